@@ -1,0 +1,72 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Field is the sound pressure at one seat per unit volume velocity of a point
+// source, Pa·s/m³, over a frequency grid. By reciprocity it is also the pressure
+// at the source's place from a source at the seat.
+//
+// A Field is safe for use by several goroutines at once.
+type Field interface {
+	// Transfer fills dst with the transfer from a source at the given place to
+	// the field's seat, one value per frequency of the engine's grid, and
+	// returns it. A nil dst is allocated; any other must have the grid's length.
+	Transfer(dst []complex128, source r3.Vec) []complex128
+}
+
+// Engine answers for one room: what arrives at a seat. Setting up a seat costs
+// something, each place after that little.
+//
+// An Engine is safe for use by several goroutines at once.
+type Engine interface {
+	Name() string // "image", "mode": as the command line and the report name it
+	Grid() Grid
+	Air() Air
+
+	// Field returns the field of a seat inside the room.
+	Field(seat r3.Vec) (Field, error)
+
+	// Warnings lists what the engine leaves out or cannot be trusted with in
+	// this room.
+	Warnings() []Warning
+}
+
+// Warning is a doubt that travels with a result: one sentence, lower case,
+// without full stop. It is not an error.
+type Warning string
+
+// FreeField fills dst with the transfer over a distance r in m without any
+// room, jωρ e^{-jkr}/(4πr), and returns it. A nil dst is allocated.
+func FreeField(dst []complex128, grid Grid, air Air, r float64) []complex128 {
+	dst = Transfers(dst, len(grid))
+	for i, f := range grid {
+		dst[i] = complex(0, 2*math.Pi*f*air.Density) *
+			cmplx.Exp(complex(0, -r)*air.Wavenumber(f)) / complex(4*math.Pi*r, 0)
+	}
+	return dst
+}
+
+// Transfers returns dst if it has length n, or a new slice if it is nil. It
+// panics on any other length: every Transfer method begins with it.
+func Transfers(dst []complex128, n int) []complex128 {
+	if dst == nil {
+		return make([]complex128, n)
+	}
+	if len(dst) != n {
+		panic(fmt.Sprintf("model: transfer into %d values, the grid has %d", len(dst), n))
+	}
+	return dst
+}
+
+// RoomGain returns the level of a transfer p in Pa·s/m³ at frequency f relative
+// to the same source at 1 m in the free field: 20 lg(4π|p|/(ωρ)). A loudspeaker
+// that is flat outdoors gives exactly this curve in the room, but for a constant.
+func RoomGain(p complex128, f float64, air Air) Level {
+	return LevelOf(4 * math.Pi * cmplx.Abs(p) / (2 * math.Pi * f * air.Density))
+}

@@ -1,0 +1,151 @@
+package model
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Breach is a constraint that a layout breaks, and by how much.
+type Breach struct {
+	What   string  // one clause: "left speaker box is inside the desk"
+	Amount float64 // m by which it is broken (an angle counts at the triangle's radius)
+}
+
+// Cabinet returns the space that a speaker's box fills when its woofer is at the
+// given place and it faces along x. The middle of the box's height is taken to be
+// midway between woofer and acoustic axis. A box without size is a point.
+func (s *Speakers) Cabinet(woofer r3.Vec) Block {
+	mid := woofer.Z + s.WooferBelow/2
+	return Block{
+		Min: r3.Vec{X: woofer.X - s.Box.Depth, Y: woofer.Y - s.Box.Width/2, Z: mid - s.Box.Height/2},
+		Max: r3.Vec{X: woofer.X, Y: woofer.Y + s.Box.Width/2, Z: mid + s.Box.Height/2},
+	}
+}
+
+// Breaches lists every constraint of the project that a layout breaks. A legal
+// layout gives none.
+func (p *Project) Breaches(l Layout) []Breach {
+	var c breaches
+	c.speaker(p, "left", l.Left)
+	c.speaker(p, "right", l.Right)
+	c.seat(p, l.Seat)
+	c.triangle(p, l)
+	return c
+}
+
+// Violation returns the sum of the amounts of all breaches in m; 0 is legal.
+func (p *Project) Violation(l Layout) float64 {
+	var sum float64
+	for _, b := range p.Breaches(l) {
+		sum += b.Amount
+	}
+	return sum
+}
+
+type breaches []Breach
+
+// add notes a breach unless the amount is within a tenth of a millimetre.
+func (c *breaches) add(amount float64, format string, args ...any) {
+	if amount > 1e-4 {
+		*c = append(*c, Breach{What: fmt.Sprintf(format, args...), Amount: amount})
+	}
+}
+
+func (c *breaches) speaker(p *Project, name string, at r3.Vec) {
+	s, size := &p.Speakers, p.Room.Size
+	cab := s.Cabinet(at)
+	c.add(s.RearClearance-cab.Min.X, "%s speaker's back is too near the front wall", name)
+	c.add(s.SideClearance-cab.Min.Y, "%s speaker is too near the left wall", name)
+	c.add(cab.Max.Y-(size.Y-s.SideClearance), "%s speaker is too near the right wall", name)
+	c.add(cab.Max.X-size.X, "%s speaker is beyond the back wall", name)
+	c.add(-cab.Min.Z, "%s speaker's box is below the floor", name)
+	c.add(cab.Max.Z-size.Z, "%s speaker's box is above the ceiling", name)
+	c.add(outside(s.Zones, at), "%s speaker is outside the zones where speakers may stand", name)
+	for _, b := range append(p.Room.Blocks[:len(p.Room.Blocks):len(p.Room.Blocks)], p.KeepClear...) {
+		c.add(depth(cab, b), "%s speaker's box is inside %q", name, b.Name)
+	}
+}
+
+func (c *breaches) seat(p *Project, at r3.Vec) {
+	size := p.Room.Size
+	c.add(max(-at.X, -at.Y, -at.Z, at.X-size.X, at.Y-size.Y, at.Z-size.Z), "the seat is outside the room")
+	c.add(at.X-(size.X-p.Listening.BackDistance), "the head is too near the back wall")
+	if len(p.Seats) > 0 {
+		c.add(outside(p.Seats[0].Zones, at), "the seat is outside the zones where it may be")
+	}
+	head := Block{Min: at, Max: at}
+	for _, b := range append(p.Room.Blocks[:len(p.Room.Blocks):len(p.Room.Blocks)], p.KeepClear...) {
+		c.add(depth(head, b), "the head is inside %q", b.Name)
+	}
+}
+
+func (c *breaches) triangle(p *Project, l Layout) {
+	left, right := Plan(l.Left, l.Seat), Plan(l.Right, l.Seat)
+	lis, apart := p.Listening, Plan(l.Left, l.Right)
+	for _, side := range []struct {
+		name string
+		d    float64
+	}{{"left", left}, {"right", right}} {
+		c.add(below(lis.Distance, side.d), "the seat is too near the %s speaker", side.name)
+		c.add(above(lis.Distance, side.d), "the seat is too far from the %s speaker", side.name)
+	}
+	c.add(below(p.Speakers.Apart, apart), "the speakers are too near each other")
+	c.add(above(p.Speakers.Apart, apart), "the speakers are too far apart")
+	angle := l.Angle()
+	radius := (left + right) / 2
+	c.add(below(lis.Angle, angle)*radius, "the speakers are seen under too small an angle")
+	c.add(above(lis.Angle, angle)*radius, "the speakers are seen under too large an angle")
+	c.add(max(l.Left.X, l.Right.X)-l.Seat.X, "the seat is not behind the speakers")
+}
+
+// Angle returns the included angle at the seat between the two speakers on plan,
+// in rad.
+func (l Layout) Angle() float64 {
+	a := math.Atan2(l.Left.Y-l.Seat.Y, l.Left.X-l.Seat.X)
+	b := math.Atan2(l.Right.Y-l.Seat.Y, l.Right.X-l.Seat.X)
+	d := math.Abs(a - b)
+	return min(d, 2*math.Pi-d)
+}
+
+// Plan returns the distance between two places on the floor plan in m.
+func Plan(a, b r3.Vec) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+
+// outside returns how far on plan p is from the nearest of the zones in m; 0
+// inside one, or if there are none.
+func outside(zones []Zone, p r3.Vec) float64 {
+	if len(zones) == 0 {
+		return 0
+	}
+	best := math.Inf(1)
+	for _, z := range zones {
+		dx := max(below(z.X, p.X), above(z.X, p.X))
+		dy := max(below(z.Y, p.Y), above(z.Y, p.Y))
+		best = min(best, math.Hypot(dx, dy))
+	}
+	return best
+}
+
+func below(r Range, v float64) float64 {
+	if !r.Given() {
+		return 0
+	}
+	return max(0, r.Min-v)
+}
+
+func above(r Range, v float64) float64 {
+	if !r.Given() {
+		return 0
+	}
+	return max(0, v-r.Max)
+}
+
+// depth returns the shortest shift in m along x or y that frees a from b; 0 if
+// they do not overlap.
+func depth(a, b Block) float64 {
+	if !a.Overlaps(b) {
+		return 0
+	}
+	return min(a.Max.X-b.Min.X, b.Max.X-a.Min.X, a.Max.Y-b.Min.Y, b.Max.Y-a.Min.Y)
+}

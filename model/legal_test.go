@@ -1,0 +1,115 @@
+package model
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+func rehearsal() (*Project, Layout) {
+	p := &Project{
+		Room: Room{Size: r3.Vec{X: 4.5, Y: 3.4, Z: 2.45}},
+		Speakers: Speakers{
+			Box: Dimensions{Depth: 0.28, Width: 0.2, Height: 0.34}, WooferBelow: 0.12,
+			RearClearance: 0.05, SideClearance: 0.1,
+		},
+		Seats:     []Seat{{Name: "chair"}},
+		Listening: Listening{Distance: Range{0.9, 2}, Angle: Range{50 * math.Pi / 180, 70 * math.Pi / 180}, BackDistance: 0.6},
+	}
+	l := Layout{Left: r3.Vec{X: 0.6, Y: 1.0, Z: 1.08}, Right: r3.Vec{X: 0.6, Y: 2.4, Z: 1.08}, Seat: r3.Vec{X: 1.8, Y: 1.7, Z: 1.2}}
+	return p, l
+}
+
+func TestLegalLayoutHasNoBreach(t *testing.T) {
+	p, l := rehearsal()
+	if got := p.Breaches(l); len(got) != 0 {
+		t.Errorf("breaches of a legal layout: %v", got)
+	}
+}
+
+// Each constraint alone is seen, named, and measured in metres.
+func TestBreaches(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*Project, *Layout)
+		want   string
+		amount float64
+	}{
+		{"rear port", func(_ *Project, l *Layout) { l.Left.X = 0.30 }, "left speaker's back is too near the front wall", 0.03},
+		{"side wall", func(_ *Project, l *Layout) { l.Left.Y = 0.15 }, "left speaker is too near the left wall", 0.05},
+		{"far side", func(_ *Project, l *Layout) { l.Right.Y = 3.25 }, "right speaker is too near the right wall", 0.05},
+		{"floor", func(_ *Project, l *Layout) { l.Left.Z = 0.1 }, "left speaker's box is below the floor", 0.01},
+		{"ceiling", func(_ *Project, l *Layout) { l.Left.Z = 2.3 }, "left speaker's box is above the ceiling", 0.08},
+		{"back wall", func(_ *Project, l *Layout) { l.Seat.X = 4.0 }, "the head is too near the back wall", 0.1},
+		{"desk", func(p *Project, _ *Layout) {
+			p.KeepClear = []Block{{Name: "desk", Min: r3.Vec{X: 0.5, Y: 0.5}, Max: r3.Vec{X: 1, Y: 1.2, Z: 2}}}
+		}, `left speaker's box is inside "desk"`, 0.1},
+		{"zone", func(p *Project, _ *Layout) {
+			p.Speakers.Zones = []Zone{{X: Range{0.7, 1.5}, Y: Range{0.5, 3}}}
+		}, "left speaker is outside the zones where speakers may stand", 0.1},
+		{"seat zone", func(p *Project, _ *Layout) {
+			p.Seats[0].Zones = []Zone{{X: Range{2, 3}, Y: Range{1.7, 1.7}}}
+		}, "the seat is outside the zones where it may be", 0.2},
+		{"apart", func(p *Project, _ *Layout) { p.Speakers.Apart = Range{1.5, 2} }, "the speakers are too near each other", 0.1},
+		{"behind", func(_ *Project, l *Layout) { l.Seat.X = 0.5 }, "the seat is not behind the speakers", 0.1},
+	} {
+		p, l := rehearsal()
+		c.change(p, &l)
+		found := false
+		for _, b := range p.Breaches(l) {
+			if b.What == c.want {
+				found = true
+				if math.Abs(b.Amount-c.amount) > 1e-9 {
+					t.Errorf("%s: by %.4f m, want %.4f", c.name, b.Amount, c.amount)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s: no breach %q among %v", c.name, c.want, p.Breaches(l))
+		}
+		if p.Violation(l) < c.amount-1e-9 {
+			t.Errorf("%s: violation %.4f is below the breach", c.name, p.Violation(l))
+		}
+	}
+}
+
+// A layout mirrored about the mid-line of a room without obstacles breaks the
+// same rules by the same amounts.
+func TestViolationMirrors(t *testing.T) {
+	coord := func(t *rapid.T, name string, top float64) float64 {
+		return float64(rapid.IntRange(-50, int(100*top)+50).Draw(t, name)) / 100 // as taped, in cm
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		p, l := rehearsal()
+		w := p.Room.Size.Y
+		for _, v := range []*r3.Vec{&l.Left, &l.Right, &l.Seat} {
+			*v = r3.Vec{X: coord(t, "x", 4.5), Y: coord(t, "y", w), Z: coord(t, "z", 2.45)}
+		}
+		m := l
+		m.Left, m.Right = l.Right, l.Left
+		for _, v := range []*r3.Vec{&m.Left, &m.Right, &m.Seat} {
+			v.Y = w - v.Y
+		}
+		if a, b := p.Violation(l), p.Violation(m); math.Abs(a-b) > 1e-9 {
+			t.Fatalf("violation %v, mirrored %v", a, b)
+		}
+	})
+}
+
+// BS.775-3 figure 1: an equilateral triangle is seen under 60°.
+func TestAngleOfEquilateral(t *testing.T) {
+	l := Layout{Left: r3.Vec{Y: -1.2}, Right: r3.Vec{Y: 1.2}, Seat: r3.Vec{X: 2.0784609690826525}}
+	if got := l.Angle() * 180 / math.Pi; math.Abs(got-60) > 1e-9 {
+		t.Errorf("angle %v°, want 60°", got)
+	}
+}
+
+func TestProblemsJoin(t *testing.T) {
+	err := Problems{{"room.length", "is missing"}, {"walls.left", "is missing"}}
+	if got := err.Error(); strings.Count(got, "\n") != 1 || !strings.HasPrefix(got, "room.length: is missing") {
+		t.Errorf("error text %q", got)
+	}
+}

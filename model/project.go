@@ -1,0 +1,96 @@
+package model
+
+import "gonum.org/v1/gonum/spatial/r3"
+
+// Project is a whole room file: the room, what is to be placed in it, where that
+// may go, and what is wanted.
+type Project struct {
+	Room      Room
+	Speakers  Speakers
+	Seats     []Seat // the first is the main seat
+	Listening Listening
+	KeepClear []Block
+	Goal      Goal
+
+	Warnings []Warning // doubts found while reading
+}
+
+// Range is a closed interval. The zero value is "not given".
+type Range struct{ Min, Max float64 }
+
+// Given reports whether the range has been set.
+func (r Range) Given() bool { return r != Range{} }
+
+// Contains reports whether v is in the range; every v is in one not given.
+func (r Range) Contains(v float64) bool { return !r.Given() || v >= r.Min && v <= r.Max }
+
+// Zone is a rectangle of the floor in which something may stand.
+type Zone struct{ X, Y Range } // m
+
+// Contains reports whether the plan position of p is inside the zone.
+func (z Zone) Contains(p r3.Vec) bool { return z.X.Contains(p.X) && z.Y.Contains(p.Y) }
+
+// Speakers is the pair of loudspeakers. A place is that of the acoustic centre at
+// low frequencies: the middle of the woofer, in the front plane of the box.
+type Speakers struct {
+	Placed      bool   // they stand somewhere now: Left and Right are set
+	Left, Right r3.Vec // m; where they stand now
+
+	Free bool // each may go its own way; otherwise mirrored about the mid-line
+
+	Box           Dimensions // outer size of one box, m
+	WooferBelow   float64    // the woofer's centre below the acoustic axis, m
+	AxisHeights   []float64  // heights of the acoustic axis to choose from, m
+	RearClearance float64    // behind the box, for a port and its cable, m
+	SideClearance float64    // from the box to a side wall, m
+	LowLimit      float64    // Hz at -6 dB outdoors; 0 is not given
+
+	Zones []Zone // where woofer centres may be; none means the whole floor
+	Apart Range  // distance between the two woofers, m
+}
+
+// Dimensions is the outer size of a box that faces along x: its depth (x), width
+// (y) and height (z) in m.
+type Dimensions struct{ Depth, Width, Height float64 }
+
+// Seat is a listener: the point midway between the ears.
+type Seat struct {
+	Name   string
+	Placed bool   // At is where it is now
+	At     r3.Vec // m
+	Height float64
+	Zones  []Zone // where it may move; none means it stays
+	Weight float64
+}
+
+// Listening bounds the triangle of speakers and main seat, on plan.
+type Listening struct {
+	Distance     Range   // seat to each speaker, m
+	Angle        Range   // included angle at the seat, rad
+	BackDistance float64 // least distance from the head to the back wall, m
+}
+
+// Goal is what the result is judged by.
+type Goal struct {
+	From, To  float64 // Hz
+	Smoothing int     // octave fraction: 12 is 1/12 octave
+}
+
+// Layout is one arrangement of the pair and the main seat.
+type Layout struct {
+	Left, Right r3.Vec // woofer centres, m
+	Seat        r3.Vec // between the ears, m
+	AxisHeight  float64
+}
+
+// Now returns the layout as things stand, if both the speakers and the main seat
+// have places.
+func (p *Project) Now() (Layout, bool) {
+	if !p.Speakers.Placed || len(p.Seats) == 0 || !p.Seats[0].Placed {
+		return Layout{}, false
+	}
+	return Layout{
+		Left: p.Speakers.Left, Right: p.Speakers.Right, Seat: p.Seats[0].At,
+		AxisHeight: p.Speakers.Left.Z + p.Speakers.WooferBelow,
+	}, true
+}
