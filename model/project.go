@@ -1,6 +1,10 @@
 package model
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Project is a whole room file: the room, what is to be placed in it, where that
 // may go, and what is wanted.
@@ -93,4 +97,9 @@ func (p *Project) Now() (Layout, bool) {
 		Left: p.Speakers.Left, Right: p.Speakers.Right, Seat: p.Seats[0].At,
 		AxisHeight: p.Speakers.Left.Z + p.Speakers.WooferBelow,
 	}, true
+}
+
+// String returns the goal as a recipe: "30-300 Hz, 1/12 octave".
+func (g Goal) String() string {
+	return fmt.Sprintf("%g-%g Hz, 1/%d octave", g.From, g.To, g.Smoothing)
 }

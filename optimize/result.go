@@ -1,0 +1,50 @@
+package optimize
+
+import (
+	"evenbass/model"
+	"evenbass/model/response"
+)
+
+// Result is the outcome of a search for places.
+type Result struct {
+	Engine      string // the engine's name
+	Goal        model.Goal
+	Now         *Candidate  // as things stand; nil if nothing stands yet
+	Candidates  []Candidate // different layouts, the best first
+	Evaluations int         // layouts whose score was computed
+	Seed        int64
+	Stopped     Reason
+	Warnings    []model.Warning
+}
+
+// Reason says why a search ended.
+type Reason string
+
+// The reasons.
+const (
+	Converged Reason = "no further gain"
+	Exhausted Reason = "all generations done"
+	Cancelled Reason = "stopped by hand"
+)
+
+// Candidate is one layout with all that is read off it.
+type Candidate struct {
+	Layout model.Layout
+
+	// Robust is what the search minimises: the worst channel's spread averaged
+	// over small displacements of each speaker and of the head. Judgement holds
+	// the plain figures, with everything exactly in place.
+	Robust    model.Level
+	Judgement response.Judgement
+	Pair      response.Pair // transfers over the engine's grid, Pa·s/m³
+
+	Tolerance Tolerance
+	Breaches  []model.Breach // only of the layout as it stands now
+}
+
+// Tolerance is how far each mark may be off on plan, in m, before the spread
+// grows by 1 dB. A value at Limit says "at least that far".
+type Tolerance struct {
+	Left, Right, Seat float64
+	Limit             float64
+}
