@@ -156,4 +156,25 @@ type Layer struct {
 
 	HoleDiameter float64 // m; perforated; slot width of a slotted sheet
 	OpenArea     float64 // 0..1; perforated, slotted
+
+	Porosity      float64 // 0..1; porous
+	Tortuosity    float64 // 1 or more; porous
+	ViscousLength float64 // m; porous
+	ThermalLength float64 // m; porous
+	Frame         Frame   // porous
+
+	Damping   float64 // resistance of the panel and its mounting, Pa·s/m; panel
+	Stiffness float64 // of the panel on its supports, Pa/m; panel
 }
+
+// Frame tells how the skeleton of a porous layer is held.
+type Frame int
+
+// How a skeleton is held. A limp skeleton is dragged along by the air at low
+// frequencies; a bag of loose wool is nearly limp, a slab wedged between battens
+// nearly fixed.
+const (
+	FrameUnknown Frame = iota
+	FrameFixed
+	FrameLimp
+)
