@@ -1,0 +1,149 @@
+package material
+
+import (
+	"math"
+	"math/cmplx"
+)
+
+// A locally reacting surface of real specific impedance cannot take more than
+// MaxRandomAbsorption out of a diffuse field, and does so at ImpedanceOfMax;
+// softer and harder surfaces take less. F. P. Mechel, Formulas of Acoustics,
+// sect. D.5, prints 0.951.
+const (
+	MaxRandomAbsorption = 0.9512220138444182
+	ImpedanceOfMax      = 1.5669241690348445
+)
+
+// ReflectionFactor returns the pressure reflection factor of a locally reacting
+// surface for a plane wave at the given angle from the normal, in rad:
+//
+//	R = (ζ cos θ - 1) / (ζ cos θ + 1)
+//
+// An infinite ζ is a rigid surface and gives 1.
+func ReflectionFactor(zeta complex128, angle float64) complex128 {
+	if cmplx.IsInf(zeta) {
+		return 1
+	}
+	z := zeta * complex(math.Cos(angle), 0)
+	return (z - 1) / (z + 1)
+}
+
+// AbsorptionAt returns the absorption 1 - |R|² of a locally reacting surface for
+// a plane wave at the given angle from the normal, in rad.
+func AbsorptionAt(zeta complex128, angle float64) float64 {
+	if cmplx.IsInf(zeta) {
+		return 0
+	}
+	// 4 Re z / |z+1|² is 1 - |R|² without the difference of two near equals.
+	z := zeta * complex(math.Cos(angle), 0)
+	return 4 * real(z) / (sq(real(z)+1) + sq(imag(z)))
+}
+
+// NormalAbsorption returns the absorption at normal incidence, as a tube
+// measures it.
+func NormalAbsorption(zeta complex128) float64 { return AbsorptionAt(zeta, 0) }
+
+// RandomAbsorption returns the absorption of a locally reacting surface of
+// specific impedance ζ = r + jx in a diffuse field: the mean over all angles,
+// each weighted by cos θ (Paris 1928), in closed form (A. London, JASA 22
+// (1950) 263):
+//
+//	α = 2 ∫ α(θ) cos θ sin θ dθ,   θ from 0 to π/2
+//	  = 8r/|ζ|² { 1 + (r² - x²)/(x|ζ|²) atan[x/(1+r)] - r/|ζ|² ln[(1+r)² + x²] }
+//
+// An infinite ζ gives 0. An active surface, r < 0, gives a negative value.
+func RandomAbsorption(zeta complex128) float64 {
+	r, x := real(zeta), math.Abs(imag(zeta))
+	abs := cmplx.Abs(zeta)
+	switch {
+	case r == 0 || abs > 1e100:
+		return 0
+	case abs < 0.1:
+		return softRandomAbsorption(r, abs*abs)
+	}
+	turn := 1 / (1 + r) // atan[x/(1+r)]/x for x -> 0
+	if x > 0 {
+		turn = math.Atan2(x, 1+r) / x
+	}
+	sum := abs * abs
+	return 8 * r / sum * (1 + (r-x)*(r+x)/sum*turn - r/sum*math.Log(sq(1+r)+x*x))
+}
+
+// softRandomAbsorption is the same integral as a power series, for |ζ| < 0.1
+// where the terms of the closed form cancel. With a = |ζ|² it expands
+//
+//	8r ∫ u²/(1 + 2ru + au²) du,   u from 0 to 1
+func softRandomAbsorption(r, a float64) float64 {
+	var sum float64
+	last, term := 0.0, 1.0
+	for n := range 24 {
+		sum += term / float64(n+3)
+		last, term = term, -2*r*term-a*last
+	}
+	return 8 * r * sum
+}
+
+// ImpedanceOfRandom returns the real specific impedance, on the hard side of the
+// maximum (ζ >= [ImpedanceOfMax]), of a locally reacting surface with the given
+// random-incidence absorption. Walls are on that side; so is every table row
+// that is read as a wall.
+//
+// Zero gives +Inf. Above [MaxRandomAbsorption] no such surface exists: the
+// result is [ImpedanceOfMax] and ok is false. Negative values and NaN give +Inf
+// and false. Tables after ISO 354 may print 1 and more: the edges of a sample
+// make it look larger than it is.
+func ImpedanceOfRandom(alpha float64) (zeta float64, ok bool) {
+	switch {
+	case !(alpha > 0):
+		return math.Inf(1), alpha == 0
+	case alpha >= MaxRandomAbsorption:
+		return ImpedanceOfMax, alpha == MaxRandomAbsorption
+	}
+	// Between the maximum and 8/α, which the absorption never reaches, α falls
+	// steadily: halve in log ζ until no float64 is left between.
+	low, high := ImpedanceOfMax, 8/alpha
+	for range 70 {
+		mid := math.Sqrt(low) * math.Sqrt(high)
+		if RandomAbsorption(complex(mid, 0)) > alpha {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return math.Sqrt(low) * math.Sqrt(high), true
+}
+
+// ImpedanceOfNormal returns the real specific impedance, ζ >= 1, of a surface
+// with the given absorption at normal incidence:
+//
+//	ζ = (1 + √(1-α)) / (1 - √(1-α))
+//
+// Zero gives +Inf. Above 1 the result is 1 and ok is false; negative values and
+// NaN give +Inf and false.
+func ImpedanceOfNormal(alpha float64) (zeta float64, ok bool) {
+	switch {
+	case !(alpha > 0):
+		return math.Inf(1), alpha == 0
+	case alpha > 1:
+		return 1, false
+	}
+	s := 1 + math.Sqrt(1-alpha)
+	return s * s / alpha, true // 1 - √(1-α) = α / (1 + √(1-α))
+}
+
+// NormalOfRandom converts random-incidence absorption to the absorption at
+// normal incidence of the hard real impedance that has it. ok is false outside
+// 0..[MaxRandomAbsorption], as for [ImpedanceOfRandom].
+func NormalOfRandom(alpha float64) (normal float64, ok bool) {
+	zeta, ok := ImpedanceOfRandom(alpha)
+	return NormalAbsorption(complex(zeta, 0)), ok
+}
+
+// RandomOfNormal converts absorption at normal incidence to random incidence,
+// for the hard real impedance that has it. ok is false outside 0..1.
+func RandomOfNormal(alpha float64) (random float64, ok bool) {
+	zeta, ok := ImpedanceOfNormal(alpha)
+	return RandomAbsorption(complex(zeta, 0)), ok
+}
+
+func sq(x float64) float64 { return x * x }

@@ -1,0 +1,217 @@
+package material
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/integrate/quad"
+	"pgregory.net/rapid"
+)
+
+// parisByQuadrature is the second way: the integral itself, Gauss-Legendre over
+// u = cos θ in pieces that halve towards grazing, which follows any impedance.
+func parisByQuadrature(zeta complex128) float64 {
+	f := func(u float64) float64 { return 2 * u * AbsorptionAt(zeta, math.Acos(u)) }
+	var sum float64
+	for high := 1.0; high > 1e-9; high /= 2 {
+		sum += quad.Fixed(f, high/2, high, 40, nil, 0)
+	}
+	return sum
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s = %.12g, want %.12g within %g", what, got, want, tol)
+	}
+}
+
+func TestRandomAbsorptionValues(t *testing.T) {
+	t.Parallel()
+	// London's closed form evaluated independently in twice the precision; the
+	// first row is 8(3/2 - 2 ln 2). ζ = 18 and 50 are worked from the form for
+	// real ζ, (8/ζ)(1 + 1/(1+ζ)) - (16/ζ²) ln(1+ζ).
+	for _, c := range []struct {
+		zeta complex128
+		want float64
+		tol  float64
+	}{
+		{1, 8 * (1.5 - 2*math.Ln2), 1e-14},
+		{1, 0.9096451110, 1e-9},
+		{2, 0.93888418, 1e-8},
+		{5, 0.71994061, 1e-8},
+		{10, 0.48906403, 1e-8},
+		{18, 0.3224, 5e-5},
+		{50, 0.13797357, 1e-8},
+		{2 - 2i, 0.71752532, 1e-8},
+		{2 + 2i, 0.71752532, 1e-8},
+		{3 - 5i, 0.41505688, 1e-8},
+		{1 - 10i, 0.06490261, 1e-8},
+	} {
+		near(t, fmt.Sprintf("RandomAbsorption(%v)", c.zeta), RandomAbsorption(c.zeta), c.want, c.tol)
+	}
+}
+
+func TestRandomAbsorptionMaximum(t *testing.T) {
+	t.Parallel()
+	// Mechel, Formulas of Acoustics, sect. D.5: 0.951.
+	near(t, "Mechel's maximum", MaxRandomAbsorption, 0.951, 5e-4)
+	near(t, "the maximum", RandomAbsorption(ImpedanceOfMax), MaxRandomAbsorption, 1e-10)
+	for _, step := range []float64{-0.3, -1e-3, 1e-3, 0.3} {
+		if a := RandomAbsorption(complex(ImpedanceOfMax+step, 0)); a >= MaxRandomAbsorption {
+			t.Errorf("absorption %.12f at %g beside the maximum is not below it", a, step)
+		}
+	}
+}
+
+func TestRandomAbsorptionIsTheIntegral(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		size := math.Pow(10, rapid.Float64Range(-4, 4).Draw(t, "lg|ζ|"))
+		phase := rapid.Float64Range(-math.Pi/2, math.Pi/2).Draw(t, "phase")
+		zeta := complex(size*math.Cos(phase), size*math.Sin(phase))
+		got, want := RandomAbsorption(zeta), parisByQuadrature(zeta)
+		if math.Abs(got-want) > 1e-11+1e-9*want {
+			t.Fatalf("ζ = %v: closed form %.13g, integral %.13g", zeta, got, want)
+		}
+		if got < 0 || got > MaxRandomAbsorption {
+			t.Fatalf("ζ = %v: absorption %v is not in 0..%v", zeta, got, MaxRandomAbsorption)
+		}
+	})
+}
+
+func TestRandomAbsorptionEdges(t *testing.T) {
+	t.Parallel()
+	inf := math.Inf(1)
+	for _, zeta := range []complex128{0, complex(inf, 0), complex(0, inf), 3i, -3i, complex(1e200, 1e200), complex(1e160, 1)} {
+		near(t, fmt.Sprintf("RandomAbsorption(%v)", zeta), RandomAbsorption(zeta), 0, 1e-100)
+	}
+	// The series and the closed form meet.
+	for _, phase := range []float64{0, 0.7, 1.5} {
+		z := func(size float64) complex128 { return complex(size*math.Cos(phase), -size*math.Sin(phase)) }
+		below, above := RandomAbsorption(z(0.1-1e-13)), RandomAbsorption(z(0.1+1e-13))
+		near(t, "the step at |ζ| = 0.1", above-below, 0, 1e-12)
+	}
+	// x -> 0 joins x = 0.
+	near(t, "small x", RandomAbsorption(complex(4, 1e-12)), RandomAbsorption(4), 1e-15)
+	// 8r/3 for a surface nearly without resistance, and 8/ζ for a hard one.
+	near(t, "soft limit", RandomAbsorption(1e-7)/1e-7, 8./3, 1e-6)
+	near(t, "hard limit", RandomAbsorption(1e9)*1e9, 8, 1e-6)
+	if a := RandomAbsorption(complex(-0.34, -15.5)); a >= 0 {
+		t.Errorf("an active surface absorbs %v", a)
+	}
+}
+
+func TestReflectionOfRealImpedance(t *testing.T) {
+	t.Parallel()
+	// Allen & Berkley, JASA 65 (1979) 943: α = 1 - R²; the impedances follow.
+	for _, c := range []struct{ alpha, factor, zeta float64 }{
+		{0.05, 0.97467943, 77.98717738},
+		{0.1, 0.94868330, 37.97366596},
+		{0.2, 0.89442719, 17.94427191},
+		{0.36, 0.8, 9},
+		{0.5, 0.70710678, 5.82842712},
+	} {
+		zeta, ok := ImpedanceOfNormal(c.alpha)
+		if !ok {
+			t.Errorf("ImpedanceOfNormal(%v) is not ok", c.alpha)
+		}
+		near(t, "ζ", zeta, c.zeta, 1e-8)
+		near(t, "R", real(ReflectionFactor(complex(zeta, 0), 0)), c.factor, 1e-8)
+		near(t, "α", NormalAbsorption(complex(zeta, 0)), c.alpha, 1e-14)
+	}
+	if r := ReflectionFactor(complex(math.Inf(1), 0), 1); r != 1 {
+		t.Errorf("a rigid surface reflects %v", r)
+	}
+	// ζ cos θ = 1 swallows the wave whole.
+	near(t, "matched angle", AbsorptionAt(2, math.Pi/3), 1, 1e-15)
+	near(t, "grazing", AbsorptionAt(2, math.Pi/2), 0, 1e-15)
+}
+
+func TestInverses(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		alpha := math.Pow(10, rapid.Float64Range(-8, math.Log10(0.951)).Draw(t, "lg α"))
+		zeta, ok := ImpedanceOfRandom(alpha)
+		if !ok || zeta < ImpedanceOfMax {
+			t.Fatalf("ImpedanceOfRandom(%v) = %v, %v", alpha, zeta, ok)
+		}
+		if back := RandomAbsorption(complex(zeta, 0)); math.Abs(back-alpha) > 1e-13 {
+			t.Fatalf("α %v -> ζ %v -> α %v", alpha, zeta, back)
+		}
+		normal, _ := NormalOfRandom(alpha)
+		if normal > alpha && alpha < 0.9 {
+			t.Fatalf("a hard surface takes %v head-on and only %v at random", normal, alpha)
+		}
+		if back, ok := RandomOfNormal(normal); !ok || math.Abs(back-alpha) > 1e-12 {
+			t.Fatalf("random %v -> normal %v -> random %v", alpha, normal, back)
+		}
+	})
+}
+
+func TestInverseOutsideTheRange(t *testing.T) {
+	t.Parallel()
+	inf := math.Inf(1)
+	for _, c := range []struct {
+		alpha  float64
+		random float64
+		normal float64
+	}{
+		{1.2, ImpedanceOfMax, 1},
+		{-0.1, inf, inf},
+		{math.NaN(), inf, inf},
+	} {
+		if zeta, ok := ImpedanceOfRandom(c.alpha); zeta != c.random || ok {
+			t.Errorf("ImpedanceOfRandom(%v) = %v, %v", c.alpha, zeta, ok)
+		}
+		if zeta, ok := ImpedanceOfNormal(c.alpha); zeta != c.normal || ok {
+			t.Errorf("ImpedanceOfNormal(%v) = %v, %v", c.alpha, zeta, ok)
+		}
+	}
+	if zeta, ok := ImpedanceOfRandom(0); !math.IsInf(zeta, 1) || !ok {
+		t.Errorf("a rigid wall has ζ = %v, %v", zeta, ok)
+	}
+	if zeta, ok := ImpedanceOfRandom(0.97); zeta != ImpedanceOfMax || ok {
+		t.Errorf("ImpedanceOfRandom(0.97) = %v, %v: between the maximum and 1", zeta, ok)
+	}
+}
+
+func TestRandomIsNotNormal(t *testing.T) {
+	t.Parallel()
+	// The usual short cut reads a table row as 1 - R². A hard wall of
+	// random-incidence α = 0.1 reflects more than that: α of β is near 8β, but 4β
+	// head-on.
+	normal, ok := NormalOfRandom(0.1)
+	if !ok || normal > 0.06 || normal < 0.05 {
+		t.Errorf("random 0.1 is %v head-on, want near half of it", normal)
+	}
+}
+
+func ExampleRandomAbsorption() {
+	fmt.Printf("%.4f\n", RandomAbsorption(50))     // a fairly hard wall
+	fmt.Printf("%.4f\n", RandomAbsorption(1.5669)) // the most a surface can take
+	fmt.Printf("%.4f\n", RandomAbsorption(1-10i))  // springy
+	// Output:
+	// 0.1380
+	// 0.9512
+	// 0.0649
+}
+
+func ExampleImpedanceOfRandom() {
+	zeta, _ := ImpedanceOfRandom(0.10)
+	fmt.Printf("ζ = %.1f, head-on it takes %.3f\n", zeta, NormalAbsorption(complex(zeta, 0)))
+	// Output: ζ = 71.5, head-on it takes 0.054
+}
+
+func BenchmarkRandomAbsorption(b *testing.B) {
+	for b.Loop() {
+		RandomAbsorption(3 - 5i)
+	}
+}
+
+func BenchmarkImpedanceOfRandom(b *testing.B) {
+	for b.Loop() {
+		ImpedanceOfRandom(0.1)
+	}
+}
