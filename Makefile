@@ -1,0 +1,73 @@
+# evenbass. Plain `make` lists the targets.
+
+ECHARTS      := echarts@6.1.0
+ECHARTS_TGZ  := 681aff88cc1038c3fa941a3a53d1b177a52250b05335efc607d6105ae13be481
+ECHARTS_JS   := b66b25aeb4df84e33199dc21694014d336d222cbd9deb0e5a7c14bd6aa0d0fd0
+
+CACHE  := .cache
+ASSETS := report/assets
+STAMP  := $(ASSETS)/echarts.min.js
+DEMO   := testdata/room/spare-room.yaml
+LONGTEST := EVENBASS_LONG=1
+
+.PHONY: help demo test check bench build assets clean format vet staticcheck arrows browser longtest
+
+help: ## list the targets
+	@echo "evenbass: plans the low end of a small room. Targets:"
+	@grep -E '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 14 | sed 's/^/  /'
+
+demo: build ## plan the demo room and write its page to out/spare-room.html
+	@mkdir -p out
+	@start=$$(date +%s.%N); \
+	bin/evenbass place -o out/spare-room.html --json out/spare-room.json $(DEMO) && \
+	end=$$(date +%s.%N); \
+	echo; echo "page:  out/spare-room.html (open it in a browser; it needs no network)"; \
+	awk -v a=$$start -v b=$$end 'BEGIN { printf "took:  %.1f s\n", b - a }'
+
+test: assets browser ## set up, then run every test, those in a browser included
+	go test ./...
+
+longtest: assets ## the tests that take minutes: exhaustive search, twenty seeds
+	$(LONGTEST) go test -timeout 60m -run Long -v ./optimize/...
+
+check: format vet staticcheck arrows ## formatting, vet, staticcheck, import rules
+
+format:
+	@bad=$$(gofmt -l cmd model optimize report); if [ -n "$$bad" ]; then echo "gofmt wants these changed:"; echo "$$bad"; exit 1; fi
+
+vet:
+	go vet ./...
+
+staticcheck:
+	go tool staticcheck ./...
+
+arrows:
+	go test -run TestImportArrows ./cmd/evenbass
+
+bench: ## run the benchmarks (COUNT=5 of each; feed two runs to `go tool benchstat`)
+	go test -run '^$$' -bench . -count $(or $(COUNT),5) ./model/... ./optimize/...
+
+build: assets ## build bin/evenbass
+	go build -o bin/evenbass ./cmd/evenbass
+
+assets: $(STAMP) ## fetch the chart library (pinned, checked) into report/assets
+
+$(STAMP):
+	@command -v npm >/dev/null || { echo "make assets: npm is needed to fetch the chart library ($(ECHARTS))" >&2; exit 1; }
+	@mkdir -p $(CACHE)
+	cd $(CACHE) && npm pack --silent $(ECHARTS) >/dev/null
+	@cd $(CACHE) && echo "$(ECHARTS_TGZ)  echarts-6.1.0.tgz" | sha256sum --check --quiet
+	@cd $(CACHE) && tar -xzf echarts-6.1.0.tgz package/dist/echarts.min.js package/LICENSE package/NOTICE
+	@echo "$(ECHARTS_JS)  $(CACHE)/package/dist/echarts.min.js" | sha256sum --check --quiet
+	@cp $(CACHE)/package/LICENSE $(ASSETS)/ECHARTS-LICENSE
+	@cp $(CACHE)/package/NOTICE $(ASSETS)/ECHARTS-NOTICE
+	@cp $(CACHE)/package/dist/echarts.min.js $@
+
+browser:
+	@if command -v chromium >/dev/null || command -v chromium-browser >/dev/null || command -v google-chrome >/dev/null; then :; \
+	elif [ -n "$$CI" ]; then echo "make test: no Chromium found, and the page tests need one" >&2; exit 1; \
+	else echo "make test: no Chromium found: the page tests will be skipped (install the package chromium to run them)" >&2; fi
+
+clean: ## remove what make made
+	rm -rf bin out $(CACHE)
+	find $(ASSETS) -type f ! -name README -delete
