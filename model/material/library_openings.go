@@ -1,0 +1,68 @@
+package material
+
+import "evenbass/model"
+
+func doorsAndWindows() []row {
+	return []row{
+		{
+			name: "hollow door", kind: Door, rule: Pane, mass: 10,
+			typical: [3]float64{0.20, 0.15, 0.10}, low: [3]float64{0.14, 0.10, 0.06}, high: [3]float64{0.28, 0.22, 0.17},
+			source: "no row of its own; between low, " + bies + ", solid timber door, and high, " + cox + ", 10 mm plywood panelling",
+			note:   "the gap under a door may let through as much as the leaf",
+		},
+		{
+			name: "solid door", kind: Door, rule: Pane, mass: 25,
+			typical: [3]float64{0.14, 0.10, 0.06}, low: [3]float64{0.01, 0.05, 0.05},
+			source: bies + ": solid timber door; low: " + cox + ", wood 50 mm thick",
+		},
+		{
+			name: "single glazing", kind: Window, rule: Pane, mass: 10,
+			typical: [3]float64{0.19, 0.13, 0.08}, low: [3]float64{0.10, 0.07, 0.04}, high: [3]float64{0.35, 0.25, 0.18},
+			source: "geometric mean of low, " + cox + ", single pane above 4 mm, and high, " + bies + ", ordinary window",
+			note:   "data books disagree by a factor of three",
+		},
+		{
+			name: "double glazing", kind: Window, rule: Pane, mass: 20,
+			typical: [3]float64{0.12, 0.06, 0.04}, low: [3]float64{0.10, 0.05, 0.03}, high: [3]float64{0.15, 0.07, 0.05},
+			source: "between " + cox + ", 2-3 mm panes with more than 30 mm between, and " + vorlaender + ", the same with 10 mm",
+		},
+		{
+			name: "heavy glass", kind: Window | Wall, rule: Pane, mass: 25,
+			typical: [3]float64{0.18, 0.06, 0.04},
+			source:  bies + ": large panes of heavy plate glass",
+		},
+		{
+			name: "heavy curtain", kind: Window | Wall, rule: Porous,
+			typical: [3]float64{0.14, 0.35, 0.55}, low: [3]float64{0.05, 0.12, 0.35}, high: [3]float64{0.30, 0.45, 0.65},
+			source: bies + ": heavy velour, draped; low and high: " + vorlaender + ", tight velvet and cotton hung 130 mm off",
+			note:   "drawn before something hard; it does next to nothing in the bass",
+		},
+	}
+}
+
+// idealBoundaries are no constructions but what a model wants at times.
+func idealBoundaries() []row {
+	hole := model.Plain(1)
+	every := Wall | Floor | Ceiling | Door | Window
+	return []row{
+		{
+			name: "rigid", kind: every,
+			source: "by definition",
+			note:   "takes up nothing at all; for comparing with theory",
+		},
+		{
+			name: "open", kind: every, plain: &hole,
+			// β = 1 by definition; Paris gives 8(3/2 - 2 ln 2).
+			typical: [3]float64{0.9096451110408751}, high: [3]float64{0.9096451110408751}, low: [3]float64{0.47},
+			source: "by definition: ζ = 1, all that arrives head-on is gone; low: one square metre in a wall at 63 Hz, " +
+				"ζ = 0.20 + 0.49j of a piston in a baffle (Rayleigh), which takes 0.47 head-on",
+			note: "a hole is never quite open to waves that are long against it, and what is behind it sounds too",
+		},
+		{
+			name: "unknown", kind: every,
+			typical: [3]float64{0.10}, low: [3]float64{0.02}, high: [3]float64{0.35},
+			source: "common practice, no source: from plaster on masonry to a light wall",
+			note:   "say what the wall is and the range of the result shrinks",
+		},
+	}
+}
