@@ -54,6 +54,10 @@ func (e Estimate) String() string {
 	panic("material: no such estimate")
 }
 
+// Span is a figure with its range: what is usual, and what is likely at least and
+// at most.
+type Span struct{ Low, Typical, High float64 }
+
 // Of returns the value of an estimate.
 func (s Span) Of(e Estimate) float64 {
 	switch e {
