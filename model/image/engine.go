@@ -1,0 +1,186 @@
+package image
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+
+	"evenbass/model"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Settings steer the sum. The zero value is right for most rooms.
+type Settings struct {
+	// Decay is how far the energy that is left out must have fallen relative to
+	// the whole. Zero means -60 dB. The work grows with its cube.
+	Decay model.Level
+
+	// MaxLength is the longest path in m, whatever Decay asks. Zero means 700 m.
+	MaxLength float64
+
+	// Accuracy is how well the images are added up.
+	Accuracy Accuracy
+}
+
+// Accuracy is a choice between speed and digits. It is about arithmetic only: how
+// true mirror images are to the room is another matter.
+type Accuracy int
+
+const (
+	// Quick is within 1e-4 of the largest value of a transfer.
+	Quick Accuracy = iota
+
+	// Exact is within 1e-9. It is some ten times slower, and slower still by the
+	// number of frequencies where a wall changes with frequency.
+	Exact
+)
+
+// ErrNoDecay is returned for a room in which sound never ends.
+var ErrNoDecay = errors.New("no wall absorbs and the air has no losses, so the images never end")
+
+const (
+	defaultDecay     = model.Level(-60)
+	defaultMaxLength = 700 // m
+
+	fadeShare = 0.2 // of the length, taken by the end window
+)
+
+// method is what an [Accuracy] stands for.
+type method struct {
+	width        int
+	oversampling float64 // rate over twice the highest frequency
+	rows         int     // of the kernel's table
+	tableError   float64 // of one reflection product; 0 is no tables
+	bandError    float64 // of the interpolation over frequency; 0 is none
+}
+
+var methods = map[Accuracy]method{
+	Quick: {width: quickWidth, oversampling: 3, rows: 128, tableError: 2e-5, bandError: 4e-3},
+	Exact: {width: 12, oversampling: 3, rows: 1024},
+}
+
+// Engine sums the images of one room. It is safe for use by several goroutines.
+type Engine struct {
+	box    model.Box
+	grid   model.Grid
+	reach  Reach
+	wanted model.Level
+
+	spreader spreader
+	rate     float64 // samples per second
+	plan     *plan
+	window   []float64
+	work     sync.Pool // of *workspace
+}
+
+var _ model.Engine = (*Engine)(nil)
+
+type workspace struct {
+	series  *series
+	scratch []float64
+}
+
+// New returns an engine for a box room over a grid of frequencies. It fails with
+// [ErrNoDecay] if the images never end, and if the box, the grid or a wall is none:
+// a size or speed that is not positive, frequencies that do not ascend, a wall
+// that gives energy.
+func New(box model.Box, grid model.Grid, s Settings) (*Engine, error) {
+	s = s.withDefaults()
+	m, ok := methods[s.Accuracy]
+	if !ok {
+		return nil, fmt.Errorf("image: no accuracy %d", s.Accuracy)
+	}
+	if err := check(&box, grid, s); err != nil {
+		return nil, fmt.Errorf("image: %w", err)
+	}
+	probe := slices.Compact([]float64{grid[0], grid[len(grid)/4], grid[len(grid)/2], grid[len(grid)*3/4], grid[len(grid)-1]})
+	reach, ok := newReach(&box, probe, s.Decay, s.MaxLength)
+	if !ok {
+		return nil, fmt.Errorf("image: %w", ErrNoDecay)
+	}
+	e := &Engine{box: box, grid: slices.Clone(grid), reach: reach, wanted: s.Decay}
+	e.prepare(m)
+	return e, nil
+}
+
+func (s Settings) withDefaults() Settings {
+	if s.Decay == 0 {
+		s.Decay = defaultDecay
+	}
+	if s.MaxLength == 0 {
+		s.MaxLength = defaultMaxLength
+	}
+	return s
+}
+
+func check(box *model.Box, grid model.Grid, s Settings) error {
+	for i, v := range components(box.Size) {
+		if !(v > 0) || math.IsInf(v, 0) {
+			return fmt.Errorf("%s is %v m", [3]string{"length", "width", "height"}[i], v)
+		}
+	}
+	if !(box.Air.Speed > 0 && box.Air.Density > 0 && box.Air.Loss >= 0) {
+		return fmt.Errorf("air with speed %v m/s, density %v kg/m³ and loss %v", box.Air.Speed, box.Air.Density, box.Air.Loss)
+	}
+	if !(s.Decay < 0) || !(s.MaxLength > 0) {
+		return fmt.Errorf("decay %v dB and longest path %v m", float64(s.Decay), s.MaxLength)
+	}
+	if len(grid) == 0 || !(grid[0] > 0) {
+		return errors.New("grid without frequencies above zero")
+	}
+	for i, f := range grid {
+		if i > 0 && !(f > grid[i-1]) {
+			return fmt.Errorf("grid does not ascend at %v Hz", f)
+		}
+		w := wallsAt(box, f)
+		if face, ok := w.passive(); !ok {
+			return fmt.Errorf("%s has admittance %v at %v Hz, which no passive wall has", face.Wall(), w[face], f)
+		}
+	}
+	return nil
+}
+
+// prepare sets up what does not depend on the places.
+func (e *Engine) prepare(m method) {
+	top := e.grid[len(e.grid)-1]
+	e.rate = m.oversampling * 2 * top
+	b := newBands(&e.box, e.grid, e.reach.Length, m.bandError)
+	k := newKernel(m.width, m.oversampling, m.rows)
+	e.spreader = spreader{kernel: k, bands: &b, perMetre: e.rate / e.box.Air.Speed}
+	if m.tableError > 0 {
+		e.spreader.tables = newTables(&e.box, &b, e.reach.Length, m.tableError)
+	}
+	e.plan = newPlan(&b, k, e.box.Air, e.rate, e.grid)
+	e.window = endWindow(int(fadeShare * e.reach.Length * e.spreader.perMetre))
+	e.work.New = func() any {
+		s := e.spreader.newSeries(e.reach.Length)
+		return &workspace{series: s, scratch: make([]float64, len(s.samples)/s.columns)}
+	}
+}
+
+// Name implements [model.Engine].
+func (e *Engine) Name() string { return "image" }
+
+// Grid implements [model.Engine].
+func (e *Engine) Grid() model.Grid { return e.grid }
+
+// Air implements [model.Engine].
+func (e *Engine) Air() model.Air { return e.box.Air }
+
+// Reach returns how far the sum goes. Its last fifth is faded out.
+func (e *Engine) Reach() Reach { return e.reach }
+
+// Bands returns the frequencies in Hz at which the walls are sampled. Between them
+// reflection is interpolated.
+func (e *Engine) Bands() []float64 { return slices.Clone(e.spreader.bands.controls) }
+
+// Field returns the field of a seat in the box as a [Field].
+func (e *Engine) Field(seat r3.Vec) (model.Field, error) {
+	if !e.box.Contains(seat) {
+		return nil, fmt.Errorf("image: seat at %.3f, %.3f, %.3f m is outside the room", seat.X, seat.Y, seat.Z)
+	}
+	return &Field{engine: e, seat: seat}, nil
+}

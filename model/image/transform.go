@@ -1,0 +1,110 @@
+package image
+
+import (
+	"math"
+	"math/cmplx"
+
+	"evenbass/model"
+)
+
+// plan takes a series to a list of frequencies.
+type plan struct {
+	bands []bandPlan
+}
+
+// bandPlan is the part of the frequencies in which one band has weight.
+type bandPlan struct {
+	first  int          // index of its first frequency
+	step   []complex128 // e^{-jω(1-jη)/rate} by frequency
+	factor []complex128 // what the sum is multiplied by, the weight included
+}
+
+// newPlan prepares the transform to p = jωρ Σ/(4π) at the given frequencies.
+func newPlan(b *bands, k *kernel, air model.Air, rate float64, frequencies []float64) *plan {
+	p := &plan{bands: make([]bandPlan, len(b.controls))}
+	for i := range p.bands {
+		bp := &p.bands[i]
+		for j, f := range frequencies {
+			weight := b.weight(i, f)
+			if weight == 0 {
+				continue
+			}
+			if len(bp.step) == 0 {
+				bp.first = j
+			}
+			omega := air.Wavenumber(f) * complex(air.Speed/rate, 0)
+			lead := cmplx.Exp(omega * complex(0, float64(k.lead())))
+			scale := complex(0, weight*f*air.Density/2) // jωρ/(4π)
+			bp.step = append(bp.step, cmplx.Exp(omega*-1i))
+			bp.factor = append(bp.factor, scale*lead/k.transform(omega))
+		}
+	}
+	return p
+}
+
+// run adds the transform of a series to dst. The series is multiplied by the end
+// window while it is read; scratch must have room for one column.
+func (p *plan) run(dst []complex128, s *series, window, scratch []float64) {
+	per := s.columns / len(p.bands) // 2 if complex
+	for c := range s.columns {
+		unit := complex(1, 0)
+		if c%per == 1 {
+			unit = 1i
+		}
+		b := &p.bands[c/per]
+		n := len(s.samples) / s.columns
+		h := scratch[:n]
+		for i := range h {
+			h[i] = s.samples[i*s.columns+c]
+		}
+		fade(h, window)
+		b.polynomials(dst[b.first:], h, unit)
+	}
+}
+
+// polynomials adds unit · factor · Σ h[i] step^i at every frequency by Horner's
+// rule, four frequencies at a time so that one does not wait for the other.
+func (b *bandPlan) polynomials(dst []complex128, h []float64, unit complex128) {
+	n := len(b.step)
+	for j := 0; j < n; j += 4 {
+		var z [4]complex128
+		copy(z[:], b.step[j:])
+		s := fourPolynomials(&z, h)
+		for i := j; i < min(j+4, n); i++ {
+			dst[i] += unit * b.factor[i] * s[i-j]
+		}
+	}
+}
+
+func fourPolynomials(z *[4]complex128, h []float64) [4]complex128 {
+	var s0, s1, s2, s3 complex128
+	z0, z1, z2, z3 := z[0], z[1], z[2], z[3]
+	for i := len(h) - 1; i >= 0; i-- {
+		v := complex(h[i], 0)
+		s0 = s0*z0 + v
+		s1 = s1*z1 + v
+		s2 = s2*z2 + v
+		s3 = s3*z3 + v
+	}
+	return [4]complex128{s0, s1, s2, s3}
+}
+
+// fade multiplies the end of h by a window.
+func fade(h, window []float64) {
+	end := h[len(h)-len(window):]
+	for i, w := range window {
+		end[i] *= w
+	}
+}
+
+// endWindow falls from one to zero over n samples and is smooth in all its
+// derivatives: 1/(1 + e^{1/(1-x) - 1/x}). Images on a sphere's inside add up to a
+// wave front of their own where they end at once; a smooth end has none.
+func endWindow(n int) []float64 {
+	w := make([]float64, n)
+	for i := range w {
+		x := (float64(i) + 0.5) / float64(n)
+		w[i] = 1 / (1 + math.Exp(1/(1-x)-1/x))
+	}
+	return w
+}
