@@ -1,0 +1,205 @@
+package mode
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+	"runtime"
+	"sync"
+
+	"evenbass/model"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Settings says how far the sums go. The zero value serves.
+type Settings struct {
+	// Accuracy bounds what the cut sum leaves out, relative to the direct sound;
+	// 0 means 1e-5. The bound is that of all omitted terms in step; they are not,
+	// so the error is usually far smaller.
+	Accuracy float64
+
+	// Near is the separation of source and seat in m, on the axis where it is
+	// greatest, down to which Accuracy is kept; 0 means 0.3 m. The work and the
+	// memory of an axis grow with 1/Near².
+	Near float64
+}
+
+func (s Settings) withDefaults() Settings {
+	if s.Accuracy == 0 {
+		s.Accuracy = 1e-5
+	}
+	if s.Near == 0 {
+		s.Near = 0.3
+	}
+	return s
+}
+
+// reach returns the product γ·separation from which on terms are left out. With
+// modes of density LyLz/(2π) γdγ and terms 4/(LyLz) e^{-γs}/(2γ) at most, those
+// beyond γ sum to e^{-γs}/(πs), which is 4e^{-γs} times the free field at s.
+func (s Settings) reach() float64 { return math.Log(4 / s.Accuracy) }
+
+// Engine is the exact modal field of one box over a frequency grid. It implements
+// [model.Engine].
+type Engine struct {
+	box      model.Box
+	grid     model.Grid
+	settings Settings
+	k        []complex128 // by frequency, 1/m
+	axes     [][3]axis    // by frequency
+	pairs    [3]pairTable // by the axis of the closed form
+	warnings []model.Warning
+}
+
+var _ model.Engine = (*Engine)(nil)
+
+// New finds the axis modes of a box at every frequency of the grid, on all
+// processors. It returns an error if the box, the grid or the settings make no
+// sense, if a wall gives out energy (Re β < 0), or if the set of modes found is
+// not complete.
+func New(box model.Box, grid model.Grid, settings Settings) (*Engine, error) {
+	settings = settings.withDefaults()
+	if err := check(box, grid, settings); err != nil {
+		return nil, err
+	}
+	e := &Engine{
+		box: box, grid: grid, settings: settings,
+		k:    make([]complex128, len(grid)),
+		axes: make([][3]axis, len(grid)),
+	}
+	if err := e.solve(); err != nil {
+		return nil, err
+	}
+	e.warnings = e.doubts()
+	return e, nil
+}
+
+// solve fills in the axis modes, one frequency after the other on each processor.
+func (e *Engine) solve() error {
+	errs := make([]error, len(e.grid))
+	parallel(len(e.grid), func(i int) {
+		e.k[i] = e.box.Air.Wavenumber(e.grid[i])
+		for d := range 3 {
+			if e.axes[i][d], errs[i] = e.axisAt(i, d); errs[i] != nil {
+				return
+			}
+		}
+	})
+	for i, err := range errs {
+		if err != nil {
+			return fmt.Errorf("at %.4g Hz: %w", e.grid[i], err)
+		}
+	}
+	return nil
+}
+
+func (e *Engine) axisAt(i, d int) (axis, error) {
+	length, f, k := component(e.box.Size, d), e.grid[i], e.k[i]
+	near := e.box.Admittance(model.Face(2*d), f)
+	far := e.box.Admittance(model.Face(2*d+1), f)
+	q := math.Hypot(real(k), e.greatest())
+	return newAxis(length, k*near, k*far, int(math.Ceil(q*length/math.Pi))+2)
+}
+
+// greatest returns the largest γ that any sum goes to, 1/m. It keeps e^{γL} within
+// float64 whatever the room.
+func (e *Engine) greatest() float64 {
+	s := e.box.Size
+	return min(e.settings.reach()/e.settings.Near, 600/max(s.X, s.Y, s.Z))
+}
+
+// Name implements [model.Engine].
+func (e *Engine) Name() string { return "mode" }
+
+// Grid implements [model.Engine].
+func (e *Engine) Grid() model.Grid { return e.grid }
+
+// Air implements [model.Engine].
+func (e *Engine) Air() model.Air { return e.box.Air }
+
+// Warnings implements [model.Engine].
+func (e *Engine) Warnings() []model.Warning { return e.warnings }
+
+// doubts lists what the box itself makes doubtful.
+func (e *Engine) doubts() []model.Warning {
+	warnings := []model.Warning{model.Warning(fmt.Sprintf(
+		"the mode engine sums %.0e of the direct sound short at most for places %.2g m and more from the seat; nearer than that it is not to be trusted",
+		e.settings.Accuracy, e.settings.Near))}
+	lossless := e.box.Air.Loss == 0
+	for _, face := range model.Faces {
+		var most float64
+		for _, f := range e.grid {
+			most = max(most, real(e.box.Admittance(face, f)))
+		}
+		if most > 0 {
+			lossless = false
+		}
+		if most > doubtfulAdmittance {
+			warnings = append(warnings, model.Warning(fmt.Sprintf(
+				"the %s absorbs so much (specific admittance up to %.2g) that taking it as locally reacting is doubtful", face.Wall(), most)))
+		}
+	}
+	if lossless {
+		warnings = append(warnings, "nothing in this room takes energy out, so its peaks have no height")
+	}
+	return warnings
+}
+
+// doubtfulAdmittance is where a wall becomes more absorbent layer than wall: a
+// layer so thick lets sound run sideways inside it. Common practice, no source.
+const doubtfulAdmittance = 0.5
+
+func check(box model.Box, grid model.Grid, settings Settings) error {
+	for d := range 3 {
+		if l := component(box.Size, d); !(l > 0 && l < 1000) {
+			return fmt.Errorf("mode: box of %v m", box.Size)
+		}
+	}
+	if a := box.Air; !(a.Speed > 0 && a.Density > 0 && a.Loss >= 0) {
+		return fmt.Errorf("mode: air with speed %v m/s, density %v kg/m³, loss %v", a.Speed, a.Density, a.Loss)
+	}
+	if !(settings.Accuracy > 0 && settings.Accuracy < 1 && settings.Near > 0) {
+		return fmt.Errorf("mode: accuracy %v and nearest separation %v m", settings.Accuracy, settings.Near)
+	}
+	if len(grid) == 0 {
+		return fmt.Errorf("mode: grid without frequencies")
+	}
+	for i, f := range grid {
+		if !(f > 0 && f < 1e5) || i > 0 && f <= grid[i-1] {
+			return fmt.Errorf("mode: frequency %v Hz at position %d of the grid", f, i)
+		}
+		if err := checkWalls(box, f); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func checkWalls(box model.Box, f float64) error {
+	for _, face := range model.Faces {
+		b := box.Admittance(face, f)
+		k := cmplx.Abs(box.Air.Wavenumber(f)) * component(box.Size, face.Axis())
+		if cmplx.IsNaN(b) || real(b) < 0 || !(k*cmplx.Abs(b) < 500) {
+			return fmt.Errorf("mode: %s has specific admittance %.4g at %.4g Hz", face.Wall(), b, f)
+		}
+	}
+	return nil
+}
+
+// component returns v.X, v.Y or v.Z.
+func component(v r3.Vec, d int) float64 { return [3]float64{v.X, v.Y, v.Z}[d] }
+
+// parallel calls f for 0..n-1 on all processors.
+func parallel(n int, f func(i int)) {
+	workers := min(runtime.GOMAXPROCS(0), n)
+	var wait sync.WaitGroup
+	for w := range workers {
+		wait.Go(func() {
+			for i := w; i < n; i += workers {
+				f(i)
+			}
+		})
+	}
+	wait.Wait()
+}
