@@ -1,6 +1,7 @@
 package material
 
 import (
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -144,25 +145,44 @@ func NamesOf(kind Kind) []string {
 	return names
 }
 
-// Nearest returns the name in the library that takes the fewest changes of one
-// letter to reach, or the one that contains all of its words: a suggestion for
-// a name that [Lookup] does not know.
+// Nearest returns a suggestion for a name that [Lookup] does not know: the name
+// in the library that shares most of its words, letter for letter or nearly so,
+// or "unknown" if none shares any.
 func Nearest(name string) string {
-	key := plainName(name)
-	words := strings.Fields(key)
-	best, least := "", 0
+	words := strings.Fields(plainName(name))
+	for i, w := range words {
+		words[i] = sameThing(w)
+	}
+	best, most := "unknown", 0
 	for _, n := range Names() {
-		d := 2 * letterChanges(key, n)
+		shared := 0
 		for _, w := range words {
-			if strings.Contains(n, w) {
-				d -= 2 * len(w)
+			if slices.ContainsFunc(strings.Fields(n), func(v string) bool { return 4*letterChanges(w, v) <= len(w) }) {
+				shared += 4 * len(w)
 			}
 		}
-		if best == "" || d < least {
-			best, least = n, d
+		if score := shared - letterChanges(strings.Join(words, " "), n); shared > 0 && score > most {
+			best, most = n, score
 		}
 	}
 	return best
+}
+
+// sameThing returns the library's word for what others call differently.
+func sameThing(word string) string {
+	switch word {
+	case "wood", "wooden", "floorboards":
+		return "timber"
+	case "gypsum", "drywall":
+		return "plasterboard"
+	case "window", "pane":
+		return "glazing"
+	case "hole", "opening":
+		return "open"
+	case "drape", "drapes", "curtains":
+		return "curtain"
+	}
+	return word
 }
 
 func plainName(name string) string {

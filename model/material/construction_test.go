@@ -129,3 +129,68 @@ func TestCaseAndSpacesDoNotMatter(t *testing.T) {
 		t.Error("a name with a letter missing is found")
 	}
 }
+
+func TestNearest(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]string{
+		"brick plasterd":         "brick plastered",
+		"dubble glazing":         "double glazing",
+		"plasterboard stud wall": "plasterboard on studs",
+		"wooden floor on joists": "timber on joists",
+		"drywall on studs":       "plasterboard on studs",
+		"concrete blocks":        "concrete block painted",
+		"front door, hollow":     "hollow door",
+		"glass":                  "heavy glass",
+		"":                       "unknown",
+		"zzz":                    "unknown",
+	} {
+		if got := Nearest(name); got != want {
+			t.Errorf("Nearest(%q) = %q, want %q", name, got, want)
+		}
+	}
+}
+
+func TestNearestOfANameIsItself(t *testing.T) {
+	t.Parallel()
+	for _, n := range Names() {
+		if got := Nearest(n); got != n {
+			t.Errorf("Nearest(%q) = %q", n, got)
+		}
+	}
+}
+
+func TestLetterChanges(t *testing.T) {
+	t.Parallel()
+	// Levenshtein, Soviet Physics Doklady 10 (1966) 707; the words are a common example.
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"abc", "", 3}, {"größe", "grösse", 2}, {"same", "same", 0}} {
+		if got := letterChanges(c.a, c.b); got != c.want {
+			t.Errorf("from %q to %q in %d changes, want %d", c.a, c.b, got, c.want)
+		}
+	}
+}
+
+func ExampleLookup() {
+	c, _ := Lookup("plasterboard on studs")
+	fmt.Println(c.Kind, "|", c.Rule)
+	fmt.Printf("resonance %.0f Hz\n", c.Resonance)
+	for i, f := range Bands() {
+		if f == 63 || f == 125 || f == 250 {
+			s := c.Absorption[i]
+			fmt.Printf("%3.0f Hz  %.2f, likely %.2f to %.2f\n", f, s.Typical, s.Low, s.High)
+		}
+	}
+	// Output:
+	// wall | held below 125 Hz down to the resonance, then falling with frequency
+	// resonance 53 Hz
+	//  63 Hz  0.29, likely 0.14 to 0.58
+	// 125 Hz  0.29, likely 0.20 to 0.42
+	// 250 Hz  0.10, likely 0.08 to 0.12
+}
+
+func ExampleNearest() {
+	fmt.Println(Nearest("plasterd brick"))
+	// Output: brick plastered
+}

@@ -55,22 +55,26 @@ func (r row) construction() Construction {
 
 // at returns the absorption at f for a sheet with resonance f0.
 func (r row) at(f, f0 float64) Span {
-	if r.rule == Stated {
+	switch {
+	case r.rule == Stated:
 		return Span{r.low[0], r.typical[0], r.high[0]}
+	case f >= 125:
+		return r.printed(f)
 	}
-	s := r.printed(max(f, 125))
-	wider := (1 + reproducibility(min(f, 125))) / (1 + reproducibility(125))
-	if f < 125 {
-		k := r.rule.below(f, f0)
-		s = Span{s.Low * k.Low / wider, s.Typical * k.Typical, s.High * k.High}
-		if r.rule == Pane {
-			s.High = max(s.High, sheetTransmission(r.mass, f))
-		} else {
-			s.High *= wider
-		}
+	s, k := r.printed(125), r.rule.below(f, f0)
+	s = Span{s.Low * k.Low, s.Typical * k.Typical, s.High * k.High}
+	wider := (1 + reproducibility(f)) / (1 + reproducibility(125))
+	switch r.rule {
+	case Massive:
+		s.High *= wider
+	case Pane:
+		s.Low, s.High = s.Low/wider, max(s.High, sheetTransmission(r.mass, f))
+	default:
+		s.Low, s.High = s.Low/wider, s.High*wider
 	}
+	bare := Span{0.007 * math.Sqrt(f/125), 0.01, 0.02}
+	s.Low, s.Typical, s.High = max(s.Low, bare.Low), max(s.Typical, bare.Typical), max(s.High, bare.High)
 	s.High = min(s.High, MaxRandomAbsorption)
-	s.Typical = min(s.Typical, s.High)
 	return s
 }
 

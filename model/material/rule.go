@@ -4,7 +4,8 @@ import "math"
 
 // Rule is how a construction's absorption is carried on below the lowest
 // frequency that its source prints, 125 Hz. Each rule is the low-frequency limit
-// of a simple mechanism; none of them is a measurement.
+// of a simple mechanism; none of them is a measurement. None goes below bare
+// concrete, which is behind or beside every sheet, pane and carpet.
 type Rule int
 
 // The rules.

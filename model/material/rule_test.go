@@ -1,0 +1,125 @@
+package material
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func TestSheetResonance(t *testing.T) {
+	t.Parallel()
+	// The constants are rounded: 60 for (1/2π)√(ρc²) and 50 for isothermal air,
+	// 101325 Pa. 5 kg/m² on 50 mm: 119.9 and 101.3 Hz exactly (Vigran, Building
+	// Acoustics, eq. 5.41-5.42; 2 % allowed for the rounding).
+	near(t, "free air", sheetResonance(5, 0.05, false), 119.9, 0.02*119.9)
+	near(t, "full of wool", sheetResonance(5, 0.05, true), 101.3, 0.02*101.3)
+	near(t, "no sheet", sheetResonance(0, 0.1, false), 0, 0)
+	near(t, "no cavity", sheetResonance(10, 0, true), 0, 0)
+}
+
+func TestSheetTransmission(t *testing.T) {
+	t.Parallel()
+	// The mass law at an angle is τ(θ) = 1/(1 + A² cos² θ); the diffuse field's mean
+	// is its integral over 2 cos θ sin θ dθ, here by a midpoint sum.
+	for _, m := range []float64{5, 10, 25} {
+		for _, f := range []float64{25, 63, 200} {
+			a := math.Pi * f * m / 413
+			const n = 20000
+			var sum float64
+			for i := range n {
+				u := (float64(i) + 0.5) / n
+				sum += 2 * u / (1 + sq(a*u)) / n
+			}
+			near(t, fmt.Sprintf("%v kg/m² at %v Hz", m, f), sheetTransmission(m, f), sum, 1e-7)
+		}
+	}
+	near(t, "nothing there", sheetTransmission(1e-6, 20), 1, 1e-6)
+}
+
+func TestReproducibility(t *testing.T) {
+	t.Parallel()
+	// ISO 12999-2:2020, table 4, U (k = 2) over α.
+	for f, want := range map[float64]float64{63: 1, 80: 0.26 / 0.35, 125: 0.17 / 0.38, 250: 0.25, 500: 0.08 / 0.49} {
+		near(t, fmt.Sprintf("at %v Hz", f), reproducibility(f), want, 1e-12)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		f := rapid.Float64Range(20, 499).Draw(t, "f")
+		if reproducibility(f*1.001) > reproducibility(f) {
+			t.Fatalf("uncertainty grows with frequency at %v Hz", f)
+		}
+	})
+}
+
+func TestRulesJoinThePrintedBands(t *testing.T) {
+	t.Parallel()
+	for _, r := range []Rule{Massive, Sprung, Pane, Porous} {
+		k := r.below(125, 60)
+		near(t, r.String(), k.Low, 1, 1e-12)
+		near(t, r.String(), k.Typical, 1, 1e-12)
+		near(t, r.String(), k.High, 1, 1e-12)
+	}
+}
+
+func TestRulesFallWithFrequency(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		f := rapid.Float64Range(20, 120).Draw(t, "f")
+		f0 := rapid.Float64Range(30, 200).Draw(t, "f0")
+		for _, r := range []Rule{Massive, Sprung, Pane, Porous} {
+			k, up := r.below(f, f0), r.below(f*1.02, f0)
+			if k.Low > k.Typical || k.Typical > k.High || k.High > 1 {
+				t.Fatalf("%v at %v Hz, f0 %v: %+v", r, f, f0, k)
+			}
+			if k.Low > up.Low || k.Typical > up.Typical || k.High > up.High {
+				t.Fatalf("%v at %v Hz, f0 %v: it rises downwards", r, f, f0)
+			}
+		}
+	})
+}
+
+func TestSprungFallsAsASpringDoes(t *testing.T) {
+	t.Parallel()
+	// A resonator of mass, spring and constant resistance far below f0 takes up in
+	// proportion to f²; with a loss factor (r ~ 1/f), to f. Checked on the impedance
+	// itself: 19 kg/m² at f0 = 60 Hz, read at 6 and 3 Hz.
+	zeta := func(f, r float64) complex128 {
+		w, w0 := 2*math.Pi*f, 2*math.Pi*60.0
+		return complex(r, 19*(w-w0*w0/w)/413)
+	}
+	constant := NormalAbsorption(zeta(6, 0.5)) / NormalAbsorption(zeta(3, 0.5))
+	near(t, "constant resistance, one octave", constant, 4, 0.15)
+	structural := NormalAbsorption(zeta(6, 0.5)) / NormalAbsorption(zeta(3, 1.0))
+	near(t, "loss factor, one octave", structural, 2, 0.1)
+	low, high := Sprung.below(15, 60), Sprung.below(30, 60)
+	near(t, "low falls by", high.Low/low.Low, 4, 1e-12)
+	near(t, "typical falls by", high.Typical/low.Typical, 2, 1e-12)
+}
+
+func TestThinPorousLayerFallsAsTheSquare(t *testing.T) {
+	t.Parallel()
+	// 10 mm of carpet, 20 kPa·s/m²: ζ = σd/(3ρc) - j cot(kd) nearly, the layer's
+	// resistance and the stiffness of its air.
+	alpha := func(f float64) float64 {
+		kd := 2 * math.Pi * f / 343 * 0.010
+		return RandomAbsorption(complex(20000*0.010/3/413, -1/math.Tan(kd)))
+	}
+	near(t, "one octave", alpha(100)/alpha(50), 4, 0.1)
+	a, b := Porous.below(50, 0), Porous.below(100, 0)
+	near(t, "the rule", b.Typical/a.Typical, 4, 1e-12)
+}
+
+func TestNothingIsBelowBareConcrete(t *testing.T) {
+	t.Parallel()
+	for _, c := range everyConstruction(t) {
+		if c.Name == "rigid" {
+			continue
+		}
+		for i, s := range c.Absorption {
+			if s.Typical < 0.01 || s.Low < 0.003 {
+				t.Errorf("%s at %g Hz: %+v", c.Name, Bands()[i], s)
+			}
+		}
+	}
+}
