@@ -1,0 +1,104 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model"
+)
+
+// Understood is a room file as it was read, for [RoomCheck].
+type Understood struct {
+	Project    *model.Project
+	Walls      []Wall
+	Modes      []Mode  // ascending; the first ten are shown
+	Transition float64 // Hz; the frequency above which single modes no longer rule
+	Warnings   []model.Warning
+}
+
+// RoomCheck returns what was understood of a room file as text for a terminal:
+// sizes, walls with their sources, the first modes, the doubts.
+func RoomCheck(u Understood, s Style) string {
+	var b strings.Builder
+	p := u.Project
+	b.WriteString(roomLine(p, s) + "\n")
+	fmt.Fprintf(&b, "floor %s; judged over %v\n", s.Area(p.Room.Area(model.Floor)), p.Goal)
+	if u.Transition > 0 {
+		b.WriteString(wrap(fmt.Sprintf("transition frequency about %s: below it single modes rule", Frequency(u.Transition)), columns, "  ") + "\n")
+	}
+	writeContents(&b, p, s)
+	walls := wallsTable(u.Walls, s)
+	b.WriteString("\n" + walls.Caption + "\n" + walls.text())
+	writeSources(&b, u.Walls)
+	first := modesTable(u.Modes[:min(10, len(u.Modes))], 1e9)
+	for i := range first.Rows { // a seat is not part of the room
+		first.Rows[i] = first.Rows[i][:4]
+	}
+	first.Head = first.Head[:4]
+	b.WriteString("\nFirst room modes\n" + first.text())
+	writeWarnings(&b, uniqueWarnings(p.Warnings, u.Warnings))
+	return b.String()
+}
+
+// writeContents lists what stands in the room and what may be placed.
+func writeContents(b *strings.Builder, p *model.Project, s Style) {
+	b.WriteString("\n")
+	if now, ok := p.Now(); ok {
+		for _, m := range marks(now) {
+			fmt.Fprintf(b, "%s now %s from the front wall, %s from the left wall, %s high\n",
+				m.name, s.Tape(m.at.X), s.Tape(m.at.Y), s.Tape(m.at.Z))
+		}
+	} else {
+		b.WriteString("speakers and seat have no place yet\n")
+	}
+	for _, o := range p.Room.Openings {
+		fmt.Fprintf(b, "%s\n", wrap(fmt.Sprintf("%s in the %s, %s by %s", printable(openingName(o)), o.Patch.Face.Wall(),
+			s.Tape(o.Patch.Width), s.Tape(o.Patch.Height)), columns, "  "))
+	}
+	for _, block := range p.Room.Blocks {
+		fmt.Fprintf(b, "%s\n", wrap("solid: "+blockText(block, s), columns, "  "))
+	}
+	for _, block := range p.KeepClear {
+		fmt.Fprintf(b, "%s\n", wrap("keep clear: "+blockText(block, s), columns, "  "))
+	}
+	for _, t := range p.Room.Treatments {
+		fmt.Fprintf(b, "%s\n", wrap(fmt.Sprintf("treatment: %s on the %s, %s deep, %s", printable(t.Name), t.Patch.Face.Wall(),
+			s.Tape(t.Depth()), s.Area(t.Patch.Area())), columns, "  "))
+	}
+}
+
+func openingName(o model.Opening) string {
+	if o.Name != "" {
+		return o.Name
+	}
+	return o.Kind
+}
+
+func blockText(k model.Block, s Style) string {
+	return fmt.Sprintf("%s, %s by %s by %s high", printable(k.Name),
+		s.Tape(k.Max.X-k.Min.X), s.Tape(k.Max.Y-k.Min.Y), s.Tape(k.Max.Z-k.Min.Z))
+}
+
+// writeSources names each source once, in the order of the walls.
+func writeSources(b *strings.Builder, walls []Wall) {
+	seen := map[string]bool{}
+	for _, w := range walls {
+		text := sourceText(w)
+		if text == "" || seen[w.Taken+text] {
+			continue
+		}
+		seen[w.Taken+text] = true
+		b.WriteString("- " + wrap(printable(w.Taken)+": "+text, columns-2, "  ") + "\n")
+	}
+}
+
+// sourceText says where a wall's figures come from and how far they reach.
+func sourceText(w Wall) string {
+	switch {
+	case w.Source == "":
+		return printable(w.Reach)
+	case w.Reach == "":
+		return printable(w.Source)
+	}
+	return printable(w.Source) + "; " + printable(w.Reach)
+}

@@ -1,0 +1,134 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// Input is everything that a page shows.
+type Input struct {
+	Project *model.Project
+	Result  *optimize.Result
+	Grid    model.Grid // of the result's curves, Hz
+
+	Walls  []Wall          // what was taken for each surface
+	Modes  []Mode          // ascending in frequency
+	Faults []LayoutFaults  // of the layouts that are explained, at most two are read well
+	Doubts []model.Warning // beyond those of project and result
+
+	Style Style
+	Run   Run
+}
+
+// Run tells how to get the same page again.
+type Run struct {
+	Command string    // the whole command line
+	Version string    // of evenbass
+	Date    time.Time // of the run; zero leaves the date out
+	Source  string    // the room file's text; "" leaves it out
+	File    string    // the room file's name
+}
+
+// Wall is what was taken for one surface of the room.
+type Wall struct {
+	Name       string  // "front wall", "door in the back wall"
+	Area       float64 // m²
+	Taken      string  // the construction's name, or the figures given
+	Absorption []Band
+	Source     string // where the figures come from
+	Reach      string // how far they are extrapolated; "" if they are not
+}
+
+// Band is the random-incidence absorption taken for one frequency, as a range.
+type Band struct {
+	Frequency          float64 // Hz
+	Low, Typical, High float64 // 0..1
+}
+
+// Mode is one row of the table of modes.
+type Mode struct {
+	Index     [3]int  // half waves along length, width and height
+	Kind      string  // "axial", "tangential" or "oblique"
+	Frequency float64 // Hz
+	Decay     float64 // time to fall by 60 dB, s; 0 is not known
+	Seat      float64 // pressure at the seat over the mode's greatest, 0..1
+}
+
+// Name returns the mode's indices: "(1,0,0)".
+func (m Mode) Name() string {
+	return fmt.Sprintf("(%d,%d,%d)", m.Index[0], m.Index[1], m.Index[2])
+}
+
+// LayoutFaults is the worst faults of one layout.
+type LayoutFaults struct {
+	Title  string // "as it stands now", "layout 1"
+	Faults []Fault
+}
+
+// Fault is a dip or a peak with what causes it. No cause means that no single
+// wall or mode does.
+type Fault struct {
+	Feature response.Feature
+	Causes  []response.Cause
+	Moves   string // "moves with the seat"; "" if that was not tried
+}
+
+// check reports what keeps an input from being shown at all.
+func (in *Input) check() error {
+	switch {
+	case in.Project == nil:
+		return errors.New("report: no project to show")
+	case in.Result == nil:
+		return errors.New("report: no result to show")
+	case len(in.Result.Candidates) == 0:
+		return errors.New("report: the search found no layout, so there is nothing to show")
+	}
+	for _, c := range in.candidates() {
+		for _, curve := range c.Judgement.Curves {
+			if len(curve) != len(in.Grid) {
+				return fmt.Errorf("report: a curve has %d values, the grid has %d", len(curve), len(in.Grid))
+			}
+		}
+	}
+	return nil
+}
+
+// candidates returns the present layout, if there is one, and those found.
+func (in *Input) candidates() []*optimize.Candidate {
+	var all []*optimize.Candidate
+	if in.Result.Now != nil {
+		all = append(all, in.Result.Now)
+	}
+	for i := range in.Result.Candidates {
+		all = append(all, &in.Result.Candidates[i])
+	}
+	return all
+}
+
+// best returns the first layout found.
+func (in *Input) best() *optimize.Candidate { return &in.Result.Candidates[0] }
+
+// doubts returns every warning once, in the order of project, result, caller.
+func (in *Input) doubts() []model.Warning {
+	return uniqueWarnings(in.Project.Warnings, in.Result.Warnings, in.Doubts)
+}
+
+// uniqueWarnings joins lists of warnings and drops repetitions.
+func uniqueWarnings(lists ...[]model.Warning) []model.Warning {
+	var all []model.Warning
+	seen := map[model.Warning]bool{}
+	for _, list := range lists {
+		for _, w := range list {
+			if !seen[w] {
+				seen[w] = true
+				all = append(all, w)
+			}
+		}
+	}
+	return all
+}

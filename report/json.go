@@ -1,0 +1,214 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// FormatName is the first value of every JSON document that [JSON] writes. The
+// number at its end grows when a key changes its meaning or goes; new keys may
+// come without that.
+const FormatName = "evenbass places 1"
+
+// JSON writes a result for other programs: one object, keys in a fixed order,
+// SI units named in the keys, positions in the room's coordinates, levels to 0.01
+// dB and lengths to 0.1 mm. "layouts" is ordered, the best first; "now" is null
+// if nothing stands yet. Curves are the smoothed room gain in dB relative to the
+// same source at 1 m in the free field. A value that does not exist is null. It
+// carries no date, so that equal runs give equal bytes.
+func JSON(w io.Writer, in Input) error {
+	if err := in.check(); err != nil {
+		return err
+	}
+	r, room := in.Result, &in.Project.Room
+	doc := placesDoc{
+		Format: FormatName, Version: in.Run.Version, Command: in.Run.Command,
+		Engine: r.Engine, Seed: r.Seed, Evaluations: r.Evaluations, Stopped: string(r.Stopped),
+		Room: roomDoc{
+			Name: room.Name, Length: metres(room.Size.X), Width: metres(room.Size.Y), Height: metres(room.Size.Z),
+			Temperature: fixed{kelvin(room) - 273.15, 2},
+		},
+		Goal:      goalDoc{From: hertz(r.Goal.From), To: hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
+		Frequency: make([]fixed, len(in.Grid)),
+		Warnings:  in.doubts(),
+	}
+	if doc.Warnings == nil {
+		doc.Warnings = []model.Warning{}
+	}
+	for i, f := range in.Grid {
+		doc.Frequency[i] = hertz(f)
+	}
+	if r.Now != nil {
+		now := newLayoutDoc(0, r.Now)
+		doc.Now = &now
+	}
+	for i := range r.Candidates {
+		doc.Layouts = append(doc.Layouts, newLayoutDoc(i+1, &r.Candidates[i]))
+	}
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(doc); err != nil {
+		return fmt.Errorf("report: writing JSON: %w", err)
+	}
+	return nil
+}
+
+// kelvin returns the room's temperature.
+func kelvin(room *model.Room) float64 {
+	if room.Temperature == 0 {
+		return model.ReferenceTemperature
+	}
+	return room.Temperature
+}
+
+type placesDoc struct {
+	Format      string          `json:"format"`
+	Version     string          `json:"version"`
+	Command     string          `json:"command"`
+	Engine      string          `json:"engine"`
+	Seed        int64           `json:"seed"`
+	Evaluations int             `json:"evaluations"`
+	Stopped     string          `json:"stopped"`
+	Room        roomDoc         `json:"room"`
+	Goal        goalDoc         `json:"goal"`
+	Now         *layoutDoc      `json:"now"`
+	Layouts     []layoutDoc     `json:"layouts"`
+	Frequency   []fixed         `json:"frequency_hz"`
+	Warnings    []model.Warning `json:"warnings"`
+}
+
+type roomDoc struct {
+	Name        string `json:"name"`
+	Length      fixed  `json:"length_m"`
+	Width       fixed  `json:"width_m"`
+	Height      fixed  `json:"height_m"`
+	Temperature fixed  `json:"temperature_c"`
+}
+
+type goalDoc struct {
+	From      fixed  `json:"from_hz"`
+	To        fixed  `json:"to_hz"`
+	Smoothing string `json:"smoothing_octave"`
+}
+
+type layoutDoc struct {
+	Rank       int          `json:"rank"` // 0 is the present layout
+	Left       pointDoc     `json:"left"`
+	Right      pointDoc     `json:"right"`
+	Seat       pointDoc     `json:"seat"`
+	Axis       fixed        `json:"axis_height_m"`
+	Robust     fixed        `json:"robust_spread_db"`
+	Spread     fixed        `json:"spread_db"`
+	Worst      string       `json:"worst_channel"`
+	Difference fixed        `json:"left_right_difference_db"`
+	Tolerance  toleranceDoc `json:"tolerance_m"`
+	Breaches   []breachDoc  `json:"breaches"`
+	Channels   channelsDoc  `json:"channels"`
+}
+
+type pointDoc struct {
+	X fixed `json:"x_m"`
+	Y fixed `json:"y_m"`
+	Z fixed `json:"z_m"`
+}
+
+type toleranceDoc struct {
+	Left  fixed `json:"left"`
+	Right fixed `json:"right"`
+	Seat  fixed `json:"seat"`
+	Limit fixed `json:"limit"`
+}
+
+type breachDoc struct {
+	What   string `json:"what"`
+	Amount fixed  `json:"amount_m"`
+}
+
+type channelsDoc struct {
+	Left  channelDoc `json:"left"`
+	Right channelDoc `json:"right"`
+	Both  channelDoc `json:"both"`
+}
+
+type channelDoc struct {
+	Spread    fixed      `json:"spread_db"`
+	Deviation fixed      `json:"deviation_db"`
+	Mean      fixed      `json:"mean_db"`
+	Highest   extremeDoc `json:"highest"`
+	Lowest    extremeDoc `json:"lowest"`
+	Reach     fixed      `json:"reach_hz"`
+	Level     []fixed    `json:"level_db"`
+}
+
+type extremeDoc struct {
+	Frequency fixed `json:"frequency_hz"`
+	Level     fixed `json:"level_re_mean_db"`
+}
+
+func newLayoutDoc(rank int, c *optimize.Candidate) layoutDoc {
+	d := layoutDoc{
+		Rank: rank, Left: newPointDoc(c.Layout.Left), Right: newPointDoc(c.Layout.Right), Seat: newPointDoc(c.Layout.Seat),
+		Axis: metres(c.Layout.AxisHeight), Robust: decibel(c.Robust), Spread: decibel(c.Judgement.Spread()),
+		Worst: c.Judgement.Worst.String(), Difference: decibel(c.Judgement.Difference),
+		Tolerance: toleranceDoc{metres(c.Tolerance.Left), metres(c.Tolerance.Right), metres(c.Tolerance.Seat), metres(c.Tolerance.Limit)},
+		Breaches:  []breachDoc{},
+	}
+	for _, b := range c.Breaches {
+		d.Breaches = append(d.Breaches, breachDoc{b.What, metres(b.Amount)})
+	}
+	for ch, dst := range map[response.Channel]*channelDoc{
+		response.LeftAlone: &d.Channels.Left, response.RightAlone: &d.Channels.Right, response.BothTogether: &d.Channels.Both,
+	} {
+		*dst = newChannelDoc(c.Judgement.Figures[ch], c.Judgement.Curves[ch])
+	}
+	return d
+}
+
+func newPointDoc(p r3.Vec) pointDoc { return pointDoc{metres(p.X), metres(p.Y), metres(p.Z)} }
+
+func newChannelDoc(f response.Figures, curve []model.Level) channelDoc {
+	d := channelDoc{
+		Spread: decibel(f.Spread), Deviation: decibel(f.Deviation), Mean: decibel(f.Mean), Reach: hertz(f.Reach),
+		Highest: extremeDoc{hertz(f.Highest.Frequency), decibel(f.Highest.Level)},
+		Lowest:  extremeDoc{hertz(f.Lowest.Frequency), decibel(f.Lowest.Level)},
+		Level:   make([]fixed, len(curve)),
+	}
+	for i, l := range curve {
+		d.Level[i] = decibel(l)
+	}
+	return d
+}
+
+// fixed is a number rounded to so many decimals in JSON; null if it is not
+// finite.
+type fixed struct {
+	value  float64
+	places int
+}
+
+func metres(v float64) fixed      { return fixed{v, 4} }
+func hertz(v float64) fixed       { return fixed{v, 3} }
+func decibel(v model.Level) fixed { return fixed{float64(v), 2} }
+
+// MarshalJSON writes the shortest form of the rounded number.
+func (f fixed) MarshalJSON() ([]byte, error) {
+	if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
+		return []byte("null"), nil
+	}
+	return strconv.AppendFloat(nil, round(f.value, f.places), 'f', -1, 64), nil
+}
+
+// round rounds to so many decimals, half away from zero, and never to -0.
+func round(v float64, places int) float64 {
+	scale := math.Pow(10, float64(places))
+	return math.Round(v*scale)/scale + 0
+}

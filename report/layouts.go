@@ -1,0 +1,178 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// marksTable lists where to put the tape for one layout, and how far each thing
+// moves if it stands somewhere now.
+func marksTable(c *optimize.Candidate, now *optimize.Candidate, p *model.Project, s Style) table {
+	t := table{
+		Caption: "Floor marks: where to put the tape",
+		Head:    []string{"mark", "from front wall", "from left wall", "from right wall", "height"},
+	}
+	if now != nil {
+		t.Head = append(t.Head, "from where it is now")
+		t.Prose = 5
+	}
+	for _, m := range marks(c.Layout) {
+		row := []string{m.name, s.cell(m.at.X), s.cell(m.at.Y), s.cell(p.Room.Size.Y - m.at.Y), s.cell(m.at.Z)}
+		if now != nil {
+			row = append(row, moves(m.of(now.Layout), m.at, s))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// diagonalsTable lists the distances on the floor that show whether the marks
+// have been taped right.
+func diagonalsTable(l model.Layout, s Style) table {
+	return table{
+		Caption: "Diagonals on the floor, to check the marks",
+		Head:    []string{"from", "to", "on the floor"},
+		Rows: [][]string{
+			{"left woofer", "head", s.cell(model.Plan(l.Left, l.Seat))},
+			{"right woofer", "head", s.cell(model.Plan(l.Right, l.Seat))},
+			{"left woofer", "right woofer", s.cell(model.Plan(l.Left, l.Right))},
+		},
+	}
+}
+
+// layoutsTable compares the layouts, one a column.
+func layoutsTable(r *optimize.Result, s Style) table {
+	t := table{
+		Caption: fmt.Sprintf("The layouts compared (%v; the worst of left, right, both)", r.Goal),
+		Head:    []string{""},
+	}
+	var all []*optimize.Candidate
+	if r.Now != nil {
+		t.Head = append(t.Head, "now")
+		all = append(all, r.Now)
+	}
+	for i := range r.Candidates {
+		t.Head = append(t.Head, strconv.Itoa(i+1))
+		all = append(all, &r.Candidates[i])
+	}
+	add := func(name string, read func(c *optimize.Candidate) string) {
+		row := []string{name}
+		for _, c := range all {
+			row = append(row, read(c))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	addPlaces(add, all, s)
+	addFigures(add)
+	add("left woofer may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Left, c.Tolerance.Limit, s) })
+	add("right woofer may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Right, c.Tolerance.Limit, s) })
+	add("head may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Seat, c.Tolerance.Limit, s) })
+	return t
+}
+
+// addPlaces adds the rows that say where things stand. The two woofers share a
+// row if every layout has them equally far from the front wall.
+func addPlaces(add func(string, func(*optimize.Candidate) string), all []*optimize.Candidate, s Style) {
+	level := true
+	for _, c := range all {
+		level = level && math.Abs(c.Layout.Left.X-c.Layout.Right.X) < 0.005
+	}
+	if level {
+		add("woofers from front wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Left.X) })
+	} else {
+		add("left woofer from front wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Left.X) })
+		add("right woofer from front wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Right.X) })
+	}
+	add("left woofer from left wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Left.Y) })
+	add("woofers apart", func(c *optimize.Candidate) string { return s.cell(model.Plan(c.Layout.Left, c.Layout.Right)) })
+	add("acoustic axis above floor", func(c *optimize.Candidate) string { return s.cell(c.Layout.AxisHeight) })
+	add("head from front wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Seat.X) })
+	add("head from left wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Seat.Y) })
+}
+
+// addFigures adds the rows that say how a layout does.
+func addFigures(add func(string, func(*optimize.Candidate) string)) {
+	worst := func(c *optimize.Candidate) response.Figures { return c.Judgement.Figures[c.Judgement.Worst] }
+	add("spread, all in place", func(c *optimize.Candidate) string { return Spread(c.Judgement.Spread()) })
+	add("spread, marks slightly off", func(c *optimize.Candidate) string { return Spread(c.Robust) })
+	add("standard deviation", func(c *optimize.Candidate) string { return Difference(worst(c).Deviation) })
+	add("lowest point", func(c *optimize.Candidate) string { return extreme(worst(c).Lowest) })
+	add("highest point", func(c *optimize.Candidate) string { return extreme(worst(c).Highest) })
+	add("low-end reach of the room", func(c *optimize.Candidate) string {
+		return Frequency(c.Judgement.Figures[response.BothTogether].Reach)
+	})
+	add("left against right", func(c *optimize.Candidate) string { return Difference(c.Judgement.Difference) })
+}
+
+// extreme writes a highest or lowest point in two lines: level and frequency.
+func extreme(e response.Extreme) string {
+	return Decibels(e.Level) + "\n" + Frequency(e.Frequency)
+}
+
+// within writes a tolerance; at the limit it is only known to be as large.
+func within(radius, limit float64, s Style) string {
+	switch {
+	case limit <= 0:
+		return unknown
+	case radius >= limit-1e-9:
+		return s.cell(limit) + "\nor more"
+	}
+	return s.cell(radius)
+}
+
+// modesTable lists modes up to a frequency in Hz.
+func modesTable(modes []Mode, upTo float64) table {
+	t := table{
+		Caption: fmt.Sprintf("Room modes up to %s Hz", decimal(upTo, 0)),
+		Head:    []string{"mode", "kind", "frequency", "decay time", "at the seat"},
+	}
+	for _, m := range modes {
+		if m.Frequency > upTo {
+			break
+		}
+		decay := unknown
+		if m.Decay > 0 {
+			decay = Seconds(m.Decay)
+		}
+		t.Rows = append(t.Rows, []string{m.Name(), m.Kind, decimal(m.Frequency, 1) + " Hz", decay, decimal(100*m.Seat, 0) + " %"})
+	}
+	return t
+}
+
+// wallsTable lists what was taken for each surface, one column per band.
+func wallsTable(walls []Wall, s Style) table {
+	t := table{Caption: "Walls: what was taken, and the share of sound absorbed (least to most)"}
+	t.Head = []string{"surface", "area"}
+	if len(walls) > 0 {
+		for _, b := range walls[0].Absorption {
+			t.Head = append(t.Head, strconv.FormatFloat(b.Frequency, 'f', -1, 64)+" Hz")
+		}
+	}
+	t.Prose = len(t.Head)
+	t.Head = append(t.Head, "taken as")
+	for _, w := range walls {
+		row := []string{printable(w.Name), s.Area(w.Area)}
+		for i := range t.Prose - 2 {
+			cell := unknown
+			if i < len(w.Absorption) {
+				cell = share(w.Absorption[i])
+			}
+			row = append(row, cell)
+		}
+		t.Rows = append(t.Rows, append(row, printable(w.Taken)))
+	}
+	return t
+}
+
+// share writes an absorption with its range, if it has one.
+func share(b Band) string {
+	if b.Low == b.High {
+		return decimal(b.Typical, 2)
+	}
+	return fmt.Sprintf("%s\n(%s-%s)", decimal(b.Typical, 2), decimal(b.Low, 2), decimal(b.High, 2))
+}

@@ -1,0 +1,62 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"evenbass/model"
+	"evenbass/model/response"
+)
+
+// CSV writes a pair's transfers over the grid as comma-separated values, one row
+// per frequency under one row of names:
+//
+//	frequency_hz
+//	left_re, left_im, left_level_db
+//	right_re, right_im, right_level_db
+//	both_re, both_im, both_level_db
+//
+// re and im are the pressure at the seat per unit volume velocity of the
+// loudspeaker in Pa·s/m³, time factor e^{+jωt}, to ten digits. level is its room
+// gain, not smoothed, in dB relative to the same source at 1 m in the free field
+// ([model.RoomGain]); it is empty where the pressure is zero. both is one signal
+// over both loudspeakers. It panics if a transfer has not the grid's length.
+func CSV(w io.Writer, grid model.Grid, air model.Air, pair response.Pair) error {
+	if len(pair.Left) != len(grid) || len(pair.Right) != len(grid) {
+		panic(fmt.Sprintf("report: transfers of %d and %d values, the grid has %d", len(pair.Left), len(pair.Right), len(grid)))
+	}
+	rows := csv.NewWriter(w)
+	header := []string{"frequency_hz"}
+	for _, c := range response.Channels {
+		header = append(header, c.String()+"_re", c.String()+"_im", c.String()+"_level_db")
+	}
+	if err := rows.Write(header); err != nil {
+		return fmt.Errorf("report: writing the table: %w", err)
+	}
+	for i, f := range grid {
+		row := []string{digits(f)}
+		for _, p := range []complex128{pair.Left[i], pair.Right[i], pair.Left[i] + pair.Right[i]} {
+			row = append(row, digits(real(p)), digits(imag(p)), level(model.RoomGain(p, f, air)))
+		}
+		if err := rows.Write(row); err != nil {
+			return fmt.Errorf("report: writing the table: %w", err)
+		}
+	}
+	rows.Flush()
+	if err := rows.Error(); err != nil {
+		return fmt.Errorf("report: writing the table: %w", err)
+	}
+	return nil
+}
+
+func digits(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
+
+func level(l model.Level) string {
+	if math.IsInf(float64(l), 0) || math.IsNaN(float64(l)) {
+		return ""
+	}
+	return strconv.FormatFloat(round(float64(l), 3), 'f', 3, 64)
+}

@@ -1,0 +1,194 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// Summary returns the result of a search as text for a terminal, at most 100
+// columns wide, ending in a line break. A result without layouts is said to be
+// one.
+func Summary(r *optimize.Result, p *model.Project, s Style) string {
+	var b strings.Builder
+	b.WriteString(roomLine(p, s) + "\n\n")
+	if len(r.Candidates) == 0 {
+		b.WriteString("No layout was found.\n")
+		writeWarnings(&b, uniqueWarnings(p.Warnings, r.Warnings))
+		return b.String()
+	}
+	v := newVerdict(r, p, s)
+	for _, text := range []string{v.Headline, v.Meaning, v.Action} {
+		b.WriteString(wrap(text, columns, "") + "\n")
+	}
+	marks, layouts := marksTable(&r.Candidates[0], r.Now, p, s), layoutsTable(r, s)
+	for _, t := range []*table{&marks, &layouts} {
+		b.WriteString("\n" + t.Caption + "\n" + t.text())
+	}
+	if r.Now != nil {
+		writeBreaches(&b, r.Now.Breaches, s)
+	}
+	b.WriteString("\n" + wrap(v.Trust, columns, "") + "\n")
+	writeWarnings(&b, uniqueWarnings(p.Warnings, r.Warnings))
+	fmt.Fprintf(&b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine, r.Stopped)
+	return b.String()
+}
+
+// Forecast is one layout as an engine predicts it, for [Prediction].
+type Forecast struct {
+	Project  *model.Project
+	Engine   string
+	Title    string // "as it stands now"
+	Layout   *optimize.Candidate
+	Faults   []Fault // worst first
+	Modes    []Mode
+	Warnings []model.Warning // beyond those of the project
+}
+
+// Prediction returns what is predicted for one layout as text for a terminal:
+// the figures of each channel, the worst faults with their causes, the modes up
+// to 120 Hz.
+func Prediction(f Forecast, s Style) string {
+	var b strings.Builder
+	j := &f.Layout.Judgement
+	fmt.Fprintf(&b, "%s\n\n", roomLine(f.Project, s))
+	fmt.Fprintf(&b, "%s: %s (%v; worst of left, right and both: %v)\n\n",
+		sentence(f.Title), Spread(j.Spread()), j.Figures[j.Worst].Goal, j.Worst)
+	t := channelsTable(j)
+	b.WriteString(t.text())
+	fmt.Fprintf(&b, "\nLeft and right differ by %s on average.\n", Difference(j.Difference))
+	writeBreaches(&b, f.Layout.Breaches, s)
+	b.WriteString("\nWorst dips and what causes them\n")
+	for i, fault := range f.Faults {
+		fmt.Fprintf(&b, "%d. %s\n", i+1, wrap(faultText(fault.Feature), columns-3, "   "))
+		fmt.Fprintf(&b, "   %s\n", wrap(causeText(fault), columns-3, "   "))
+	}
+	if len(f.Faults) == 0 {
+		b.WriteString("none\n")
+	}
+	modes := modesTable(f.Modes, tableModes)
+	b.WriteString("\n" + modes.Caption + "\n" + modes.text())
+	b.WriteString("\n" + wrap(trust(f.Engine), columns, "") + "\n")
+	writeWarnings(&b, uniqueWarnings(f.Project.Warnings, f.Warnings))
+	return b.String()
+}
+
+// tableModes is the frequency in Hz up to which modes are listed; above it they
+// crowd and single ones say little.
+const tableModes = 120
+
+// channelsTable compares left, right and both.
+func channelsTable(j *response.Judgement) table {
+	t := table{Head: []string{""}}
+	rows := []struct {
+		name string
+		read func(f *response.Figures) string
+	}{
+		{"spread", func(f *response.Figures) string { return Spread(f.Spread) }},
+		{"standard deviation", func(f *response.Figures) string { return Difference(f.Deviation) }},
+		{"highest point", func(f *response.Figures) string { return inline(f.Highest) }},
+		{"lowest point", func(f *response.Figures) string { return inline(f.Lowest) }},
+		{"low-end reach of the room", func(f *response.Figures) string { return Frequency(f.Reach) }},
+	}
+	for _, c := range response.Channels {
+		t.Head = append(t.Head, c.String())
+	}
+	for _, r := range rows {
+		row := []string{r.name}
+		for _, c := range response.Channels {
+			row = append(row, r.read(&j.Figures[c]))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+func inline(e response.Extreme) string {
+	return Decibels(e.Level) + " at " + Frequency(e.Frequency)
+}
+
+// faultText describes a dip or a peak: "dip at 64.2 Hz, left: 12.1 dB below the
+// mean, 1/5 octave wide".
+func faultText(f response.Feature) string {
+	kind, side := "dip", "below"
+	if f.Peak {
+		kind = "peak"
+	}
+	if f.Level > 0 {
+		side = "above"
+	}
+	return fmt.Sprintf("%s at %s, %s: %s %s the mean, %s wide",
+		sentence(kind), Frequency(f.Frequency), channelText(f.Channel), Difference(max(f.Level, -f.Level)), side, Octaves(f.Width))
+}
+
+func channelText(c response.Channel) string {
+	if c == response.BothTogether {
+		return "both speakers together"
+	}
+	return c.String() + " speaker"
+}
+
+// causeText names the causes of a fault with the evidence for them.
+func causeText(f Fault) string {
+	text := "No single wall or mode causes it."
+	kind := "dip"
+	if f.Feature.Peak {
+		kind = "peak"
+	}
+	if len(f.Causes) > 0 {
+		parts := make([]string, len(f.Causes))
+		for i, c := range f.Causes {
+			parts[i] = fmt.Sprintf("%s (without it the %s shrinks by %s)", printable(c.Name), kind, Difference(c.Cure))
+		}
+		text = "Cause: " + strings.Join(parts, "; ") + "."
+	}
+	if f.Moves != "" {
+		text += " It " + printable(f.Moves) + "."
+	}
+	return text
+}
+
+// roomLine names the room with its sizes.
+func roomLine(p *model.Project, s Style) string {
+	r := &p.Room
+	name := printable(r.Name)
+	if strings.TrimSpace(name) == "" {
+		name = "Unnamed room"
+	}
+	return wrap(fmt.Sprintf("%s: %s long, %s wide, %s high, %s, %s", name,
+		s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z), s.Volume(r.Volume()), s.Temperature(r.Temperature)), columns, "  ")
+}
+
+func writeBreaches(b *strings.Builder, breaches []model.Breach, s Style) {
+	if len(breaches) == 0 {
+		return
+	}
+	b.WriteString("\nThe present places break these rules\n")
+	for _, r := range breaches {
+		b.WriteString("- " + wrap(fmt.Sprintf("%s, by %s", printable(r.What), s.Tape(r.Amount)), columns-2, "  ") + "\n")
+	}
+}
+
+func writeWarnings(b *strings.Builder, warnings []model.Warning) {
+	if len(warnings) == 0 {
+		return
+	}
+	b.WriteString("\nTo bear in mind\n")
+	for _, w := range warnings {
+		b.WriteString("- " + wrap(printable(string(w)), columns-2, "  ") + "\n")
+	}
+}
+
+// sentence returns text with its first letter raised.
+func sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return text
+	}
+	return string(unicode.ToUpper(first)) + text[size:]
+}

@@ -1,0 +1,160 @@
+package report
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// columns is the width that text for a terminal keeps to.
+const columns = 100
+
+// table is rows and columns of text, for the page and for the terminal alike. A
+// cell may hold several lines.
+type table struct {
+	Caption string
+	Head    []string
+	Rows    [][]string
+	Prose   int // columns from this one on hold words, not figures; 0 is none
+}
+
+// words reports whether a column holds words: the first always does.
+func (t *table) words(column int) bool {
+	return column == 0 || t.Prose > 0 && column >= t.Prose
+}
+
+// text renders the table for a terminal, figures to the right, words to the left,
+// two spaces between columns; the widest column of words is folded if the line
+// would be longer than [columns].
+func (t *table) text() string {
+	rows := append([][]string{t.Head}, t.Rows...)
+	widths := make([]int, len(t.Head))
+	for _, row := range rows {
+		for i, cell := range row {
+			widths[i] = max(widths[i], cellWidth(cell))
+		}
+	}
+	t.fold(rows, widths)
+	var b strings.Builder
+	for _, row := range rows {
+		t.line(&b, row, widths)
+	}
+	return b.String()
+}
+
+// fold narrows the widest column of words until a line fits, and wraps its cells.
+// It replaces rows, never the table's own.
+func (t *table) fold(rows [][]string, widths []int) {
+	total, widest := -2, 0
+	for i, w := range widths {
+		total += w + 2
+		if t.words(i) && w > widths[widest] {
+			widest = i
+		}
+	}
+	if total <= columns {
+		return
+	}
+	widths[widest] = max(12, widths[widest]-(total-columns))
+	for r, row := range rows {
+		folded := append([]string(nil), row...)
+		if widest < len(folded) {
+			folded[widest] = wrap(folded[widest], widths[widest], "")
+		}
+		rows[r] = folded
+	}
+}
+
+// line writes one row, as many lines as its tallest cell has.
+func (t *table) line(b *strings.Builder, row []string, widths []int) {
+	height := 1
+	for _, cell := range row {
+		height = max(height, strings.Count(cell, "\n")+1)
+	}
+	for n := range height {
+		var out strings.Builder
+		for i, cell := range row {
+			part := ""
+			if lines := strings.Split(cell, "\n"); n < len(lines) {
+				part = lines[n]
+			}
+			pad := strings.Repeat(" ", max(0, widths[i]-utf8.RuneCountInString(part)))
+			if t.words(i) {
+				out.WriteString(part + pad + "  ")
+			} else {
+				out.WriteString(pad + part + "  ")
+			}
+		}
+		b.WriteString(strings.TrimRight(out.String(), " ") + "\n")
+	}
+}
+
+// cellWidth returns the length of a cell's longest line in characters.
+func cellWidth(cell string) int {
+	width := 0
+	for _, line := range strings.Split(cell, "\n") {
+		width = max(width, utf8.RuneCountInString(line))
+	}
+	return width
+}
+
+// wrap breaks text between words into lines no longer than width characters, all
+// but the first indented. A word longer than a line stays whole, and a unit stays
+// with its number.
+func wrap(text string, width int, indent string) string {
+	var b strings.Builder
+	used := 0
+	for i, word := range phrases(text) {
+		n := utf8.RuneCountInString(word)
+		switch {
+		case i == 0:
+		case used+1+n > width:
+			b.WriteString("\n" + indent)
+			used = utf8.RuneCountInString(indent)
+		default:
+			b.WriteByte(' ')
+			used++
+		}
+		b.WriteString(word)
+		used += n
+	}
+	return b.String()
+}
+
+// phrases splits text into words, a number and its unit being one.
+func phrases(text string) []string {
+	var all []string
+	for _, word := range strings.Fields(text) {
+		last := len(all) - 1
+		if last >= 0 && endsInDigit(all[last]) && isUnit(word) {
+			all[last] += " " + word
+			continue
+		}
+		all = append(all, word)
+	}
+	return all
+}
+
+func endsInDigit(word string) bool { return word[len(word)-1] >= '0' && word[len(word)-1] <= '9' }
+
+func isUnit(word string) bool {
+	switch strings.Trim(word, "().,;:") {
+	case "m", "cm", "dB", "Hz", "s", "ft", "in", "m²", "m³", "sq", "cu", "°C", "°F":
+		return true
+	}
+	return false
+}
+
+// printable returns text that is safe on a terminal: what is not printable, an
+// escape sequence's first character above all, becomes a question mark.
+func printable(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsPrint(r):
+			return r
+		case unicode.IsSpace(r):
+			return ' '
+		}
+		return '?'
+	}, text)
+}

@@ -1,0 +1,120 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/optimize"
+)
+
+// noticeable is the least gain in spread, dB, for which a move is advised.
+// Common practice, no source: below it the uncertainty of walls and tape is
+// larger than the gain.
+const noticeable = 1.0
+
+// verdict is the result in plain words, one sentence or two each.
+type verdict struct {
+	Headline string
+	Meaning  string
+	Action   string
+	Trust    string
+}
+
+// newVerdict says what the search found and what to do about it.
+func newVerdict(r *optimize.Result, p *model.Project, s Style) verdict {
+	best := &r.Candidates[0]
+	v := verdict{
+		Headline: headline(r),
+		Meaning: fmt.Sprintf("A spread of %s means that notes which are equally strong in a recording reach the chair with about %s dB "+
+			"between the strongest and the weakest (%v; the worse of left, right and both together). "+
+			"With every mark a few centimetres off, expect %s on average.",
+			Spread(best.Judgement.Spread()), decimal(2*float64(best.Judgement.Spread()), 0), r.Goal, Spread(best.Robust)),
+		Action: "Place them as drawn: " + placesText(best, s) + ".",
+		Trust:  trust(r.Engine),
+	}
+	if gain, ok := gain(r); ok && gain < noticeable {
+		v.Action = "Leave things where they are, or try the first layout if it suits you better in other ways: " + placesText(best, s) + "."
+	}
+	if r.Stopped == optimize.Cancelled {
+		v.Trust += " The search was stopped by hand: these are the best layouts found until then."
+	}
+	return v
+}
+
+// gain returns how much the spread shrinks from now to the first layout, if
+// something stands now.
+func gain(r *optimize.Result) (model.Level, bool) {
+	if r.Now == nil {
+		return 0, false
+	}
+	return r.Now.Judgement.Spread() - r.Candidates[0].Judgement.Spread(), true
+}
+
+func headline(r *optimize.Result) string {
+	best := Spread(r.Candidates[0].Judgement.Spread())
+	g, ok := gain(r)
+	switch {
+	case !ok:
+		return fmt.Sprintf("The best places found give an even bass within %s.", best)
+	case g < 0 && len(r.Now.Breaches) > 0:
+		return fmt.Sprintf("As it stands the bass is within %s, but that breaks your own rules; within them the best found is %s.",
+			Spread(r.Now.Judgement.Spread()), best)
+	case g < noticeable:
+		return fmt.Sprintf("The present places are about as good as the best found: %s now, %s at best.",
+			Spread(r.Now.Judgement.Spread()), best)
+	}
+	return fmt.Sprintf("Moving speakers and chair evens the bass out from %s to %s.", Spread(r.Now.Judgement.Spread()), best)
+}
+
+// placesText names the places of a layout in one clause.
+func placesText(c *optimize.Candidate, s Style) string {
+	l := c.Layout
+	woofers := fmt.Sprintf("woofers %s from the front wall and %s apart", s.Tape(l.Left.X), s.Tape(model.Plan(l.Left, l.Right)))
+	if math.Abs(l.Left.X-l.Right.X) >= 0.005 {
+		woofers = fmt.Sprintf("left woofer %s and right woofer %s from the front wall, %s apart",
+			s.Tape(l.Left.X), s.Tape(l.Right.X), s.Tape(model.Plan(l.Left, l.Right)))
+	}
+	return fmt.Sprintf("%s, head %s from the front wall", woofers, s.Tape(l.Seat.X))
+}
+
+// trust says how far an engine's figures may be believed.
+func trust(engine string) string {
+	const common = " Furniture, people and doors ajar are not in it. Read differences below 1 dB as none, " +
+		"and check by measuring before money is spent."
+	switch engine {
+	case "mode":
+		return "Predicted by the room's modes, which is exact for an empty rectangular room whose walls are even and known; " +
+			"what is not known of the walls is the largest doubt." + common
+	case "image":
+		return "Predicted by mirror images of the loudspeakers. That is good for hard rectangular rooms and overstates or misses " +
+			"some dips by several dB once walls absorb much." + common
+	case "wave":
+		return "Predicted by a wave solver on a grid; what is not known of the walls and the wool is the largest doubt." + common
+	}
+	return fmt.Sprintf("Predicted by the engine %q.", engine) + common
+}
+
+// moves says how to get from one place to another on the floor: "23 cm towards
+// the back wall, 5 cm towards the left wall".
+func moves(from, to r3.Vec, s Style) string {
+	var parts []string
+	add := func(d float64, ahead, back string) {
+		switch {
+		case d >= 0.005:
+			parts = append(parts, s.Tape(d)+" "+ahead)
+		case d <= -0.005:
+			parts = append(parts, s.Tape(-d)+" "+back)
+		}
+	}
+	add(to.X-from.X, "towards the back wall", "towards the front wall")
+	add(to.Y-from.Y, "towards the right wall", "towards the left wall")
+	add(to.Z-from.Z, "up", "down")
+	if len(parts) == 0 {
+		return "stays"
+	}
+	return strings.Join(parts, ", ")
+}
