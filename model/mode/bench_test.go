@@ -1,9 +1,12 @@
 package mode
 
 import (
+	"math"
 	"testing"
 
 	"evenbass/model"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func benchEngine(b *testing.B) *Engine {
@@ -52,4 +55,26 @@ func BenchmarkTransfer(b *testing.B) {
 	for b.Loop() {
 		f.Transfer(dst, sourceT)
 	}
+}
+
+// 12 x 17 x 2 places in front of the seat, per place.
+func BenchmarkTransferGrid(b *testing.B) {
+	f, err := benchEngine(b).Field(r3.Vec{X: 3.1, Y: 2, Z: 1.2})
+	if err != nil {
+		b.Fatal(err)
+	}
+	xs, ys, zs := chebyshev(0.3, 2.2, 12), chebyshev(0.3, 3.7, 17), []float64{0.9, 1.1}
+	dst := f.(*Field).TransferGrid(nil, xs, ys, zs)
+	for b.Loop() {
+		f.(*Field).TransferGrid(dst, xs, ys, zs)
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/(12*17*2), "ns/place")
+}
+
+func chebyshev(lo, hi float64, n int) []float64 {
+	x := make([]float64, n)
+	for i := range x {
+		x[i] = (lo+hi)/2 - (hi-lo)/2*math.Cos(math.Pi*(float64(i)+0.5)/float64(n))
+	}
+	return x
 }

@@ -20,7 +20,7 @@ type Settings struct {
 	Accuracy float64
 
 	// Near is the separation of source and seat in m, on the axis where it is
-	// greatest, down to which Accuracy is kept; 0 means 0.3 m. The work and the
+	// greatest, down to which Accuracy is kept; 0 means 0.4 m. The work and the
 	// memory of an axis grow with 1/Near².
 	Near float64
 }
@@ -30,7 +30,7 @@ func (s Settings) withDefaults() Settings {
 		s.Accuracy = 1e-5
 	}
 	if s.Near == 0 {
-		s.Near = 0.3
+		s.Near = 0.4
 	}
 	return s
 }

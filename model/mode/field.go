@@ -14,6 +14,7 @@ type Field struct {
 	engine *Engine
 	seat   r3.Vec
 	shapes [][3][]complex128 // by frequency and axis: ψ at the seat, of every mode
+	sides  [3][2]sideTable   // by axis of the closed form and side of the seat
 }
 
 var _ model.Field = (*Field)(nil)
@@ -27,56 +28,87 @@ func (e *Engine) Field(seat r3.Vec) (model.Field, error) {
 	f := &Field{engine: e, seat: seat, shapes: make([][3][]complex128, len(e.grid))}
 	for i := range f.shapes {
 		for d := range 3 {
-			f.shapes[i][d] = e.axes[i][d].shapesAt(nil, component(seat, d))
+			ax := &e.axes[i][d]
+			f.shapes[i][d] = ax.shapes(make([]complex128, len(ax.modes)), component(seat, d))
 		}
 	}
 	return f, nil
 }
 
-// shapesAt returns ψ at x for every mode of the axis, appended to dst.
-func (ax *axis) shapesAt(dst []complex128, x float64) []complex128 {
-	for m := range ax.modes {
-		dst = append(dst, ax.modes[m].at(x))
+// Seat returns the seat's place in m.
+func (f *Field) Seat() r3.Vec { return f.seat }
+
+// shapes fills dst with ψ at x of the first modes of the axis and returns it.
+func (ax *axis) shapes(dst []complex128, x float64) []complex128 {
+	for m := range dst {
+		dst[m] = ax.modes[m].at(x)
 	}
 	return dst
 }
 
 // Transfer implements [model.Field]. It panics if the source is outside the box.
 func (f *Field) Transfer(dst []complex128, source r3.Vec) []complex128 {
+	f.mustContain(source)
 	e := f.engine
-	if !e.box.Contains(source) {
-		panic(fmt.Sprintf("mode: source at %v m is outside the box of %v m", source, e.box.Size))
-	}
 	dst = model.Transfers(dst, len(e.grid))
 	d := along(source, f.seat)
-	x, xs := component(source, d), component(f.seat, d)
-	pairs, mirrored := e.pairsAlong(d), x > xs
+	b, c := (d+1)%3, (d+2)%3
+	s := f.side(d, component(source, d))
+	var room scratch
 	for i := range dst {
-		first, b, c := &e.axes[i][d], (d+1)%3, (d+2)%3
-		psiB := e.axes[i][b].shapesAt(nil, component(source, b))
-		psiC := e.axes[i][c].shapesAt(nil, component(source, c))
+		t := s.terms(i)
+		psiB := e.axes[i][b].shapes(room.first(t.most(0)), component(source, b))
+		psiC := e.axes[i][c].shapes(room.second(t.most(1)), component(source, c))
 		var sum complex128
-		for _, p := range e.settings.within(pairs[i], math.Abs(x-xs)) {
-			sum += p.gain * psiB[p.m] * f.shapes[i][b][p.m] * psiC[p.n] * f.shapes[i][c][p.n] *
-				first.before(p.kappa, x, mirrored) * first.behind(p.kappa, xs, mirrored)
+		for j := range t.pairs {
+			p := &t.pairs[j]
+			sum += t.factor(j) * psiB[p.m] * psiC[p.n]
 		}
-		dst[i] = complex(0, 2*math.Pi*e.grid[i]*e.box.Air.Density) * sum
+		dst[i] = e.pressure(i) * sum
 	}
 	return dst
 }
+
+// pressure returns jωρ, which makes a pressure of G.
+func (e *Engine) pressure(i int) complex128 {
+	return complex(0, 2*math.Pi*e.grid[i]*e.box.Air.Density)
+}
+
+func (f *Field) mustContain(source r3.Vec) {
+	if !f.engine.box.Contains(source) {
+		panic(fmt.Sprintf("mode: source at %v m is outside the box of %v m", source, f.engine.box.Size))
+	}
+}
+
+// wellApart is the separation in m along x that is enough to expand along x: about
+// 200 pairs of modes in a small room.
+const wellApart = 0.9
 
 // along returns the axis of the closed form for two places: x if they are well
 // apart on it, so that many places share one axis, else that of the largest
 // separation.
 func along(a, b r3.Vec) int {
-	const well = 0.9 // m; about 200 pairs of modes
 	s := r3.Sub(a, b)
 	x, y, z := math.Abs(s.X), math.Abs(s.Y), math.Abs(s.Z)
 	switch {
-	case x >= well || x >= y && x >= z:
+	case x >= wellApart || x >= y && x >= z:
 		return 0
 	case y >= z:
 		return 1
 	}
 	return 2
+}
+
+// scratch lends two slices that grow as needed, so that a call allocates little.
+type scratch struct{ a, b []complex128 }
+
+func (s *scratch) first(n int) []complex128 { return lend(&s.a, n) }
+
+func (s *scratch) second(n int) []complex128 { return lend(&s.b, n) }
+
+func lend(s *[]complex128, n int) []complex128 {
+	if cap(*s) < n {
+		*s = make([]complex128, 2*n)
+	}
+	return (*s)[:n]
 }

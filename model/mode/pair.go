@@ -10,9 +10,9 @@ import (
 
 // pair is one mode of each of two axes with the wave that they leave to the third.
 type pair struct {
-	m, n  int        // modes along the second and third axis
-	kappa complex128 // wavenumber along the first, 1/m, Im κ ≤ 0
+	kappa complex128 // wavenumber along the first axis, 1/m, Im κ ≤ 0
 	gain  complex128 // what the field of this pair has in common for all places
+	m, n  int32      // modes along the second and third axis
 }
 
 // pairTable holds the pairs of one axis, by frequency, ascending in γ = -Im κ. It
@@ -36,19 +36,21 @@ func (e *Engine) pairsAlong(d int) [][]pair {
 func (e *Engine) pairsAt(i, d int) []pair {
 	first, second, third := &e.axes[i][d], &e.axes[i][(d+1)%3], &e.axes[i][(d+2)%3]
 	greatest := e.greatest()
-	var ps []pair
+	ps := make([]pair, 0, len(second.modes)*len(third.modes))
 	for m := range second.modes {
 		for n := range third.modes {
 			a, b := &second.modes[m], &third.modes[n]
 			kappa := downward(e.k[i]*e.k[i]-a.square-b.square, first.length)
-			if -imag(kappa) > greatest {
-				continue
+			if -imag(kappa) <= greatest {
+				gain := first.gain(kappa) / (a.norm * b.norm)
+				ps = append(ps, pair{kappa: kappa, gain: gain, m: int32(m), n: int32(n)})
 			}
-			ps = append(ps, pair{m: m, n: n, kappa: kappa, gain: first.gain(kappa) / (a.norm * b.norm)})
 		}
 	}
-	slices.SortStableFunc(ps, func(a, b pair) int { return cmp.Compare(imag(b.kappa), imag(a.kappa)) })
-	return ps
+	slices.SortFunc(ps, func(a, b pair) int {
+		return cmp.Or(cmp.Compare(imag(b.kappa), imag(a.kappa)), cmp.Compare(a.m, b.m), cmp.Compare(a.n, b.n))
+	})
+	return slices.Clone(ps)
 }
 
 // downward returns the root of square with an imaginary part of zero or less. A

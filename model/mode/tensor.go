@@ -1,0 +1,165 @@
+package mode
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// TransferGrid returns the transfers from sources at all places (x, y, z) of a
+// grid, one spectrum after the other: the spectrum of (xs[i], ys[j], zs[k]) begins
+// at ((i·len(ys) + j)·len(zs) + k)·len(grid). A nil dst is allocated, any other
+// must have that length. The values are those of [Field.Transfer] but for rounding;
+// they cost far less, because all places of one coordinate share their waves along
+// that axis.
+//
+// It panics if a place is outside the box.
+func (f *Field) TransferGrid(dst []complex128, xs, ys, zs []float64) []complex128 {
+	n := len(f.engine.grid)
+	g := lattice{at: [3][]float64{xs, ys, zs}, step: [3]int{len(ys) * len(zs) * n, len(zs) * n, n}}
+	g.axis = make([]int8, len(xs)*len(ys)*len(zs))
+	for i, x := range xs {
+		for j, y := range ys {
+			for k, z := range zs {
+				p := r3.Vec{X: x, Y: y, Z: z}
+				f.mustContain(p)
+				g.axis[g.offset(i, j, k)/n] = int8(along(p, f.seat))
+			}
+		}
+	}
+	if dst == nil {
+		dst = make([]complex128, len(g.axis)*n)
+	} else if len(dst) != len(g.axis)*n {
+		panic(fmt.Sprintf("mode: transfers of %d places into %d values", len(g.axis), len(dst)))
+	}
+	for d := range 3 {
+		f.planes(dst, &g, d)
+	}
+	return dst
+}
+
+// lattice is a grid of places with the axis of the closed form for each.
+type lattice struct {
+	at   [3][]float64 // coordinates on each axis, m
+	step [3]int       // in the result, per axis
+	axis []int8       // by place
+}
+
+func (g *lattice) offset(i, j, k int) int { return i*g.step[0] + j*g.step[1] + k*g.step[2] }
+
+// place is one place of a plane: its positions on the plane's two axes and where
+// its spectrum begins.
+type place struct{ b, c, offset int }
+
+// plane lists the places at position i on axis d that use that axis.
+func (g *lattice) plane(d, i int) []place {
+	var ps []place
+	b, c := (d+1)%3, (d+2)%3
+	for j := range g.at[b] {
+		for k := range g.at[c] {
+			offset := i*g.step[d] + j*g.step[b] + k*g.step[c]
+			if int(g.axis[offset/g.step[2]]) == d {
+				ps = append(ps, place{j, k, offset})
+			}
+		}
+	}
+	return ps
+}
+
+// planes fills in the places that use axis d, plane by plane.
+func (f *Field) planes(dst []complex128, g *lattice, d int) {
+	b, c := (d+1)%3, (d+2)%3
+	var w weave
+	sides := make([]side, len(g.at[d]))
+	places := make([][]place, len(g.at[d]))
+	for i, x := range g.at[d] {
+		if places[i] = g.plane(d, i); len(places[i]) > 0 {
+			sides[i] = f.side(d, x)
+		}
+	}
+	for i := range f.engine.grid {
+		w.reset(&f.engine.axes[i][b], g.at[b], &f.engine.axes[i][c], g.at[c])
+		for j := range sides {
+			if len(places[j]) == 0 {
+				continue
+			}
+			t := sides[j].terms(i)
+			w.gather(&t)
+			for _, p := range places[j] {
+				dst[p.offset+i] = f.engine.pressure(i) * w.sum(p.b, p.c)
+			}
+		}
+	}
+}
+
+// weave sums the terms of a plane at one frequency in two steps: over the modes of
+// the third axis for each coordinate there, then over those of the second.
+type weave struct {
+	b, c   strand
+	rows   int          // modes of the second axis in use
+	partly []complex128 // by coordinate on c, then mode on b
+}
+
+// strand holds ψ by coordinate, then mode, filled as far as asked for.
+type strand struct {
+	axis   *axis
+	at     []float64
+	filled int
+	psi    [][]complex128
+}
+
+func (s *strand) reset(ax *axis, at []float64) {
+	s.axis, s.at, s.filled = ax, at, 0
+	for len(s.psi) < len(at) {
+		s.psi = append(s.psi, nil)
+	}
+}
+
+// fill makes ψ of the first n modes available.
+func (s *strand) fill(n int) {
+	if n <= s.filled {
+		return
+	}
+	for i, x := range s.at {
+		s.psi[i] = s.psi[i][:s.filled]
+		for m := s.filled; m < n; m++ {
+			s.psi[i] = append(s.psi[i], s.axis.modes[m].at(x))
+		}
+	}
+	s.filled = n
+}
+
+func (w *weave) reset(b *axis, atB []float64, c *axis, atC []float64) {
+	w.b.reset(b, atB)
+	w.c.reset(c, atC)
+}
+
+// gather takes the terms of one plane and sums them over the third axis.
+func (w *weave) gather(t *terms) {
+	w.rows = t.most(0)
+	w.b.fill(w.rows)
+	w.c.fill(t.most(1))
+	columns := len(w.c.at)
+	if n := w.rows * columns; cap(w.partly) < n {
+		w.partly = make([]complex128, 2*n)
+	}
+	w.partly = w.partly[:w.rows*columns]
+	clear(w.partly)
+	for j := range t.pairs {
+		p := &t.pairs[j]
+		v := t.factor(j)
+		for k := range columns {
+			w.partly[k*w.rows+int(p.m)] += v * w.c.psi[k][p.n]
+		}
+	}
+}
+
+// sum returns the whole sum at one place of the plane.
+func (w *weave) sum(b, c int) complex128 {
+	var sum complex128
+	psi := w.b.psi[b]
+	for m, v := range w.partly[c*w.rows : (c+1)*w.rows] {
+		sum += v * psi[m]
+	}
+	return sum
+}
