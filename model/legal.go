@@ -63,7 +63,7 @@ func (c *breaches) speaker(p *Project, name string, at r3.Vec) {
 	c.add(-cab.Min.Z, "%s speaker's box is below the floor", name)
 	c.add(cab.Max.Z-size.Z, "%s speaker's box is above the ceiling", name)
 	c.add(outside(s.Zones, at), "%s speaker is outside the zones where speakers may stand", name)
-	for _, b := range append(p.Room.Blocks[:len(p.Room.Blocks):len(p.Room.Blocks)], p.KeepClear...) {
+	for b := range p.obstacles() {
 		c.add(depth(cab, b), "%s speaker's box is inside %q", name, b.Name)
 	}
 }
@@ -76,7 +76,7 @@ func (c *breaches) seat(p *Project, at r3.Vec) {
 		c.add(outside(p.Seats[0].Zones, at), "the seat is outside the zones where it may be")
 	}
 	head := Block{Min: at, Max: at}
-	for _, b := range append(p.Room.Blocks[:len(p.Room.Blocks):len(p.Room.Blocks)], p.KeepClear...) {
+	for b := range p.obstacles() {
 		c.add(depth(head, b), "the head is inside %q", b.Name)
 	}
 }

@@ -1,0 +1,181 @@
+package roomfile
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// The codecs of single values: each reads what its format writes.
+var (
+	lengthValue      = codec[float64]{ParseLength, func(v float64) string { return lengths.format(v) }}
+	temperatureValue = codec[float64]{ParseTemperature, func(v float64) string { return temperatures.format(v, "°C") }}
+	frequencyValue   = codec[float64]{ParseFrequency, func(v float64) string { return frequencies.format(v) }}
+	shareValue       = codec[float64]{ParseShare, func(v float64) string { return ratios.format(v) }}
+	weightValue      = codec[float64]{parseWeight, decimal}
+	smoothingValue   = codec[int]{ParseSmoothing, func(n int) string { return fmt.Sprintf("1/%d octave", n) }}
+	impedanceValue   = codec[complex128]{ParseImpedance, formatImpedance}
+	nameValue        = codec[string]{parseName, func(s string) string { return s }}
+	layerValue       = codec[model.Layer]{ParseLayer, formatLayer}
+
+	lengthRange = codec[model.Range]{
+		func(s string) (model.Range, error) { return ParseRange(s, ParseLength) },
+		func(r model.Range) string { return formatRange(r, lengthValue.format) },
+	}
+	angleRange = codec[model.Range]{
+		func(s string) (model.Range, error) { return ParseRange(s, ParseAngle) },
+		func(r model.Range) string {
+			return formatRange(r, func(v float64) string { return angles.format(v, "°") })
+		},
+	}
+)
+
+// oneOf is the codec of a word out of a few.
+func oneOf(words ...string) codec[string] {
+	return codec[string]{
+		func(s string) (string, error) {
+			for _, w := range words {
+				if s == w {
+					return w, nil
+				}
+			}
+			return "", &Mistake{fmt.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), suggestion(s, words)}
+		},
+		func(s string) string { return s },
+	}
+}
+
+// suggestion is didYouMean without the list of all.
+func suggestion(word string, candidates []string) string {
+	if n := nearest(word, candidates); n != "" {
+		return "did you mean \"" + n + "\"?"
+	}
+	return ""
+}
+
+// face is the codec of the name of a wall.
+var face = codec[model.Face]{
+	func(s string) (model.Face, error) {
+		f, err := model.ParseFace(s)
+		if err != nil {
+			names := make([]string, len(model.Faces))
+			for i, f := range model.Faces {
+				names[i] = f.String()
+			}
+			return 0, &Mistake{err.Error(), suggestion(s, names)}
+		}
+		return f, nil
+	},
+	model.Face.String,
+}
+
+// maxName is the longest name in characters.
+const maxName = 200
+
+// parseName reads a name: any text of one line.
+func parseName(s string) (string, error) {
+	for _, r := range s {
+		if hidden(r) {
+			return "", &Mistake{fmt.Sprintf("a name holds a control character (%U)", r), "write it as one line of text"}
+		}
+	}
+	if n := utf8.RuneCountInString(s); n > maxName {
+		return "", &Mistake{fmt.Sprintf("a name has %d characters", n), fmt.Sprintf("keep it below %d", maxName)}
+	}
+	return s, nil
+}
+
+// parseWeight reads a number without a unit.
+func parseWeight(s string) (float64, error) {
+	v, err := strconv.ParseFloat(s, 64)
+	switch {
+	case commaNumber.MatchString(s):
+		return 0, commaMistake(s, s, commaNumber.FindString(s))
+	case err != nil || math.IsNaN(v) || math.IsInf(v, 0):
+		return 0, &Mistake{fmt.Sprintf("%q is not a plain number", s), "write a number without unit, such as 0.25"}
+	}
+	return v, nil
+}
+
+// formatRange writes a range as ParseRange reads it.
+func formatRange(r model.Range, format func(float64) string) string {
+	switch {
+	case !r.Given():
+		return "any"
+	case r.Min == r.Max:
+		return format(r.Min)
+	}
+	return format(r.Min) + " to " + format(r.Max)
+}
+
+const plainNumber = `\d+\.?\d*(?:e[-+]?\d+)?|\.\d+`
+
+var impedanceText = regexp.MustCompile(`^([-+]?(?:` + plainNumber + `))? ?(?:([-+]) ?)?(?:(` + plainNumber + `) ?[ji]|[ji](` + plainNumber + `))?$`)
+
+// ParseImpedance reads a specific impedance ζ = Z/(ρc) such as 60, 60 - 20j or
+// 0.5+3j. The error is a [*Mistake].
+func ParseImpedance(text string) (complex128, error) {
+	wrong := &Mistake{fmt.Sprintf("%q is not a specific impedance", text), "write it as 60 or 60 - 20j"}
+	m := impedanceText.FindStringSubmatch(tidy(text))
+	if m == nil || m[1] == "" || m[2] == "" != (m[3]+m[4] == "") {
+		return 0, wrong
+	}
+	re, err := strconv.ParseFloat(m[1], 64)
+	if err != nil {
+		return 0, wrong
+	}
+	if m[2] == "" {
+		return complex(re, 0), nil
+	}
+	im, err := strconv.ParseFloat(m[2]+m[3]+m[4], 64)
+	if err != nil {
+		return 0, wrong
+	}
+	return complex(re, im), nil
+}
+
+func formatImpedance(z complex128) string {
+	switch {
+	case imag(z) == 0:
+		return decimal(real(z))
+	case imag(z) < 0:
+		return decimal(real(z)) + " - " + decimal(-imag(z)) + "j"
+	}
+	return decimal(real(z)) + " + " + decimal(imag(z)) + "j"
+}
+
+// corner reads or writes a point as a list of three lengths.
+func corner(f *form, key string, p *r3.Vec) {
+	if !f.reading() {
+		out := &node{shape: sequence}
+		for _, v := range []float64{p.X, p.Y, p.Z} {
+			out.items = append(out.items, &node{shape: word, text: lengthValue.format(v)})
+		}
+		f.put(key, out)
+		return
+	}
+	if f.node.value(key) == nil {
+		f.lack(key, "[0.5 m, 1.2 m, 1.1 m] (from the front wall, from the left wall, above the floor)")
+		return
+	}
+	items := f.sequence(key, false)
+	if len(items) != 3 {
+		if items != nil || f.node.value(key).shape == sequence {
+			f.in.add(f.node.value(key).at, f.at(key), Mistake{
+				fmt.Sprintf("a place needs 3 lengths, here are %d", len(items)),
+				"write [from the front wall, from the left wall, above the floor] with decimal points",
+			})
+		}
+		return
+	}
+	for i, v := range []*float64{&p.X, &p.Y, &p.Z} {
+		decode(f.in, items[i], fmt.Sprintf("%s[%d]", f.at(key), i), v, lengthValue)
+	}
+}

@@ -1,0 +1,33 @@
+package roomfile
+
+import (
+	"math"
+
+	"evenbass/model"
+)
+
+// defaults is the project before a file is read: what holds for each key that the
+// file leaves out. The figures are common practice, no source: a nearfield pair at
+// 0.9 to 2 m under 50 to 70°, ears and tweeters 1.2 m above the floor, room for a
+// port and its cable behind the box.
+func defaults() *model.Project {
+	return &model.Project{
+		Speakers: model.Speakers{
+			AxisHeights:   []float64{defaultHeight},
+			RearClearance: 0.05,
+			SideClearance: 0.10,
+		},
+		Listening: model.Listening{
+			Distance:     model.Range{Min: 0.9, Max: 2.0},
+			Angle:        model.Range{Min: 50 * math.Pi / 180, Max: 70 * math.Pi / 180},
+			BackDistance: 0.6,
+		},
+		Goal: model.Goal{From: 30, To: 300, Smoothing: 12},
+	}
+}
+
+// defaultHeight is where the acoustic axis and the ears are, m.
+const defaultHeight = 1.2
+
+// defaultSeat is a seat before its keys are read.
+func defaultSeat() model.Seat { return model.Seat{Weight: 1} }

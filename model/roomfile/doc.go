@@ -1,0 +1,76 @@
+// Package roomfile reads and writes the room file: one YAML file that holds a
+// [model.Project]. It is strict. An unknown key, a number without unit, a speaker in
+// the chimney are errors, each with its line and column and what would be right.
+//
+// # Units
+//
+// Every quantity carries its unit; only a length of zero may go without. Inside, all
+// is SI.
+//
+//	length             m, cm, mm, µm, mil, ft, in: 3.4 m, 11 ft 2 1/2 in, 11'2"
+//	temperature        °C, °F, K
+//	angle              °, rad
+//	frequency          Hz, kHz
+//	flow resistivity   kPa·s/m², Pa·s/m², krayl/m, rayl/m (1 rayl/m = 1 Pa·s/m²)
+//	density            kg/m³
+//	mass per area      kg/m², g/m²
+//	share              %, or a plain number from 0 to 1
+//	range              0.9 m to 2.0 m; one value for both ends; any for no limits
+//	place              [from the front wall, from the left wall, above the floor]
+//
+// # Keys
+//
+// The parts room, walls, speakers and seats are needed, all others may be left out.
+// In brackets what holds for a key that is left out.
+//
+//	room          name, length, width, height, temperature [20 °C]
+//	walls         front, back, left, right, floor, ceiling: each the name of a
+//	              construction, or one of
+//	                {impedance: 60 - 20j}                  Z/(ρc) at every frequency
+//	                {absorption: {63 Hz: 0.12, ...}}       random incidence
+//	openings      list: kind (door, window, hole), name, wall, from [0], width,
+//	              sill [0], height, swing (inward, outward, sliding), and one of
+//	              construction, impedance, absorption. A door that swings inward keeps
+//	              a square of its own width clear.
+//	blocks        list of solids: name, from, to: two corners
+//	treatments    list: name, wall, from [0], width [to the wall's end], sill [0],
+//	              height [to the wall's end], layers: from the room to the wall
+//	speakers      now: {left, right}    where the woofers' centres are today
+//	              arrangement           symmetric about the mid-line [symmetric], free
+//	              box                   depth, width, height [a point]
+//	              woofer_below_axis     [0 m]
+//	              axis_height           one, or a list to choose from [1.2 m]
+//	              rear_clearance        behind the box [0.05 m]
+//	              side_clearance        from the box to a side wall [0.1 m]
+//	              low_limit             -6 dB point outdoors [not known]
+//	              may_stand             list of zones {x, y} [the whole floor]
+//	              apart                 between the woofers [any]
+//	seats         list, the main seat first: name, at, may_move (zones) [stays],
+//	              height [that of at, or 1.2 m], weight [1]. A zone of the main seat
+//	              without y means the mid-line if the speakers are symmetric.
+//	listening     distance [0.9 m to 2 m], angle [50° to 70°],
+//	              back_distance from head to back wall [0.6 m]
+//	keep_clear    list of boxes of air in which nothing may stand: name, from, to
+//	goal          from [30 Hz], to [300 Hz], smoothing [1/12 octave]
+//
+// On a wall, from counts along it from the corner nearer the origin and sill from the
+// floor up; on floor and ceiling, from counts from the front wall and sill from the
+// left wall. Coordinates are those of package [model].
+//
+// # Layers
+//
+// A layer is a name and its figures, "wool 200 mm 6 kPa·s/m²". Names are film, wool,
+// air, perforated, slotted, panel, and each material of package material, whose
+// figures then hold where the phrase gives none: "stone wool bats 100 mm". Known by
+// their unit are thickness, flow resistivity, density and mass per area; with a word
+// before them go holes, slots, open, porosity, tortuosity, viscous, thermal, damping
+// and stiffness. The words limp and fixed tell how fibres are held.
+//
+// # How it works
+//
+//  1. source reads at most 1 MB and refuses what is not plain text.
+//  2. tree parses the YAML into nodes with places. Anchors, tags, merges and deep
+//     nesting are refused before the parser sees them.
+//  3. schema describes each mapping once, for reading and for writing.
+//  4. The project is validated by package model, whose paths lead back to lines.
+package roomfile

@@ -1,0 +1,207 @@
+package roomfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"evenbass/model"
+)
+
+// ParseLayers reads a whole build-up, its layers separated by commas and the one
+// that faces the room first: "film 100 µm, wool 200 mm 6 kPa·s/m²". The error is a
+// [*Mistake].
+func ParseLayers(text string) ([]model.Layer, error) {
+	if m := commaNumber.FindString(text); m != "" {
+		return nil, commaMistake(text, tidy(text), m)
+	}
+	var layers []model.Layer
+	for phrase := range strings.SplitSeq(text, ",") {
+		l, err := ParseLayer(strings.TrimSpace(phrase))
+		if err != nil {
+			return nil, err
+		}
+		layers = append(layers, l)
+	}
+	return layers, nil
+}
+
+// ParseLayer reads one layer of a build-up. The layer keeps the phrase in its Text.
+// The error is a [*Mistake].
+func ParseLayer(text string) (model.Layer, error) {
+	if text == "" {
+		return model.Layer{}, &Mistake{"a layer is empty", "write it as wool 200 mm 6 kPa·s/m², or leave out the comma"}
+	}
+	parts, err := scan(text)
+	if err != nil {
+		return model.Layer{}, err
+	}
+	if parts[0].number == "" || parts[0].text == "" {
+		return model.Layer{}, &Mistake{fmt.Sprintf("%q is not a layer", text), "write a name and a thickness, such as wool 200 mm 6 kPa·s/m²"}
+	}
+	name, keyword, err := layerHead(parts[0].text)
+	if err != nil {
+		return model.Layer{}, err
+	}
+	parts[0].text = keyword
+	layer := model.Layer{Kind: name.kind, Text: text, Material: name.material}
+	for _, p := range parts {
+		if p.text = layerFrame(&layer, p.text); p.text == "" && p.number == "" {
+			continue
+		}
+		if err := layerFigure(&layer, text, p); err != nil {
+			return model.Layer{}, err
+		}
+	}
+	return layer, layerComplete(&layer, name)
+}
+
+// layerHead finds the layer that the words before the first number name; what
+// follows the name is the keyword of that number.
+func layerHead(words string) (layerName, string, error) {
+	var best layerName
+	known := layerNames()
+	names := make([]string, len(known))
+	for i, n := range known {
+		names[i] = n.name
+		if (words == n.name || strings.HasPrefix(words, n.name+" ")) && len(n.name) > len(best.name) {
+			best = n
+		}
+	}
+	if best.name == "" {
+		return best, "", &Mistake{fmt.Sprintf("no layer is called %q", words), didYouMean(words, names)}
+	}
+	return best, strings.TrimSpace(words[len(best.name):]), nil
+}
+
+// layerFrame takes a word on the skeleton of a porous layer off the words before a
+// number, or at the end.
+func layerFrame(l *model.Layer, words string) string {
+	for frame, w := range frameWords {
+		if rest, ok := strings.CutPrefix(words, w); ok && w != "" && l.Kind == model.PorousLayer && l.Frame == model.FrameUnknown {
+			l.Frame = model.Frame(frame)
+			return strings.TrimSpace(rest)
+		}
+	}
+	return words
+}
+
+// layerFigure puts one number where it belongs.
+func layerFigure(l *model.Layer, text string, p part) error {
+	if p.number == "" {
+		return &Mistake{fmt.Sprintf("%q stands at the end of %q without a number", p.text, text), ""}
+	}
+	f, err := figureOf(l.Kind, text, p)
+	if err != nil {
+		return err
+	}
+	v, err := f.dimension.convert(strings.TrimSpace(p.text+" "+p.number+" "+p.unit), p)
+	if err != nil {
+		return err
+	}
+	if v <= 0 {
+		return &Mistake{fmt.Sprintf("the %s of %q must be above zero", f.name, text), ""}
+	}
+	if to := f.place(l); *to == 0 {
+		*to = v
+	} else {
+		return &Mistake{fmt.Sprintf("%q gives the %s twice", text, f.name), "leave one out, or part two layers by a comma"}
+	}
+	return plausible(f, l, p)
+}
+
+// figureOf finds the figure that a number is, by its keyword and its unit.
+func figureOf(kind model.LayerKind, text string, p part) (figure, error) {
+	var words, units []string
+	for _, f := range layerFigures() {
+		if !slices.Contains(f.kinds, kind) {
+			continue
+		}
+		if f.word != "" {
+			words = append(words, f.word)
+		} else {
+			units = append(units, f.dimension.like)
+		}
+		_, known := f.dimension.find(p.unit)
+		if f.word == p.text && (known || p.text != "" || p.unit == "" && f.name == "thickness") {
+			return f, nil
+		}
+	}
+	if p.text != "" {
+		return figure{}, &Mistake{fmt.Sprintf("%q is not a word for this layer in %q", p.text, text), didYouMean(p.text, words)}
+	}
+	return figure{}, &Mistake{fmt.Sprintf("%q in %q is no figure of this layer", p.number+" "+p.unit, text), "its units are " + strings.Join(units, ", ")}
+}
+
+// plausible catches figures that are off by a factor of a thousand.
+func plausible(f figure, l *model.Layer, p part) error {
+	switch v := *f.place(l); {
+	case f.name == "flow resistivity" && v < 500 && !strings.HasPrefix(p.unit, "k"):
+		return &Mistake{
+			fmt.Sprintf("%s %s is nearly no resistance", p.number, p.unit),
+			fmt.Sprintf("did you mean %s k%s?", p.number, p.unit),
+		}
+	case f.name == "flow resistivity" && v > 1e6:
+		return &Mistake{
+			fmt.Sprintf("%s %s would hardly let air through", p.number, p.unit),
+			"fibre mats have 1 to 100 kPa·s/m²",
+		}
+	case f.name == "open area" && v > 1:
+		return &Mistake{fmt.Sprintf("an open area of %s %s is more than all of it", p.number, p.unit), "write it as open 3 %"}
+	}
+	return nil
+}
+
+// layerComplete reports what a layer lacks.
+func layerComplete(l *model.Layer, n layerName) error {
+	lacks := func(what, example string) error {
+		return &Mistake{fmt.Sprintf("%q lacks its %s", l.Text, what), "write it as " + example}
+	}
+	switch {
+	case l.Thickness == 0 && n.bySheet:
+	case l.Thickness == 0 && !(l.Kind == model.FilmLayer && l.SurfaceMass > 0):
+		return lacks("thickness", n.name+" 100 mm")
+	case l.Kind == model.PorousLayer && l.Material == "" && l.Resistivity == 0:
+		return lacks("flow resistivity", l.Text+" 6 kPa·s/m²")
+	case l.Kind == model.PanelLayer && l.Material == "" && l.SurfaceMass == 0 && l.Density == 0:
+		return lacks("mass per area", l.Text+" 8.8 kg/m²")
+	case l.Kind == model.PerforatedLayer && (l.HoleDiameter == 0 || l.OpenArea == 0):
+		return lacks("holes or open area", "perforated 6 mm holes 5 mm open 3 %")
+	case l.Kind == model.SlottedLayer && (l.HoleDiameter == 0 || l.OpenArea == 0):
+		return lacks("slots or open area", "slotted 9 mm slots 4 mm open 5 %")
+	}
+	return nil
+}
+
+// formatLayer writes a layer as a phrase: its own text if that still says the same,
+// else its figures.
+func formatLayer(l model.Layer) string {
+	if same, err := ParseLayer(l.Text); err == nil && same == l {
+		return l.Text
+	}
+	words := []string{layerNameOf(l)}
+	for _, f := range layerFigures() {
+		v := *f.place(&l)
+		if v == 0 || !slices.Contains(f.kinds, l.Kind) {
+			continue
+		}
+		if f.word != "" {
+			words = append(words, f.word)
+		}
+		words = append(words, f.dimension.format(v, f.write...))
+	}
+	if l.Frame != model.FrameUnknown {
+		words = append(words, frameWords[l.Frame])
+	}
+	return strings.Join(words, " ")
+}
+
+// layerNameOf returns the word that opens the phrase of a layer.
+func layerNameOf(l model.Layer) string {
+	for _, n := range layerNames() {
+		if n.kind == l.Kind && n.material == l.Material {
+			return n.name
+		}
+	}
+	return l.Material
+}

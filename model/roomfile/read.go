@@ -1,0 +1,83 @@
+package roomfile
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"evenbass/model"
+)
+
+// Read reads a room file. The name is what errors call the file.
+//
+// A file that is wrong gives an [*Error] with all that is wrong in it: what cannot be
+// read, and what [model.Project.Validate] finds. A reader that fails gives its own
+// error, wrapped. A project without error carries its doubts in Warnings.
+func Read(r io.Reader, name string) (*model.Project, error) {
+	d := &document{collector: collector{file: name}, places: map[string]position{}}
+	text, err := source(r, &d.collector)
+	if err != nil {
+		return nil, fmt.Errorf("roomfile: reading %s: %w", name, err)
+	}
+	if len(d.faults) > 0 {
+		return nil, d.err()
+	}
+	root := tree(text, &d.collector)
+	if root == nil {
+		return nil, d.err()
+	}
+	p := defaults()
+	d.mapping(root, "", func(f *form) { file(f, p) })
+	d.validate(p)
+	if err := d.err(); err != nil {
+		return nil, err
+	}
+	p.Warnings = p.Doubts()
+	return p, nil
+}
+
+// ReadFile reads the room file at a path; see [Read].
+func ReadFile(path string) (*model.Project, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("roomfile: %w", err)
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, fmt.Errorf("roomfile: %s is a folder, wanted is a room file in it", path)
+	}
+	return Read(f, path)
+}
+
+// validate adds the problems of the project, but for those of values that could
+// not be read in the first place.
+func (d *document) validate(p *model.Project) {
+	read := len(d.faults)
+	for _, q := range p.Validate() {
+		follows := false
+		for _, f := range d.faults[:read] {
+			follows = follows || within(q.Path, f.Path) || within(f.Path, q.Path)
+		}
+		if !follows {
+			d.add(d.place(q.Path), q.Path, Mistake{What: q.Text})
+		}
+	}
+}
+
+// within reports whether a path is that of a part of the other, or the same.
+func within(path, whole string) bool {
+	rest, ok := strings.CutPrefix(path, whole)
+	return ok && whole != "" && (rest == "" || rest[0] == '.' || rest[0] == '[')
+}
+
+// place returns where the thing at a path stands, or the nearest thing around it.
+func (d *document) place(path string) position {
+	for path != "" {
+		if at, ok := d.places[path]; ok {
+			return at
+		}
+		path = path[:max(strings.LastIndexAny(path, ".["), 0)]
+	}
+	return position{1, 1}
+}

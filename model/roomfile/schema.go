@@ -1,0 +1,229 @@
+package roomfile
+
+import (
+	"fmt"
+
+	"evenbass/model"
+)
+
+// file is the whole of a room file.
+func file(f *form, p *model.Project) {
+	for _, s := range []struct {
+		key  string
+		body func(*form)
+	}{
+		{"room", func(g *form) { room(g, &p.Room) }},
+		{"walls", func(g *form) { walls(g, &p.Room) }},
+	} {
+		if f.reading() && f.node.value(s.key) == nil {
+			f.lack(s.key, "followed by its keys")
+			continue
+		}
+		f.section(s.key, s.body)
+	}
+	list(f, "openings", &p.Room.Openings, model.Opening{}, func(g *form, o *model.Opening) { opening(g, o, &p.Room) })
+	list(f, "blocks", &p.Room.Blocks, model.Block{}, block)
+	list(f, "treatments", &p.Room.Treatments, model.Treatment{}, func(g *form, t *model.Treatment) { treatment(g, t, &p.Room) })
+	furniture(f, p)
+	f.section("listening", func(g *form) { listening(g, &p.Listening) })
+	list(f, "keep_clear", &p.KeepClear, model.Block{}, block)
+	f.section("goal", func(g *form) { goal(g, &p.Goal) })
+}
+
+// furniture is what the search may move.
+func furniture(f *form, p *model.Project) {
+	if f.reading() && f.node.value("speakers") == nil {
+		f.lack("speakers", "{box: {depth: 28 cm, width: 21 cm, height: 34 cm}}")
+	} else {
+		f.section("speakers", func(g *form) { speakers(g, &p.Speakers) })
+	}
+	if f.reading() && f.node.value("seats") == nil {
+		f.lack("seats", "[{name: chair, at: [1.8 m, 1.7 m, 1.2 m]}]")
+	} else {
+		list(f, "seats", &p.Seats, defaultSeat(), seat)
+	}
+}
+
+func room(f *form, r *model.Room) {
+	may(f, "name", &r.Name, nameValue)
+	must(f, "length", "4.62 m", &r.Size.X, lengthValue)
+	must(f, "width", "3.48 m", &r.Size.Y, lengthValue)
+	must(f, "height", "2.44 m", &r.Size.Z, lengthValue)
+	may(f, "temperature", &r.Temperature, temperatureValue)
+}
+
+func walls(f *form, r *model.Room) {
+	for _, face := range model.Faces {
+		key := face.String()
+		if f.reading() && f.node.value(key) == nil {
+			f.lack(key, "plasterboard on studs, or another construction, or unknown")
+			continue
+		}
+		surface(f, key, &r.Walls[face])
+	}
+}
+
+// surface is the name of a construction, or a mapping with one of the three ways
+// to say what a surface is.
+func surface(f *form, key string, s *model.Surface) {
+	if !f.reading() && s.Construction != "" {
+		preset(f, key, &s.Construction, construction)
+		return
+	}
+	if f.reading() && f.node.value(key).shape == word {
+		preset(f, key, &s.Construction, construction)
+		return
+	}
+	f.section(key, func(g *form) { surfaceKeys(g, s) })
+}
+
+func surfaceKeys(f *form, s *model.Surface) {
+	may(f, "construction", &s.Construction, construction)
+	may(f, "impedance", &s.Impedance, impedanceValue)
+	absorption(f, &s.Absorption)
+}
+
+// absorption is a table of random-incidence absorption by frequency.
+func absorption(f *form, rows *[]model.Absorption) {
+	const key = "absorption"
+	if !f.reading() {
+		out := &node{shape: mapping}
+		for _, r := range *rows {
+			out.keys = append(out.keys, &node{shape: word, text: frequencyValue.format(r.Frequency)})
+			out.items = append(out.items, &node{shape: word, text: shareValue.format(r.Coefficient)})
+		}
+		if len(*rows) > 0 {
+			f.put(key, out)
+		}
+		return
+	}
+	n := f.take(key)
+	if n == nil || n.shape == nothing {
+		return
+	}
+	if n.shape != mapping || len(n.keys) == 0 || len(n.keys) > 2*maxItems {
+		f.in.add(n.at, f.at(key), Mistake{"this is not a table of absorption", "write {63 Hz: 0.12, 125 Hz: 0.08, 250 Hz: 0.05}"})
+		return
+	}
+	for i, k := range n.keys {
+		var r model.Absorption
+		path := fmt.Sprintf("%s[%d]", f.at(key), i)
+		decode(f.in, k, path, &r.Frequency, frequencyValue)
+		decode(f.in, n.items[i], path, &r.Coefficient, shareValue)
+		*rows = append(*rows, r)
+	}
+}
+
+// patch is a rectangle on a wall. What is left out reaches to the wall's end.
+func patch(f *form, p *model.Patch, r *model.Room) {
+	must(f, "wall", "back", &p.Face, face)
+	if f.reading() && f.node.value("wall") == nil {
+		f.keys = append(f.keys, "from", "sill", "width", "height")
+		return
+	}
+	along, up := r.Extent(p.Face)
+	may(f, "from", &p.Along, lengthValue)
+	may(f, "sill", &p.Up, lengthValue)
+	if f.reading() {
+		p.Width, p.Height = along-p.Along, up-p.Up
+	}
+	preset(f, "width", &p.Width, lengthValue)
+	preset(f, "height", &p.Height, lengthValue)
+}
+
+func opening(f *form, o *model.Opening, r *model.Room) {
+	must(f, "kind", "door", &o.Kind, oneOf("door", "window", "hole"))
+	may(f, "name", &o.Name, nameValue)
+	for _, key := range []string{"width", "height"} {
+		if f.reading() && f.node.value(key) == nil {
+			f.lack(key, "0.80 m")
+		}
+	}
+	patch(f, &o.Patch, r)
+	surfaceKeys(f, &o.Surface)
+	may(f, "swing", &o.Swing, oneOf("inward", "outward", "sliding"))
+}
+
+func block(f *form, b *model.Block) {
+	may(f, "name", &b.Name, nameValue)
+	corner(f, "from", &b.Min)
+	corner(f, "to", &b.Max)
+}
+
+func treatment(f *form, t *model.Treatment, r *model.Room) {
+	may(f, "name", &t.Name, nameValue)
+	patch(f, &t.Patch, r)
+	if f.reading() {
+		if n := f.node.value("layers"); n == nil {
+			f.lack("layers", "[film 100 µm, wool 200 mm 6 kPa·s/m²]")
+			return
+		} else if n.shape == word {
+			preset(f, "layers", &t.Layers, codec[[]model.Layer]{parse: ParseLayers})
+			return
+		}
+	}
+	words(f, "layers", &t.Layers, layerValue)
+}
+
+func speakers(f *form, s *model.Speakers) {
+	if f.has("now", s.Placed) {
+		f.section("now", func(g *form) {
+			corner(g, "left", &s.Left)
+			corner(g, "right", &s.Right)
+		})
+		s.Placed = true
+	}
+	arrangement := "symmetric"
+	if s.Free {
+		arrangement = "free"
+	}
+	preset(f, "arrangement", &arrangement, oneOf("symmetric", "free"))
+	s.Free = arrangement == "free"
+	f.section("box", func(g *form) {
+		if g.reading() || s.Box != (model.Dimensions{}) {
+			must(g, "depth", "28 cm", &s.Box.Depth, lengthValue)
+			must(g, "width", "21 cm", &s.Box.Width, lengthValue)
+			must(g, "height", "34 cm", &s.Box.Height, lengthValue)
+		}
+	})
+	may(f, "woofer_below_axis", &s.WooferBelow, lengthValue)
+	words(f, "axis_height", &s.AxisHeights, lengthValue)
+	preset(f, "rear_clearance", &s.RearClearance, lengthValue)
+	preset(f, "side_clearance", &s.SideClearance, lengthValue)
+	may(f, "low_limit", &s.LowLimit, frequencyValue)
+	list(f, "may_stand", &s.Zones, model.Zone{}, zone)
+	may(f, "apart", &s.Apart, lengthRange)
+}
+
+func zone(f *form, z *model.Zone) {
+	may(f, "x", &z.X, lengthRange)
+	may(f, "y", &z.Y, lengthRange)
+}
+
+func seat(f *form, s *model.Seat) {
+	may(f, "name", &s.Name, nameValue)
+	if f.has("at", s.Placed) {
+		corner(f, "at", &s.At)
+		s.Placed = true
+	}
+	if f.reading() {
+		if s.Height = defaultHeight; s.Placed {
+			s.Height = s.At.Z
+		}
+	}
+	preset(f, "height", &s.Height, lengthValue)
+	list(f, "may_move", &s.Zones, model.Zone{}, zone)
+	preset(f, "weight", &s.Weight, weightValue)
+}
+
+func listening(f *form, l *model.Listening) {
+	preset(f, "distance", &l.Distance, lengthRange)
+	preset(f, "angle", &l.Angle, angleRange)
+	preset(f, "back_distance", &l.BackDistance, lengthValue)
+}
+
+func goal(f *form, g *model.Goal) {
+	preset(f, "from", &g.From, frequencyValue)
+	preset(f, "to", &g.To, frequencyValue)
+	preset(f, "smoothing", &g.Smoothing, smoothingValue)
+}

@@ -1,0 +1,64 @@
+package roomfile
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// maxBytes is the size above which a file is refused. The longest room file has a
+// few hundred lines.
+const maxBytes = 1 << 20
+
+// source reads the text of a room file: UTF-8 with any line ends, a byte order mark
+// allowed. What is no text is noted as a fault. The error is that of the reader.
+func source(r io.Reader, c *collector) (string, error) {
+	data, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
+	if err != nil {
+		return "", err
+	}
+	if len(data) > maxBytes {
+		c.add(position{}, "", Mistake{"the file is larger than 1 MB", "a room file has a few hundred lines at most"})
+		return "", nil
+	}
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	text = strings.ReplaceAll(text, "\r\n", "\n")
+	if strings.TrimSpace(text) == "" {
+		c.add(position{}, "", Mistake{"the file is empty", "it needs at least room, walls, speakers and seats"})
+		return "", nil
+	}
+	c.lines = strings.Split(text, "\n")
+	if at, m, ok := notText(c.lines); ok {
+		c.lines = nil
+		c.add(at, "", m)
+	}
+	return text, nil
+}
+
+// notText finds the first character that has no place in a text file.
+func notText(lines []string) (position, Mistake, bool) {
+	for i, line := range lines {
+		column := 0
+		for j, r := range line {
+			column++
+			at := position{i + 1, column}
+			switch {
+			case r == utf8.RuneError && !strings.HasPrefix(line[j:], "\ufffd"):
+				return at, Mistake{fmt.Sprintf("byte %#02x is not UTF-8 text", line[j]), "save the file as UTF-8"}, true
+			case r == '\t':
+				return at, Mistake{"there is a tab here", "use spaces"}, true
+			case hidden(r):
+				return at, Mistake{fmt.Sprintf("there is a control character here (%U)", r), "is this a text file?"}, true
+			}
+		}
+	}
+	return position{}, Mistake{}, false
+}
+
+// hidden reports whether a character has no place in a line of text: control
+// characters, line separators, a stray byte order mark.
+func hidden(r rune) bool {
+	return unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || r == '\ufeff' || r == '\ufffe' || r == '\uffff'
+}

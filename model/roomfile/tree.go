@@ -1,0 +1,194 @@
+package roomfile
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+// position is a place in the file; both count from 1, columns in characters.
+type position struct{ line, column int }
+
+// shape is what a node is.
+type shape int
+
+const (
+	word shape = iota + 1
+	mapping
+	sequence
+	nothing // a key without a value
+)
+
+// String names the shape as a message says it.
+func (s shape) String() string {
+	return [...]string{"?", "one value", "a map of keys and values", "a list", "nothing"}[s]
+}
+
+// node is a piece of the file, freed of YAML's many ways to write it.
+type node struct {
+	shape shape
+	at    position
+	text  string  // of a word
+	keys  []*node // of a mapping, all words
+	items []*node // of a mapping, one per key, or of a sequence
+}
+
+// value returns the item under a key, or nil.
+func (n *node) value(key string) *node {
+	for i, k := range n.keys {
+		if k.text == key {
+			return n.items[i]
+		}
+	}
+	return nil
+}
+
+const (
+	maxTokens = 50_000
+	maxDepth  = 12
+)
+
+// tree parses the text into nodes. It returns nil after a fault that leaves
+// nothing to work on.
+func tree(text string, c *collector) *node {
+	tokens := lexer.Tokenize(text)
+	if !plainTokens(tokens, c) {
+		return nil
+	}
+	file, err := parse(tokens)
+	if err != nil {
+		c.syntax(err)
+		return nil
+	}
+	var root *node
+	for _, d := range file.Docs {
+		if d.Body != nil && d.Body.Type() != ast.CommentGroupType {
+			root = c.node(d.Body, position{1, 1})
+		}
+	}
+	if root == nil {
+		c.add(position{}, "", Mistake{"the file has nothing but comments", "it needs at least room, walls, speakers and seats"})
+		return nil
+	}
+	if root.shape != mapping {
+		c.add(root.at, "", Mistake{fmt.Sprintf("the file holds %s", root.shape), "a room file is a map that begins with room:"})
+		return nil
+	}
+	return root
+}
+
+// parse runs the YAML parser, which may panic on odd input.
+func parse(tokens token.Tokens) (file *ast.File, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = errors.New("this is not YAML that can be read")
+		}
+	}()
+	return parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
+}
+
+// forbidden are the features of YAML that a room file does without.
+var forbidden = map[token.Type]Mistake{
+	token.AnchorType:    {"& begins an anchor, which a room file does not have", "write the value out, or put quotes around a text that begins with &"},
+	token.AliasType:     {"* begins an alias, which a room file does not have", "write the value out, or put quotes around a text that begins with *"},
+	token.MergeKeyType:  {"<< merges maps, which a room file does not have", "write the keys out"},
+	token.TagType:       {"! begins a tag, which a room file does not have", "put quotes around a text that begins with !"},
+	token.DirectiveType: {"% begins a directive, which a room file does not have", "leave the line out"},
+	token.MappingKeyType: {"? begins a compound key, which a room file does not have",
+		"write key: value, or put quotes around a text that begins with ?"},
+}
+
+// plainTokens reports whether the tokens keep to the plain part of YAML and nest
+// no deeper than a room file can.
+func plainTokens(tokens token.Tokens, c *collector) bool {
+	if len(tokens) > maxTokens {
+		c.add(position{}, "", Mistake{"the file has too many words for a room file", "a room file has a few hundred lines at most"})
+		return false
+	}
+	depth, dashes := 0, 0
+	for i, t := range tokens {
+		m, bad := forbidden[t.Type]
+		switch t.Type {
+		case token.SequenceStartType, token.MappingStartType:
+			depth++
+		case token.SequenceEndType, token.MappingEndType:
+			depth--
+		case token.DocumentHeaderType:
+			m, bad = Mistake{"a second document begins here", "one file holds one room"}, afterContent(tokens[:i])
+		}
+		if dashes++; t.Type != token.SequenceEntryType {
+			dashes = 0
+		}
+		if depth > maxDepth || dashes > maxDepth {
+			m, bad = Mistake{"the file is nested too deep", "a room file needs no more than five levels"}, true
+		}
+		if bad {
+			c.add(tokenPosition(t), "", m)
+			return false
+		}
+	}
+	return true
+}
+
+// afterContent reports whether any of the tokens is more than a comment.
+func afterContent(tokens token.Tokens) bool {
+	for _, t := range tokens {
+		if t.Type != token.CommentType {
+			return true
+		}
+	}
+	return false
+}
+
+func tokenPosition(t *token.Token) position {
+	if t == nil || t.Position == nil {
+		return position{1, 1}
+	}
+	return position{t.Position.Line, t.Position.Column}
+}
+
+// syntax notes an error of the YAML parser.
+func (c *collector) syntax(err error) {
+	at, m := position{1, 1}, Mistake{"this is not YAML: " + err.Error(), "write key: value, with spaces before the keys of a group"}
+	var y yaml.Error
+	if errors.As(err, &y) {
+		at, m.What = tokenPosition(y.GetToken()), "this is not YAML: "+y.GetMessage()
+	}
+	c.add(at, "", m)
+}
+
+// node turns a syntax node into ours. A block mapping has no place of its own: it
+// takes the one given, that of its key.
+func (c *collector) node(n ast.Node, at position) *node {
+	switch n := n.(type) {
+	case *ast.MappingNode:
+		out := &node{shape: mapping, at: at}
+		for _, v := range n.Values {
+			key := &node{shape: word, at: tokenPosition(v.Key.GetToken()), text: v.Key.GetToken().Value}
+			if out.value(key.text) != nil {
+				c.add(key.at, "", Mistake{fmt.Sprintf("%q is given twice", key.text), "leave one out"})
+				continue
+			}
+			out.keys = append(out.keys, key)
+			out.items = append(out.items, c.node(v.Value, key.at))
+		}
+		return out
+	case *ast.SequenceNode:
+		out := &node{shape: sequence, at: tokenPosition(n.Start)}
+		for _, v := range n.Values {
+			out.items = append(out.items, c.node(v, tokenPosition(v.GetToken())))
+		}
+		return out
+	case *ast.NullNode:
+		return &node{shape: nothing, at: at}
+	case *ast.LiteralNode:
+		return &node{shape: word, at: tokenPosition(n.GetToken()), text: n.Value.Value}
+	default:
+		return &node{shape: word, at: tokenPosition(n.GetToken()), text: n.GetToken().Value}
+	}
+}

@@ -1,0 +1,219 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The room sizes that the methods behind this module are made for, m.
+const (
+	SmallestSide = 1.2
+	LargestSide  = 25.0
+)
+
+// slack forgives the rounding of sums such as 1.5 m + 1.2 m, m.
+const slack = 1e-6
+
+// Validate returns what makes the project impossible: missing or absurd sizes,
+// things outside the room or inside one another, zones in which nothing can
+// stand. Nil means that it can be computed. What is merely against the owner's
+// own wishes is not a problem but a doubt, see [Project.Doubts].
+func (p *Project) Validate() Problems {
+	v := validator{p: p}
+	v.room()
+	v.walls()
+	v.speakers()
+	v.seats()
+	v.wishes()
+	if len(v.problems) == 0 {
+		v.built()
+		v.standing()
+	}
+	if len(v.problems) == 0 {
+		v.zones()
+	}
+	return v.problems
+}
+
+// validator gathers the problems of a project.
+type validator struct {
+	p        *Project
+	problems Problems
+}
+
+func (v *validator) fail(path, format string, args ...any) {
+	v.problems = append(v.problems, Problem{Path: path, Text: fmt.Sprintf(format, args...)})
+}
+
+// inRange fails unless low <= x <= high; NaN fails.
+func (v *validator) inRange(path string, x, low, high float64, unit string) bool {
+	if x >= low && x <= high {
+		return true
+	}
+	v.fail(path, "must be %v to %v %s, have %.6g %s", low, high, unit, x, unit)
+	return false
+}
+
+func (v *validator) room() {
+	r := &v.p.Room
+	for _, side := range []struct {
+		name string
+		m    float64
+	}{{"length", r.Size.X}, {"width", r.Size.Y}, {"height", r.Size.Z}} {
+		path := "room." + side.name
+		switch {
+		case side.m > LargestSide:
+			v.fail(path, "must be %v to %v m, have %.6g m: this is a tool for small rooms, where single resonances decide; a hall needs other methods",
+				SmallestSide, LargestSide, side.m)
+		default:
+			v.inRange(path, side.m, SmallestSide, LargestSide, "m")
+		}
+	}
+	if c := r.Temperature - 273.15; r.Temperature != 0 && !(c >= -10 && c <= 45) {
+		v.fail("room.temperature", "must be -10 to 45 °C, have %.4g °C", c)
+	}
+}
+
+func (v *validator) walls() {
+	for _, f := range Faces {
+		path := "walls." + f.String()
+		if s := v.p.Room.Walls[f]; s.Set() {
+			v.surface(path, s)
+		} else {
+			v.fail(path, "must say what the %s is: a construction, an impedance or a table of absorption; unknown is a construction too", f.Wall())
+		}
+	}
+}
+
+// surface checks one that says something.
+func (v *validator) surface(path string, s Surface) {
+	ways := 0
+	for _, set := range []bool{s.Construction != "", s.Impedance != 0, len(s.Absorption) > 0} {
+		if set {
+			ways++
+		}
+	}
+	if ways > 1 {
+		v.fail(path, "says what it is in %d ways; keep one of construction, impedance and absorption", ways)
+	}
+	re, im := real(s.Impedance), imag(s.Impedance)
+	if !(re >= 0) || math.IsInf(re, 0) || math.IsNaN(im) || math.IsInf(im, 0) {
+		v.fail(path+".impedance", "must have a real part of zero or more, have %v: a wall gives no energy", s.Impedance)
+	}
+	last := 0.0
+	for i, a := range s.Absorption {
+		row := fmt.Sprintf("%s.absorption[%d]", path, i)
+		if !(a.Frequency > last && a.Frequency <= 20000) {
+			v.fail(row, "frequencies must rise from above 0 to 20000 Hz, have %.6g Hz after %.6g Hz", a.Frequency, last)
+		}
+		if !(a.Coefficient >= 0 && a.Coefficient <= 1) {
+			v.fail(row, "absorption must be 0 to 1, have %.6g; a laboratory value above 1 comes from the sample's edges: write 1", a.Coefficient)
+		}
+		last = a.Frequency
+	}
+}
+
+func (v *validator) speakers() {
+	s := &v.p.Speakers
+	if b := s.Box; b != (Dimensions{}) {
+		for _, d := range []struct {
+			name string
+			m    float64
+		}{{"depth", b.Depth}, {"width", b.Width}, {"height", b.Height}} {
+			if !(d.m > 0 && d.m <= 2.5) {
+				v.fail("speakers.box."+d.name, "must be above 0 and at most 2.5 m, have %.6g m", d.m)
+			}
+		}
+	}
+	v.inRange("speakers.woofer_below_axis", s.WooferBelow, -1.5, 1.5, "m")
+	v.inRange("speakers.rear_clearance", s.RearClearance, 0, 3, "m")
+	v.inRange("speakers.side_clearance", s.SideClearance, 0, 3, "m")
+	if s.LowLimit != 0 {
+		v.inRange("speakers.low_limit", s.LowLimit, 5, 500, "Hz")
+	}
+	if len(s.AxisHeights) == 0 {
+		v.fail("speakers.axis_height", "must have at least one height")
+	}
+	v.ordered("speakers.apart", s.Apart, 0, "m")
+	v.zoneRanges("speakers.may_stand", s.Zones)
+}
+
+func (v *validator) seats() {
+	for i, s := range v.p.Seats {
+		path := fmt.Sprintf("seats[%d]", i)
+		switch {
+		case !(s.Weight >= 0) || math.IsInf(s.Weight, 0):
+			v.fail(path+".weight", "must be 0 or more, have %.6g", s.Weight)
+		case i == 0 && s.Weight == 0:
+			v.fail(path+".weight", "must be above 0 for the first seat, which is the main one")
+		}
+		if !s.Placed && len(s.Zones) == 0 {
+			v.fail(path, "must say where the seat is (at) or where it may be (may_move)")
+		}
+		v.zoneRanges(path+".may_move", s.Zones)
+	}
+	if len(v.p.Seats) == 0 {
+		v.fail("seats", "must have at least one seat")
+	}
+}
+
+// wishes checks what the owner wants for being possible in itself.
+func (v *validator) wishes() {
+	l, g := &v.p.Listening, &v.p.Goal
+	v.ordered("listening.distance", l.Distance, 0, "m")
+	v.ordered("listening.angle", l.Angle, 0, "rad")
+	if l.Angle.Max > math.Pi {
+		v.fail("listening.angle", "must be 180° or less, have %.4g°", l.Angle.Max*180/math.Pi)
+	}
+	v.inRange("listening.back_distance", l.BackDistance, 0, LargestSide, "m")
+	from := v.inRange("goal.from", g.From, 15, 315, "Hz")
+	if to := v.inRange("goal.to", g.To, 15, 315, "Hz"); from && to && g.From >= g.To {
+		v.fail("goal.to", "must be above the %.6g Hz that the goal begins with, have %.6g Hz", g.From, g.To)
+	}
+	v.inRange("goal.smoothing", float64(g.Smoothing), 1, 96, "parts of an octave")
+}
+
+// ordered checks a range that may be left out.
+func (v *validator) ordered(path string, r Range, low float64, unit string) {
+	switch {
+	case !r.Given():
+	case !(r.Min <= r.Max) || math.IsInf(r.Min, 0) || math.IsInf(r.Max, 0):
+		v.fail(path, "must go from low to high, have %.6g to %.6g %s", r.Min, r.Max, unit)
+	case r.Min < low:
+		v.fail(path, "must not be below %v %s, have %.6g %s", low, unit, r.Min, unit)
+	}
+}
+
+func (v *validator) zoneRanges(path string, zones []Zone) {
+	for i, z := range zones {
+		at := fmt.Sprintf("%s[%d]", path, i)
+		if !z.X.Given() && !z.Y.Given() {
+			v.fail(at, "must give x, y or both as a range")
+		}
+		v.ordered(at+".x", z.X, math.Inf(-1), "m")
+		v.ordered(at+".y", z.Y, math.Inf(-1), "m")
+	}
+}
+
+// outsideBy says in words how far a block reaches out of the room; "" if not.
+func (r *Room) outsideBy(b Block) string {
+	var out []string
+	for _, d := range []struct {
+		by float64
+		f  Face
+	}{
+		{-b.Min.X, Front}, {b.Max.X - r.Size.X, Back}, {-b.Min.Y, Left},
+		{b.Max.Y - r.Size.Y, Right}, {-b.Min.Z, Floor}, {b.Max.Z - r.Size.Z, Ceiling},
+	} {
+		if !(d.by <= slack) {
+			out = append(out, fmt.Sprintf("%.3g m beyond the %s", d.by, d.f.Wall()))
+		}
+	}
+	return strings.Join(out, " and ")
+}
+
+// point is a block without size.
+func point(at r3.Vec) Block { return Block{Min: at, Max: at} }

@@ -1,0 +1,163 @@
+package model
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// built checks what is part of the room: openings, blocks, treatments. It relies
+// on the room's size.
+func (v *validator) built() {
+	r := &v.p.Room
+	for i := range r.Openings {
+		v.opening(i)
+	}
+	var solid float64
+	for i, b := range r.Blocks {
+		path := fmt.Sprintf("blocks[%d]", i)
+		if v.block(path, b) {
+			d := r3.Sub(b.Max, b.Min)
+			if solid += d.X * d.Y * d.Z; solid > 0.8*r.Volume() {
+				v.fail(path, "leaves less than a fifth of the room's air: blocks are solid")
+			}
+		}
+	}
+	for i, b := range v.p.KeepClear {
+		v.block(fmt.Sprintf("keep_clear[%d]", i), b)
+	}
+	for i := range r.Treatments {
+		v.treatment(i)
+	}
+}
+
+func (v *validator) opening(i int) {
+	r := &v.p.Room
+	o, path := r.Openings[i], fmt.Sprintf("openings[%d]", i)
+	switch {
+	case o.Kind != "door" && o.Kind != "window" && o.Kind != "hole":
+		v.fail(path+".kind", "must be door, window or hole, have %q", o.Kind)
+	case o.Kind == "door" && o.Patch.Face.Axis() == 2:
+		v.fail(path+".wall", "must be an upright wall for a door, have the %s", o.Patch.Face)
+	case o.Surface.Set():
+		v.surface(path, o.Surface)
+	case o.Kind != "hole":
+		v.fail(path, "must say what the %s is: a construction, an impedance or a table of absorption", o.Kind)
+	}
+	v.patch(path, o.Patch)
+	for j, q := range r.Openings[:i] {
+		if a := o.Patch.Overlap(q.Patch); a > slack {
+			v.fail(path, "overlaps openings[%d] in the %s by %.3g m²", j, o.Patch.Face.Wall(), a)
+		}
+	}
+}
+
+// patch checks that a rectangle has a size and is inside its wall.
+func (v *validator) patch(path string, p Patch) {
+	if p.Face < Front || p.Face > Ceiling {
+		v.fail(path+".wall", "must be one of the six walls, have %v", p.Face)
+		return
+	}
+	along, up := v.p.Room.Extent(p.Face)
+	wall := p.Face.Wall()
+	for _, d := range []struct {
+		start, size        string
+		from, extent, wall float64
+	}{{"from", "width", p.Along, p.Width, along}, {"sill", "height", p.Up, p.Height, up}} {
+		switch {
+		case !(d.extent > 0):
+			v.fail(path+"."+d.size, "must be above 0, have %.6g m", d.extent)
+		case !(d.from >= -slack):
+			v.fail(path+"."+d.start, "must be 0 or more, have %.6g m", d.from)
+		case !(d.from+d.extent <= d.wall+slack):
+			v.fail(path+"."+d.size, "must end inside the %s, which is %.6g m there: %.6g m + %.6g m is %.6g m", wall, d.wall, d.from, d.extent, d.from+d.extent)
+		}
+	}
+}
+
+// block checks that a box has a size and is inside the room.
+func (v *validator) block(path string, b Block) bool {
+	for _, d := range []struct {
+		axis     string
+		min, max float64
+	}{{"x", b.Min.X, b.Max.X}, {"y", b.Min.Y, b.Max.Y}, {"z", b.Min.Z, b.Max.Z}} {
+		if !(d.max > d.min) {
+			v.fail(path+".to", "must be beyond from in %s, have %.6g m after %.6g m", d.axis, d.max, d.min)
+			return false
+		}
+	}
+	if out := v.p.Room.outsideBy(b); out != "" {
+		v.fail(path, "must be inside the room, reaches %s", out)
+		return false
+	}
+	return true
+}
+
+func (v *validator) treatment(i int) {
+	r := &v.p.Room
+	t, path := &r.Treatments[i], fmt.Sprintf("treatments[%d]", i)
+	v.patch(path, t.Patch)
+	if len(t.Layers) == 0 {
+		v.fail(path+".layers", "must have at least one layer")
+	}
+	for j, l := range t.Layers {
+		at := fmt.Sprintf("%s.layers[%d]", path, j)
+		bySheet := (l.Kind == FilmLayer || l.Kind == PanelLayer) && l.Thickness == 0 && (l.SurfaceMass > 0 || l.Material != "")
+		if !(l.Thickness > 0) && !bySheet {
+			v.fail(at, "must have a thickness above 0, have %.6g m", l.Thickness)
+		}
+	}
+	across := [3]float64{r.Size.X, r.Size.Y, r.Size.Z}[t.Patch.Face.Axis()]
+	if d := t.Depth(); !(d < across) {
+		v.fail(path+".layers", "must be thinner than the room, which is %.6g m there, have %.6g m", across, d)
+	}
+}
+
+// standing checks where things are now and how high they may be. It relies on the
+// room's size.
+func (v *validator) standing() {
+	r, s := &v.p.Room, &v.p.Speakers
+	if s.Placed {
+		v.cabinet("speakers.now.left", s.Left)
+		v.cabinet("speakers.now.right", s.Right)
+		if s.Left.Y >= s.Right.Y {
+			v.fail("speakers.now.left", "must be on the left: y counts from the left wall, have %.6g m and %.6g m", s.Left.Y, s.Right.Y)
+		}
+	}
+	for i, h := range s.AxisHeights {
+		box := s.Cabinet(r3.Vec{Z: h - s.WooferBelow})
+		low, high := min(box.Min.Z, h), max(box.Max.Z, h)
+		if !(low >= -slack && high <= r.Size.Z+slack) {
+			v.fail(fmt.Sprintf("speakers.axis_height[%d]", i), "must keep the box between floor and ceiling, which are %.6g m apart: it would reach from %.3g m to %.3g m", r.Size.Z, low, high)
+		}
+	}
+	for i, seat := range v.p.Seats {
+		path := fmt.Sprintf("seats[%d]", i)
+		v.inRange(path+".height", seat.Height, 0, r.Size.Z, "m")
+		if seat.Placed {
+			v.inside(path+".at", "", point(seat.At))
+		}
+	}
+}
+
+// cabinet checks that a speaker's box is in the room's air.
+func (v *validator) cabinet(path string, at r3.Vec) {
+	if out := v.p.Room.outsideBy(point(at)); out != "" {
+		v.fail(path, "must be inside the room, is %s", out)
+		return
+	}
+	v.inside(path, "the box at this place ", v.p.Speakers.Cabinet(at))
+}
+
+// inside checks that a thing is in the room's air.
+func (v *validator) inside(path, what string, b Block) {
+	if out := v.p.Room.outsideBy(b); out != "" {
+		v.fail(path, "%smust be inside the room, reaches %s", what, out)
+		return
+	}
+	for _, solid := range v.p.Room.Blocks {
+		if b.Overlaps(solid) {
+			v.fail(path, "%smust not be inside the block %q", what, solid.Name)
+		}
+	}
+}
