@@ -1,0 +1,238 @@
+package material
+
+import (
+	"cmp"
+	"fmt"
+	"math/cmplx"
+	"strings"
+
+	"evenbass/model"
+)
+
+// Box returns the room as the box engines see it: every wall's construction,
+// impedance or table becomes one [model.Boundary], at the given estimate.
+//
+// A door, a window, a hole or a treatment is mixed into its wall: the wall's
+// admittance is the mean over its area. That keeps the volume flow into the wall
+// and loses where it is; the engines then see an even wall. Blocks are left out.
+// All of this is said in the warnings, one sentence for each kind of doubt.
+//
+// A treatment stands on what its wall is made of. A surface that says nothing is
+// taken as "unknown". A name that is not in the library, an impedance that gives
+// out energy and a table or build-up that makes no sense are errors.
+func Box(room *model.Room, e Estimate) (model.Box, []model.Warning, error) {
+	if size := room.Size; !(size.X > 0 && size.Y > 0 && size.Z > 0) {
+		return model.Box{}, nil, fmt.Errorf("the room must have a length, a width and a height, have %g x %g x %g m", size.X, size.Y, size.Z)
+	}
+	b := boxBuilder{room: room, estimate: e}
+	box := model.Box{Size: room.Size, Air: room.Air()}
+	for _, face := range model.Faces {
+		w, err := b.wall(face)
+		if err != nil {
+			return model.Box{}, nil, err
+		}
+		box.Walls[face] = w
+	}
+	return box, b.doubts(), nil
+}
+
+// boxBuilder gathers what has to be said while the walls are put together.
+type boxBuilder struct {
+	room     *model.Room
+	estimate Estimate
+
+	carriedOn, light, unset []string // surfaces
+	openings, treatments    []string // spread over their walls
+	warnings                []model.Warning
+}
+
+// wall returns the boundary of a face with all that is in it.
+func (b *boxBuilder) wall(face model.Face) (model.Boundary, error) {
+	bare, err := b.surface(face.Wall(), b.room.Walls[face])
+	if err != nil {
+		return nil, err
+	}
+	along, up := b.room.Extent(face)
+	whole := model.Patch{Face: face, Width: along, Height: up}
+	covered := b.treatmentsOn(whole)
+	var parts mixture
+	for _, o := range b.room.Openings {
+		if o.Patch.Face != face {
+			continue
+		}
+		name := openingName(o)
+		s, err := b.surface(name, openingSurface(o))
+		if err != nil {
+			return nil, err
+		}
+		area := o.Patch.Overlap(whole)
+		for _, t := range covered {
+			area -= o.Patch.Overlap(t.Patch)
+		}
+		parts = parts.add(s, area)
+		b.openings = append(b.openings, name)
+	}
+	for _, t := range covered {
+		s, w, err := treatmentBoundary(t, bare, b.room.Air())
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", treatmentName(t), err)
+		}
+		for _, text := range w {
+			b.warnings = append(b.warnings, model.Warning(treatmentName(t)+": ")+text)
+		}
+		parts = parts.add(s, t.Patch.Overlap(whole))
+		b.treatments = append(b.treatments, treatmentName(t))
+	}
+	if len(parts) == 0 {
+		return bare, nil
+	}
+	return parts.add(bare, whole.Area()-parts.area()).even(), nil
+}
+
+// treatmentsOn returns the treatments on a face.
+func (b *boxBuilder) treatmentsOn(whole model.Patch) []model.Treatment {
+	var on []model.Treatment
+	for _, t := range b.room.Treatments {
+		if t.Patch.Overlap(whole) > 0 {
+			on = append(on, t)
+		}
+	}
+	return on
+}
+
+// surface resolves what a wall or an opening is made of.
+func (b *boxBuilder) surface(name string, s model.Surface) (model.Boundary, error) {
+	switch {
+	case s.Construction != "":
+		return b.construction(name, s.Construction)
+	case s.Impedance != 0:
+		if !(real(s.Impedance) >= 0) || cmplx.IsNaN(s.Impedance) {
+			return nil, fmt.Errorf("%s: an impedance must have a real part of 0 or above, or it gives out energy; have %.4g", name, s.Impedance)
+		}
+		return model.Plain(1 / s.Impedance), nil
+	case len(s.Absorption) > 0:
+		t, warnings, err := NewTable(s.Absorption)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		for _, w := range warnings {
+			b.warnings = append(b.warnings, model.Warning(name+": ")+w)
+		}
+		return t, nil
+	}
+	b.unset = append(b.unset, name)
+	return b.construction(name, "unknown")
+}
+
+func (b *boxBuilder) construction(name, construction string) (model.Boundary, error) {
+	c, ok := Lookup(construction)
+	if !ok {
+		return nil, fmt.Errorf("%s: no construction is called %q; did you mean %q?", name, construction, Nearest(construction))
+	}
+	if c.Lowest > 0 {
+		b.carriedOn = append(b.carriedOn, name)
+	}
+	if c.Resonance > 0 {
+		b.light = append(b.light, name)
+	}
+	return c.At(b.estimate), nil
+}
+
+// doubts returns the warnings in order of weight.
+func (b *boxBuilder) doubts() []model.Warning {
+	var w []model.Warning
+	say := func(about []string, text string) {
+		if len(about) > 0 {
+			w = append(w, model.Warning(strings.ReplaceAll(text, "*", list(about))))
+		}
+	}
+	say(b.unset, "nothing is said about *: taken as unknown, which widens the range of the result")
+	var blocks []string
+	for _, k := range b.room.Blocks {
+		blocks = append(blocks, cmp.Or(k.Name, "a block"))
+	}
+	say(blocks, "left out because the engine knows bare boxes only: *")
+	say(b.openings, "spread evenly over the wall, where it really takes up sound in one place: *")
+	say(b.treatments, "treatment spread evenly over its wall, and its depth not taken off the room: *")
+	say(b.light, "what moves as a sheet on air is known by its absorption only; as a mass or a spring it may shift "+
+		"the lowest modes by a few per cent: *")
+	say(b.carriedOn, "absorption below 125 Hz is carried on by rule, not printed in any table, and at 63 Hz uncertain by as "+
+		"much as its own value (ISO 12999-2): *")
+	return append(w, b.warnings...)
+}
+
+// openingSurface returns what an opening is made of; a hole that does not say is
+// open.
+func openingSurface(o model.Opening) model.Surface {
+	if !o.Surface.Set() && o.Kind == "hole" {
+		return model.Surface{Construction: "open"}
+	}
+	return o.Surface
+}
+
+func openingName(o model.Opening) string {
+	return cmp.Or(o.Name, o.Kind+" in the "+o.Patch.Face.Wall())
+}
+
+func treatmentName(t model.Treatment) string {
+	return cmp.Or(t.Name, "treatment on the "+t.Patch.Face.Wall())
+}
+
+// treatmentBoundary returns the surface of a treatment that stands on a wall.
+func treatmentBoundary(t model.Treatment, wall model.Boundary, air model.Air) (model.Boundary, []model.Warning, error) {
+	s, warnings, err := NewStack(t.Layers, &Options{Air: air, Backing: wall})
+	if err != nil {
+		return nil, nil, err
+	}
+	return s, warnings, nil
+}
+
+// mixture is a wall of several boundaries side by side.
+type mixture []share
+
+type share struct {
+	boundary model.Boundary
+	area     float64
+}
+
+func (m mixture) add(b model.Boundary, area float64) mixture {
+	return append(m, share{b, max(0, area)})
+}
+
+func (m mixture) area() float64 {
+	var sum float64
+	for _, s := range m {
+		sum += s.area
+	}
+	return sum
+}
+
+// even returns the mixture with its areas as shares of one.
+func (m mixture) even() mixture {
+	total := m.area()
+	for i := range m {
+		m[i].area /= total
+	}
+	return m
+}
+
+// Admittance implements [model.Boundary]: the mean of the admittances by area,
+// which keeps the volume flow that an even pressure drives into the wall.
+func (m mixture) Admittance(f float64) complex128 {
+	var sum complex128
+	for _, s := range m {
+		sum += complex(s.area, 0) * s.boundary.Admittance(f)
+	}
+	return sum
+}
+
+var _ model.Boundary = mixture(nil)
+
+// list joins names for a sentence: "a, b and c".
+func list(names []string) string {
+	n := len(names)
+	if n == 1 {
+		return names[0]
+	}
+	return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+}

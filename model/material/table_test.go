@@ -1,0 +1,177 @@
+package material
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"evenbass/model"
+)
+
+func rows(pairs ...float64) []model.Absorption {
+	var r []model.Absorption
+	for i := 0; i < len(pairs); i += 2 {
+		r = append(r, model.Absorption{Frequency: pairs[i], Coefficient: pairs[i+1]})
+	}
+	return r
+}
+
+func TestTableTakesWhatItSays(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 8).Draw(t, "n")
+		var in []model.Absorption
+		f := 20.0
+		for range n {
+			f *= rapid.Float64Range(1.1, 3).Draw(t, "step")
+			in = append(in, model.Absorption{Frequency: f, Coefficient: rapid.Float64Range(0, 0.95).Draw(t, "α")})
+		}
+		table, _, err := NewTable(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range in {
+			if got := table.Absorption(r.Frequency); math.Abs(got-r.Coefficient) > 1e-9 {
+				t.Fatalf("%v Hz: %v, the table has %v", r.Frequency, got, r.Coefficient)
+			}
+		}
+		if got := table.Absorption(in[0].Frequency / 3); math.Abs(got-in[0].Coefficient) > 1e-9 {
+			t.Fatalf("below the table %v, not held at %v", got, in[0].Coefficient)
+		}
+		if got, last := table.Absorption(3*f), in[n-1].Coefficient; math.Abs(got-last) > 1e-9 {
+			t.Fatalf("above the table %v, not held at %v", got, last)
+		}
+	})
+}
+
+func TestTableIsLinearInBetween(t *testing.T) {
+	t.Parallel()
+	table, _, err := NewTable(rows(250, 0.10, 63, 0.30)) // any order
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Half way on a log axis is half way in α; a smooth curve through the nodes of
+	// the straight line may leave it by a little between them.
+	near(t, "middle", table.Absorption(math.Sqrt(63*250)), 0.20, 1e-4)
+	for f := 63.0; f <= 250; f *= 1.01 {
+		want := 0.30 - 0.20*math.Log(f/63)/math.Log(250./63)
+		near(t, fmt.Sprintf("at %.1f Hz", f), table.Absorption(f), want, 2e-4)
+	}
+}
+
+func TestTableIsSmoothAndStaysBetweenItsRows(t *testing.T) {
+	t.Parallel()
+	table, _, err := NewTable(rows(50, 0.05, 100, 0.60, 200, 0.05))
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := real(table.Admittance(49))
+	for f := 49.0; f < 210; f *= 1.0005 {
+		b := real(table.Admittance(f))
+		if math.Abs(b-last) > 5e-4 {
+			t.Fatalf("a step of %v at %v Hz", b-last, f)
+		}
+		if a := table.Absorption(f); a < 0.05-1e-9 || a > 0.60+1e-9 {
+			t.Fatalf("%v Hz: %v leaves the rows", f, a)
+		}
+		last = b
+	}
+}
+
+func TestTableWarnings(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		in   []model.Absorption
+		want []string
+	}{
+		{"whole range", rows(25, 0.1, 315, 0.1), nil},
+		{"wider than needed", rows(20, 0.1, 1000, 0.1), nil},
+		{"octaves of a data sheet", rows(125, 0.1, 250, 0.1, 500, 0.1), []string{"begins at 125 Hz"}},
+		{"bass only", rows(25, 0.1, 100, 0.1), []string{"ends at 100 Hz"}},
+		{"one row", rows(63, 0.1), []string{"begins at 63 Hz", "ends at 63 Hz"}},
+		{"more than there is", rows(20, 0.1, 250, 1.1, 315, 1.2), []string{"absorption 1.1 at 250 Hz"}},
+	} {
+		table, warnings, err := NewTable(c.in)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if len(warnings) != len(c.want) {
+			t.Errorf("%s: warnings %q, want %q", c.name, warnings, c.want)
+			continue
+		}
+		for i, w := range c.want {
+			if !strings.Contains(string(warnings[i]), w) {
+				t.Errorf("%s: warning %q says nothing of %q", c.name, warnings[i], w)
+			}
+		}
+		if a := table.Absorption(250); !(a >= 0 && a <= MaxRandomAbsorption+1e-12) {
+			t.Errorf("%s: absorption %v", c.name, a)
+		}
+	}
+}
+
+func TestTableErrors(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		in   []model.Absorption
+		want string
+	}{
+		{nil, "no rows"},
+		{rows(0, 0.1), "above 0 Hz"},
+		{rows(-63, 0.1), "above 0 Hz"},
+		{rows(math.NaN(), 0.1), "above 0 Hz"},
+		{rows(math.Inf(1), 0.1), "above 0 Hz"},
+		{rows(63, 0.1, 63, 0.2), "comes twice"},
+		{rows(63, -0.1), "0 or above"},
+		{rows(63, math.NaN()), "0 or above"},
+		{rows(63, 15), "15 % is written 0.15"},
+	} {
+		if _, _, err := NewTable(c.in); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%v: error %v, want %q", c.in, err, c.want)
+		}
+	}
+}
+
+func TestTableLeavesItsInputAlone(t *testing.T) {
+	t.Parallel()
+	in := rows(250, 0.1, 63, 0.2)
+	if _, _, err := NewTable(in); err != nil || in[0].Frequency != 250 {
+		t.Errorf("%v, input is now %v", err, in)
+	}
+}
+
+func TestAdmittanceAllocatesNothing(t *testing.T) {
+	c, _ := Lookup("plasterboard on studs")
+	b := c.At(Typical)
+	if n := testing.AllocsPerRun(100, func() { b.Admittance(63) }); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}
+
+func ExampleNewTable() {
+	table, warnings, _ := NewTable([]model.Absorption{
+		{Frequency: 63, Coefficient: 0.20}, {Frequency: 125, Coefficient: 0.10}, {Frequency: 250, Coefficient: 0.05},
+	})
+	fmt.Printf("β at 63 Hz is %.4f\n", real(table.Admittance(63)))
+	fmt.Println(warnings[1])
+	// Output:
+	// β at 63 Hz is 0.0307
+	// the absorption table ends at 250 Hz; above that it is held constant
+}
+
+func BenchmarkAdmittance(b *testing.B) {
+	c, _ := Lookup("plasterboard on studs")
+	wall := c.At(Typical)
+	f := 20.0
+	for b.Loop() {
+		wall.Admittance(f)
+		if f *= 1.01; f > 315 {
+			f = 20
+		}
+	}
+}
