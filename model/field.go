@@ -20,6 +20,18 @@ type Field interface {
 	Transfer(dst []complex128, source r3.Vec) []complex128
 }
 
+// GridField is a Field that can fill a whole lattice of source places in one go,
+// sharing work between them.
+type GridField interface {
+	Field
+
+	// TransferGrid fills dst with the transfers from every place (x, y, z) of the
+	// lattice xs × ys × zs in m and returns it: the value for frequency f of
+	// place (ix, iy, iz) is dst[((ix*len(ys)+iy)*len(zs)+iz)*n+f] with n the length
+	// of the grid. A nil dst is allocated; any other must have exactly that length.
+	TransferGrid(dst []complex128, xs, ys, zs []float64) []complex128
+}
+
 // Engine answers for one room: what arrives at a seat. Setting up a seat costs
 // something, each place after that little.
 //

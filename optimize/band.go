@@ -1,0 +1,81 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// banded is an engine cut down to the part of its grid that a goal looks at. It
+// remembers fields, which cost something to set up.
+type banded struct {
+	model.Engine
+	lo, hi int // of the engine's grid, half open
+	fields *cache[r3.Vec, model.Field]
+	whole  sync.Pool // *[]complex128 over the engine's grid
+}
+
+// newBanded returns the engine over the goal's band and half a smoothing window
+// beyond either end, so that a reader over its grid gives the same spread as one
+// over the whole. It fails if the engine's grid does not cover the band.
+func newBanded(e model.Engine, goal model.Goal) (*banded, error) {
+	grid := e.Grid()
+	lo, hi := len(grid), 0
+	for i, f := range grid {
+		if f >= goal.From*(1-1e-12) && f <= goal.To*(1+1e-12) {
+			lo, hi = min(lo, i), max(hi, i+1)
+		}
+	}
+	if goal.Smoothing <= 0 || hi-lo < 3 || grid[0] > goal.From*1.05 || grid[len(grid)-1] < goal.To/1.05 {
+		return nil, fmt.Errorf("the goal is %v, but the engine answers from %.4g to %.4g Hz", goal, grid[0], grid[len(grid)-1])
+	}
+	half := math.Pow(10, 0.3/float64(2*goal.Smoothing))
+	bottom, top := grid[lo]/half, grid[hi-1]*half
+	for lo > 0 && grid[lo] > bottom {
+		lo--
+	}
+	for hi < len(grid) && grid[hi-1] < top {
+		hi++
+	}
+	b := &banded{Engine: e, lo: lo, hi: hi, fields: newCache[r3.Vec, model.Field](256)}
+	b.whole.New = func() any { s := make([]complex128, len(grid)); return &s }
+	return b, nil
+}
+
+// Grid returns the frequencies of the band.
+func (b *banded) Grid() model.Grid { return b.Engine.Grid()[b.lo:b.hi] }
+
+// Field implements [model.Engine].
+func (b *banded) Field(seat r3.Vec) (model.Field, error) {
+	return b.fields.get(seat, func() (model.Field, error) {
+		f, err := b.Engine.Field(seat)
+		if err != nil {
+			return nil, err
+		}
+		return &bandedField{f, b}, nil
+	})
+}
+
+// reader returns a reader for the band's grid.
+func (b *banded) reader(goal model.Goal) *response.Reader {
+	return response.NewReader(b.Grid(), b.Air(), goal)
+}
+
+type bandedField struct {
+	whole model.Field
+	band  *banded
+}
+
+// Transfer implements [model.Field].
+func (f *bandedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
+	dst = model.Transfers(dst, f.band.hi-f.band.lo)
+	buf := f.band.whole.Get().(*[]complex128)
+	f.whole.Transfer(*buf, source)
+	copy(dst, (*buf)[f.band.lo:f.band.hi])
+	f.band.whole.Put(buf)
+	return dst
+}

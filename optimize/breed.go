@@ -1,0 +1,57 @@
+package optimize
+
+import (
+	"math"
+	"math/rand"
+
+	"github.com/MaxHalford/eaopt"
+)
+
+// gain is the least improvement in dB that counts as one.
+const gain = 0.01
+
+// run breeds until the generations are done, nothing improves or the context
+// ends. What it finds is in the ledger.
+func (b *breeding) run(s Settings) (Reason, error) {
+	stall, last := 0, math.Inf(1)
+	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || stall >= s.Patience }
+	ga, err := eaopt.GAConfig{
+		NPops: 1, PopSize: uint(s.Population), NGenerations: uint(s.Generations), HofSize: 1,
+		Model:        niching{window: 16, distance: layoutDistance},
+		ParallelEval: true,
+		RNG:          rand.New(rand.NewSource(s.Seed)),
+		EarlyStop:    stalled,
+		Callback: func(ga *eaopt.GA) {
+			stall++
+			if b.ledger.best.score < last-gain {
+				stall, last = 0, b.ledger.best.score
+			}
+			done := int(ga.Generations)
+			b.width = mutationWidth(float64(done) / float64(s.Generations))
+			s.Progress(done, s.Generations, Breeding)
+		},
+	}.NewGA()
+	if err != nil {
+		return "", err
+	}
+	b.width = mutationWidth(0)
+	if err := ga.Minimize(b.newGenome); err != nil && b.ctx.Err() == nil {
+		return "", err
+	}
+	switch {
+	case b.ctx.Err() != nil:
+		return Cancelled, nil
+	case stall >= s.Patience:
+		return Converged, nil
+	}
+	return Exhausted, nil
+}
+
+// mutationWidth falls from a quarter of a gene's range to a hundredth as the
+// search goes on from 0 to 1.
+func mutationWidth(done float64) float64 { return 0.25 * math.Pow(0.04, done) }
+
+// layoutDistance is how far apart two evaluated genomes' layouts are, m.
+func layoutDistance(a, b eaopt.Genome) float64 {
+	return apart(a.(*genome).layout, b.(*genome).layout)
+}

@@ -1,0 +1,115 @@
+package optimize
+
+import (
+	"math"
+
+	"evenbass/model"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// limit is how far a tolerance is looked for, m.
+const limit = 0.30
+
+// Evaluate returns all figures of one layout, exactly as the engine gives them,
+// with the rules that the layout breaks. Settings matter for their Displacement
+// alone. It fails if the project has no goal within the engine's grid or the
+// engine refuses a place.
+func Evaluate(p *model.Project, e model.Engine, l model.Layout, s Settings) (Candidate, error) {
+	b, err := newBanded(e, p.Goal)
+	if err != nil {
+		return Candidate{}, err
+	}
+	c, err := evaluate(p, b, l, s.withDefaults())
+	c.Breaches = p.Breaches(l)
+	return c, err
+}
+
+func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidate, error) {
+	exact := newScorer(b, p.Goal, s.Displacement, p.Room.Size)
+	whole := newScorer(b.Engine, p.Goal, s.Displacement, p.Room.Size)
+	c := Candidate{Layout: l}
+	var err error
+	if c.Pair, err = whole.pair(l); err != nil {
+		return c, err
+	}
+	c.Judgement = whole.reader.Judge(c.Pair)
+	if _, err := checked(c.Judgement.Spread(), l); err != nil {
+		return c, err
+	}
+	if c.Robust, err = exact.robust(l); err != nil {
+		return c, err
+	}
+	c.Tolerance, err = exact.tolerance(l)
+	return c, err
+}
+
+// tolerance returns how far each mark may be off on plan before the plain spread
+// grows by 1 dB.
+func (s *scorer) tolerance(l model.Layout) (Tolerance, error) {
+	t := Tolerance{Limit: limit}
+	allowed, err := s.plain(l)
+	if err != nil {
+		return t, err
+	}
+	allowed++
+	for _, mark := range []struct {
+		radius *float64
+		move   func(r3.Vec) model.Layout
+	}{
+		{&t.Left, func(d r3.Vec) model.Layout { m := l; m.Left = inside(r3.Add(l.Left, d), s.size); return m }},
+		{&t.Right, func(d r3.Vec) model.Layout { m := l; m.Right = inside(r3.Add(l.Right, d), s.size); return m }},
+		{&t.Seat, func(d r3.Vec) model.Layout { m := l; m.Seat = inside(r3.Add(l.Seat, d), s.size); return m }},
+	} {
+		*mark.radius, err = radius(func(d r3.Vec) (bool, error) {
+			spread, err := s.plain(mark.move(d))
+			return spread <= allowed, err
+		})
+		if err != nil {
+			return t, err
+		}
+	}
+	return t, nil
+}
+
+// radius returns the largest radius, in steps of 5 cm and then by bisection to
+// 4 mm, within which a shift in any of eight directions is good.
+func radius(good func(shift r3.Vec) (bool, error)) (float64, error) {
+	const pace = 0.05
+	round := func(r float64) (bool, error) {
+		for i := range 8 {
+			sin, cos := math.Sincos(float64(i) * math.Pi / 4)
+			if ok, err := good(r3.Vec{X: r * cos, Y: r * sin}); !ok || err != nil {
+				return false, err
+			}
+		}
+		return true, nil
+	}
+	inner, outer := 0.0, limit
+	for r := pace; r < limit+pace/2; r += pace {
+		ok, err := round(r)
+		if err != nil {
+			return 0, err
+		}
+		if !ok {
+			outer = r
+			break
+		}
+		inner = r
+	}
+	if inner >= limit-pace/2 {
+		return limit, nil
+	}
+	for outer-inner > 0.004 {
+		mid := (inner + outer) / 2
+		ok, err := round(mid)
+		if err != nil {
+			return 0, err
+		}
+		if ok {
+			inner = mid
+		} else {
+			outer = mid
+		}
+	}
+	return tidy(inner), nil
+}

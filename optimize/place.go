@@ -1,0 +1,146 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"sync/atomic"
+
+	"evenbass/model"
+)
+
+// Place searches for the best places of the pair and the main seat. The result
+// holds one to five layouts that are all legal, each a local optimum on the
+// lattice, the best first, and the layout as things stand if there is one.
+//
+// If nothing fits, the error is an [*Infeasible]. If the context ends, Place
+// returns the best so far with Stopped Cancelled, together with the context's
+// error; if nothing legal had been found, the result is nil.
+func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
+	s = s.withDefaults()
+	b, err := newBanded(e, p.Goal)
+	if err != nil {
+		return nil, err
+	}
+	problem, err := newProblem(p)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{Engine: e.Name(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings())}
+	fast, doubts, err := problem.fastEngine(ctx, b, s)
+	if err != nil {
+		return nil, err
+	}
+	r.Warnings = append(r.Warnings, doubts...)
+	ledger := newLedger(p, newScorer(fast, p.Goal, s.Displacement, p.Room.Size).robust)
+	found, err := problem.search(ctx, ledger, s, r)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.finish(p, b, found, s); err != nil {
+		return nil, err
+	}
+	return r, ctx.Err()
+}
+
+// fastEngine returns the tabulated field of a problem or, where that would be
+// too large, the engine itself.
+func (b *problem) fastEngine(ctx context.Context, e *banded, s Settings) (model.Engine, []model.Warning, error) {
+	d := b.domain(s.Displacement)
+	t, doubts, err := tabulate(ctx, e, d, b.project.Goal, func(done, total int) { s.Progress(done, total, Tabulating) })
+	switch {
+	case errors.Is(err, errTooLarge):
+		b.seatStep = s.Displacement
+		return e, []model.Warning{"the zones are too large to tabulate the field, so the search asks the engine for every place and takes longer"}, nil
+	case err != nil:
+		return nil, nil, err
+	}
+	if d.seats.y.length() > 4*s.Displacement {
+		b.seatStep = s.Displacement // the seats of a search and their displacements coincide
+	}
+	return t, doubts, nil
+}
+
+// domain returns all places that a search may ask for.
+func (b *problem) domain(shift float64) domain {
+	size := b.project.Room.Size
+	room := area{span{0, size.X}, span{0, size.Y}}
+	margin := func(a area) area { return area{a.x.grow(shift), a.y.grow(shift)}.and(room) }
+	var left, right []area
+	for _, s := range b.stands {
+		left, right = append(left, margin(s.left)), append(right, margin(s.right))
+	}
+	d := domain{sources: []area{hullOf(left), hullOf(right)}, seats: margin(hullOf(b.seats)), ear: tidy(b.ear)}
+	if l, r := d.sources[0], d.sources[1]; !l.and(r).empty() {
+		d.sources = []area{l.hull(r)}
+	}
+	for _, h := range b.heights {
+		d.heights = append(d.heights, tidy(h-b.project.Speakers.WooferBelow))
+	}
+	return d
+}
+
+// search breeds, polishes and returns the layouts to be shown. It notes in the
+// result how it went.
+func (b *problem) search(ctx context.Context, g *ledger, s Settings, r *Result) ([]note, error) {
+	reason, err := (&breeding{ctx: ctx, problem: b, ledger: g}).run(s)
+	if err != nil {
+		return nil, err
+	}
+	r.Stopped = reason
+	starts := g.distinct(4*s.Layouts, s.Apart)
+	if reason != Cancelled {
+		starts, err = b.polishAll(ctx, g, starts, func(done, total int) { s.Progress(done, total, Polishing) })
+		if err != nil && ctx.Err() == nil {
+			return nil, err
+		}
+	}
+	if ctx.Err() != nil {
+		r.Stopped = Cancelled
+	}
+	r.Evaluations = g.lawful
+	found := clearing(starts, s.Layouts, s.Apart)
+	legal := slices.DeleteFunc(slices.Clone(found), func(n note) bool { return n.score >= illegal })
+	switch {
+	case len(legal) > 0:
+		return legal, nil
+	case ctx.Err() != nil:
+		return nil, fmt.Errorf("stopped before anything legal was found: %w", ctx.Err())
+	}
+	return nil, infeasible(b.project, found[0].layout)
+}
+
+// finish computes what is shown of each layout by the engine itself and puts
+// them in order.
+func (r *Result) finish(p *model.Project, b *banded, found []note, s Settings) error {
+	now, stands := p.Now()
+	jobs := len(found)
+	if stands {
+		jobs++
+	}
+	all := make([]Candidate, jobs)
+	var done atomic.Int64
+	err := parallel(jobs, func(i int) error {
+		l := now
+		if i < len(found) {
+			l = found[i].layout
+		}
+		var err error
+		all[i], err = evaluate(p, b, l, s)
+		s.Progress(int(done.Add(1)), jobs, Finishing)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	r.Candidates = all[:len(found)]
+	if stands {
+		r.Now = &all[len(found)]
+		r.Now.Breaches = p.Breaches(now)
+	}
+	slices.SortStableFunc(r.Candidates, func(x, y Candidate) int {
+		return note{x.Layout, float64(x.Robust)}.compare(note{y.Layout, float64(y.Robust)})
+	})
+	return nil
+}

@@ -1,0 +1,116 @@
+package optimize
+
+import (
+	"context"
+	"slices"
+	"sync/atomic"
+
+	"evenbass/model"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// strides are the steps of the polish in lattice steps: 8, 4, 2 and 1 cm.
+var strides = [...]float64{8, 4, 2, 1}
+
+// moves lists the single moves that a problem allows, one lattice step each: as
+// differences between layouts.
+func (b *problem) moves() []model.Layout {
+	x, y := r3.Vec{X: step}, r3.Vec{Y: step}
+	list := []model.Layout{{Seat: x}}
+	if !b.seatOnLine() {
+		list = append(list, model.Layout{Seat: y})
+	}
+	if !b.project.Speakers.Free {
+		return append(list, model.Layout{Left: x, Right: x}, model.Layout{Left: r3.Scale(-1, y), Right: y})
+	}
+	return append(list, model.Layout{Left: x}, model.Layout{Left: y}, model.Layout{Right: x}, model.Layout{Right: y})
+}
+
+// directions lists where the polish looks from any layout: every single move and
+// every two together, each way.
+func (b *problem) directions() []model.Layout {
+	single := b.moves()
+	var list []model.Layout
+	for i, m := range single {
+		list = append(list, m, shifted(model.Layout{}, m, -1))
+		for _, n := range single[:i] {
+			for _, s := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+				list = append(list, shifted(shifted(model.Layout{}, m, s[0]), n, s[1]))
+			}
+		}
+	}
+	return list
+}
+
+// shifted returns the layout moved by a multiple of a move.
+func shifted(l, move model.Layout, times float64) model.Layout {
+	l.Left = tidyVec(r3.Add(l.Left, r3.Scale(times, move.Left)))
+	l.Right = tidyVec(r3.Add(l.Right, r3.Scale(times, move.Right)))
+	l.Seat = tidyVec(r3.Add(l.Seat, r3.Scale(times, move.Seat)))
+	return l
+}
+
+// neighbours returns the layouts that one stride reaches, other heights
+// included.
+func (b *problem) neighbours(l model.Layout, directions []model.Layout, stride float64) []model.Layout {
+	list := make([]model.Layout, 0, len(directions)+len(b.heights))
+	for _, d := range directions {
+		list = append(list, shifted(l, d, stride))
+	}
+	for _, h := range b.heights {
+		if h != l.AxisHeight {
+			list = append(list, b.withHeight(l, h))
+		}
+	}
+	return list
+}
+
+// polish walks downhill from a layout, with shorter and shorter strides, until
+// no neighbour at the shortest is better. It always takes the best neighbour, so
+// the way does not depend on their order.
+func (b *problem) polish(ctx context.Context, g *ledger, from note) (note, error) {
+	directions := b.directions()
+	for _, stride := range strides {
+		for {
+			if err := ctx.Err(); err != nil {
+				return from, err
+			}
+			best, err := bestOf(g, b.neighbours(from.layout, directions, stride))
+			if err != nil {
+				return from, err
+			}
+			if !(best.score < from.score) {
+				break
+			}
+			from = best
+		}
+	}
+	return from, nil
+}
+
+// bestOf rates layouts and returns the first of them in order.
+func bestOf(g *ledger, layouts []model.Layout) (note, error) {
+	notes := make([]note, len(layouts))
+	for i, l := range layouts {
+		score, err := g.rate(l)
+		if err != nil {
+			return note{}, err
+		}
+		notes[i] = note{l, score}
+	}
+	return slices.MinFunc(notes, note.compare), nil
+}
+
+// polishAll polishes on all cores. If the context ends, what is not done yet
+// comes back as far as it got, with the context's error.
+func (b *problem) polishAll(ctx context.Context, g *ledger, starts []note, progress func(done, total int)) ([]note, error) {
+	ends := slices.Clone(starts)
+	var done atomic.Int64
+	err := parallel(len(starts), func(i int) error {
+		end, err := b.polish(ctx, g, starts[i])
+		ends[i] = end
+		progress(int(done.Add(1)), len(starts))
+		return err
+	})
+	return ends, err
+}

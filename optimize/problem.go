@@ -1,0 +1,260 @@
+package optimize
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"evenbass/model"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// problem is what may be chosen in a project.
+type problem struct {
+	project *model.Project
+	middle  float64   // y of the mid-line, m
+	stands  []stand   // where the pair may stand
+	seats   []area    // where the head may be
+	heights []float64 // of the acoustic axis, m
+	ear     float64   // height of the head, m
+	dim     int       // length of a genome
+
+	seatStep float64 // lattice of the head's place, m
+}
+
+// stand is a pair of areas, one for each woofer's centre. In a mirrored pair the
+// right one is the reflection of the left.
+type stand struct{ left, right area }
+
+// newProblem reads the choices out of a project. The project must have a seat
+// and a room.
+func newProblem(p *model.Project) (*problem, error) {
+	if len(p.Seats) == 0 {
+		return nil, errors.New("there is no seat to place")
+	}
+	size := p.Room.Size
+	if !(size.X > 0 && size.Y > 0 && size.Z > 0) {
+		return nil, fmt.Errorf("the room is %g x %g x %g m: every size must be above zero", size.X, size.Y, size.Z)
+	}
+	b := &problem{project: p, middle: size.Y / 2, ear: p.Seats[0].Height, seatStep: step}
+	if b.ear == 0 {
+		b.ear = p.Seats[0].At.Z
+	}
+	b.heights = p.Speakers.AxisHeights
+	if len(b.heights) == 0 {
+		axis := b.ear
+		if p.Speakers.Placed {
+			axis = p.Speakers.Left.Z + p.Speakers.WooferBelow
+		}
+		b.heights = []float64{axis}
+	}
+	b.stands, b.seats = stands(p), seats(p)
+	endless := genes{count: true}
+	b.decode(&endless)
+	b.dim = endless.next
+	return b, nil
+}
+
+// floor returns where the woofers of boxes that clear the walls may be.
+func floor(p *model.Project) area {
+	s, size := p.Speakers, p.Room.Size
+	side := s.SideClearance + s.Box.Width/2
+	return area{span{s.RearClearance + s.Box.Depth, size.X}, span{side, size.Y - side}}
+}
+
+// stands lists the pairs of areas that the zones allow. If they allow none, the
+// whole floor is returned: the layouts found there show what is in the way.
+func stands(p *model.Project) []stand {
+	whole := floor(p)
+	zones := areasOf(p.Speakers.Zones, whole)
+	var list []stand
+	for _, l := range zones {
+		for _, r := range zones {
+			s := stand{l.and(whole), r.and(whole)}
+			if !p.Speakers.Free {
+				s = mirrored(p, s)
+			}
+			if !s.left.empty() && !s.right.empty() && s.left.y.lo <= s.right.y.hi {
+				list = append(list, s)
+			}
+		}
+	}
+	if len(list) == 0 {
+		list = []stand{{whole, whole}}
+		if !p.Speakers.Free {
+			list[0] = halves(p)
+		}
+	}
+	return list
+}
+
+// mirrored narrows a stand to what is open to both of a mirrored pair.
+func mirrored(p *model.Project, s stand) stand {
+	middle := p.Room.Size.Y / 2
+	half := span{p.Speakers.Box.Width / 2, middle}
+	if apart := p.Speakers.Apart; apart.Given() {
+		half = half.and(span{apart.Min / 2, apart.Max / 2})
+	}
+	left := area{s.left.x.and(s.right.x), s.left.y.and(s.right.y.mirror(middle))}
+	left.y = left.y.and(span{middle - half.hi, middle - half.lo})
+	return stand{left, area{left.x, left.y.mirror(middle)}}
+}
+
+// halves is the floor on either side of the mid-line.
+func halves(p *model.Project) stand {
+	whole, middle := floor(p), p.Room.Size.Y/2
+	whole.y = whole.y.near(span{0, middle})
+	return stand{whole, area{whole.x, whole.y.mirror(middle)}}
+}
+
+// seats lists the areas for the head. With a mirrored pair the head stays on the
+// mid-line wherever a zone reaches it.
+func seats(p *model.Project) []area {
+	seat, size := p.Seats[0], p.Room.Size
+	whole := area{span{0, size.X}, span{0, size.Y}}
+	list := areasOf(seat.Zones, whole)
+	if len(seat.Zones) == 0 && seat.Placed {
+		list = []area{{span{seat.At.X, seat.At.X}, span{seat.At.Y, seat.At.Y}}}
+	}
+	middle := size.Y / 2
+	for i := range list {
+		a := &list[i]
+		a.x = a.x.near(span{0, size.X - p.Listening.BackDistance})
+		if !p.Speakers.Free && a.y.contains(middle) {
+			a.y = span{middle, middle}
+		}
+	}
+	return list
+}
+
+// areasOf returns zones as areas, or the whole if there are none.
+func areasOf(zones []model.Zone, whole area) []area {
+	if len(zones) == 0 {
+		return []area{whole}
+	}
+	list := make([]area, len(zones))
+	for i, z := range zones {
+		list[i] = area{spanOf(z.X, whole.x), spanOf(z.Y, whole.y)}
+	}
+	return list
+}
+
+// decode turns genes into a layout on the lattice: inside the zones and, where
+// they let it, inside the limits of the triangle. What it cannot keep is left to
+// the violation.
+func (b *problem) decode(g *genes) model.Layout {
+	s := b.stands[g.choice(len(b.stands))]
+	l := model.Layout{Left: b.mark(s.left, g), AxisHeight: b.heights[0]}
+	if b.project.Speakers.Free {
+		l.Right = b.mark(s.right, g)
+		if l.Left.Y > l.Right.Y {
+			l.Left, l.Right = l.Right, l.Left
+		}
+	} else {
+		l.Right = b.reflect(l.Left)
+	}
+	l.Seat = b.seat(l, g)
+	return b.withHeight(l, b.heights[g.choice(len(b.heights))])
+}
+
+// mark draws a place of a woofer's centre from an area.
+func (b *problem) mark(a area, g *genes) r3.Vec {
+	return r3.Vec{
+		X: a.x.lattice(g.within(a.x), 0, step),
+		Y: a.y.lattice(g.within(a.y), b.middle, step),
+	}
+}
+
+// reflect returns a place mirrored about the mid-line.
+func (b *problem) reflect(v r3.Vec) r3.Vec {
+	v.Y = tidy(2*b.middle - v.Y)
+	return v
+}
+
+// seat draws the head's place behind the speakers of l, near enough and under an
+// angle that the project allows if the zone lets it.
+func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
+	a := b.seats[g.choice(len(b.seats))]
+	half, base := model.Plan(l.Left, l.Right)/2, (l.Left.X+l.Right.X)/2
+	reach := depth(b.project.Listening, half)
+	x := a.x.near(span{max(l.Left.X, l.Right.X), math.Inf(1)}.and(span{base + reach.lo, base + reach.hi}))
+	seat := r3.Vec{X: x.lattice(g.within(x), 0, b.seatStep), Z: tidy(b.ear)}
+	y := a.y
+	if b.project.Speakers.Free {
+		centre := (l.Left.Y + l.Right.Y) / 2
+		y = y.near(span{centre - half/2, centre + half/2})
+	}
+	if b.seatOnLine() {
+		seat.Y = tidy(a.y.lo)
+	} else {
+		seat.Y = y.lattice(g.within(y), b.middle, b.seatStep)
+	}
+	return seat
+}
+
+// seatOnLine reports whether the head's y follows from its zone.
+func (b *problem) seatOnLine() bool {
+	for _, a := range b.seats {
+		if a.y.length() > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// depth returns how far behind the line between two speakers, half their
+// distance to either side, a head on the mid-line may be.
+func depth(l model.Listening, half float64) span {
+	s := span{0, math.Inf(1)}
+	if d := l.Distance; d.Given() {
+		s = s.and(span{cathetus(d.Min, half), cathetus(d.Max, half)})
+	}
+	if a := l.Angle; a.Given() && a.Max > 0 {
+		far := math.Inf(1)
+		if a.Min > 0 {
+			far = half / math.Tan(a.Min/2)
+		}
+		s = s.and(span{half / math.Tan(a.Max/2), far})
+	}
+	return s
+}
+
+// cathetus returns the other short side of a right triangle; 0 if there is none.
+func cathetus(long, short float64) float64 {
+	return math.Sqrt(max(0, long*long-short*short))
+}
+
+// withHeight returns the layout with its acoustic axis at the given height.
+func (b *problem) withHeight(l model.Layout, axis float64) model.Layout {
+	l.AxisHeight = axis
+	z := tidy(axis - b.project.Speakers.WooferBelow)
+	l.Left.Z, l.Right.Z = z, z
+	return l
+}
+
+// genes is a point of the unit cube that is being read.
+type genes struct {
+	x     []float64
+	next  int
+	count bool // only count how many are asked for
+}
+
+// draw returns the next gene.
+func (g *genes) draw() float64 {
+	g.next++
+	if g.count {
+		return 0.5
+	}
+	return g.x[g.next-1]
+}
+
+// choice returns one of n; a choice of one takes no gene.
+func (g *genes) choice(n int) int {
+	if n <= 1 {
+		return 0
+	}
+	return min(int(g.draw()*float64(n)), n-1)
+}
+
+// within returns a number in the span.
+func (g *genes) within(s span) float64 { return s.lo + g.draw()*s.length() }

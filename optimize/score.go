@@ -1,0 +1,113 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// scorer gives layouts their figures by one engine. It is safe for use by
+// several goroutines, and pure: the same layout has the same figures always.
+type scorer struct {
+	engine model.Engine
+	reader *response.Reader
+	shift  float64 // displacement, m
+	size   r3.Vec  // of the room; nothing is displaced through a wall
+	desks  sync.Pool
+}
+
+// desk is the working memory of one evaluation: transfers as marked, with one
+// speaker off in four ways, and from a displaced seat.
+type desk struct {
+	left, right [5][]complex128
+	scratch     response.Scratch
+}
+
+func newScorer(e model.Engine, goal model.Goal, shift float64, size r3.Vec) *scorer {
+	s := &scorer{engine: e, reader: response.NewReader(e.Grid(), e.Air(), goal), shift: shift, size: size}
+	s.desks.New = func() any {
+		d := new(desk)
+		for i := range d.left {
+			d.left[i], d.right[i] = make([]complex128, len(e.Grid())), make([]complex128, len(e.Grid()))
+		}
+		return d
+	}
+	return s
+}
+
+// around returns a place and the four that are off by the displacement.
+func (s *scorer) around(v r3.Vec) [5]r3.Vec {
+	d := s.shift
+	places := [5]r3.Vec{v, {X: v.X - d, Y: v.Y, Z: v.Z}, {X: v.X + d, Y: v.Y, Z: v.Z}, {X: v.X, Y: v.Y - d, Z: v.Z}, {X: v.X, Y: v.Y + d, Z: v.Z}}
+	for i := range places {
+		places[i] = inside(places[i], s.size)
+	}
+	return places
+}
+
+// inside returns a place moved to the nearest one in the room.
+func inside(v, size r3.Vec) r3.Vec {
+	return tidyVec(r3.Vec{X: span{0, size.X}.clamp(v.X), Y: span{0, size.Y}.clamp(v.Y), Z: v.Z})
+}
+
+// robust returns the robust spread: the mean over the layout as marked, each
+// speaker displaced alone and the head displaced alone.
+func (s *scorer) robust(l model.Layout) (model.Level, error) {
+	d := s.desks.Get().(*desk)
+	defer s.desks.Put(d)
+	lefts, rights, seats := s.around(l.Left), s.around(l.Right), s.around(l.Seat)
+	var sum model.Level
+	for i, seat := range seats {
+		field, err := s.engine.Field(seat)
+		if err != nil {
+			return 0, err
+		}
+		field.Transfer(d.left[0], l.Left)
+		field.Transfer(d.right[0], l.Right)
+		sum += s.spread(d, 0, 0)
+		if i > 0 {
+			continue
+		}
+		for j := 1; j < 5; j++ {
+			field.Transfer(d.left[j], lefts[j])
+			field.Transfer(d.right[j], rights[j])
+			sum += s.spread(d, j, 0) + s.spread(d, 0, j)
+		}
+	}
+	return checked(sum/13, l)
+}
+
+func (s *scorer) spread(d *desk, left, right int) model.Level {
+	return s.reader.Spread(response.Pair{Left: d.left[left], Right: d.right[right]}, &d.scratch)
+}
+
+// pair returns the transfers of a layout, exactly in place.
+func (s *scorer) pair(l model.Layout) (response.Pair, error) {
+	field, err := s.engine.Field(l.Seat)
+	if err != nil {
+		return response.Pair{}, err
+	}
+	return response.Pair{Left: field.Transfer(nil, l.Left), Right: field.Transfer(nil, l.Right)}, nil
+}
+
+// plain returns the spread of a layout exactly in place.
+func (s *scorer) plain(l model.Layout) (model.Level, error) {
+	p, err := s.pair(l)
+	if err != nil {
+		return 0, err
+	}
+	return checked(s.reader.Spread(p, new(response.Scratch)), l)
+}
+
+// checked turns a figure that is no number into an error: a search cannot order
+// those.
+func checked(v model.Level, l model.Layout) (model.Level, error) {
+	if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
+		return 0, fmt.Errorf("the engine gives no finite spread for the seat at %.2f, %.2f, %.2f m", l.Seat.X, l.Seat.Y, l.Seat.Z)
+	}
+	return v, nil
+}

@@ -1,0 +1,64 @@
+package optimize
+
+import "sync"
+
+// Settings controls a search. The zero value is a good choice.
+type Settings struct {
+	Seed int64 // of all that is random
+
+	Population  int // layouts bred at a time; 0 is 96
+	Generations int // 0 is 70
+	Patience    int // generations without gain before it ends; 0 is 30
+
+	Layouts      int     // wanted in the result, 1 to 5; 0 is 4
+	Apart        float64 // least distance between two of them, m; 0 is 0.25 m
+	Displacement float64 // of a mark in the robust spread, m; 0 is 0.05 m
+
+	// Progress, if set, is told how many steps of a phase are done. It is never
+	// called by two goroutines at once.
+	Progress func(done, total int, phase Phase)
+}
+
+// Phase names a stage of the search for whoever shows its progress.
+type Phase string
+
+// The phases in their order.
+const (
+	Tabulating Phase = "listening to the room"
+	Breeding   Phase = "trying layouts"
+	Polishing  Phase = "moving the best by centimetres"
+	Finishing  Phase = "computing the figures"
+)
+
+// step is the lattice on which marks are placed, m: what a tape can do.
+const step = 0.01
+
+// withDefaults returns the settings with every zero replaced and Progress safe
+// to call.
+func (s Settings) withDefaults() Settings {
+	s.Population = or(s.Population, 96)
+	s.Generations = or(s.Generations, 70)
+	s.Patience = or(s.Patience, 30)
+	s.Layouts = min(or(s.Layouts, 4), 5)
+	s.Apart = or(s.Apart, 0.25)
+	s.Displacement = or(s.Displacement, 0.05)
+	report := s.Progress
+	var mu sync.Mutex
+	s.Progress = func(done, total int, phase Phase) {
+		if report == nil {
+			return
+		}
+		mu.Lock()
+		defer mu.Unlock()
+		report(done, total, phase)
+	}
+	return s
+}
+
+// or returns v unless it is zero or below, and then the fallback.
+func or[T int | float64](v, fallback T) T {
+	if v > 0 {
+		return v
+	}
+	return fallback
+}

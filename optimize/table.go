@@ -1,0 +1,254 @@
+package optimize
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// table is an engine that answers from a tabulated field. The transfer less its
+// direct sound is smooth in both places, since the shortest wave is about a metre,
+// and is kept on tensor products of Chebyshev nodes; the direct sound is added
+// back exactly. A place outside what is tabulated is asked of the engine itself.
+type table struct {
+	*banded
+	panels []panel
+	seat   [2]axis // x, y
+	ear    float64
+	rows   []float32 // per seat node, per panel, per source node: re, im by frequency
+	stride int       // numbers per seat node
+	direct *direct
+	fields *cache[r3.Vec, model.Field]
+}
+
+// panel is a tensor grid of source places.
+type panel struct {
+	x, y  axis
+	z     []float64 // the woofers' heights, all that occur
+	first int       // number of its first source node
+}
+
+func (p *panel) nodes() int { return len(p.x.nodes) * len(p.y.nodes) * len(p.z) }
+
+// domain is where a table must answer: places of woofers and of the head, with
+// all their displacements.
+type domain struct {
+	sources []area
+	heights []float64 // of the woofers, m
+	seats   area
+	ear     float64 // m
+}
+
+// accuracy is the largest error of a smoothed level that a table may have, dB.
+const accuracy = 0.05
+
+// memory bounds what a table and the seats read off it may take, in bytes each.
+const memory = 100 << 20
+
+// errTooLarge says that a domain needs more memory than a table may have.
+var errTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
+
+// tabulate returns a table good to accuracy over the domain, and a warning if
+// it is not.
+func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progress func(done, total int)) (*table, []model.Warning, error) {
+	var worst model.Level
+	var t *table
+	for tolerance := 3e-4; tolerance > 1e-7; tolerance /= 10 {
+		next := newTable(b, d, tolerance)
+		if next.bytes() > memory {
+			break
+		}
+		t = next
+		if err := t.fill(ctx, progress); err != nil {
+			return nil, nil, err
+		}
+		var err error
+		if worst, err = t.check(d, goal); err != nil {
+			return nil, nil, err
+		}
+		if worst <= accuracy {
+			return t, nil, nil
+		}
+	}
+	if t == nil {
+		return nil, nil, errTooLarge
+	}
+	return t, []model.Warning{model.Warning(fmt.Sprintf(
+		"the search read its levels off a table that is only good to %.2f dB; the figures shown are exact", worst))}, nil
+}
+
+// newTable lays out the nodes of a table and leaves it empty.
+func newTable(b *banded, d domain, tolerance float64) *table {
+	grid := b.Grid()
+	k := 2 * math.Pi * grid[len(grid)-1] / b.Air().Speed
+	fit := func(s span) axis { return newAxis(s, nodesFor(k, s.length(), tolerance)) }
+	t := &table{banded: b, ear: d.ear, seat: [2]axis{fit(d.seats.x), fit(d.seats.y)}}
+	nodes := 0
+	for _, a := range d.sources {
+		p := panel{x: fit(a.x), y: fit(a.y), z: d.heights, first: nodes}
+		nodes += p.nodes()
+		t.panels = append(t.panels, p)
+	}
+	t.stride = nodes * 2 * len(grid)
+	return t
+}
+
+// bytes returns how much memory the rows take.
+func (t *table) bytes() int {
+	return 4 * t.stride * len(t.seat[0].nodes) * len(t.seat[1].nodes)
+}
+
+// fill asks the engine for every node, on all cores.
+func (t *table) fill(ctx context.Context, progress func(done, total int)) error {
+	reach := 0.0
+	for _, p := range t.panels {
+		for _, x := range []float64{p.x.span.lo, p.x.span.hi} {
+			for _, y := range []float64{p.y.span.lo, p.y.span.hi} {
+				for _, z := range p.z {
+					reach = max(reach, t.farthest(r3.Vec{X: x, Y: y, Z: z}))
+				}
+			}
+		}
+	}
+	t.direct = newDirect(t.Grid(), t.Air(), reach)
+	t.fields = newCache[r3.Vec, model.Field](memory / (4 * t.stride))
+	ny := len(t.seat[1].nodes)
+	seats := len(t.seat[0].nodes) * ny
+	t.rows = make([]float32, seats*t.stride)
+	var done atomic.Int64
+	return parallel(seats, func(i int) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		seat := r3.Vec{X: t.seat[0].nodes[i/ny], Y: t.seat[1].nodes[i%ny], Z: t.ear}
+		err := t.fillSeat(t.rows[i*t.stride:(i+1)*t.stride], seat)
+		progress(int(done.Add(1)), seats)
+		return err
+	})
+}
+
+// farthest returns the largest distance from a place to any corner of the seats.
+func (t *table) farthest(p r3.Vec) float64 {
+	var reach float64
+	for _, x := range []float64{t.seat[0].span.lo, t.seat[0].span.hi} {
+		for _, y := range []float64{t.seat[1].span.lo, t.seat[1].span.hi} {
+			reach = max(reach, r3.Norm(r3.Sub(p, r3.Vec{X: x, Y: y, Z: t.ear})))
+		}
+	}
+	return reach
+}
+
+// fillSeat fills the numbers of one seat node.
+func (t *table) fillSeat(row []float32, seat r3.Vec) error {
+	field, err := t.Engine.Field(seat)
+	if err != nil {
+		return err
+	}
+	whole, air := t.Engine.Grid(), t.Air()
+	free := make([]complex128, t.hi-t.lo)
+	for _, p := range t.panels {
+		all := transferGrid(field, len(whole), p.x.nodes, p.y.nodes, p.z)
+		for n := range p.nodes() {
+			source := p.place(n)
+			model.FreeField(free, t.Grid(), air, max(r3.Norm(r3.Sub(source, seat)), directPitch))
+			out := row[(p.first+n)*2*len(free):]
+			for i, v := range all[n*len(whole)+t.lo : n*len(whole)+t.hi] {
+				v -= free[i]
+				out[2*i], out[2*i+1] = float32(real(v)), float32(imag(v))
+			}
+		}
+	}
+	return nil
+}
+
+// place returns the place of source node n of a panel; the order is that of
+// [model.GridField].
+func (p *panel) place(n int) r3.Vec {
+	nz, ny := len(p.z), len(p.y.nodes)
+	return r3.Vec{X: p.x.nodes[n/(ny*nz)], Y: p.y.nodes[n/nz%ny], Z: p.z[n%nz]}
+}
+
+// transferGrid returns the transfers from a lattice of places over a grid of n
+// frequencies, in one go if the field can do that.
+func transferGrid(f model.Field, n int, xs, ys, zs []float64) []complex128 {
+	if g, ok := f.(model.GridField); ok {
+		return g.TransferGrid(nil, xs, ys, zs)
+	}
+	dst := make([]complex128, len(xs)*len(ys)*len(zs)*n)
+	for i, x := range xs {
+		for j, y := range ys {
+			for l, z := range zs {
+				at := ((i*len(ys)+j)*len(zs) + l) * n
+				f.Transfer(dst[at:at+n], r3.Vec{X: x, Y: y, Z: z})
+			}
+		}
+	}
+	return dst
+}
+
+// check returns the largest error of a smoothed level in the goal's band, found
+// at a dozen places strewn over the domain.
+func (t *table) check(d domain, goal model.Goal) (model.Level, error) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	within := func(s span) float64 { return s.lo + rng.Float64()*s.length() }
+	reader := t.reader(goal)
+	var worst model.Level
+	for range 6 {
+		seat := r3.Vec{X: within(d.seats.x), Y: within(d.seats.y), Z: d.ear}
+		exact, err := t.banded.Field(seat)
+		if err != nil {
+			return 0, err
+		}
+		field, err := t.Field(seat)
+		if err != nil {
+			return 0, err
+		}
+		for _, a := range d.sources {
+			source := r3.Vec{X: within(a.x), Y: within(a.y), Z: d.heights[rng.IntN(len(d.heights))]}
+			worst = max(worst, levelError(reader, field.Transfer(nil, source), exact.Transfer(nil, source), goal))
+		}
+	}
+	return worst, nil
+}
+
+// levelError returns the largest difference of two smoothed curves in the band.
+func levelError(r *response.Reader, a, b []complex128, goal model.Goal) model.Level {
+	var worst float64
+	ca, cb := r.Smooth(a), r.Smooth(b)
+	for i, f := range r.Grid() {
+		if f >= goal.From && f <= goal.To {
+			worst = max(worst, math.Abs(float64(ca[i]-cb[i])))
+		}
+	}
+	return model.Level(worst)
+}
+
+// parallel runs work(0) to work(n-1) on all cores and returns the first error in
+// order of index.
+func parallel(n int, work func(i int) error) error {
+	errs := make([]error, n)
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				errs[i] = work(i)
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
