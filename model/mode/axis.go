@@ -30,32 +30,53 @@ func newAxis(length float64, near, far complex128, n int) (axis, error) {
 	}
 	ax := axis{length: length, near: near, far: far, modes: make([]axisMode, len(us))}
 	for i, u := range us {
-		ax.modes[i] = e.mode(u, complex(length, 0))
+		alpha, gamma := e.amplitudes(rootOf(u))
+		if e.a == e.b && i > 0 && cmplx.Abs(u-us[i-1]) < 1e-9*cmplx.Abs(u) && (alpha == gamma) == ax.modes[i-1].even() {
+			alpha = -alpha // two waves clinging to one wall each: an even and an odd sum
+		}
+		ax.modes[i] = newAxisMode(u, alpha, gamma, complex(length, 0))
 	}
 	return ax, nil
 }
 
-// mode returns the mode of an eigenvalue on an axis of length l.
-//
-// Written with α e^{jqx} + γ e^{jq(l-x)}, where both terms are at most of order
-// one, the wall at 0 asks for α(t+ja) = γE(t-ja) and the other one for γ(t+jb) =
-// αE(t-jb), E = e^{jt}. Of the two the one that does not divide by nearly nothing
-// is used: for a wave that clings to one wall the other is all rounding error.
-func (e ends) mode(u, l complex128) axisMode {
+// rootOf returns t = √u with Im t ≥ 0, moved off zero: there rigid walls have ψ = 1
+// and what is returned makes it 1 to 5e-11.
+func rootOf(u complex128) complex128 {
 	t := cmplx.Sqrt(u)
 	if imag(t) < 0 {
 		t = -t
 	}
-	if cmplx.Abs(t) < 1e-5 { // rigid walls: ψ is 1 to 5e-11
+	if cmplx.Abs(t) < 1e-5 {
 		t = 1e-5
 	}
-	var alpha, gamma complex128
+	return t
+}
+
+// amplitudes returns the mode as α e^{jqx} + γ e^{jq(L-x)}, in which both terms
+// are at most of order one. The wall at 0 asks for α(t+ja) = γE(t-ja) and the other
+// one for γ(t+jb) = αE(t-jb), E = e^{jt}. Of the two the one that does not divide
+// by nearly nothing is used: for a wave that clings to one wall the other is all
+// rounding error. Between equal walls α = ±γ.
+func (e ends) amplitudes(t complex128) (alpha, gamma complex128) {
 	decay := cmplx.Exp(1i * t)
-	if a, b := t+1i*e.a, t+1i*e.b; cmplx.Abs(a) >= cmplx.Abs(b) {
-		alpha, gamma = decay*(t-1i*e.a)/a, 1
-	} else {
-		alpha, gamma = 1, decay*(t-1i*e.b)/b
+	a, b := t+1i*e.a, t+1i*e.b
+	switch {
+	case e.a == e.b:
+		even, evenSlope, odd, oddSlope := e.factors(t * t)
+		if cmplx.Abs(even*oddSlope) <= cmplx.Abs(odd*evenSlope) {
+			return 1, 1
+		}
+		return -1, 1
+	case cmplx.Abs(a) >= cmplx.Abs(b):
+		return decay * (t - 1i*e.a) / a, 1
 	}
+	return 1, decay * (t - 1i*e.b) / b
+}
+
+// newAxisMode returns the mode of eigenvalue u on an axis of length l.
+func newAxisMode(u, alpha, gamma, l complex128) axisMode {
+	t := rootOf(u)
+	decay := cmplx.Exp(1i * t)
 	return axisMode{
 		square: u / (l * l),
 		q:      t / l,
@@ -65,6 +86,9 @@ func (e ends) mode(u, l complex128) axisMode {
 			2*alpha*gamma*decay),
 	}
 }
+
+// even reports whether the mode of an axis between equal walls is even.
+func (m *axisMode) even() bool { return m.up == 1 }
 
 // at returns ψ at a place x in m on the axis.
 func (m *axisMode) at(x float64) complex128 {

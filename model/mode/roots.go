@@ -158,19 +158,26 @@ func (e ends) within(us []complex128, inner int) bool {
 func (e ends) ring(m int) (complex128, error) {
 	t := complex(float64(m)*math.Pi, 0)
 	t += (e.a + e.b) * t / (t*t - e.a*e.b)
-	u := t * t
+	u, ok := e.polish(t * t)
+	if r := cmplx.Abs(cmplx.Sqrt(u)) / math.Pi; !ok || math.Abs(r-float64(m)) >= 0.5 {
+		return 0, fmt.Errorf("mode: axis mode %d not found for walls jkβL = %.4g and %.4g", m, e.a, e.b)
+	}
+	return u, nil
+}
+
+// polish follows Newton's method from u to an eigenvalue and reports whether it
+// came to rest.
+func (e ends) polish(u complex128) (complex128, bool) {
 	for range 50 {
-		step := 1 / e.logSlope(u)
-		if cmplx.IsNaN(step) {
-			step = 0 // on a zero
+		slope := e.logSlope(u)
+		if cmplx.IsInf(slope) || cmplx.IsNaN(slope) {
+			return u, true // on a zero
 		}
+		step := 1 / slope
 		u -= step
-		if cmplx.Abs(step) <= 1e-10*cmplx.Abs(u) {
-			if r := cmplx.Abs(cmplx.Sqrt(u)) / math.Pi; math.Abs(r-float64(m)) < 0.5 {
-				return u, nil
-			}
-			break
+		if cmplx.Abs(step) <= 1e-9*cmplx.Abs(u) {
+			return u, true // the next step would be of 1e-18
 		}
 	}
-	return 0, fmt.Errorf("mode: axis mode %d not found for walls jkβL = %.4g and %.4g", m, e.a, e.b)
+	return u, false
 }

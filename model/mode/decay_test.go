@@ -1,0 +1,133 @@
+package mode
+
+import (
+	"math"
+	"testing"
+
+	"evenbass/model"
+)
+
+// Ducts of 5 m (an axial mode between walls that are rigid on the other axes).
+// For real β in closed form, kL = nπ + (j/2)|ln R0RL|, R = (1-β)/(1+β): the law of
+// Eyring in one dimension. Check values computed for this project.
+func TestFreeDecayDuct(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		near, far complex128
+		f1, rate  float64
+	}{
+		{0.05, 0.05, 34.3, 6.86572525701},
+		{0.02, 0.2, 34.3, 15.2796361854},
+		{0, 0.1, 34.3, 6.88300485435},
+		{0.02 + 0.05i, 0.02 + 0.05i, 33.2086708455, 2.73751760462},
+		{0.02 - 0.05i, 0.02 - 0.05i, 35.3913291545, 2.73751760462},
+		{0.1 + 0.1i, 0.1 + 0.1i, 32.1020139532, 13.6274516532},
+	} {
+		box := roomT(0, c.near, c.far)
+		for n := range 3 {
+			m, err := FreeDecay(box, [3]int{n + 1, 0, 0})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if f := c.f1 + 34.3*float64(n); math.Abs(m.Damped-f) > 1e-9 || math.Abs(m.Rate-c.rate) > 1e-9 {
+				t.Errorf("β %v, %v, mode %v: %.10f Hz, %.10f 1/s, want %.10f, %.10f", c.near, c.far, m, m.Damped, m.Rate, f, c.rate)
+			}
+		}
+	}
+}
+
+// Coupled free decay in the 5 x 4 x 2.5 m room, solved with 30 digits and verified
+// a second way (check values computed for this project).
+func TestFreeDecayRoom(t *testing.T) {
+	t.Parallel()
+	modes := [][3]int{{1, 0, 0}, {0, 1, 0}, {1, 1, 0}, {0, 0, 1}, {2, 0, 0}, {1, 0, 1}, {1, 1, 1}, {2, 1, 1}}
+	for _, c := range []struct {
+		name  string
+		walls []complex128
+		want  [8][2]float64 // Hz, 1/s
+	}{
+		{"U1", even(0.01), [8][2]float64{{34.2970482457, 3.60185669673}, {42.8730924636, 3.77335690798}, {54.9053441436, 4.45944533596},
+			{68.6002831060, 4.28783157612}, {68.6002395081, 3.60173021228}, {76.6974338276, 4.97393477119},
+			{87.8680438708, 5.83156006299}, {106.067668414, 5.83148518375}}},
+		{"U2", even(0.05), [8][2]float64{{34.2257648832, 18.0522817344}, {42.8270706131, 18.9098055205}, {54.8704369333, 22.3509092722},
+			{68.6071844944, 21.4790952717}, {68.6059997558, 18.0363573405}, {76.7047781028, 24.9220628003},
+			{87.8787196420, 29.2253090813}, {106.086318398, 29.2158884672}}},
+		{"C1", even(0.02 + 0.05i), [8][2]float64{{31.4996599854, 6.78562648337}, {39.9162802507, 7.25803686300}, {51.3934039501, 8.67514958940},
+			{65.1856236039, 8.56276228441}, {65.7313764560, 7.20041730070}, {72.7375236306, 9.92274344571},
+			{83.2240042294, 11.6375321962}, {101.415468533, 11.6907986371}}},
+		{"N1", wallsN1, [8][2]float64{{34.3151201676, 25.4756609545}, {43.0560905579, 23.8227253250}, {55.1344202410, 27.9159933713},
+			{68.6260414420, 35.9163475678}, {68.9464901763, 25.0919442264}, {76.6754102306, 40.2322488113},
+			{87.8907922390, 42.9404918118}, {106.143004921, 43.0489620325}}},
+	} {
+		for i, n := range modes {
+			m, err := FreeDecay(roomT(0, c.walls...), n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if math.Abs(m.Damped-c.want[i][0]) > 1e-8 || math.Abs(m.Rate-c.want[i][1]) > 1e-9 {
+				t.Errorf("%s %v: %.10f Hz, %.10f 1/s, want %v", c.name, m, m.Damped, m.Rate, c.want[i])
+			}
+		}
+	}
+}
+
+// The first-order rates must tend to the coupled ones as the walls turn rigid,
+// with an error of second order: halving β must quarter it.
+func TestFirstOrderRate(t *testing.T) {
+	t.Parallel()
+	gap := func(beta complex128, n [3]int) float64 {
+		box := roomT(0, even(beta)...)
+		free, err := FreeDecay(box, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		first := damp(box, Mode{N: n, Frequency: free.Frequency})
+		return math.Hypot(first.Rate-free.Rate, 2*math.Pi*(first.Damped-free.Damped))
+	}
+	for _, n := range [][3]int{{1, 0, 0}, {0, 1, 1}, {2, 1, 1}} {
+		if order := math.Log2(gap(0.01+0.004i, n) / gap(0.005+0.002i, n)); math.Abs(order-2) > 0.1 {
+			t.Errorf("mode %v: first-order error falls with power %.2f of β, want 2", n, order)
+		}
+	}
+}
+
+// In a rigid box with lossy air every mode decays with δ = ωη/(1+η²), from ω(1-jη) = ck.
+func TestFreeDecayLossyAir(t *testing.T) {
+	t.Parallel()
+	const eta = 0.01
+	m, err := FreeDecay(roomT(eta), [3]int{1, 1, 0})
+	if err != nil {
+		t.Fatal(err)
+	}
+	omega := 2 * math.Pi * m.Frequency / (1 + eta*eta)
+	if math.Abs(m.Rate-omega*eta) > 1e-9 || math.Abs(2*math.Pi*m.Damped-omega) > 1e-9 {
+		t.Errorf("%v Hz, %v 1/s; want %v, %v", m.Damped, m.Rate, omega/2/math.Pi, omega*eta)
+	}
+}
+
+// A wall whose admittance grows with frequency is taken at the damped frequency:
+// the duct's law holds with the β found there.
+func TestFreeDecaySpringWall(t *testing.T) {
+	t.Parallel()
+	box := roomT(0)
+	box.Walls[model.Back] = spring{}
+	m, err := FreeDecay(box, [3]int{1, 0, 0})
+	if err != nil {
+		t.Fatal(err)
+	}
+	beta := spring{}.Admittance(m.Damped)
+	fixed, err := FreeDecay(roomT(0, 0, beta), [3]int{1, 0, 0})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(fixed.Damped-m.Damped) > 1e-9 || math.Abs(fixed.Rate-m.Rate) > 1e-9 {
+		t.Errorf("%v Hz, %v 1/s; with β held at %v: %v, %v", m.Damped, m.Rate, beta, fixed.Damped, fixed.Rate)
+	}
+	if first := damp(box, m); !(m.Damped < m.Frequency) || math.Abs(first.Damped-m.Damped) > 1 {
+		t.Errorf("a springy wall should lower %v Hz; coupled %v, first order %v", m.Frequency, m.Damped, first.Damped)
+	}
+}
+
+type spring struct{}
+
+func (spring) Admittance(f float64) complex128 { return complex(0.01, 0.1*f/50) }
