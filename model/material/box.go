@@ -17,7 +17,8 @@ import (
 // and loses where it is; the engines then see an even wall. Blocks are left out.
 // All of this is said in the warnings, one sentence for each kind of doubt.
 //
-// A treatment stands on what its wall is made of. A surface that says nothing is
+// A treatment stands on what its wall is made of, and has the figures that its
+// layers state whatever the estimate. A surface that says nothing is
 // taken as "unknown". A name that is not in the library, an impedance that gives
 // out energy and a table or build-up that makes no sense are errors.
 func Box(room *model.Room, e Estimate) (model.Box, []model.Warning, error) {

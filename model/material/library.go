@@ -42,7 +42,7 @@ func (r row) construction() Construction {
 		Name: r.name, Kind: r.kind, Source: r.source, Rule: r.rule, Note: r.note, plain: r.plain,
 	}
 	if r.rule == Sprung {
-		c.Resonance = sheetResonance(r.mass, r.cavity, r.filled)
+		c.Resonance = MassAirResonance(r.mass, r.cavity, r.filled, model.AirAt(0))
 	}
 	if r.rule != Stated {
 		c.Lowest = 125

@@ -73,19 +73,6 @@ func (r Rule) below(f, f0 float64) Span {
 	panic("material: no such rule")
 }
 
-// sheetResonance returns f0 in Hz of a sheet of m kg/m² on d metres of air: 60/√(md)
-// where the air is free and springs adiabatically, 50/√(md) where wool keeps it
-// at one temperature (Vigran, Building Acoustics, eq. 5.41-5.42). It is 0 without a sheet.
-func sheetResonance(m, d float64, filled bool) float64 {
-	switch {
-	case m == 0 || d == 0:
-		return 0
-	case filled:
-		return 50 / math.Sqrt(m*d)
-	}
-	return 60 / math.Sqrt(m*d)
-}
-
 // sheetTransmission returns the share of a diffuse field's power that an infinite
 // limp sheet of m kg/m² lets through at frequency f: the mass law.
 func sheetTransmission(m, f float64) float64 {
