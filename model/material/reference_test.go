@@ -3,7 +3,6 @@ package material
 import (
 	"bufio"
 	"encoding/csv"
-	"fmt"
 	"math"
 	"math/cmplx"
 	"os"
@@ -205,7 +204,7 @@ func readTable(t *testing.T, path string) []map[string]float64 {
 	var table []map[string]float64
 	for i, row := range rows[1:] {
 		if row[0] != materialNames[i] {
-			t.Fatal(fmt.Sprintf("%s: row %d is %q", path, i, row[0]))
+			t.Fatalf("%s: row %d is %q", path, i, row[0])
 		}
 		m := map[string]float64{"row": float64(i)}
 		for j, text := range row {
