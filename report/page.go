@@ -1,0 +1,88 @@
+package report
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"io/fs"
+	"strings"
+)
+
+//go:embed page
+var pageFiles embed.FS
+
+//go:embed assets
+var assetFiles embed.FS
+
+// ErrNoLibrary is returned by [Page] if evenbass was built without the charting
+// library.
+var ErrNoLibrary = errors.New("the charting library is not built in: run \"make assets\" and build again")
+
+// Page writes a result as one HTML file that needs no network: verdict, drawings,
+// tables and charts. The same input gives the same bytes. A failed write leaves
+// what was written so far; write to a file of another name and rename it.
+func Page(w io.Writer, in Input) error {
+	library, err := fs.ReadFile(assetFiles, "assets/echarts.min.js")
+	if err != nil {
+		return fmt.Errorf("report: %w", ErrNoLibrary)
+	}
+	return render(w, in, string(library))
+}
+
+// render writes the page around a charting library; "" leaves the charts undrawn.
+func render(w io.Writer, in Input, library string) error {
+	if err := in.check(); err != nil {
+		return err
+	}
+	view, err := newPageView(&in)
+	if err != nil {
+		return err
+	}
+	if err := view.scripts(library); err != nil {
+		return err
+	}
+	t, err := template.ParseFS(pageFiles, "page/page.gohtml")
+	if err != nil {
+		return fmt.Errorf("report: page template: %w", err)
+	}
+	var page bytes.Buffer
+	if err := t.ExecuteTemplate(&page, "page.gohtml", view); err != nil {
+		return fmt.Errorf("report: page: %w", err)
+	}
+	if _, err := page.WriteTo(w); err != nil {
+		return fmt.Errorf("report: writing the page: %w", err)
+	}
+	return nil
+}
+
+// scripts puts style and scripts into the view, and the scripts' sums into the
+// page's policy, so that no other script can run.
+func (v *pageView) scripts(library string) error {
+	css, err := pageFiles.ReadFile("page/page.css")
+	if err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	script, err := pageFiles.ReadFile("page/page.js")
+	if err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	var sums []string
+	for _, s := range []string{library, string(script)} {
+		if s == "" {
+			continue
+		}
+		if strings.Contains(strings.ToLower(s), "</script") || strings.Contains(s, "<!--") {
+			return errors.New("report: a script of the page would end itself")
+		}
+		sum := sha256.Sum256([]byte(s))
+		sums = append(sums, "'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'")
+	}
+	v.ScriptPolicy = strings.Join(sums, " ")
+	v.CSS, v.Library, v.Script = template.CSS(css), template.JS(library), template.JS(script)
+	return nil
+}

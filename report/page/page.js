@@ -1,0 +1,112 @@
+// Draws the charts whose options lie in the page, in the page's own colours, and
+// again when colours, width or the choice of layout change.
+(function () {
+  "use strict";
+  var root = document.documentElement;
+  var holders = Array.prototype.slice.call(document.querySelectorAll(".chart"));
+  var charts = {};
+  var chosen = "";
+
+  // coloured returns a copy of options with "var(--role)" replaced by the role's
+  // colour.
+  function coloured(value, css) {
+    if (typeof value === "string") {
+      var role = /^var\((--[a-z0-9-]+)\)$/.exec(value);
+      return role ? css.getPropertyValue(role[1]).trim() : value;
+    }
+    if (Array.isArray(value)) {
+      return value.map(function (v) { return coloured(v, css); });
+    }
+    if (value && typeof value === "object") {
+      var copy = {};
+      Object.keys(value).forEach(function (k) { copy[k] = coloured(value[k], css); });
+      return copy;
+    }
+    return value;
+  }
+
+  function number(v, places) { return v.toFixed(places).replace("-", "\u2212"); }
+
+  function responseTip(items) {
+    var text = echarts.format.encodeHTML;
+    var lines = [number(items[0].axisValue, 1) + " Hz"];
+    items.forEach(function (item) {
+      if (item.seriesName && Array.isArray(item.value)) {
+        lines.push(item.marker + " " + text(item.seriesName) + ": " + number(item.value[1], 1) + " dB");
+      }
+    });
+    return lines.join("<br>");
+  }
+
+  function modeTip(item) {
+    var text = echarts.format.encodeHTML;
+    return "mode " + text(item.name) + ", " + text(item.seriesName) + "<br>" +
+      number(item.value[0], 1) + " Hz, decay time " + number(item.value[1], 2) + " s";
+  }
+
+  function withWords(id, options, css) {
+    options.tooltip.formatter = id === "modes" ? modeTip : responseTip;
+    options.tooltip.confine = true;
+    options.tooltip.backgroundColor = css.getPropertyValue("--paper").trim();
+    options.tooltip.borderColor = css.getPropertyValue("--rule").trim();
+    options.tooltip.textStyle = { color: css.getPropertyValue("--ink").trim(), fontSize: 12 };
+    options.yAxis.forEach(function (axis) {
+      axis.axisLabel.formatter = function (v) { return id === "modes" ? number(v, 1) : number(v, 0); };
+      axis.nameTextStyle = { color: css.getPropertyValue("--faint").trim() };
+    });
+    options.xAxis.forEach(function (axis) {
+      axis.nameTextStyle = { color: css.getPropertyValue("--faint").trim() };
+    });
+    options.textStyle = { fontFamily: getComputedStyle(document.body).fontFamily };
+    return options;
+  }
+
+  function draw() {
+    var css = getComputedStyle(root);
+    var drawn = 0;
+    holders.forEach(function (holder) {
+      if (charts[holder.id]) { charts[holder.id].dispose(); }
+      var options = JSON.parse(document.getElementById(holder.id + "-options").textContent);
+      var chart = echarts.init(holder, null, { renderer: "svg" });
+      chart.setOption(withWords(holder.id, coloured(options, css), css));
+      charts[holder.id] = chart;
+      chart.getZr().flush();
+      drawn += holder.querySelector("svg") ? 1 : 0;
+    });
+    choose(chosen);
+    document.body.setAttribute("data-charts", String(drawn));
+  }
+
+  // choose shows one layout beside the present one in every chart of responses.
+  function choose(name) {
+    if (!name) { return; }
+    chosen = name;
+    Object.keys(charts).forEach(function (id) {
+      var options = charts[id].getOption();
+      if (id === "modes" || !options.legend || !options.legend.length) { return; }
+      var selected = {};
+      options.legend[0].data.forEach(function (n) { selected[n] = n === name || n === "now"; });
+      charts[id].setOption({ legend: { selected: selected } });
+      charts[id].getZr().flush();
+    });
+  }
+
+  function chooser() {
+    var box = document.querySelector(".chooser");
+    var radios = box ? box.querySelectorAll("input") : [];
+    if (radios.length < 2) { return; }
+    box.hidden = false;
+    radios[0].checked = true;
+    box.addEventListener("change", function (event) { choose(event.target.value); });
+  }
+
+  if (typeof echarts === "undefined") { return; }
+  chooser();
+  draw();
+  window.addEventListener("resize", function () {
+    Object.keys(charts).forEach(function (id) { charts[id].resize(); });
+  });
+  window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
+  window.addEventListener("beforeprint", function () { root.classList.add("print"); draw(); });
+  window.addEventListener("afterprint", function () { root.classList.remove("print"); draw(); });
+})();

@@ -1,0 +1,105 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model/response"
+)
+
+// facts is the line under the room's name.
+func facts(in *Input) string {
+	s, r := in.Style, &in.Project.Room
+	parts := []string{
+		fmt.Sprintf("%s × %s × %s", s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z)),
+		s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine " + in.Result.Engine,
+	}
+	if !in.Run.Date.IsZero() {
+		parts = append(parts, in.Run.Date.Format("2 January 2006"))
+	}
+	return strings.Join(parts, " · ")
+}
+
+func drawingNote(in *Input) string {
+	text := "To scale. Blue boxes are the loudspeakers of layout 1, dots the middle of each woofer and of the head. " +
+		"Inside the ring about a dot the spread grows by less than 1 dB. "
+	if in.Result.Now != nil {
+		text += "Dashed is how things stand now. "
+	}
+	if len(in.Result.Candidates) > 1 {
+		text += "Small numbers are the further layouts. "
+	}
+	if in.Style == Both {
+		text += "Distances in the drawings are in centimetres; the tables give both. "
+	}
+	return text + "Measure to the middle of the woofer and to the point midway between the ears."
+}
+
+func curvesText(in *Input) string {
+	return fmt.Sprintf("Level at the seat over frequency, smoothed to 1/%d octave, each curve relative to its own mean from %g to %g Hz "+
+		"(the shaded width, which is the goal's band). The shaded height is the spread of the layout shown. "+
+		"The loudspeaker itself is taken as flat. The scale is 50 dB in steps of 5 dB on every report.",
+		in.Result.Goal.Smoothing, in.Result.Goal.From, in.Result.Goal.To)
+}
+
+// responseLabel says in words what a chart of responses shows.
+func responseLabel(in *Input, c response.Channel) string {
+	text := "Chart of level over frequency, " + channelText(c) + ". "
+	if in.Result.Now != nil {
+		f := in.Result.Now.Judgement.Figures[c]
+		text += fmt.Sprintf("Now the spread is %s, lowest %s. ", Spread(f.Spread), inline(f.Lowest))
+	}
+	f := in.best().Judgement.Figures[c]
+	return text + fmt.Sprintf("With layout 1 it is %s, lowest %s.", Spread(f.Spread), inline(f.Lowest))
+}
+
+// clipped says which curves leave the charts' scale within the goal's band.
+func clipped(in *Input) string {
+	beyond := 0
+	for _, c := range in.candidates() {
+		for _, f := range c.Judgement.Figures {
+			if f.Lowest.Level < levelBottom || f.Highest.Level > levelTop {
+				beyond++
+			}
+		}
+	}
+	if beyond == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d curves leave the scale within the goal's band; the table of layouts gives their lowest and highest points.", beyond)
+}
+
+func layoutsNote(in *Input) string {
+	return fmt.Sprintf("The layouts are ordered by their spread with marks slightly off, which is the mean over small displacements of each loudspeaker and of the head. "+
+		"\"May be off by\" is how far a mark may be misplaced on the floor before the spread grows by 1 dB. "+
+		"The reach is the room's; the loudspeaker's own limit comes on top%s. %d layouts were tried.",
+		lowLimit(in), in.Result.Evaluations)
+}
+
+func lowLimit(in *Input) string {
+	if limit := in.Project.Speakers.LowLimit; limit > 0 {
+		return " (" + Frequency(limit) + " outdoors)"
+	}
+	return ""
+}
+
+func assumed(in *Input) string {
+	r := &in.Project.Room
+	return fmt.Sprintf("A rectangular room at %s, where sound travels at %s m/s. Engine: %s. %s",
+		in.Style.Temperature(r.Temperature), decimal(r.Air().Speed, 1), in.Result.Engine, trust(in.Result.Engine))
+}
+
+func again(in *Input) string {
+	parts := []string{fmt.Sprintf("Seed %d; the search ended because of: %s.", in.Result.Seed, in.Result.Stopped)}
+	if in.Run.Version != "" {
+		parts = append(parts, "Made by evenbass "+in.Run.Version+".")
+	}
+	return strings.Join(append(parts, "The same room file, version and seed give the same answer to the last digit."), " ")
+}
+
+func sourceName(file string) string {
+	if file == "" {
+		return "The room file"
+	}
+	return "The room file " + printable(file)
+}

@@ -1,0 +1,180 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// pageView is what the page's template reads.
+type pageView struct {
+	Room, Facts  string
+	Verdict      verdict
+	Figures      []figure
+	Drawings     []*drawing
+	DrawingNote  string
+	Marks        table
+	Diagonals    table
+	CurvesText   string
+	Choices      []string
+	Charts       []chartView
+	Clipped      string
+	Faults       []faultsView
+	ModeChart    *chartView
+	Modes        table
+	Layouts      table
+	Breaches     []string
+	LayoutsNote  string
+	Assumed      string
+	Walls        table
+	Sources      []string
+	Doubts       []string
+	Limits       []string
+	CautionsRule string
+	Cautions     []caution
+	Measuring    []string
+	Again        string
+	Command      string
+	Source       string
+	SourceName   string
+
+	ScriptPolicy    string
+	CSS             template.CSS
+	Library, Script template.JS
+}
+
+// figure is one of the three on the first page: from the present to the best.
+type figure struct{ Name, Now, Best, Recipe string }
+
+// chartView is a chart with its options and what it shows in words.
+type chartView struct {
+	ID, Title, Label string
+	Wide             bool
+	Options          json.RawMessage
+}
+
+type faultsView struct {
+	Title string
+	Lines []faultLine
+}
+
+type faultLine struct{ What, Why string }
+
+func newPageView(in *Input) (*pageView, error) {
+	p, r, s := in.Project, in.Result, in.Style
+	v := &pageView{
+		Room:    roomName(p.Room.Name),
+		Facts:   facts(in),
+		Verdict: newVerdict(r, p, s), Figures: newFigures(r),
+		Drawings: []*drawing{newPlan(in), newSide(in)}, DrawingNote: drawingNote(in),
+		Marks: marksTable(in.best(), r.Now, p, s), Diagonals: diagonalsTable(in.best().Layout, s),
+		CurvesText: curvesText(in), Clipped: clipped(in),
+		Modes: modesTable(in.Modes, tableModes), Layouts: layoutsTable(r, s), LayoutsNote: layoutsNote(in),
+		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(),
+		CautionsRule: cautionsRule, Cautions: cautions(), Measuring: measuringSteps(),
+		Again: again(in), Command: in.Run.Command, Source: in.Run.Source, SourceName: sourceName(in.Run.File),
+	}
+	for i := range r.Candidates {
+		v.Choices = append(v.Choices, layoutName(i+1))
+	}
+	for _, f := range in.Faults {
+		v.Faults = append(v.Faults, newFaultsView(f))
+	}
+	if r.Now != nil {
+		v.Breaches = breachLines(r.Now, s)
+	}
+	for _, w := range in.doubts() {
+		v.Doubts = append(v.Doubts, sentence(string(w))+".")
+	}
+	return v, v.charts(in)
+}
+
+// charts adds the charts: both together wide, left and right side by side, modes.
+func (v *pageView) charts(in *Input) error {
+	for _, c := range []response.Channel{response.BothTogether, response.LeftAlone, response.RightAlone} {
+		options, err := responseChart(in, c)
+		if err != nil {
+			return err
+		}
+		v.Charts = append(v.Charts, chartView{
+			ID: "response_" + c.String(), Title: sentence(channelText(c)), Label: responseLabel(in, c),
+			Wide: c == response.BothTogether, Options: options,
+		})
+	}
+	if len(in.Modes) == 0 {
+		return nil
+	}
+	options, err := modeChart(in.Modes)
+	if err != nil {
+		return err
+	}
+	v.ModeChart = &chartView{
+		ID: "modes", Title: "Every mode up to 300 Hz: where it is and how long it rings", Options: options,
+		Label: fmt.Sprintf("Chart of %d room modes by frequency and decay time; the table below lists those up to %d Hz.", len(in.Modes), tableModes),
+	}
+	return nil
+}
+
+func newFigures(r *optimize.Result) []figure {
+	all := []figure{
+		{Name: "Spread", Recipe: r.Goal.String() + ", worst of left, right, both"},
+		{Name: "Deepest point", Recipe: "below or above the mean of the same curve"},
+		{Name: "Left against right", Recipe: "mean difference in the same band"},
+	}
+	read := func(c *optimize.Candidate) [3]string {
+		j := &c.Judgement
+		return [3]string{Spread(j.Spread()), Decibels(j.Figures[j.Worst].Lowest.Level), Difference(j.Difference)}
+	}
+	best := read(&r.Candidates[0])
+	for i := range all {
+		all[i].Best = best[i]
+		if r.Now != nil {
+			all[i].Now = read(r.Now)[i]
+		}
+	}
+	return all
+}
+
+func newFaultsView(f LayoutFaults) faultsView {
+	v := faultsView{Title: sentence(f.Title)}
+	for _, fault := range f.Faults {
+		v.Lines = append(v.Lines, faultLine{faultText(fault.Feature) + ".", causeText(fault)})
+	}
+	return v
+}
+
+func breachLines(c *optimize.Candidate, s Style) []string {
+	var lines []string
+	for _, b := range c.Breaches {
+		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, s.Tape(b.Amount)))
+	}
+	return lines
+}
+
+// sources names each construction once with where its figures come from.
+func sources(walls []Wall) []string {
+	var lines []string
+	seen := map[string]bool{}
+	for _, w := range walls {
+		line := printable(w.Taken) + ": " + sourceText(w)
+		if sourceText(w) != "" && !seen[line] {
+			seen[line] = true
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+func roomName(name string) string {
+	if name = strings.TrimSpace(printable(name)); name == "" {
+		return "Unnamed room"
+	}
+	return name
+}
+
+// Words reports whether a column holds words, for the page's template.
+func (t table) Words(column int) bool { return t.words(column) }

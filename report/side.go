@@ -1,0 +1,104 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// newSide draws the room from the left wall, the front wall at the left edge.
+func newSide(in *Input) *drawing {
+	size := in.Project.Room.Size
+	scale := min(roomWidth/size.X, sideHeight/size.Z)
+	const top = 30.0
+	v := view{origin: point{marginSide, top + size.Z*scale}, scale: scale, side: true}
+	d := &drawing{
+		ID: "side", Title: "Side view of the room with the first layout", Desc: sideDesc(in),
+		Width: px(size.X*scale + 2*marginSide), Height: px(size.Z*scale + top + marginBottom + 24), style: in.Style,
+	}
+	for _, c := range in.candidates() {
+		for _, m := range marks(c.Layout) {
+			p := v.at(m.at)
+			d.keep(rectangle{p.x - 6, p.y - 6, 12, 12})
+		}
+	}
+	d.rect("floor", v.box(model.Block{Max: size}))
+	d.things(in.Project, v)
+	d.sideOpenings(in.Project, v)
+	d.rect("wall", v.box(model.Block{Max: size}))
+	d.sideOthers(in, v)
+	d.layout(in.best(), &in.Project.Speakers, v)
+	d.sideTape(in.best().Layout, size, v)
+	return d
+}
+
+func sideDesc(in *Input) string {
+	s, size := in.Style, in.Project.Room.Size
+	text := fmt.Sprintf("The room is %s high. ", s.Length(size.Z))
+	for _, m := range marks(in.best().Layout) {
+		text += fmt.Sprintf("The %s is %s above the floor. ", m.name, s.Tape(m.at.Z))
+	}
+	return text
+}
+
+// sideOpenings draws openings in the left and right walls as outlines.
+func (d *drawing) sideOpenings(p *model.Project, v view) {
+	for _, o := range p.Room.Openings {
+		if o.Patch.Face.Axis() != 1 {
+			continue
+		}
+		r := v.box(model.Block{
+			Min: r3.Vec{X: o.Patch.Along, Z: o.Patch.Up},
+			Max: r3.Vec{X: o.Patch.Along + o.Patch.Width, Z: o.Patch.Up + o.Patch.Height},
+		})
+		d.rect("outline", r)
+		d.letter(r, printable(openingName(o))+" in the "+o.Patch.Face.Wall())
+	}
+}
+
+// sideOthers draws the present layout dashed and the further ones as numbers; the
+// two woofers of a pair lie behind one another here, so one number is enough.
+func (d *drawing) sideOthers(in *Input, v view) {
+	if now := in.Result.Now; now != nil {
+		d.cabinets("now", now.Layout, &in.Project.Speakers, v)
+		d.circle("now", v.at(now.Layout.Seat), 0.1*v.scale)
+	}
+	for i := 1; i < len(in.Result.Candidates); i++ {
+		l := in.Result.Candidates[i].Layout
+		for _, at := range []r3.Vec{l.Left, l.Seat} {
+			d.circle("other", v.at(at), 3)
+			d.label("othertext", v.at(at), strconv.Itoa(i+1), around(10, 4))
+		}
+	}
+}
+
+// sideTape draws the heights, and the distances from the front wall.
+func (d *drawing) sideTape(l model.Layout, size r3.Vec, v view) {
+	left, head := v.at(l.Left), v.at(l.Seat)
+	edge := v.box(model.Block{Max: size})
+	bottom, end := edge.y+edge.h, edge.x+edge.w
+	d.line("ext", point{edge.x - 20, left.y}, left)
+	d.line("ext", point{end + 20, head.y}, head)
+	d.line("ext", left, point{left.x, bottom + 24})
+	d.line("ext", head, point{head.x, bottom + 24})
+
+	d.upright(left.y, bottom, edge.x-16, l.Left.Z, false)
+	d.upright(edge.y, bottom, edge.x-42, size.Z, false)
+	d.upright(head.y, bottom, end+22, l.Seat.Z, false)
+	if math.Abs(l.Left.Z-l.Right.Z) >= 0.005 {
+		right := v.at(l.Right)
+		d.line("ext", right, point{end + 46, right.y})
+		d.upright(right.y, bottom, end+46, l.Right.Z, false)
+	}
+	d.across(edge.x, left.x, bottom+20, l.Left.X, false)
+	d.across(left.x, head.x, bottom+20, l.Seat.X-l.Left.X, false)
+	d.across(head.x, end, bottom+20, size.X-l.Seat.X, true)
+	d.across(edge.x, end, bottom+44, size.X, false)
+	d.scaleBar(point{edge.x, bottom + 60}, v.scale)
+	d.text("walltext", point{edge.x, edge.y - 14}, "front wall")
+	d.text("walltext", point{end, edge.y - 14}, "back wall")
+}
