@@ -1,0 +1,61 @@
+package wave
+
+import (
+	"fmt"
+	"syscall"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/material"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// benchRun marches a room of some 41,000 cells for steps and reports the time per
+// cell and step.
+func benchRun(b *testing.B, beta float64, workers int) {
+	air := model.AirAt(0)
+	s := Scene{Size: r3.Vec{X: 4.7, Y: 3.4, Z: 2.5}, Air: air}
+	if beta > 0 {
+		for i := range s.Walls {
+			s.Walls[i] = material.Branches{Air: air, List: []material.Branch{{Resistance: air.Impedance() / beta}}}
+		}
+	}
+	e, err := New(s, model.DefaultGrid(), Settings{Workers: workers, Longest: 1e-6})
+	if err != nil {
+		b.Fatal(err)
+	}
+	cells, _ := e.medium.stencilAt(r3.Vec{X: 2, Y: 1, Z: 1}, e.top(), nil)
+	r := e.newRun(cells)
+	r.record = r.record[:1]
+	r.split(workers)
+	n := 0
+	before := cpuTime()
+	for b.Loop() {
+		r.limit = 200
+		r.frames, r.energy = nil, nil
+		r.march(b.Context(), nil)
+		n += r.limit
+	}
+	each := float64(n) * float64(e.medium.cells())
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/each, "ns/cell/step")
+	b.ReportMetric(float64(cpuTime()-before)/each, "cpu-ns/cell/step")
+}
+
+// cpuTime returns the processor time of the process in ns: on a busy machine it
+// says more than the clock.
+func cpuTime() int64 {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		return 0
+	}
+	return u.Utime.Nano() + u.Stime.Nano()
+}
+
+func BenchmarkMarch(b *testing.B) {
+	for _, beta := range []float64{0, 0.05} {
+		for _, workers := range []int{1, 2} {
+			b.Run(fmt.Sprintf("beta=%v/workers=%d", beta, workers), func(b *testing.B) { benchRun(b, beta, workers) })
+		}
+	}
+}

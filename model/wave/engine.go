@@ -1,0 +1,165 @@
+package wave
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+
+	"evenbass/model"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Settings of an engine. The zero value is good for 20 to 315 Hz.
+type Settings struct {
+	Cell float64 // size of a cell wanted, m; 0 means DefaultCell, or less for a high grid
+
+	// Zones hold the places that will be asked for. None means the whole room,
+	// which is good for maps and takes much memory.
+	Zones []model.Block
+
+	Fall    model.Level // end a run when its energy has fallen this far; 0 means 80 dB
+	Longest float64     // end a run after this time in any case, s; 0 means 6 s
+	Workers int         // goroutines per run; 0 means one per core
+
+	Memory int64 // most bytes that a run may take; 0 means 1 GiB
+
+	// Progress hears now and then how far a run has come, 0..1; nil is fine. It is
+	// called from the goroutine that asked for the field.
+	Progress func(done float64)
+}
+
+// DefaultCell is the cell size in m that serves up to 315 Hz.
+const DefaultCell = 0.10
+
+// finest is the least number of cells per wavelength of the highest frequency.
+const finest = 9
+
+// ErrTooLarge is returned where a run would take more memory than allowed.
+var ErrTooLarge = errors.New("wave: run too large")
+
+// Engine solves one scene. It implements [model.Engine].
+type Engine struct {
+	scene    Scene
+	grid     model.Grid
+	settings Settings
+	medium   *medium
+	step     float64
+	record   []int32
+}
+
+var _ model.Engine = (*Engine)(nil)
+
+// New draws a scene into a grid of cells. The grid of frequencies must have at
+// least one. The scene must not change afterwards.
+//
+// It returns an error if the scene is not valid, and one that wraps [ErrTooLarge]
+// if a run would take more memory than allowed.
+func New(scene Scene, grid model.Grid, s Settings) (*Engine, error) {
+	if len(grid) == 0 {
+		panic("wave: a grid without frequencies")
+	}
+	if err := scene.Validate(); err != nil {
+		return nil, err
+	}
+	s = s.filled(grid, scene.Air)
+	if cost := sizeUp(scene.Size, grid, s); cost.Bytes > s.Memory {
+		return nil, fmt.Errorf("%w: %d cells need %d MB, allowed are %d MB; take a larger cell or fewer zones",
+			ErrTooLarge, cost.Cells, cost.Bytes>>20, s.Memory>>20)
+	}
+	e := &Engine{scene: scene, grid: grid, settings: s}
+	e.medium = newMedium(&e.scene, s.Cell)
+	e.step = e.medium.stableStep()
+	e.record = e.medium.recorded(s.Zones)
+	if len(e.record) == 0 {
+		return nil, errors.New("wave: no zone holds any air")
+	}
+	return e, nil
+}
+
+// filled returns the settings with the defaults in place.
+func (s Settings) filled(grid model.Grid, air model.Air) Settings {
+	if s.Cell == 0 {
+		s.Cell = min(DefaultCell, air.Speed/grid[len(grid)-1]/finest)
+	}
+	if s.Fall == 0 {
+		s.Fall = 80
+	}
+	if s.Longest == 0 {
+		s.Longest = 6
+	}
+	if s.Workers == 0 {
+		s.Workers = runtime.GOMAXPROCS(0)
+	}
+	if s.Memory == 0 {
+		s.Memory = 1 << 30
+	}
+	return s
+}
+
+// Name returns "wave".
+func (e *Engine) Name() string { return "wave" }
+
+// Grid returns the frequencies.
+func (e *Engine) Grid() model.Grid { return e.grid }
+
+// Air returns the air of the room.
+func (e *Engine) Air() model.Air { return e.scene.Air }
+
+// Warnings implements [model.Engine].
+func (e *Engine) Warnings() []model.Warning { return e.medium.warnings }
+
+// Field implements [model.Engine]. It takes one run.
+func (e *Engine) Field(seat r3.Vec) (model.Field, error) {
+	f, err := e.Run(context.Background(), seat)
+	if err != nil {
+		return nil, err
+	}
+	return f, nil
+}
+
+// Run returns the field of a seat, or the error of ctx if that ends first.
+func (e *Engine) Run(ctx context.Context, seat r3.Vec) (*Field, error) {
+	cells, ok := e.medium.stencilAt(seat, e.top(), nil)
+	if !ok {
+		return nil, fmt.Errorf("wave: the seat at %.2f, %.2f, %.2f m is not in the room's air", seat.X, seat.Y, seat.Z)
+	}
+	r := e.newRun(cells)
+	r.split(e.settings.Workers)
+	r.march(ctx, e.settings.Progress)
+	if r.cancel != nil {
+		return nil, fmt.Errorf("wave: run stopped: %w", r.cancel)
+	}
+	return e.newField(r), nil
+}
+
+// top returns the highest wavenumber wanted, 1/m.
+func (e *Engine) top() float64 {
+	return 2 * math.Pi * e.grid[len(e.grid)-1] / e.scene.Air.Speed
+}
+
+func (e *Engine) newRun(cells []weighted) *run {
+	s := newSystem(e.medium)
+	highest := e.grid[len(e.grid)-1]
+	r := &run{
+		system: s,
+		pulse:  newPulse(highest, s.step),
+		record: e.record,
+		every:  max(1, int(1/(s.step*recordRate(highest)))),
+		fall:   1 / e.settings.Fall.Power(),
+		limit:  int(e.settings.Longest / s.step),
+		loss:   2 * math.Pi * e.grid[0] * e.scene.Air.Loss,
+	}
+	// Energy swings with the lowest modes: watch it over two periods of the
+	// lowest frequency.
+	r.watch = int(math.Ceil(2 / (e.grid[0] * s.step * float64(r.every))))
+	r.lag = max(1, r.watch/8)
+	density, speed := e.scene.Air.Density, e.scene.Air.Speed
+	for _, c := range cells {
+		volume := s.capacity(int(c.cell)) * s.lattice.volume()
+		r.source = append(r.source, sourceCell{c.cell, c.weight * s.step * density * speed * speed / volume})
+	}
+	return r
+}

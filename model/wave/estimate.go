@@ -1,0 +1,52 @@
+package wave
+
+import (
+	"math"
+
+	"evenbass/model"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Cost is what one run takes, as estimated before it.
+type Cost struct {
+	Cells   int     // of air and all else
+	Steps   int     // at most
+	Bytes   int64   // memory at the worst
+	Seconds float64 // rough time on this many workers
+}
+
+// perCell is the time that a cell takes in one step on one core, s: a figure for
+// the portable stencil with some walls, to be taken as a rough one.
+const perCell = 3e-9
+
+// sizeUp estimates the cost of a run from sizes alone.
+func sizeUp(size r3.Vec, grid model.Grid, s Settings) Cost {
+	cells := 1.0
+	for _, length := range vector(size) {
+		cells *= math.Max(1, math.Round(length/s.Cell))
+	}
+	kept := cells
+	if len(s.Zones) > 0 {
+		kept = 0
+		for _, z := range s.Zones {
+			zone := 1.0
+			for _, length := range vector(r3.Sub(z.Max, z.Min)) {
+				zone *= length/s.Cell + 5
+			}
+			kept += zone
+		}
+		kept = min(kept, cells)
+	}
+	highest := grid[len(grid)-1]
+	// 0.7 h/c is a usual step; frames are kept at twice the lowest rate at most.
+	steps := s.Longest * 343 / (0.7 * s.Cell)
+	frames := s.Longest * recordRate(highest) * 2
+	const state = 8 * 16 // bytes per cell for the medium and the marching
+	return Cost{
+		Cells:   int(cells),
+		Steps:   int(steps),
+		Bytes:   int64(cells*state + kept*(4*frames+8*float64(len(grid)))),
+		Seconds: cells * steps * perCell / float64(s.Workers),
+	}
+}

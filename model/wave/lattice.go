@@ -1,0 +1,98 @@
+package wave
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// lattice is the grid of cells over the room's bounding box. Cells fit the box
+// exactly on each axis. Arrays over cells carry one ghost layer all round, so
+// that a neighbour is always a fixed stride away.
+type lattice struct {
+	n      [3]int     // cells
+	h      [3]float64 // cell size, m
+	stride [3]int
+	size   int // of an array, ghosts included
+}
+
+func newLattice(size r3.Vec, cell float64) lattice {
+	var l lattice
+	for a, length := range [3]float64{size.X, size.Y, size.Z} {
+		l.n[a] = max(1, int(math.Round(length/cell)))
+		l.h[a] = length / float64(l.n[a])
+	}
+	l.stride = [3]int{1, l.n[0] + 2, (l.n[0] + 2) * (l.n[1] + 2)}
+	l.size = l.stride[2] * (l.n[2] + 2)
+	return l
+}
+
+// at returns the array index of a cell; -1 and n are ghosts.
+func (l *lattice) at(i, j, k int) int {
+	return i + 1 + (j+1)*l.stride[1] + (k+1)*l.stride[2]
+}
+
+// cell returns the three cell numbers of an array index.
+func (l *lattice) cell(index int) [3]int {
+	return [3]int{
+		index%l.stride[1] - 1,
+		index/l.stride[1]%(l.n[1]+2) - 1,
+		index/l.stride[2] - 1,
+	}
+}
+
+// middle returns the centre of a cell.
+func (l *lattice) middle(c [3]int) r3.Vec {
+	return r3.Vec{
+		X: (float64(c[0]) + 0.5) * l.h[0],
+		Y: (float64(c[1]) + 0.5) * l.h[1],
+		Z: (float64(c[2]) + 0.5) * l.h[2],
+	}
+}
+
+// cells returns the number of cells, ghosts not counted.
+func (l *lattice) cells() int { return l.n[0] * l.n[1] * l.n[2] }
+
+// volume returns the volume of a whole cell, m³.
+func (l *lattice) volume() float64 { return l.h[0] * l.h[1] * l.h[2] }
+
+// each calls f for every cell in the order of the arrays.
+func (l *lattice) each(f func(index int, c [3]int)) {
+	for k := range l.n[2] {
+		for j := range l.n[1] {
+			row := l.at(0, j, k)
+			for i := range l.n[0] {
+				f(row+i, [3]int{i, j, k})
+			}
+		}
+	}
+}
+
+// inside reports whether the cell numbers are those of a cell, not a ghost.
+func (l *lattice) inside(c [3]int) bool {
+	for a := range c {
+		if c[a] < 0 || c[a] >= l.n[a] {
+			return false
+		}
+	}
+	return true
+}
+
+// meanSquare returns H², the mean of the squares of the cell sizes over axes that
+// have more than one cell, m².
+func (l *lattice) meanSquare() float64 {
+	var sum, count float64
+	for a := range 3 {
+		if l.n[a] > 1 {
+			sum += l.h[a] * l.h[a]
+			count++
+		}
+	}
+	if count == 0 {
+		return l.h[0] * l.h[0]
+	}
+	return sum / count
+}
+
+// others returns the two axes beside a.
+func others(a int) (b, c int) { return (a + 1) % 3, (a + 2) % 3 }

@@ -1,0 +1,172 @@
+package wave
+
+import (
+	"evenbass/model"
+	"evenbass/model/material"
+)
+
+// medium is the room drawn into the lattice: what each cell holds and what each
+// face between cells lets through. Face (a, i) joins cell i with cell i+stride[a].
+type medium struct {
+	lattice
+	air model.Air
+
+	volume []float64    // share of the cell that is not solid, 0..1
+	soft   []float64    // compliance against air's; nil means 1 everywhere
+	open   [3][]float64 // share of the face that is open, 0..1
+	faces  map[face]load
+	walls  []wallFace
+
+	surfaces []material.Branches // that wall faces name by index
+
+	warnings []model.Warning
+}
+
+// face names a face between two cells by its axis and lower cell.
+type face struct {
+	axis, cell int
+}
+
+// load is what a face carries beyond the mass of its air.
+type load struct {
+	mass     float64 // moving with the air, kg/m²
+	drag     float64 // flow resistance, Pa·s/m
+	skeleton float64 // mass that the drag pulls along, kg/m²; 0 stands still
+}
+
+// plain reports whether the face is the air's alone.
+func (l load) plain() bool { return l == load{} }
+
+// wallFace is a piece of surface that bounds one cell.
+type wallFace struct {
+	cell    int
+	surface int     // index into medium.surfaces
+	area    float64 // m²
+	depth   float64 // air between the surface and the cell's middle, m
+}
+
+// newMedium draws a scene that is known to be valid.
+func newMedium(s *Scene, cell float64) *medium {
+	m := &medium{lattice: newLattice(s.Size, cell), air: s.Air, faces: map[face]load{}}
+	m.volume = make([]float64, m.size)
+	for a := range m.open {
+		m.open[a] = make([]float64, m.size)
+	}
+	m.each(func(i int, c [3]int) {
+		m.volume[i] = 1
+		for a := range 3 {
+			if c[a]+1 < m.n[a] {
+				m.open[a][i] = 1
+			}
+		}
+	})
+	m.drawWalls(s)
+	return m
+}
+
+// surface returns the index of a surface, -1 if it is rigid.
+func (m *medium) surface(b material.Branches) int {
+	if len(b.List) == 0 {
+		return -1
+	}
+	m.surfaces = append(m.surfaces, b)
+	return len(m.surfaces) - 1
+}
+
+// drawWalls faces the bounding box with its walls and their patches.
+func (m *medium) drawWalls(s *Scene) {
+	for _, f := range model.Faces {
+		whole := m.surface(s.Walls[f])
+		var patches []Patch
+		var index []int
+		for _, p := range s.Patches {
+			if p.Face == f {
+				patches = append(patches, p)
+				index = append(index, m.surface(p.Surface))
+			}
+		}
+		if whole < 0 && len(patches) == 0 {
+			continue
+		}
+		m.drawWall(f, whole, patches, index)
+	}
+}
+
+func (m *medium) drawWall(f model.Face, whole int, patches []Patch, index []int) {
+	a := f.Axis()
+	m.each(func(i int, c [3]int) {
+		if f.Far() && c[a] != m.n[a]-1 || !f.Far() && c[a] != 0 || m.volume[i] == 0 {
+			return
+		}
+		tile := m.tile(f, c)
+		left := 1.0 // share not yet given to a patch
+		for k := len(patches) - 1; k >= 0 && left > 0; k-- {
+			share := min(left, patches[k].Overlap(tile)/tile.Area())
+			m.addWall(i, index[k], share*tile.Area(), m.h[a]/2)
+			left -= share
+		}
+		m.addWall(i, whole, left*tile.Area(), m.h[a]/2)
+	})
+}
+
+// tile returns the outer face of a cell at a wall as a patch.
+func (m *medium) tile(f model.Face, c [3]int) model.Patch {
+	u, v := 0, 1 // floor and ceiling: along is x, up is y
+	switch f.Axis() {
+	case 0:
+		u, v = 1, 2
+	case 1:
+		u, v = 0, 2
+	}
+	return model.Patch{
+		Face: f, Along: float64(c[u]) * m.h[u], Up: float64(c[v]) * m.h[v],
+		Width: m.h[u], Height: m.h[v],
+	}
+}
+
+func (m *medium) addWall(cell, surface int, area, depth float64) {
+	if surface >= 0 && area > 1e-9 {
+		m.walls = append(m.walls, wallFace{cell: cell, surface: surface, area: area, depth: depth})
+	}
+}
+
+// capacity returns a cell's compliance as a share of a whole cell of air.
+func (m *medium) capacity(i int) float64 {
+	if m.soft == nil {
+		return m.volume[i]
+	}
+	return m.volume[i] * m.soft[i]
+}
+
+// conductance returns the weight of a face in the Laplacian, 1/m²: open share
+// over mass share over h². A face with drag has none here: it is marched apart.
+func (m *medium) conductance(a, i int) float64 {
+	open := m.open[a][i]
+	if open == 0 {
+		return 0
+	}
+	if len(m.faces) > 0 {
+		l := m.faces[face{a, i}]
+		if l.drag > 0 {
+			return 0
+		}
+		open /= 1 + l.mass/(m.air.Density*m.h[a])
+	}
+	return open / (m.h[a] * m.h[a])
+}
+
+// diagonal returns the weight of the square of four cells i, i+a, i+b, i+a+b,
+// 1/m²:
+//
+//	(ha² + hb²)/12 / (ha² hb²)
+//
+// where all is air, less where a face is partly closed or loaded, so that what
+// the squares take from the energy is never more than the faces give.
+func (m *medium) diagonal(a, b, i int) float64 {
+	ha2, hb2 := m.h[a]*m.h[a], m.h[b]*m.h[b]
+	share := min(
+		m.conductance(a, i)*ha2, m.conductance(a, i+m.stride[b])*ha2,
+		m.conductance(b, i)*hb2, m.conductance(b, i+m.stride[a])*hb2,
+	)
+	return share * (ha2 + hb2) / (12 * ha2 * hb2)
+}

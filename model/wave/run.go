@@ -1,0 +1,217 @@
+package wave
+
+import (
+	"context"
+	"math"
+	"slices"
+	"sort"
+	"sync"
+)
+
+// run is one march from one source.
+type run struct {
+	*system
+	pulse  pulse
+	source []sourceCell
+	record []int32 // cells whose pressure is kept
+	every  int     // steps between two records
+	limit  int     // steps at most
+	fall   float64 // energy share at which to stop
+	watch  int     // records over which energy is watched before it may stop
+	lag    int     // records between two pressures that are compared
+	loss   float64 // decay that the transform adds, 1/s
+
+	bands   []band
+	barrier *barrier
+
+	frames [][]float32 // by time: pressure of every recorded cell
+	energy []float64   // by time: sum of squared changes of pressure
+	early  bool        // stopped by the limit
+	cancel error
+}
+
+// sourceCell is a cell in which the source works, with its share of the pressure
+// per volume velocity in one step, Pa·s/m³.
+type sourceCell struct {
+	cell int32
+	gain float64
+}
+
+// band is the work of one goroutine: whole planes of cells.
+type band struct {
+	planes     [2]int // z
+	rows       [2]int // into system.rows; likewise below
+	odd        [2]int
+	drag       [2]int
+	walls      [][2]int
+	source     [2]int
+	record     [2]int
+	firstPlane bool
+	lastPlane  bool
+}
+
+// split shares the planes out among n goroutines.
+func (r *run) split(n int) {
+	n = max(1, min(n, r.n[2]))
+	r.bands = make([]band, n)
+	for w := range r.bands {
+		lowest, highest := r.n[2]*w/n, r.n[2]*(w+1)/n
+		from, to := int32(r.at(-1, -1, lowest)), int32(r.at(-1, -1, highest))
+		cut := func(length int, at func(i int) int32) [2]int {
+			return [2]int{
+				sort.Search(length, func(i int) bool { return at(i) >= from }),
+				sort.Search(length, func(i int) bool { return at(i) >= to }),
+			}
+		}
+		b := &r.bands[w]
+		b.planes = [2]int{lowest, highest}
+		b.firstPlane, b.lastPlane = w == 0, w == n-1
+		b.rows = cut(len(r.rows), func(i int) int32 { return r.rows[i].from })
+		b.odd = cut(len(r.odd.cells), func(i int) int32 { return r.odd.cells[i] })
+		b.drag = cut(len(r.drag.low), func(i int) int32 { return r.drag.low[i] })
+		b.source = cut(len(r.source), func(i int) int32 { return r.source[i].cell })
+		b.record = cut(len(r.record), func(i int) int32 { return r.record[i] })
+		for _, g := range r.walls {
+			b.walls = append(b.walls, cut(len(g.cells), func(i int) int32 { return g.cells[i] }))
+		}
+	}
+	r.barrier = newBarrier(n)
+}
+
+// march runs until the energy has fallen, the limit is reached or ctx ends.
+// progress, if not nil, hears now and then how far the decay has come, 0..1.
+func (r *run) march(ctx context.Context, progress func(done float64)) {
+	var group sync.WaitGroup
+	for w := 1; w < len(r.bands); w++ {
+		group.Go(func() { r.work(ctx, w, nil) })
+	}
+	r.work(ctx, 0, progress)
+	group.Wait()
+}
+
+// work is the loop of one band. Band 0 decides when to stop; the others learn it
+// after the barrier.
+func (r *run) work(ctx context.Context, w int, progress func(float64)) {
+	b := &r.bands[w]
+	now, next := r.now, r.next
+	for n := 0; ; n++ {
+		r.drag.march(now, b.drag[0], b.drag[1])
+		if w == 0 && n%r.every == 0 {
+			r.open(ctx, n, progress)
+		}
+		r.barrier.wait()
+		if r.cancel != nil || r.frames[len(r.frames)-1] == nil {
+			return
+		}
+		if n%r.every == 0 {
+			r.keep(b, now)
+		}
+		r.advance(b, next, now, n)
+		r.barrier.wait()
+		now, next = next, now
+	}
+}
+
+// advance takes one band one step.
+func (r *run) advance(b *band, next, now []float32, n int) {
+	for _, s := range r.rows[b.rows[0]:b.rows[1]] {
+		r.air.row(next, now, int(s.from), int(s.to))
+	}
+	r.odd.march(next, now, r.drag.change, b.odd[0], b.odd[1])
+	for i, g := range r.walls {
+		g.march(next, now, b.walls[i][0], b.walls[i][1])
+	}
+	if n <= r.pulse.len {
+		rise := r.pulse.at(n) - r.pulse.at(n-1)
+		for _, s := range r.source[b.source[0]:b.source[1]] {
+			next[s.cell] += float32(s.gain * rise)
+		}
+	}
+	r.mirror(b, next)
+}
+
+// mirror fills the ghosts beside a band with the cells that they mirror.
+func (r *run) mirror(b *band, p []float32) {
+	for k := b.planes[0]; k < b.planes[1]; k++ {
+		for j := range r.n[1] {
+			row := r.at(0, j, k)
+			p[row-1] = p[row]
+			p[row+r.n[0]] = p[row+r.n[0]-1]
+		}
+		sy := r.stride[1]
+		low, high := r.at(-1, 0, k), r.at(-1, r.n[1]-1, k)
+		copy(p[low-sy:low], p[low:low+sy])
+		copy(p[high+sy:high+2*sy], p[high:high+sy])
+	}
+	sz := r.stride[2]
+	if b.firstPlane {
+		low := r.at(-1, -1, 0)
+		copy(p[low-sz:low], p[low:low+sz])
+	}
+	if b.lastPlane {
+		high := r.at(-1, -1, r.n[2]-1)
+		copy(p[high+sz:high+2*sz], p[high:high+sz])
+	}
+}
+
+// open begins the record of step n, or ends the run with a nil frame.
+func (r *run) open(ctx context.Context, n int, progress func(float64)) {
+	r.measure()
+	done := r.decayed(n)
+	if progress != nil && len(r.frames)%32 == 0 {
+		progress(done)
+	}
+	if r.cancel = ctx.Err(); r.cancel != nil {
+		return
+	}
+	r.early = n >= r.limit && done < 1
+	if done >= 1 || r.early {
+		r.frames = append(r.frames, nil)
+		return
+	}
+	r.frames = append(r.frames, make([]float32, len(r.record)))
+}
+
+// measure notes the energy of the last frame: the sum of squares of what has
+// changed since a quarter of the lowest period before. A pressure that only
+// creeps, as rounding makes it do in a closed room, does not count.
+func (r *run) measure() {
+	last := len(r.frames) - 1
+	if last < r.lag {
+		return
+	}
+	var sum float64
+	for i, p := range r.frames[last] {
+		d := float64(p - r.frames[last-r.lag][i])
+		sum += d * d
+	}
+	r.energy = append(r.energy, sum)
+}
+
+// decayed returns how far the energy has fallen at step n, 0..1 on a scale of
+// decibels: 1 is as far as wanted.
+func (r *run) decayed(n int) float64 {
+	last := len(r.energy)
+	if n <= r.pulse.len+r.every || last < 2*r.watch {
+		return 0
+	}
+	recent := slices.Max(r.energy[last-r.watch:])
+	most := slices.Max(r.energy)
+	if most == 0 {
+		return 1
+	}
+	seconds := float64(n)*r.step - r.pulse.delay
+	share := recent / most * math.Exp(-2*r.loss*seconds)
+	if share <= r.fall {
+		return 1
+	}
+	return max(0, math.Log(share)/math.Log(r.fall))
+}
+
+// keep records the pressures of a band's cells.
+func (r *run) keep(b *band, now []float32) {
+	frame := r.frames[len(r.frames)-1]
+	for i := b.record[0]; i < b.record[1]; i++ {
+		frame[i] = now[r.record[i]]
+	}
+}

@@ -1,0 +1,170 @@
+package wave
+
+import (
+	"fmt"
+	"math"
+
+	"evenbass/model"
+	"evenbass/model/material"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Scene is a room as the solver sees it: air bounded by surfaces, with things in
+// it. The zero value of everything but Size and Air stands for "none".
+type Scene struct {
+	Size  r3.Vec // the bounding box, m
+	Air   model.Air
+	Walls [6]material.Branches // of the bounding box, by model.Face
+
+	// Outline is the floor plan, corner after corner in either sense; the last
+	// joins the first. Fewer than three corners mean the whole rectangle. Edges
+	// inside the bounding box are faced with the surface of the same index, or
+	// rigid if Edges is short.
+	Outline []r2.Vec
+	Edges   []material.Branches
+
+	Slopes  []Slope  // sloped ceilings
+	Blocks  []Solid  // what sound goes round
+	Patches []Patch  // pieces of wall that are otherwise than the rest
+	Porous  []Porous // absorbing volumes
+	Films   []Film   // limp sheets
+}
+
+// Slope is a plane ceiling z = Height + Rise·(x, y). All above it is solid.
+type Slope struct {
+	Height  float64 // m above the origin
+	Rise    r2.Vec  // slope along x and y, m/m
+	Surface material.Branches
+}
+
+// Solid is a block that no sound enters. Blocks that overlap count once only if
+// one holds the other.
+type Solid struct {
+	Min, Max r3.Vec // m
+	Surface  material.Branches
+}
+
+// Patch is a rectangle of one of the six walls with a surface of its own. The
+// later of two that overlap counts.
+type Patch struct {
+	model.Patch
+	Surface material.Branches
+}
+
+// Porous is a box filled with porous material. The later of two that overlap
+// counts.
+type Porous struct {
+	Min, Max    r3.Vec  // m
+	Resistivity float64 // σ, Pa·s/m²
+	Porosity    float64 // 0 means 1
+
+	// Skeleton is the bulk density of a limp skeleton that moves with the air,
+	// kg/m³; 0 means that it stands still.
+	Skeleton float64
+}
+
+// Film is a limp sheet across one axis: Min and Max agree on that axis.
+type Film struct {
+	Min, Max    r3.Vec  // m
+	SurfaceMass float64 // kg/m²
+	Resistance  float64 // of a sheet that air passes through, Pa·s/m; 0 means tight
+}
+
+// axis returns the axis that the film is normal to, -1 if there is none.
+func (f Film) axis() int {
+	for a, d := range vector(r3.Sub(f.Max, f.Min)) {
+		if d == 0 {
+			return a
+		}
+	}
+	return -1
+}
+
+// vector returns the three coordinates as an array.
+func vector(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+
+// BoxScene returns the scene of an even-walled box. Walls that are
+// material.Branches or real model.Plain values are carried exactly.
+//
+// It returns an error if a wall is of another kind: fit branches to it first.
+func BoxScene(box model.Box) (Scene, error) {
+	s := Scene{Size: box.Size, Air: box.Air}
+	for face, wall := range box.Walls {
+		surface, err := branches(wall, box.Air)
+		if err != nil {
+			return Scene{}, fmt.Errorf("%s: %w", model.Face(face).Wall(), err)
+		}
+		s.Walls[face] = surface
+	}
+	return s, nil
+}
+
+// branches returns a boundary as branches, where that is exact.
+func branches(b model.Boundary, air model.Air) (material.Branches, error) {
+	switch w := b.(type) {
+	case nil:
+		return material.Branches{Air: air}, nil
+	case material.Branches:
+		return w, nil
+	case model.Plain:
+		if imag(w) != 0 || real(w) < 0 {
+			return material.Branches{}, fmt.Errorf("a wave run cannot carry the constant admittance %v", complex128(w))
+		}
+		return Resistive(real(w), air), nil
+	}
+	return material.Branches{}, fmt.Errorf("a wave run needs a wall as branches, not as %T", b)
+}
+
+// Resistive returns the surface of real specific admittance β at every frequency.
+// Zero is rigid.
+func Resistive(beta float64, air model.Air) material.Branches {
+	if beta == 0 {
+		return material.Branches{Air: air}
+	}
+	return material.Branches{Air: air, List: []material.Branch{{Resistance: air.Impedance() / beta}}}
+}
+
+// Validate returns what is wrong with the scene, nil if nothing.
+func (s *Scene) Validate() error {
+	for a, length := range vector(s.Size) {
+		if !(length > 0) || math.IsInf(length, 0) {
+			return fmt.Errorf("wave: the room's %s must be above 0, have %v m", [3]string{"length", "width", "height"}[a], length)
+		}
+	}
+	if !(s.Air.Speed > 0 && s.Air.Density > 0) {
+		return fmt.Errorf("wave: air needs speed and density, have %v m/s and %v kg/m³", s.Air.Speed, s.Air.Density)
+	}
+	for _, surface := range s.surfaces() {
+		if !surface.Passive() {
+			return fmt.Errorf("wave: a surface is not passive: %v", surface.List)
+		}
+	}
+	for i, p := range s.Porous {
+		if !(p.Resistivity >= 0 && p.Porosity >= 0 && p.Porosity <= 1 && p.Skeleton >= 0) {
+			return fmt.Errorf("wave: porous volume %d: resistivity and density must not be negative, porosity must be 0 to 1", i+1)
+		}
+	}
+	for i, f := range s.Films {
+		if f.axis() < 0 || !(f.SurfaceMass >= 0 && f.Resistance >= 0) {
+			return fmt.Errorf("wave: film %d must be flat on one axis, with a mass and resistance of 0 or more", i+1)
+		}
+	}
+	return nil
+}
+
+// surfaces lists every surface of the scene.
+func (s *Scene) surfaces() []material.Branches {
+	list := append(s.Walls[:len(s.Walls):len(s.Walls)], s.Edges...)
+	for _, b := range s.Blocks {
+		list = append(list, b.Surface)
+	}
+	for _, p := range s.Slopes {
+		list = append(list, p.Surface)
+	}
+	for _, p := range s.Patches {
+		list = append(list, p.Surface)
+	}
+	return list
+}

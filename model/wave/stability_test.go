@@ -1,0 +1,79 @@
+package wave
+
+import (
+	"math"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/material"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// trueStep returns the longest stable step of a small medium from all eigenvalues
+// of its stiffness.
+func trueStep(t *testing.T, m *medium) float64 {
+	t.Helper()
+	var cells []int
+	number := map[int]int{}
+	m.each(func(i int, _ [3]int) {
+		if m.volume[i] > 0 {
+			number[i] = len(cells)
+			cells = append(cells, i)
+		}
+	})
+	k := mat.NewSymDense(len(cells), nil)
+	own := m.wallStiffness()
+	for row, i := range cells {
+		sum := own[i]
+		weights := map[int]float64{}
+		m.neighbours(i, func(at int, w float64) { weights[at] += w })
+		for at, w := range weights {
+			if w == 0 {
+				continue
+			}
+			col := number[at]
+			k.SetSym(row, col, -w/math.Sqrt(m.capacity(i)*m.capacity(at)))
+			sum += w
+		}
+		k.SetSym(row, row, sum/m.capacity(i))
+	}
+	var eigen mat.EigenSym
+	if !eigen.Factorize(k, false) {
+		t.Fatal("no eigenvalues")
+	}
+	values := eigen.Values(nil)
+	if values[0] < -1e-6 {
+		t.Errorf("the stiffness has the negative eigenvalue %v", values[0])
+	}
+	return 2 / (m.air.Speed * math.Sqrt(values[len(values)-1]))
+}
+
+// The step is bounded from pieces; it must be below the limit that all
+// eigenvalues give, and not so far below that time is wasted.
+func TestStableStep(t *testing.T) {
+	t.Parallel()
+	air := model.AirAt(0)
+	open := Scene{Size: r3.Vec{X: 0.7, Y: 0.6, Z: 0.5}, Air: air}
+	soft := open
+	for i := range soft.Walls {
+		soft.Walls[i] = material.Branches{Air: air, List: []material.Branch{{Resistance: air.Impedance()}}}
+	}
+	for _, test := range []struct {
+		name  string
+		scene Scene
+	}{
+		{"rigid", open},
+		{"soft", soft},
+	} {
+		m := newMedium(&test.scene, 0.1)
+		got, limit := m.stableStep(), trueStep(t, m)
+		if got > limit {
+			t.Errorf("%s: step %.4g s is above the limit %.4g s", test.name, got, limit)
+		}
+		if got < 0.85*limit {
+			t.Errorf("%s: step %.4g s wastes time, the limit is %.4g s", test.name, got, limit)
+		}
+	}
+}

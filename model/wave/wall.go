@@ -1,0 +1,96 @@
+package wave
+
+import "evenbass/model/material"
+
+// wallGroup marches wall faces that share one surface.
+//
+// Each branch b follows M du/dt + R u + K∫u dt = p_w, all from the pressure p_w at
+// the wall, which is the cell's less what the air between them takes:
+//
+//	p_w = p - ρd dU/dt,   U = Σ u_b
+//
+// Resistance is taken as the mean of before and after. A spring too stiff for the
+// time step gets the mass that holds it, M >= KT²/4: the wave equation's own
+// limit then stays the only one.
+type wallGroup struct {
+	cells []int32   // ascending
+	gain  []float32 // by face: pressure that leaves the cell per velocity, Pa·s/m
+	air   []float32 // by face: ρd/T, Pa·s/m
+	share []float32 // by face: 1/(1 + ρd/T Σg)
+
+	branches []branchState
+	sum      float32 // Σg
+}
+
+// branchState is one branch over all faces of a group.
+type branchState struct {
+	g       float32   // velocity per pressure in one step, m/(Pa·s)
+	r, k    float32   // Pa·s/m; k = KT acts on the sum of velocities
+	u, path []float32 // velocity and its running sum, m/s
+}
+
+func newWallGroup(b material.Branches, step float64) *wallGroup {
+	g := &wallGroup{}
+	for _, branch := range b.List {
+		mass := max(branch.Mass, branch.Stiffness*step*step/4)
+		s := branchState{
+			g: float32(1 / (mass/step + branch.Resistance/2)),
+			r: float32(branch.Resistance),
+			k: float32(branch.Stiffness * step),
+		}
+		g.branches = append(g.branches, s)
+		g.sum += s.g
+	}
+	return g
+}
+
+// add appends a face; faces come in the order of their cells.
+func (g *wallGroup) add(cell int, gain, air float64) {
+	g.cells = append(g.cells, int32(cell))
+	g.gain = append(g.gain, float32(gain))
+	g.air = append(g.air, float32(air))
+	g.share = append(g.share, float32(1/(1+air*float64(g.sum))))
+	for b := range g.branches {
+		g.branches[b].u = append(g.branches[b].u, 0)
+		g.branches[b].path = append(g.branches[b].path, 0)
+	}
+}
+
+// march takes the faces from..to one step and draws their flow from next.
+func (g *wallGroup) march(next, now []float32, from, to int) {
+	if len(g.branches) == 1 {
+		g.marchOne(next, now, from, to)
+		return
+	}
+	for i := from; i < to; i++ {
+		cell := g.cells[i]
+		p := now[cell]
+		flow := g.sum * p
+		for b := range g.branches {
+			s := &g.branches[b]
+			flow -= s.g * (s.r*s.u[i] + s.k*s.path[i])
+		}
+		flow *= g.share[i]
+		p -= g.air[i] * flow
+		for b := range g.branches {
+			s := &g.branches[b]
+			u := s.u[i] + s.g*(p-s.r*s.u[i]-s.k*s.path[i])
+			s.u[i] = u
+			s.path[i] += u
+		}
+		next[cell] -= g.gain[i] * flow
+	}
+}
+
+// marchOne is march for the commonest wall, a single branch.
+func (g *wallGroup) marchOne(next, now []float32, from, to int) {
+	s := &g.branches[0]
+	cells, gain, share := g.cells[from:to], g.gain[from:to], g.share[from:to]
+	u, path := s.u[from:to], s.path[from:to]
+	for i, cell := range cells {
+		flow := s.g * share[i] * (now[cell] - s.r*u[i] - s.k*path[i])
+		u[i] += flow
+		path[i] += u[i]
+		next[cell] -= gain[i] * flow
+	}
+}
