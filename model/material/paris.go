@@ -98,19 +98,29 @@ func ImpedanceOfRandom(alpha float64) (zeta float64, ok bool) {
 		return math.Inf(1), alpha == 0
 	case alpha >= MaxRandomAbsorption:
 		return ImpedanceOfMax, alpha == MaxRandomAbsorption
+	case alpha < 1e-20:
+		return 8 / alpha, true // to the last digit
 	}
 	// Between the maximum and 8/α, which the absorption never reaches, α falls
-	// steadily: halve in log ζ until no float64 is left between.
-	low, high := ImpedanceOfMax, 8/alpha
-	for range 70 {
-		mid := math.Sqrt(low) * math.Sqrt(high)
-		if RandomAbsorption(complex(mid, 0)) > alpha {
-			low = mid
+	// steadily. Regula falsi in ln ζ and ln α, where the curve is nearly straight;
+	// the end that stays is halved in weight (Illinois rule) so that both move.
+	excess := func(x float64) float64 { return math.Log(RandomAbsorption(complex(math.Exp(x), 0)) / alpha) }
+	a, b := math.Log(ImpedanceOfMax), math.Log(8/alpha)
+	ya, yb := math.Log(MaxRandomAbsorption/alpha), excess(b)
+	for range 60 {
+		x := b - yb*(b-a)/(yb-ya)
+		y := excess(x)
+		if (y < 0) != (yb < 0) {
+			a, ya = b, yb
 		} else {
-			high = mid
+			ya /= 2
+		}
+		b, yb = x, y
+		if math.Abs(y) < 2e-15 || a == b {
+			break
 		}
 	}
-	return math.Sqrt(low) * math.Sqrt(high), true
+	return math.Exp(b), true
 }
 
 // ImpedanceOfNormal returns the real specific impedance, ζ >= 1, of a surface

@@ -132,7 +132,7 @@ func TestReflectionOfRealImpedance(t *testing.T) {
 func TestInverses(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		alpha := math.Pow(10, rapid.Float64Range(-8, math.Log10(0.951)).Draw(t, "lg α"))
+		alpha := math.Pow(10, rapid.Float64Range(-8, math.Log10(0.95122)).Draw(t, "lg α"))
 		zeta, ok := ImpedanceOfRandom(alpha)
 		if !ok || zeta < ImpedanceOfMax {
 			t.Fatalf("ImpedanceOfRandom(%v) = %v, %v", alpha, zeta, ok)
@@ -171,6 +171,9 @@ func TestInverseOutsideTheRange(t *testing.T) {
 	}
 	if zeta, ok := ImpedanceOfRandom(0); !math.IsInf(zeta, 1) || !ok {
 		t.Errorf("a rigid wall has ζ = %v, %v", zeta, ok)
+	}
+	if zeta, ok := ImpedanceOfRandom(1e-300); math.Abs(zeta/8e300-1) > 1e-15 || !ok {
+		t.Errorf("next to nothing has ζ = %v, %v", zeta, ok)
 	}
 	if zeta, ok := ImpedanceOfRandom(0.97); zeta != ImpedanceOfMax || ok {
 		t.Errorf("ImpedanceOfRandom(0.97) = %v, %v: between the maximum and 1", zeta, ok)
