@@ -49,9 +49,13 @@ func (ax *axis) shapes(dst []complex128, x float64) []complex128 {
 // Transfer implements [model.Field]. It panics if the source is outside the box.
 func (f *Field) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	f.mustContain(source)
+	dst = model.Transfers(dst, len(f.engine.grid))
+	return f.expand(dst, source, along(source, f.seat))
+}
+
+// expand fills dst with the transfer by the closed form along axis d.
+func (f *Field) expand(dst []complex128, source r3.Vec, d int) []complex128 {
 	e := f.engine
-	dst = model.Transfers(dst, len(e.grid))
-	d := along(source, f.seat)
 	b, c := (d+1)%3, (d+2)%3
 	s := f.side(d, component(source, d))
 	var room scratch

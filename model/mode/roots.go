@@ -75,11 +75,11 @@ func (e ends) seeds(inner, attempt int) []complex128 {
 }
 
 // aberth moves all values onto zeros of F at once and reports whether every one
-// came to rest. F'/F is the sum of 1/(u-uj) over all zeros (F has order 1/2);
-// taking the others' known share away, and for those beyond the last the share of
-// rigid walls, leaves nearly 1/(u-ui).
+// came to rest inside the disc. F'/F is the sum of 1/(u-uj) over all zeros (F has
+// order 1/2); taking the others' known share away, and for those beyond the disc
+// the share of rigid walls, leaves nearly 1/(u-ui).
 func (e ends) aberth(us []complex128) bool {
-	const sweeps, rest = 200, 1e-9
+	const sweeps, rest = 300, 1e-9
 	edge := (float64(len(us)) - 0.5) * math.Pi
 	final := 0
 	for sweep := range sweeps {
@@ -90,23 +90,38 @@ func (e ends) aberth(us []complex128) bool {
 				continue // on a zero
 			}
 			step := 1 / (slope - others(us, i) - beyond(u, edge))
-			us[i] = back(u-step, (edge+1.5)*(edge+1.5), sweep)
+			us[i] = back(u-step, edge+1.5, sweep)
 			still = still && cmplx.Abs(step) <= rest*(1+cmplx.Abs(u))
 		}
-		if still {
-			if final++; final == 3 {
+		if !still {
+			final = 0
+			continue
+		}
+		if final++; final == 3 {
+			if recall(us, edge, sweep) {
 				return true
 			}
-		} else {
 			final = 0
 		}
 	}
 	return false
 }
 
-// back returns a value that has left the disc of the given radius to its inside,
-// to another place on every sweep, and any other as it is.
-func back(u complex128, radius float64, sweep int) complex128 {
+// recall puts values that came to rest on zeros beyond the disc back inside and
+// reports whether there was none.
+func recall(us []complex128, edge float64, sweep int) bool {
+	none := true
+	for i, u := range us {
+		us[i] = back(u, edge, sweep+i)
+		none = none && us[i] == u
+	}
+	return none
+}
+
+// back returns a value that has left the disc |√u| < edge to its inside, to another
+// place on every sweep, and any other as it is.
+func back(u complex128, edge float64, sweep int) complex128 {
+	radius := edge * edge
 	if cmplx.Abs(u) < radius {
 		return u
 	}

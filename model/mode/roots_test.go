@@ -86,8 +86,11 @@ func zerosInside(e ends, m int) int {
 func TestEigenvaluesComplete(t *testing.T) {
 	t.Parallel()
 	rng := rand.New(rand.NewPCG(1, 2))
-	for range 3000 {
+	for i := range 1500 {
 		e := randomEnds(rng)
+		if i == 0 { // once left with a zero from beyond the disc in place of one inside
+			e = ends{-7.476 + 59.49i, -27.12 + 63.04i}
+		}
 		us, err := e.eigenvalues(8)
 		if err != nil {
 			t.Fatal(err)
