@@ -17,8 +17,8 @@ import (
 // and loses where it is; the engines then see an even wall. Blocks are left out.
 // All of this is said in the warnings, one sentence for each kind of doubt.
 //
-// A treatment stands on what its wall is made of, and has the figures that its
-// layers state whatever the estimate. A surface that says nothing is
+// A treatment stands on what its wall is made of, and follows the estimate as
+// [Variants.At] does: softer or stiffer wool, skeleton held or free. A surface that says nothing is
 // taken as "unknown". A name that is not in the library, an impedance that gives
 // out energy and a table or build-up that makes no sense are errors.
 func Box(room *model.Room, e Estimate) (model.Box, []model.Warning, error) {
@@ -74,7 +74,7 @@ func (b *boxBuilder) wall(face model.Face) (model.Boundary, error) {
 		b.openings = append(b.openings, name)
 	}
 	for _, t := range covered {
-		s, w, err := treatmentBoundary(t, bare, b.room.Air())
+		s, w, err := b.treatmentBoundary(t, bare)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", treatmentName(t), err)
 		}
@@ -180,12 +180,12 @@ func treatmentName(t model.Treatment) string {
 }
 
 // treatmentBoundary returns the surface of a treatment that stands on a wall.
-func treatmentBoundary(t model.Treatment, wall model.Boundary, air model.Air) (model.Boundary, []model.Warning, error) {
-	s, warnings, err := NewStack(t.Layers, &Options{Air: air, Backing: wall})
+func (b *boxBuilder) treatmentBoundary(t model.Treatment, wall model.Boundary) (model.Boundary, []model.Warning, error) {
+	v, warnings, err := NewVariants(t.Layers, &Options{Air: b.room.Air(), Backing: wall})
 	if err != nil {
 		return nil, nil, err
 	}
-	return s, warnings, nil
+	return v.At(b.estimate), warnings, nil
 }
 
 // mixture is a wall of several boundaries side by side.

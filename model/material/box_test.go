@@ -197,6 +197,26 @@ func TestTreatmentIsMixedByArea(t *testing.T) {
 	}
 }
 
+func TestTreatmentFollowsTheEstimate(t *testing.T) {
+	t.Parallel()
+	room := livingRoom()
+	room.Walls[model.Back] = model.Surface{Construction: "rigid"}
+	room.Openings = nil
+	room.Treatments = []model.Treatment{{
+		Patch:  model.Patch{Face: model.Back, Width: 3.6, Height: 2.4},
+		Layers: []model.Layer{{Kind: model.PorousLayer, Thickness: 0.1, Resistivity: 6000}},
+	}}
+	var last float64
+	for _, e := range []Estimate{Low, Typical, High} {
+		box, _ := mustBox(t, room, e)
+		alpha := NormalAbsorption(1 / box.Admittance(model.Back, 80))
+		if alpha <= last {
+			t.Errorf("%v estimate %v is not above %v", e, alpha, last)
+		}
+		last = alpha
+	}
+}
+
 func TestBoxErrors(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
