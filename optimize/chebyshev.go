@@ -1,6 +1,9 @@
 package optimize
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // axis interpolates on Chebyshev nodes of the first kind by the barycentric
 // formula (Berrut and Trefethen, SIAM Review 46, 2004, eqs. (4.2) and (5.3)).
@@ -8,6 +11,7 @@ type axis struct {
 	span  span
 	nodes []float64 // m
 	sign  []float64 // barycentric weights
+	only  bool      // answers at the nodes alone
 }
 
 // maxNodes bounds the nodes of one axis.
@@ -31,13 +35,32 @@ func newAxis(s span, n int) axis {
 	return a
 }
 
+// listed returns an axis whose nodes are given places: exact at each of them, and
+// of no use between them.
+func listed(places []float64) axis {
+	a := axis{span: span{places[0], places[0]}, nodes: places, sign: make([]float64, len(places)), only: true}
+	for i, x := range places {
+		a.span = a.span.hull(span{x, x})
+		a.sign[i] = 1
+	}
+	return a
+}
+
+// holds reports whether the axis answers at v.
+func (a *axis) holds(v float64) bool {
+	if a.only {
+		return slices.ContainsFunc(a.nodes, func(x float64) bool { return same(x, v) })
+	}
+	return a.span.contains(v)
+}
+
 // weights fills dst with the weight of each node at v and returns it; dst must
 // have room for all of them.
 func (a *axis) weights(dst []float64, v float64) []float64 {
 	dst = dst[:len(a.nodes)]
 	var sum float64
 	for i, x := range a.nodes {
-		if math.Abs(v-x) < 1e-12 {
+		if same(v, x) {
 			clear(dst)
 			dst[i] = 1
 			return dst
@@ -50,6 +73,9 @@ func (a *axis) weights(dst []float64, v float64) []float64 {
 	}
 	return dst
 }
+
+// same reports whether two coordinates in m are one.
+func same(a, b float64) bool { return math.Abs(a-b) < 1e-7 }
 
 // nodesFor returns how many nodes resolve a wave of wavenumber k along a length
 // to within the tolerance. The Chebyshev series of e^{jkx} has the coefficients

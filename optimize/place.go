@@ -56,10 +56,23 @@ func (b *problem) fastEngine(ctx context.Context, e *banded, s Settings) (model.
 	case err != nil:
 		return nil, nil, err
 	}
-	if d.seats.y.length() > 4*s.Displacement {
-		b.seatStep = s.Displacement // the seats of a search and their displacements coincide
+	if b.seatPlaces(s.Displacement) > t.seatsKept() {
+		b.seatStep = s.Displacement // so that a seat's displacements are seats of their own
 	}
 	return t, doubts, nil
+}
+
+// seatPlaces returns how many places of the lattice the head may have in a search,
+// displacements included.
+func (b *problem) seatPlaces(shift float64) int {
+	along := func(s span) int {
+		if s.length() == 0 {
+			return 3
+		}
+		return int(s.grow(shift).length()/step) + 1
+	}
+	a := hullOf(b.seats)
+	return along(a.x) * along(a.y)
 }
 
 // domain returns all places that a search may ask for.
@@ -72,6 +85,13 @@ func (b *problem) domain(shift float64) domain {
 		left, right = append(left, margin(s.left)), append(right, margin(s.right))
 	}
 	d := domain{sources: []area{hullOf(left), hullOf(right)}, seats: margin(hullOf(b.seats)), ear: tidy(b.ear)}
+	if b.seatOnLine() && len(b.seats) == 1 {
+		y := b.seats[0].y.lo
+		for _, v := range []float64{y - shift, y, y + shift} {
+			d.line = append(d.line, tidy(room.y.clamp(v)))
+		}
+		d.line = slices.Compact(d.line)
+	}
 	if l, r := d.sources[0], d.sources[1]; !l.and(r).empty() {
 		d.sources = []area{l.hull(r)}
 	}

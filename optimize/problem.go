@@ -49,6 +49,7 @@ func newProblem(p *model.Project) (*problem, error) {
 		b.heights = []float64{axis}
 	}
 	b.stands, b.seats = stands(p), seats(p)
+	b.narrow()
 	endless := genes{count: true}
 	b.decode(&endless)
 	b.dim = endless.next
@@ -125,6 +126,45 @@ func seats(p *model.Project) []area {
 		}
 	}
 	return list
+}
+
+// narrow cuts off what the triangle forbids to a mirrored pair and a head on the
+// mid-line: half the distance of the speakers is d sin(θ/2), the depth d cos(θ/2).
+// Where nothing would be left it does nothing, so that the search can say why.
+func (b *problem) narrow() {
+	if b.project.Speakers.Free || !b.seatOnLine() || !same(hullOf(b.seats).y.lo, b.middle) || !same(hullOf(b.seats).y.hi, b.middle) {
+		return
+	}
+	half, depth := triangle(b.project.Listening)
+	seats := hullOf(b.seats).x
+	var stands []stand
+	for _, s := range b.stands {
+		s.left = s.left.and(area{span{seats.lo - depth.hi, seats.hi - depth.lo}, span{b.middle - half.hi, b.middle - half.lo}})
+		s.right = area{s.left.x, s.left.y.mirror(b.middle)}
+		if !s.left.empty() {
+			stands = append(stands, s)
+		}
+	}
+	if len(stands) == 0 {
+		return
+	}
+	b.stands = stands
+	pairs := stands[0].left.x
+	for _, s := range stands {
+		pairs = pairs.hull(s.left.x)
+	}
+	for i := range b.seats {
+		b.seats[i].x = b.seats[i].x.near(span{pairs.lo + depth.lo, pairs.hi + depth.hi})
+	}
+}
+
+// triangle returns the bounds of half the speakers' distance and of the depth for
+// a head on the mid-line.
+func triangle(l model.Listening) (half, depth span) {
+	d, a := spanOf(l.Distance, span{0, 1e3}), spanOf(l.Angle, span{0, math.Pi})
+	half = span{d.lo * math.Sin(a.lo/2), d.hi * math.Sin(a.hi/2)}
+	depth = span{d.lo * math.Cos(a.hi/2), d.hi * math.Cos(a.lo/2)}
+	return half, depth
 }
 
 // areasOf returns zones as areas, or the whole if there are none.

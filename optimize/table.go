@@ -33,10 +33,14 @@ type table struct {
 type panel struct {
 	x, y  axis
 	z     []float64 // the woofers' heights, all that occur
-	first int       // number of its first source node
+	first int       // number of its first source node, of all panels'
+	part  int       // number of its first height, of all panels'
 }
 
-func (p *panel) nodes() int { return len(p.x.nodes) * len(p.y.nodes) * len(p.z) }
+// plane returns how many nodes share a height.
+func (p *panel) plane() int { return len(p.x.nodes) * len(p.y.nodes) }
+
+func (p *panel) nodes() int { return p.plane() * len(p.z) }
 
 // domain is where a table must answer: places of woofers and of the head, with
 // all their displacements.
@@ -44,7 +48,8 @@ type domain struct {
 	sources []area
 	heights []float64 // of the woofers, m
 	seats   area
-	ear     float64 // m
+	line    []float64 // if not empty, all that the head's y may be
+	ear     float64   // m
 }
 
 // accuracy is the largest error of a smoothed level that a table may have, dB.
@@ -91,9 +96,12 @@ func newTable(b *banded, d domain, tolerance float64) *table {
 	k := 2 * math.Pi * grid[len(grid)-1] / b.Air().Speed
 	fit := func(s span) axis { return newAxis(s, nodesFor(k, s.length(), tolerance)) }
 	t := &table{banded: b, ear: d.ear, seat: [2]axis{fit(d.seats.x), fit(d.seats.y)}}
+	if len(d.line) > 0 {
+		t.seat[1] = listed(d.line)
+	}
 	nodes := 0
 	for _, a := range d.sources {
-		p := panel{x: fit(a.x), y: fit(a.y), z: d.heights, first: nodes}
+		p := panel{x: fit(a.x), y: fit(a.y), z: d.heights, first: nodes, part: len(t.panels) * len(d.heights)}
 		nodes += p.nodes()
 		t.panels = append(t.panels, p)
 	}
@@ -105,6 +113,9 @@ func newTable(b *banded, d domain, tolerance float64) *table {
 func (t *table) bytes() int {
 	return 4 * t.stride * len(t.seat[0].nodes) * len(t.seat[1].nodes)
 }
+
+// seatsKept returns how many seats read off the table are kept at a time.
+func (t *table) seatsKept() int { return memory / (4 * t.stride) }
 
 // fill asks the engine for every node, on all cores.
 func (t *table) fill(ctx context.Context, progress func(done, total int)) error {
@@ -119,7 +130,7 @@ func (t *table) fill(ctx context.Context, progress func(done, total int)) error 
 		}
 	}
 	t.direct = newDirect(t.Grid(), t.Air(), reach)
-	t.fields = newCache[r3.Vec, model.Field](memory / (4 * t.stride))
+	t.fields = newCache[r3.Vec, model.Field](t.seatsKept())
 	ny := len(t.seat[1].nodes)
 	seats := len(t.seat[0].nodes) * ny
 	t.rows = make([]float32, seats*t.stride)
@@ -160,7 +171,8 @@ func (t *table) fillSeat(row []float32, seat r3.Vec) error {
 			source := p.place(n)
 			model.FreeField(free, t.Grid(), air, max(r3.Norm(r3.Sub(source, seat)), directPitch))
 			out := row[(p.first+n)*2*len(free):]
-			for i, v := range all[n*len(whole)+t.lo : n*len(whole)+t.hi] {
+			at := p.latticeIndex(n) * len(whole)
+			for i, v := range all[at+t.lo : at+t.hi] {
 				v -= free[i]
 				out[2*i], out[2*i+1] = float32(real(v)), float32(imag(v))
 			}
@@ -169,12 +181,15 @@ func (t *table) fillSeat(row []float32, seat r3.Vec) error {
 	return nil
 }
 
-// place returns the place of source node n of a panel; the order is that of
-// [model.GridField].
+// place returns the place of source node n of a panel: height by height, x by x.
 func (p *panel) place(n int) r3.Vec {
-	nz, ny := len(p.z), len(p.y.nodes)
-	return r3.Vec{X: p.x.nodes[n/(ny*nz)], Y: p.y.nodes[n/nz%ny], Z: p.z[n%nz]}
+	ny := len(p.y.nodes)
+	in := n % p.plane()
+	return r3.Vec{X: p.x.nodes[in/ny], Y: p.y.nodes[in%ny], Z: p.z[n/p.plane()]}
 }
+
+// latticeIndex returns where node n is in the order of [model.GridField].
+func (p *panel) latticeIndex(n int) int { return n%p.plane()*len(p.z) + n/p.plane() }
 
 // transferGrid returns the transfers from a lattice of places over a grid of n
 // frequencies, in one go if the field can do that.
@@ -203,6 +218,9 @@ func (t *table) check(d domain, goal model.Goal) (model.Level, error) {
 	var worst model.Level
 	for range 6 {
 		seat := r3.Vec{X: within(d.seats.x), Y: within(d.seats.y), Z: d.ear}
+		if len(d.line) > 0 {
+			seat.Y = d.line[rng.IntN(len(d.line))]
+		}
 		exact, err := t.banded.Field(seat)
 		if err != nil {
 			return 0, err

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"slices"
+	"sync"
 
 	"evenbass/model"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -10,37 +11,64 @@ import (
 // tableField is a seat read off a table: the seat's dimensions are summed up, the
 // source's remain.
 type tableField struct {
-	table *table
-	seat  r3.Vec
-	rows  []float32 // per source node: re, im by frequency
+	table  *table
+	seat   r3.Vec
+	shares []share
+	parts  []part // per panel and height
+}
+
+// share is the weight of a seat node.
+type share struct {
+	weight float64
+	node   int
+}
+
+// part is the sources of one panel at one height, summed up once asked for.
+type part struct {
+	once sync.Once
+	rows []float32 // per source node: re, im by frequency
 }
 
 // Field implements [model.Engine].
 func (t *table) Field(seat r3.Vec) (model.Field, error) {
-	if !t.seat[0].span.contains(seat.X) || !t.seat[1].span.contains(seat.Y) || !same(seat.Z, t.ear) {
+	if !t.seat[0].holds(seat.X) || !t.seat[1].holds(seat.Y) || !same(seat.Z, t.ear) {
 		return t.banded.Field(seat)
 	}
 	return t.fields.get(seat, func() (model.Field, error) {
-		f := &tableField{table: t, seat: seat, rows: make([]float32, t.stride)}
-		var bx, by [maxNodes]float64
-		w := outer(t.seat[0].weights(bx[:], seat.X), t.seat[1].weights(by[:], seat.Y))
-		combine(f.rows, w, t.rows, t.stride)
-		return f, nil
+		last := t.panels[len(t.panels)-1]
+		return &tableField{
+			table: t, seat: seat, shares: t.seatShares(seat),
+			parts: make([]part, last.part+len(last.z)),
+		}, nil
 	})
 }
 
-// same reports whether two heights are one.
-func same(a, b float64) bool { return a-b < 1e-6 && b-a < 1e-6 }
-
-// outer returns all products of two lists of weights, the second running faster.
-func outer(a, b []float64) []float64 {
-	w := make([]float64, 0, len(a)*len(b))
-	for _, x := range a {
-		for _, y := range b {
-			w = append(w, x*y)
+// seatShares returns the nodes that count for a seat, with their weights.
+func (t *table) seatShares(seat r3.Vec) []share {
+	var bx, by [maxNodes]float64
+	wy := t.seat[1].weights(by[:], seat.Y)
+	var list []share
+	for i, a := range t.seat[0].weights(bx[:], seat.X) {
+		for j, b := range wy {
+			if a*b != 0 {
+				list = append(list, share{a * b, i*len(wy) + j})
+			}
 		}
 	}
-	return w
+	return list
+}
+
+// part returns the numbers of one panel at its height number z.
+func (f *tableField) part(p *panel, z int) []float32 {
+	at := &f.parts[p.part+z]
+	at.once.Do(func() {
+		t := f.table
+		n := p.plane() * 2 * (t.hi - t.lo)
+		first := (p.first + z*p.plane()) * 2 * (t.hi - t.lo)
+		at.rows = make([]float32, n)
+		combine(at.rows, f.shares, t.rows[first:], t.stride)
+	})
+	return at.rows
 }
 
 // Transfer implements [model.Field].
@@ -52,22 +80,22 @@ func (f *tableField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 		return f.outside(dst, source)
 	}
 	var bx, by [maxNodes]float64
-	var bw [maxNodes * maxNodes]float64
-	w := bw[:0]
+	var room [maxNodes * 8]share
+	shares := room[:0]
 	wy := p.y.weights(by[:], source.Y)
-	for _, a := range p.x.weights(bx[:], source.X) {
-		for _, b := range wy {
-			w = append(w, a*b)
+	for i, a := range p.x.weights(bx[:], source.X) {
+		for j, b := range wy {
+			shares = append(shares, share{a * b, i*len(wy) + j})
 		}
 	}
 	n := 2 * len(dst)
-	var sum [2 * 512]float32
+	var sum [2 * 320]float32
 	out := sum[:]
 	if n > len(sum) {
 		out = make([]float32, n)
 	}
 	out = out[:n]
-	combine(out, w, f.rows[(p.first+z)*n:], len(p.z)*n)
+	combine(out, shares, f.part(p, z), n)
 	for i := range dst {
 		dst[i] = complex(float64(out[2*i]), float64(out[2*i+1]))
 	}
@@ -80,7 +108,7 @@ func (f *tableField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 func (t *table) panel(source r3.Vec) (*panel, int) {
 	for i := range t.panels {
 		p := &t.panels[i]
-		if !p.x.span.contains(source.X) || !p.y.span.contains(source.Y) {
+		if !p.x.holds(source.X) || !p.y.holds(source.Y) {
 			continue
 		}
 		if z := slices.IndexFunc(p.z, func(z float64) bool { return same(z, source.Z) }); z >= 0 {

@@ -1,0 +1,97 @@
+package optimize
+
+import (
+	"context"
+	"math/rand"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/mode"
+)
+
+// walled gives the studio walls of even, plain admittances, so that both
+// box engines take it. The figures are of the usual size, no source.
+func walled(box model.Box) model.Box {
+	for i, b := range []float64{0.02, 0.04, 0.02, 0.03, 0.05, 0.06} {
+		box.Walls[i] = model.Plain(complex(b, 0))
+	}
+	return box
+}
+
+func studioByModes(tb testing.TB) (*model.Project, model.Engine) {
+	p := studio()
+	p.Goal.To = 300
+	e, err := mode.New(walled(model.Box{Size: p.Room.Size, Air: model.AirAt(0)}), model.DefaultGrid(), mode.Settings{})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return p, e
+}
+
+func setUp(tb testing.TB) (*problem, *banded, *table) {
+	p, e := studioByModes(tb)
+	b, err := newBanded(e, p.Goal)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	pr, err := newProblem(p)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	t, doubts, err := tabulate(context.Background(), b, pr.domain(0.05), p.Goal, func(int, int) {})
+	if err != nil || len(doubts) > 0 {
+		tb.Fatal(err, doubts)
+	}
+	return pr, b, t
+}
+
+func BenchmarkTable(b *testing.B) {
+	for b.Loop() {
+		_, _, t := setUp(b)
+		b.ReportMetric(float64(t.bytes())/1e6, "MB")
+	}
+}
+
+func BenchmarkTransfer(b *testing.B) {
+	pr, _, t := setUp(b)
+	rng := rand.New(rand.NewSource(1))
+	x := make([]float64, pr.dim)
+	for i := range x {
+		x[i] = rng.Float64()
+	}
+	l := pr.decode(&genes{x: x})
+	f, _ := t.Field(l.Seat)
+	dst := f.Transfer(nil, l.Left)
+	for b.Loop() {
+		f.Transfer(dst, l.Left)
+	}
+	b.ReportMetric(float64(t.panels[0].plane()), "nodes")
+}
+
+// BenchmarkCandidate is one robust score of a layout nobody has seen before.
+func BenchmarkCandidate(b *testing.B) {
+	pr, _, t := setUp(b)
+	pr.seatStep = 0.05
+	s := newScorer(t, pr.project.Goal, 0.05, pr.project.Room.Size)
+	rng := rand.New(rand.NewSource(1))
+	x := make([]float64, pr.dim)
+	for b.Loop() {
+		for i := range x {
+			x[i] = rng.Float64()
+		}
+		if _, err := s.robust(pr.decode(&genes{x: x})); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkPlace(b *testing.B) {
+	p, e := studioByModes(b)
+	for b.Loop() {
+		r, err := Place(context.Background(), p, e, Settings{Seed: 1})
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.ReportMetric(float64(r.Evaluations), "layouts")
+	}
+}
