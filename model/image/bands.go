@@ -1,7 +1,9 @@
 package image
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
 
 	"evenbass/model"
@@ -12,14 +14,21 @@ import (
 // has a triangular weight and all weights add up to one.
 type bands struct {
 	controls []float64 // Hz, ascending
-	walls    []walls   // at each control
+	list     []band    // the one with the longest paths first
 	real     bool      // no wall has an imaginary part at any control
+}
+
+// band is what belongs to one control frequency.
+type band struct {
+	control int // its index
+	walls   walls
+	length  float64 // m; longer paths are left out
 }
 
 // newBands chooses as few controls as keep the error of the interpolated
 // amplitudes below tol, or all frequencies of the grid if tol is 0. Walls that do
 // not change need one.
-func newBands(box *model.Box, grid model.Grid, length, tol float64) bands {
+func newBands(box *model.Box, grid model.Grid, length, tol float64) *bands {
 	at := make([]walls, len(grid))
 	same := true
 	for i, f := range grid {
@@ -38,13 +47,26 @@ func newBands(box *model.Box, grid model.Grid, length, tol float64) bands {
 		p := newProbes(box, at, length)
 		chosen = append(p.split(nil, grid, 0, len(grid)-1, tol), len(grid)-1)
 	}
-	b := bands{real: true}
-	for _, i := range chosen {
-		b.controls = append(b.controls, grid[i])
-		b.walls = append(b.walls, at[i])
-		b.real = b.real && at[i].real()
+	b := &bands{real: true}
+	for i, c := range chosen {
+		b.controls = append(b.controls, grid[c])
+		b.list = append(b.list, band{control: i, walls: at[c], length: length})
+		b.real = b.real && at[c].real()
 	}
 	return b
+}
+
+// limit gives each band the length that it needs, and puts the longest first.
+func (b *bands) limit(lengths []float64) {
+	for i := range b.list {
+		b.list[i].length = lengths[b.list[i].control]
+	}
+	slices.SortStableFunc(b.list, func(p, q band) int { return cmp.Compare(q.length, p.length) })
+}
+
+// reaching returns how many of the bands have paths longer than the given length.
+func (b *bands) reaching(length float64) int {
+	return sort.Search(len(b.list), func(i int) bool { return b.list[i].length < length })
 }
 
 // weight returns the weight of control b at frequency f.

@@ -15,10 +15,12 @@ import (
 // Settings steer the sum. The zero value is right for most rooms.
 type Settings struct {
 	// Decay is how far the energy that is left out must have fallen relative to
-	// the whole. Zero means -60 dB. The work grows with its cube.
+	// the whole. Zero means -60 dB. The work grows with its cube; -45 dB costs a
+	// fifth and changes levels by some hundredths of a dB.
 	Decay model.Level
 
-	// MaxLength is the longest path in m, whatever Decay asks. Zero means 700 m.
+	// MaxLength is the longest path in m, whatever Decay asks: at least twice the
+	// room's diagonal. Zero means 700 m.
 	MaxLength float64
 
 	// Accuracy is how well the images are added up.
@@ -44,8 +46,7 @@ var ErrNoDecay = errors.New("no wall absorbs and the air has no losses, so the i
 const (
 	defaultDecay     = model.Level(-60)
 	defaultMaxLength = 700 // m
-
-	fadeShare = 0.2 // of the length, taken by the end window
+	defaultFading    = 0.2 // of the length
 )
 
 // method is what an [Accuracy] stands for.
@@ -55,11 +56,12 @@ type method struct {
 	rows         int     // of the kernel's table
 	tableError   float64 // of one reflection product; 0 is no tables
 	bandError    float64 // of the interpolation over frequency; 0 is none
+	fading       float64 // share of the length that the end window takes
 }
 
 var methods = map[Accuracy]method{
-	Quick: {width: quickWidth, oversampling: 3, rows: 128, tableError: 2e-5, bandError: 4e-3},
-	Exact: {width: 12, oversampling: 3, rows: 1024},
+	Quick: {width: quickWidth, oversampling: 2, rows: 256, tableError: 1e-4, bandError: 2e-2, fading: defaultFading},
+	Exact: {width: 12, oversampling: 3, rows: 1024, fading: defaultFading},
 }
 
 // Engine sums the images of one room. It is safe for use by several goroutines.
@@ -70,9 +72,7 @@ type Engine struct {
 	wanted model.Level
 
 	spreader spreader
-	rate     float64 // samples per second
 	plan     *plan
-	window   []float64
 	work     sync.Pool // of *workspace
 }
 
@@ -96,13 +96,10 @@ func New(box model.Box, grid model.Grid, s Settings) (*Engine, error) {
 	if err := check(&box, grid, s); err != nil {
 		return nil, fmt.Errorf("image: %w", err)
 	}
-	probe := slices.Compact([]float64{grid[0], grid[len(grid)/4], grid[len(grid)/2], grid[len(grid)*3/4], grid[len(grid)-1]})
-	reach, ok := newReach(&box, probe, s.Decay, s.MaxLength)
-	if !ok {
-		return nil, fmt.Errorf("image: %w", ErrNoDecay)
+	e := &Engine{box: box, grid: slices.Clone(grid), wanted: s.Decay}
+	if err := e.prepare(m, s); err != nil {
+		return nil, fmt.Errorf("image: %w", err)
 	}
-	e := &Engine{box: box, grid: slices.Clone(grid), reach: reach, wanted: s.Decay}
-	e.prepare(m)
 	return e, nil
 }
 
@@ -128,6 +125,9 @@ func check(box *model.Box, grid model.Grid, s Settings) error {
 	if !(s.Decay < 0) || !(s.MaxLength > 0) {
 		return fmt.Errorf("decay %v dB and longest path %v m", float64(s.Decay), s.MaxLength)
 	}
+	if l := least(box.Size); s.MaxLength < l {
+		return fmt.Errorf("longest path %v m, must be at least twice the room's diagonal, %.1f m", s.MaxLength, l)
+	}
 	if len(grid) == 0 || !(grid[0] > 0) {
 		return errors.New("grid without frequencies above zero")
 	}
@@ -144,21 +144,34 @@ func check(box *model.Box, grid model.Grid, s Settings) error {
 }
 
 // prepare sets up what does not depend on the places.
-func (e *Engine) prepare(m method) {
-	top := e.grid[len(e.grid)-1]
-	e.rate = m.oversampling * 2 * top
-	b := newBands(&e.box, e.grid, e.reach.Length, m.bandError)
-	k := newKernel(m.width, m.oversampling, m.rows)
-	e.spreader = spreader{kernel: k, bands: &b, perMetre: e.rate / e.box.Air.Speed}
-	if m.tableError > 0 {
-		e.spreader.tables = newTables(&e.box, &b, e.reach.Length, m.tableError)
+func (e *Engine) prepare(m method, s Settings) error {
+	n := len(e.grid)
+	some := slices.Compact([]float64{e.grid[0], e.grid[n/4], e.grid[n/2], e.grid[3*n/4], e.grid[n-1]})
+	_, rough, ok := newReach(&e.box, some, s.Decay, s.MaxLength)
+	if !ok {
+		return ErrNoDecay
 	}
-	e.plan = newPlan(&b, k, e.box.Air, e.rate, e.grid)
-	e.window = endWindow(int(fadeShare * e.reach.Length * e.spreader.perMetre))
+	b := newBands(&e.box, e.grid, rough.Length, m.bandError)
+	var lengths []float64
+	if lengths, e.reach, ok = newReach(&e.box, b.controls, s.Decay, s.MaxLength); !ok {
+		return ErrNoDecay
+	}
+	b.limit(lengths)
+
+	rate := m.oversampling * 2 * e.grid[n-1]
+	e.spreader = spreader{kernel: newKernel(m.width, m.oversampling, m.rows), bands: b, perMetre: rate / e.box.Air.Speed}
+	for _, band := range b.list {
+		e.spreader.ends = append(e.spreader.ends, band.length)
+	}
+	if m.tableError > 0 {
+		e.spreader.tables = newTables(&e.box, b, e.reach.Length, m.tableError)
+	}
+	e.plan = newPlan(&e.spreader, e.box.Air, e.grid, m.fading)
 	e.work.New = func() any {
-		s := e.spreader.newSeries(e.reach.Length)
+		s := e.spreader.newSeries()
 		return &workspace{series: s, scratch: make([]float64, len(s.samples)/s.columns)}
 	}
+	return nil
 }
 
 // Name implements [model.Engine].

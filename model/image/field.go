@@ -60,6 +60,6 @@ func (f *Field) sum(dst []complex128, l *lattice) []complex128 {
 	defer e.work.Put(w)
 	clear(w.series.samples)
 	e.spreader.add(w.series, l)
-	e.plan.run(dst, w.series, e.window, w.scratch)
+	e.plan.run(dst, w.series, w.scratch)
 	return dst
 }

@@ -1,6 +1,7 @@
 package image
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -34,7 +35,8 @@ type axisImage struct {
 	dist float64 // |X|, m
 	sq   float64 // X², m²
 
-	near, far int
+	cell      int
+	near, far int // hits of the two walls
 
 	row   []float64 // R_near^near R_far^far over cosθ, from the tables; else nil
 	scale float64   // |X| times the nodes of the row per unit of cosθ, m
@@ -49,18 +51,10 @@ func axisImages(source, seat, extent, length float64) []axisImage {
 		x := mirrored(n, source, extent) - seat
 		if d := math.Abs(x); d <= length {
 			near, far := hits(n)
-			list = append(list, axisImage{dist: d, sq: x * x, near: near, far: far})
+			list = append(list, axisImage{dist: d, sq: x * x, cell: n, near: near, far: far})
 		}
 	}
-	slices.SortFunc(list, func(a, b axisImage) int {
-		switch {
-		case a.dist < b.dist:
-			return -1
-		case a.dist > b.dist:
-			return 1
-		}
-		return a.near - b.near
-	})
+	slices.SortStableFunc(list, func(a, b axisImage) int { return cmp.Compare(a.dist, b.dist) })
 	return list
 }
 

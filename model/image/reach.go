@@ -6,6 +6,7 @@ import (
 	"evenbass/model"
 
 	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Reach says how far the sum over images goes.
@@ -88,25 +89,27 @@ func (t tail) length(target, most float64) float64 {
 	return high
 }
 
-// newReach returns the longest of the lengths that the frequencies ask for. It is
-// false if the room does not decay at one of them.
-func newReach(box *model.Box, frequencies []float64, decay model.Level, most float64) (Reach, bool) {
-	target := decay.Power()
+// least returns the length in m that every sum has, so that the direct sound and
+// the first reflections are in it from any place and before the end window.
+func least(size r3.Vec) float64 { return 2 * r3.Norm(size) }
+
+// newReach returns how far the sum must go at each frequency, and the longest of
+// these lengths as the reach. It is false if the room does not decay at one of them.
+func newReach(box *model.Box, frequencies []float64, decay model.Level, most float64) ([]float64, Reach, bool) {
+	lengths := make([]float64, len(frequencies))
 	var reach Reach
-	tails := make([]tail, len(frequencies))
-	for i, f := range frequencies {
-		tails[i] = newTail(box, f)
-		if math.IsInf(tails[i].after(0), 0) {
-			return Reach{}, false
-		}
-		reach.Length = max(reach.Length, tails[i].length(target, most))
-	}
 	var rest float64
-	for _, t := range tails {
-		rest = max(rest, t.remaining(reach.Length))
+	for i, f := range frequencies {
+		t := newTail(box, f)
+		if math.IsInf(t.after(0), 0) {
+			return nil, Reach{}, false
+		}
+		lengths[i] = max(t.length(decay.Power(), most), least(box.Size))
+		reach.Length = max(reach.Length, lengths[i])
+		rest = max(rest, t.remaining(lengths[i]))
 	}
 	reach.Remaining = model.PowerLevel(rest)
 	volume := box.Size.X * box.Size.Y * box.Size.Z
 	reach.Images = int(4 * math.Pi / 3 * math.Pow(reach.Length, 3) / volume)
-	return reach, true
+	return lengths, reach, true
 }

@@ -14,17 +14,22 @@ type series struct {
 type spreader struct {
 	kernel   *kernel
 	bands    *bands
-	tables   *tables // nil to evaluate every amplitude itself
-	perMetre float64 // samples per metre of path
+	tables   *tables   // nil to evaluate every amplitude itself
+	ends     []float64 // longest path of each band in m, the longest first
+	perMetre float64   // samples per metre of path
 }
 
 // width of the kernel for which quick and quickComplex are written.
-const quickWidth = 4
+const quickWidth = 6
 
-// newSeries returns an empty series that holds images up to the length.
-func (s *spreader) newSeries(length float64) *series {
-	n := int(length*s.perMetre) + s.kernel.width + 1
-	c := s.bands.columns()
+// size returns the number of samples for paths up to the length.
+func (s *spreader) size(length float64) int {
+	return int(length*s.perMetre) + s.kernel.width + 1
+}
+
+// newSeries returns an empty series.
+func (s *spreader) newSeries() *series {
+	n, c := s.size(s.ends[0]), s.bands.columns()
 	return &series{columns: c, samples: make([]float64, n*c)}
 }
 
@@ -43,12 +48,15 @@ func (s *spreader) add(to *series, l *lattice) int {
 
 // quick adds a column of images with real amplitudes from the tables.
 func (s *spreader) quick(samples []float64, x, y *axisImage, zs []axisImage) {
-	bands, table := s.tables.columns, s.kernel.table[quickWidth:]
+	bands, alive, table := s.tables.columns, len(s.ends), s.kernel.table[quickWidth:]
 	perMetre, rows := s.perMetre, float64(s.kernel.rows)
 	flat := x.sq + y.sq
 	for i := range zs {
 		z := &zs[i]
 		r := math.Sqrt(flat + z.sq)
+		for alive > 0 && r > s.ends[alive-1] {
+			alive--
+		}
 		inverse := 1 / r
 		ix, fx := split(x.scale * inverse)
 		iy, fy := split(y.scale * inverse)
@@ -56,15 +64,19 @@ func (s *spreader) quick(samples []float64, x, y *axisImage, zs []axisImage) {
 		m, u := split(r * perMetre)
 		p, u := split(u * rows)
 		k := (*[2 * quickWidth]float64)(table[quickWidth*p:])
-		k0 := k[0] + u*(k[4]-k[0])
-		k1 := k[1] + u*(k[5]-k[1])
-		k2 := k[2] + u*(k[6]-k[2])
-		k3 := k[3] + u*(k[7]-k[3])
-		for b := range bands {
+		k0 := k[0] + u*(k[6]-k[0])
+		k1 := k[1] + u*(k[7]-k[1])
+		k2 := k[2] + u*(k[8]-k[2])
+		k3 := k[3] + u*(k[9]-k[3])
+		k4 := k[4] + u*(k[10]-k[4])
+		k5 := k[5] + u*(k[11]-k[5])
+		for b := range alive {
 			a := inverse * between(x.row, ix*bands+b, bands, fx) *
 				between(y.row, iy*bands+b, bands, fy) *
 				between(z.row, iz*bands+b, bands, fz)
 			h := samples[m*bands+b:]
+			h[5*bands] += a * k5
+			h[4*bands] += a * k4
 			h[3*bands] += a * k3
 			h[2*bands] += a * k2
 			h[bands] += a * k1
@@ -75,12 +87,15 @@ func (s *spreader) quick(samples []float64, x, y *axisImage, zs []axisImage) {
 
 // quickComplex adds a column of images with complex amplitudes from the tables.
 func (s *spreader) quickComplex(samples []float64, x, y *axisImage, zs []axisImage) {
-	columns, table := s.tables.columns, s.kernel.table[quickWidth:]
+	columns, alive, table := s.tables.columns, len(s.ends), s.kernel.table[quickWidth:]
 	perMetre, rows := s.perMetre, float64(s.kernel.rows)
 	flat := x.sq + y.sq
 	for i := range zs {
 		z := &zs[i]
 		r := math.Sqrt(flat + z.sq)
+		for alive > 0 && r > s.ends[alive-1] {
+			alive--
+		}
 		inverse := 1 / r
 		ix, fx := split(x.scale * inverse)
 		iy, fy := split(y.scale * inverse)
@@ -88,7 +103,7 @@ func (s *spreader) quickComplex(samples []float64, x, y *axisImage, zs []axisIma
 		m, u := split(r * perMetre)
 		p, u := split(u * rows)
 		k := (*[2 * quickWidth]float64)(table[quickWidth*p:])
-		for c := 0; c < columns; c += 2 {
+		for c := 0; c < 2*alive; c += 2 {
 			a := complexBetween(x.row, ix*columns+c, columns, fx) *
 				complexBetween(y.row, iy*columns+c, columns, fy) *
 				complexBetween(z.row, iz*columns+c, columns, fz)
@@ -110,8 +125,8 @@ func (s *spreader) exact(to *series, weights []float64, x, y *axisImage, zs []ax
 		r := math.Sqrt(x.sq + y.sq + z.sq)
 		m, u := split(r * s.perMetre)
 		s.kernel.weights(weights, u)
-		for b := range s.bands.walls {
-			a := s.bands.walls[b].amplitude(x, y, z, r) / complex(r, 0)
+		for b := range s.bands.reaching(r) {
+			a := s.bands.list[b].walls.amplitude(x, y, z, r) / complex(r, 0)
 			for t, w := range weights {
 				if s.bands.real {
 					to.samples[(m+t)*to.columns+b] += w * real(a)

@@ -8,43 +8,46 @@ import (
 )
 
 // plan takes a series to a list of frequencies.
-type plan struct {
-	bands []bandPlan
-}
+type plan struct{ bands []bandPlan }
 
 // bandPlan is the part of the frequencies in which one band has weight.
 type bandPlan struct {
-	first  int          // index of its first frequency
-	step   []complex128 // e^{-jω(1-jη)/rate} by frequency
-	factor []complex128 // what the sum is multiplied by, the weight included
+	samples int          // of the series
+	window  []float64    // what the last of them are multiplied by
+	first   int          // index of its first frequency
+	step    []complex128 // e^{-jω(1-jη)/rate} by frequency
+	factor  []complex128 // what the sum is multiplied by, the weight included
 }
 
-// newPlan prepares the transform to p = jωρ Σ/(4π) at the given frequencies.
-func newPlan(b *bands, k *kernel, air model.Air, rate float64, frequencies []float64) *plan {
-	p := &plan{bands: make([]bandPlan, len(b.controls))}
-	for i := range p.bands {
+// newPlan prepares the transform to p = jωρ Σ/(4π) at the given frequencies. Each
+// band fades over the given share of its length.
+func newPlan(s *spreader, air model.Air, frequencies []float64, fading float64) *plan {
+	p := &plan{bands: make([]bandPlan, len(s.bands.list))}
+	perSample := complex(1/s.perMetre, 0)
+	for i, b := range s.bands.list {
 		bp := &p.bands[i]
+		bp.samples = s.size(b.length)
+		bp.window = endWindow(int(fading*b.length*s.perMetre), steepness)
 		for j, f := range frequencies {
-			weight := b.weight(i, f)
+			weight := s.bands.weight(b.control, f)
 			if weight == 0 {
 				continue
 			}
 			if len(bp.step) == 0 {
 				bp.first = j
 			}
-			omega := air.Wavenumber(f) * complex(air.Speed/rate, 0)
-			lead := cmplx.Exp(omega * complex(0, float64(k.lead())))
+			omega := air.Wavenumber(f) * perSample
+			lead := cmplx.Exp(omega * complex(0, float64(s.kernel.lead())))
 			scale := complex(0, weight*f*air.Density/2) // jωρ/(4π)
 			bp.step = append(bp.step, cmplx.Exp(omega*-1i))
-			bp.factor = append(bp.factor, scale*lead/k.transform(omega))
+			bp.factor = append(bp.factor, scale*lead/s.kernel.transform(omega))
 		}
 	}
 	return p
 }
 
-// run adds the transform of a series to dst. The series is multiplied by the end
-// window while it is read; scratch must have room for one column.
-func (p *plan) run(dst []complex128, s *series, window, scratch []float64) {
+// run adds the transform of a series to dst; scratch must have room for a column.
+func (p *plan) run(dst []complex128, s *series, scratch []float64) {
 	per := s.columns / len(p.bands) // 2 if complex
 	for c := range s.columns {
 		unit := complex(1, 0)
@@ -52,12 +55,11 @@ func (p *plan) run(dst []complex128, s *series, window, scratch []float64) {
 			unit = 1i
 		}
 		b := &p.bands[c/per]
-		n := len(s.samples) / s.columns
-		h := scratch[:n]
+		h := scratch[:b.samples]
 		for i := range h {
 			h[i] = s.samples[i*s.columns+c]
 		}
-		fade(h, window)
+		fade(h, b.window)
 		b.polynomials(dst[b.first:], h, unit)
 	}
 }
@@ -97,14 +99,18 @@ func fade(h, window []float64) {
 	}
 }
 
-// endWindow falls from one to zero over n samples and is smooth in all its
-// derivatives: 1/(1 + e^{1/(1-x) - 1/x}). Images on a sphere's inside add up to a
-// wave front of their own where they end at once; a smooth end has none.
-func endWindow(n int) []float64 {
+// steepness of the end window: it leaves steps of erfc(2.5)/2 = 2e-4 at its ends.
+const steepness = 2.5
+
+// endWindow falls from one to zero over n samples as erfc(s(2x-1))/2, a step smoothed
+// by a Gaussian. Images within a sphere add up to a wave front of their own where
+// they end at once; at a smooth end they cancel. The larger the steepness s, the
+// smaller the steps at both ends of the window and the less smooth its middle.
+func endWindow(n int, s float64) []float64 {
 	w := make([]float64, n)
 	for i := range w {
 		x := (float64(i) + 0.5) / float64(n)
-		w[i] = 1 / (1 + math.Exp(1/(1-x)-1/x))
+		w[i] = math.Erfc(s*(2*x-1)) / 2
 	}
 	return w
 }
