@@ -72,10 +72,13 @@ func layerName(l model.Layer) string {
 	if name == "" && l.Kind > 0 && int(l.Kind) < len(layerNames) {
 		name = layerNames[l.Kind]
 	}
-	if l.Thickness == 0 {
+	switch {
+	case l.Thickness != 0:
+		return name + " " + thicknessText(l.Thickness)
+	case l.SurfaceMass != 0:
 		return fmt.Sprintf("%s %.4g kg/m²", name, l.SurfaceMass)
 	}
-	return name + " " + thicknessText(l.Thickness)
+	return name
 }
 
 var layerNames = [...]string{
@@ -84,7 +87,7 @@ var layerNames = [...]string{
 }
 
 func thicknessText(m float64) string {
-	if m < 0.0005 {
+	if math.Abs(m) < 0.0005 {
 		return fmt.Sprintf("%.4g µm", m*1e6)
 	}
 	return fmt.Sprintf("%.4g mm", m*1e3)

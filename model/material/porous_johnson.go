@@ -2,7 +2,6 @@ package material
 
 import (
 	"math"
-	"math/cmplx"
 
 	"evenbass/model"
 )
@@ -71,16 +70,16 @@ func (m JohnsonChampouxAllard) fluid(f, density float64, g Gas) Fluid {
 	flow := m.Resistivity * m.Porosity / (w * density * m.Tortuosity)
 	high := 4 * sq(m.Tortuosity/(m.Resistivity*m.ViscousLength*m.Porosity)) * g.Viscosity * density * w
 	rho := complex(m.Tortuosity*density/m.Porosity, 0) *
-		(1 - complex(0, flow)*cmplx.Sqrt(complex(1, high)))
+		(1 - complex(0, flow)*root(complex(1, high)))
 	return fluidOf(w/(2*math.Pi), rho, m.modulus(w, density, g))
 }
 
 // modulus returns K: isothermal at low, adiabatic at high frequencies.
 func (m JohnsonChampouxAllard) modulus(w, density float64, g Gas) complex128 {
 	t := w * density * g.Prandtl * sq(m.ThermalLength) / g.Viscosity
-	heat := 1 - complex(0, 8/t)*cmplx.Sqrt(complex(1, t/16))
-	return complex(g.HeatRatio*g.Pressure/m.Porosity, 0) /
-		(complex(g.HeatRatio, 0) - complex(g.HeatRatio-1, 0)/heat)
+	heat := 1 - complex(0, 8/t)*root(complex(1, t/16))
+	return over(complex(g.HeatRatio*g.Pressure/m.Porosity, 0),
+		complex(g.HeatRatio, 0)-over(complex(g.HeatRatio-1, 0), heat))
 }
 
 // Limp returns the fluid of a porous material whose skeleton is limp: it has
@@ -94,7 +93,7 @@ func (m JohnsonChampouxAllard) modulus(w, density float64, g Gas) complex128 {
 func Limp(f float64, fixed Fluid, frame, porosity float64, air model.Air) Fluid {
 	rho0 := complex(air.Density, 0)
 	rho, total := fixed.Density(f), complex(frame+porosity*air.Density, 0)
-	moving := (total*rho - rho0*rho0) / (total + rho - 2*rho0)
+	moving := over(total*rho-rho0*rho0, total+rho-2*rho0)
 	return fluidOf(f, moving, fixed.Modulus(f))
 }
 

@@ -2,7 +2,6 @@ package material
 
 import (
 	"math"
-	"math/cmplx"
 )
 
 // wave is the pressure in Pa and the velocity into the wall in m/s on a plane
@@ -37,20 +36,26 @@ func surface(sections []section, along float64, wall wave) wave {
 		if along > 0 {
 			kz = down(l.wavenumber*l.wavenumber - complex(along, 0))
 		}
-		z := l.inertia / kz
-		turn := cmplx.Exp(complex(0, -2*l.thickness) * kz)
+		turn := decay(complex(2*l.thickness, 0) * kz)
 		cos, sin := (1+turn)/2, (1-turn)/2 // e^{-jx} cos x, e^{-jx} j sin x
 		w = wave{
-			pressure: w.pressure*cos + z*w.velocity*sin,
-			velocity: w.velocity*cos + w.pressure/z*sin,
+			pressure: w.pressure*cos + over(l.inertia, kz)*w.velocity*sin,
+			velocity: w.velocity*cos + over(kz, l.inertia)*w.pressure*sin,
 		}
 	}
 	return w
 }
 
+// decay returns e^{-jx}.
+func decay(x complex128) complex128 {
+	size := math.Exp(imag(x))
+	sin, cos := math.Sincos(real(x))
+	return complex(size*cos, -size*sin)
+}
+
 // down returns the root of k² that dies away into the layer: Im kz <= 0.
 func down(square complex128) complex128 {
-	kz := cmplx.Sqrt(square)
+	kz := root(square)
 	if imag(kz) > 0 {
 		return -kz
 	}
