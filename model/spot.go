@@ -32,8 +32,10 @@ func (v *validator) zones() {
 // spot fails unless one of the sets of places has one.
 func (v *validator) spot(path string, sets []spots) {
 	var names []string
-	reason := "it has no part inside the room that keeps the clearances"
+	reason := "a pair that mirrors about the mid-line needs zones on both sides of it"
 	for _, s := range sets {
+		reason = fmt.Sprintf("with the clearances the room leaves x from %.3g to %.3g m and y from %.3g to %.3g m",
+			s.floor.x.Min, s.floor.x.Max, s.floor.y.Min, s.floor.y.Max)
 		if s.any() {
 			return
 		}
@@ -45,8 +47,6 @@ func (v *validator) spot(path string, sets []spots) {
 	}
 	if len(names) > 0 {
 		reason = "it collides with " + strings.Join(names[:min(len(names), 4)], ", ")
-	} else if len(sets) == 0 {
-		reason = "a pair that mirrors about the mid-line needs zones on both sides of it"
 	}
 	v.fail(path, "must have a place for it somewhere: %s", reason)
 }
@@ -60,6 +60,7 @@ type rect struct {
 // spots is a rectangle of places, edges included, less the insides of others.
 type spots struct {
 	rect
+	floor rect // what the room and the clearances leave
 	taken []rect
 }
 
@@ -120,10 +121,8 @@ func (s *spots) culprits() []string {
 // seatSpots returns where a head may be in a zone.
 func (p *Project) seatSpots(z Zone, height float64) spots {
 	size := p.Room.Size
-	s := spots{rect: rect{
-		x: overlap(z.X, Range{0, size.X - p.Listening.BackDistance}),
-		y: overlap(z.Y, Range{0, size.Y}),
-	}}
+	s := spots{floor: rect{x: Range{0, size.X - p.Listening.BackDistance}, y: Range{0, size.Y}}}
+	s.x, s.y = overlap(z.X, s.floor.x), overlap(z.Y, s.floor.y)
 	for b := range p.obstacles() {
 		if b.Min.Z < height && height < b.Max.Z {
 			s.taken = append(s.taken, rect{Range{b.Min.X, b.Max.X}, Range{b.Min.Y, b.Max.Y}, fmt.Sprintf("%q", b.Name)})
@@ -153,8 +152,8 @@ func (p *Project) speakerSpots(z Zone) []spots {
 	for _, m := range mirrored {
 		for _, h := range s.AxisHeights {
 			set := p.cabinetSpots(h)
-			set.x = overlap(overlap(z.X, m.X), set.x)
-			set.y = overlap(overlap(z.Y, m.Y), set.y)
+			set.x = overlap(overlap(z.X, m.X), set.floor.x)
+			set.y = overlap(overlap(z.Y, m.Y), set.floor.y)
 			sets = append(sets, set)
 		}
 	}
@@ -165,7 +164,7 @@ func (p *Project) speakerSpots(z Zone) []spots {
 func (p *Project) cabinetSpots(axis float64) spots {
 	s, size := &p.Speakers, p.Room.Size
 	box := s.Cabinet(r3.Vec{Z: axis - s.WooferBelow})
-	set := spots{rect: rect{
+	set := spots{floor: rect{
 		x: Range{s.RearClearance - box.Min.X, size.X - box.Max.X},
 		y: Range{s.SideClearance - box.Min.Y, size.Y - s.SideClearance - box.Max.Y},
 	}}

@@ -101,7 +101,7 @@ func (v *validator) surface(path string, s Surface) {
 	}
 	re, im := real(s.Impedance), imag(s.Impedance)
 	if !(re >= 0) || math.IsInf(re, 0) || math.IsNaN(im) || math.IsInf(im, 0) {
-		v.fail(path+".impedance", "must have a real part of zero or more, have %v: a wall gives no energy", s.Impedance)
+		v.fail(path+".impedance", "must have a real part of zero or more, have %.6g%+.6gj: a wall gives no energy", re, im)
 	}
 	last := 0.0
 	for i, a := range s.Absorption {

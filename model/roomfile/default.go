@@ -1,10 +1,6 @@
 package roomfile
 
-import (
-	"math"
-
-	"evenbass/model"
-)
+import "evenbass/model"
 
 // defaults is the project before a file is read: what holds for each key that the
 // file leaves out. The figures are common practice, no source: a nearfield pair at
@@ -19,7 +15,7 @@ func defaults() *model.Project {
 		},
 		Listening: model.Listening{
 			Distance:     model.Range{Min: 0.9, Max: 2.0},
-			Angle:        model.Range{Min: 50 * math.Pi / 180, Max: 70 * math.Pi / 180},
+			Angle:        model.Range{Min: degrees(50), Max: degrees(70)},
 			BackDistance: 0.6,
 		},
 		Goal: model.Goal{From: 30, To: 300, Smoothing: 12},
@@ -31,3 +27,9 @@ const defaultHeight = 1.2
 
 // defaultSeat is a seat before its keys are read.
 func defaultSeat() model.Seat { return model.Seat{Weight: 1} }
+
+// degrees returns an angle in rad, to the bit as reading "50°" gives it.
+func degrees(v float64) float64 {
+	u, _ := angles.find("°")
+	return u.si(v)
+}

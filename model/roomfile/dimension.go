@@ -32,9 +32,9 @@ var (
 		{names: "cm", mul: 1, div: 100},
 		{names: "mm", mul: 1, div: 1000},
 		{names: "µm um micron microns", mul: 1, div: 1e6},
-		{names: "ft ' foot feet", mul: 0.3048, div: 1},
-		{names: "in \" inch inches", mul: 0.0254, div: 1},
-		{names: "mil mils thou", mul: 0.0254, div: 1000},
+		{names: "ft ' foot feet", mul: 3048, div: 1e4},
+		{names: "in \" inch inches", mul: 254, div: 1e4},
+		{names: "mil mils thou", mul: 254, div: 1e7},
 	}}
 	temperatures = dimension{"temperature", "°C, °F, K", []unit{
 		{names: "K kelvin", mul: 1, div: 1},

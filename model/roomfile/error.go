@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // maxFaults is how many faults of one file are reported.
@@ -58,7 +59,8 @@ func (f Fault) text() string {
 }
 
 // excerpt returns the piece of a line around a column that fits a terminal, and
-// the column within that piece.
+// the column within that piece. What a terminal could take for a command is
+// replaced.
 func excerpt(line string, column int) (piece string, caret int) {
 	const width = 90
 	r := []rune(line)
@@ -67,7 +69,13 @@ func excerpt(line string, column int) (piece string, caret int) {
 	if column > width*2/3 && len(r) > width {
 		start = column - width*2/3
 	}
-	return string(r[start:min(start+width, len(r))]), column - start
+	shown := strings.Map(func(c rune) rune {
+		if hidden(c) {
+			return utf8.RuneError
+		}
+		return c
+	}, string(r[start:min(start+width, len(r))]))
+	return shown, column - start
 }
 
 // collector gathers the faults of one file.
@@ -79,11 +87,9 @@ type collector struct {
 
 // add notes a fault at a place.
 func (c *collector) add(at position, path string, m Mistake) {
-	f := Fault{Line: max(at.line, 1), Column: max(at.column, 1), Path: path, What: m.What, Right: m.Right, Caret: 1}
-	if f.Line <= len(c.lines) {
-		f.Excerpt, f.Caret = excerpt(c.lines[f.Line-1], f.Column)
-	}
-	c.faults = append(c.faults, f)
+	c.faults = append(c.faults, Fault{
+		Line: max(at.line, 1), Column: max(at.column, 1), Path: path, What: m.What, Right: m.Right, Caret: 1,
+	})
 }
 
 // err returns the faults as an *Error, or nil if there are none.
@@ -100,6 +106,11 @@ func (c *collector) err() error {
 	e := &Error{File: c.file, Faults: c.faults}
 	if len(e.Faults) > maxFaults {
 		e.Faults, e.More = e.Faults[:maxFaults], len(e.Faults)-maxFaults
+	}
+	for i := range e.Faults {
+		if f := &e.Faults[i]; f.Line <= len(c.lines) {
+			f.Excerpt, f.Caret = excerpt(c.lines[f.Line-1], f.Column)
+		}
 	}
 	return e
 }

@@ -36,7 +36,7 @@ func ParseLayer(text string) (model.Layer, error) {
 	if err != nil {
 		return model.Layer{}, err
 	}
-	if parts[0].number == "" || parts[0].text == "" {
+	if parts[0].text == "" {
 		return model.Layer{}, &Mistake{fmt.Sprintf("%q is not a layer", text), "write a name and a thickness, such as wool 200 mm 6 kPa·s/m²"}
 	}
 	name, keyword, err := layerHead(parts[0].text)

@@ -144,5 +144,5 @@ func feetAndInches(text string, parts []part) (float64, error) {
 			"only whole feet and inches below 12 go together, such as 11 ft 2 in",
 		}
 	}
-	return (ft.value*12 + inch.value) * 0.0254, nil
+	return second.si(ft.value*12 + inch.value), nil
 }

@@ -9,14 +9,14 @@ import (
 // file is the whole of a room file.
 func file(f *form, p *model.Project) {
 	for _, s := range []struct {
-		key  string
-		body func(*form)
+		key, example string
+		body         func(*form)
 	}{
-		{"room", func(g *form) { room(g, &p.Room) }},
-		{"walls", func(g *form) { walls(g, &p.Room) }},
+		{"room", "{length: 4.62 m, width: 3.48 m, height: 2.44 m}", func(g *form) { room(g, &p.Room) }},
+		{"walls", "{front: brick plastered, back: unknown, ...} for all six", func(g *form) { walls(g, &p.Room) }},
 	} {
 		if f.reading() && f.node.value(s.key) == nil {
-			f.lack(s.key, "followed by its keys")
+			f.lack(s.key, s.example)
 			continue
 		}
 		f.section(s.key, s.body)

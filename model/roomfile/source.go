@@ -31,7 +31,6 @@ func source(r io.Reader, c *collector) (string, error) {
 	}
 	c.lines = strings.Split(text, "\n")
 	if at, m, ok := notText(c.lines); ok {
-		c.lines = nil
 		c.add(at, "", m)
 	}
 	return text, nil

@@ -49,7 +49,7 @@ func (n *node) value(key string) *node {
 }
 
 const (
-	maxTokens = 50_000
+	maxTokens = 20_000
 	maxDepth  = 12
 )
 
@@ -167,13 +167,14 @@ func (c *collector) syntax(err error) {
 func (c *collector) node(n ast.Node, at position) *node {
 	switch n := n.(type) {
 	case *ast.MappingNode:
-		out := &node{shape: mapping, at: at}
+		out, seen := &node{shape: mapping, at: at}, map[string]bool{}
 		for _, v := range n.Values {
 			key := &node{shape: word, at: tokenPosition(v.Key.GetToken()), text: v.Key.GetToken().Value}
-			if out.value(key.text) != nil {
+			if seen[key.text] {
 				c.add(key.at, "", Mistake{fmt.Sprintf("%q is given twice", key.text), "leave one out"})
 				continue
 			}
+			seen[key.text] = true
 			out.keys = append(out.keys, key)
 			out.items = append(out.items, c.node(v.Value, key.at))
 		}
