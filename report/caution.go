@@ -79,7 +79,7 @@ func measuringSteps() []string {
 func limits() []string {
 	return []string{
 		"Loudspeakers are taken as points that radiate evenly at these frequencies; their own response and low limit come on top.",
-		"Furniture, people, shelves and the desk top are not in the sound field; above about 150 Hz they matter.",
+		"Furniture, people, shelves and the desk top are not in the sound field; they matter most in the upper half of the band (common practice, no source).",
 		"Walls are taken as even over their whole area, and as known; the table above gives the range that each may have.",
 		"Only the main seat is judged, and only within the goal's band.",
 		"This plans the sound within the room. It does not stop sound from reaching neighbours.",

@@ -40,7 +40,8 @@ const (
 // responseChart returns the options of the chart of one channel: the present
 // layout and those found over frequency, each relative to its own mean in the
 // goal's band, with the goal's band shaded. All but the first layout start
-// hidden; the page's script shows the one that is chosen.
+// hidden; the page's script shows the one that is chosen. The legend is the page's
+// own, outside the charts.
 func responseChart(in *Input, channel response.Channel) ([]byte, error) {
 	line := charts.NewLine()
 	goal := in.Result.Goal
@@ -52,9 +53,8 @@ func responseChart(in *Input, channel response.Channel) ([]byte, error) {
 		charts.WithGridOpts(opts.Grid{Left: "48", Right: "26", Top: "30", Bottom: "30"}),
 		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}),
 	)
-	names, shown := []string{}, map[string]bool{}
+	shown := map[string]bool{}
 	add := func(name, colour, dash string, width float32, c *optimize.Candidate, on bool) {
-		names = append(names, name)
 		shown[name] = on
 		f := c.Judgement.Figures[channel]
 		line.AddSeries(name, curveData(in.Grid, c.Judgement.Curves[channel], f.Mean),
@@ -62,7 +62,7 @@ func responseChart(in *Input, channel response.Channel) ([]byte, error) {
 			charts.WithLineStyleOpts(opts.LineStyle{Color: colour, Width: width, Type: dash}),
 			charts.WithItemStyleOpts(opts.ItemStyle{Color: colour}),
 			charts.WithMarkAreaData(corners(goal.From, float64(f.Lowest.Level), goal.To, float64(f.Highest.Level))),
-			charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: colour, Opacity: opts.Float(markOpacity(on && name != nowName))}}),
+			charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: colour, Opacity: opts.Float(markOpacity(name))}}),
 		)
 	}
 	line.AddSeries("", []opts.LineData{},
@@ -74,10 +74,7 @@ func responseChart(in *Input, channel response.Channel) ([]byte, error) {
 	for i := range in.Result.Candidates {
 		add(layoutName(i+1), layoutRole(i+1), layoutDash(i+1), 2.4, &in.Result.Candidates[i], i == 0)
 	}
-	line.SetGlobalOptions(charts.WithLegendOpts(opts.Legend{
-		Show: opts.Bool(true), Data: names, Selected: shown, Top: "0", Right: "20", ItemWidth: 34,
-		TextStyle: &opts.TextStyle{Color: roleInk}, InactiveColor: roleRule,
-	}))
+	line.SetGlobalOptions(charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false), Selected: shown}))
 	return options(line, levelStep)
 }
 
@@ -88,11 +85,11 @@ func layoutName(n int) string { return fmt.Sprintf("layout %d", n) }
 
 // markOpacity shades the spread of found layouts; the present one's is left to
 // its line.
-func markOpacity(on bool) float32 {
-	if on {
-		return 0.12
+func markOpacity(name string) float32 {
+	if name == nowName {
+		return 0
 	}
-	return 0
+	return 0.12
 }
 
 // levelAxis returns the fixed level axis.

@@ -18,12 +18,13 @@ type drawing struct {
 	Shapes        []shape
 	Key           []keyEntry // what the letters in the drawing stand for
 
-	style Style
-	taken []rectangle // where no label may go
+	style   Style
+	letters int         // given so far
+	taken   []rectangle // where no label may go
 }
 
-// keyEntry explains one letter of a drawing.
-type keyEntry struct{ Letter, Text string }
+// keyEntry explains one letter of a drawing, or one tint by its class.
+type keyEntry struct{ Letter, Tint, Text string }
 
 // shape is one element of a drawing. Kind is "rect", "circle", "line", "path" or
 // "text"; Class is the element's class in the page's style sheet.
@@ -141,8 +142,9 @@ func (a rectangle) spots() []point {
 
 // letter gives a thing the next letter, writes it there and adds it to the key.
 func (d *drawing) letter(r rectangle, text string) {
-	name := letterName(len(d.Key))
-	d.Key = append(d.Key, keyEntry{name, text})
+	name := letterName(d.letters)
+	d.Key = append(d.Key, keyEntry{Letter: name, Text: text})
+	d.letters++
 	d.label("letter", r.centre(), name, r.spots())
 }
 

@@ -4,31 +4,38 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
 )
 
-// marksTable lists where to put the tape for one layout, and how far each thing
-// moves if it stands somewhere now.
-func marksTable(c *optimize.Candidate, now *optimize.Candidate, p *model.Project, s Style) table {
+// marksTable lists where to put the tape for one layout.
+func marksTable(c *optimize.Candidate, p *model.Project, s Style) table {
 	t := table{
 		Caption: "Floor marks: where to put the tape",
 		Head:    []string{"mark", "from front wall", "from left wall", "from right wall", "height"},
 	}
-	if now != nil {
-		t.Head = append(t.Head, "from where it is now")
-		t.Prose = 5
-	}
 	for _, m := range marks(c.Layout) {
-		row := []string{m.name, s.cell(m.at.X), s.cell(m.at.Y), s.cell(p.Room.Size.Y - m.at.Y), s.cell(m.at.Z)}
-		if now != nil {
-			row = append(row, moves(m.of(now.Layout), m.at, s))
-		}
-		t.Rows = append(t.Rows, row)
+		t.Rows = append(t.Rows, []string{
+			m.name, s.cell(m.at.X), s.cell(m.at.Y), s.cell(p.Room.Size.Y - m.at.Y), s.cell(m.at.Z),
+		})
 	}
 	return t
+}
+
+// moveLines says for each mark how to get there from where it is now; none if
+// nothing stands now.
+func moveLines(c, now *optimize.Candidate, s Style) []string {
+	if now == nil {
+		return nil
+	}
+	var lines []string
+	for _, m := range marks(c.Layout) {
+		lines = append(lines, m.name+": "+moves(m.of(now.Layout), m.at, s))
+	}
+	return lines
 }
 
 // diagonalsTable lists the distances on the floor that show whether the marks
@@ -37,6 +44,7 @@ func diagonalsTable(l model.Layout, s Style) table {
 	return table{
 		Caption: "Diagonals on the floor, to check the marks",
 		Head:    []string{"from", "to", "on the floor"},
+		Align:   "llr",
 		Rows: [][]string{
 			{"left woofer", "head", s.cell(model.Plan(l.Left, l.Seat))},
 			{"right woofer", "head", s.cell(model.Plan(l.Right, l.Seat))},
@@ -130,6 +138,7 @@ func modesTable(modes []Mode, upTo float64) table {
 	t := table{
 		Caption: fmt.Sprintf("Room modes up to %s Hz", decimal(upTo, 0)),
 		Head:    []string{"mode", "kind", "frequency", "decay time", "at the seat"},
+		Align:   "llrrr",
 	}
 	for _, m := range modes {
 		if m.Frequency > upTo {
@@ -153,11 +162,12 @@ func wallsTable(walls []Wall, s Style) table {
 			t.Head = append(t.Head, strconv.FormatFloat(b.Frequency, 'f', -1, 64)+" Hz")
 		}
 	}
-	t.Prose = len(t.Head)
+	bands := len(t.Head) - 2
+	t.Align = "lr" + strings.Repeat("r", bands) + "l"
 	t.Head = append(t.Head, "taken as")
 	for _, w := range walls {
 		row := []string{printable(w.Name), s.Area(w.Area)}
-		for i := range t.Prose - 2 {
+		for i := range bands {
 			cell := unknown
 			if i < len(w.Absorption) {
 				cell = share(w.Absorption[i])

@@ -85,8 +85,8 @@ func lowLimit(in *Input) string {
 
 func assumed(in *Input) string {
 	r := &in.Project.Room
-	return fmt.Sprintf("A rectangular room at %s, where sound travels at %s m/s. Engine: %s. %s",
-		in.Style.Temperature(r.Temperature), decimal(r.Air().Speed, 1), in.Result.Engine, trust(in.Result.Engine))
+	return fmt.Sprintf("A rectangular room at %s, where sound travels at %s m/s. Engine: %s; how far it is to be trusted is said at the top.",
+		in.Style.Temperature(r.Temperature), decimal(r.Air().Speed, 1), in.Result.Engine)
 }
 
 func again(in *Input) string {

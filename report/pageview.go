@@ -15,12 +15,13 @@ type pageView struct {
 	Room, Facts  string
 	Verdict      verdict
 	Figures      []figure
-	Drawings     []*drawing
+	Plan, Side   *drawing
 	DrawingNote  string
 	Marks        table
+	Moves        []string
 	Diagonals    table
 	CurvesText   string
-	Choices      []string
+	Choices      []choice
 	Charts       []chartView
 	Clipped      string
 	Faults       []faultsView
@@ -57,6 +58,26 @@ type chartView struct {
 	Options          json.RawMessage
 }
 
+// choice is one entry of the charts' legend, which is also the choice of layout.
+type choice struct {
+	Name, Spread, Swatch string
+	Now, First           bool
+}
+
+func newChoices(r *optimize.Result) []choice {
+	var all []choice
+	if r.Now != nil {
+		all = append(all, choice{Name: nowName, Spread: Spread(r.Now.Judgement.Spread()), Swatch: "now", Now: true})
+	}
+	for i := range r.Candidates {
+		all = append(all, choice{
+			Name: layoutName(i + 1), Spread: Spread(r.Candidates[i].Judgement.Spread()), First: i == 0,
+			Swatch: fmt.Sprintf("layout%d dash%d", i%5+1, i%3+1),
+		})
+	}
+	return all
+}
+
 type faultsView struct {
 	Title string
 	Lines []faultLine
@@ -70,22 +91,20 @@ func newPageView(in *Input) (*pageView, error) {
 		Room:    roomName(p.Room.Name),
 		Facts:   facts(in),
 		Verdict: newVerdict(r, p, s), Figures: newFigures(r),
-		Drawings: []*drawing{newPlan(in), newSide(in)}, DrawingNote: drawingNote(in),
-		Marks: marksTable(in.best(), r.Now, p, s), Diagonals: diagonalsTable(in.best().Layout, s),
+		Plan: newPlan(in), Side: newSide(in), DrawingNote: drawingNote(in),
+		Marks: marksTable(in.best(), p, s), Moves: moveLines(in.best(), r.Now, s), Diagonals: diagonalsTable(in.best().Layout, s),
 		CurvesText: curvesText(in), Clipped: clipped(in),
 		Modes: modesTable(in.Modes, tableModes), Layouts: layoutsTable(r, s), LayoutsNote: layoutsNote(in),
 		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(),
 		CautionsRule: cautionsRule, Cautions: cautions(), Measuring: measuringSteps(),
 		Again: again(in), Command: in.Run.Command, Source: in.Run.Source, SourceName: sourceName(in.Run.File),
 	}
-	for i := range r.Candidates {
-		v.Choices = append(v.Choices, layoutName(i+1))
-	}
+	v.Choices = newChoices(r)
 	for _, f := range in.Faults {
 		v.Faults = append(v.Faults, newFaultsView(f))
 	}
 	if r.Now != nil {
-		v.Breaches = breachLines(r.Now, s)
+		v.Breaches = breachLines(r.Now.Breaches, s)
 	}
 	for _, w := range in.doubts() {
 		v.Doubts = append(v.Doubts, sentence(string(w))+".")
@@ -122,7 +141,7 @@ func (v *pageView) charts(in *Input) error {
 func newFigures(r *optimize.Result) []figure {
 	all := []figure{
 		{Name: "Spread", Recipe: r.Goal.String() + ", worst of left, right, both"},
-		{Name: "Deepest point", Recipe: "below or above the mean of the same curve"},
+		{Name: "Deepest point", Recipe: "relative to the mean of the same curve"},
 		{Name: "Left against right", Recipe: "mean difference in the same band"},
 	}
 	read := func(c *optimize.Candidate) [3]string {
@@ -147,14 +166,6 @@ func newFaultsView(f LayoutFaults) faultsView {
 	return v
 }
 
-func breachLines(c *optimize.Candidate, s Style) []string {
-	var lines []string
-	for _, b := range c.Breaches {
-		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, s.Tape(b.Amount)))
-	}
-	return lines
-}
-
 // sources names each construction once with where its figures come from.
 func sources(walls []Wall) []string {
 	var lines []string
@@ -175,6 +186,9 @@ func roomName(name string) string {
 	}
 	return name
 }
+
+// Short reports whether a table is to stay on one sheet of paper.
+func (t table) Short() bool { return len(t.Rows) <= 10 }
 
 // Words reports whether a column holds words, for the page's template.
 func (t table) Words(column int) bool { return t.words(column) }

@@ -13,7 +13,7 @@ import (
 
 // Space about the room in both drawings, for the tape distances.
 const (
-	marginSide   = 58.0
+	marginSide   = 68.0
 	marginTop    = 62.0
 	marginBottom = 64.0
 	roomWidth    = 344.0 // greatest width of the room in a drawing
@@ -60,18 +60,18 @@ func planDesc(in *Input) string {
 // zones tints where speakers and seat may be.
 func (d *drawing) zones(p *model.Project, v view) {
 	for _, z := range p.Speakers.Zones {
-		r := v.box(zoneBlock(z, p.Room.Size, 0))
-		d.rect("zone speakers", r)
-		d.letter(rectangle{r.x, r.y, r.w, 16}, "speakers may stand here")
+		d.rect("zone speakers", v.box(zoneBlock(z, p.Room.Size, 0)))
 	}
-	if len(p.Seats) == 0 {
+	if len(p.Speakers.Zones) > 0 {
+		d.Key = append(d.Key, keyEntry{Tint: "speakers", Text: "woofers may be here"})
+	}
+	if len(p.Seats) == 0 || len(p.Seats[0].Zones) == 0 {
 		return
 	}
 	for _, z := range p.Seats[0].Zones {
-		r := v.box(zoneBlock(z, p.Room.Size, 0.06))
-		d.rect("zone seat", r)
-		d.letter(rectangle{r.x, r.y + r.h - 16, r.w, 16}, "the head may be here")
+		d.rect("zone seat", v.box(zoneBlock(z, p.Room.Size, 0.06)))
 	}
+	d.Key = append(d.Key, keyEntry{Tint: "seat", Text: "the head may be here"})
 }
 
 // zoneBlock returns a zone as a block; where a zone gives no y it is a strip of

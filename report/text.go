@@ -26,12 +26,12 @@ func Summary(r *optimize.Result, p *model.Project, s Style) string {
 	for _, text := range []string{v.Headline, v.Meaning, v.Action} {
 		b.WriteString(wrap(text, columns, "") + "\n")
 	}
-	marks, layouts := marksTable(&r.Candidates[0], r.Now, p, s), layoutsTable(r, s)
-	for _, t := range []*table{&marks, &layouts} {
-		b.WriteString("\n" + t.Caption + "\n" + t.text())
-	}
+	marks, layouts := marksTable(&r.Candidates[0], p, s), layoutsTable(r, s)
+	b.WriteString("\n" + marks.Caption + "\n" + marks.text())
+	writeList(&b, "From where things are now", moveLines(&r.Candidates[0], r.Now, s))
+	b.WriteString("\n" + layouts.Caption + "\n" + layouts.text())
 	if r.Now != nil {
-		writeBreaches(&b, r.Now.Breaches, s)
+		writeList(&b, "The present places break these rules", breachLines(r.Now.Breaches, s))
 	}
 	b.WriteString("\n" + wrap(v.Trust, columns, "") + "\n")
 	writeWarnings(&b, uniqueWarnings(p.Warnings, r.Warnings))
@@ -62,7 +62,7 @@ func Prediction(f Forecast, s Style) string {
 	t := channelsTable(j)
 	b.WriteString(t.text())
 	fmt.Fprintf(&b, "\nLeft and right differ by %s on average.\n", Difference(j.Difference))
-	writeBreaches(&b, f.Layout.Breaches, s)
+	writeList(&b, "These places break rules of the room file", breachLines(f.Layout.Breaches, s))
 	b.WriteString("\nWorst dips and what causes them\n")
 	for i, fault := range f.Faults {
 		fmt.Fprintf(&b, "%d. %s\n", i+1, wrap(faultText(fault.Feature), columns-3, "   "))
@@ -164,23 +164,31 @@ func roomLine(p *model.Project, s Style) string {
 		s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z), s.Volume(r.Volume()), s.Temperature(r.Temperature)), columns, "  ")
 }
 
-func writeBreaches(b *strings.Builder, breaches []model.Breach, s Style) {
-	if len(breaches) == 0 {
-		return
+// breachLines names the rules that a layout breaks.
+func breachLines(breaches []model.Breach, s Style) []string {
+	var lines []string
+	for _, b := range breaches {
+		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, s.Tape(b.Amount)))
 	}
-	b.WriteString("\nThe present places break these rules\n")
-	for _, r := range breaches {
-		b.WriteString("- " + wrap(fmt.Sprintf("%s, by %s", printable(r.What), s.Tape(r.Amount)), columns-2, "  ") + "\n")
-	}
+	return lines
 }
 
 func writeWarnings(b *strings.Builder, warnings []model.Warning) {
-	if len(warnings) == 0 {
+	var lines []string
+	for _, w := range warnings {
+		lines = append(lines, string(w))
+	}
+	writeList(b, "To bear in mind", lines)
+}
+
+// writeList writes a heading and one line for each item; nothing for no items.
+func writeList(b *strings.Builder, heading string, lines []string) {
+	if len(lines) == 0 {
 		return
 	}
-	b.WriteString("\nTo bear in mind\n")
-	for _, w := range warnings {
-		b.WriteString("- " + wrap(printable(string(w)), columns-2, "  ") + "\n")
+	b.WriteString("\n" + heading + "\n")
+	for _, line := range lines {
+		b.WriteString("- " + wrap(printable(line), columns-2, "  ") + "\n")
 	}
 }
 

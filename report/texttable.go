@@ -15,12 +15,15 @@ type table struct {
 	Caption string
 	Head    []string
 	Rows    [][]string
-	Prose   int // columns from this one on hold words, not figures; 0 is none
+	Align   string // a letter a column: l for words, r for figures; the first is words, others not given are figures
 }
 
-// words reports whether a column holds words: the first always does.
+// words reports whether a column holds words.
 func (t *table) words(column int) bool {
-	return column == 0 || t.Prose > 0 && column >= t.Prose
+	if column < len(t.Align) {
+		return t.Align[column] == 'l'
+	}
+	return column == 0
 }
 
 // text renders the table for a terminal, figures to the right, words to the left,

@@ -61,11 +61,11 @@ func (s Style) Tape(m float64) string {
 	return s.join(decimal(m*100, 0)+" cm", FeetInches(m))
 }
 
-// Plan writes a length in m for a drawing, where room is scarce: as [Style.Tape],
-// but in centimetres only where both units are asked for.
+// Plan writes a length in m for a drawing, where room is scarce: centimetres (also
+// where both units are asked for), or feet and inches by their marks, 4' 7 7/8".
 func (s Style) Plan(m float64) string {
 	if s == Imperial {
-		return FeetInches(m)
+		return feetInchMarks(m)
 	}
 	return Metric.Tape(m)
 }

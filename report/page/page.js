@@ -82,10 +82,11 @@
     if (!name) { return; }
     chosen = name;
     Object.keys(charts).forEach(function (id) {
-      var options = charts[id].getOption();
-      if (id === "modes" || !options.legend || !options.legend.length) { return; }
+      if (id === "modes") { return; }
       var selected = {};
-      options.legend[0].data.forEach(function (n) { selected[n] = n === name || n === "now"; });
+      charts[id].getOption().series.forEach(function (s) {
+        if (s.name) { selected[s.name] = s.name === name || s.name === "now"; }
+      });
       charts[id].setOption({ legend: { selected: selected } });
       charts[id].getZr().flush();
     });
@@ -93,20 +94,33 @@
 
   function chooser() {
     var box = document.querySelector(".chooser");
-    var radios = box ? box.querySelectorAll("input") : [];
-    if (radios.length < 2) { return; }
-    box.hidden = false;
-    radios[0].checked = true;
+    var radios = Array.prototype.slice.call(box.querySelectorAll("input"));
+    if (radios.length < 2) {
+      radios.forEach(function (radio) { radio.hidden = true; });
+    }
+    radios.forEach(function (radio, i) { radio.checked = i === 0; });
     box.addEventListener("change", function (event) { choose(event.target.value); });
   }
 
   if (typeof echarts === "undefined") { return; }
   chooser();
   draw();
-  window.addEventListener("resize", function () {
+  var widths = new ResizeObserver(function () {
+    if (root.classList.contains("print")) { return; }
     Object.keys(charts).forEach(function (id) { charts[id].resize(); });
   });
+  holders.forEach(function (holder) { widths.observe(holder); });
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
-  window.addEventListener("beforeprint", function () { root.classList.add("print"); draw(); });
-  window.addEventListener("afterprint", function () { root.classList.remove("print"); draw(); });
+  var details = document.querySelector("details");
+  var wasOpen = false;
+  window.addEventListener("beforeprint", function () {
+    root.classList.add("print");
+    if (details) { wasOpen = details.open; details.open = true; }
+    draw();
+  });
+  window.addEventListener("afterprint", function () {
+    root.classList.remove("print");
+    if (details) { details.open = wasOpen; }
+    draw();
+  });
 })();
