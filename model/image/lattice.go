@@ -45,7 +45,7 @@ type axisImage struct {
 // axisImages lists the images of one axis within the given length, the nearest
 // first.
 func axisImages(source, seat, extent, length float64) []axisImage {
-	most := int(length/extent) + 1
+	most := int(max(length, 0)/extent) + 1
 	list := make([]axisImage, 0, 2*most+1)
 	for n := -most; n <= most; n++ {
 		x := mirrored(n, source, extent) - seat

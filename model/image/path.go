@@ -36,8 +36,8 @@ func (p *Path) Hits(face model.Face) int {
 }
 
 // Paths lists all paths from a source to the seat that are at most longest (m)
-// long, the shortest first, with their levels at the given frequency in Hz. It
-// panics as [Field.Transfer] does.
+// long, the shortest first, with their levels at the given frequency in Hz. Their
+// number grows with the cube of the length. It panics as [Field.Transfer] does.
 func (f *Field) Paths(source r3.Vec, frequency, longest float64) []Path {
 	box := &f.engine.box
 	f.engine.mustContain(source)
