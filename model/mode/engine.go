@@ -3,7 +3,6 @@ package mode
 import (
 	"fmt"
 	"math"
-	"math/cmplx"
 	"runtime"
 	"sync"
 
@@ -46,9 +45,10 @@ type Engine struct {
 	box      model.Box
 	grid     model.Grid
 	settings Settings
-	k        []complex128 // by frequency, 1/m
-	axes     [][3]axis    // by frequency
-	pairs    [3]pairTable // by the axis of the closed form
+	k        []complex128    // by frequency, 1/m
+	walls    [][6]complex128 // by frequency and face: specific admittance
+	axes     [][3]axis       // by frequency
+	pairs    [3]pairTable    // by the axis of the closed form
 	warnings []model.Warning
 }
 
@@ -65,8 +65,18 @@ func New(box model.Box, grid model.Grid, settings Settings) (*Engine, error) {
 	}
 	e := &Engine{
 		box: box, grid: grid, settings: settings,
-		k:    make([]complex128, len(grid)),
-		axes: make([][3]axis, len(grid)),
+		k:     make([]complex128, len(grid)),
+		walls: make([][6]complex128, len(grid)),
+		axes:  make([][3]axis, len(grid)),
+	}
+	for i, f := range grid {
+		e.k[i] = box.Air.Wavenumber(f)
+		for _, face := range model.Faces {
+			e.walls[i][face] = box.Admittance(face, f)
+		}
+	}
+	if err := e.checkWalls(); err != nil {
+		return nil, err
 	}
 	if err := e.solve(); err != nil {
 		return nil, err
@@ -79,7 +89,6 @@ func New(box model.Box, grid model.Grid, settings Settings) (*Engine, error) {
 func (e *Engine) solve() error {
 	errs := make([]error, len(e.grid))
 	parallel(len(e.grid), func(i int) {
-		e.k[i] = e.box.Air.Wavenumber(e.grid[i])
 		for d := range 3 {
 			if e.axes[i][d], errs[i] = e.axisAt(i, d); errs[i] != nil {
 				return
@@ -95,11 +104,9 @@ func (e *Engine) solve() error {
 }
 
 func (e *Engine) axisAt(i, d int) (axis, error) {
-	length, f, k := component(e.box.Size, d), e.grid[i], e.k[i]
-	near := e.box.Admittance(model.Face(2*d), f)
-	far := e.box.Admittance(model.Face(2*d+1), f)
+	length, k, walls := component(e.box.Size, d), e.k[i], &e.walls[i]
 	q := math.Hypot(real(k), e.greatest())
-	return newAxis(length, k*near, k*far, int(math.Ceil(q*length/math.Pi))+2)
+	return newAxis(length, k*walls[2*d], k*walls[2*d+1], int(math.Ceil(q*length/math.Pi))+2)
 }
 
 // greatest returns the largest γ that any sum goes to, 1/m. It keeps e^{γL} within
@@ -120,72 +127,6 @@ func (e *Engine) Air() model.Air { return e.box.Air }
 
 // Warnings implements [model.Engine].
 func (e *Engine) Warnings() []model.Warning { return e.warnings }
-
-// doubts lists what the box itself makes doubtful.
-func (e *Engine) doubts() []model.Warning {
-	warnings := []model.Warning{model.Warning(fmt.Sprintf(
-		"the mode engine sums %.0e of the direct sound short at most for places %.2g m and more from the seat; nearer than that it is not to be trusted",
-		e.settings.Accuracy, e.settings.Near))}
-	lossless := e.box.Air.Loss == 0
-	for _, face := range model.Faces {
-		var most float64
-		for _, f := range e.grid {
-			most = max(most, real(e.box.Admittance(face, f)))
-		}
-		if most > 0 {
-			lossless = false
-		}
-		if most > doubtfulAdmittance {
-			warnings = append(warnings, model.Warning(fmt.Sprintf(
-				"the %s absorbs so much (specific admittance up to %.2g) that taking it as locally reacting is doubtful", face.Wall(), most)))
-		}
-	}
-	if lossless {
-		warnings = append(warnings, "nothing in this room takes energy out, so its peaks have no height")
-	}
-	return warnings
-}
-
-// doubtfulAdmittance is where a wall becomes more absorbent layer than wall: a
-// layer so thick lets sound run sideways inside it. Common practice, no source.
-const doubtfulAdmittance = 0.5
-
-func check(box model.Box, grid model.Grid, settings Settings) error {
-	for d := range 3 {
-		if l := component(box.Size, d); !(l > 0 && l < 1000) {
-			return fmt.Errorf("mode: box of %v m", box.Size)
-		}
-	}
-	if a := box.Air; !(a.Speed > 0 && a.Density > 0 && a.Loss >= 0) {
-		return fmt.Errorf("mode: air with speed %v m/s, density %v kg/m³, loss %v", a.Speed, a.Density, a.Loss)
-	}
-	if !(settings.Accuracy > 0 && settings.Accuracy < 1 && settings.Near > 0) {
-		return fmt.Errorf("mode: accuracy %v and nearest separation %v m", settings.Accuracy, settings.Near)
-	}
-	if len(grid) == 0 {
-		return fmt.Errorf("mode: grid without frequencies")
-	}
-	for i, f := range grid {
-		if !(f > 0 && f < 1e5) || i > 0 && f <= grid[i-1] {
-			return fmt.Errorf("mode: frequency %v Hz at position %d of the grid", f, i)
-		}
-		if err := checkWalls(box, f); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func checkWalls(box model.Box, f float64) error {
-	for _, face := range model.Faces {
-		b := box.Admittance(face, f)
-		k := cmplx.Abs(box.Air.Wavenumber(f)) * component(box.Size, face.Axis())
-		if cmplx.IsNaN(b) || real(b) < 0 || !(k*cmplx.Abs(b) < 500) {
-			return fmt.Errorf("mode: %s has specific admittance %.4g at %.4g Hz", face.Wall(), b, f)
-		}
-	}
-	return nil
-}
 
 // component returns v.X, v.Y or v.Z.
 func component(v r3.Vec, d int) float64 { return [3]float64{v.X, v.Y, v.Z}[d] }

@@ -101,6 +101,25 @@ func TestAccuracy(t *testing.T) {
 	}
 }
 
+// Nearer than Settings.Near the sum is cut where it is for Near, and what is
+// missing grows like e^{-γs}: the package comment's figures.
+func TestNearerThanNear(t *testing.T) {
+	t.Parallel()
+	box := roomT(0, wallsN1...)
+	grid := model.Grid{50, 315}
+	exact := newField(t, box, grid, Settings{Accuracy: 1e-5, Near: 0.1}, seatT)
+	f := newField(t, box, grid, Settings{}, seatT)
+	for d, most := range map[float64]float64{0.3: 1e-4, 0.2: 2.2e-3, 0.1: 0.05} {
+		source := r3.Add(seatT, r3.Vec{Y: d})
+		p, q := f.Transfer(nil, source), exact.Transfer(nil, source)
+		for i := range grid {
+			if off := cmplx.Abs(p[i]/q[i] - 1); off > most {
+				t.Errorf("%v m at %v Hz: off by %.2g, the comment says %v", d, grid[i], off, most)
+			}
+		}
+	}
+}
+
 // Frequencies measured in a hard room of 3.00 x 5.60 x 3.53 m, c = 346 m/s (EPFL,
 // the fit is part of the data). Horizontal modes only: the wooden floor splits the
 // vertical ones. The room is not a perfect rigid box; 2.1 % was seen.
