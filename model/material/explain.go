@@ -161,7 +161,7 @@ func (a *account) reflection() {
 		return
 	}
 	a.say("Above %s it throws back more than half of what meets it head on.", hertz(f))
-	if first > 0 {
+	if first > 0 || len(a.whole.layers) == maxLayers {
 		return
 	}
 	const sigma, d = 10000, 0.05

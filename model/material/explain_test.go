@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"evenbass/model"
 )
 
@@ -105,6 +107,34 @@ func TestExplainSkeleton(t *testing.T) {
 	loose := func(s string) bool { return strings.HasPrefix(s, "Wool that hangs loose") }
 	if slices.ContainsFunc(held, loose) || !slices.ContainsFunc(free, loose) {
 		t.Errorf("held: %q\nfree: %q", held, free)
+	}
+}
+
+// Nothing that can be built leaves it without words.
+func TestExplainAnything(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(rt *rapid.T) {
+		layers := rapid.SliceOfN(anyLayer(), 1, 5).Draw(rt, "layers")
+		s, err := Explain(layers, nil)
+		if err != nil || len(s) < 2 {
+			rt.Fatalf("%q, error %v", s, err)
+		}
+		for _, line := range s {
+			if strings.Contains(line, "NaN") || strings.Contains(line, "Inf") || strings.Contains(line, "%!") {
+				rt.Errorf("%q", line)
+			}
+		}
+	})
+}
+
+func TestExplainTheDeepestStack(t *testing.T) {
+	t.Parallel()
+	layers := []model.Layer{foil(.1)}
+	for len(layers) < maxLayers {
+		layers = append(layers, wool(5000, .02))
+	}
+	if s := explained(t, layers...); len(s) < 3 {
+		t.Errorf("only %q", s)
 	}
 }
 

@@ -224,6 +224,22 @@ func TestPorousVolumeLimp(t *testing.T) {
 	near(t, "deviation", volumeDeviation(volume, .3, stackOf(t, Options{}, l)), 0, 0.03)
 }
 
+// The fast root and quotient are those of the standard library.
+func TestRootAndQuotient(t *testing.T) {
+	t.Parallel()
+	part := rapid.Float64Range(-1e6, 1e6)
+	rapid.Check(t, func(rt *rapid.T) {
+		a := complex(part.Draw(rt, "Re a"), part.Draw(rt, "Im a"))
+		b := complex(part.Draw(rt, "Re b"), part.Draw(rt, "Im b"))
+		if got, want := root(a), cmplx.Sqrt(a); cmplx.Abs(a) > 1e-9 && cmplx.Abs(got-want) > 1e-12*cmplx.Abs(want) {
+			rt.Errorf("root of %v: %v, want %v", a, got, want)
+		}
+		if got, want := over(a, b), a/b; cmplx.Abs(b) > 1e-9 && cmplx.Abs(got-want) > 1e-12*cmplx.Abs(want) {
+			rt.Errorf("%v over %v: %v, want %v", a, b, got, want)
+		}
+	})
+}
+
 // Miki depends on f/σ and fd alone.
 func TestMikiScales(t *testing.T) {
 	t.Parallel()

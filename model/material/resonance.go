@@ -32,7 +32,7 @@ func (s *Stack) Resonances() []Resonance {
 	return list
 }
 
-// Half-absorption limit and the top of what [Stack.ReflectsAbove] looks at, Hz.
+// topFrequency is where the search for half absorption ends, Hz.
 const topFrequency = 5000
 
 // ReflectsAbove returns the frequency in Hz from which the stack throws back

@@ -117,6 +117,7 @@ func TestHelmholtz(t *testing.T) {
 	const r, l, v = .02, .05, .02
 	for _, test := range []struct{ length, f float64 }{
 		{l, 61.195457}, {l + 1.7*r, 47.213320}, {l + 16*r/(3*math.Pi), 47.226519},
+		{l + (8/(3*math.Pi)+0.6133)*r, 48.609933}, // one end flanged, one free
 	} {
 		near(t, "neck", HelmholtzResonance(math.Pi*r*r, test.length, v, checkAir), test.f, 1e-6)
 	}

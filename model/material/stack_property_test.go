@@ -137,7 +137,7 @@ func TestRandomQuadratureConverges(t *testing.T) {
 		}
 	}
 	t.Logf("worst change in absorption with eight times the directions: %.1e", worst)
-	if worst > 1e-3 {
+	if worst > 1e-5 {
 		t.Errorf("worst change %v", worst)
 	}
 }
