@@ -25,9 +25,9 @@ type modalTerm struct{ x, y, z float64 }
 
 // newModal returns a room with modes up to twice the top of a coarse grid.
 func newModal(size r3.Vec) *modal {
-	m := &modal{size: size, grid: model.NewGrid(25, 250, 24, 5)}
+	m := &modal{size: size, grid: model.NewGrid(25, 225, 24, 8)}
 	air := m.Air()
-	const top = 500
+	const top = 400
 	for i := 0; air.Speed*float64(i)/2/size.X < top; i++ {
 		for j := 0; air.Speed*float64(j)/2/size.Y < top; j++ {
 			for l := 0; air.Speed*float64(l)/2/size.Z < top; l++ {
@@ -73,6 +73,7 @@ func (m *modal) Field(seat r3.Vec) (model.Field, error) {
 	return f, nil
 }
 
+// modalField is a seat in the room.
 type modalField struct {
 	room *modal
 	seat []float64
@@ -89,6 +90,30 @@ func (f *modalField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 		}
 	}
 	return dst
+}
+
+// TransferGrid implements [model.GridField] by the plain loop, so that the table is
+// filled by that way too.
+func (f *modalField) TransferGrid(dst []complex128, xs, ys, zs []float64) []complex128 {
+	n := len(f.room.grid)
+	dst = model.Transfers(dst, len(xs)*len(ys)*len(zs)*n)
+	for i, x := range xs {
+		for j, y := range ys {
+			for k, z := range zs {
+				at := ((i*len(ys)+j)*len(zs) + k) * n
+				f.Transfer(dst[at:at+n], r3.Vec{X: x, Y: y, Z: z})
+			}
+		}
+	}
+	return dst
+}
+
+// plainEngine hides TransferGrid.
+type plainEngine struct{ *modal }
+
+func (e plainEngine) Field(seat r3.Vec) (model.Field, error) {
+	f, err := e.modal.Field(seat)
+	return struct{ model.Field }{f}, err
 }
 
 // studio is a small room with a mirrored pair and a chair that may go along the
@@ -108,4 +133,19 @@ func studio() *model.Project {
 		},
 		Goal: model.Goal{From: 30, To: 200, Smoothing: 12},
 	}
+}
+
+// freeStudio is the studio with two speakers that each go their own way and a
+// chair that may leave the mid-line.
+func freeStudio() *model.Project {
+	p := studio()
+	p.Speakers.Free = true
+	p.Speakers.AxisHeights = []float64{1.2}
+	p.Speakers.Zones = []model.Zone{
+		{X: model.Range{Min: 0.3, Max: 0.9}, Y: model.Range{Min: 0.3, Max: 1.2}},
+		{X: model.Range{Min: 0.3, Max: 0.9}, Y: model.Range{Min: 1.8, Max: 2.8}},
+	}
+	p.Seats[0].Zones = []model.Zone{{X: model.Range{Min: 1.4, Max: 2.4}, Y: model.Range{Min: 1.2, Max: 1.9}}}
+	p.KeepClear = []model.Block{{Name: "radiator", Min: r3.Vec{X: 0.3, Y: 0}, Max: r3.Vec{X: 0.8, Y: 0.45, Z: 0.7}}}
+	return p
 }

@@ -1,0 +1,194 @@
+package optimize
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"evenbass/model"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// onLattice reports whether a coordinate is a whole number of centimetres from an
+// origin.
+func onLattice(v, origin float64) bool {
+	n := (v - origin) / step
+	return math.Abs(n-math.Round(n)) < 1e-6
+}
+
+// strictly returns the project with nothing but walls and zones as rules: what
+// decoding keeps whatever the genes.
+func strictly(p *model.Project) *model.Project {
+	s := *p
+	s.KeepClear, s.Speakers.Apart = nil, model.Range{}
+	s.Listening = model.Listening{BackDistance: p.Listening.BackDistance}
+	return &s
+}
+
+// Whatever the genes, a mirrored pair is mirrored, every mark is on the lattice,
+// in its zone and clear of the walls.
+func TestDecodeMirrored(t *testing.T) {
+	p := studio()
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawLayout(t, pr)
+		if l.Left.X != l.Right.X || math.Abs(l.Left.Y+l.Right.Y-p.Room.Size.Y) > 1e-9 || l.Seat.Y != p.Room.Size.Y/2 {
+			t.Fatalf("not mirrored: %+v", l)
+		}
+		if !onLattice(l.Left.X, 0) || !onLattice(l.Left.Y, p.Room.Size.Y/2) || !onLattice(l.Seat.X, 0) {
+			t.Fatalf("off the lattice: %+v", l)
+		}
+		if b := strictly(p).Breaches(l); len(b) > 0 {
+			t.Fatalf("%+v breaks %+v", l, b)
+		}
+	})
+}
+
+// Decoding keeps the triangle where it can: of layouts drawn at random, nearly
+// all of a mirrored pair's are legal, and a good part of a free pair's.
+func TestDecodeIsMostlyLegal(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		p     *model.Project
+		least int
+	}{{"mirrored", studio(), 600}, {"free", freeStudio(), 200}} {
+		pr, err := newProblem(c.p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rng, legal, x := rand.New(rand.NewPCG(1, 1)), 0, make([]float64, pr.dim)
+		for range 1000 {
+			for i := range x {
+				x[i] = rng.Float64()
+			}
+			if c.p.Violation(pr.decode(&genes{x: x})) == 0 {
+				legal++
+			}
+		}
+		t.Logf("%s: %d of 1000 legal", c.name, legal)
+		if legal < c.least {
+			t.Errorf("%s: %d of 1000 legal, want %d", c.name, legal, c.least)
+		}
+	}
+}
+
+// A free pair may break the triangle, which a search is told by the violation, but
+// never leaves its zones or walls; the left one stays on the left.
+func TestDecodeFree(t *testing.T) {
+	p := freeStudio()
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawLayout(t, pr)
+		if b := strictly(p).Breaches(l); len(b) > 0 || l.Left.Y > l.Right.Y {
+			t.Fatalf("%+v breaks %+v", l, b)
+		}
+	})
+}
+
+// All that a search may ask for is inside the domain that is tabulated.
+func TestDomainHoldsEveryLayout(t *testing.T) {
+	for name, p := range map[string]*model.Project{"mirrored": studio(), "free": freeStudio()} {
+		pr, err := newProblem(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := pr.domain(0.05)
+		s := scorer{shift: 0.05, size: p.Room.Size}
+		known := func(v r3.Vec) bool {
+			for _, a := range d.sources {
+				if a.x.contains(v.X) && a.y.contains(v.Y) {
+					return true
+				}
+			}
+			return false
+		}
+		rapid.Check(t, func(t *rapid.T) {
+			l := drawLayout(t, pr)
+			if p.Violation(l) > 0 {
+				return
+			}
+			for i := range 5 {
+				left, right, seat := s.around(l.Left)[i], s.around(l.Right)[i], s.around(l.Seat)[i]
+				if !known(left) || !known(right) || !d.seats.x.contains(seat.X) || !d.seats.y.contains(seat.Y) {
+					t.Fatalf("%s: %v, %v or %v is outside %+v", name, left, right, seat, d)
+				}
+			}
+		})
+	}
+}
+
+// With no zones and no seat in place, the whole floor is open, and the ears give
+// the height.
+func TestProblemOfBareRoom(t *testing.T) {
+	p := &model.Project{Room: model.Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}}, Seats: []model.Seat{{Height: 1.2}}}
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := pr.stands[0].left; got != (area{span{0, 4}, span{0, 1.5}}) {
+		t.Errorf("the left speaker may be in %+v", got)
+	}
+	if got := pr.seats[0]; got != (area{span{0, 4}, span{1.5, 1.5}}) {
+		t.Errorf("the head may be in %+v", got)
+	}
+	if len(pr.heights) != 1 || pr.heights[0] != 1.2 {
+		t.Errorf("heights %v", pr.heights)
+	}
+}
+
+func TestProblemNeedsSeatAndRoom(t *testing.T) {
+	bad := studio()
+	bad.Seats = nil
+	if _, err := newProblem(bad); err == nil {
+		t.Error("a project without a seat was accepted")
+	}
+	bad = studio()
+	bad.Room.Size.Y = 0
+	if _, err := newProblem(bad); err == nil {
+		t.Error("a room without width was accepted")
+	}
+}
+
+// The triangle of a head on the mid-line, by hand: at 2 m under 60° the speakers
+// are 1 m from the mid-line and 1.732 m in front (equilateral, ITU-R BS.775-3
+// figure 1).
+func TestTriangleOfEquilateral(t *testing.T) {
+	exact := model.Listening{Distance: model.Range{Min: 2, Max: 2}, Angle: model.Range{Min: math.Pi / 3, Max: math.Pi / 3}}
+	half, deep := triangle(exact)
+	for _, c := range []struct{ got, want float64 }{{half.lo, 1}, {half.hi, 1}, {deep.lo, math.Sqrt(3)}, {deep.hi, math.Sqrt(3)}} {
+		if math.Abs(c.got-c.want) > 1e-12 {
+			t.Errorf("%v, want %v", c.got, c.want)
+		}
+	}
+	if s := depth(exact, 1); math.Abs(s.lo-math.Sqrt(3)) > 1e-12 || math.Abs(s.hi-math.Sqrt(3)) > 1e-12 {
+		t.Errorf("depth %v", s)
+	}
+}
+
+// Spans on the lattice: the nearest place inside, and the span's own end where it
+// holds none.
+func TestSpanLattice(t *testing.T) {
+	for _, c := range []struct {
+		s                     span
+		v, origin, step, want float64
+	}{
+		{span{0, 1}, 0.344, 0, 0.01, 0.34},
+		{span{0.341, 1}, 0.341, 0, 0.01, 0.35},
+		{span{0, 0.349}, 0.349, 0, 0.01, 0.34},
+		{span{0, 1}, 0.344, 0, 0.05, 0.35},
+		{span{0, 3}, 1.2, 1.525, 0.01, 1.205},
+		{span{0.343, 0.347}, 0.345, 0, 0.01, 0.345},
+		{span{0.5, 0.5}, 0.5, 0, 0.01, 0.5},
+	} {
+		if got := c.s.lattice(c.v, c.origin, c.step); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%v in %v on %v+n·%v is %v, want %v", c.v, c.s, c.origin, c.step, got, c.want)
+		}
+	}
+}

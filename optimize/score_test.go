@@ -1,0 +1,96 @@
+package optimize
+
+import (
+	"math"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// The robust spread is the plain mean of thirteen judgements, each made from
+// scratch.
+func TestRobustIsMeanOfThirteen(t *testing.T) {
+	p := studio()
+	e := newModal(p.Room.Size)
+	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
+	s := newScorer(e, p.Goal, 0.05, p.Room.Size)
+	l := model.Layout{Left: r3.Vec{X: 0.5, Y: 0.8, Z: 1}, Right: r3.Vec{X: 0.6, Y: 2.2, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.5, Z: 1.2}}
+	var sum float64
+	for mark := range 3 {
+		for _, d := range []r3.Vec{{}, {X: 0.05}, {X: -0.05}, {Y: 0.05}, {Y: -0.05}} {
+			if mark > 0 && d == (r3.Vec{}) {
+				continue
+			}
+			m := l
+			at := []*r3.Vec{&m.Left, &m.Right, &m.Seat}[mark]
+			*at = r3.Add(*at, d)
+			pair, err := s.pair(m)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sum += float64(reader.Judge(pair).Spread())
+		}
+	}
+	got, err := s.robust(l)
+	if err != nil || math.Abs(float64(got)-sum/13) > 1e-9 {
+		t.Errorf("robust %v dB, want %v (%v)", got, sum/13, err)
+	}
+}
+
+// In a room that is its own mirror image, a mirrored pair sounds the same left
+// and right, and swapping the speakers changes nothing.
+func TestMirroredRoomMirroredPair(t *testing.T) {
+	p := studio()
+	e := newModal(p.Room.Size)
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawLayout(t, pr)
+		c, err := Evaluate(p, e, l, Settings{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		left, right := c.Judgement.Figures[response.LeftAlone], c.Judgement.Figures[response.RightAlone]
+		if math.Abs(float64(left.Spread-right.Spread)) > 1e-6 || c.Judgement.Difference > 1e-6 {
+			t.Fatalf("left %v, right %v, difference %v", left, right, c.Judgement.Difference)
+		}
+		if math.Abs(c.Tolerance.Left-c.Tolerance.Right) > 0.005 {
+			t.Fatalf("tolerance %+v", c.Tolerance)
+		}
+	})
+}
+
+// No displacement goes through a wall.
+func TestDisplacementsStayInside(t *testing.T) {
+	s := scorer{shift: 0.05, size: r3.Vec{X: 4, Y: 3, Z: 2}}
+	for _, v := range s.around(r3.Vec{X: 0.02, Y: 2.99, Z: 1}) {
+		if v.X < 0 || v.Y > 3 {
+			t.Errorf("displaced to %v", v)
+		}
+	}
+}
+
+// silent is an engine that hears nothing, so that no spread exists.
+type silent struct{ *modal }
+
+func (e silent) Field(r3.Vec) (model.Field, error) { return silentField{len(e.grid)}, nil }
+
+type silentField struct{ n int }
+
+func (f silentField) Transfer(dst []complex128, _ r3.Vec) []complex128 {
+	dst = model.Transfers(dst, f.n)
+	clear(dst)
+	return dst
+}
+
+func TestNoSpreadIsAnError(t *testing.T) {
+	p := studio()
+	if _, err := Evaluate(p, silent{newModal(p.Room.Size)}, along(2), Settings{}); err == nil {
+		t.Error("a layout without any sound was given a spread")
+	}
+}
