@@ -58,11 +58,12 @@ func (f *Field) expand(dst []complex128, source r3.Vec, d int) []complex128 {
 	e := f.engine
 	b, c := (d+1)%3, (d+2)%3
 	s := f.side(d, component(source, d))
-	var room scratch
+	var room [2][]complex128
 	for i := range dst {
 		t := s.terms(i)
-		psiB := e.axes[i][b].shapes(room.first(t.most(0)), component(source, b))
-		psiC := e.axes[i][c].shapes(room.second(t.most(1)), component(source, c))
+		second, third := t.most()
+		psiB := e.axes[i][b].shapes(lend(&room[0], second), component(source, b))
+		psiC := e.axes[i][c].shapes(lend(&room[1], third), component(source, c))
 		var sum complex128
 		for j := range t.pairs {
 			p := &t.pairs[j]
@@ -103,13 +104,7 @@ func along(a, b r3.Vec) int {
 	return 2
 }
 
-// scratch lends two slices that grow as needed, so that a call allocates little.
-type scratch struct{ a, b []complex128 }
-
-func (s *scratch) first(n int) []complex128 { return lend(&s.a, n) }
-
-func (s *scratch) second(n int) []complex128 { return lend(&s.b, n) }
-
+// lend returns n values out of a slice that grows as needed.
 func lend(s *[]complex128, n int) []complex128 {
 	if cap(*s) < n {
 		*s = make([]complex128, 2*n)

@@ -65,18 +65,13 @@ func (s *side) terms(i int) terms {
 	return terms{side: s, i: i, pairs: s.field.engine.settings.within(s.pairs[i], separation), table: s.table[i]}
 }
 
-// most returns how many modes of the second axis (0) or the third (1) the pairs
-// use.
-func (t *terms) most(which int) int {
-	n := -1
+// most returns how many modes of the second and of the third axis the pairs use.
+func (t *terms) most() (second, third int) {
+	m, n := int32(-1), int32(-1)
 	for j := range t.pairs {
-		if which == 0 {
-			n = max(n, int(t.pairs[j].m))
-		} else {
-			n = max(n, int(t.pairs[j].n))
-		}
+		m, n = max(m, t.pairs[j].m), max(n, t.pairs[j].n)
 	}
-	return n + 1
+	return int(m) + 1, int(n) + 1
 }
 
 // factor returns pair j's term without the source's shapes on the other two axes.

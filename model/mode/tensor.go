@@ -66,26 +66,32 @@ func (g *lattice) plane(d, i int) []place {
 	return ps
 }
 
+// sheet is a plane of the grid with its places that use the closed form across it.
+type sheet struct {
+	side   side
+	places []place
+}
+
 // planes fills in the places that use axis d, plane by plane.
 func (f *Field) planes(dst []complex128, g *lattice, d int) {
-	b, c := (d+1)%3, (d+2)%3
-	var w weave
-	sides := make([]side, len(g.at[d]))
-	places := make([][]place, len(g.at[d]))
+	var sheets []sheet
 	for i, x := range g.at[d] {
-		if places[i] = g.plane(d, i); len(places[i]) > 0 {
-			sides[i] = f.side(d, x)
+		if ps := g.plane(d, i); len(ps) > 0 {
+			sheets = append(sheets, sheet{f.side(d, x), ps})
 		}
 	}
+	if len(sheets) == 0 {
+		return
+	}
+	var w weave
+	b, c := (d+1)%3, (d+2)%3
 	for i := range f.engine.grid {
-		w.reset(&f.engine.axes[i][b], g.at[b], &f.engine.axes[i][c], g.at[c])
-		for j := range sides {
-			if len(places[j]) == 0 {
-				continue
-			}
-			t := sides[j].terms(i)
+		w.b.reset(&f.engine.axes[i][b], g.at[b])
+		w.c.reset(&f.engine.axes[i][c], g.at[c])
+		for j := range sheets {
+			t := sheets[j].side.terms(i)
 			w.gather(&t)
-			for _, p := range places[j] {
+			for _, p := range sheets[j].places {
 				dst[p.offset+i] = f.engine.pressure(i) * w.sum(p.b, p.c)
 			}
 		}
@@ -129,21 +135,14 @@ func (s *strand) fill(n int) {
 	s.filled = n
 }
 
-func (w *weave) reset(b *axis, atB []float64, c *axis, atC []float64) {
-	w.b.reset(b, atB)
-	w.c.reset(c, atC)
-}
-
 // gather takes the terms of one plane and sums them over the third axis.
 func (w *weave) gather(t *terms) {
-	w.rows = t.most(0)
+	var third int
+	w.rows, third = t.most()
 	w.b.fill(w.rows)
-	w.c.fill(t.most(1))
+	w.c.fill(third)
 	columns := len(w.c.at)
-	if n := w.rows * columns; cap(w.partly) < n {
-		w.partly = make([]complex128, 2*n)
-	}
-	w.partly = w.partly[:w.rows*columns]
+	w.partly = lend(&w.partly, w.rows*columns)
 	clear(w.partly)
 	for j := range t.pairs {
 		p := &t.pairs[j]
