@@ -31,7 +31,7 @@ func newAxis(length float64, near, far complex128, n int) (axis, error) {
 	ax := axis{length: length, near: near, far: far, modes: make([]axisMode, len(us))}
 	for i, u := range us {
 		alpha, gamma := e.amplitudes(rootOf(u))
-		if e.a == e.b && i > 0 && cmplx.Abs(u-us[i-1]) < 1e-9*cmplx.Abs(u) && (alpha == gamma) == ax.modes[i-1].even() {
+		if e.a == e.b && i > 0 && cmplx.Abs(u-us[i-1]) < 1e-7*cmplx.Abs(u) && (alpha == gamma) == ax.modes[i-1].even() {
 			alpha = -alpha // two waves clinging to one wall each: an even and an odd sum
 		}
 		ax.modes[i] = newAxisMode(u, alpha, gamma, complex(length, 0))

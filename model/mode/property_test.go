@@ -79,8 +79,8 @@ func TestClingingWaves(t *testing.T) {
 	grid := model.Grid{150, 250, 315}
 	for _, beta := range []complex128{0.1 + 0.7i, 0.05 + 1.2i, 0.02 + 1.9i} {
 		box := roomT(0, even(beta)...)
-		f := newField(t, box, grid, Settings{Accuracy: 1e-9, Near: 0.6}, r3.Vec{X: 4.2, Y: 3.3, Z: 2.1})
-		source := r3.Vec{X: 0.7, Y: 0.6, Z: 0.2}
+		f := newField(t, box, grid, Settings{Accuracy: 1e-9, Near: 0.6}, r3.Vec{X: 4.85, Y: 3.85, Z: 2.4})
+		source := r3.Vec{X: 0.15, Y: 0.2, Z: 0.1}
 		x := f.expand(make([]complex128, len(grid)), source, 0)
 		y := f.expand(make([]complex128, len(grid)), source, 1)
 		z := f.expand(make([]complex128, len(grid)), source, 2)
