@@ -52,7 +52,7 @@
 // are at least [Settings].Near apart on some axis; nearer, accuracy is lost
 // gradually: as the settings come, 0.01 % at 0.3 m, 0.2 % at 0.2 m, 4 % at 0.1 m.
 // The modes of every axis at every frequency are a complete set, counted by a
-// theorem and not only sought; the count of a wall's waves holds up to kL|β| = 500.
+// theorem and not only sought, for walls up to kL|β| = 500.
 // Nothing here knows furniture, doors that differ from their wall, or
 // absorbers in which sound runs sideways.
 package mode
