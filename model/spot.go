@@ -109,6 +109,9 @@ func (s *spots) gap(x float64) bool {
 // culprits names what stands in the way of the rectangle.
 func (s *spots) culprits() []string {
 	var names []string
+	if s.x.Min > s.x.Max || s.y.Min > s.y.Max {
+		return nil // nothing is left to stand in the way of
+	}
 	for _, t := range s.taken {
 		if t.x.Min < s.x.Max && s.x.Min < t.x.Max && t.y.Min < s.y.Max && s.y.Min < t.y.Max ||
 			t.x.Min < s.x.Min && s.x.Max < t.x.Max && t.y.Min < s.y.Min && s.y.Max < t.y.Max {

@@ -107,6 +107,9 @@ func (v *validator) treatment(i int) {
 			v.fail(at, "must have a thickness above 0, have %.6g m", l.Thickness)
 		}
 	}
+	if t.Patch.Face < Front || t.Patch.Face > Ceiling {
+		return
+	}
 	across := [3]float64{r.Size.X, r.Size.Y, r.Size.Z}[t.Patch.Face.Axis()]
 	if d := t.Depth(); !(d < across) {
 		v.fail(path+".layers", "must be thinner than the room, which is %.6g m there, have %.6g m", across, d)

@@ -29,7 +29,7 @@ func ParseLayers(text string) ([]model.Layer, error) {
 // ParseLayer reads one layer of a build-up. The layer keeps the phrase in its Text.
 // The error is a [*Mistake].
 func ParseLayer(text string) (model.Layer, error) {
-	if text == "" {
+	if strings.TrimSpace(text) == "" {
 		return model.Layer{}, &Mistake{"a layer is empty", "write it as wool 200 mm 6 kPa·s/m², or leave out the comma"}
 	}
 	parts, err := scan(text)
