@@ -17,7 +17,7 @@
 //
 // Along one axis of length L, between walls of specific admittance β0 and βL,
 //
-//	ψ” + q²ψ = 0,  ψ'(0) = jkβ0 ψ(0),  ψ'(L) = -jkβL ψ(L)
+//	d²ψ/dx² + q²ψ = 0,  ψ'(0) = jkβ0 ψ(0),  ψ'(L) = -jkβL ψ(L)
 //
 // has solutions only for the roots q of
 //

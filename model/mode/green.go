@@ -2,7 +2,7 @@ package mode
 
 import "math/cmplx"
 
-// The Green function of one axis, g” + κ²g = -δ(x-xs), between walls of
+// The Green function of one axis, d²g/dx² + κ²g = -δ(x-xs), between walls of
 // admittance kβ0 and kβL: with s the nearer to 0 of the two places and r the
 // other's distance from the wall at L,
 //

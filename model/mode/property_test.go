@@ -145,7 +145,7 @@ func TestScaling(t *testing.T) {
 	})
 }
 
-// Energy: multiplying ψ” + q²ψ = 0 by the conjugate of ψ and integrating gives
+// Energy: multiplying d²ψ/dx² + q²ψ = 0 by the conjugate of ψ and integrating gives
 //
 //	Im q² ∫|ψ|² dx = Re(kβ0)|ψ(0)|² + Re(kβL)|ψ(L)|²
 //

@@ -6,7 +6,7 @@ import (
 )
 
 // ends is the one-dimensional problem of one axis at one frequency without its
-// length: ψ” + uψ = 0 on 0..1 with ψ'(0) = aψ(0), ψ'(1) = -bψ(1). With length L
+// length: d²ψ/dx² + uψ = 0 on 0..1 with ψ'(0) = aψ(0), ψ'(1) = -bψ(1). With length L
 // and wavenumber k, a = jkβ0L, b = jkβLL and u = (qL)².
 type ends struct{ a, b complex128 }
 
