@@ -1,0 +1,34 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"evenbass/optimize"
+	"evenbass/report"
+)
+
+// faults explains the worst dips of the layout as it stands and of the best one
+// found. An interrupted search is explained all the same: it takes a moment.
+func (s *study) faults(ctx context.Context, r *optimize.Result) ([]report.LayoutFaults, error) {
+	ctx = context.WithoutCancel(ctx)
+	var all []report.LayoutFaults
+	for _, l := range []struct {
+		title     string
+		candidate *optimize.Candidate
+	}{{"as it stands now", r.Now}, {"layout 1", &r.Candidates[0]}} {
+		if l.candidate == nil {
+			continue
+		}
+		dips, err := s.explain(ctx, l.candidate)
+		if err != nil {
+			return nil, fmt.Errorf("explaining the dips of %s: %w", l.title, err)
+		}
+		all = append(all, report.LayoutFaults{Title: l.title, Faults: dips})
+	}
+	return all, nil
+}
+
+func (s *study) explain(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
+	return optimize.Explain(ctx, s.box, s.engine, s.project.Goal, c)
+}

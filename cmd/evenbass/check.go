@@ -1,0 +1,54 @@
+package main
+
+import (
+	"github.com/urfave/cli/v2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model/material"
+	"evenbass/model/roomfile"
+	"evenbass/report"
+)
+
+func unitsFlag() cli.Flag {
+	return &cli.StringFlag{Name: "units", Value: "metric", Usage: "metric, imperial or both"}
+}
+
+func checkCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "check", Usage: "read a room file and print what was understood", ArgsUsage: "ROOM.yaml",
+		Flags:  []cli.Flag{unitsFlag()},
+		Action: func(c *cli.Context) error { return check(c, t) },
+	}
+}
+
+func check(c *cli.Context, t *terminal) error {
+	path, err := oneFile(c, "a room file")
+	if err != nil {
+		return err
+	}
+	style, err := unitStyle(c)
+	if err != nil {
+		return err
+	}
+	p, err := roomfile.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	box, warnings, err := material.Box(&p.Room, material.Typical)
+	if err != nil {
+		return err
+	}
+	t.print(report.RoomCheck(report.Understood{
+		Project: p, Walls: wallRows(&p.Room), Modes: modeRows(box, r3.Vec{}),
+		Transition: transition(&p.Room, &box), Warnings: warnings,
+	}, style))
+	return nil
+}
+
+func unitStyle(c *cli.Context) (report.Style, error) {
+	style, err := report.ParseStyle(c.String("units"))
+	if err != nil {
+		return 0, usageError{text: err.Error()}
+	}
+	return style, nil
+}

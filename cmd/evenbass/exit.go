@@ -1,0 +1,34 @@
+package main
+
+import (
+	"context"
+	"errors"
+)
+
+// Exit codes. A script may rely on them.
+const (
+	exitOK          = 0
+	exitFailed      = 1   // the room file, the room or the disk
+	exitUsage       = 2   // the command line
+	exitInterrupted = 130 // Ctrl-C; what was found so far has been given
+)
+
+// usageError is a mistake on the command line. Its hint tells where to read on.
+type usageError struct {
+	text string
+	hint string
+}
+
+func (e usageError) Error() string { return e.text }
+
+func exitCode(err error) int {
+	var usage usageError
+	switch {
+	case errors.As(err, &usage):
+		return exitUsage
+	case errors.Is(err, context.Canceled):
+		return exitInterrupted
+	default:
+		return exitFailed
+	}
+}

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/roomfile"
+)
+
+func newCommand(t *terminal) *cli.Command {
+	flags := []cli.Flag{
+		&cli.StringFlag{Name: "length", Usage: "from the wall you face to the wall behind you: '4.31 m', '14 ft 2 in'"},
+		&cli.StringFlag{Name: "width", Usage: "from the left to the right wall"},
+		&cli.StringFlag{Name: "height", Usage: "from floor to ceiling"},
+		&cli.StringFlag{Name: "name", Usage: "what to call the room", Value: "My room"},
+		&cli.StringFlag{Name: "walls", Usage: "construction of all four walls, unless named singly"},
+		&cli.BoolFlag{Name: "force", Usage: "overwrite a file that is there already"},
+		&cli.BoolFlag{Name: "list", Usage: "list the constructions that walls may be made of"},
+	}
+	for _, f := range model.Faces {
+		flags = append(flags, &cli.StringFlag{Name: f.String(), Usage: "construction of the " + f.Wall()})
+	}
+	return &cli.Command{
+		Name: "new", Usage: "write a commented room file to start from", ArgsUsage: "ROOM.yaml",
+		Flags:  flags,
+		Action: func(c *cli.Context) error { return newRoom(c, t) },
+	}
+}
+
+func newRoom(c *cli.Context, t *terminal) error {
+	if c.Bool("list") {
+		t.print(constructionList())
+		return nil
+	}
+	path, err := oneFile(c, "the name of the file to write")
+	if err != nil {
+		return err
+	}
+	settings, err := starterSettings(c)
+	if err != nil {
+		return err
+	}
+	if _, err := os.Stat(path); err == nil && path != "-" && !c.Bool("force") {
+		return usageError{
+			text: fmt.Sprintf("%s is there already and was left as it is", path),
+			hint: "hint: choose another name, or --force to overwrite it",
+		}
+	} else if err != nil && !errors.Is(err, os.ErrNotExist) {
+		return fmt.Errorf("cannot write %s: %w", path, cause(err))
+	}
+	if err := t.writeFile(path, func(w io.Writer) error { return roomfile.Starter(w, settings) }); err != nil {
+		return err
+	}
+	if path != "-" {
+		t.note("wrote %s; say in it where things stand and may stand, then: evenbass check %s", path, path)
+	}
+	return nil
+}
+
+func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {
+	s := roomfile.StarterSettings{Name: c.String("name")}
+	for _, size := range []struct {
+		flag string
+		to   *float64
+	}{{"length", &s.Size.X}, {"width", &s.Size.Y}, {"height", &s.Size.Z}} {
+		text := c.String(size.flag)
+		if text == "" {
+			return s, usageError{
+				text: "new needs the room's --length, --width and --height",
+				hint: "hint: evenbass new --length '4.31 m' --width '3.28 m' --height '2.45 m' room.yaml",
+			}
+		}
+		v, err := roomfile.ParseLength(text)
+		if err != nil {
+			return s, usageError{text: fmt.Sprintf("--%s: %v", size.flag, err)}
+		}
+		*size.to = v
+	}
+	for _, f := range model.Faces {
+		name := c.String(f.String())
+		if name == "" && f.Axis() < 2 {
+			name = c.String("walls")
+		}
+		if _, known := material.Lookup(name); name != "" && !known {
+			return s, usageError{
+				text: fmt.Sprintf("no construction is called %q; the nearest is %q", name, material.Nearest(name)),
+				hint: "hint: `evenbass new --list` lists them all",
+			}
+		}
+		s.Walls[f] = name
+	}
+	return s, nil
+}
+
+// constructionList names every construction with what it can serve as.
+func constructionList() string {
+	var b strings.Builder
+	for _, name := range material.Names() {
+		c, _ := material.Lookup(name)
+		fmt.Fprintf(&b, "%-32s %v\n", name, c.Kind)
+	}
+	return b.String()
+}

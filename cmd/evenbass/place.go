@@ -1,0 +1,157 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/roomfile"
+	"evenbass/optimize"
+	"evenbass/report"
+)
+
+func placeCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "place", Usage: "find the best places for the speakers and the seat", ArgsUsage: "ROOM.yaml [-o page.html]",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
+			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this file ('-': standard output)"},
+			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of the search; the same seed gives the same answer"},
+			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
+			engineFlag(), unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return place(c, t) },
+	}
+}
+
+func place(c *cli.Context, t *terminal) error {
+	path, err := oneFile(c, "a room file")
+	if err != nil {
+		return err
+	}
+	style, err := unitStyle(c)
+	if err != nil {
+		return err
+	}
+	if n := c.Int("layouts"); n < 1 || n > 5 {
+		return usageError{text: fmt.Sprintf("--layouts must be 1 to 5, have %d", n)}
+	}
+	for _, file := range []string{c.String("o"), c.String("json")} {
+		if err := writable(file); err != nil {
+			return err
+		}
+	}
+	p, err := roomfile.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	s, err := newStudy(c.String("engine"), p)
+	if err != nil {
+		return err
+	}
+	result, searchErr := s.search(c, t)
+	if result == nil {
+		return searchErr
+	}
+	in, err := s.input(c, path, result, style)
+	if err != nil {
+		return err
+	}
+	if err := deliver(c, t, in); err != nil {
+		return err
+	}
+	return searchErr
+}
+
+// search runs the search with a progress bar. Interrupted, it returns what was
+// found so far together with the context's error.
+func (s *study) search(c *cli.Context, t *terminal) (*optimize.Result, error) {
+	show, done := t.progress("searching")
+	defer done()
+	result, err := optimize.Place(c.Context, s.project, s.engine, optimize.Settings{
+		Seed: c.Int64("seed"), Layouts: c.Int("layouts"),
+		Progress: func(step, total int, phase optimize.Phase) { show(share(step, total, phase)) },
+	})
+	if err != nil && !errors.Is(err, context.Canceled) {
+		return nil, err
+	}
+	if result != nil {
+		result.Warnings = append(result.Warnings, s.warnings...)
+	}
+	return result, err
+}
+
+// share maps the phases of a search onto one bar by their usual length.
+func share(step, total int, phase optimize.Phase) float64 {
+	span := map[optimize.Phase][2]float64{
+		optimize.Tabulating: {0, 0.3}, optimize.Breeding: {0.3, 0.8},
+		optimize.Polishing: {0.8, 0.9}, optimize.Finishing: {0.9, 1},
+	}[phase]
+	return span[0] + (span[1]-span[0])*float64(step)/float64(max(total, 1))
+}
+
+// input gathers what the page shows.
+func (s *study) input(c *cli.Context, path string, result *optimize.Result, style report.Style) (report.Input, error) {
+	source, err := os.ReadFile(path)
+	if err != nil {
+		return report.Input{}, fmt.Errorf("cannot read %s again: %w", path, cause(err))
+	}
+	in := report.Input{
+		Project: s.project, Result: result, Grid: s.engine.Grid(),
+		Walls: wallRows(&s.project.Room), Style: style,
+		Run: report.Run{
+			Command: fmt.Sprintf("evenbass place --seed %d --engine %s %s", result.Seed, s.engine.Name(), path),
+			Version: version(), Date: time.Now(), Source: string(source), File: path,
+		},
+	}
+	in.Modes = modeRows(s.box, result.Candidates[0].Layout.Seat)
+	in.Faults, err = s.faults(c.Context, result)
+	return in, err
+}
+
+// deliver writes the files that were asked for and prints the summary.
+func deliver(c *cli.Context, t *terminal, in report.Input) error {
+	toStdout := false
+	for _, out := range []struct {
+		file  string
+		write func(io.Writer) error
+	}{
+		{c.String("o"), func(w io.Writer) error { return report.Page(w, in) }},
+		{c.String("json"), func(w io.Writer) error { return report.JSON(w, in) }},
+	} {
+		if out.file == "" {
+			continue
+		}
+		toStdout = toStdout || out.file == "-"
+		if err := t.writeFile(out.file, out.write); err != nil {
+			return err
+		}
+	}
+	if !toStdout {
+		t.print(report.Summary(in.Result, in.Project, in.Style))
+	}
+	return nil
+}
+
+// study is a project with the engine that answers for it.
+type study struct {
+	project  *model.Project
+	engine   model.Engine
+	box      model.Box
+	warnings []model.Warning
+}
+
+func newStudy(engine string, p *model.Project) (*study, error) {
+	e, box, warnings, err := engineFor(engine, p, material.Typical)
+	if err != nil {
+		return nil, err
+	}
+	return &study{project: p, engine: e, box: box, warnings: warnings}, nil
+}

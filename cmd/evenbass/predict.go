@@ -1,0 +1,75 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model/roomfile"
+	"evenbass/optimize"
+	"evenbass/report"
+)
+
+func predictCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "predict", Usage: "predict the bass as things stand, and what causes its dips", ArgsUsage: "ROOM.yaml",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "table", Usage: "write the transfers as CSV to this file ('-': standard output)"},
+			engineFlag(), unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return predict(c, t) },
+	}
+}
+
+func predict(c *cli.Context, t *terminal) error {
+	path, err := oneFile(c, "a room file")
+	if err != nil {
+		return err
+	}
+	style, err := unitStyle(c)
+	if err != nil {
+		return err
+	}
+	if err := writable(c.String("table")); err != nil {
+		return err
+	}
+	p, err := roomfile.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	now, ok := p.Now()
+	if !ok {
+		return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", path)
+	}
+	s, err := newStudy(c.String("engine"), p)
+	if err != nil {
+		return err
+	}
+	candidate, err := optimize.Evaluate(p, s.engine, now, optimize.Settings{})
+	if err != nil {
+		return err
+	}
+	return s.show(c, t, candidate, style)
+}
+
+// show prints a prediction, or writes its table.
+func (s *study) show(c *cli.Context, t *terminal, candidate optimize.Candidate, style report.Style) error {
+	if file := c.String("table"); file != "" {
+		err := t.writeFile(file, func(w io.Writer) error {
+			return report.CSV(w, s.engine.Grid(), s.engine.Air(), candidate.Pair)
+		})
+		if err != nil || file == "-" {
+			return err
+		}
+	}
+	faults, err := s.explain(c.Context, &candidate)
+	if err != nil {
+		return err
+	}
+	t.print(report.Prediction(report.Forecast{
+		Project: s.project, Engine: s.engine.Name(), Title: "as it stands now", Layout: &candidate,
+		Faults: faults, Modes: modeRows(s.box, candidate.Layout.Seat), Warnings: s.warnings,
+	}, style))
+	return nil
+}

@@ -1,0 +1,92 @@
+package main
+
+// All printing is here. The rules:
+//
+//   - results go to standard output, everything else to standard error;
+//   - a message on standard error begins with "evenbass: ", is lower case and has
+//     no full stop; what to do about it follows on a line of its own as a hint;
+//   - warnings begin with "warning: ";
+//   - a progress bar is drawn on a terminal only, on standard error, and is wiped
+//     when done, so that logs and pipes never see it;
+//   - no colours: the output is read aloud, mailed and put in tickets.
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"sync"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+
+	"evenbass/model"
+)
+
+type terminal struct {
+	stdin          io.Reader
+	stdout, stderr io.Writer
+}
+
+func newTerminal(stdin io.Reader, stdout, stderr io.Writer) *terminal {
+	return &terminal{stdin: stdin, stdout: stdout, stderr: stderr}
+}
+
+// print writes a result.
+func (t *terminal) print(text string) { io.WriteString(t.stdout, text) }
+
+// note writes a line about what has been done.
+func (t *terminal) note(format string, args ...any) {
+	fmt.Fprintf(t.stderr, "evenbass: "+format+"\n", args...)
+}
+
+// warn writes warnings, each once.
+func (t *terminal) warn(warnings []model.Warning) {
+	seen := make(map[model.Warning]bool)
+	for _, w := range warnings {
+		if !seen[w] {
+			fmt.Fprintf(t.stderr, "warning: %s\n", w)
+		}
+		seen[w] = true
+	}
+}
+
+// fail writes an error, a line per line of its text, and its hint.
+func (t *terminal) fail(err error) {
+	if errors.Is(err, context.Canceled) {
+		t.note("stopped by hand")
+		return
+	}
+	for i, line := range strings.Split(strings.TrimRight(err.Error(), "\n"), "\n") {
+		if i == 0 {
+			line = "evenbass: " + line
+		}
+		fmt.Fprintln(t.stderr, line)
+	}
+	var usage usageError
+	if errors.As(err, &usage) && usage.hint != "" {
+		fmt.Fprintln(t.stderr, usage.hint)
+	}
+}
+
+// progress returns a function that shows how much of a long task is done, 0 to 1,
+// and one that wipes it. Both do nothing unless standard error is a terminal.
+func (t *terminal) progress(title string) (show func(share float64), done func()) {
+	f, ok := t.stderr.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return func(float64) {}, func() {}
+	}
+	const steps = 1000
+	bar := progressbar.NewOptions(steps,
+		progressbar.OptionSetWriter(f), progressbar.OptionSetDescription(title),
+		progressbar.OptionSetWidth(30), progressbar.OptionClearOnFinish(),
+		progressbar.OptionSetPredictTime(true))
+	var lock sync.Mutex
+	return func(share float64) {
+		lock.Lock()
+		defer lock.Unlock()
+		bar.Set(int(share * (steps - 1)))
+	}, func() { bar.Finish() }
+}
