@@ -109,6 +109,7 @@ func (b *problem) search(ctx context.Context, g *ledger, s Settings, r *Result) 
 		return nil, err
 	}
 	r.Stopped = reason
+	nearest := g.best // decoded, so in the zones, where a polish need not stay
 	starts := g.distinct(4*s.Layouts, s.Apart)
 	if reason != Cancelled {
 		starts, err = b.polishAll(ctx, g, starts, func(done, total int) { s.Progress(done, total, Polishing) })
@@ -128,7 +129,7 @@ func (b *problem) search(ctx context.Context, g *ledger, s Settings, r *Result) 
 	case ctx.Err() != nil:
 		return nil, fmt.Errorf("stopped before anything legal was found: %w", ctx.Err())
 	}
-	return nil, infeasible(b.project, found[0].layout)
+	return nil, infeasible(b.project, nearest.layout)
 }
 
 // finish computes what is shown of each layout by the engine itself and puts

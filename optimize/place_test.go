@@ -2,26 +2,321 @@ package optimize
 
 import (
 	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+	"strings"
+	"sync/atomic"
 	"testing"
-	"time"
+
+	"evenbass/model"
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func TestPlace(t *testing.T) {
+// brief is a short search, for tests that are not about how good it is.
+var brief = Settings{Seed: 3, Population: 32, Generations: 12, Layouts: 3}
+
+// small is a studio with so little room for choice that a search is quick.
+func small() *model.Project {
 	p := studio()
-	e := newModal(p.Room.Size)
-	start := time.Now()
-	last := Phase("")
-	r, err := Place(context.Background(), p, e, Settings{Progress: func(d, n int, ph Phase) {
-		if ph != last {
-			t.Log(time.Since(start), ph)
-			last = ph
-		}
-	}})
+	p.Speakers.AxisHeights = []float64{1.1}
+	p.Speakers.Zones[0].X = model.Range{Min: 0.4, Max: 0.8}
+	p.Seats[0].Zones[0].X = model.Range{Min: 1.5, Max: 2.1}
+	return p
+}
+
+func place(t *testing.T, p *model.Project, s Settings) *Result {
+	t.Helper()
+	r, err := Place(context.Background(), p, newModal(p.Room.Size), s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Log(time.Since(start), r.Evaluations, r.Stopped, r.Warnings)
+	return r
+}
+
+// The layouts are legal, in order, far enough apart, and each is a place from
+// which no step of a centimetre leads down. The order and the figures are by the
+// engine; the walk was by the table, hence the slack.
+func TestPlaceGivesLocalOptima(t *testing.T) {
+	t.Parallel()
+	p := studio()
+	r := place(t, p, Settings{Seed: 1})
+	if len(r.Candidates) < 3 {
+		t.Fatalf("%d layouts, want 3 at least", len(r.Candidates))
+	}
+	if r.Evaluations < 5000 {
+		t.Errorf("%d layouts tried, want 5000 at least", r.Evaluations)
+	}
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := newScorer(newModal(p.Room.Size), p.Goal, 0.05, p.Room.Size)
+	for i, c := range r.Candidates {
+		if v := p.Violation(c.Layout); v > 0 {
+			t.Errorf("layout %d: %v", i, p.Breaches(c.Layout))
+		}
+		for _, o := range r.Candidates[:i] {
+			if apart(c.Layout, o.Layout) < 0.25-1e-9 || c.Robust < o.Robust {
+				t.Errorf("layouts %+v and %+v", o.Layout, c.Layout)
+			}
+		}
+		for _, n := range pr.neighbours(c.Layout, pr.directions(), 1) {
+			if p.Violation(n) > 0 {
+				continue
+			}
+			if v, err := s.robust(n); err != nil || v < c.Robust-2*accuracy {
+				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i, c.Robust, v, n, err)
+			}
+		}
+	}
+}
+
+// The figures of a result are the engine's own, whatever the table said.
+func TestPlaceFiguresAreExact(t *testing.T) {
+	t.Parallel()
+	p := small()
+	e := newModal(p.Room.Size)
+	for _, c := range place(t, p, brief).Candidates {
+		want, err := Evaluate(p, e, c.Layout, brief)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want.Breaches = nil
+		if d := cmp.Diff(want, c); d != "" {
+			t.Error(d)
+		}
+	}
+}
+
+// The same seed gives the same result to the last digit on one core and on two;
+// another seed starts elsewhere.
+func TestPlaceRepeats(t *testing.T) {
+	p := small()
+	var results []*Result
+	for _, cores := range []int{1, 2, 5} {
+		old := runtime.GOMAXPROCS(cores)
+		results = append(results, place(t, p, brief))
+		runtime.GOMAXPROCS(old)
+	}
+	for _, r := range results[1:] {
+		if d := cmp.Diff(results[0], r); d != "" {
+			t.Error(d)
+		}
+	}
+	other := brief
+	other.Seed = 4
+	if r := place(t, p, other); r.Evaluations == results[0].Evaluations && r.Seed == results[0].Seed {
+		t.Error("another seed made the same search")
+	}
+}
+
+// Stopped by hand, the best so far comes back with the context's error.
+func TestPlaceCancelled(t *testing.T) {
+	t.Parallel()
+	p := small()
+	for _, phase := range []Phase{Breeding, Polishing} {
+		ctx, cancel := context.WithCancel(context.Background())
+		s := brief
+		s.Progress = func(done, _ int, at Phase) {
+			if at == phase && done >= 2 {
+				cancel()
+			}
+		}
+		r, err := Place(ctx, p, newModal(p.Room.Size), s)
+		cancel()
+		if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != Cancelled || len(r.Candidates) == 0 {
+			t.Fatalf("%s: result %+v, error %v", phase, r, err)
+		}
+		if c := r.Candidates[0]; p.Violation(c.Layout) > 0 || c.Robust <= 0 || c.Judgement.Spread() <= 0 {
+			t.Errorf("%s: best so far %+v", phase, c.Layout)
+		}
+	}
+}
+
+// Stopped before anything was found, there is no result.
+func TestPlaceCancelledAtOnce(t *testing.T) {
+	t.Parallel()
+	p := small()
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if r, err := Place(ctx, p, newModal(p.Room.Size), brief); r != nil || !errors.Is(err, context.Canceled) {
+		t.Errorf("result %v, error %v", r, err)
+	}
+}
+
+// What cannot be is explained by the constraints that collide and by how much.
+func TestPlaceInfeasible(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		change func(*model.Project)
+		want   []string
+	}{
+		// The seat is 0.6 m behind, so 0.9 m away under 70° cannot be had.
+		{func(p *model.Project) {
+			p.Speakers.Zones = []model.Zone{{X: model.Range{Min: 0.9, Max: 0.9}}}
+			p.Seats[0].Zones = []model.Zone{{X: model.Range{Min: 1.5, Max: 1.5}}}
+		}, []string{"the seat is too near the left speaker", "the seat is too near the right speaker"}},
+		// A wardrobe fills the speakers' zone.
+		{func(p *model.Project) {
+			p.KeepClear = []model.Block{{Name: "wardrobe", Max: r3.Vec{X: 1.5, Y: 3.1, Z: 2.4}}}
+		}, []string{`left speaker's box is inside "wardrobe"`, `right speaker's box is inside "wardrobe"`}},
+		// A zone that the boxes' clearances close.
+		{func(p *model.Project) {
+			p.Speakers.Zones = []model.Zone{{X: model.Range{Min: 0.4, Max: 0.8}, Y: model.Range{Min: 0, Max: 0.1}}}
+		}, []string{"outside the zones where speakers may stand"}},
+	} {
+		p := small()
+		c.change(p)
+		_, err := Place(context.Background(), p, newModal(p.Room.Size), brief)
+		var none *Infeasible
+		if !errors.As(err, &none) {
+			t.Errorf("error %v", err)
+			continue
+		}
+		t.Log(err)
+		for _, w := range c.want {
+			if !strings.Contains(err.Error(), w) {
+				t.Errorf("error %q does not say %q", err, w)
+			}
+		}
+	}
+}
+
+// The nearest miss is found exactly: the chair's zone ends 10 cm short of where
+// the speakers' least distance is kept.
+func TestInfeasibleAmount(t *testing.T) {
+	t.Parallel()
+	p := small()
+	p.Speakers.Zones = []model.Zone{{X: model.Range{Min: 0.5, Max: 0.5}}}
+	p.Seats[0].Zones = []model.Zone{{X: model.Range{Min: 1.0, Max: 1.2}}}
+	p.Listening.Angle = model.Range{}
+	p.Speakers.Apart = model.Range{Min: 0.6, Max: 0.6}
+	p.Listening.Distance = model.Range{Min: math.Hypot(0.8, 0.3), Max: 3}
+	_, err := Place(context.Background(), p, newModal(p.Room.Size), brief)
+	var none *Infeasible
+	if !errors.As(err, &none) {
+		t.Fatal(err)
+	}
+	// At 1.2 m the head is hypot(0.7, 0.3) away, 9.28 cm short.
+	want := math.Hypot(0.8, 0.3) - math.Hypot(0.7, 0.3)
+	if len(none.Breaches) != 2 || math.Abs(none.Breaches[0].Amount-want) > 1e-6 {
+		t.Errorf("%v, want twice %.4f m", none, want)
+	}
+}
+
+// With a single legal place the search returns that place.
+func TestPlaceOnlyOnePlace(t *testing.T) {
+	t.Parallel()
+	p := small()
+	p.Speakers.Zones = []model.Zone{
+		{X: model.Range{Min: 0.61, Max: 0.61}, Y: model.Range{Min: 0.95, Max: 0.95}},
+		{X: model.Range{Min: 0.61, Max: 0.61}, Y: model.Range{Min: 2.15, Max: 2.15}},
+	}
+	p.Seats[0].Zones = []model.Zone{{X: model.Range{Min: 1.7, Max: 1.7}}}
+	r := place(t, p, brief)
+	if len(r.Candidates) != 1 || r.Evaluations != 1 {
+		t.Fatalf("%d layouts after %d tried", len(r.Candidates), r.Evaluations)
+	}
+	want := model.Layout{Left: r3.Vec{X: 0.61, Y: 0.95, Z: 0.98}, Right: r3.Vec{X: 0.61, Y: 2.15, Z: 0.98}, Seat: r3.Vec{X: 1.7, Y: 1.55, Z: 1.2}, AxisHeight: 1.1}
+	if got := r.Candidates[0].Layout; got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+}
+
+// even is a room in which every place is as good as any other: each source gives
+// the same pressure everywhere.
+type even struct{ *modal }
+
+func (e even) Field(r3.Vec) (model.Field, error) { return evenField{e}, nil }
+
+type evenField struct{ room even }
+
+func (f evenField) Transfer(dst []complex128, _ r3.Vec) []complex128 {
+	dst = model.FreeField(dst, f.room.grid, f.room.Air(), 1)
+	return dst
+}
+
+// Where all places are equal the answer is still legal, and still repeats.
+func TestPlaceAllEqual(t *testing.T) {
+	t.Parallel()
+	p := small()
+	var first *Result
+	for range 2 {
+		r, err := Place(context.Background(), p, even{newModal(p.Room.Size)}, brief)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range r.Candidates {
+			if c.Judgement.Spread() > 1e-9 || p.Violation(c.Layout) > 0 || c.Tolerance.Seat != limit {
+				t.Errorf("%+v, spread %v, tolerance %+v", c.Layout, c.Judgement.Spread(), c.Tolerance)
+			}
+		}
+		if first == nil {
+			first = r
+		} else if d := cmp.Diff(first, r); d != "" {
+			t.Error(d)
+		}
+	}
+}
+
+// What stands now is in the result with its faults; doubts of project and engine
+// come along.
+func TestPlaceNow(t *testing.T) {
+	t.Parallel()
+	p := small()
+	p.Warnings = []model.Warning{"the door is guessed"}
+	p.Speakers.Placed, p.Seats[0].Placed = true, true
+	p.Speakers.Left, p.Speakers.Right = r3.Vec{X: 0.6, Y: 1.2, Z: 0.98}, r3.Vec{X: 0.6, Y: 1.9, Z: 0.98}
+	p.Seats[0].At = r3.Vec{X: 3.0, Y: 1.55, Z: 1.2}
+	r := place(t, p, brief)
+	if r.Now == nil || len(r.Now.Breaches) == 0 || r.Now.Robust <= r.Candidates[0].Robust {
+		t.Errorf("now: %+v", r.Now)
+	}
+	text := fmt.Sprint(r.Warnings)
+	if !strings.Contains(text, "the door is guessed") || !strings.Contains(text, "a room for tests") {
+		t.Errorf("warnings %v", r.Warnings)
+	}
+	if r.Engine != "cosine" || r.Goal != p.Goal || r.Seed != brief.Seed {
+		t.Errorf("result of %q for %v with seed %d", r.Engine, r.Goal, r.Seed)
+	}
+}
+
+// Two free speakers find legal places too, each on its own.
+func TestPlaceFree(t *testing.T) {
+	t.Parallel()
+	p := freeStudio()
+	r := place(t, p, Settings{Seed: 1, Population: 48, Generations: 15})
 	for _, c := range r.Candidates {
-		t.Logf("%.3f %.3f %+v %+v", c.Robust, c.Judgement.Spread(), c.Layout, c.Tolerance)
+		if v := p.Violation(c.Layout); v > 0 {
+			t.Errorf("%+v: %v", c.Layout, p.Breaches(c.Layout))
+		}
+	}
+}
+
+// The share done never falls within a phase, phases come in their order, and the
+// caller is told by one goroutine at a time.
+func TestProgress(t *testing.T) {
+	t.Parallel()
+	order := map[Phase]int{Tabulating: 0, Breeding: 1, Polishing: 2, Finishing: 3}
+	var inside atomic.Int32
+	phase, calls := -1, 0
+	s := brief
+	s.Progress = func(done, total int, at Phase) {
+		if inside.Add(1) != 1 {
+			t.Error("called twice at once")
+		}
+		defer inside.Add(-1)
+		calls++
+		if order[at] < phase || done < 0 || done > total {
+			t.Errorf("%d of %d, %s", done, total, at)
+		}
+		phase = order[at]
+	}
+	place(t, small(), s)
+	if phase != 3 || calls < 20 {
+		t.Errorf("ended in phase %d after %d calls", phase, calls)
 	}
 }

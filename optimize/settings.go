@@ -6,9 +6,9 @@ import "sync"
 type Settings struct {
 	Seed int64 // of all that is random
 
-	Population  int // layouts bred at a time; 0 is 96
+	Population  int // layouts bred at a time; 0 is 128
 	Generations int // 0 is 70
-	Patience    int // generations without gain before it ends; 0 is 30
+	Patience    int // generations without gain before it ends; 0 is 40
 
 	Layouts      int     // wanted in the result, 1 to 5; 0 is 4
 	Apart        float64 // least distance between two of them, m; 0 is 0.25 m
@@ -36,9 +36,9 @@ const step = 0.01
 // withDefaults returns the settings with every zero replaced and Progress safe
 // to call.
 func (s Settings) withDefaults() Settings {
-	s.Population = or(s.Population, 96)
+	s.Population = or(s.Population, 128)
 	s.Generations = or(s.Generations, 70)
-	s.Patience = or(s.Patience, 30)
+	s.Patience = or(s.Patience, 40)
 	s.Layouts = min(or(s.Layouts, 4), 5)
 	s.Apart = or(s.Apart, 0.25)
 	s.Displacement = or(s.Displacement, 0.05)

@@ -1,0 +1,76 @@
+package optimize
+
+import (
+	"context"
+	"os"
+	"testing"
+
+	"evenbass/model"
+)
+
+// exhaust scores every legal layout of a mirrored pair on a 5 cm lattice and
+// returns the best with the number of layouts.
+func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, error)) (best note, count int) {
+	var all []model.Layout
+	const pitch = 0.05
+	pairs, seats := hullOf([]area{pr.stands[0].left}), hullOf(pr.seats)
+	for x := pairs.x.lo; x <= pairs.x.hi+1e-9; x += pitch {
+		for y := pairs.y.lo; y <= pairs.y.hi+1e-9; y += pitch {
+			for s := seats.x.lo; s <= seats.x.hi+1e-9; s += pitch {
+				for _, h := range pr.heights {
+					var l model.Layout
+					l.Left.X, l.Left.Y = tidy(x), tidy(y)
+					l.Right = pr.reflect(l.Left)
+					l.Seat.X, l.Seat.Y, l.Seat.Z = tidy(s), pr.middle, tidy(pr.ear)
+					l = pr.withHeight(l, h)
+					if pr.project.Violation(l) == 0 {
+						all = append(all, l)
+					}
+				}
+			}
+		}
+	}
+	notes := make([]note, len(all))
+	err := parallel(len(all), func(i int) error {
+		v, err := rate(all[i])
+		notes[i] = note{all[i], float64(v)}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return clearing(notes, 1, 0)[0], len(all)
+}
+
+// long reports whether the slow form of a test was asked for.
+func long() bool { return os.Getenv("EVENBASS_LONG") != "" }
+
+// The search comes within 0.1 dB of the best of all layouts on a 5 cm lattice:
+// with three seeds here, with twenty (nineteen of which must) in the long form.
+func TestPlaceAgainstExhaustive(t *testing.T) {
+	t.Parallel()
+	pr, _, table := tableOf(t, studio())
+	rate := newScorer(table, pr.project.Goal, 0.05, pr.project.Room.Size).robust
+	best, count := exhaust(t, pr, rate)
+	t.Logf("best of %d on 5 cm: %.3f dB at %+v", count, best.score, best.layout)
+	seeds, may := 3, 0
+	if long() {
+		seeds, may = 20, 1
+	}
+	missed := 0
+	for seed := range seeds {
+		s := Settings{Seed: int64(seed)}.withDefaults()
+		r := &Result{}
+		found, err := pr.search(context.Background(), newLedger(pr.project, rate), s, r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("seed %d: %.3f dB after %d layouts, %v", seed, found[0].score, r.Evaluations, r.Stopped)
+		if found[0].score > best.score+0.1 {
+			missed++
+		}
+	}
+	if missed > may {
+		t.Errorf("%d of %d seeds are more than 0.1 dB off", missed, seeds)
+	}
+}
