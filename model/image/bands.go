@@ -1,33 +1,34 @@
 package image
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"sort"
 
 	"evenbass/model"
+
+	"gonum.org/v1/gonum/mat"
 )
 
-// bands are the control frequencies at which the walls are sampled. Between two
-// of them the amplitude of an image is interpolated on log f, so that each band
-// has a triangular weight and all weights add up to one.
+// bands are the few control frequencies at which the walls are sampled. The
+// amplitude of an image at any other frequency is a weighted sum of those at the
+// controls, with weights that are the same for all images.
 type bands struct {
-	controls []float64 // Hz, ascending
-	list     []band    // the one with the longest paths first
-	real     bool      // no wall has an imaginary part at any control
+	grid     model.Grid
+	controls []int       // indices in the grid
+	walls    []walls     // at each control
+	weights  [][]float64 // [control][frequency of the grid]
+	real     bool        // no wall has an imaginary part at any control
 }
 
-// band is what belongs to one control frequency.
-type band struct {
-	control int // its index
-	walls   walls
-	length  float64 // m; longer paths are left out
-}
-
-// newBands chooses as few controls as keep the error of the interpolated
-// amplitudes below tol, or all frequencies of the grid if tol is 0. Walls that do
-// not change need one.
+// newBands chooses as few controls as keep the weighted amplitudes of typical paths
+// up to the length within tol, or all frequencies of the grid if tol is 0. Walls
+// that do not change need one.
+//
+// Reflection products are smooth exponentials over frequency, so that three to six
+// controls do for the walls of a house. They are found by interpolative
+// decomposition: pivots of a QR factorisation with column pivoting, and weights by
+// least squares (Cheng, Gimbutas, Martinsson & Rokhlin, SIAM J. Sci. Comput. 26,
+// 2005).
 func newBands(box *model.Box, grid model.Grid, length, tol float64) *bands {
 	at := make([]walls, len(grid))
 	same := true
@@ -35,107 +36,134 @@ func newBands(box *model.Box, grid model.Grid, length, tol float64) *bands {
 		at[i] = wallsAt(box, f)
 		same = same && at[i] == at[0]
 	}
-	chosen := []int{0}
+	b := &bands{grid: grid, real: true}
 	switch {
 	case same:
-	case tol == 0:
-		chosen = chosen[:0]
+		b.controls = []int{0}
+		b.weights = [][]float64{make([]float64, len(grid))}
 		for i := range grid {
-			chosen = append(chosen, i)
+			b.weights[0][i] = 1
+		}
+	case tol == 0:
+		for i := range grid {
+			b.controls = append(b.controls, i)
+			b.weights = append(b.weights, make([]float64, len(grid)))
+			b.weights[i][i] = 1
 		}
 	default:
-		p := newProbes(box, at, length)
-		chosen = append(p.split(nil, grid, 0, len(grid)-1, tol), len(grid)-1)
+		b.controls, b.weights = decompose(newProbes(box, at, length), tol)
 	}
-	b := &bands{real: true}
-	for i, c := range chosen {
-		b.controls = append(b.controls, grid[c])
-		b.list = append(b.list, band{control: i, walls: at[c], length: length})
+	for _, c := range b.controls {
+		b.walls = append(b.walls, at[c])
 		b.real = b.real && at[c].real()
 	}
 	return b
 }
 
-// limit gives each band the length that it needs, and puts the longest first.
-func (b *bands) limit(lengths []float64) {
-	for i := range b.list {
-		b.list[i].length = lengths[b.list[i].control]
-	}
-	slices.SortStableFunc(b.list, func(p, q band) int { return cmp.Compare(q.length, p.length) })
-}
-
-// reaching returns how many of the bands have paths longer than the given length.
-func (b *bands) reaching(length float64) int {
-	return sort.Search(len(b.list), func(i int) bool { return b.list[i].length < length })
-}
-
-// weight returns the weight of control b at frequency f.
+// weight returns the weight of a control at any frequency: between those of the
+// grid on the straight line over log f, beyond its ends as there.
 func (b *bands) weight(control int, f float64) float64 {
-	c := b.controls
-	if len(c) == 1 {
-		return 1
+	w, g := b.weights[control], b.grid
+	i := sort.SearchFloat64s(g, f)
+	switch {
+	case i == 0:
+		return w[0]
+	case i == len(g):
+		return w[len(g)-1]
+	case g[i] == f:
+		return w[i]
 	}
-	f = min(max(f, c[0]), c[len(c)-1])
-	i := min(max(sort.SearchFloat64s(c, f), 1), len(c)-1)
-	upper := math.Log(f/c[i-1]) / math.Log(c[i]/c[i-1])
-	switch control {
-	case i:
-		return upper
-	case i - 1:
-		return 1 - upper
-	}
-	return 0
+	u := math.Log(f/g[i-1]) / math.Log(g[i]/g[i-1])
+	return w[i-1] + u*(w[i]-w[i-1])
 }
 
-// probes are the amplitudes of some typical paths at every frequency: along the
-// axes, between two and between all three, of several lengths.
-type probes [][]complex128 // [path][frequency]
+// probes are the amplitudes of some typical paths, one a row, at every frequency of
+// the grid, one a column.
+type probes struct{ mat.Dense }
 
-func newProbes(box *model.Box, at []walls, length float64) probes {
+// directness is the weight of the direct sound among the probes, whose amplitude is
+// one at every frequency and must come out as that.
+const directness = 1e3
+
+// newProbes takes single reflections from every wall at three angles, and longer
+// paths along the axes, between two and between all three of them.
+func newProbes(box *model.Box, at []walls, length float64) *probes {
 	size := components(box.Size)
-	var p probes
-	for _, d := range [7][3]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {1, 1, 0}, {1, 0, 1}, {0, 1, 1}, {1, 1, 1}} {
+	var rows [][]float64
+	add := func(of func(w *walls) complex128) {
+		re, im := make([]float64, len(at)), make([]float64, len(at))
+		for i := range at {
+			a := of(&at[i])
+			re[i], im[i] = real(a), imag(a)
+		}
+		rows = append(rows, re, im)
+	}
+	add(func(*walls) complex128 { return directness })
+	for _, face := range model.Faces {
+		for _, c := range [3]float64{1, 0.6, 0.2} {
+			add(func(w *walls) complex128 { return Reflection(w[face], c) })
+		}
+	}
+	for _, d := range [10][3]float64{
+		{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {1, 1, 0}, {1, 0, 1}, {0, 1, 1}, {1, 1, 1}, {3, 1, 1}, {1, 3, 1}, {1, 1, 3},
+	} {
 		norm := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2])
-		for _, part := range [3]float64{1. / 16, 1. / 6, 1. / 3} {
-			path := make([]complex128, len(at))
-			for i := range at {
-				path[i] = 1
+		for _, share := range [5]float64{1. / 32, 1. / 16, 1. / 8, 1. / 4, 1. / 2} {
+			add(func(w *walls) complex128 {
+				a := complex(1, 0)
 				for axis := range d {
 					if c := d[axis] / norm; c > 0 {
-						n := int(math.Ceil(part * length * c / (2 * size[axis])))
-						path[i] *= at[i].pair(axis, n, n, c)
+						n := int(math.Ceil(share * length * c / (2 * size[axis])))
+						a *= w.pair(axis, n, n, c)
 					}
 				}
-			}
-			p = append(p, path)
+				return a
+			})
 		}
+	}
+	p := &probes{*mat.NewDense(len(rows), len(at), nil)}
+	for i, row := range rows {
+		p.SetRow(i, row)
 	}
 	return p
 }
 
-// split appends to dst the controls from frequency lo up to but without hi.
-func (p probes) split(dst []int, grid model.Grid, lo, hi int, tol float64) []int {
-	if hi-lo < 2 || p.straight(grid, lo, hi, tol) {
-		return append(dst, lo)
-	}
-	mid := grid[:hi].Nearest(math.Sqrt(grid[lo] * grid[hi]))
-	mid = min(max(mid, lo+1), hi-1)
-	dst = p.split(dst, grid, lo, mid, tol)
-	return p.split(dst, grid, mid, hi, tol)
-}
-
-// straight reports whether every path between lo and hi is within tol of the
-// straight line over log f.
-func (p probes) straight(grid model.Grid, lo, hi int, tol float64) bool {
-	span := math.Log(grid[hi] / grid[lo])
-	for i := lo + 1; i < hi; i++ {
-		u := complex(math.Log(grid[i]/grid[lo])/span, 0)
-		for _, path := range p {
-			e := path[i] - path[lo] - u*(path[hi]-path[lo])
-			if math.Hypot(real(e), imag(e)) > tol {
-				return false
+// decompose picks columns of the probes until all others are sums of them within
+// tol, and returns their indices and the weights of those sums.
+func decompose(p *probes, tol float64) (columns []int, weights [][]float64) {
+	rows, n := p.Dims()
+	rest := mat.DenseCopyOf(p)
+	for {
+		pivot := largestColumn(rest)
+		columns = append(columns, pivot)
+		chosen := mat.NewDense(rows, len(columns), nil)
+		for i, c := range columns {
+			chosen.SetCol(i, mat.Col(nil, c, p))
+		}
+		var qr mat.QR
+		qr.Factorize(chosen)
+		var w mat.Dense
+		// An ill-conditioned choice still has a solution, which is then judged.
+		_ = qr.SolveTo(&w, false, p)
+		rest.Mul(chosen, &w)
+		rest.Sub(p, rest)
+		if len(columns) == min(rows, n) || max(mat.Max(rest), -mat.Min(rest)) <= tol {
+			for i := range columns {
+				weights = append(weights, mat.Row(nil, i, &w))
 			}
+			return columns, weights
 		}
 	}
-	return true
+}
+
+// largestColumn returns the index of the column with the largest norm.
+func largestColumn(m *mat.Dense) int {
+	_, n := m.Dims()
+	best, top := 0, -1.0
+	for i := range n {
+		if norm := mat.Norm(m.ColView(i), 2); norm > top {
+			best, top = i, norm
+		}
+	}
+	return best
 }

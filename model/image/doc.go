@@ -29,7 +29,7 @@
 // every frequency. In the order of the work:
 //
 //  1. reach.go finds the length at which enough of the energy has arrived;
-//  2. bands.go finds the frequencies at which A must be known, one if no wall's
+//  2. bands.go finds the few frequencies at which A must be known, one if no wall's
 //     β changes with frequency;
 //  3. table.go tabulates R^a R^b per axis, count of hits and cosθ;
 //  4. lattice.go lists the images per axis, spread.go goes through all triples

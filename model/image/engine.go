@@ -60,7 +60,7 @@ type method struct {
 }
 
 var methods = map[Accuracy]method{
-	Quick: {width: quickWidth, oversampling: 2, rows: 256, tableError: 1e-4, bandError: 2e-2, fading: defaultFading},
+	Quick: {width: quickWidth, oversampling: 2, rows: 256, tableError: 1e-4, bandError: 1e-2, fading: defaultFading},
 	Exact: {width: 12, oversampling: 3, rows: 1024, fading: defaultFading},
 }
 
@@ -145,31 +145,22 @@ func check(box *model.Box, grid model.Grid, s Settings) error {
 
 // prepare sets up what does not depend on the places.
 func (e *Engine) prepare(m method, s Settings) error {
-	n := len(e.grid)
-	some := slices.Compact([]float64{e.grid[0], e.grid[n/4], e.grid[n/2], e.grid[3*n/4], e.grid[n-1]})
-	_, rough, ok := newReach(&e.box, some, s.Decay, s.MaxLength)
-	if !ok {
+	var ok bool
+	if e.reach, ok = newReach(&e.box, some(e.grid), s.Decay, s.MaxLength); !ok {
 		return ErrNoDecay
 	}
-	b := newBands(&e.box, e.grid, rough.Length, m.bandError)
-	var lengths []float64
-	if lengths, e.reach, ok = newReach(&e.box, b.controls, s.Decay, s.MaxLength); !ok {
-		return ErrNoDecay
-	}
-	b.limit(lengths)
-
-	rate := m.oversampling * 2 * e.grid[n-1]
-	e.spreader = spreader{kernel: newKernel(m.width, m.oversampling, m.rows), bands: b, perMetre: rate / e.box.Air.Speed}
-	for _, band := range b.list {
-		e.spreader.ends = append(e.spreader.ends, band.length)
+	rate := m.oversampling * 2 * e.grid[len(e.grid)-1]
+	b := newBands(&e.box, e.grid, e.reach.Length, m.bandError)
+	e.spreader = spreader{
+		kernel: newKernel(m.width, m.oversampling, m.rows), bands: b,
+		length: e.reach.Length, perMetre: rate / e.box.Air.Speed,
 	}
 	if m.tableError > 0 {
 		e.spreader.tables = newTables(&e.box, b, e.reach.Length, m.tableError)
 	}
 	e.plan = newPlan(&e.spreader, e.box.Air, e.grid, m.fading)
 	e.work.New = func() any {
-		s := e.spreader.newSeries()
-		return &workspace{series: s, scratch: make([]float64, len(s.samples)/s.columns)}
+		return &workspace{series: e.spreader.newSeries(), scratch: make([]float64, e.spreader.samples())}
 	}
 	return nil
 }
@@ -186,9 +177,15 @@ func (e *Engine) Air() model.Air { return e.box.Air }
 // Reach returns how far the sum goes. Its last fifth is faded out.
 func (e *Engine) Reach() Reach { return e.reach }
 
-// Bands returns the frequencies in Hz at which the walls are sampled. Between them
-// reflection is interpolated.
-func (e *Engine) Bands() []float64 { return slices.Clone(e.spreader.bands.controls) }
+// Bands returns the frequencies in Hz at which the walls are sampled, in no order.
+// Reflection at the others is interpolated from these.
+func (e *Engine) Bands() []float64 {
+	var list []float64
+	for _, c := range e.spreader.bands.controls {
+		list = append(list, e.grid[c])
+	}
+	return list
+}
 
 // Field returns the field of a seat in the box as a [Field].
 func (e *Engine) Field(seat r3.Vec) (model.Field, error) {

@@ -70,7 +70,7 @@ func TestRigidRoom(t *testing.T) {
 	} {
 		f := mustField(t, box, c.grid, Settings{Decay: -400, MaxLength: c.length, Accuracy: Exact}, seatT)
 		// The usual end window is too coarse for nine digits.
-		f.engine.plan.bands[0].window = endWindow(int(c.fading*c.length*f.engine.spreader.perMetre), 4.6)
+		f.engine.plan.window = endWindow(int(c.fading*c.length*f.engine.spreader.perMetre), 4.6)
 		for i, p := range f.Transfer(nil, sourceT) {
 			g := p / complex(0, 2*math.Pi*c.grid[i]*air.Density)
 			if d := cmplx.Abs(g - c.g[i]); !(d < 1e-9) {

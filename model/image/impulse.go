@@ -30,7 +30,7 @@ func (f *Field) Impulse(source r3.Vec) Impulse {
 	e := f.engine
 	rate := e.spreader.perMetre * e.box.Air.Speed
 	before := int(math.Ceil(ringing * rate))
-	n := 2 * ((2*before + e.spreader.size(e.reach.Length) + 1) / 2)
+	n := 2 * ((2*before + e.spreader.samples() + 1) / 2)
 	frequencies, weights, first := e.band(rate, n)
 
 	l := f.lattice(source)
@@ -38,7 +38,7 @@ func (f *Field) Impulse(source r3.Vec) Impulse {
 	e.spreader.add(series, &l)
 	spectrum := make([]complex128, n/2+1)
 	p := newPlan(&e.spreader, e.box.Air, frequencies, defaultFading)
-	p.run(spectrum[first:], series, make([]float64, len(series.samples)/series.columns))
+	p.run(spectrum[first:], series, make([]float64, e.spreader.samples()))
 	for i, f := range frequencies {
 		sin, cos := math.Sincos(-2 * math.Pi * f * float64(before) / rate)
 		spectrum[first+i] *= complex(weights[i]*rate/float64(n), 0) * complex(cos, sin)

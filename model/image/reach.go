@@ -2,6 +2,7 @@ package image
 
 import (
 	"math"
+	"slices"
 
 	"evenbass/model"
 
@@ -93,23 +94,34 @@ func (t tail) length(target, most float64) float64 {
 // the first reflections are in it from any place and before the end window.
 func least(size r3.Vec) float64 { return 2 * r3.Norm(size) }
 
-// newReach returns how far the sum must go at each frequency, and the longest of
-// these lengths as the reach. It is false if the room does not decay at one of them.
-func newReach(box *model.Box, frequencies []float64, decay model.Level, most float64) ([]float64, Reach, bool) {
-	lengths := make([]float64, len(frequencies))
+// newReach returns how far the sum must go at the frequency that asks for most. It
+// is false if the room does not decay at one of them.
+func newReach(box *model.Box, frequencies []float64, decay model.Level, most float64) (Reach, bool) {
 	var reach Reach
-	var rest float64
+	tails := make([]tail, len(frequencies))
 	for i, f := range frequencies {
-		t := newTail(box, f)
-		if math.IsInf(t.after(0), 0) {
-			return nil, Reach{}, false
+		tails[i] = newTail(box, f)
+		if math.IsInf(tails[i].after(0), 0) {
+			return Reach{}, false
 		}
-		lengths[i] = max(t.length(decay.Power(), most), least(box.Size))
-		reach.Length = max(reach.Length, lengths[i])
-		rest = max(rest, t.remaining(lengths[i]))
+		reach.Length = max(reach.Length, tails[i].length(decay.Power(), most), least(box.Size))
+	}
+	var rest float64
+	for _, t := range tails {
+		rest = max(rest, t.remaining(reach.Length))
 	}
 	reach.Remaining = model.PowerLevel(rest)
 	volume := box.Size.X * box.Size.Y * box.Size.Z
 	reach.Images = int(4 * math.Pi / 3 * math.Pow(reach.Length, 3) / volume)
-	return lengths, reach, true
+	return reach, true
+}
+
+// some returns up to a dozen frequencies spread over the grid, both ends included.
+func some(grid model.Grid) []float64 {
+	const parts = 11
+	var list []float64
+	for i := range parts + 1 {
+		list = append(list, grid[i*(len(grid)-1)/parts])
+	}
+	return slices.Compact(list)
 }

@@ -14,23 +14,21 @@ type series struct {
 type spreader struct {
 	kernel   *kernel
 	bands    *bands
-	tables   *tables   // nil to evaluate every amplitude itself
-	ends     []float64 // longest path of each band in m, the longest first
-	perMetre float64   // samples per metre of path
+	tables   *tables // nil to evaluate every amplitude itself
+	length   float64 // m; longer paths are left out
+	perMetre float64 // samples per metre of path
 }
 
 // width of the kernel for which quick and quickComplex are written.
 const quickWidth = 6
 
-// size returns the number of samples for paths up to the length.
-func (s *spreader) size(length float64) int {
-	return int(length*s.perMetre) + s.kernel.width + 1
-}
+// samples returns the number of samples of a series.
+func (s *spreader) samples() int { return int(s.length*s.perMetre) + s.kernel.width + 1 }
 
 // newSeries returns an empty series.
 func (s *spreader) newSeries() *series {
-	n, c := s.size(s.ends[0]), s.bands.columns()
-	return &series{columns: c, samples: make([]float64, n*c)}
+	c := s.bands.columns()
+	return &series{columns: c, samples: make([]float64, s.samples()*c)}
 }
 
 // add adds all images of the lattice, A/r each, and returns their number.
@@ -48,15 +46,12 @@ func (s *spreader) add(to *series, l *lattice) int {
 
 // quick adds a column of images with real amplitudes from the tables.
 func (s *spreader) quick(samples []float64, x, y *axisImage, zs []axisImage) {
-	bands, alive, table := s.tables.columns, len(s.ends), s.kernel.table[quickWidth:]
+	bands, table := s.tables.columns, s.kernel.table[quickWidth:]
 	perMetre, rows := s.perMetre, float64(s.kernel.rows)
 	flat := x.sq + y.sq
 	for i := range zs {
 		z := &zs[i]
 		r := math.Sqrt(flat + z.sq)
-		for alive > 0 && r > s.ends[alive-1] {
-			alive--
-		}
 		inverse := 1 / r
 		ix, fx := split(x.scale * inverse)
 		iy, fy := split(y.scale * inverse)
@@ -70,7 +65,7 @@ func (s *spreader) quick(samples []float64, x, y *axisImage, zs []axisImage) {
 		k3 := k[3] + u*(k[9]-k[3])
 		k4 := k[4] + u*(k[10]-k[4])
 		k5 := k[5] + u*(k[11]-k[5])
-		for b := range alive {
+		for b := range bands {
 			a := inverse * between(x.row, ix*bands+b, bands, fx) *
 				between(y.row, iy*bands+b, bands, fy) *
 				between(z.row, iz*bands+b, bands, fz)
@@ -87,15 +82,12 @@ func (s *spreader) quick(samples []float64, x, y *axisImage, zs []axisImage) {
 
 // quickComplex adds a column of images with complex amplitudes from the tables.
 func (s *spreader) quickComplex(samples []float64, x, y *axisImage, zs []axisImage) {
-	columns, alive, table := s.tables.columns, len(s.ends), s.kernel.table[quickWidth:]
+	columns, table := s.tables.columns, s.kernel.table[quickWidth:]
 	perMetre, rows := s.perMetre, float64(s.kernel.rows)
 	flat := x.sq + y.sq
 	for i := range zs {
 		z := &zs[i]
 		r := math.Sqrt(flat + z.sq)
-		for alive > 0 && r > s.ends[alive-1] {
-			alive--
-		}
 		inverse := 1 / r
 		ix, fx := split(x.scale * inverse)
 		iy, fy := split(y.scale * inverse)
@@ -103,7 +95,7 @@ func (s *spreader) quickComplex(samples []float64, x, y *axisImage, zs []axisIma
 		m, u := split(r * perMetre)
 		p, u := split(u * rows)
 		k := (*[2 * quickWidth]float64)(table[quickWidth*p:])
-		for c := 0; c < 2*alive; c += 2 {
+		for c := 0; c < columns; c += 2 {
 			a := complexBetween(x.row, ix*columns+c, columns, fx) *
 				complexBetween(y.row, iy*columns+c, columns, fy) *
 				complexBetween(z.row, iz*columns+c, columns, fz)
@@ -125,8 +117,8 @@ func (s *spreader) exact(to *series, weights []float64, x, y *axisImage, zs []ax
 		r := math.Sqrt(x.sq + y.sq + z.sq)
 		m, u := split(r * s.perMetre)
 		s.kernel.weights(weights, u)
-		for b := range s.bands.reaching(r) {
-			a := s.bands.list[b].walls.amplitude(x, y, z, r) / complex(r, 0)
+		for b := range s.bands.walls {
+			a := s.bands.walls[b].amplitude(x, y, z, r) / complex(r, 0)
 			for t, w := range weights {
 				if s.bands.real {
 					to.samples[(m+t)*to.columns+b] += w * real(a)

@@ -50,9 +50,8 @@ func newTables(box *model.Box, b *bands, length, tol float64) *tables {
 			if r := &t.rows[axis][rowIndex(near, far)]; r.nodes == 0 {
 				// An image after so many hits is at least this far off on the axis.
 				off := max(float64(near+far-1), 0) * extent
-				needed := b.list[:b.reaching(off)]
 				*r = newRow(t.columns, off/length, tol, func(dst []float64, cosine float64) {
-					b.pairs(dst, needed, axis, near, far, cosine)
+					b.pairs(dst, axis, near, far, cosine)
 				})
 			}
 		}
@@ -106,15 +105,15 @@ func (t *tables) attach(l *lattice) {
 // columns returns the number of columns of a series or a table.
 func (b *bands) columns() int {
 	if b.real {
-		return len(b.list)
+		return len(b.walls)
 	}
-	return 2 * len(b.list)
+	return 2 * len(b.walls)
 }
 
-// pairs fills dst with the reflection product of one axis in some of the bands.
-func (b *bands) pairs(dst []float64, some []band, axis, near, far int, cosine float64) {
-	for i := range some {
-		r := some[i].walls.pair(axis, near, far, cosine)
+// pairs fills dst with the reflection product of one axis in all bands.
+func (b *bands) pairs(dst []float64, axis, near, far int, cosine float64) {
+	for i := range b.walls {
+		r := b.walls[i].pair(axis, near, far, cosine)
 		if b.real {
 			dst[i] = real(r)
 		} else {

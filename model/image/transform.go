@@ -8,39 +8,37 @@ import (
 )
 
 // plan takes a series to a list of frequencies.
-type plan struct{ bands []bandPlan }
+type plan struct {
+	window []float64 // what the last samples are multiplied by
+	bands  []bandPlan
+}
 
 // bandPlan is the part of the frequencies in which one band has weight.
 type bandPlan struct {
-	samples int          // of the series
-	window  []float64    // what the last of them are multiplied by
-	first   int          // index of its first frequency
-	step    []complex128 // e^{-jω(1-jη)/rate} by frequency
-	factor  []complex128 // what the sum is multiplied by, the weight included
+	index  []int        // of the frequencies
+	step   []complex128 // e^{-jω(1-jη)/rate} by frequency
+	factor []complex128 // what the sum is multiplied by, the weight included
 }
 
-// newPlan prepares the transform to p = jωρ Σ/(4π) at the given frequencies. Each
-// band fades over the given share of its length.
+// newPlan prepares the transform to p = jωρ Σ/(4π) at the given frequencies. The
+// last samples fade over a share of the length.
 func newPlan(s *spreader, air model.Air, frequencies []float64, fading float64) *plan {
-	p := &plan{bands: make([]bandPlan, len(s.bands.list))}
-	perSample := complex(1/s.perMetre, 0)
-	for i, b := range s.bands.list {
-		bp := &p.bands[i]
-		bp.samples = s.size(b.length)
-		bp.window = endWindow(int(fading*b.length*s.perMetre), steepness)
-		for j, f := range frequencies {
-			weight := s.bands.weight(b.control, f)
-			if weight == 0 {
-				continue
+	p := &plan{
+		window: endWindow(int(fading*s.length*s.perMetre), steepness),
+		bands:  make([]bandPlan, len(s.bands.walls)),
+	}
+	for j, f := range frequencies {
+		omega := air.Wavenumber(f) * complex(1/s.perMetre, 0)
+		step := cmplx.Exp(omega * -1i)
+		lead := cmplx.Exp(omega * complex(0, float64(s.kernel.lead())))
+		factor := complex(0, f*air.Density/2) * lead / s.kernel.transform(omega) // jωρ/(4π)
+		for i := range p.bands {
+			if w := s.bands.weight(i, f); w != 0 {
+				b := &p.bands[i]
+				b.index = append(b.index, j)
+				b.step = append(b.step, step)
+				b.factor = append(b.factor, complex(w, 0)*factor)
 			}
-			if len(bp.step) == 0 {
-				bp.first = j
-			}
-			omega := air.Wavenumber(f) * perSample
-			lead := cmplx.Exp(omega * complex(0, float64(s.kernel.lead())))
-			scale := complex(0, weight*f*air.Density/2) // jωρ/(4π)
-			bp.step = append(bp.step, cmplx.Exp(omega*-1i))
-			bp.factor = append(bp.factor, scale*lead/s.kernel.transform(omega))
 		}
 	}
 	return p
@@ -49,18 +47,17 @@ func newPlan(s *spreader, air model.Air, frequencies []float64, fading float64) 
 // run adds the transform of a series to dst; scratch must have room for a column.
 func (p *plan) run(dst []complex128, s *series, scratch []float64) {
 	per := s.columns / len(p.bands) // 2 if complex
+	h := scratch[:len(s.samples)/s.columns]
 	for c := range s.columns {
 		unit := complex(1, 0)
 		if c%per == 1 {
 			unit = 1i
 		}
-		b := &p.bands[c/per]
-		h := scratch[:b.samples]
 		for i := range h {
 			h[i] = s.samples[i*s.columns+c]
 		}
-		fade(h, b.window)
-		b.polynomials(dst[b.first:], h, unit)
+		fade(h, p.window)
+		p.bands[c/per].polynomials(dst, h, unit)
 	}
 }
 
@@ -73,7 +70,7 @@ func (b *bandPlan) polynomials(dst []complex128, h []float64, unit complex128) {
 		copy(z[:], b.step[j:])
 		s := fourPolynomials(&z, h)
 		for i := j; i < min(j+4, n); i++ {
-			dst[i] += unit * b.factor[i] * s[i-j]
+			dst[b.index[i]] += unit * b.factor[i] * s[i-j]
 		}
 	}
 }
