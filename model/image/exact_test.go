@@ -9,7 +9,7 @@ import (
 )
 
 // In one dimension the image sum with R = (1-β)/(1+β) is exact. The values solve
-// g” + k²g = -δ with p' = ±jkβp at the ends (closed form, recomputed with 30
+// d²g/dx² + k²g = -δ with dg/dx = ±jkβg at the ends (closed form, recomputed with 30
 // digits; Morse & Ingard 1968, sect. 9.4 for the boundary problem). Duct of 5 m,
 // source at 0.7 m, seat at 3.1 m, c = 343 m/s.
 func TestDuct(t *testing.T) {
