@@ -32,15 +32,6 @@ func (l *lattice) at(i, j, k int) int {
 	return i + 1 + (j+1)*l.stride[1] + (k+1)*l.stride[2]
 }
 
-// cell returns the three cell numbers of an array index.
-func (l *lattice) cell(index int) [3]int {
-	return [3]int{
-		index%l.stride[1] - 1,
-		index/l.stride[1]%(l.n[1]+2) - 1,
-		index/l.stride[2] - 1,
-	}
-}
-
 // middle returns the centre of a cell.
 func (l *lattice) middle(c [3]int) r3.Vec {
 	return r3.Vec{
@@ -66,16 +57,6 @@ func (l *lattice) each(f func(index int, c [3]int)) {
 			}
 		}
 	}
-}
-
-// inside reports whether the cell numbers are those of a cell, not a ghost.
-func (l *lattice) inside(c [3]int) bool {
-	for a := range c {
-		if c[a] < 0 || c[a] >= l.n[a] {
-			return false
-		}
-	}
-	return true
 }
 
 // meanSquare returns H², the mean of the squares of the cell sizes over axes that

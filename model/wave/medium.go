@@ -1,6 +1,8 @@
 package wave
 
 import (
+	"sort"
+
 	"evenbass/model"
 	"evenbass/model/material"
 )
@@ -16,6 +18,8 @@ type medium struct {
 	open   [3][]float64 // share of the face that is open, 0..1
 	faces  map[face]load
 	walls  []wallFace
+
+	outer [][6]float64 // by cell: open share of its own sides; nil means 1
 
 	surfaces []material.Branches // that wall faces name by index
 
@@ -33,9 +37,6 @@ type load struct {
 	drag     float64 // flow resistance, Pa·s/m
 	skeleton float64 // mass that the drag pulls along, kg/m²; 0 stands still
 }
-
-// plain reports whether the face is the air's alone.
-func (l load) plain() bool { return l == load{} }
 
 // wallFace is a piece of surface that bounds one cell.
 type wallFace struct {
@@ -60,7 +61,13 @@ func newMedium(s *Scene, cell float64) *medium {
 			}
 		}
 	})
+	h := newShape(s)
+	if !s.plain() {
+		m.cut(h)
+	}
 	m.drawWalls(s)
+	m.drawSurfaces(s, h)
+	sort.SliceStable(m.walls, func(i, j int) bool { return m.walls[i].cell < m.walls[j].cell })
 	return m
 }
 
@@ -95,11 +102,17 @@ func (m *medium) drawWalls(s *Scene) {
 func (m *medium) drawWall(f model.Face, whole int, patches []Patch, index []int) {
 	a := f.Axis()
 	m.each(func(i int, c [3]int) {
-		if f.Far() && c[a] != m.n[a]-1 || !f.Far() && c[a] != 0 || m.volume[i] == 0 {
+		if f.Far() && c[a] != m.n[a]-1 || !f.Far() && c[a] != 0 {
 			return
 		}
 		tile := m.tile(f, c)
 		left := 1.0 // share not yet given to a patch
+		if m.outer != nil {
+			left = m.outer[i][f]
+		}
+		if left == 0 || m.volume[i] == 0 {
+			return
+		}
 		for k := len(patches) - 1; k >= 0 && left > 0; k-- {
 			share := min(left, patches[k].Overlap(tile)/tile.Area())
 			m.addWall(i, index[k], share*tile.Area(), m.h[a]/2)
@@ -165,6 +178,7 @@ func (m *medium) conductance(a, i int) float64 {
 func (m *medium) diagonal(a, b, i int) float64 {
 	ha2, hb2 := m.h[a]*m.h[a], m.h[b]*m.h[b]
 	share := min(
+		1,
 		m.conductance(a, i)*ha2, m.conductance(a, i+m.stride[b])*ha2,
 		m.conductance(b, i)*hb2, m.conductance(b, i+m.stride[a])*hb2,
 	)

@@ -39,8 +39,7 @@ type Slope struct {
 	Surface material.Branches
 }
 
-// Solid is a block that no sound enters. Blocks that overlap count once only if
-// one holds the other.
+// Solid is a block that no sound enters. Two blocks may overlap, three may not.
 type Solid struct {
 	Min, Max r3.Vec // m
 	Surface  material.Branches
@@ -151,7 +150,7 @@ func (s *Scene) Validate() error {
 			return fmt.Errorf("wave: film %d must be flat on one axis, with a mass and resistance of 0 or more", i+1)
 		}
 	}
-	return nil
+	return checkShape(s)
 }
 
 // surfaces lists every surface of the scene.
