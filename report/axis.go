@@ -22,7 +22,8 @@ func axisMarks() []float64 {
 // and adds the missing keys; the shallower key wins.
 type logAxes struct {
 	charts.BaseConfigurationVisitor
-	step float64 // of the y axis
+	step  float64   // of the y axis
+	marks []float64 // of the x axis, Hz; nil is axisMarks
 }
 
 type markedXAxis struct {
@@ -55,11 +56,15 @@ type steppedYAxis struct {
 
 // VisitXAxis implements charts.ConfigurationVisitor.
 func (a logAxes) VisitXAxis(axes []opts.XAxis) interface{} {
+	marks := a.marks
+	if marks == nil {
+		marks = axisMarks()
+	}
 	marked := make([]markedXAxis, len(axes))
 	for i, x := range axes {
 		marked[i] = markedXAxis{
-			XAxis: x, AxisTick: customValues{axisMarks()},
-			AxisLabel: customLabel{CustomValues: axisMarks(), Color: roleFaint, HideOverlap: true, ShowMinLabel: true, ShowMaxLabel: true},
+			XAxis: x, AxisTick: customValues{marks},
+			AxisLabel: customLabel{CustomValues: marks, Color: roleFaint, HideOverlap: true, ShowMinLabel: true, ShowMaxLabel: true},
 		}
 	}
 	return marked

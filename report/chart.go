@@ -50,7 +50,7 @@ func responseChart(in *Input, channel response.Channel) ([]byte, error) {
 		charts.WithAnimation(false),
 		charts.WithXAxisOpts(frequencyAxis()),
 		charts.WithYAxisOpts(levelAxis()),
-		charts.WithGridOpts(opts.Grid{Left: "48", Right: "26", Top: "30", Bottom: "30"}),
+		charts.WithGridOpts(opts.Grid{Left: "48", Right: "34", Top: "30", Bottom: "30"}),
 		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}),
 	)
 	shown := map[string]bool{}
@@ -125,7 +125,12 @@ func curveData(grid model.Grid, curve []model.Level, mean model.Level) []opts.Li
 
 // options returns a chart's options as JSON.
 func options(line *charts.Line, step float64) ([]byte, error) {
-	line.Accept(logAxes{step: step})
+	return optionsOn(line, logAxes{step: step})
+}
+
+// optionsOn is options with axes of one's own.
+func optionsOn(line *charts.Line, axes logAxes) ([]byte, error) {
+	line.Accept(axes)
 	line.Validate()
 	b, err := json.Marshal(line.JSON())
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/optimize"
 )
 
 // Understood is a room file as it was read, for [RoomCheck].
@@ -44,10 +45,9 @@ func RoomCheck(u Understood, s Style) string {
 func writeContents(b *strings.Builder, p *model.Project, s Style) {
 	b.WriteString("\n")
 	if now, ok := p.Now(); ok {
-		for _, m := range marks(now) {
-			fmt.Fprintf(b, "%s now %s from the front wall, %s from the left wall, %s high\n",
-				m.name, s.Tape(m.at.X), s.Tape(m.at.Y), s.Tape(m.at.Z))
-		}
+		t := marksTable(&optimize.Candidate{Layout: now}, p, s)
+		t.Head[0] = "now"
+		b.WriteString(t.text() + "\n")
 	} else {
 		b.WriteString("speakers and seat have no place yet\n")
 	}

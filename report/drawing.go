@@ -156,40 +156,55 @@ func letterName(n int) string {
 	return letterName(n/26-1) + letterName(n%26)
 }
 
-// across draws a horizontal dimension from a to b at the height y. Words that do
-// not fit between stand beyond a, or beyond b if after is set.
-func (d *drawing) across(a, b, y, metres float64, after bool) {
+// spill says where the words of a dimension go that do not fit between its ends.
+type spill int
+
+const (
+	before spill = iota // beyond the first end
+	after               // beyond the second end
+	under               // to the other side of the line
+)
+
+// across draws a horizontal dimension from a to b at the height y.
+func (d *drawing) across(a, b, y, metres float64, s spill) {
 	words := d.style.Plan(metres)
 	d.line("dim", point{a, y}, point{b, y})
 	for _, x := range []float64{a, b} {
 		d.line("dim", point{x - 3, y + 3}, point{x + 3, y - 3})
 	}
-	s := shape{Kind: "text", Class: "dimtext", X: px((a + b) / 2), Y: px(y - 6), Text: words}
+	t := shape{Kind: "text", Class: "dimtext", X: px((a + b) / 2), Y: px(y - 6), Text: words}
 	if b-a < textWidth(words)+2 {
-		s.X, s.Y, s.Right = px(a-5), px(y), true
-		if after {
-			s.X, s.Right, s.Left = px(b+5), false, true
+		switch s {
+		case before:
+			t.X, t.Y, t.Right = px(a-5), px(y), true
+		case after:
+			t.X, t.Y, t.Left = px(b+5), px(y), true
+		case under:
+			t.Y = px(y + 8)
 		}
 	}
-	d.Shapes = append(d.Shapes, s)
+	d.Shapes = append(d.Shapes, t)
 }
 
-// upright draws a vertical dimension from a to b at x; words that do not fit
-// between stand beyond a, or beyond b if after is set.
-func (d *drawing) upright(a, b, x, metres float64, after bool) {
+// upright draws a vertical dimension from a down to b at x; its words run upwards.
+func (d *drawing) upright(a, b, x, metres float64, s spill) {
 	words := d.style.Plan(metres)
 	d.line("dim", point{x, a}, point{x, b})
 	for _, y := range []float64{a, b} {
 		d.line("dim", point{x - 3, y + 3}, point{x + 3, y - 3})
 	}
-	s := shape{Kind: "text", Class: "dimtext", X: px(x - 6), Y: px((a + b) / 2), Text: words, Upright: true}
+	t := shape{Kind: "text", Class: "dimtext", X: px(x - 6), Y: px((a + b) / 2), Text: words, Upright: true}
 	if b-a < textWidth(words)+2 {
-		s.X, s.Y, s.Left = px(x), px(a-5), true // turned text begins below and runs up
-		if after {
-			s.Y, s.Left, s.Right = px(b+5), false, true
+		switch s {
+		case before:
+			t.X, t.Y, t.Left = px(x), px(a-5), true
+		case after:
+			t.X, t.Y, t.Right = px(x), px(b+5), true
+		case under:
+			t.X = px(x + 8)
 		}
 	}
-	d.Shapes = append(d.Shapes, s)
+	d.Shapes = append(d.Shapes, t)
 }
 
 // scaleBar draws a bar of a round length.

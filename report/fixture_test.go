@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"math/cmplx"
+	"sort"
 	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,17 +17,18 @@ import (
 // from a few mirror images and one reflection factor, which is enough to look
 // like a room; nothing here tests acoustics.
 
-var fixtureGrid = model.DefaultGrid()
+// coarseGrid keeps goldens short.
+func coarseGrid() model.Grid { return model.NewGrid(20, 315, 6, 0) }
 
 // fixturePair sums mirror images up to the third order on each axis.
-func fixturePair(size r3.Vec, l model.Layout) response.Pair {
-	return response.Pair{Left: imageSum(size, l.Left, l.Seat), Right: imageSum(size, l.Right, l.Seat)}
+func fixturePair(grid model.Grid, size r3.Vec, l model.Layout) response.Pair {
+	return response.Pair{Left: imageSum(grid, size, l.Left, l.Seat), Right: imageSum(grid, size, l.Right, l.Seat)}
 }
 
-func imageSum(size, source, seat r3.Vec) []complex128 {
+func imageSum(grid model.Grid, size, source, seat r3.Vec) []complex128 {
 	const order, reflection = 3, 0.87
 	air := model.AirAt(0)
-	sum := make([]complex128, len(fixtureGrid))
+	sum := make([]complex128, len(grid))
 	axis := func(i int, length, at float64) float64 {
 		if i%2 == 0 {
 			return float64(i)*length + at
@@ -39,7 +41,7 @@ func imageSum(size, source, seat r3.Vec) []complex128 {
 			for k := -order; k <= order; k++ {
 				r := r3.Norm(r3.Sub(r3.Vec{X: axis(i, size.X, source.X), Y: axis(j, size.Y, source.Y), Z: axis(k, size.Z, source.Z)}, seat))
 				gain := math.Pow(reflection, float64(abs(i)+abs(j)+abs(k)))
-				for n, f := range fixtureGrid {
+				for n, f := range grid {
 					w := 2 * math.Pi * f
 					sum[n] += complex(0, w*air.Density*gain/(4*math.Pi*r)) * cmplx.Exp(complex(0, -w*r/air.Speed))
 				}
@@ -49,9 +51,9 @@ func imageSum(size, source, seat r3.Vec) []complex128 {
 	return sum
 }
 
-func fixtureCandidate(p *model.Project, l model.Layout, tolerance float64) optimize.Candidate {
-	reader := response.NewReader(fixtureGrid, p.Room.Air(), p.Goal)
-	pair := fixturePair(p.Room.Size, l)
+func fixtureCandidate(grid model.Grid, p *model.Project, l model.Layout, tolerance float64) optimize.Candidate {
+	reader := response.NewReader(grid, p.Room.Air(), p.Goal)
+	pair := fixturePair(grid, p.Room.Size, l)
 	j := reader.Judge(pair)
 	return optimize.Candidate{
 		Layout: l, Pair: pair, Judgement: j, Robust: j.Spread() + 0.6, Breaches: p.Breaches(l),
@@ -106,19 +108,19 @@ func fixtureProject() *model.Project {
 	}
 }
 
-func fixtureInput() Input {
+func fixtureInput(grid model.Grid) Input {
 	p := fixtureProject()
 	layout, _ := p.Now()
-	now := fixtureCandidate(p, layout, 0.05)
+	now := fixtureCandidate(grid, p, layout, 0.05)
 	in := Input{
-		Project: p, Grid: fixtureGrid,
+		Project: p, Grid: grid,
 		Result: &optimize.Result{
 			Engine: "image", Goal: p.Goal, Now: &now, Evaluations: 8420, Seed: 1, Stopped: optimize.Converged,
 			Candidates: []optimize.Candidate{
-				fixtureCandidate(p, fixtureLayout(0.96, 0.66, 2.12, 1.20), 0.07),
-				fixtureCandidate(p, fixtureLayout(0.61, 0.80, 1.98, 1.30), 0.12),
-				fixtureCandidate(p, fixtureLayout(1.21, 0.58, 2.31, 1.20), 0.30),
-				fixtureCandidate(p, fixtureLayout(1.30, 0.85, 2.75, 1.30), 0.04),
+				fixtureCandidate(grid, p, fixtureLayout(0.96, 0.66, 2.12, 1.20), 0.07),
+				fixtureCandidate(grid, p, fixtureLayout(0.61, 0.80, 1.98, 1.30), 0.12),
+				fixtureCandidate(grid, p, fixtureLayout(1.21, 0.58, 2.31, 1.20), 0.30),
+				fixtureCandidate(grid, p, fixtureLayout(1.30, 0.85, 2.75, 1.30), 0.04),
 			},
 			Warnings: []model.Warning{"mirror images overstate axial modes between hard walls"},
 		},
@@ -129,24 +131,27 @@ func fixtureInput() Input {
 			Source: "room: {name: Spare room, length: 4.30 m, width: 3.30 m, height: 2.45 m}\n",
 		},
 	}
+	sort.SliceStable(in.Result.Candidates, func(i, j int) bool {
+		return in.Result.Candidates[i].Robust < in.Result.Candidates[j].Robust
+	})
 	in.Faults = []LayoutFaults{
-		{Title: "as it stands now", Faults: fixtureFaults(p, &now, "back wall 2.25 m behind the head")},
-		{Title: "layout 1", Faults: fixtureFaults(p, &in.Result.Candidates[0], "mode (1,0,0) at 39.9 Hz, axial")},
+		{Title: "as it stands now", Faults: fixtureFaults(grid, p, &now, "back wall 2.25 m behind the head")},
+		{Title: "layout 1", Faults: fixtureFaults(grid, p, &in.Result.Candidates[0], "mode (1,0,0) at 39.9 Hz, axial")},
 	}
 	return in
 }
 
-func fixtureFaults(p *model.Project, c *optimize.Candidate, cause string) []Fault {
-	reader := response.NewReader(fixtureGrid, p.Room.Air(), p.Goal)
-	var faults []Fault
+func fixtureFaults(grid model.Grid, p *model.Project, c *optimize.Candidate, cause string) []optimize.Explained {
+	reader := response.NewReader(grid, p.Room.Air(), p.Goal)
+	var faults []optimize.Explained
 	for _, f := range reader.Features(c.Judgement.Worst, c.Pair.Of(c.Judgement.Worst), 3) {
 		if f.Peak || len(faults) == 3 {
 			continue
 		}
-		fault := Fault{Feature: f}
+		fault := optimize.Explained{Feature: f}
 		if len(faults) == 0 {
 			fault.Causes = []response.Cause{{Name: cause, Cure: 7.25, Left: -1.5}, {Name: "floor", Cure: 4.1, Left: -4.4}}
-			fault.Moves = "moves with the seat"
+			fault.Moves = optimize.MovesWithSeat
 		}
 		faults = append(faults, fault)
 	}
@@ -187,14 +192,6 @@ func fixtureModes(size r3.Vec) []Mode {
 			}
 		}
 	}
-	sortModes(modes)
+	sort.SliceStable(modes, func(i, j int) bool { return modes[i].Frequency < modes[j].Frequency })
 	return modes
-}
-
-func sortModes(modes []Mode) {
-	for i := range modes {
-		for j := i; j > 0 && modes[j].Frequency < modes[j-1].Frequency; j-- {
-			modes[j], modes[j-1] = modes[j-1], modes[j]
-		}
-	}
 }

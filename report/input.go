@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"evenbass/model"
-	"evenbass/model/response"
 	"evenbass/optimize"
 )
 
@@ -64,18 +63,10 @@ func (m Mode) Name() string {
 	return fmt.Sprintf("(%d,%d,%d)", m.Index[0], m.Index[1], m.Index[2])
 }
 
-// LayoutFaults is the worst faults of one layout.
+// LayoutFaults is the worst faults of one layout with what causes them.
 type LayoutFaults struct {
 	Title  string // "as it stands now", "layout 1"
-	Faults []Fault
-}
-
-// Fault is a dip or a peak with what causes it. No cause means that no single
-// wall or mode does.
-type Fault struct {
-	Feature response.Feature
-	Causes  []response.Cause
-	Moves   string // "moves with the seat"; "" if that was not tried
+	Faults []optimize.Explained
 }
 
 // check reports what keeps an input from being shown at all.

@@ -32,7 +32,7 @@ func modeChart(modes []Mode) ([]byte, error) {
 			AxisLabel: &opts.AxisLabel{Color: roleFaint, ShowMinLabel: opts.Bool(true), ShowMaxLabel: opts.Bool(true)},
 			SplitLine: &opts.SplitLine{Show: opts.Bool(true), LineStyle: &opts.LineStyle{Color: roleRule}},
 		}),
-		charts.WithGridOpts(opts.Grid{Left: "48", Right: "26", Top: "30", Bottom: "30"}),
+		charts.WithGridOpts(opts.Grid{Left: "48", Right: "34", Top: "30", Bottom: "30"}),
 		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "item"}),
 		charts.WithLegendOpts(opts.Legend{
 			Show: opts.Bool(true), Data: []string{"axial", "tangential", "oblique"}, Top: "0", Right: "20",

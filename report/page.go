@@ -46,12 +46,17 @@ func render(w io.Writer, in Input, library string) error {
 	if err := view.scripts(library); err != nil {
 		return err
 	}
-	t, err := template.ParseFS(pageFiles, "page/page.gohtml")
+	return writePage(w, "page.gohtml", view)
+}
+
+// writePage fills one of the page's templates and writes it as a whole.
+func writePage(w io.Writer, name string, view any) error {
+	t, err := template.ParseFS(pageFiles, "page/*.gohtml")
 	if err != nil {
 		return fmt.Errorf("report: page template: %w", err)
 	}
 	var page bytes.Buffer
-	if err := t.ExecuteTemplate(&page, "page.gohtml", view); err != nil {
+	if err := t.ExecuteTemplate(&page, name, view); err != nil {
 		return fmt.Errorf("report: page: %w", err)
 	}
 	if _, err := page.WriteTo(w); err != nil {
@@ -60,9 +65,16 @@ func render(w io.Writer, in Input, library string) error {
 	return nil
 }
 
-// scripts puts style and scripts into the view, and the scripts' sums into the
+// frame is what every page carries beside its content.
+type frame struct {
+	ScriptPolicy    string
+	CSS             template.CSS
+	Library, Script template.JS
+}
+
+// scripts puts style and scripts into the frame, and the scripts' sums into the
 // page's policy, so that no other script can run.
-func (v *pageView) scripts(library string) error {
+func (v *frame) scripts(library string) error {
 	css, err := pageFiles.ReadFile("page/page.css")
 	if err != nil {
 		return fmt.Errorf("report: %w", err)

@@ -3,7 +3,6 @@ package report
 import (
 	"encoding/json"
 	"fmt"
-	"html/template"
 	"strings"
 
 	"evenbass/model/response"
@@ -43,9 +42,7 @@ type pageView struct {
 	Source       string
 	SourceName   string
 
-	ScriptPolicy    string
-	CSS             template.CSS
-	Library, Script template.JS
+	frame
 }
 
 // figure is one of the three on the first page: from the present to the best.

@@ -15,7 +15,7 @@ import (
 const (
 	marginSide   = 68.0
 	marginTop    = 62.0
-	marginBottom = 64.0
+	marginBottom = 72.0
 	roomWidth    = 344.0 // greatest width of the room in a drawing
 	planHeight   = 520.0 // greatest height of the room on the plan
 	sideHeight   = 260.0 // and in the side view
@@ -167,20 +167,20 @@ func (d *drawing) planTape(l model.Layout, size r3.Vec, v view) {
 	d.line("ext", point{head.x, top - 42}, head)
 	d.line("ext", point{end + 20, head.y}, head)
 
-	d.across(edge.x, left.x, top-14, l.Left.Y, false)
-	d.across(left.x, right.x, top-14, l.Right.Y-l.Left.Y, false)
-	d.across(right.x, end, top-14, size.Y-l.Right.Y, true)
-	d.across(edge.x, head.x, top-38, l.Seat.Y, false)
-	d.across(head.x, end, top-38, size.Y-l.Seat.Y, true)
-	d.upright(top, left.y, edge.x-16, l.Left.X, false)
-	d.upright(top, bottom, edge.x-42, size.X, false)
-	d.upright(top, head.y, end+22, l.Seat.X, false)
-	d.upright(head.y, bottom, end+22, size.X-l.Seat.X, true)
+	d.across(edge.x, left.x, top-14, l.Left.Y, before)
+	d.across(left.x, right.x, top-14, l.Right.Y-l.Left.Y, under)
+	d.across(right.x, end, top-14, size.Y-l.Right.Y, after)
+	d.across(edge.x, head.x, top-38, l.Seat.Y, before)
+	d.across(head.x, end, top-38, size.Y-l.Seat.Y, after)
+	d.upright(top, left.y, edge.x-16, l.Left.X, after)
+	d.upright(top, bottom, edge.x-42, size.X, before)
+	d.upright(top, head.y, end+22, l.Seat.X, under)
+	d.upright(head.y, bottom, end+22, size.X-l.Seat.X, after)
 	if math.Abs(l.Left.X-l.Right.X) >= 0.005 {
-		d.line("ext", point{end + 46, right.y}, right)
-		d.upright(top, right.y, end+46, l.Right.X, false)
+		d.line("ext", point{end + 50, right.y}, right)
+		d.upright(top, right.y, end+50, l.Right.X, after)
 	}
-	d.across(edge.x, end, bottom+24, size.Y, false)
+	d.across(edge.x, end, bottom+24, size.Y, before)
 	d.scaleBar(point{edge.x, bottom + 42}, v.scale)
 	d.text("walltext", point{(edge.x + end) / 2, top - 56}, "front wall")
 }

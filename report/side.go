@@ -14,7 +14,7 @@ import (
 func newSide(in *Input) *drawing {
 	size := in.Project.Room.Size
 	scale := min(roomWidth/size.X, sideHeight/size.Z)
-	const top = 30.0
+	const top = 42.0
 	v := view{origin: point{marginSide, top + size.Z*scale}, scale: scale, side: true}
 	d := &drawing{
 		ID: "side", Title: "Side view of the room with the first layout", Desc: sideDesc(in),
@@ -86,19 +86,19 @@ func (d *drawing) sideTape(l model.Layout, size r3.Vec, v view) {
 	d.line("ext", left, point{left.x, bottom + 24})
 	d.line("ext", head, point{head.x, bottom + 24})
 
-	d.upright(left.y, bottom, edge.x-16, l.Left.Z, false)
-	d.upright(edge.y, bottom, edge.x-42, size.Z, false)
-	d.upright(head.y, bottom, end+22, l.Seat.Z, false)
+	d.upright(left.y, bottom, edge.x-16, l.Left.Z, before)
+	d.upright(edge.y, bottom, edge.x-42, size.Z, before)
+	d.upright(head.y, bottom, end+22, l.Seat.Z, before)
 	if math.Abs(l.Left.Z-l.Right.Z) >= 0.005 {
 		right := v.at(l.Right)
-		d.line("ext", right, point{end + 46, right.y})
-		d.upright(right.y, bottom, end+46, l.Right.Z, false)
+		d.line("ext", right, point{end + 50, right.y})
+		d.upright(right.y, bottom, end+50, l.Right.Z, before)
 	}
-	d.across(edge.x, left.x, bottom+20, l.Left.X, false)
-	d.across(left.x, head.x, bottom+20, l.Seat.X-l.Left.X, false)
-	d.across(head.x, end, bottom+20, size.X-l.Seat.X, true)
-	d.across(edge.x, end, bottom+44, size.X, false)
-	d.scaleBar(point{edge.x, bottom + 60}, v.scale)
-	d.text("walltext", point{edge.x, edge.y - 14}, "front wall")
-	d.text("walltext", point{end, edge.y - 14}, "back wall")
+	d.across(edge.x, left.x, bottom+20, l.Left.X, before)
+	d.across(left.x, head.x, bottom+20, l.Seat.X-l.Left.X, under)
+	d.across(head.x, end, bottom+20, size.X-l.Seat.X, after)
+	d.across(edge.x, end, bottom+46, size.X, before)
+	d.scaleBar(point{edge.x, bottom + 62}, v.scale)
+	d.text("walltext begin", point{edge.x, edge.y - 12}, "front wall")
+	d.text("walltext end", point{end, edge.y - 12}, "back wall")
 }

@@ -45,7 +45,7 @@ type Forecast struct {
 	Engine   string
 	Title    string // "as it stands now"
 	Layout   *optimize.Candidate
-	Faults   []Fault // worst first
+	Faults   []optimize.Explained // worst first
 	Modes    []Mode
 	Warnings []model.Warning // beyond those of the project
 }
@@ -134,7 +134,7 @@ func channelText(c response.Channel) string {
 }
 
 // causeText names the causes of a fault with the evidence for them.
-func causeText(f Fault) string {
+func causeText(f optimize.Explained) string {
 	text := "No single wall or mode causes it."
 	kind := "dip"
 	if f.Feature.Peak {
@@ -148,7 +148,7 @@ func causeText(f Fault) string {
 		text = "Cause: " + strings.Join(parts, "; ") + "."
 	}
 	if f.Moves != "" {
-		text += " It " + printable(f.Moves) + "."
+		text += " It " + string(f.Moves) + "."
 	}
 	return text
 }

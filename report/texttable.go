@@ -102,12 +102,12 @@ func cellWidth(cell string) int {
 }
 
 // wrap breaks text between words into lines no longer than width characters, all
-// but the first indented. A word longer than a line stays whole, and a unit stays
-// with its number.
+// but the first indented. A unit stays with its number; a word longer than a line
+// is cut.
 func wrap(text string, width int, indent string) string {
 	var b strings.Builder
 	used := 0
-	for i, word := range phrases(text) {
+	for i, word := range phrases(text, width-utf8.RuneCountInString(indent)) {
 		n := utf8.RuneCountInString(word)
 		switch {
 		case i == 0:
@@ -124,10 +124,15 @@ func wrap(text string, width int, indent string) string {
 	return b.String()
 }
 
-// phrases splits text into words, a number and its unit being one.
-func phrases(text string) []string {
+// phrases splits text into words no longer than longest, a number and its unit
+// being one.
+func phrases(text string, longest int) []string {
 	var all []string
 	for _, word := range strings.Fields(text) {
+		for letters := []rune(word); len(letters) > longest; letters = []rune(word) {
+			all = append(all, string(letters[:longest]))
+			word = string(letters[longest:])
+		}
 		last := len(all) - 1
 		if last >= 0 && endsInDigit(all[last]) && isUnit(word) {
 			all[last] += " " + word

@@ -44,14 +44,34 @@
       number(item.value[0], 1) + " Hz, decay time " + number(item.value[1], 2) + " s";
   }
 
+  function absorptionTip(items) {
+    var text = echarts.format.encodeHTML;
+    var lines = [number(items[0].axisValue, 0) + " Hz"];
+    items.forEach(function (item) {
+      if (item.seriesName && Array.isArray(item.value)) {
+        lines.push(item.marker + " " + text(item.seriesName) + ": " + number(item.value[1], 2));
+      }
+    });
+    return lines.join("<br>");
+  }
+
+  // Words over a point, and decimals of the y axis, by the chart's name; the
+  // charts of responses are the rest.
+  var words = {
+    modes: { tip: modeTip, places: 1 },
+    absorption_random: { tip: absorptionTip, places: 1 },
+    absorption_normal: { tip: absorptionTip, places: 1 }
+  };
+
   function withWords(id, options, css) {
-    options.tooltip.formatter = id === "modes" ? modeTip : responseTip;
+    var own = words[id] || { tip: responseTip, places: 0 };
+    options.tooltip.formatter = own.tip;
     options.tooltip.confine = true;
     options.tooltip.backgroundColor = css.getPropertyValue("--paper").trim();
     options.tooltip.borderColor = css.getPropertyValue("--rule").trim();
     options.tooltip.textStyle = { color: css.getPropertyValue("--ink").trim(), fontSize: 12 };
     options.yAxis.forEach(function (axis) {
-      axis.axisLabel.formatter = function (v) { return id === "modes" ? number(v, 1) : number(v, 0); };
+      axis.axisLabel.formatter = function (v) { return number(v, own.places); };
       axis.nameTextStyle = { color: css.getPropertyValue("--faint").trim() };
     });
     options.xAxis.forEach(function (axis) {
@@ -94,6 +114,7 @@
 
   function chooser() {
     var box = document.querySelector(".chooser");
+    if (!box) { return; }
     var radios = Array.prototype.slice.call(box.querySelectorAll("input"));
     if (radios.length < 2) {
       radios.forEach(function (radio) { radio.hidden = true; });

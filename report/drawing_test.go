@@ -1,0 +1,170 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+
+	"evenbass/model"
+)
+
+func svg(t *testing.T, d *drawing) string {
+	t.Helper()
+	tmpl, err := template.ParseFS(pageFiles, "page/page.gohtml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := tmpl.ExecuteTemplate(&b, "drawing", d); err != nil {
+		t.Fatal(err)
+	}
+	return b.String() + "\n"
+}
+
+func TestDrawingGoldens(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	golden(t, "plan.svg", svg(t, newPlan(&in)))
+	golden(t, "side.svg", svg(t, newSide(&in)))
+}
+
+// The drawings are to scale: woofers and head stand where the layout says, read
+// back from the marks by the room's own outline.
+func TestDrawingsToScale(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	size, l := in.Project.Room.Size, in.best().Layout
+	for _, d := range []*drawing{newPlan(&in), newSide(&in)} {
+		var wall shape
+		var dots []shape
+		for _, s := range d.Shapes {
+			switch s.Class {
+			case "wall":
+				wall = s
+			case "mark":
+				dots = append(dots, s)
+			}
+		}
+		if len(dots) != 3 {
+			t.Fatalf("%s: %d marks", d.ID, len(dots))
+		}
+		for i, at := range []r3.Vec{l.Left, l.Right, l.Seat} {
+			want := [2]float64{at.Y / size.Y, at.X / size.X}
+			if d.ID == "side" {
+				want = [2]float64{at.X / size.X, 1 - at.Z/size.Z}
+			}
+			got := [2]float64{float64((dots[i].X - wall.X) / wall.X2), float64((dots[i].Y - wall.Y) / wall.Y2)}
+			if math.Abs(got[0]-want[0]) > 1e-9 || math.Abs(got[1]-want[1]) > 1e-9 {
+				t.Errorf("%s: mark %d stands at %v of the room, want %v", d.ID, i, got, want)
+			}
+		}
+	}
+}
+
+// extent returns the space that a text takes.
+func (s shape) extent() rectangle {
+	w, h := textWidth(s.Text), 11.0
+	x, y := float64(s.X), float64(s.Y)
+	along := -w / 2
+	switch {
+	case s.Left:
+		along = 0
+	case s.Right:
+		along = -w
+	}
+	if s.Upright { // runs upwards
+		return rectangle{x - h/2, y - along - w, h, w}
+	}
+	return rectangle{x + along, y - h/2, w, h}
+}
+
+// In any room and for any legal layout, no text of a drawing leaves it and no two
+// tape distances cover one another.
+func TestDrawingTexts(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	rapid.Check(t, func(t *rapid.T) {
+		size := r3.Vec{
+			X: rapid.Float64Range(2.2, 8).Draw(t, "length"), Y: rapid.Float64Range(2.0, 6).Draw(t, "width"),
+			Z: rapid.Float64Range(2.0, 3.2).Draw(t, "height"),
+		}
+		x := rapid.Float64Range(0.3, size.X/2-0.4).Draw(t, "x")
+		half := rapid.Float64Range(0.45, size.Y/2-0.25).Draw(t, "half")
+		in.Style = rapid.SampledFrom([]Style{Metric, Imperial, Both}).Draw(t, "style")
+		in.Project.Room.Size = size
+		in.Result.Candidates[0].Layout = model.Layout{
+			Left: r3.Vec{X: x, Y: size.Y/2 - half, Z: 1}, Right: r3.Vec{X: x, Y: size.Y/2 + half, Z: 1},
+			Seat: r3.Vec{X: rapid.Float64Range(x+0.4, size.X-0.4).Draw(t, "seat"), Y: size.Y / 2, Z: 1.2},
+		}
+		for _, d := range []*drawing{newPlan(&in), newSide(&in)} {
+			var tapes []shape
+			for _, s := range d.Shapes {
+				if s.Kind != "text" || s.Class != "dimtext" {
+					continue
+				}
+				r := s.extent()
+				if r.x < -1 || r.y < -1 || r.x+r.w > float64(d.Width)+1 || r.y+r.h > float64(d.Height)+1 {
+					t.Fatalf("%s: %q leaves the drawing of %v x %v: %+v", d.ID, s.Text, d.Width, d.Height, r)
+				}
+				for _, o := range tapes {
+					if r.overlap(o.extent()) > 2 {
+						t.Fatalf("%s: %q at %+v covers %q at %+v", d.ID, s.Text, r, o.Text, o.extent())
+					}
+				}
+				tapes = append(tapes, s)
+			}
+		}
+	})
+}
+
+// Letters and numbers cover neither one another nor a mark as long as there is
+// room to dodge.
+func TestLabelsDodge(t *testing.T) {
+	d := &drawing{}
+	about := point{100, 100}
+	d.keep(rectangle{94, 94, 12, 12})
+	for i := range 8 {
+		d.label("other", about, fmt.Sprint(i), around(10, 4))
+	}
+	for i, a := range d.taken {
+		for _, b := range d.taken[:i] {
+			if a.overlap(b) > 0 {
+				t.Errorf("%+v covers %+v", a, b)
+			}
+		}
+	}
+}
+
+func TestLetterName(t *testing.T) {
+	for n, want := range map[int]string{0: "a", 25: "z", 26: "aa", 51: "az", 52: "ba", 701: "zz"} {
+		if got := letterName(n); got != want {
+			t.Errorf("letter %d is %q, want %q", n, got, want)
+		}
+	}
+}
+
+// A door leaf ends on the side that it swings to, a quarter turn from its gap.
+func TestDoorSwing(t *testing.T) {
+	size := r3.Vec{X: 4, Y: 3, Z: 2.4}
+	for face, inside := range map[model.Face]bool{model.Front: true, model.Back: true, model.Left: false, model.Right: false} {
+		o := model.Opening{Kind: "door", Patch: model.Patch{Face: face, Along: 0.3, Width: 0.8, Height: 2}, Swing: "outward"}
+		if inside {
+			o.Swing = "inward"
+		}
+		p := &model.Project{Room: model.Room{Size: size, Openings: []model.Opening{o}}}
+		d := &drawing{}
+		d.openings(p, view{scale: 1})
+		for _, s := range d.Shapes {
+			if s.Class != "leaf" {
+				continue
+			}
+			in := s.X2 > 0 && float64(s.X2) < size.Y && s.Y2 > 0 && float64(s.Y2) < size.X
+			length := math.Hypot(float64(s.X2-s.X), float64(s.Y2-s.Y))
+			if in != inside || math.Abs(length-0.8) > 1e-9 {
+				t.Errorf("%v: leaf ends at %v, %v and is %v m wide", face, s.X2, s.Y2, length)
+			}
+		}
+	}
+}

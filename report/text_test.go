@@ -1,0 +1,161 @@
+package report
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+
+	"evenbass/model"
+	"evenbass/optimize"
+)
+
+func TestSummaryGolden(t *testing.T) {
+	in := fixtureInput(model.DefaultGrid())
+	golden(t, "summary-metric.txt", Summary(in.Result, in.Project, Metric))
+	golden(t, "summary-both.txt", Summary(in.Result, in.Project, Both))
+}
+
+func fixtureForecast(in Input) Forecast {
+	return Forecast{
+		Project: in.Project, Engine: in.Result.Engine, Title: "as it stands now", Layout: in.Result.Now,
+		Faults: in.Faults[0].Faults, Modes: in.Modes,
+	}
+}
+
+func fixtureUnderstood(in Input) Understood {
+	return Understood{Project: in.Project, Walls: in.Walls, Modes: in.Modes, Transition: 188, Warnings: []model.Warning{"a doubt"}}
+}
+
+func TestPredictionGolden(t *testing.T) {
+	golden(t, "prediction-imperial.txt", Prediction(fixtureForecast(fixtureInput(model.DefaultGrid())), Imperial))
+}
+
+func TestRoomCheckGolden(t *testing.T) {
+	golden(t, "roomcheck-metric.txt", RoomCheck(fixtureUnderstood(fixtureInput(coarseGrid())), Metric))
+}
+
+// Whatever the room is called and whatever the units, no line of any text is
+// wider than a terminal of 100 columns, and nothing reaches the terminal that is
+// not printable.
+func TestTextWidth(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	rapid.Check(t, func(t *rapid.T) {
+		in.Project.Room.Name = rapid.StringN(0, 300, -1).Draw(t, "name")
+		in.Project.Room.Blocks[0].Name = rapid.StringN(0, 60, -1).Draw(t, "block")
+		if strings.ContainsFunc(in.Project.Room.Name+in.Project.Room.Blocks[0].Name, func(r rune) bool { return r > 0x2fff }) {
+			t.Skip("wide letters are not measured")
+		}
+		s := rapid.SampledFrom([]Style{Metric, Imperial, Both}).Draw(t, "style")
+		text := Summary(in.Result, in.Project, s) + Prediction(fixtureForecast(in), s) + RoomCheck(fixtureUnderstood(in), s)
+		for _, line := range strings.Split(text, "\n") {
+			if n := utf8.RuneCountInString(line); n > columns {
+				t.Fatalf("line of %d characters: %q", n, line)
+			}
+			if line != printable(line) {
+				t.Fatalf("line with unprintable characters: %q", line)
+			}
+		}
+	})
+}
+
+func TestSummaryOfNothing(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	in.Result.Candidates = nil
+	if got := Summary(in.Result, in.Project, Metric); !strings.Contains(got, "No layout was found.") {
+		t.Errorf("an empty result is summed up as\n%s", got)
+	}
+}
+
+// The headline follows the figures: a gain is announced only from 1 dB on, and
+// present places that win by breaking the rules are said to.
+func TestHeadline(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	set := func(now, best model.Level, breaches []model.Breach) *optimize.Result {
+		r := *in.Result
+		n, c := *in.Result.Now, in.Result.Candidates[0]
+		n.Judgement.Figures[n.Judgement.Worst].Spread = now
+		n.Breaches = breaches
+		c.Judgement.Figures[c.Judgement.Worst].Spread = best
+		r.Now, r.Candidates = &n, []optimize.Candidate{c}
+		return &r
+	}
+	for _, c := range []struct {
+		r    *optimize.Result
+		want string
+	}{
+		{set(9, 5, nil), "evens the bass out from ±9.0 dB to ±5.0 dB"},
+		{set(5.6, 5, nil), "about as good as the best found: ±5.6 dB now, ±5.0 dB at best"},
+		{set(4, 5, []model.Breach{{What: "too near", Amount: 0.1}}), "breaks your own rules; within them the best found is ±5.0 dB"},
+		{set(4, 5, nil), "about as good"},
+	} {
+		if got := headline(c.r); !strings.Contains(got, c.want) {
+			t.Errorf("headline is %q, want %q in it", got, c.want)
+		}
+	}
+	alone := set(9, 5, nil)
+	alone.Now = nil
+	if got := headline(alone); !strings.Contains(got, "within ±5.0 dB") {
+		t.Errorf("headline without a present layout is %q", got)
+	}
+	alone.Stopped = optimize.Cancelled
+	if got := newVerdict(alone, in.Project, Metric); !strings.Contains(got.Trust, "stopped by hand") {
+		t.Errorf("a search stopped by hand is trusted as %q", got.Trust)
+	}
+	still := newVerdict(set(5.6, 5, nil), in.Project, Metric)
+	if !strings.HasPrefix(still.Action, "Leave things where they are") {
+		t.Errorf("without a gain the advice is %q", still.Action)
+	}
+}
+
+func TestMoves(t *testing.T) {
+	from := r3.Vec{X: 1, Y: 1, Z: 1}
+	for _, c := range []struct {
+		to   r3.Vec
+		want string
+	}{
+		{from, "stays"},
+		{r3.Vec{X: 1.004, Y: 1, Z: 1}, "stays"},
+		{r3.Vec{X: 1.2, Y: 0.9, Z: 1.1}, "20 cm towards the back wall, 10 cm towards the left wall, 10 cm up"},
+		{r3.Vec{X: 0.8, Y: 1.1, Z: 0.9}, "20 cm towards the front wall, 10 cm towards the right wall, 10 cm down"},
+	} {
+		if got := moves(from, c.to, Metric); got != c.want {
+			t.Errorf("the way to %v is %q, want %q", c.to, got, c.want)
+		}
+	}
+}
+
+// Every engine's figures come with how far to trust them, an unknown engine's too.
+func TestTrust(t *testing.T) {
+	seen := map[string]bool{}
+	for _, engine := range []string{"mode", "image", "wave", "other"} {
+		text := trust(engine)
+		if !strings.Contains(text, "Predicted by") || !strings.Contains(text, "check by measuring") || seen[text] {
+			t.Errorf("engine %q is trusted as %q", engine, text)
+		}
+		seen[text] = true
+	}
+}
+
+// The caution's three parts are all there, and every field of trade that the
+// product promises to warn about is covered.
+func TestCautions(t *testing.T) {
+	var all strings.Builder
+	for _, c := range cautions() {
+		if c.Title == "" || c.Risk == "" || c.Instead == "" || c.Decides == "" {
+			t.Errorf("caution %q lacks a part", c.Title)
+		}
+		all.WriteString(strings.ToLower(c.Title + " " + c.Risk + " " + c.Instead + " " + c.Decides + " "))
+	}
+	for _, word := range []string{"fibre", "dust", "fire", "film", "foam", "overhead|over heads", "fix", "heater", "socket", "vent", "escape", "damp", "hearing", "lift"} {
+		found := false
+		for _, w := range strings.Split(word, "|") {
+			found = found || strings.Contains(all.String(), w)
+		}
+		if !found {
+			t.Errorf("no caution speaks of %q", word)
+		}
+	}
+}

@@ -1,0 +1,76 @@
+package report
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+)
+
+func TestTableText(t *testing.T) {
+	tab := table{
+		Head: []string{"mark", "width", "note"}, Align: "lrl",
+		Rows: [][]string{{"left", "1 cm\n2 in", "a"}, {"±", "100 cm", "b c"}},
+	}
+	want := "mark   width  note\nleft    1 cm  a\n        2 in\n±     100 cm  b c\n"
+	if got := tab.text(); got != want {
+		t.Errorf("table is\n%s\nwant\n%s", got, want)
+	}
+}
+
+func TestTableFolds(t *testing.T) {
+	long := strings.TrimSpace(strings.Repeat("plasterboard ", 20))
+	tab := table{Head: []string{"surface", "area", "taken as"}, Align: "lrl", Rows: [][]string{{"front wall", "8.1 m²", long}}}
+	text := tab.text()
+	for _, line := range strings.Split(text, "\n") {
+		if n := utf8.RuneCountInString(line); n > columns {
+			t.Errorf("a line has %d characters: %q", n, line)
+		}
+	}
+	if got := strings.Count(text, "plasterboard"); got != 20 {
+		t.Errorf("%d of 20 words are left", got)
+	}
+	if tab.Rows[0][2] != long {
+		t.Error("folding changed the table itself")
+	}
+}
+
+// Wrapping loses and reorders no word, and only a word that is too long by itself
+// makes a line too long.
+func TestWrap(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SliceOfN(rapid.StringMatching(`[a-zé±]{4,12}|[0-9]{1,3} (cm|dB|Hz)`), 0, 40).Draw(t, "words")
+		width := rapid.IntRange(20, 60).Draw(t, "width")
+		text := strings.Join(words, " ")
+		got := wrap(text, width, "  ")
+		if strings.Join(strings.Fields(got), " ") != strings.Join(strings.Fields(text), " ") {
+			t.Fatalf("%q became %q", text, got)
+		}
+		for _, line := range strings.Split(got, "\n") {
+			if utf8.RuneCountInString(line) > width {
+				t.Fatalf("line %q is longer than %d", line, width)
+			}
+			if first := strings.Fields(line + " x")[0]; first == "cm" || first == "dB" || first == "Hz" {
+				t.Fatalf("a unit was torn off its number: %q", got)
+			}
+		}
+	})
+}
+
+func TestWrapCutsLongWords(t *testing.T) {
+	if got, want := wrap("ab "+strings.Repeat("x", 25), 10, "  "), "ab\n  xxxxxxxx\n  xxxxxxxx\n  xxxxxxxx\n  x"; got != want {
+		t.Errorf("wrapped to\n%s\nwant\n%s", got, want)
+	}
+}
+
+// A room's name may hold a terminal's escape sequences; none gets through.
+func TestPrintable(t *testing.T) {
+	for in, want := range map[string]string{
+		"Spare room": "Spare room", "\x1b[31mred": "?[31mred", "a\tb\nc": "a b c", "bell\a": "bell?", "\u202eabc": "?abc", "Büro №3": "Büro №3",
+	} {
+		if got := printable(in); got != want {
+			t.Errorf("%q is printed %q, want %q", in, got, want)
+		}
+	}
+}
