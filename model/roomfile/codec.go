@@ -16,7 +16,7 @@ import (
 // The codecs of single values: each reads what its format writes.
 var (
 	lengthValue      = codec[float64]{ParseLength, func(v float64) string { return lengths.format(v) }}
-	temperatureValue = codec[float64]{ParseTemperature, func(v float64) string { return temperatures.format(v, "°C") }}
+	temperatureValue = codec[float64]{ParseTemperature, func(v float64) string { return temperatures.format(v, "°C", "°F") }}
 	frequencyValue   = codec[float64]{ParseFrequency, func(v float64) string { return frequencies.format(v) }}
 	shareValue       = codec[float64]{ParseShare, func(v float64) string { return ratios.format(v) }}
 	weightValue      = codec[float64]{parseWeight, decimal}

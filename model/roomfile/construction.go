@@ -3,6 +3,7 @@ package roomfile
 import (
 	"fmt"
 
+	"evenbass/model"
 	"evenbass/model/material"
 )
 
@@ -15,4 +16,32 @@ var construction = codec[string]{
 		return "", &Mistake{fmt.Sprintf("no construction is called %q", s), "did you mean \"" + material.Nearest(s) + "\"?"}
 	},
 	func(s string) string { return s },
+}
+
+// doubts are those of the project, and those about constructions in places that they
+// are not made for.
+func doubts(p *model.Project) []model.Warning {
+	warnings := p.Doubts()
+	misplaced := func(what string, s model.Surface, serves material.Kind) {
+		c, ok := material.Lookup(s.Construction)
+		if ok && c.Kind&serves == 0 {
+			warnings = append(warnings, model.Warning(fmt.Sprintf(
+				"%s is said to be %q, which is a construction for a %s", what, c.Name, c.Kind)))
+		}
+	}
+	for _, f := range model.Faces {
+		serves := material.Wall | material.Door | material.Window // a whole wall may be glass
+		switch f {
+		case model.Floor:
+			serves = material.Floor
+		case model.Ceiling:
+			serves = material.Ceiling
+		}
+		misplaced("the "+f.Wall(), p.Room.Walls[f], serves)
+	}
+	for _, o := range p.Room.Openings {
+		serves := material.Door | material.Window
+		misplaced(fmt.Sprintf("a %s in the %s", o.Kind, o.Patch.Face.Wall()), o.Surface, serves)
+	}
+	return warnings
 }

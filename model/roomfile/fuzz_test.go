@@ -67,7 +67,7 @@ func checkPlaces(t *testing.T, e *Error, lines int) {
 func FuzzQuantity(f *testing.F) {
 	for _, text := range []string{
 		"3.4 m", `11'2 1/2"`, "62 °F", "60°", "300 Hz", "35 ms", "12 %", "1/12 octave", "0.9 m to 2.0 m", "60 - 20j",
-		"4,7 m", "NaN m", "1e999 m", "film 4 mil", "wool 200 mm 6 kPa·s/m² limp", "", "½ in", "any",
+		"4,7 m", "NaN m", "1e999 m", "film 4 mil", "wool 200 mm 6 kPa·s/m² limp", "", "½ in", "any", " ",
 	} {
 		f.Add(text)
 	}

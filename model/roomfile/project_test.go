@@ -45,7 +45,7 @@ func anyProject() *rapid.Generator[*model.Project] {
 		drawSpeakers(t, p)
 		drawSeats(t, p)
 		drawWishes(t, p)
-		p.Warnings = p.Doubts()
+		p.Warnings = doubts(p)
 		return p
 	}).Filter(func(p *model.Project) bool { return len(p.Validate()) == 0 })
 }

@@ -33,7 +33,7 @@ func Read(r io.Reader, name string) (*model.Project, error) {
 	if err := d.err(); err != nil {
 		return nil, err
 	}
-	p.Warnings = p.Doubts()
+	p.Warnings = doubts(p)
 	return p, nil
 }
 

@@ -10,7 +10,7 @@ import (
 	"evenbass/model"
 )
 
-// Write writes the project as a room file, in metres whatever it was read in.
+// Write writes the project as a room file, lengths in metres whatever they were read in.
 // Reading it again gives the same project to the last bit. Warnings are not
 // written: they come back with the reading.
 //
