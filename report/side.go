@@ -84,7 +84,7 @@ func (d *drawing) sideTape(l model.Layout, size r3.Vec, v view) {
 	d.line("ext", point{edge.x - 20, left.y}, left)
 	d.line("ext", point{end + 20, head.y}, head)
 	d.line("ext", left, point{left.x, bottom + 24})
-	d.line("ext", head, point{head.x, bottom + 24})
+	d.line("ext", head, point{head.x, bottom + 50})
 
 	d.upright(left.y, bottom, edge.x-16, l.Left.Z, before)
 	d.upright(edge.y, bottom, edge.x-42, size.Z, before)
@@ -94,10 +94,9 @@ func (d *drawing) sideTape(l model.Layout, size r3.Vec, v view) {
 		d.line("ext", right, point{end + 50, right.y})
 		d.upright(right.y, bottom, end+50, l.Right.Z, before)
 	}
-	d.across(edge.x, left.x, bottom+20, l.Left.X, before)
-	d.across(left.x, head.x, bottom+20, l.Seat.X-l.Left.X, under)
-	d.across(head.x, end, bottom+20, size.X-l.Seat.X, after)
-	d.across(edge.x, end, bottom+46, size.X, before)
+	d.across(edge.x, left.x, bottom+20, l.Left.X, after)
+	d.across(edge.x, head.x, bottom+46, l.Seat.X, before)
+	d.across(head.x, end, bottom+46, size.X-l.Seat.X, after)
 	d.scaleBar(point{edge.x, bottom + 62}, v.scale)
 	d.text("walltext begin", point{edge.x, edge.y - 12}, "front wall")
 	d.text("walltext end", point{end, edge.y - 12}, "back wall")

@@ -1,0 +1,120 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/model/material"
+)
+
+// figuresTable compares the build-ups by single figures, one a column.
+func (a *Absorption) figuresTable() table {
+	t := table{Caption: "In figures, at normal incidence", Head: []string{""}}
+	for i := range a.BuildUps {
+		t.Head = append(t.Head, a.letter(i))
+	}
+	add := func(name string, read func(b *BuildUp) string) {
+		row := []string{name}
+		for i := range a.BuildUps {
+			row = append(row, read(&a.BuildUps[i]))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	add("half absorbed from", func(b *BuildUp) string { return orNever(b.HalfFrom) })
+	add("sheets resonate at", resonances)
+	add("reflects over half above", func(b *BuildUp) string { return orNever(b.Figure.Reflects) })
+	add("depth", func(b *BuildUp) string { return a.Style.thickness(b.Depth) })
+	add("weight, no frame", func(b *BuildUp) string { return a.Style.massPerArea(b.Weight) })
+	add("a piece of "+a.Style.piece()+", no frame", func(b *BuildUp) string { return a.Style.mass(b.Weight * pieceLength * pieceWidth) })
+	return t
+}
+
+func orNever(f float64) string {
+	if f == 0 {
+		return "never"
+	}
+	return roundHertz(f)
+}
+
+// resonances lists the frequencies at which a build-up's sheets swing, one a line,
+// each with its layer if there are several.
+func resonances(b *BuildUp) string {
+	var lines []string
+	for _, r := range b.Figure.Resonances {
+		text := roundHertz(r.Frequency)
+		if len(b.Figure.Resonances) > 1 {
+			text = fmt.Sprintf("layer %d: %s", r.Layer+1, text)
+		}
+		lines = append(lines, text)
+	}
+	if len(lines) == 0 {
+		return "none"
+	}
+	return strings.Join(lines, "\n")
+}
+
+// bandTables lists the absorption by third octaves, no more than group build-ups
+// side by side in one table.
+func (a *Absorption) bandTables(group int) []table {
+	var all []table
+	for from := 0; from < len(a.BuildUps); from += group {
+		to := min(from+group, len(a.BuildUps))
+		t := table{Caption: bandsCaption, Head: []string{"Hz"}}
+		for i := from; i < to; i++ {
+			l := a.letter(i)
+			t.Head = append(t.Head, l+" normal", l+" random", l+" low-high")
+		}
+		for n, band := range a.BuildUps[0].Bands {
+			row := []string{decimal(band.Frequency, bandPlaces(band.Frequency))}
+			for _, b := range a.BuildUps[from:to] {
+				r := b.Bands[n].Random
+				row = append(row, coefficient(b.Bands[n].Normal.Typical), coefficient(r.Typical), span(r))
+			}
+			t.Rows = append(t.Rows, row)
+		}
+		all = append(all, t)
+	}
+	return all
+}
+
+const bandsCaption = "Absorption by third octave: normal incidence, random incidence, and the latter's range from low to high"
+
+// bandPlaces returns the decimals of a nominal mid-band frequency: 31.5, but 63.
+func bandPlaces(f float64) int {
+	if f == float64(int(f)) {
+		return 0
+	}
+	return 1
+}
+
+func coefficient(a float64) string { return decimal(a, 2) }
+
+func span(s material.Span) string { return coefficient(s.Low) + "-" + coefficient(s.High) }
+
+// layersTable lists the layers of one build-up from the room to the wall with the
+// figures that were used.
+func (a *Absorption) layersTable(i int) table {
+	t := table{
+		Caption: "Layers of " + a.letter(i) + ", from the room to the wall",
+		Head:    []string{"", "layer", "thickness", "flow resistivity", "density or mass"},
+		Align:   "llrrr",
+	}
+	for n, l := range a.BuildUps[i].Layers {
+		row := []string{fmt.Sprint(n + 1), printable(l.Text), "", "", ""}
+		if l.Thickness > 0 {
+			row[2] = a.Style.thickness(l.Thickness)
+		}
+		if l.Kind == model.PorousLayer {
+			row[3] = decimal(l.Resistivity/1000, 1) + " kPa·s/m²"
+		}
+		switch {
+		case l.SurfaceMass > 0:
+			row[4] = a.Style.massPerArea(l.SurfaceMass)
+		case l.Density > 0:
+			row[4] = a.Style.density(l.Density)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}

@@ -1,0 +1,64 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+)
+
+// AbsorptionText returns a comparison of build-ups as text for a terminal, at most
+// 100 columns wide: the figures, the absorption by third octaves, what the pieces do
+// in plain words, and how far all that is to be trusted. It panics if the comparison
+// is empty, too large or does not fit together.
+func AbsorptionText(a Absorption) string {
+	if err := a.check(); err != nil {
+		panic(err.Error())
+	}
+	var b strings.Builder
+	if a.Title != "" {
+		b.WriteString(wrap(printable(a.Title), columns, "  ") + "\n\n")
+	}
+	for i := range a.BuildUps {
+		b.WriteString(wrap(a.heading(i)+"; on "+printable(a.BuildUps[i].Wall), columns, "   ") + "\n")
+	}
+	b.WriteString("\n" + wrap(a.headline(), columns, "") + "\n")
+	figures := a.figuresTable()
+	b.WriteString("\n" + figures.Caption + "\n" + figures.text())
+	for _, t := range a.bandTables(textGroup) {
+		b.WriteString("\n" + wrap(t.Caption, columns, "") + "\n" + t.text())
+	}
+	for i := range a.BuildUps {
+		heading := "What the pieces do"
+		if len(a.BuildUps) > 1 {
+			heading = fmt.Sprintf("What the pieces of %s do", a.letter(i))
+		}
+		writeList(&b, heading, a.BuildUps[i].Words)
+	}
+	writeList(&b, "How far to trust this", append([]string{a.recipe()}, absorptionLimits()...))
+	writeList(&b, "Cautions", absorberCautionLines())
+	writeList(&b, "To bear in mind", a.doubts())
+	return b.String()
+}
+
+// textGroup is how many build-ups fit side by side on a terminal.
+const textGroup = 3
+
+// absorberCautions are the cautions for those who build and hang absorbers.
+func absorberCautions() []caution {
+	var some []caution
+	for _, c := range cautions() {
+		switch c.Title {
+		case "Fibres and dust", "Fire", "Damp", "Loads over heads", "Lifting and toppling", "Heaters, sockets, vents, ways out":
+			some = append(some, c)
+		}
+	}
+	return some
+}
+
+// absorberCautionLines puts each caution into one line: the risk, and what to do.
+func absorberCautionLines() []string {
+	var lines []string
+	for _, c := range absorberCautions() {
+		lines = append(lines, c.Title+": "+c.Risk+" "+c.Instead)
+	}
+	return append(lines, cautionsRule)
+}
