@@ -50,10 +50,11 @@ func (e *Engine) checkWalls() error {
 // layer so thick sound runs sideways too. Common practice, no source.
 const doubtfulAdmittance = 0.5
 
-// doubts lists what the box itself makes doubtful.
+// doubts lists what the box itself makes doubtful. That places nearer than
+// Settings.Near are summed less well concerns no listener and is left to the
+// package comment.
 func (e *Engine) doubts() []model.Warning {
-	warnings := []model.Warning{model.Warning(fmt.Sprintf(
-		"a source nearer to the seat than %.2g m on every axis is summed less accurately", e.settings.Near))}
+	var warnings []model.Warning
 	lossless := e.box.Air.Loss == 0
 	for _, face := range model.Faces {
 		var most float64

@@ -223,10 +223,10 @@ func TestWarnings(t *testing.T) {
 		box  model.Box
 		want []string
 	}{
-		{roomT(0, even(0.02)...), []string{"0.4 m"}},
-		{roomT(0, walls...), []string{"0.4 m", "the back wall absorbs so much"}},
-		{roomT(0), []string{"0.4 m", "nothing in this room takes energy out"}},
-		{roomT(0.01), []string{"0.4 m"}},
+		{roomT(0, even(0.02)...), nil},
+		{roomT(0, walls...), []string{"the back wall absorbs so much"}},
+		{roomT(0), []string{"nothing in this room takes energy out"}},
+		{roomT(0.01), nil},
 	} {
 		e, err := New(c.box, model.Grid{50, 100}, Settings{})
 		if err != nil {
