@@ -27,11 +27,19 @@ var ErrNoLibrary = errors.New("the charting library is not built in: run \"make 
 // tables and charts. The same input gives the same bytes. A failed write leaves
 // what was written so far; write to a file of another name and rename it.
 func Page(w io.Writer, in Input) error {
-	library, err := fs.ReadFile(assetFiles, "assets/echarts.min.js")
+	library, err := readLibrary(assetFiles)
 	if err != nil {
-		return fmt.Errorf("report: %w", ErrNoLibrary)
+		return err
 	}
-	return render(w, in, string(library))
+	return render(w, in, library)
+}
+
+func readLibrary(files fs.FS) (string, error) {
+	library, err := fs.ReadFile(files, "assets/echarts.min.js")
+	if err != nil {
+		return "", fmt.Errorf("report: %w", ErrNoLibrary)
+	}
+	return string(library), nil
 }
 
 // render writes the page around a charting library; "" leaves the charts undrawn.

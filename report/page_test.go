@@ -1,0 +1,197 @@
+package report
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/json"
+	"errors"
+	"html"
+	"regexp"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"evenbass/model"
+)
+
+func pageText(t *testing.T, in Input, library string) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := render(&b, in, library); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// The page without its library, style and script is a golden: what is said, and
+// in which order.
+func TestPageGolden(t *testing.T) {
+	in := fixtureInput(model.NewGrid(20, 315, 1, 0))
+	text := pageText(t, in, "")
+	for _, cut := range []string{`(?s)<style>.*?</style>`, `(?s)<script>.*?</script>`, `(?s)<svg class="drawing".*?</svg>`, `content="default-src[^"]*"`} {
+		text = regexp.MustCompile(cut).ReplaceAllString(text, "[cut]")
+	}
+	golden(t, "page.html", text)
+}
+
+func TestPageRepeats(t *testing.T) {
+	a := pageText(t, fixtureInput(coarseGrid()), "var echarts;")
+	b := pageText(t, fixtureInput(coarseGrid()), "var echarts;")
+	if a != b {
+		t.Error("the same input gave two different pages")
+	}
+}
+
+// hostile is text that ends a script, an attribute, a comment or a chart's string
+// in a page that is careless.
+const hostile = `</script><script>alert(1)</script> "'><img src=x onerror=alert(2)> __f__alert(3)__f__ --> ]]> {{.}} ` + "\u2028"
+
+// hostileInput puts such text into every field that a user fills.
+func hostileInput() Input {
+	in := fixtureInput(coarseGrid())
+	in.Project.Room.Name = hostile
+	in.Project.Room.Blocks[0].Name, in.Project.KeepClear[0].Name = hostile, hostile
+	in.Project.Room.Openings[0].Name, in.Project.Seats[0].Name = hostile, hostile
+	in.Project.Warnings = []model.Warning{hostile}
+	in.Result.Warnings = []model.Warning{hostile + "2"}
+	in.Result.Engine = hostile
+	in.Result.Now.Breaches = []model.Breach{{What: hostile, Amount: 0.1}}
+	in.Walls[0].Name, in.Walls[0].Taken, in.Walls[0].Source, in.Walls[0].Reach = hostile, hostile, hostile, hostile
+	in.Modes[0].Kind = hostile
+	in.Faults[0].Title = hostile
+	in.Faults[0].Faults[0].Causes[0].Name = hostile
+	in.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
+	return in
+}
+
+// Hostile text stays text: the page has as many elements that could run or load
+// something as the harmless one.
+func TestHostileTextStaysText(t *testing.T) {
+	harmless, text := pageText(t, fixtureInput(coarseGrid()), ""), pageText(t, hostileInput(), "")
+	for _, tag := range []string{"<script", "</script", "<img", "onerror=", "<!--", "<style", "<iframe", "<object"} {
+		live := func(s string) int { return strings.Count(strings.ToLower(s), tag) }
+		want := live(harmless)
+		if tag == "onerror=" { // text may say it, outside any tag
+			for _, m := range regexp.MustCompile(`<[a-zA-Z][^>]*onerror=`).FindAllString(text, -1) {
+				t.Errorf("a live handler: %s", m)
+			}
+			continue
+		}
+		if got := live(text); got != want {
+			t.Errorf("%d of %s, the harmless page has %d", got, tag, want)
+		}
+	}
+	if !strings.Contains(html.UnescapeString(text), "</script><script>alert(1)</script>") {
+		t.Error("the room's name is not on the page as text")
+	}
+}
+
+// Nothing on the page points anywhere but into the page. The namespace names that
+// the library writes are names, not addresses that are fetched.
+func TestPageNamesNoAddress(t *testing.T) {
+	text := pageText(t, fixtureInput(coarseGrid()), "")
+	for _, pattern := range []string{`(?i)https?:`, `(?i)\bsrc\s*=`, `(?i)<link`, `(?i)@import`, `(?i)url\(`, `(?i)href="[^#]`} {
+		if m := regexp.MustCompile(pattern).FindString(text); m != "" {
+			t.Errorf("the page has %q", m)
+		}
+	}
+}
+
+// The policy names exactly the scripts that are there, by their sums, and allows
+// nothing from outside.
+func TestPagePolicy(t *testing.T) {
+	text := pageText(t, fixtureInput(coarseGrid()), "var echarts;")
+	policy := html.UnescapeString(regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(text)[1])
+	if !strings.HasPrefix(policy, "default-src 'none'; script-src 'sha256-") || strings.Contains(policy, "script-src 'unsafe") {
+		t.Errorf("policy is %s", policy)
+	}
+	scripts := regexp.MustCompile(`(?s)<script>(.*?)</script>`).FindAllStringSubmatch(text, -1)
+	if len(scripts) != 2 {
+		t.Fatalf("%d scripts", len(scripts))
+	}
+	for _, s := range scripts {
+		sum := sha256.Sum256([]byte(s[1]))
+		if !strings.Contains(policy, base64.StdEncoding.EncodeToString(sum[:])) {
+			t.Errorf("a script is not in the policy: %.40s", s[1])
+		}
+	}
+}
+
+// Every chart's options come out of the page as they went in.
+func TestPageOptionsRead(t *testing.T) {
+	text := pageText(t, hostileInput(), "")
+	blocks := regexp.MustCompile(`(?s)<script type="application/json" id="([a-z_]+)-options">(.*?)</script>`).FindAllStringSubmatch(text, -1)
+	if len(blocks) != 4 {
+		t.Fatalf("%d charts, want 4", len(blocks))
+	}
+	for _, b := range blocks {
+		var doc chartDoc
+		if err := json.Unmarshal([]byte(b[2]), &doc); err != nil || len(doc.Series) == 0 {
+			t.Errorf("%s: %v, %d series", b[1], err, len(doc.Series))
+		}
+		if !strings.Contains(text, `id="`+b[1]+`" role="img" aria-label="Chart of`) {
+			t.Errorf("%s has no words for those who cannot see it", b[1])
+		}
+	}
+}
+
+func TestPageWithoutLibrary(t *testing.T) {
+	_, err := readLibrary(fstest.MapFS{"assets/README": {Data: []byte("x")}})
+	if !errors.Is(err, ErrNoLibrary) || !strings.Contains(err.Error(), "make assets") {
+		t.Errorf("a missing library gives %v", err)
+	}
+	if got, err := readLibrary(fstest.MapFS{"assets/echarts.min.js": {Data: []byte("x")}}); err != nil || got != "x" {
+		t.Errorf("a library is read as %q, %v", got, err)
+	}
+}
+
+// A library that would end its own element is refused.
+func TestPageRefusesBreakingScript(t *testing.T) {
+	for _, bad := range []string{"a</SCRIPT>b", "a<!--b"} {
+		if err := render(&bytes.Buffer{}, fixtureInput(coarseGrid()), bad); err == nil {
+			t.Errorf("%q was inlined", bad)
+		}
+	}
+}
+
+// The page holds together without what is optional.
+func TestPageOfLittle(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	in.Result.Now, in.Walls, in.Modes, in.Faults, in.Run = nil, nil, nil, nil, Run{}
+	in.Result.Candidates = in.Result.Candidates[:1]
+	in.Project.Room.Name, in.Project.Room.Openings, in.Project.Room.Blocks, in.Project.KeepClear = " ", nil, nil, nil
+	in.Project.Speakers = model.Speakers{}
+	in.Project.Seats = nil
+	text := pageText(t, in, "")
+	for _, want := range []string{"<h1>Unnamed room</h1>", "No causes were looked for.", "The best places found"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing", want)
+		}
+	}
+	for _, not := range []string{">now<", "Every mode", "NaN", "1 January", "%!"} {
+		if strings.Contains(text, not) {
+			t.Errorf("the page says %q", not)
+		}
+	}
+}
+
+// Each chapter that a reader looks for has its heading, and every link of the
+// contents leads to one.
+func TestPageChapters(t *testing.T) {
+	text := pageText(t, fixtureInput(coarseGrid()), "")
+	links := regexp.MustCompile(`href="#([a-z]+)"`).FindAllStringSubmatch(text, -1)
+	if len(links) != 9 {
+		t.Errorf("%d links", len(links))
+	}
+	for _, l := range links {
+		if !strings.Contains(text, `<h2 id="`+l[1]+`">`) {
+			t.Errorf("the link to %s leads nowhere", l[1])
+		}
+	}
+	for _, tab := range regexp.MustCompile(`(?s)<table>.*?</table>`).FindAllString(text, -1) {
+		if !strings.Contains(tab, "<caption>") || !strings.Contains(tab, `scope="col"`) || !strings.Contains(tab, `scope="row"`) {
+			t.Errorf("a table without caption or scopes: %.80s", tab)
+		}
+	}
+}
