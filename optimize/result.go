@@ -39,6 +39,7 @@ type Candidate struct {
 	Pair      response.Pair // transfers over the engine's grid, Pa·s/m³
 
 	Tolerance Tolerance
+	Walls     Bounds         // see Widen
 	Breaches  []model.Breach // only of the layout as it stands now
 }
 
