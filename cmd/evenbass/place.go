@@ -10,8 +10,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"evenbass/model"
-	"evenbass/model/material"
 	"evenbass/model/roomfile"
 	"evenbass/optimize"
 	"evenbass/report"
@@ -82,8 +80,19 @@ func (s *study) search(c *cli.Context, t *terminal) (*optimize.Result, error) {
 	if err != nil && !errors.Is(err, context.Canceled) {
 		return nil, err
 	}
-	if result != nil {
-		result.Warnings = append(result.Warnings, s.warnings...)
+	if result == nil {
+		return nil, err
+	}
+	result.Warnings = append(result.Warnings, s.warnings...)
+	candidates := []*optimize.Candidate{}
+	if result.Now != nil {
+		candidates = append(candidates, result.Now)
+	}
+	for i := range result.Candidates {
+		candidates = append(candidates, &result.Candidates[i])
+	}
+	if doubt := s.widen(candidates...); doubt != nil {
+		return nil, doubt
 	}
 	return result, err
 }
@@ -138,20 +147,4 @@ func deliver(c *cli.Context, t *terminal, in report.Input) error {
 		t.print(report.Summary(in.Result, in.Project, in.Style))
 	}
 	return nil
-}
-
-// study is a project with the engine that answers for it.
-type study struct {
-	project  *model.Project
-	engine   model.Engine
-	box      model.Box
-	warnings []model.Warning
-}
-
-func newStudy(engine string, p *model.Project) (*study, error) {
-	e, box, warnings, err := engineFor(engine, p, material.Typical)
-	if err != nil {
-		return nil, err
-	}
-	return &study{project: p, engine: e, box: box, warnings: warnings}, nil
 }

@@ -63,6 +63,9 @@ func (s *study) show(c *cli.Context, t *terminal, candidate optimize.Candidate, 
 			return err
 		}
 	}
+	if err := s.widen(&candidate); err != nil {
+		return err
+	}
 	faults, err := s.explain(c.Context, &candidate)
 	if err != nil {
 		return err
