@@ -64,6 +64,9 @@ type faceEnd struct {
 func (s *system) dragByCell() map[int32][]faceEnd {
 	ends := map[int32][]faceEnd{}
 	for f := range s.drag.low {
+		if f == 0 {
+			continue
+		}
 		low, high := s.drag.low[f], s.drag.high[f]
 		axis := 0
 		for s.stride[axis] != int(high-low) {
@@ -79,7 +82,8 @@ func (s *system) dragByCell() map[int32][]faceEnd {
 func (s *system) addOdd(i int, c [3]int, ct2 float64, drag []faceEnd) {
 	weights := map[int]float64{}
 	s.neighbours(i, func(at int, w float64) { weights[at] += w })
-	scale := ct2 / s.capacity(i)
+	capacity := s.late(i)
+	scale := ct2 / capacity
 	o := &s.odd
 	self := 0.0
 	for _, at := range s.order(i) {
@@ -91,7 +95,7 @@ func (s *system) addOdd(i int, c [3]int, ct2 float64, drag []faceEnd) {
 	}
 	for _, e := range drag {
 		flow := s.step * s.medium.air.Density * s.medium.air.Speed * s.medium.air.Speed *
-			s.open[e.axis][min(i, int(s.drag.low[e.face]))] / (s.capacity(i) * s.h[e.axis])
+			s.open[e.axis][min(i, int(s.drag.low[e.face]))] / (capacity * s.h[e.axis])
 		o.face = append(o.face, int32(e.face))
 		o.faceCoef = append(o.faceCoef, float32(e.sign*flow))
 	}

@@ -57,8 +57,22 @@ func (m *medium) cut(h *shape) {
 
 // corners returns the two corners of a cell.
 func (m *medium) corners(c [3]int) (low, high r3.Vec) {
-	half := r3.Vec{X: m.h[0] / 2, Y: m.h[1] / 2, Z: m.h[2] / 2}
-	return r3.Sub(m.middle(c), half), r3.Add(m.middle(c), half)
+	from, to := [3]float64{}, [3]float64{}
+	for a := range c {
+		from[a], to[a] = float64(c[a])*m.h[a], float64(c[a]+1)*m.h[a]
+	}
+	if len(m.moved) > 0 {
+		i := m.at(c[0], c[1], c[2])
+		for a := range c {
+			if x, ok := m.moved[face{a, i - m.stride[a]}]; ok {
+				from[a] = x
+			}
+			if x, ok := m.moved[face{a, i}]; ok {
+				to[a] = x
+			}
+		}
+	}
+	return point(from), point(to)
 }
 
 // sideOpen returns the open share of one side of a cell, from a thin slice of it.

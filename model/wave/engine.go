@@ -71,6 +71,7 @@ func New(scene Scene, grid model.Grid, s Settings) (*Engine, error) {
 	}
 	e := &Engine{scene: scene, grid: grid, settings: s}
 	e.medium = newMedium(&e.scene, s.Cell)
+	e.medium.warnings = append(e.medium.warnings, e.medium.doubts(grid[len(grid)-1])...)
 	e.step = e.medium.stableStep()
 	e.record = e.medium.recorded(s.Zones)
 	if len(e.record) == 0 {

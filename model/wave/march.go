@@ -10,6 +10,7 @@ type system struct {
 	odd   oddCells
 	walls []*wallGroup
 	drag  dragFaces
+	heat  heatCells
 
 	now, next []float32 // pressure, Pa
 }
@@ -53,26 +54,12 @@ func newSystem(m *medium) *system {
 	ct := m.air.Speed * s.step
 	s.air = newStencil(&m.lattice, ct*ct)
 	s.addDrag()
+	s.addHeat()
 	s.addCells(ct * ct)
 	s.addWalls()
 	s.now = make([]float32, m.size)
 	s.next = make([]float32, m.size)
 	return s
-}
-
-// addDrag lists the faces with flow resistance.
-func (s *system) addDrag() {
-	if len(s.faces) == 0 {
-		return
-	}
-	s.each(func(i int, _ [3]int) {
-		for a := range 3 {
-			l := s.faces[face{a, i}]
-			if l.drag > 0 && s.open[a][i] > 0 {
-				s.drag.add(i, i+s.stride[a], s.medium.air.Density*s.h[a]+l.mass, l.skeleton, l.drag, s.step)
-			}
-		}
-	})
 }
 
 // addWalls groups the wall faces by their surface, in the order of cells.

@@ -14,13 +14,17 @@ type medium struct {
 	air model.Air
 
 	volume []float64    // share of the cell that is not solid, 0..1
-	soft   []float64    // compliance against air's; nil means 1 everywhere
+	fill   []float64    // share of the cell that porous material fills; nil means 0 everywhere
+	kind   []int        // by cell: the porous volume that fills it
 	open   [3][]float64 // share of the face that is open, 0..1
 	faces  map[face]load
+	ties   map[face]float64 // by axis and cell: drag that its two faces share, Pa·s/m
+	moved  map[face]float64 // place along the axis of a face that a film has moved, m
 	walls  []wallFace
 
 	outer [][6]float64 // by cell: open share of its own sides; nil means 1
 
+	porous   []Porous
 	surfaces []material.Branches // that wall faces name by index
 
 	warnings []model.Warning
@@ -48,7 +52,7 @@ type wallFace struct {
 
 // newMedium draws a scene that is known to be valid.
 func newMedium(s *Scene, cell float64) *medium {
-	m := &medium{lattice: newLattice(s.Size, cell), air: s.Air, faces: map[face]load{}}
+	m := &medium{lattice: newLattice(s.Size, cell), air: s.Air, porous: s.Porous, faces: map[face]load{}, ties: map[face]float64{}, moved: map[face]float64{}}
 	m.volume = make([]float64, m.size)
 	for a := range m.open {
 		m.open[a] = make([]float64, m.size)
@@ -67,6 +71,9 @@ func newMedium(s *Scene, cell float64) *medium {
 	}
 	m.drawWalls(s)
 	m.drawSurfaces(s, h)
+	m.moveFaces(s)
+	m.drawPorous()
+	m.hangFilms(s)
 	sort.SliceStable(m.walls, func(i, j int) bool { return m.walls[i].cell < m.walls[j].cell })
 	return m
 }
@@ -143,12 +150,28 @@ func (m *medium) addWall(cell, surface int, area, depth float64) {
 	}
 }
 
-// capacity returns a cell's compliance as a share of a whole cell of air.
+// capacity returns a cell's compliance at high frequencies as a share of that of a
+// whole cell of air.
 func (m *medium) capacity(i int) float64 {
-	if m.soft == nil {
+	if m.fill == nil || m.fill[i] == 0 {
 		return m.volume[i]
 	}
-	return m.volume[i] * m.soft[i]
+	fast, slow := m.compliance(i)
+	if m.porous[m.kind[i]].HeatTime == 0 {
+		fast += slow
+	}
+	return m.volume[i] + m.fill[i]*(fast-1)
+}
+
+// compliance returns what the material in a cell gives per volume, against air:
+// at once, and in the course of its heat time.
+func (m *medium) compliance(i int) (fast, slow float64) {
+	p := m.porous[m.kind[i]]
+	whole := m.air.Density * m.air.Speed * m.air.Speed / p.Modulus
+	if p.HeatTime == 0 {
+		return whole, 0
+	}
+	return whole / p.HeatRatio, whole * (1 - 1/p.HeatRatio)
 }
 
 // conductance returns the weight of a face in the Laplacian, 1/m²: open share

@@ -43,6 +43,7 @@ type band struct {
 	rows       [2]int // into system.rows; likewise below
 	odd        [2]int
 	drag       [2]int
+	heat       [2]int
 	walls      [][2]int
 	source     [2]int
 	record     [2]int
@@ -69,6 +70,7 @@ func (r *run) split(n int) {
 		b.rows = cut(len(r.rows), func(i int) int32 { return r.rows[i].from })
 		b.odd = cut(len(r.odd.cells), func(i int) int32 { return r.odd.cells[i] })
 		b.drag = cut(len(r.drag.low), func(i int) int32 { return r.drag.low[i] })
+		b.heat = cut(len(r.heat.cells), func(i int) int32 { return r.heat.cells[i] })
 		b.source = cut(len(r.source), func(i int) int32 { return r.source[i].cell })
 		b.record = cut(len(r.record), func(i int) int32 { return r.record[i] })
 		for _, g := range r.walls {
@@ -95,7 +97,7 @@ func (r *run) work(ctx context.Context, w int, progress func(float64)) {
 	b := &r.bands[w]
 	now, next := r.now, r.next
 	for n := 0; ; n++ {
-		r.drag.march(now, b.drag[0], b.drag[1])
+		r.drag.march(now, n, b.drag[0], b.drag[1])
 		if w == 0 && n%r.every == 0 {
 			r.open(ctx, n, progress)
 		}
@@ -117,7 +119,9 @@ func (r *run) advance(b *band, next, now []float32, n int) {
 	for _, s := range r.rows[b.rows[0]:b.rows[1]] {
 		r.air.row(next, now, int(s.from), int(s.to))
 	}
+	r.heat.before(next, now, b.heat[0], b.heat[1])
 	r.odd.march(next, now, r.drag.change, b.odd[0], b.odd[1])
+	r.heat.after(next, now, b.heat[0], b.heat[1])
 	for i, g := range r.walls {
 		g.march(next, now, b.walls[i][0], b.walls[i][1])
 	}

@@ -52,23 +52,21 @@ type Patch struct {
 	Surface material.Branches
 }
 
-// Porous is a box filled with porous material. The later of two that overlap
-// counts.
+// Porous is a box filled with porous material. Where two share a cell, the one
+// that fills more of it counts there.
 type Porous struct {
-	Min, Max    r3.Vec  // m
-	Resistivity float64 // σ, Pa·s/m²
-	Porosity    float64 // 0 means 1
-
-	// Skeleton is the bulk density of a limp skeleton that moves with the air,
-	// kg/m³; 0 means that it stands still.
-	Skeleton float64
+	Min, Max r3.Vec // m
+	material.PorousVolume
 }
 
-// Film is a limp sheet across one axis: Min and Max agree on that axis.
+// Film is a sheet across one axis: Min and Max agree on that axis.
 type Film struct {
 	Min, Max    r3.Vec  // m
 	SurfaceMass float64 // kg/m²
-	Resistance  float64 // of a sheet that air passes through, Pa·s/m; 0 means tight
+
+	// Resistance is that of a sheet that air passes through, Pa·s/m; 0 is tight.
+	// A sheet with resistance and no mass stands still.
+	Resistance float64
 }
 
 // axis returns the axis that the film is normal to, -1 if there is none.
@@ -141,8 +139,11 @@ func (s *Scene) Validate() error {
 		}
 	}
 	for i, p := range s.Porous {
-		if !(p.Resistivity >= 0 && p.Porosity >= 0 && p.Porosity <= 1 && p.Skeleton >= 0) {
-			return fmt.Errorf("wave: porous volume %d: resistivity and density must not be negative, porosity must be 0 to 1", i+1)
+		if !(p.Resistance > 0 && p.Mass > 0 && p.Modulus > 0 && p.HeatTime >= 0 && p.Skeleton >= 0) {
+			return fmt.Errorf("wave: porous volume %d: mass, resistance and modulus must be above 0, heat time and skeleton not below", i+1)
+		}
+		if p.HeatTime > 0 && !(p.HeatRatio >= 1) {
+			return fmt.Errorf("wave: porous volume %d: heat ratio must be 1 or more, have %v", i+1, p.HeatRatio)
 		}
 	}
 	for i, f := range s.Films {

@@ -1,0 +1,101 @@
+package wave
+
+import (
+	"fmt"
+	"math"
+
+	"evenbass/model"
+)
+
+// layer returns which faces a film hangs in, as the number of the cells below
+// them; false if it is too near a wall to tell. A film against porous material
+// within half a cell of a wall has no cell of its own behind it.
+func (m *medium) layer(f Film) (axis, layer int, ok bool) {
+	axis = f.axis()
+	layer = int(math.Floor(vector(f.Min)[axis]/m.h[axis] - 0.5))
+	return axis, layer, layer >= 0 && layer+1 < m.n[axis]
+}
+
+// moveFaces puts the faces in which films hang to where the films are, and gives
+// the cells on both sides the volume that they then have.
+func (m *medium) moveFaces(s *Scene) {
+	for k, f := range s.Films {
+		a, layer, ok := m.layer(f)
+		if !ok {
+			m.warnings = append(m.warnings, model.Warning(fmt.Sprintf(
+				"film %d is within half a cell of a wall and was left out", k+1)))
+			continue
+		}
+		covers := func(c [3]int) bool { return m.covered(a, c, vector(f.Min), vector(f.Max)) > 0.5 }
+		shift := vector(f.Min)[a]/m.h[a] - float64(layer+1)
+		m.each(func(i int, c [3]int) {
+			if c[a] != layer || m.open[a][i] == 0 || !covers(c) {
+				return
+			}
+			m.moved[face{a, i}] = vector(f.Min)[a]
+			m.moveVolume(a, i, shift, func(t int) bool {
+				d := c
+				d[t]++
+				return d[t] < m.n[t] && covers(d)
+			})
+		})
+	}
+}
+
+// moveVolume gives the lower cell of a face a volume in cells from the upper one,
+// with the ways along the film to neighbours that do the same.
+func (m *medium) moveVolume(a, i int, v float64, alike func(axis int) bool) {
+	low, high := i, i+m.stride[a]
+	m.volume[low] += v
+	m.volume[high] -= v
+	m.addMass(face{a, low - m.stride[a]}, v/2)
+	m.addMass(face{a, high}, -v/2)
+	b, c := others(a)
+	for _, t := range [2]int{b, c} {
+		if alike(t) && m.open[t][low] > 0 && m.open[t][high] > 0 {
+			m.open[t][low] = max(0, m.open[t][low]+v)
+			m.open[t][high] = max(0, m.open[t][high]-v)
+		}
+	}
+}
+
+// addMass gives a face the inertia of so many cells of air more.
+func (m *medium) addMass(f face, cells float64) {
+	if m.open[f.axis][f.cell] > 0 {
+		l := m.faces[f]
+		l.mass += cells * m.h[f.axis] * m.air.Density
+		m.faces[f] = l
+	}
+}
+
+// hangFilms loads the faces with their films.
+func (m *medium) hangFilms(s *Scene) {
+	for _, f := range s.Films {
+		a, layer, ok := m.layer(f)
+		if !ok {
+			continue
+		}
+		m.each(func(i int, c [3]int) {
+			if c[a] != layer || m.open[a][i] == 0 {
+				return
+			}
+			if share := m.covered(a, c, vector(f.Min), vector(f.Max)); share > sliver {
+				m.hangFilm(face{a, i}, f, share)
+			}
+		})
+	}
+}
+
+// hangFilm loads a face with a film that covers a share of it. Beside a tight
+// film the air flows on: the two inertances are in parallel.
+func (m *medium) hangFilm(at face, f Film, share float64) {
+	l := m.faces[at]
+	if f.Resistance > 0 {
+		l.drag += share * f.Resistance
+		l.skeleton += share * f.SurfaceMass
+	} else {
+		bare := m.air.Density*m.h[at.axis] + l.mass
+		l.mass += 1/((1-share)/bare+share/(bare+f.SurfaceMass)) - bare
+	}
+	m.faces[at] = l
+}

@@ -1,0 +1,196 @@
+package wave
+
+import (
+	"math"
+	"math/cmplx"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/material"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// tube is a rigid tube one cell wide, 3 m long, that absorbs at x = 0, so that it
+// may ring out soon. What is to be measured lies at its end.
+func tube(air model.Air) Scene {
+	s := Scene{Size: r3.Vec{X: 3, Y: 0.1, Z: 0.1}, Air: air}
+	s.Walls[model.Front] = Resistive(1, air)
+	return s
+}
+
+// measure returns the absorption of what fills the last depth of a tube, from the
+// pressures at two places (the transfer-function method of ISO 10534-2).
+func measure(t *testing.T, s Scene, grid model.Grid, cell, depth float64) []float64 {
+	t.Helper()
+	e, err := New(s, grid, Settings{Cell: cell, Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range e.Warnings() {
+		t.Error(w)
+	}
+	across := s.Size.Y / 2
+	f, err := e.Field(r3.Vec{X: 0.5, Y: across, Z: across})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const x1, x2 = 1.2, 1.6
+	p1 := f.Transfer(nil, r3.Vec{X: x1, Y: across, Z: across})
+	p2 := f.Transfer(nil, r3.Vec{X: x2, Y: across, Z: across})
+	alpha := make([]float64, len(grid))
+	for i, hz := range grid {
+		k := 2 * math.Pi * hz / s.Air.Speed
+		h := p2[i] / p1[i]
+		front := s.Size.X - depth
+		// p = e^{-jk(x-front)} + R e^{jk(x-front)} at both places.
+		wave := func(x, sign float64) complex128 { return cmplx.Exp(complex(0, sign*k*(x-front))) }
+		r := (wave(x2, -1) - h*wave(x1, -1)) / (h*wave(x1, 1) - wave(x2, 1))
+		alpha[i] = 1 - real(r)*real(r) - imag(r)*imag(r)
+	}
+	return alpha
+}
+
+var tubeGrid = model.Grid{31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 300}
+
+// wool returns porous material as the solver carries it.
+func wool(air model.Air, sigma float64) material.PorousVolume {
+	return material.JohnsonChampouxAllard{Resistivity: sigma}.Volume(air, material.Gas{})
+}
+
+// Build-ups marched in time against the same by transfer matrices with
+// Johnson-Champoux-Allard (package material, tested there against measured tubes).
+func TestTube(t *testing.T) {
+	t.Parallel()
+	air := model.AirAt(0)
+	porous := func(d, sigma float64) model.Layer {
+		return model.Layer{Kind: model.PorousLayer, Thickness: d, Resistivity: sigma}
+	}
+	film := func(mass float64) model.Layer { return model.Layer{Kind: model.FilmLayer, SurfaceMass: mass} }
+	gap := func(d float64) model.Layer { return model.Layer{Kind: model.GapLayer, Thickness: d} }
+	for _, test := range []struct {
+		name   string
+		cell   float64
+		layers []model.Layer
+	}{
+		{"100 mm of 10 k", 0.05, []model.Layer{porous(0.1, 10e3)}},
+		{"200 mm of 6 k", 0.1, []model.Layer{porous(0.2, 6e3)}},
+		{"300 mm of 3 k", 0.1, []model.Layer{porous(0.3, 3e3)}},
+		{"170 mm of 12 k", 0.05, []model.Layer{porous(0.17, 12e3)}},
+		{"50 mm of 20 k", 0.025, []model.Layer{porous(0.05, 20e3)}},
+		{"film on 200 mm", 0.1, []model.Layer{film(0.2), porous(0.2, 6e3)}},
+		{"film on 230 mm, off the grid", 0.05, []model.Layer{film(0.3), porous(0.23, 6e3)}},
+		{"wool, gap, wool", 0.05, []model.Layer{porous(0.1, 8e3), gap(0.15), porous(0.1, 8e3)}},
+		{"wool on a gap", 0.1, []model.Layer{porous(0.1, 8e3), gap(0.2)}},
+		{"panel on a gap", 0.1, []model.Layer{film(4), gap(0.1)}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			stack, _, err := material.NewStack(test.layers, &material.Options{Air: air})
+			if err != nil {
+				t.Fatal(err)
+			}
+			s := tube(air)
+			s.Size.Y, s.Size.Z = test.cell, test.cell
+			x := s.Size.X - stack.Depth()
+			for _, l := range test.layers {
+				low, high := r3.Vec{X: x}, r3.Vec{X: x + l.Thickness, Y: test.cell, Z: test.cell}
+				switch l.Kind {
+				case model.PorousLayer:
+					s.Porous = append(s.Porous, Porous{low, high, wool(air, l.Resistivity)})
+				case model.FilmLayer:
+					high.X = x
+					s.Films = append(s.Films, Film{Min: low, Max: high, SurfaceMass: l.SurfaceMass})
+				}
+				x += l.Thickness
+			}
+			for i, alpha := range measure(t, s, tubeGrid, test.cell, stack.Depth()) {
+				want := stack.NormalAbsorption(tubeGrid[i])
+				if math.Abs(alpha-want) > 0.03 {
+					t.Errorf("%g Hz: absorption %.3f, want %.3f", tubeGrid[i], alpha, want)
+				}
+			}
+		})
+	}
+}
+
+// slab is a tube that ends in depth of porous material.
+func slab(air model.Air, v material.PorousVolume, depth, cell float64) Scene {
+	s := tube(air)
+	s.Size.Y, s.Size.Z = cell, cell
+	s.Porous = []Porous{{Min: r3.Vec{X: s.Size.X - depth}, Max: s.Size, PorousVolume: v}}
+	return s
+}
+
+// absorption of a layer on a rigid wall, Zs = -j Zc cot kd.
+func absorption(v material.PorousVolume, f, depth float64, air model.Air) float64 {
+	fluid := v.Fluid(f)
+	rho, modulus := fluid.Density(f), fluid.Modulus(f)
+	kd := complex(2*math.Pi*f*depth, 0) * cmplx.Sqrt(rho/modulus)
+	z := -1i * cmplx.Sqrt(rho*modulus) / cmplx.Tan(kd) / complex(air.Impedance(), 0)
+	r := (z - 1) / (z + 1)
+	return 1 - real(r)*real(r) - imag(r)*imag(r)
+}
+
+// The same material on both sides, with and without heat time and skeleton: what
+// is left is the grid's error, and it falls as the square of the cell.
+func TestTubeConverges(t *testing.T) {
+	t.Parallel()
+	air := model.AirAt(0)
+	fixed := wool(air, 7e3)
+	isothermal, limp := fixed, fixed
+	isothermal.HeatTime = 0
+	limp.Skeleton = 20
+	for _, test := range []struct {
+		name string
+		v    material.PorousVolume
+	}{{"fixed", fixed}, {"isothermal", isothermal}, {"limp", limp}} {
+		var errors []float64
+		for _, cell := range []float64{0.1, 0.05} {
+			got := measure(t, slab(air, test.v, 0.2, cell), tubeGrid, cell, 0.2)
+			worst := 0.0
+			for i, f := range tubeGrid {
+				worst = max(worst, math.Abs(got[i]-absorption(test.v, f, 0.2, air)))
+			}
+			errors = append(errors, worst)
+		}
+		if errors[1] > 0.01 || errors[0] < 2.5*errors[1] {
+			t.Errorf("%s: worst errors of absorption %.4f and %.4f with cells of 0.1 and 0.05 m", test.name, errors[0], errors[1])
+		}
+	}
+}
+
+// A sheet of flow resistance ρc that stands 0.1 m before a rigid wall: ζ = 1 -
+// j cot kd, hence α = 0.40698272 at 214.375 Hz with c = 343 m/s.
+func TestScreen(t *testing.T) {
+	t.Parallel()
+	s := tube(checkAir)
+	s.Films = []Film{{
+		Min: r3.Vec{X: 2.9}, Max: r3.Vec{X: 2.9, Y: 0.1, Z: 0.1}, Resistance: checkAir.Impedance(),
+	}}
+	got := measure(t, s, model.Grid{100, 214.375, 300}, 0.05, 0.1)
+	if math.Abs(got[1]-0.40698272) > 0.005 {
+		t.Errorf("absorption %.4f, want 0.4070", got[1])
+	}
+}
+
+func TestPorousWarnings(t *testing.T) {
+	t.Parallel()
+	air := model.AirAt(0)
+	for _, test := range []struct {
+		name         string
+		depth, sigma float64
+		want         int
+	}{
+		{"plain", 0.2, 5e3, 0},
+		{"thin", 0.05, 5e3, 1},
+		{"dense", 0.2, 30e3, 1},
+	} {
+		e, err := New(slab(air, wool(air, test.sigma), test.depth, 0.1), model.Grid{300}, Settings{Cell: 0.1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := e.Warnings(); len(got) != test.want {
+			t.Errorf("%s: warnings %q, want %d", test.name, got, test.want)
+		}
+	}
+}
