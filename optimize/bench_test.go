@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/material"
 	"evenbass/model/mode"
+	"evenbass/model/roomfile"
 )
 
 // walled gives the studio walls of even, plain admittances, so that both
@@ -28,8 +30,25 @@ func studioByModes(tb testing.TB) (*model.Project, model.Engine) {
 	return p, e
 }
 
+// demo is the project's own demo room.
+func demo(tb testing.TB) (*model.Project, model.Engine) {
+	p, err := roomfile.ReadFile("../testdata/room/spare-room.yaml")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	box, _, err := material.Box(&p.Room, material.Typical)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	e, err := mode.New(box, model.DefaultGrid(), mode.Settings{})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return p, e
+}
+
 func setUp(tb testing.TB) (*problem, *banded, *table) {
-	p, e := studioByModes(tb)
+	p, e := demo(tb)
 	b, err := newBanded(e, p.Goal)
 	if err != nil {
 		tb.Fatal(err)
@@ -85,8 +104,9 @@ func BenchmarkCandidate(b *testing.B) {
 	}
 }
 
+// BenchmarkPlace is a whole search in the demo room by the exact modal field.
 func BenchmarkPlace(b *testing.B) {
-	p, e := studioByModes(b)
+	p, e := demo(b)
 	for b.Loop() {
 		r, err := Place(context.Background(), p, e, Settings{Seed: 1})
 		if err != nil {

@@ -38,8 +38,8 @@ const (
 )
 
 // Explain returns the three deepest dips of a candidate within the goal's band,
-// deepest first, and finds for each what cures it (see [Suspects]) and what it
-// moves with. A dip that several channels share is told once, where it is deepest.
+// deepest first, and finds for each what cures it, of the six walls and the modes
+// up to 200 Hz left out one by one, and what it moves with. A dip that several channels share is told once, where it is deepest.
 // The candidate's Pair must be over the engine's grid.
 func Explain(ctx context.Context, box model.Box, e model.Engine, goal model.Goal, c *Candidate) ([]Explained, error) {
 	reader := response.NewReader(e.Grid(), e.Air(), goal)
@@ -47,7 +47,7 @@ func Explain(ctx context.Context, box model.Box, e model.Engine, goal model.Goal
 	if len(dips) == 0 {
 		return nil, nil
 	}
-	suspects, err := Suspects(ctx, box, e, c.Layout)
+	all, err := suspects(ctx, box, e, c.Layout)
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +57,13 @@ func Explain(ctx context.Context, box model.Box, e model.Engine, goal model.Goal
 	}
 	list := make([]Explained, len(dips))
 	for i, d := range dips {
-		list[i] = Explained{Feature: d, Causes: reader.Explain(d, suspects), Moves: nudged.verdict(d)}
+		var able []response.Suspect
+		for _, s := range all {
+			if s.mayCause(d) {
+				able = append(able, s.Suspect)
+			}
+		}
+		list[i] = Explained{Feature: d, Causes: reader.Explain(d, able), Moves: nudged.verdict(d)}
 	}
 	return list, nil
 }

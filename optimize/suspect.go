@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"evenbass/model"
 	"evenbass/model/image"
@@ -11,11 +12,28 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// suspectModes is the frequency in Hz up to which modes are suspected one by one.
-// Above it so many overlap that no single one makes a dip.
-const suspectModes = 200
+// Which modes are suspected: those up to suspectModes in Hz, above which so many
+// overlap that no single one makes a dip; with a quality of leastQuality, below
+// which it is a slope and no resonance; of dips within modeReach octaves. Our own
+// limits, no source.
+const (
+	suspectModes = 200
+	leastQuality = 3
+	modeReach    = 0.5
+)
 
-// Suspects returns what may cause the dips of a layout, each with the pair's
+// suspect is something that may cause a dip.
+type suspect struct {
+	response.Suspect
+	frequency float64 // of a mode, Hz; 0 for a wall
+}
+
+// mayCause reports whether the suspect could have to do with a dip at all.
+func (s *suspect) mayCause(dip response.Feature) bool {
+	return s.frequency == 0 || math.Abs(math.Log2(s.frequency/dip.Frequency)) <= modeReach
+}
+
+// suspects returns what may cause the dips of a layout, each with the pair's
 // transfers as they would be without it: the six walls of the box and its modes
 // up to 200 Hz.
 //
@@ -24,14 +42,16 @@ const suspectModes = 200
 // swallows what meets it head on, and taking the difference that this makes off
 // the engine's own transfers. A mode is left out by subtracting its term. The box
 // must be the one that the engine was made for.
-func Suspects(ctx context.Context, box model.Box, e model.Engine, l model.Layout) ([]response.Suspect, error) {
+func suspects(ctx context.Context, box model.Box, e model.Engine, l model.Layout) ([]suspect, error) {
 	whole, err := (&scorer{engine: e}).pair(l)
 	if err != nil {
 		return nil, err
 	}
-	modes, err := mode.New(box, e.Grid(), mode.Settings{})
-	if err != nil {
-		return nil, fmt.Errorf("looking for causes: %w", err)
+	modes, ok := e.(*mode.Engine)
+	if !ok {
+		if modes, err = mode.New(box, e.Grid(), mode.Settings{}); err != nil {
+			return nil, fmt.Errorf("looking for causes: %w", err)
+		}
 	}
 	list, err := suspectWalls(ctx, box, e, modes, whole, l)
 	if err != nil {
@@ -42,18 +62,21 @@ func Suspects(ctx context.Context, box model.Box, e model.Engine, l model.Layout
 		return nil, err
 	}
 	for _, m := range mode.List(box, min(suspectModes, e.Grid()[len(e.Grid())-1])) {
-		name := fmt.Sprintf("mode (%d,%d,%d) at %.1f Hz, %v", m.N[0], m.N[1], m.N[2], m.Frequency, m.Kind())
+		if m.Quality() < leastQuality {
+			continue
+		}
+		s := suspect{frequency: m.Frequency}
+		s.Name = fmt.Sprintf("mode (%d,%d,%d) at %.1f Hz, %v", m.N[0], m.N[1], m.N[2], m.Frequency, m.Kind())
 		term := func(source r3.Vec) []complex128 { return field.(*mode.Field).Term(nil, source, m.N) }
-		list = append(list, response.Suspect{Name: name, Pair: response.Pair{
-			Left: less(whole.Left, term(l.Left)), Right: less(whole.Right, term(l.Right)),
-		}})
+		s.Pair = response.Pair{Left: less(whole.Left, term(l.Left)), Right: less(whole.Right, term(l.Right))}
+		list = append(list, s)
 	}
 	return list, nil
 }
 
 // suspectWalls returns the six walls as suspects.
-func suspectWalls(ctx context.Context, box model.Box, e model.Engine, modes *mode.Engine, whole response.Pair, l model.Layout) ([]response.Suspect, error) {
-	list := make([]response.Suspect, len(model.Faces))
+func suspectWalls(ctx context.Context, box model.Box, e model.Engine, modes *mode.Engine, whole response.Pair, l model.Layout) ([]suspect, error) {
+	list := make([]suspect, len(model.Faces))
 	err := parallel(len(list), func(i int) error {
 		if err := ctx.Err(); err != nil {
 			return err

@@ -66,7 +66,7 @@ var errTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
 func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progress func(done, total int)) (*table, []model.Warning, error) {
 	var worst model.Level
 	var t *table
-	for tolerance := 3e-4; tolerance > 1e-7; tolerance /= 10 {
+	for tolerance := 3e-3; tolerance > 1e-7; tolerance /= 10 {
 		next := newTable(b, d, tolerance)
 		if next.bytes() > memory {
 			break
