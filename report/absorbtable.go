@@ -25,8 +25,8 @@ func (a *Absorption) figuresTable() table {
 	add("sheets resonate at", resonances)
 	add("reflects over half above", func(b *BuildUp) string { return orNever(b.Figure.Reflects) })
 	add("depth", func(b *BuildUp) string { return a.Style.thickness(b.Depth) })
-	add("weight, no frame", func(b *BuildUp) string { return a.Style.massPerArea(b.Weight) })
-	add("a piece of "+a.Style.piece()+", no frame", func(b *BuildUp) string { return a.Style.mass(b.Weight * pieceLength * pieceWidth) })
+	add("weight, no frame", func(b *BuildUp) string { return a.Style.massPerArea(b.weight()) })
+	add("a piece of "+a.Style.piece()+", no frame", func(b *BuildUp) string { return a.Style.mass(b.weight() * pieceLength * pieceWidth) })
 	return t
 }
 
@@ -63,7 +63,7 @@ func (a *Absorption) bandTables(group int) []table {
 		t := table{Caption: bandsCaption, Head: []string{"Hz"}}
 		for i := from; i < to; i++ {
 			l := a.letter(i)
-			t.Head = append(t.Head, l+" normal", l+" random", l+" low-high")
+			t.Head = append(t.Head, l+" normal", l+" random", l+" range")
 		}
 		for n, band := range a.BuildUps[0].Bands {
 			row := []string{decimal(band.Frequency, bandPlaces(band.Frequency))}
@@ -97,21 +97,21 @@ func span(s material.Span) string { return coefficient(s.Low) + "-" + coefficien
 func (a *Absorption) layersTable(i int) table {
 	t := table{
 		Caption: "Layers of " + a.letter(i) + ", from the room to the wall",
-		Head:    []string{"", "layer", "thickness", "flow resistivity", "density or mass"},
-		Align:   "llrrr",
+		Head:    []string{"", "layer", "thickness", "flow resistivity", "density", "weight"},
+		Align:   "llrrrr",
 	}
 	for n, l := range a.BuildUps[i].Layers {
-		row := []string{fmt.Sprint(n + 1), printable(l.Text), "", "", ""}
+		row := []string{fmt.Sprint(n + 1), printable(l.Text), "", "", "", ""}
 		if l.Thickness > 0 {
 			row[2] = a.Style.thickness(l.Thickness)
 		}
 		if l.Kind == model.PorousLayer {
 			row[3] = decimal(l.Resistivity/1000, 1) + " kPa·s/m²"
 		}
-		switch {
-		case l.SurfaceMass > 0:
-			row[4] = a.Style.massPerArea(l.SurfaceMass)
-		case l.Density > 0:
+		if kg := a.BuildUps[i].Weights[n]; kg > 0 {
+			row[5] = a.Style.massPerArea(kg)
+		}
+		if l.Density > 0 {
 			row[4] = a.Style.density(l.Density)
 		}
 		t.Rows = append(t.Rows, row)

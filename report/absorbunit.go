@@ -1,5 +1,7 @@
 package report
 
+import "strings"
+
 // Exact factors of the international yard and pound agreement of 1959.
 const (
 	inch  = 0.0254
@@ -15,16 +17,17 @@ const (
 // piece names the size of the piece.
 func (s Style) piece() string { return s.join("1.2 × 0.6 m", "47 × 24 in") }
 
-// thickness writes the thickness of a layer in m: "200 mm", a film's "100 µm";
+// thickness writes the thickness of a layer in m: "200 mm", "12.5 mm", a film's "100 µm";
 // "7 7/8 in", "3.9 mil".
 func (s Style) thickness(m float64) string {
 	if m < 0.0005 {
 		return s.join(decimal(m*1e6, 0)+" µm", decimal(m/inch*1000, 1)+" mil")
 	}
-	if mm := m * 1000; mm < 10 {
-		return s.join(decimal(mm, 1)+" mm", decimal(m/inch, 2)+" in")
+	metric := strings.TrimSuffix(decimal(m*1000, 1), ".0") + " mm"
+	if m < 0.01 {
+		return s.join(metric, decimal(m/inch, 2)+" in")
 	}
-	return s.join(decimal(m*1000, 0)+" mm", FeetInches(m))
+	return s.join(metric, FeetInches(m))
 }
 
 // mass writes a mass in kg.

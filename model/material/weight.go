@@ -6,14 +6,14 @@ import (
 	"evenbass/model"
 )
 
-// Weight returns the mass of the stack in kg/m², without frame, cloth and fixings.
-// What a layer does not say is taken from its kind: wool has the density of mineral
+// Weights returns the mass of each layer in kg/m², from the room to the wall, without
+// frame, cloth and fixings. What a layer does not say is taken from its kind: wool has the density of mineral
 // wool of its flow resistivity, a film that of polyethylene, a perforated sheet that
 // of board. Each such guess is a warning.
-func (s *Stack) Weight() (kg float64, guesses []model.Warning) {
+func (s *Stack) Weights() (kg []float64, guesses []model.Warning) {
 	for i, l := range s.source {
 		mass, guess := weightOf(l, s.layers[i])
-		kg += mass
+		kg = append(kg, mass)
 		if guess != "" {
 			guesses = append(guesses, model.Warning(fmt.Sprintf("layer %d (%s): %s", i+1, layerName(l), guess)))
 		}

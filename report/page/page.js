@@ -75,6 +75,7 @@
       axis.nameTextStyle = { color: css.getPropertyValue("--faint").trim() };
     });
     options.xAxis.forEach(function (axis) {
+      axis.axisLabel.formatter = function (v) { return v < 1000 ? String(v) : v / 1000 + "k"; };
       axis.nameTextStyle = { color: css.getPropertyValue("--faint").trim() };
     });
     options.textStyle = { fontFamily: getComputedStyle(document.body).fontFamily };

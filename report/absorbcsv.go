@@ -1,0 +1,62 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strings"
+
+	"evenbass/model/material"
+)
+
+// AbsorptionCSV writes a comparison over the charts' frequencies as comma-separated
+// values, one row per frequency under one row of names. For every build-up, its
+// letter in lower case before each name:
+//
+//	frequency_hz
+//	a_normal, a_normal_low, a_normal_high
+//	a_random, a_random_low, a_random_high
+//	a_zeta_re, a_zeta_im
+//
+// normal and random are the absorption at normal and random incidence, zeta is the
+// specific surface impedance Z/(ρc) at normal incidence, time factor e^{+jωt}.
+func AbsorptionCSV(w io.Writer, a Absorption) error {
+	if err := a.check(); err != nil {
+		return err
+	}
+	rows := csv.NewWriter(w)
+	header := []string{"frequency_hz"}
+	for i := range a.BuildUps {
+		l := strings.ToLower(a.letter(i))
+		for _, name := range []string{"normal", "normal_low", "normal_high", "random", "random_low", "random_high", "zeta_re", "zeta_im"} {
+			header = append(header, l+"_"+name)
+		}
+	}
+	if err := rows.Write(header); err != nil {
+		return fmt.Errorf("report: writing the table: %w", err)
+	}
+	for n, f := range a.BuildUps[0].Figure.Grid {
+		row := []string{digits(round(f, 4))}
+		for i := range a.BuildUps {
+			g := &a.BuildUps[i].Figure
+			row = append(append(row, spanDigits(g.Normal[n])...), spanDigits(g.Random[n])...)
+			row = append(row, digits(real(g.Zeta[n])), digits(imag(g.Zeta[n])))
+		}
+		if err := rows.Write(row); err != nil {
+			return fmt.Errorf("report: writing the table: %w", err)
+		}
+	}
+	rows.Flush()
+	if err := rows.Error(); err != nil {
+		return fmt.Errorf("report: writing the table: %w", err)
+	}
+	return nil
+}
+
+func spanDigits(s material.Span) []string {
+	var cells []string
+	for _, v := range []float64{s.Typical, s.Low, s.High} {
+		cells = append(cells, digits(round(v, 6)))
+	}
+	return cells
+}
