@@ -95,7 +95,7 @@ func (s *system) addOdd(i int, c [3]int, ct2 float64, drag []faceEnd) {
 	}
 	for _, e := range drag {
 		flow := s.step * s.medium.air.Density * s.medium.air.Speed * s.medium.air.Speed *
-			s.open[e.axis][min(i, int(s.drag.low[e.face]))] / (capacity * s.h[e.axis])
+			s.drag.open[e.face] / (capacity * s.h[e.axis])
 		o.face = append(o.face, int32(e.face))
 		o.faceCoef = append(o.faceCoef, float32(e.sign*flow))
 	}

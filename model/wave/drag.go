@@ -22,6 +22,7 @@ package wave
 // in place of a third.
 type dragFaces struct {
 	low, high        []int32   // the two cells
+	open             []float64 // open share of the face, for the cells
 	a, b, c, d, e, g []float32 // the coefficients
 	before, after    []int32   // faces on the other sides of the two cells; 0 is none
 	tieLow, tieHigh  []float32 // c of the two cells, Pa·s/m
@@ -32,6 +33,7 @@ type dragFaces struct {
 // dragFace is what one face is made of.
 type dragFace struct {
 	low, high       int
+	open            float64
 	mass, skeleton  float64 // kg/m²; a skeleton of 0 stands still
 	drag            float64 // Pa·s/m
 	before, after   int
@@ -51,6 +53,7 @@ func (f *dragFaces) add(n dragFace, step float64) {
 	damping := 1 + n.drag*inverse/2
 	a, b, e := own/damping, n.drag*inverse/damping, inverse/damping
 	f.low, f.high = append(f.low, int32(n.low)), append(f.high, int32(n.high))
+	f.open = append(f.open, n.open)
 	f.a, f.b, f.e = append(f.a, float32(a)), append(f.b, float32(b)), append(f.e, float32(e))
 	f.c = append(f.c, float32(own*(1-n.drag*a/2)))
 	f.d = append(f.d, float32(own*n.drag*(1-b/2)))
@@ -75,14 +78,14 @@ func (f *dragFaces) march(now []float32, n, from, to int) {
 
 // addDrag lists the faces with flow resistance.
 func (s *system) addDrag() {
-	if len(s.faces) == 0 {
+	if s.loads[0] == nil {
 		return
 	}
 	number := map[face]int{}
 	var order []face
 	s.each(func(i int, _ [3]int) {
 		for a := range 3 {
-			if at := (face{a, i}); s.faces[at].drag > 0 && s.open[a][i] > 0 {
+			if at := (face{a, i}); s.loads[a][i].drag > 0 && s.open[a][i] > 0 {
 				order = append(order, at)
 				number[at] = len(order)
 			}
@@ -90,13 +93,16 @@ func (s *system) addDrag() {
 	})
 	s.drag.add(dragFace{}, s.step)
 	for _, at := range order {
-		l, step := s.faces[at], s.stride[at.axis]
+		l, step := &s.loads[at.axis][at.cell], s.stride[at.axis]
+		ties := s.ties[at.axis]
+		cross := l.cross()
 		s.drag.add(dragFace{
 			low: at.cell, high: at.cell + step,
-			mass:     s.medium.air.Density*s.h[at.axis] + l.mass,
-			skeleton: l.skeleton, drag: l.drag,
-			before: number[face{at.axis, at.cell - step}], tieLow: s.ties[at],
-			after: number[face{at.axis, at.cell + step}], tieHigh: s.ties[face{at.axis, at.cell + step}],
+			open:     cross * s.open[at.axis][at.cell],
+			mass:     s.medium.air.Density*s.h[at.axis] + l.film + l.mass/cross,
+			skeleton: l.skeleton / cross, drag: l.drag / cross,
+			before: number[face{at.axis, at.cell - step}], tieLow: ties[at.cell] / cross,
+			after: number[face{at.axis, at.cell + step}], tieHigh: ties[at.cell+step] / cross,
 		}, s.step)
 	}
 }

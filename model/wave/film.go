@@ -62,9 +62,7 @@ func (m *medium) moveVolume(a, i int, v float64, alike func(axis int) bool) {
 // addMass gives a face the inertia of so many cells of air more.
 func (m *medium) addMass(f face, cells float64) {
 	if m.open[f.axis][f.cell] > 0 {
-		l := m.faces[f]
-		l.mass += cells * m.h[f.axis] * m.air.Density
-		m.faces[f] = l
+		m.loads[f.axis][f.cell].film += cells * m.h[f.axis] * m.air.Density
 	}
 }
 
@@ -89,13 +87,13 @@ func (m *medium) hangFilms(s *Scene) {
 // hangFilm loads a face with a film that covers a share of it. Beside a tight
 // film the air flows on: the two inertances are in parallel.
 func (m *medium) hangFilm(at face, f Film, share float64) {
-	l := m.faces[at]
+	l := &m.loads[at.axis][at.cell]
 	if f.Resistance > 0 {
 		l.drag += share * f.Resistance
 		l.skeleton += share * f.SurfaceMass
+		l.below = min(1, l.below+share)
 	} else {
-		bare := m.air.Density*m.h[at.axis] + l.mass
-		l.mass += 1/((1-share)/bare+share/(bare+f.SurfaceMass)) - bare
+		bare := m.air.Density*m.h[at.axis] + l.film
+		l.film += 1/((1-share)/bare+share/(bare+f.SurfaceMass)) - bare
 	}
-	m.faces[at] = l
 }

@@ -13,12 +13,12 @@ type medium struct {
 	lattice
 	air model.Air
 
-	volume []float64    // share of the cell that is not solid, 0..1
-	fill   []float64    // share of the cell that porous material fills; nil means 0 everywhere
-	kind   []int        // by cell: the porous volume that fills it
-	open   [3][]float64 // share of the face that is open, 0..1
-	faces  map[face]load
-	ties   map[face]float64 // by axis and cell: drag that its two faces share, Pa·s/m
+	volume []float64        // share of the cell that is not solid, 0..1
+	fill   []float64        // share of the cell that porous material fills; nil means 0 everywhere
+	kind   []int            // by cell: the porous volume that fills it
+	open   [3][]float64     // share of the face that is open, 0..1
+	loads  [3][]load        // of faces; nil means none
+	ties   [3][]float64     // by cell: drag that its two faces share, Pa·s/m
 	moved  map[face]float64 // place along the axis of a face that a film has moved, m
 	walls  []wallFace
 
@@ -35,12 +35,18 @@ type face struct {
 	axis, cell int
 }
 
-// load is what a face carries beyond the mass of its air.
+// load is what a face carries beyond the mass of its air. Porous material may
+// cover a part of its cross-section only; beside it air flows freely.
 type load struct {
-	mass     float64 // moving with the air, kg/m²
-	drag     float64 // flow resistance, Pa·s/m
-	skeleton float64 // mass that the drag pulls along, kg/m²; 0 stands still
+	film         float64 // moving with all that passes, kg/m²
+	mass         float64 // of porous material over the whole face, kg/m²
+	drag         float64 // likewise, Pa·s/m
+	skeleton     float64 // mass that the drag pulls along, likewise, kg/m²; 0 stands still
+	below, above float64 // share of the cross-section covered, on either side
 }
+
+// cross returns the share of the cross-section that has drag, 0..1.
+func (l *load) cross() float64 { return min(1, max(l.below, l.above)) }
 
 // wallFace is a piece of surface that bounds one cell.
 type wallFace struct {
@@ -52,7 +58,7 @@ type wallFace struct {
 
 // newMedium draws a scene that is known to be valid.
 func newMedium(s *Scene, cell float64) *medium {
-	m := &medium{lattice: newLattice(s.Size, cell), air: s.Air, porous: s.Porous, faces: map[face]load{}, ties: map[face]float64{}, moved: map[face]float64{}}
+	m := &medium{lattice: newLattice(s.Size, cell), air: s.Air, porous: s.Porous, moved: map[face]float64{}}
 	m.volume = make([]float64, m.size)
 	for a := range m.open {
 		m.open[a] = make([]float64, m.size)
@@ -71,9 +77,15 @@ func newMedium(s *Scene, cell float64) *medium {
 	}
 	m.drawWalls(s)
 	m.drawSurfaces(s, h)
-	m.moveFaces(s)
-	m.drawPorous()
-	m.hangFilms(s)
+	if len(s.Porous)+len(s.Films) > 0 {
+		for a := range m.loads {
+			m.loads[a] = make([]load, m.size)
+			m.ties[a] = make([]float64, m.size)
+		}
+		m.moveFaces(s)
+		m.drawPorous()
+		m.hangFilms(s)
+	}
 	sort.SliceStable(m.walls, func(i, j int) bool { return m.walls[i].cell < m.walls[j].cell })
 	return m
 }
@@ -174,19 +186,16 @@ func (m *medium) compliance(i int) (fast, slow float64) {
 	return whole / p.HeatRatio, whole * (1 - 1/p.HeatRatio)
 }
 
-// conductance returns the weight of a face in the Laplacian, 1/m²: open share
-// over mass share over h². A face with drag has none here: it is marched apart.
+// conductance returns the weight of a face in the Laplacian, 1/m²: open share over
+// mass share over h². What has drag is left out: it is marched apart.
 func (m *medium) conductance(a, i int) float64 {
 	open := m.open[a][i]
 	if open == 0 {
 		return 0
 	}
-	if len(m.faces) > 0 {
-		l := m.faces[face{a, i}]
-		if l.drag > 0 {
-			return 0
-		}
-		open /= 1 + l.mass/(m.air.Density*m.h[a])
+	if m.loads[a] != nil {
+		l := &m.loads[a][i]
+		open *= (1 - l.cross()) / (1 + l.film/(m.air.Density*m.h[a]))
 	}
 	return open / (m.h[a] * m.h[a])
 }

@@ -49,21 +49,26 @@ func (m *medium) loadCell(a, i int, p Porous, span [4]float64, share float64) {
 	high := across * length * (to*to - from*from) / 2
 	low := across*length*(to-from) - high
 	tie := across * length * ((to*to-from*from)/2 - (to*to*to-from*from*from)/3)
-	m.load(face{a, i - m.stride[a]}, p, low)
-	m.load(face{a, i}, p, high)
-	m.ties[face{a, i}] += p.Resistance * tie
+	if l := m.lay(a, i-m.stride[a], p, low); l != nil {
+		l.above += across
+	}
+	if l := m.lay(a, i, p, high); l != nil {
+		l.below += across
+	}
+	m.ties[a][i] += p.Resistance * tie
 }
 
-// load puts a length of material on a face, if air can pass it.
-func (m *medium) load(f face, p Porous, way float64) {
-	if way <= sliver*m.h[f.axis] || m.open[f.axis][f.cell] == 0 {
-		return
+// lay puts a length of material on a face and returns its load; nil if no air can
+// pass it.
+func (m *medium) lay(a, i int, p Porous, way float64) *load {
+	if way <= sliver*m.h[a] || m.open[a][i] == 0 {
+		return nil
 	}
-	l := m.faces[f]
+	l := &m.loads[a][i]
 	l.mass += (p.Mass - m.air.Density) * way
 	l.drag += p.Resistance * way
 	l.skeleton += p.Skeleton * way
-	m.faces[f] = l
+	return l
 }
 
 // coarsest is the most that a wave in porous material may turn within a cell, rad:

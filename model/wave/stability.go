@@ -113,14 +113,17 @@ func (m *medium) cube(at [8]int, own []float64) (k [8][8]float64) {
 	return k
 }
 
-// stiffness is the conductance of a face, its drag left out.
+// stiffness is the conductance of a face with what has drag, as if it had none.
 func (m *medium) stiffness(a, i int) float64 {
-	open := m.open[a][i]
-	if open == 0 {
-		return 0
+	g := m.conductance(a, i)
+	if m.loads[a] == nil {
+		return g
 	}
-	l := m.faces[face{a, i}]
-	return open / ((1 + l.mass/(m.air.Density*m.h[a])) * m.h[a] * m.h[a])
+	if l := &m.loads[a][i]; l.drag > 0 {
+		cross, air := l.cross(), m.air.Density*m.h[a]
+		g += m.open[a][i] * cross / ((air + l.film + l.mass/cross) / air * m.h[a] * m.h[a])
+	}
+	return g
 }
 
 // largest returns an upper bound of the largest eigenvalue of a positive
