@@ -19,6 +19,10 @@ type banded struct {
 	whole  sync.Pool // *[]complex128 over the engine's grid
 }
 
+// seatsHeld is how many of an engine's fields are kept: enough for the seats of a
+// robust score on each core, few enough for fields of several megabytes.
+const seatsHeld = 24
+
 // newBanded returns the engine over the goal's band and half a smoothing window
 // beyond either end, so that a reader over its grid gives the same spread as one
 // over the whole. It fails if the engine's grid does not cover the band.
@@ -41,7 +45,7 @@ func newBanded(e model.Engine, goal model.Goal) (*banded, error) {
 	for hi < len(grid) && grid[hi-1] < top {
 		hi++
 	}
-	b := &banded{Engine: e, lo: lo, hi: hi, fields: newCache[r3.Vec, model.Field](256)}
+	b := &banded{Engine: e, lo: lo, hi: hi, fields: newCache[r3.Vec, model.Field](seatsHeld)}
 	b.whole.New = func() any { s := make([]complex128, len(grid)); return &s }
 	return b, nil
 }

@@ -55,8 +55,12 @@ type domain struct {
 // accuracy is the largest error of a smoothed level that a table may have, dB.
 const accuracy = 0.05
 
-// memory bounds what a table and the seats read off it may take, in bytes each.
-const memory = 100 << 20
+// memory bounds what a table may take, and kept what the seats read off it may, in
+// bytes.
+const (
+	memory = 100 << 20
+	kept   = 64 << 20
+)
 
 // errTooLarge says that a domain needs more memory than a table may have.
 var errTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
@@ -115,7 +119,7 @@ func (t *table) bytes() int {
 }
 
 // seatsKept returns how many seats read off the table are kept at a time.
-func (t *table) seatsKept() int { return memory / (4 * t.stride) }
+func (t *table) seatsKept() int { return kept / (4 * t.stride) }
 
 // fill asks the engine for every node, on all cores.
 func (t *table) fill(ctx context.Context, progress func(done, total int)) error {
