@@ -18,9 +18,8 @@ type drawing struct {
 	Shapes        []shape
 	Key           []keyEntry // what the letters in the drawing stand for
 
-	style   Style
-	letters int         // given so far
-	taken   []rectangle // where no label may go
+	style Style
+	taken []rectangle // where no label may go
 }
 
 // keyEntry explains one letter of a drawing, or one tint by its class.
@@ -140,11 +139,12 @@ func (a rectangle) spots() []point {
 	return append(all, around(14, 3)...)
 }
 
-// letter gives a thing the next letter, writes it there and adds it to the key.
-func (d *drawing) letter(r rectangle, text string) {
-	name := letterName(d.letters)
+// letter writes the letter of thing n and adds it to the key. The n of a thing is
+// the same in every drawing: blocks are counted first, then what is kept clear,
+// then openings.
+func (d *drawing) letter(n int, r rectangle, text string) {
+	name := letterName(n)
 	d.Key = append(d.Key, keyEntry{Letter: name, Text: text})
-	d.letters++
 	d.label("letter", r.centre(), name, r.spots())
 }
 

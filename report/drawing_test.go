@@ -137,6 +137,26 @@ func TestLabelsDodge(t *testing.T) {
 	}
 }
 
+// A thing has the same letter in both drawings.
+func TestLettersAgree(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	in.Project.Room.Openings[1].Patch.Face = model.Right
+	on := map[string]string{}
+	for _, k := range newPlan(&in).Key {
+		on[k.Text] = k.Letter
+	}
+	shared := 0
+	for _, k := range newSide(&in).Key {
+		if on[k.Text] != k.Letter {
+			t.Errorf("%s is %q on the plan and %q in the side view", k.Text, on[k.Text], k.Letter)
+		}
+		shared++
+	}
+	if shared != 4 {
+		t.Errorf("%d things in the side view, want 4", shared)
+	}
+}
+
 func TestLetterName(t *testing.T) {
 	for n, want := range map[int]string{0: "a", 25: "z", 26: "aa", 51: "az", 52: "ba", 701: "zz"} {
 		if got := letterName(n); got != want {

@@ -10,7 +10,7 @@ import (
 
 // openings draws doors, windows and holes in the upright walls of the plan.
 func (d *drawing) openings(p *model.Project, v view) {
-	for _, o := range p.Room.Openings {
+	for i, o := range p.Room.Openings {
 		a, b, inward, ok := footprint(o.Patch, p.Room.Size)
 		if !ok {
 			continue
@@ -22,8 +22,13 @@ func (d *drawing) openings(p *model.Project, v view) {
 			d.swing(o, a, b, inward, p.Room.Size, v)
 		}
 		in := v.at(r3.Add(r3.Scale(0.5, r3.Add(a, b)), r3.Scale(0.14, inward)))
-		d.letter(rectangle{in.x - 8, in.y - 8, 16, 16}, printable(openingName(o))+" in the "+o.Patch.Face.Wall())
+		d.letter(openingNumber(p, i), rectangle{in.x - 8, in.y - 8, 16, 16}, printable(openingName(o))+" in the "+o.Patch.Face.Wall())
 	}
+}
+
+// openingNumber is the number of opening i among all things with a letter.
+func openingNumber(p *model.Project, i int) int {
+	return len(p.Room.Blocks) + len(p.KeepClear) + i
 }
 
 // kindClass names the style of an opening's line.

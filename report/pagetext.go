@@ -21,7 +21,7 @@ func facts(in *Input) string {
 }
 
 func drawingNote(in *Input) string {
-	text := "To scale. Blue boxes are the loudspeakers of layout 1, dots the middle of each woofer and of the head. " +
+	text := "To scale. Blue boxes are the loudspeakers of layout 1, drawn without turning them in; dots the middle of each woofer and of the head. " +
 		"Inside the ring about a dot the spread grows by less than 1 dB. "
 	if in.Result.Now != nil {
 		text += "Dashed is how things stand now. "

@@ -98,11 +98,11 @@ func (d *drawing) things(p *model.Project, v view) {
 	for _, b := range p.KeepClear {
 		d.rect("clear", v.box(b))
 	}
-	for _, b := range p.Room.Blocks {
-		d.letter(v.box(b), printable(b.Name))
+	for i, b := range p.Room.Blocks {
+		d.letter(i, v.box(b), printable(b.Name))
 	}
-	for _, b := range p.KeepClear {
-		d.letter(v.box(b), printable(b.Name)+" (kept clear)")
+	for i, b := range p.KeepClear {
+		d.letter(len(p.Room.Blocks)+i, v.box(b), printable(b.Name)+" (kept clear)")
 	}
 }
 

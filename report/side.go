@@ -47,7 +47,7 @@ func sideDesc(in *Input) string {
 
 // sideOpenings draws openings in the left and right walls as outlines.
 func (d *drawing) sideOpenings(p *model.Project, v view) {
-	for _, o := range p.Room.Openings {
+	for i, o := range p.Room.Openings {
 		if o.Patch.Face.Axis() != 1 {
 			continue
 		}
@@ -56,7 +56,7 @@ func (d *drawing) sideOpenings(p *model.Project, v view) {
 			Max: r3.Vec{X: o.Patch.Along + o.Patch.Width, Z: o.Patch.Up + o.Patch.Height},
 		})
 		d.rect("outline", r)
-		d.letter(r, printable(openingName(o))+" in the "+o.Patch.Face.Wall())
+		d.letter(openingNumber(p, i), r, printable(openingName(o))+" in the "+o.Patch.Face.Wall())
 	}
 }
 
