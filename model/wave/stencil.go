@@ -32,9 +32,9 @@ func newStencil(l *lattice, ct2 float64) stencil {
 	}
 }
 
-// row marches the cells from..to of one row: next holds the pressures of the step
-// before and receives those of the step to come.
-func (s *stencil) row(next, now []float32, from, to int) {
+// portable marches the cells from..to of one row: next holds the pressures of the
+// step before and receives those of the step to come.
+func (s *stencil) portable(next, now []float32, from, to int) {
 	n := to - from
 	// Slices of one known length let the compiler drop the bounds checks.
 	out := next[from:to:to]
