@@ -10,6 +10,7 @@ import (
 // may go, and what is wanted.
 type Project struct {
 	Room      Room
+	Materials []Material // the owner's own
 	Speakers  Speakers
 	Seats     []Seat // the first is the main seat
 	Listening Listening

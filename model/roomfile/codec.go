@@ -23,7 +23,6 @@ var (
 	smoothingValue   = codec[int]{ParseSmoothing, func(n int) string { return fmt.Sprintf("1/%d octave", n) }}
 	impedanceValue   = codec[complex128]{ParseImpedance, formatImpedance}
 	nameValue        = codec[string]{parseName, func(s string) string { return s }}
-	layerValue       = codec[model.Layer]{ParseLayer, formatLayer}
 
 	lengthRange = codec[model.Range]{
 		func(s string) (model.Range, error) { return ParseRange(s, ParseLength) },

@@ -33,6 +33,12 @@
 //	              construction, impedance, absorption. A door that swings inward keeps
 //	              a square of its own width clear.
 //	blocks        list of solids: name, from, to: two corners
+//	materials     list of materials of your own, to be named in layers: name, kind
+//	              (porous, film, panel, perforated, slotted), source, frame (held,
+//	              limp) and the figures of its kind: thickness [given with each use],
+//	              flow_resistivity, density, mass_per_area, hole_diameter, slot_width,
+//	              open_area, porosity, tortuosity, viscous_length, thermal_length,
+//	              damping, stiffness
 //	treatments    list: name, wall, from [0], width [to the wall's end], sill [0],
 //	              height [to the wall's end], layers: from the room to the wall
 //	speakers      now: {left, right}    where the woofers' centres are today
@@ -60,11 +66,16 @@
 // # Layers
 //
 // A layer is a name and its figures, "wool 200 mm 6 kPa·s/m²". Names are film, wool,
-// air, perforated, slotted, panel, and each material of package material, whose
-// figures then hold where the phrase gives none: "stone wool bats 100 mm". Known by
-// their unit are thickness, flow resistivity, density and mass per area; with a word
-// before them go holes, slots, open, porosity, tortuosity, viscous, thermal, damping
-// and stiffness. The words limp and fixed tell how fibres are held.
+// air, perforated, slotted, panel, and each material of package material and of the
+// file's own, whose figures then hold where the phrase gives none: "stone wool bats
+// 100 mm". Known by their unit are thickness, flow resistivity, density and mass per
+// area; with a word before them go holes, slots, open, porosity, tortuosity, viscous
+// length, thermal length, damping and stiffness:
+//
+//	wool 100 mm 8 kPa·s/m² porosity 98 % tortuosity 1.1 viscous length 130 µm
+//
+// The words held (or fixed) and limp tell whether the skeleton of fibres stands still
+// or is dragged along by the air.
 //
 // # How it works
 //

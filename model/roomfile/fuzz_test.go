@@ -7,8 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"evenbass/model"
 )
 
 // Whatever the bytes: no panic; a refusal has places; what is taken is valid and
@@ -80,7 +78,7 @@ func FuzzQuantity(f *testing.F) {
 		roundTrip(t, text, impedanceValue)
 		roundTrip(t, text, lengthRange)
 		roundTrip(t, text, angleRange)
-		roundTrip(t, text, codec[model.Layer]{ParseLayer, formatLayer})
+		roundTrip(t, text, layerCodec(nil))
 		if _, err := ParseTime(text); err == nil {
 			roundTrip(t, text, codec[float64]{ParseTime, func(v float64) string { return times.format(v, "ms") }})
 		}

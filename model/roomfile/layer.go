@@ -9,15 +9,15 @@ import (
 )
 
 // ParseLayers reads a whole build-up, its layers separated by commas and the one
-// that faces the room first: "film 100 µm, wool 200 mm 6 kPa·s/m²". The error is a
-// [*Mistake].
-func ParseLayers(text string) ([]model.Layer, error) {
+// that faces the room first: "film 100 µm, wool 200 mm 6 kPa·s/m²". Materials of the
+// owner's own may be named like those of the library. The error is a [*Mistake].
+func ParseLayers(text string, own ...model.Material) ([]model.Layer, error) {
 	if m := commaNumber.FindString(text); m != "" {
 		return nil, commaMistake(text, tidy(text), m)
 	}
 	var layers []model.Layer
 	for phrase := range strings.SplitSeq(text, ",") {
-		l, err := ParseLayer(strings.TrimSpace(phrase))
+		l, err := ParseLayer(strings.TrimSpace(phrase), own...)
 		if err != nil {
 			return nil, err
 		}
@@ -26,9 +26,10 @@ func ParseLayers(text string) ([]model.Layer, error) {
 	return layers, nil
 }
 
-// ParseLayer reads one layer of a build-up. The layer keeps the phrase in its Text.
+// ParseLayer reads one layer of a build-up. The layer keeps the phrase in its Text; of
+// a material of the owner's own it takes over the figures that the phrase leaves out.
 // The error is a [*Mistake].
-func ParseLayer(text string) (model.Layer, error) {
+func ParseLayer(text string, own ...model.Material) (model.Layer, error) {
 	if strings.TrimSpace(text) == "" {
 		return model.Layer{}, &Mistake{"a layer is empty", "write it as wool 200 mm 6 kPa·s/m², or leave out the comma"}
 	}
@@ -39,11 +40,12 @@ func ParseLayer(text string) (model.Layer, error) {
 	if parts[0].text == "" {
 		return model.Layer{}, &Mistake{fmt.Sprintf("%q is not a layer", text), "write a name and a thickness, such as wool 200 mm 6 kPa·s/m²"}
 	}
-	name, keyword, err := layerHead(parts[0].text)
+	name, keyword, err := layerHead(parts[0].text, own)
 	if err != nil {
 		return model.Layer{}, err
 	}
 	parts[0].text = keyword
+	parts = freeWords(parts)
 	layer := model.Layer{Kind: name.kind, Text: text, Material: name.material}
 	for _, p := range parts {
 		if p.text = layerFrame(&layer, p.text); p.text == "" && p.number == "" {
@@ -53,14 +55,51 @@ func ParseLayer(text string) (model.Layer, error) {
 			return model.Layer{}, err
 		}
 	}
+	takeOver(&layer, &name.own)
 	return layer, layerComplete(&layer, name)
+}
+
+// freeWords moves words that were taken for a unit, such as that after the number of
+// "tortuosity 1.1 viscous length 130 µm", to the number that they stand before.
+func freeWords(parts []part) []part {
+	var words []string
+	for _, f := range layerFigures() {
+		first, _, _ := strings.Cut(f.name, " ")
+		words = append(words, f.word, first)
+	}
+	for _, w := range frameWords {
+		words = append(words, w.word)
+	}
+	for i := 0; i < len(parts); i++ {
+		word := parts[i].unit
+		if word == "" || !slices.Contains(words, word) {
+			continue
+		}
+		if parts[i].unit = ""; i == len(parts)-1 {
+			parts = append(parts, part{})
+		}
+		parts[i+1].text = strings.TrimSpace(word + " " + parts[i+1].text)
+	}
+	return parts
+}
+
+// takeOver fills the figures that a layer leaves at zero from another.
+func takeOver(l, from *model.Layer) {
+	for _, f := range layerFigures() {
+		if to := f.place(l); *to == 0 {
+			*to = *f.place(from)
+		}
+	}
+	if l.Frame == model.FrameUnknown {
+		l.Frame = from.Frame
+	}
 }
 
 // layerHead finds the layer that the words before the first number name; what
 // follows the name is the keyword of that number.
-func layerHead(words string) (layerName, string, error) {
+func layerHead(words string, own []model.Material) (layerName, string, error) {
 	var best layerName
-	known := layerNames()
+	known := layerNames(own)
 	names := make([]string, len(known))
 	for i, n := range known {
 		names[i] = n.name
@@ -77,10 +116,11 @@ func layerHead(words string) (layerName, string, error) {
 // layerFrame takes a word on the skeleton of a porous layer off the words before a
 // number, or at the end.
 func layerFrame(l *model.Layer, words string) string {
-	for frame, w := range frameWords {
-		if rest, ok := strings.CutPrefix(words, w); ok && w != "" && l.Kind == model.PorousLayer && l.Frame == model.FrameUnknown {
-			l.Frame = model.Frame(frame)
-			return strings.TrimSpace(rest)
+	first, rest, _ := strings.Cut(words, " ")
+	for _, w := range frameWords {
+		if first == w.word && l.Kind == model.PorousLayer && l.Frame == model.FrameUnknown {
+			l.Frame = w.frame
+			return rest
 		}
 	}
 	return words
@@ -94,6 +134,9 @@ func layerFigure(l *model.Layer, text string, p part) error {
 	f, err := figureOf(l.Kind, text, p)
 	if err != nil {
 		return err
+	}
+	if p.unit == "" && f.dimension == &lengths {
+		return &Mistake{fmt.Sprintf("%q has no unit in %q", p.number, text), "write " + p.number + " mm if that is its " + f.name}
 	}
 	v, err := f.dimension.convert(strings.TrimSpace(p.text+" "+p.number+" "+p.unit), p)
 	if err != nil {
@@ -123,7 +166,8 @@ func figureOf(kind model.LayerKind, text string, p part) (figure, error) {
 			units = append(units, f.dimension.like)
 		}
 		_, known := f.dimension.find(p.unit)
-		if f.word == p.text && (known || p.text != "" || p.unit == "" && f.name == "thickness") {
+		named := f.word == p.text || f.word != "" && f.name == p.text
+		if named && (known || p.text != "" || p.unit == "" && f.name == "thickness") {
 			return f, nil
 		}
 	}
@@ -148,6 +192,10 @@ func plausible(f figure, l *model.Layer, p part) error {
 		}
 	case f.name == "open area" && v > 1:
 		return &Mistake{fmt.Sprintf("an open area of %s %s is more than all of it", p.number, p.unit), "write it as open 3 %"}
+	case f.name == "porosity" && v > 1:
+		return &Mistake{fmt.Sprintf("a porosity of %s %s is more than all of it", p.number, p.unit), "write it as porosity 98 %"}
+	case f.name == "tortuosity" && v < 1:
+		return &Mistake{fmt.Sprintf("a tortuosity of %s %s is below 1, that of straight pores", p.number, p.unit), "wool has 1 to 1.1"}
 	}
 	return nil
 }
@@ -159,7 +207,7 @@ func layerComplete(l *model.Layer, n layerName) error {
 	}
 	switch {
 	case l.Thickness == 0 && n.bySheet:
-	case l.Thickness == 0 && !(l.Kind == model.FilmLayer && l.SurfaceMass > 0):
+	case l.Thickness == 0 && !((l.Kind == model.FilmLayer || l.Kind == model.PanelLayer) && l.SurfaceMass > 0):
 		return lacks("thickness", n.name+" 100 mm")
 	case l.Kind == model.PorousLayer && l.Material == "" && l.Resistivity == 0:
 		return lacks("flow resistivity", l.Text+" 6 kPa·s/m²")
@@ -173,10 +221,18 @@ func layerComplete(l *model.Layer, n layerName) error {
 	return nil
 }
 
+// layerCodec is the codec of a layer of the library's materials and the owner's own.
+func layerCodec(own []model.Material) codec[model.Layer] {
+	return codec[model.Layer]{
+		parse:  func(text string) (model.Layer, error) { return ParseLayer(text, own...) },
+		format: func(l model.Layer) string { return formatLayer(l, own) },
+	}
+}
+
 // formatLayer writes a layer as a phrase: its own text if that still says the same,
 // else its figures.
-func formatLayer(l model.Layer) string {
-	if same, err := ParseLayer(l.Text); err == nil && same == l {
+func formatLayer(l model.Layer, own []model.Material) string {
+	if same, err := ParseLayer(l.Text, own...); err == nil && same == l {
 		return l.Text
 	}
 	words := []string{layerNameOf(l)}
@@ -190,15 +246,15 @@ func formatLayer(l model.Layer) string {
 		}
 		words = append(words, f.dimension.format(v, f.write...))
 	}
-	if l.Frame != model.FrameUnknown {
-		words = append(words, frameWords[l.Frame])
+	if w := frameWord(l.Frame); w != "" {
+		words = append(words, w)
 	}
 	return strings.Join(words, " ")
 }
 
 // layerNameOf returns the word that opens the phrase of a layer.
 func layerNameOf(l model.Layer) string {
-	for _, n := range layerNames() {
+	for _, n := range layerNames(nil) {
 		if n.kind == l.Kind && n.material == l.Material {
 			return n.name
 		}

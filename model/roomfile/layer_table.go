@@ -14,10 +14,13 @@ type layerName struct {
 	kind     model.LayerKind
 	material string // name in the material library; "" if the figures say it all
 	bySheet  bool   // sold by its mass: needs no thickness
+
+	own model.Layer // figures of an owner's own material
 }
 
-// layerNames are the plain kinds and then the materials of the library.
-func layerNames() []layerName {
+// layerNames are the plain kinds, then the materials of the library, then the owner's
+// own.
+func layerNames(own []model.Material) []layerName {
 	names := []layerName{
 		{name: "film", kind: model.FilmLayer},
 		{name: "wool", kind: model.PorousLayer},
@@ -27,19 +30,36 @@ func layerNames() []layerName {
 		{name: "panel", kind: model.PanelLayer},
 	}
 	for _, m := range material.Materials() {
-		names = append(names, layerName{m.Name, m.Kind, m.Name, m.SurfaceMass.Typical > 0})
+		names = append(names, layerName{name: m.Name, kind: m.Kind, material: m.Name, bySheet: m.SurfaceMass.Typical > 0})
+	}
+	for _, m := range own {
+		names = append(names, layerName{name: m.Name, kind: m.Layer.Kind, bySheet: m.Layer.SurfaceMass > 0, own: m.Layer})
 	}
 	return names
 }
 
-// frameWords say how the skeleton of a porous layer is held, by model.Frame.
-var frameWords = [...]string{model.FrameUnknown: "", model.FrameFixed: "fixed", model.FrameLimp: "limp"}
+// frameWords say how the skeleton of a porous layer is held; the first word of each is
+// the one to write.
+var frameWords = []struct {
+	word  string
+	frame model.Frame
+}{{"held", model.FrameFixed}, {"fixed", model.FrameFixed}, {"limp", model.FrameLimp}}
 
-// figure is a number of a layer phrase: the word before it, its dimension, where
-// it goes, and which kinds of layers take it.
+// frameWord returns the word for how a skeleton is held; "" if that is not known.
+func frameWord(f model.Frame) string {
+	for _, w := range frameWords {
+		if w.frame == f {
+			return w.word
+		}
+	}
+	return ""
+}
+
+// figure is a number of a layer phrase or of an owner's material: the word before it,
+// its dimension, where it goes, and which kinds of layers take it.
 type figure struct {
 	word      string // "" for a figure known by its unit alone
-	name      string
+	name      string // may stand for the word; with underscores the key of a material
 	dimension *dimension
 	write     []string // units to write it in, in order of preference
 	place     func(*model.Layer) *float64

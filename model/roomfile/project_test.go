@@ -41,7 +41,8 @@ func anyProject() *rapid.Generator[*model.Project] {
 		for _, f := range model.Faces {
 			p.Room.Walls[f] = anySurface().Draw(t, f.String())
 		}
-		drawBuilt(t, &p.Room)
+		drawMaterials(t, p)
+		drawBuilt(t, p)
 		drawSpeakers(t, p)
 		drawSeats(t, p)
 		drawWishes(t, p)
@@ -66,7 +67,8 @@ func anySurface() *rapid.Generator[model.Surface] {
 	})
 }
 
-func drawBuilt(t *rapid.T, r *model.Room) {
+func drawBuilt(t *rapid.T, p *model.Project) {
+	r := &p.Room
 	r.Openings = append(r.Openings, model.Opening{
 		Kind: "door", Name: anyName().Draw(t, "door"), Surface: anySurface().Draw(t, "leaf"),
 		Patch: model.Patch{Face: model.Back, Along: rapid.Float64Range(0, 1).Draw(t, "from"), Width: rapid.Float64Range(0.6, 0.9).Draw(t, "leaf"), Height: 2},
@@ -81,8 +83,11 @@ func drawBuilt(t *rapid.T, r *model.Room) {
 	if rapid.Bool().Draw(t, "treated") {
 		layers := rapid.SliceOfN(rapid.SampledFrom(layerPhrases), 1, 5).Draw(t, "layers")
 		tr := model.Treatment{Name: anyName().Draw(t, "treatment"), Patch: model.Patch{Face: model.Right, Along: 0.3, Width: 1, Height: r.Size.Z}}
+		for _, m := range p.Materials {
+			layers = append(layers, m.Name+" 0.03 m", m.Name)
+		}
 		for _, phrase := range layers {
-			l, err := ParseLayer(phrase)
+			l, err := ParseLayer(phrase, p.Materials...)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -92,10 +97,30 @@ func drawBuilt(t *rapid.T, r *model.Room) {
 	}
 }
 
+// drawMaterials draws materials of the owner's own, each with its own thickness.
+func drawMaterials(t *rapid.T, p *model.Project) {
+	if rapid.Bool().Draw(t, "felt") {
+		p.Materials = append(p.Materials, model.Material{Name: "cotton felt", Source: anyName().Draw(t, "source"), Layer: model.Layer{
+			Kind: model.PorousLayer, Thickness: rapid.Float64Range(0.001, 0.1).Draw(t, "felt"),
+			Resistivity: rapid.Float64Range(600, 1e5).Draw(t, "resistivity"), Porosity: rapid.Float64Range(0.1, 1).Draw(t, "porosity"),
+			Tortuosity: rapid.Float64Range(1, 2).Draw(t, "tortuosity"), ViscousLength: rapid.Float64Range(1e-6, 1e-3).Draw(t, "viscous"),
+			Frame: rapid.SampledFrom([]model.Frame{model.FrameUnknown, model.FrameFixed, model.FrameLimp}).Draw(t, "frame"),
+		}})
+	}
+	if rapid.Bool().Draw(t, "sheet") {
+		p.Materials = append(p.Materials, model.Material{Name: "steel-faced sheet", Layer: model.Layer{
+			Kind: model.PanelLayer, SurfaceMass: rapid.Float64Range(1, 30).Draw(t, "mass"), Thickness: 0.002,
+			Damping: rapid.Float64Range(1, 1e3).Draw(t, "damping"), Stiffness: rapid.Float64Range(1, 1e7).Draw(t, "stiffness"),
+		}})
+	}
+}
+
 var layerPhrases = []string{
 	"film 100 µm", "film 4 mil", "film 0.2 kg/m²", "wool 200 mm 6 kPa·s/m²", "wool 100 mm 12 kPa·s/m² 40 kg/m³",
 	"stone wool bats 100 mm", "air 100 mm", "perforated 6 mm holes 5 mm open 3 %", "slotted 9 mm slots 4 mm open 5 %",
 	"panel 12.5 mm 8.8 kg/m²", "plywood 4 mm", "wool 2 in 6 krayl/m limp", "kraft paper",
+	"wool 40 mm 8 kPa·s/m² held porosity 98 % tortuosity 1.1 viscous length 130 µm thermal length 260 µm",
+	"panel 8.8 kg/m² damping 120 Pa·s/m stiffness 500000 Pa/m",
 }
 
 func drawSpeakers(t *rapid.T, p *model.Project) {

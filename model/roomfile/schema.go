@@ -21,9 +21,10 @@ func file(f *form, p *model.Project) {
 		}
 		f.section(s.key, s.body)
 	}
+	list(f, "materials", &p.Materials, model.Material{}, func(g *form, m *model.Material) { ownMaterial(g, m, p.Materials) })
 	list(f, "openings", &p.Room.Openings, model.Opening{}, func(g *form, o *model.Opening) { opening(g, o, &p.Room) })
 	list(f, "blocks", &p.Room.Blocks, model.Block{}, block)
-	list(f, "treatments", &p.Room.Treatments, model.Treatment{}, func(g *form, t *model.Treatment) { treatment(g, t, &p.Room) })
+	list(f, "treatments", &p.Room.Treatments, model.Treatment{}, func(g *form, t *model.Treatment) { treatment(g, t, p) })
 	furniture(f, p)
 	f.section("listening", func(g *form) { listening(g, &p.Listening) })
 	list(f, "keep_clear", &p.KeepClear, model.Block{}, block)
@@ -150,19 +151,21 @@ func block(f *form, b *model.Block) {
 	corner(f, "to", &b.Max)
 }
 
-func treatment(f *form, t *model.Treatment, r *model.Room) {
+func treatment(f *form, t *model.Treatment, p *model.Project) {
 	may(f, "name", &t.Name, nameValue)
-	patch(f, &t.Patch, r)
+	patch(f, &t.Patch, &p.Room)
 	if f.reading() {
 		if n := f.node.value("layers"); n == nil {
 			f.lack("layers", "[film 100 µm, wool 200 mm 6 kPa·s/m²]")
 			return
 		} else if n.shape == word {
-			preset(f, "layers", &t.Layers, codec[[]model.Layer]{parse: ParseLayers})
+			preset(f, "layers", &t.Layers, codec[[]model.Layer]{
+				parse: func(text string) ([]model.Layer, error) { return ParseLayers(text, p.Materials...) },
+			})
 			return
 		}
 	}
-	words(f, "layers", &t.Layers, layerValue)
+	words(f, "layers", &t.Layers, layerCodec(p.Materials))
 }
 
 func speakers(f *form, s *model.Speakers) {

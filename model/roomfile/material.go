@@ -1,0 +1,129 @@
+package roomfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"evenbass/model"
+)
+
+// ownMaterial is a material of the owner's own. Its figures are those of a layer
+// phrase, under their names with underscores for spaces. Materials before it in the
+// list have taken their names.
+func ownMaterial(f *form, m *model.Material, before []model.Material) {
+	must(f, "name", "cotton felt", &m.Name, ownName(before))
+	must(f, "kind", "porous", &m.Layer.Kind, layerKind)
+	for _, g := range layerFigures() {
+		if m.Layer.Kind == 0 || slices.Contains(g.kinds, m.Layer.Kind) {
+			may(f, strings.ReplaceAll(g.name, " ", "_"), g.place(&m.Layer), g.value())
+		}
+	}
+	if m.Layer.Kind == 0 || m.Layer.Kind == model.PorousLayer {
+		may(f, "frame", &m.Layer.Frame, frameValue)
+	}
+	may(f, "source", &m.Source, nameValue)
+	if f.reading() {
+		ownComplete(f, m)
+	}
+}
+
+// layerKinds are the kinds that a material may be of, as the file calls them.
+var layerKinds = []struct {
+	word string
+	kind model.LayerKind
+}{
+	{"porous", model.PorousLayer}, {"film", model.FilmLayer}, {"panel", model.PanelLayer},
+	{"perforated", model.PerforatedLayer}, {"slotted", model.SlottedLayer},
+}
+
+var layerKind = codec[model.LayerKind]{
+	func(text string) (model.LayerKind, error) {
+		var words []string
+		for _, k := range layerKinds {
+			if k.word == text {
+				return k.kind, nil
+			}
+			words = append(words, k.word)
+		}
+		return 0, &Mistake{fmt.Sprintf("no kind of material is called %q", text), didYouMean(text, words)}
+	},
+	func(kind model.LayerKind) string {
+		for _, k := range layerKinds {
+			if k.kind == kind {
+				return k.word
+			}
+		}
+		return ""
+	},
+}
+
+var frameValue = codec[model.Frame]{
+	func(text string) (model.Frame, error) {
+		for _, w := range frameWords {
+			if w.word == text {
+				return w.frame, nil
+			}
+		}
+		return 0, &Mistake{fmt.Sprintf("%q does not say how the skeleton is held", text), "write held or limp"}
+	},
+	frameWord,
+}
+
+// ownName is the codec of the name of a material: words without figures, none of them
+// the name of a layer already.
+func ownName(before []model.Material) codec[string] {
+	return codec[string]{
+		func(text string) (string, error) {
+			name := tidy(text)
+			if name == "" || !unicode.IsLetter([]rune(name)[0]) || strings.ContainsFunc(name, func(r rune) bool {
+				return !unicode.IsLetter(r) && r != ' ' && r != '-'
+			}) {
+				return "", &Mistake{fmt.Sprintf("%q cannot be the name of a material", text), "use letters, spaces and hyphens, and no figures"}
+			}
+			for _, n := range layerNames(before) {
+				if n.name == name {
+					return "", &Mistake{fmt.Sprintf("there is a %q already", name), "choose another name, such as my " + name}
+				}
+			}
+			return parseName(name)
+		},
+		func(name string) string { return name },
+	}
+}
+
+// value is the codec of a figure under a key of its own.
+func (g figure) value() codec[float64] {
+	return codec[float64]{
+		func(text string) (float64, error) {
+			v, err := g.dimension.parse(text)
+			if err != nil {
+				return 0, err
+			}
+			if v <= 0 {
+				return 0, &Mistake{fmt.Sprintf("the %s must be above zero", g.name), ""}
+			}
+			var l model.Layer
+			*g.place(&l) = v
+			parts, err := scan(text)
+			if err != nil {
+				return 0, err
+			}
+			return v, plausible(g, &l, parts[0])
+		},
+		func(v float64) string { return g.dimension.format(v, g.write...) },
+	}
+}
+
+// ownComplete notes what a material lacks that no use of it could add sensibly.
+func ownComplete(f *form, m *model.Material) {
+	l := &m.Layer
+	switch {
+	case f.node.value("kind") == nil || l.Kind == 0:
+	case l.Kind == model.PorousLayer && f.node.value("flow_resistivity") == nil:
+		f.lack("flow_resistivity", "8 kPa·s/m²")
+	case l.Kind == model.PanelLayer && f.node.value("mass_per_area") == nil && f.node.value("density") == nil:
+		f.lack("density", "650 kg/m³")
+	}
+}
