@@ -134,13 +134,22 @@ func phrases(text string, longest int) []string {
 			word = string(letters[longest:])
 		}
 		last := len(all) - 1
-		if last >= 0 && endsInDigit(all[last]) && isUnit(word) {
+		if last >= 0 && continues(all[last], word) {
 			all[last] += " " + word
 			continue
 		}
 		all = append(all, word)
 	}
 	return all
+}
+
+// continues reports whether a word belongs to the quantity before it: the unit of
+// a number, the fraction of an inch, the inches after feet.
+func continues(before, word string) bool {
+	if endsInDigit(before) {
+		return isUnit(word) || strings.Contains(word, "/") && endsInDigit(word)
+	}
+	return strings.HasSuffix(before, " ft") && word[0] >= '0' && word[0] <= '9'
 }
 
 func endsInDigit(word string) bool { return word[len(word)-1] >= '0' && word[len(word)-1] <= '9' }

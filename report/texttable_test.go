@@ -58,6 +58,12 @@ func TestWrap(t *testing.T) {
 	})
 }
 
+func TestWrapKeepsFeetAndInches(t *testing.T) {
+	if got, want := wrap("the head is 10 ft 0 1/2 in from the wall", 24, ""), "the head is\n10 ft 0 1/2 in from the\nwall"; got != want {
+		t.Errorf("wrapped to\n%s\nwant\n%s", got, want)
+	}
+}
+
 func TestWrapCutsLongWords(t *testing.T) {
 	if got, want := wrap("ab "+strings.Repeat("x", 25), 10, "  "), "ab\n  xxxxxxxx\n  xxxxxxxx\n  xxxxxxxx\n  x"; got != want {
 		t.Errorf("wrapped to\n%s\nwant\n%s", got, want)
