@@ -6,8 +6,8 @@ import "sync"
 type Settings struct {
 	Seed int64 // of all that is random
 
-	Population  int // layouts bred at a time; 0 is 128
-	Generations int // 0 is 70
+	Population  int // layouts bred at a time; 0 is 144
+	Generations int // 0 is 80
 	Patience    int // generations without gain before it ends; 0 is 40
 
 	Layouts      int     // wanted in the result, 1 to 5; 0 is 4
@@ -36,8 +36,8 @@ const step = 0.01
 // withDefaults returns the settings with every zero replaced and Progress safe
 // to call.
 func (s Settings) withDefaults() Settings {
-	s.Population = or(s.Population, 128)
-	s.Generations = or(s.Generations, 70)
+	s.Population = or(s.Population, 144)
+	s.Generations = or(s.Generations, 80)
 	s.Patience = or(s.Patience, 40)
 	s.Layouts = min(or(s.Layouts, 4), 5)
 	s.Apart = or(s.Apart, 0.25)

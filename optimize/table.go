@@ -70,7 +70,7 @@ var errTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
 func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progress func(done, total int)) (*table, []model.Warning, error) {
 	var worst model.Level
 	var t *table
-	for tolerance := 3e-3; tolerance > 1e-7; tolerance /= 10 {
+	for tolerance := 1e-3; tolerance > 1e-7; tolerance /= 10 {
 		next := newTable(b, d, tolerance)
 		if next.bytes() > memory {
 			break
@@ -214,13 +214,13 @@ func transferGrid(f model.Field, n int, xs, ys, zs []float64) []complex128 {
 }
 
 // check returns the largest error of a smoothed level in the goal's band, found
-// at a dozen places strewn over the domain.
+// at a few dozen places strewn over the domain, many of them at its edges.
 func (t *table) check(d domain, goal model.Goal) (model.Level, error) {
 	rng := rand.New(rand.NewPCG(1, 2))
-	within := func(s span) float64 { return s.lo + rng.Float64()*s.length() }
+	within := func(s span) float64 { return s.lo + max(0, min(1, 1.5*rng.Float64()-0.25))*s.length() }
 	reader := t.reader(goal)
 	var worst model.Level
-	for range 6 {
+	for range 8 {
 		seat := r3.Vec{X: within(d.seats.x), Y: within(d.seats.y), Z: d.ear}
 		if len(d.line) > 0 {
 			seat.Y = d.line[rng.IntN(len(d.line))]
@@ -233,7 +233,8 @@ func (t *table) check(d domain, goal model.Goal) (model.Level, error) {
 		if err != nil {
 			return 0, err
 		}
-		for _, a := range d.sources {
+		for i := range 3 * len(d.sources) {
+			a := d.sources[i%len(d.sources)]
 			source := r3.Vec{X: within(a.x), Y: within(a.y), Z: d.heights[rng.IntN(len(d.heights))]}
 			worst = max(worst, levelError(reader, field.Transfer(nil, source), exact.Transfer(nil, source), goal))
 		}
