@@ -23,7 +23,11 @@ func (s Style) thickness(m float64) string {
 	if m < 0.0005 {
 		return s.join(decimal(m*1e6, 0)+" µm", decimal(m/inch*1000, 1)+" mil")
 	}
-	metric := strings.TrimSuffix(decimal(m*1000, 1), ".0") + " mm"
+	places := 1
+	if m >= 0.1 {
+		places = 0
+	}
+	metric := strings.TrimSuffix(decimal(m*1000, places), ".0") + " mm"
 	if m < 0.01 {
 		return s.join(metric, decimal(m/inch, 2)+" in")
 	}

@@ -124,8 +124,11 @@ func argumentSamples(c *cli.Context, p *model.Project, air model.Air) ([]sample,
 }
 
 // parseLayers reads a build-up; a room file's own materials may be named in it.
-func parseLayers(text string, _ *model.Project) ([]model.Layer, error) {
-	return roomfile.ParseLayers(text)
+func parseLayers(text string, p *model.Project) ([]model.Layer, error) {
+	if p == nil {
+		return roomfile.ParseLayers(text)
+	}
+	return roomfile.ParseLayers(text, p.Materials...)
 }
 
 // wallBehind returns a construction by its name, with how to call it; rigid is nil.

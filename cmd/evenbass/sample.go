@@ -37,10 +37,20 @@ func (s *sample) buildUp() (report.BuildUp, error) {
 	}
 	b.HalfFrom, _ = stack.HalfFrom()
 	b.Bands = thirdOctaves(&b.Figure)
-	if s.options.Backing != nil && s.options.Backing != model.Boundary(model.Rigid) {
-		b.Doubts = append(b.Doubts, "the wall behind is known by its absorption from 25 to 315 Hz; above, its last value is held")
-	}
+	b.Doubts = append(b.Doubts, s.wallDoubts()...)
 	return b, nil
+}
+
+// wallDoubts returns what is odd about a build-up on a wall that is not rigid.
+func (s *sample) wallDoubts() []model.Warning {
+	if s.options.Backing == nil || s.options.Backing == model.Boundary(model.Rigid) {
+		return nil
+	}
+	doubts := []model.Warning{"the wall behind is known by its absorption from 25 to 315 Hz; above, its last value is held"}
+	if last := s.layers[len(s.layers)-1]; last.Kind == model.FilmLayer {
+		doubts = append(doubts, model.Warning(fmt.Sprintf("%s lies on the wall with nothing behind it: on a real wall it does nothing", last.Text)))
+	}
+	return doubts
 }
 
 func (s *sample) fail(err error) error {
