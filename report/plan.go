@@ -39,6 +39,7 @@ func newPlan(in *Input) *drawing {
 	d.rect("floor", v.box(model.Block{Max: size}))
 	d.zones(in.Project, v)
 	d.things(in.Project, v)
+	d.treatments(in.Project, v)
 	d.rect("wall", v.box(model.Block{Max: size}))
 	d.openings(in.Project, v)
 	d.others(in, v)

@@ -28,6 +28,7 @@ func newSide(in *Input) *drawing {
 	}
 	d.rect("floor", v.box(model.Block{Max: size}))
 	d.things(in.Project, v)
+	d.treatments(in.Project, v)
 	d.sideOpenings(in.Project, v)
 	d.rect("wall", v.box(model.Block{Max: size}))
 	d.sideOthers(in, v)
