@@ -1,7 +1,9 @@
 package report
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -146,6 +148,13 @@ func (d *drawing) letter(n int, r rectangle, text string) {
 	name := letterName(n)
 	d.Key = append(d.Key, keyEntry{Letter: name, Text: text})
 	d.label("letter", r.centre(), name, r.spots())
+}
+
+// sortKey puts the key in order: tints, then letters.
+func (d *drawing) sortKey() {
+	slices.SortStableFunc(d.Key, func(a, b keyEntry) int {
+		return cmp.Or(cmp.Compare(len(a.Letter), len(b.Letter)), cmp.Compare(a.Letter, b.Letter))
+	})
 }
 
 // letterName returns a, b, ... z, aa, ab, ...

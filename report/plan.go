@@ -45,6 +45,7 @@ func newPlan(in *Input) *drawing {
 	d.others(in, v)
 	d.layout(in.best(), &in.Project.Speakers, v)
 	d.planTape(in.best().Layout, size, v)
+	d.sortKey()
 	return d
 }
 

@@ -34,6 +34,7 @@ func newSide(in *Input) *drawing {
 	d.sideOthers(in, v)
 	d.layout(in.best(), &in.Project.Speakers, v)
 	d.sideTape(in.best().Layout, size, v)
+	d.sortKey()
 	return d
 }
 
