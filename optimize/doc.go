@@ -19,6 +19,9 @@
 //     which no small move is better.
 //  6. final.go computes what is shown by the engine itself, not the table.
 //
+// [Explain] (cause.go, suspect.go) then says of each deep dip which wall or mode
+// causes it, by leaving them out one by one, and what it moves with.
+//
 // # Symbols and units
 //
 //	layout     woofer centres and head, m; on a lattice of 1 cm
