@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"io/fs"
 	"strings"
 )
 
@@ -13,11 +12,11 @@ import (
 // the same bytes. A comparison that is empty, too large or does not fit together is an
 // error.
 func AbsorptionPage(w io.Writer, a Absorption) error {
-	library, err := fs.ReadFile(assetFiles, "assets/echarts.min.js")
+	library, err := readLibrary(assetFiles)
 	if err != nil {
-		return fmt.Errorf("report: %w", ErrNoLibrary)
+		return err
 	}
-	return renderAbsorption(w, a, string(library))
+	return renderAbsorption(w, a, library)
 }
 
 // renderAbsorption writes the page around a charting library; "" leaves the charts

@@ -8,6 +8,8 @@
 // [Input] is everything that a page shows. The package never reads a clock, a
 // file or the network: the date, the command line and the room file's text are
 // given by the caller, so that the same input gives the same page to the byte.
+// [Absorption] is the same for a comparison of build-ups, which has a page, a text
+// and a table of its own.
 //
 // # Units
 //

@@ -1,0 +1,222 @@
+package report
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+
+	"evenbass/model"
+	"evenbass/model/material"
+)
+
+// fixtureBuildUp computes a build-up on a rigid wall over a grid; its "third octaves"
+// are the values at three frequencies, which is enough to look like a table.
+func fixtureBuildUp(grid model.Grid, name string, layers ...model.Layer) BuildUp {
+	v, doubts, err := material.NewVariants(layers, nil)
+	if err != nil {
+		panic(err)
+	}
+	words, err := material.Explain(layers, nil)
+	if err != nil {
+		panic(err)
+	}
+	stack := v.At(material.Typical)
+	b := BuildUp{
+		Name: name, Wall: "a rigid wall", Layers: stack.Layers(), Depth: stack.Depth(), Figure: v.Figure(grid), Words: words, Doubts: doubts,
+	}
+	b.Weights, _ = stack.Weights()
+	b.HalfFrom, _ = stack.HalfFrom()
+	var phrases []string
+	for _, l := range layers {
+		phrases = append(phrases, l.Text)
+	}
+	b.Text = strings.Join(phrases, ", ")
+	for _, f := range []float64{31.5, 125, 1000} {
+		b.Bands = append(b.Bands, AbsorptionBand{Frequency: f, Normal: v.Normal(f), Random: v.Random(f)})
+	}
+	return b
+}
+
+func fixtureWool(sigma, d float64) model.Layer {
+	return model.Layer{
+		Kind: model.PorousLayer, Text: fmt.Sprintf("wool %.0f mm %.0f kPa·s/m²", d*1000, sigma/1000),
+		Resistivity: sigma, Thickness: d, Density: 20, Frame: model.FrameFixed,
+	}
+}
+
+func fixtureFilm() model.Layer {
+	return model.Layer{Kind: model.FilmLayer, Text: "film 200 µm", Thickness: 200e-6}
+}
+
+func fixtureAbsorption(grid model.Grid) Absorption {
+	return Absorption{
+		Title: "Spare room",
+		BuildUps: []BuildUp{
+			fixtureBuildUp(grid, "rear layer", fixtureWool(10000, 0.05), fixtureFilm(), fixtureWool(5000, 0.2)),
+			fixtureBuildUp(grid, "", fixtureWool(5000, 0.1), model.Layer{Kind: model.GapLayer, Text: "air 100 mm", Thickness: 0.1}),
+		},
+		Run: Run{
+			Command: "evenbass absorb --from 'spare-room.yaml'", Version: "0.1.0", Date: time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC),
+			File: "spare-room.yaml", Source: "room: {name: Spare room}\n",
+		},
+	}
+}
+
+func absorptionGrid() model.Grid { return model.NewGrid(20, 5000, 6, 0) }
+
+func TestAbsorptionTextGolden(t *testing.T) {
+	a := fixtureAbsorption(absorptionGrid())
+	golden(t, "absorption-metric.txt", AbsorptionText(a))
+	a.Style, a.BuildUps = Both, a.BuildUps[:1]
+	golden(t, "absorption-both.txt", AbsorptionText(a))
+}
+
+// Whatever the names, no line is wider than a terminal of 100 columns, and nothing
+// reaches the terminal that is not printable.
+func TestAbsorptionTextWidth(t *testing.T) {
+	a := fixtureAbsorption(absorptionGrid())
+	one := a.BuildUps[0]
+	rapid.Check(t, func(t *rapid.T) {
+		narrow := rapid.StringN(0, 150, -1).Filter(func(s string) bool {
+			return !strings.ContainsFunc(s, func(r rune) bool { return r > 0x2fff })
+		})
+		one.Name, a.Title = narrow.Draw(t, "name"), narrow.Draw(t, "title")
+		one.Text, one.Wall = narrow.Draw(t, "text"), narrow.Draw(t, "wall")
+		a.BuildUps = nil
+		for range rapid.IntRange(1, maxBuildUps).Draw(t, "how many") {
+			a.BuildUps = append(a.BuildUps, one)
+		}
+		a.Style = rapid.SampledFrom([]Style{Metric, Imperial}).Draw(t, "style")
+		for _, line := range strings.Split(AbsorptionText(a), "\n") {
+			if n := utf8.RuneCountInString(line); n > columns || line != printable(line) {
+				t.Fatalf("line of %d characters: %q", n, line)
+			}
+		}
+	})
+}
+
+// The headline follows the figures: it names the build-up that reaches lowest, the
+// others if they are few, and those that never take up half.
+func TestAbsorptionHeadline(t *testing.T) {
+	for _, test := range []struct {
+		half []float64
+		want string
+	}{
+		{[]float64{62.4}, "It takes up half of the sound that meets it head on from 62 Hz."},
+		{[]float64{0}, "At no frequency does it take up half of the sound that meets it head on."},
+		{[]float64{0, 0}, "None of them takes up half of the sound that meets it head on."},
+		{[]float64{120, 62, 0}, "B reaches lowest: it takes up half of the sound that meets it head on from 62 Hz; A from 120 Hz, C at no frequency."},
+		{[]float64{120, 62, 0, 1240}, "B reaches lowest: it takes up half of the sound that meets it head on from 62 Hz."},
+		{[]float64{0, 1240}, "B reaches lowest: it takes up half of the sound that meets it head on from 1.24 kHz; A at no frequency."},
+	} {
+		var a Absorption
+		for _, f := range test.half {
+			a.BuildUps = append(a.BuildUps, BuildUp{HalfFrom: f})
+		}
+		if got := a.headline(); got != test.want {
+			t.Errorf("%v: %q, want %q", test.half, got, test.want)
+		}
+	}
+}
+
+// What does not fit together is refused by name.
+func TestAbsorptionCheck(t *testing.T) {
+	for want, spoil := range map[string]func(a *Absorption){
+		"1 to 5 build-ups, have 0":            func(a *Absorption) { a.BuildUps = nil },
+		"1 to 5 build-ups, have 6":            func(a *Absorption) { a.BuildUps = make([]BuildUp, 6) },
+		"figure of build-up B does not match": func(a *Absorption) { a.BuildUps[1].Figure.Random = nil },
+		"2 layers and 1 weights":              func(a *Absorption) { a.BuildUps[1].Weights = a.BuildUps[1].Weights[:1] },
+		"different frequencies":               func(a *Absorption) { a.BuildUps[1].Bands = a.BuildUps[1].Bands[:1] },
+	} {
+		a := fixtureAbsorption(absorptionGrid())
+		spoil(&a)
+		for _, err := range []error{renderAbsorption(&bytes.Buffer{}, a, ""), AbsorptionCSV(&bytes.Buffer{}, a)} {
+			if err == nil || !strings.Contains(err.Error(), want) {
+				t.Errorf("got %v, want %q", err, want)
+			}
+		}
+	}
+	defer func() {
+		if recover() == nil {
+			t.Error("the text of nothing did not panic")
+		}
+	}()
+	AbsorptionText(Absorption{})
+}
+
+// Every caution that concerns absorbers is there, by what it is about.
+func TestAbsorberCautions(t *testing.T) {
+	text := strings.ToLower(strings.Join(absorberCautionLines(), "\n"))
+	if n := len(absorberCautions()); n != 6 {
+		t.Errorf("%d cautions, want 6", n)
+	}
+	for _, word := range []string{"fibre", "mineral wool", "fire class", "film", "foam", "damp", "cold wall", "ceiling", "lift", "heater", "licensed trades"} {
+		if !strings.Contains(text, word) {
+			t.Errorf("no caution speaks of %q", word)
+		}
+	}
+}
+
+// Inch and pound are 25.4 mm and 0.45359237 kg (international agreement, 1959): all
+// of these are arithmetic.
+func TestAbsorptionUnits(t *testing.T) {
+	for _, test := range []struct{ got, want string }{
+		{Metric.thickness(100e-6), "100 µm"}, {Imperial.thickness(101.6e-6), "4.0 mil"}, {Metric.thickness(0.0125), "12.5 mm"},
+		{Metric.thickness(0.2501), "250 mm"}, {Imperial.thickness(0.2032), "8 in"}, {Metric.thickness(0.006), "6 mm"},
+		{Imperial.thickness(0.00635), "0.25 in"}, {Both.thickness(0.1016), "102 mm (4 in)"},
+		{Metric.massPerArea(0.092), "0.09 kg/m²"}, {Metric.massPerArea(8.8), "8.8 kg/m²"}, {Imperial.massPerArea(8.8), "1.80 lb/sq ft"},
+		{Imperial.mass(0.45359237), "1.0 lb"}, {Metric.mass(2.345), "2.3 kg"}, {Imperial.density(48), "3.0 lb/cu ft"}, {Metric.density(48), "48 kg/m³"},
+		{roundHertz(62.4), "62 Hz"}, {roundHertz(1240), "1.24 kHz"}, {orNever(0), "never"},
+	} {
+		if test.got != test.want {
+			t.Errorf("written %q, want %q", test.got, test.want)
+		}
+	}
+}
+
+// The table for other programs gives back what went in, to its digits, and no value of
+// absorption outside 0 to 1.
+func TestAbsorptionCSV(t *testing.T) {
+	a := fixtureAbsorption(absorptionGrid())
+	var b bytes.Buffer
+	if err := AbsorptionCSV(&b, a); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil || len(rows) != len(absorptionGrid())+1 || len(rows[0]) != 17 {
+		t.Fatalf("%d rows of %d, %v", len(rows), len(rows[0]), err)
+	}
+	column := map[string]int{}
+	for i, name := range rows[0] {
+		column[name] = i
+	}
+	for n, row := range rows[1:] {
+		read := func(name string) float64 {
+			v, err := strconv.ParseFloat(row[column[name]], 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return v
+		}
+		f := a.BuildUps[1].Figure
+		if read("frequency_hz") != round(f.Grid[n], 4) || read("b_normal") != round(f.Normal[n].Typical, 6) ||
+			read("b_random_high") != round(f.Random[n].High, 6) {
+			t.Errorf("row %d: %v", n+1, row)
+		}
+		if zeta := complex(read("b_zeta_re"), read("b_zeta_im")); material.NormalAbsorption(zeta)-read("b_normal") > 1e-6 {
+			t.Errorf("the impedance %v does not have the absorption %v", zeta, read("b_normal"))
+		}
+		for _, name := range []string{"a_normal", "a_random", "b_normal", "b_random"} {
+			if low, typical, high := read(name+"_low"), read(name), read(name+"_high"); low < 0 || low > typical || typical > high || high > 1 {
+				t.Errorf("%s: %v to %v to %v", name, low, typical, high)
+			}
+		}
+	}
+}

@@ -1,0 +1,156 @@
+package report
+
+import (
+	"bytes"
+	"html"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"evenbass/model"
+)
+
+func absorptionText(t *testing.T, a Absorption) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := renderAbsorption(&b, a, ""); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// hostileAbsorption puts hostile text into every field that a user fills.
+func hostileAbsorption() Absorption {
+	a := fixtureAbsorption(absorptionGrid())
+	a.Title = hostile
+	a.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
+	b := &a.BuildUps[0]
+	b.Name, b.Text, b.Wall, b.Words, b.Doubts = hostile, hostile, hostile, []string{hostile}, []model.Warning{hostile}
+	b.Layers = append([]model.Layer(nil), b.Layers...)
+	b.Layers[0].Text = hostile
+	return a
+}
+
+// Hostile text stays text, nothing points out of the page, and the same comparison
+// gives the same page.
+func TestAbsorptionPageIsHarmless(t *testing.T) {
+	harmless, text := absorptionText(t, fixtureAbsorption(absorptionGrid())), absorptionText(t, hostileAbsorption())
+	for _, tag := range []string{"<script", "</script", "<img", "<!--", "<style", "<iframe"} {
+		if got, want := strings.Count(strings.ToLower(text), tag), strings.Count(strings.ToLower(harmless), tag); got != want {
+			t.Errorf("%d of %s, the harmless page has %d", got, tag, want)
+		}
+	}
+	if !strings.Contains(html.UnescapeString(text), "</script><script>alert(1)</script>") {
+		t.Error("the title is not on the page as text")
+	}
+	for _, pattern := range []string{`(?i)https?:`, `(?i)\bsrc\s*=`, `(?i)<link`, `(?i)@import`, `(?i)url\(`, `(?i)href="[^#]`} {
+		if m := regexp.MustCompile(pattern).FindString(harmless); m != "" {
+			t.Errorf("the page has %q", m)
+		}
+	}
+	if absorptionText(t, fixtureAbsorption(absorptionGrid())) != harmless {
+		t.Error("the same comparison gave two different pages")
+	}
+}
+
+// The page says what it must: recipe, range, the edges of a sample, every build-up
+// with section, layers and words; every link of the contents leads somewhere.
+func TestAbsorptionPageChapters(t *testing.T) {
+	a := fixtureAbsorption(absorptionGrid())
+	text := html.UnescapeString(absorptionText(t, a))
+	for _, want := range []string{
+		"Johnson-Champoux-Allard", "ISO 354", "30 % lower or higher", "Not measured", "A, rear layer: wool 50 mm",
+		"Fibres and dust", "licensed trades decide", "Layers of B, from the room to the wall", "25 November 2026",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	for _, w := range append(a.BuildUps[0].Words, a.BuildUps[1].Words...) {
+		if !strings.Contains(text, w) {
+			t.Errorf("the page does not say %q", w)
+		}
+	}
+	links := regexp.MustCompile(`href="#([a-z]+)"`).FindAllStringSubmatch(text, -1)
+	if len(links) != 7 {
+		t.Errorf("%d links", len(links))
+	}
+	for _, l := range links {
+		if !strings.Contains(text, `<h2 id="`+l[1]+`">`) {
+			t.Errorf("the link to %s leads nowhere", l[1])
+		}
+	}
+	if n := strings.Count(text, `<svg class="drawing"`); n != 2 {
+		t.Errorf("%d sections", n)
+	}
+}
+
+// A comparison without a title is called by what it holds.
+func TestAbsorptionPageTitle(t *testing.T) {
+	a := fixtureAbsorption(absorptionGrid())
+	a.Title = " "
+	if got := a.pageTitle(); got != "2 build-ups compared" {
+		t.Errorf("two are called %q", got)
+	}
+	a.BuildUps = a.BuildUps[:1]
+	if got := a.pageTitle(); got != "What one build-up does" {
+		t.Errorf("one is called %q", got)
+	}
+}
+
+func absorptionFile(t *testing.T, a Absorption) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := AbsorptionPage(&b, a); err != nil {
+		missing(t, err.Error())
+	}
+	path := filepath.Join(t.TempDir(), "absorb.html")
+	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return (&url.URL{Scheme: "file", Path: path}).String()
+}
+
+// In a browser without network: both charts drawn with every curve and letter, quiet,
+// harmless, no wider than a phone, printed on few sheets.
+func TestAbsorptionBrowser(t *testing.T) {
+	b := newTab(t, newBrowser(t))
+	address := absorptionFile(t, fixtureAbsorption(absorptionGrid()))
+	b.run(t, colours("light"), chromedp.Navigate(address))
+	if got := value[string](t, b, chartsDrawn); got != "2" {
+		t.Errorf("%s of 2 charts are drawn", got)
+	}
+	for _, id := range []string{"absorption_random", "absorption_normal"} {
+		letters := value[string](t, b, `Array.from(document.querySelectorAll("#`+id+` svg text")).map(e => e.textContent).filter(s => /^[A-E]$/.test(s)).sort().join("")`)
+		if letters != "AB" {
+			t.Errorf("%s: letters %q", id, letters)
+		}
+		marks := value[string](t, b, `Array.from(document.querySelectorAll("#`+id+` svg text")).map(e => e.textContent).join(" ")`)
+		for _, want := range []string{"31.5", "63", "125", "250", "500", "1k", "2k", "4k"} {
+			if !strings.Contains(" "+marks+" ", " "+want+" ") {
+				t.Errorf("%s: the axis lacks %s: %s", id, want, marks)
+			}
+		}
+	}
+	b.run(t, chromedp.Navigate(absorptionFile(t, hostileAbsorption())))
+	if got := value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {
+		t.Errorf("%d scripts and pictures, want the page's two scripts", got)
+	}
+	b.run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(address))
+	if got := value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
+		t.Errorf("the page is %d wide on a screen of 390", got)
+	}
+	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 3 || sheets > 8 {
+		t.Errorf("%d sheets", sheets)
+	}
+	b.quiet(t)
+}
