@@ -3,6 +3,7 @@ package report
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -33,10 +34,11 @@ type BuildUp struct {
 	Weights  []float64 // of each layer, kg/m²
 	HalfFrom float64   // lowest frequency with half absorption at normal incidence, Hz; 0 is none up to 5 kHz
 
-	Figure material.Figure  // over the chart's frequencies, ascending
-	Bands  []AbsorptionBand // third octaves, ascending; the same in all build-ups of a comparison
-	Words  []string         // what its pieces do, whole sentences
-	Doubts []model.Warning
+	Figure  material.Figure  // over the chart's frequencies, ascending
+	Bands   []AbsorptionBand // third octaves, ascending; the same in all build-ups of a comparison
+	Words   []string         // what its pieces do, whole sentences
+	Sources []string         // where the figures of its materials come from, "name: source"
+	Doubts  []model.Warning
 }
 
 // AbsorptionBand is the mean absorption over one third octave.
@@ -142,6 +144,19 @@ func absorptionLimits() []string {
 // recipe says how the figures were computed, once for all build-ups.
 func (a *Absorption) recipe() string {
 	return "Not measured: " + a.BuildUps[0].Figure.Recipe + ". Third octaves are means over the band."
+}
+
+// sources lists where the materials' figures come from, each once.
+func (a *Absorption) sources() []string {
+	var lines []string
+	for _, b := range a.BuildUps {
+		for _, s := range b.Sources {
+			if s = printable(s); !slices.Contains(lines, s) {
+				lines = append(lines, s)
+			}
+		}
+	}
+	return lines
 }
 
 // doubts lists the warnings of all build-ups, each under its letter.

@@ -41,6 +41,7 @@ func fixtureBuildUp(grid model.Grid, name string, layers ...model.Layer) BuildUp
 	for _, f := range []float64{31.5, 125, 1000} {
 		b.Bands = append(b.Bands, AbsorptionBand{Frequency: f, Normal: v.Normal(f), Random: v.Random(f)})
 	}
+	b.Sources = []string{"wool: no source but this test"}
 	return b
 }
 

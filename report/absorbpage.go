@@ -48,6 +48,7 @@ type absorptionView struct {
 	Figures                table
 	Bands                  []table
 	Recipe                 string
+	Sources                []string
 	Limits, Doubts         []string
 	CautionsRule           string
 	Cautions               []caution
@@ -72,7 +73,7 @@ func newAbsorptionView(a *Absorption) (*absorptionView, error) {
 	v := &absorptionView{
 		Title: a.pageTitle(), Facts: a.facts(), Headline: a.headline(),
 		Figures: a.figuresTable(), Bands: a.bandTables(pageGroup),
-		Recipe: a.recipe(), Limits: absorptionLimits(), Doubts: a.doubts(),
+		Recipe: a.recipe(), Sources: a.sources(), Limits: absorptionLimits(), Doubts: a.doubts(),
 		CautionsRule: cautionsRule, Cautions: absorberCautions(),
 		Again: "The same build-ups and version give the same page to the last digit.", Command: a.Run.Command,
 		Source: a.Run.Source, SourceName: sourceName(a.Run.File),

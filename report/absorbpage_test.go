@@ -30,7 +30,7 @@ func hostileAbsorption() Absorption {
 	a.Title = hostile
 	a.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
 	b := &a.BuildUps[0]
-	b.Name, b.Text, b.Wall, b.Words, b.Doubts = hostile, hostile, hostile, []string{hostile}, []model.Warning{hostile}
+	b.Name, b.Text, b.Wall, b.Words, b.Sources, b.Doubts = hostile, hostile, hostile, []string{hostile}, []string{hostile}, []model.Warning{hostile}
 	b.Layers = append([]model.Layer(nil), b.Layers...)
 	b.Layers[0].Text = hostile
 	return a
@@ -65,7 +65,7 @@ func TestAbsorptionPageChapters(t *testing.T) {
 	text := html.UnescapeString(absorptionText(t, a))
 	for _, want := range []string{
 		"Johnson-Champoux-Allard", "ISO 354", "30 % lower or higher", "Not measured", "A, rear layer: wool 50 mm",
-		"Fibres and dust", "licensed trades decide", "Layers of B, from the room to the wall", "25 November 2026",
+		"Fibres and dust", "licensed trades decide", "Layers of B, from the room to the wall", "25 November 2026", "wool: no source but this test",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page does not say %q", want)

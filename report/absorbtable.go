@@ -111,8 +111,11 @@ func (a *Absorption) layersTable(i int) table {
 		if kg := a.BuildUps[i].Weights[n]; kg > 0 {
 			row[5] = a.Style.massPerArea(kg)
 		}
-		if l.Density > 0 {
+		switch porous := l.Kind == model.PorousLayer; {
+		case l.Density > 0:
 			row[4] = a.Style.density(l.Density)
+		case porous:
+			row[4] = "not given"
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -33,6 +33,7 @@ func AbsorptionText(a Absorption) string {
 		}
 		writeList(&b, heading, a.BuildUps[i].Words)
 	}
+	writeList(&b, "Where the figures of the materials come from", a.sources())
 	writeList(&b, "How far to trust this", append([]string{a.recipe()}, absorptionLimits()...))
 	writeList(&b, "Cautions", absorberCautionLines())
 	writeList(&b, "To bear in mind", a.doubts())

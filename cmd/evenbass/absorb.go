@@ -3,15 +3,12 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
 
-	"evenbass/model"
 	"evenbass/model/material"
-	"evenbass/model/roomfile"
 	"evenbass/report"
 )
 
@@ -28,6 +25,7 @@ func absorbCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "wall", Value: "rigid", Usage: "the construction behind the build-ups given as arguments"},
 			&cli.StringFlag{Name: "from", Usage: "take treatments, air and own materials from this room file"},
 			&cli.StringFlag{Name: "treatment", Usage: "only this treatment of the room file"},
+			&cli.BoolFlag{Name: "list", Usage: "list the materials that a layer may name"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return absorb(c, t) },
@@ -38,6 +36,10 @@ func absorb(c *cli.Context, t *terminal) error {
 	style, err := unitStyle(c)
 	if err != nil {
 		return err
+	}
+	if c.Bool("list") {
+		t.print(materialList())
+		return nil
 	}
 	for _, file := range []string{c.String("o"), c.String("csv")} {
 		if err := writable(file); err != nil {
@@ -59,135 +61,22 @@ func absorb(c *cli.Context, t *terminal) error {
 	return deliverAbsorption(c, t, a)
 }
 
-// gatherSamples returns the build-ups that the command line names, those of the room
-// file first.
-func gatherSamples(c *cli.Context, a *report.Absorption) ([]sample, error) {
-	var samples []sample
-	var project *model.Project
-	air := model.AirAt(0)
-	if path := c.String("from"); path != "" {
-		p, err := roomfile.ReadFile(path)
-		if err != nil {
-			return nil, err
+// materialList names every material of the library with its figures.
+func materialList() string {
+	var b strings.Builder
+	for _, m := range material.Materials() {
+		var figures []string
+		add := func(s material.Span, scale float64, unit string) {
+			if s.Typical > 0 {
+				figures = append(figures, fmt.Sprintf("%.4g (%.4g-%.4g) %s", s.Typical/scale, s.Low/scale, s.High/scale, unit))
+			}
 		}
-		if samples, err = treatmentSamples(c, p); err != nil {
-			return nil, err
-		}
-		source, err := os.ReadFile(path)
-		if err != nil {
-			return nil, fmt.Errorf("cannot read %s again: %w", path, cause(err))
-		}
-		project, air = p, p.Room.Air()
-		a.Title, a.Run.Source, a.Run.File = p.Room.Name, string(source), path
-	} else if c.String("treatment") != "" {
-		return nil, usageError{text: "--treatment needs --from", hint: "hint: evenbass absorb --from room.yaml --treatment 'rear layer'"}
+		add(m.Resistivity, 1000, "kPa·s/m²")
+		add(m.Density, 1, "kg/m³")
+		add(m.SurfaceMass, 1, "kg/m²")
+		fmt.Fprintf(&b, "%-24s %s\n", m.Name, strings.Join(figures, ", "))
 	}
-	own, err := argumentSamples(c, project, air)
-	if err != nil {
-		return nil, err
-	}
-	samples = append(samples, own...)
-	switch most := report.MaxBuildUps(); {
-	case len(samples) == 0:
-		return nil, usageError{
-			text: "absorb needs a build-up",
-			hint: "hint: evenbass absorb 'wool 200 mm 6 kPa·s/m², film 100 µm, wool 50 mm 6 kPa·s/m²'",
-		}
-	case len(samples) > most:
-		return nil, usageError{text: fmt.Sprintf("absorb compares at most %d build-ups, have %d", most, len(samples)), hint: "hint: name one with --treatment"}
-	}
-	return samples, nil
-}
-
-// argumentSamples reads the build-ups given as arguments.
-func argumentSamples(c *cli.Context, p *model.Project, air model.Air) ([]sample, error) {
-	wall, backing, err := wallBehind(c.String("wall"))
-	if err != nil {
-		return nil, err
-	}
-	var samples []sample
-	for i, text := range c.Args().Slice() {
-		where := "build-up"
-		if c.NArg() > 1 {
-			where = fmt.Sprintf("build-up %d", i+1)
-		}
-		layers, err := parseLayers(text, p)
-		if err != nil {
-			return nil, usageError{text: fmt.Sprintf("%s: %v", where, err)}
-		}
-		samples = append(samples, sample{
-			text: text, where: where, layers: layers, wall: wall,
-			options: material.Options{Air: air, Backing: backing}, typed: true,
-		})
-	}
-	return samples, nil
-}
-
-// parseLayers reads a build-up; a room file's own materials may be named in it.
-func parseLayers(text string, p *model.Project) ([]model.Layer, error) {
-	if p == nil {
-		return roomfile.ParseLayers(text)
-	}
-	return roomfile.ParseLayers(text, p.Materials...)
-}
-
-// wallBehind returns a construction by its name, with how to call it; rigid is nil.
-func wallBehind(name string) (string, model.Boundary, error) {
-	c, ok := material.Lookup(name)
-	if !ok {
-		return "", nil, usageError{
-			text: fmt.Sprintf("no construction is called %q; the nearest is %q", name, material.Nearest(name)),
-			hint: "hint: `evenbass new --list` lists them all",
-		}
-	}
-	if c.Name == "rigid" {
-		return "a rigid wall", nil, nil
-	}
-	return c.Name, c.At(material.Typical), nil
-}
-
-// treatmentSamples returns the treatments of a room file, or the one that is named.
-func treatmentSamples(c *cli.Context, p *model.Project) ([]sample, error) {
-	bare := p.Room // the walls without what hangs on them
-	bare.Treatments, bare.Openings = nil, nil
-	box, _, err := material.Box(&bare, material.Typical)
-	if err != nil {
-		return nil, err
-	}
-	wanted := c.String("treatment")
-	var samples []sample
-	var known []string
-	for _, t := range p.Room.Treatments {
-		known = append(known, fmt.Sprintf("%q", t.Name))
-		if wanted != "" && t.Name != wanted {
-			continue
-		}
-		face := t.Patch.Face
-		samples = append(samples, sample{
-			name: t.Name, text: layersText(t.Layers), where: fmt.Sprintf("treatment %q", t.Name), layers: t.Layers,
-			wall:    "the " + face.Wall() + ", " + wallRow("", 0, p.Room.Walls[face]).Taken,
-			options: material.Options{Air: p.Room.Air(), Backing: box.Walls[face]},
-		})
-	}
-	switch {
-	case len(known) == 0 && (wanted != "" || c.NArg() == 0):
-		return nil, fmt.Errorf("%s has no treatments", c.String("from"))
-	case wanted != "" && len(samples) == 0:
-		return nil, usageError{
-			text: fmt.Sprintf("%s has no treatment called %q", c.String("from"), wanted),
-			hint: "hint: its treatments are " + strings.Join(known, ", "),
-		}
-	}
-	return samples, nil
-}
-
-// layersText joins the phrases of layers as a command line would have them.
-func layersText(layers []model.Layer) string {
-	var phrases []string
-	for _, l := range layers {
-		phrases = append(phrases, l.Text)
-	}
-	return strings.Join(phrases, ", ")
+	return b.String()
 }
 
 // absorbLine is the command line again, quoted for a shell.

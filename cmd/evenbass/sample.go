@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"strings"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -16,7 +18,8 @@ type sample struct {
 	layers     []model.Layer
 	wall       string
 	options    material.Options
-	typed      bool // on the command line, where its mistakes are mistakes of usage
+	own        []model.Material // that its layers may name
+	typed      bool             // on the command line, where its mistakes are mistakes of usage
 }
 
 // buildUp computes what the report shows of a sample.
@@ -33,12 +36,29 @@ func (s *sample) buildUp() (report.BuildUp, error) {
 	weights, guesses := stack.Weights()
 	b := report.BuildUp{
 		Name: s.name, Text: s.text, Wall: s.wall, Layers: stack.Layers(), Depth: stack.Depth(), Weights: weights,
-		Figure: v.Figure(absorptionGrid()), Words: words, Doubts: append(doubts, guesses...),
+		Figure: v.Figure(absorptionGrid()), Words: words, Sources: s.sources(), Doubts: append(doubts, guesses...),
 	}
 	b.HalfFrom, _ = stack.HalfFrom()
 	b.Bands = thirdOctaves(&b.Figure)
 	b.Doubts = append(b.Doubts, s.wallDoubts()...)
 	return b, nil
+}
+
+// sources says where the figures of the materials that are named come from.
+func (s *sample) sources() []string {
+	var lines []string
+	for _, l := range s.layers {
+		if m, ok := material.LookupMaterial(l.Material); ok {
+			lines = append(lines, m.Name+": "+m.Source)
+			continue
+		}
+		for _, m := range s.own {
+			if l.Text == m.Name || strings.HasPrefix(l.Text, m.Name+" ") {
+				lines = append(lines, m.Name+": "+cmp.Or(m.Source, "the room file, without a source"))
+			}
+		}
+	}
+	return lines
 }
 
 // wallDoubts returns what is odd about a build-up on a wall that is not rigid.

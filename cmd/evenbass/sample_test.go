@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/roomfile"
 )
 
 // Nominal and exact mid-band frequencies of third octaves (IEC 61260-1:2014, annex E
@@ -75,6 +76,19 @@ func TestQuoted(t *testing.T) {
 	} {
 		if got := quoted(text); got != want {
 			t.Errorf("%q is quoted %s, want %s", text, got, want)
+		}
+	}
+}
+
+func BenchmarkBuildUp(b *testing.B) {
+	layers, err := roomfile.ParseLayers("wool 50 mm 10 kPa·s/m², film 100 µm, wool 200 mm 6 kPa·s/m²")
+	if err != nil {
+		b.Fatal(err)
+	}
+	s := sample{layers: layers}
+	for b.Loop() {
+		if _, err := s.buildUp(); err != nil {
+			b.Fatal(err)
 		}
 	}
 }
