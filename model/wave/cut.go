@@ -13,6 +13,9 @@ const (
 	// fattest is the most that a cell may open, in sides, for a whole cell's volume.
 	fattest = 6.0
 
+	// narrowest is the same where nothing can be borrowed.
+	narrowest = 10.0
+
 	// sliver is the share of a cell that counts as nothing.
 	sliver = 1e-6
 
@@ -122,46 +125,75 @@ func (m *medium) covered(a int, c [3]int, low, high [3]float64) float64 {
 	return share
 }
 
-// fatten lends volume to cells that are small for the openings they have, from the
-// neighbour to which they open most: the step in time would have to shrink with
+// fatten lends volume to cells that are small for the openings they have, mostly
+// from the neighbours to which they open most: the step in time would have to shrink with
 // them. The sum stays what it is, and so do all openings. What was lent has moved
 // by one cell towards the wall, where pressure hardly changes that way.
 func (m *medium) fatten() {
+	gain := make([]float64, m.size)
 	m.each(func(i int, _ [3]int) {
-		if m.volume[i] == 0 {
+		if m.volume[i] == 0 || m.volume[i] == 1 {
 			return
 		}
-		if lack := m.opening(i)/fattest - m.volume[i]; lack > 0 {
-			if from := m.widest(i); from != 0 {
-				lack = min(lack, m.volume[from]/4)
-				m.volume[i] += lack
-				m.volume[from] -= lack
+		lack := m.opening(i)/fattest - m.volume[i]
+		if lack <= 0 {
+			return
+		}
+		var sum float64
+		m.ways(i, func(_ int, way float64) { sum += way })
+		m.ways(i, func(next int, way float64) {
+			loan := min(lack*way/sum, m.volume[next]/8)
+			gain[i] += loan
+			gain[next] -= loan
+		})
+	})
+	for i, v := range gain {
+		m.volume[i] += v
+	}
+	m.throttle()
+}
+
+// ways calls f with the neighbours of a cell, each with a weight for how wide the
+// way to it is and how much it has to lend.
+func (m *medium) ways(i int, f func(next int, way float64)) {
+	for a := range 3 {
+		for _, next := range [2]int{i - m.stride[a], i + m.stride[a]} {
+			if way := m.open[a][min(i, next)] * m.volume[next]; way > 0 {
+				f(next, way*way)
 			}
 		}
-	})
+	}
+}
+
+// throttle narrows the openings of cells that are far too small for them still:
+// slivers between two cuts.
+func (m *medium) throttle() {
+	keep := make([]float64, m.size)
+	for i, v := range m.volume {
+		keep[i] = 1
+		if sum := m.opening(i); v > 0 && sum > narrowest*v {
+			keep[i] = narrowest * v / sum
+		}
+	}
+	for a := range 3 {
+		for i := range m.open[a] {
+			if m.open[a][i] > 0 {
+				m.open[a][i] *= min(keep[i], keep[i+m.stride[a]])
+			}
+		}
+	}
 }
 
 // opening returns the sum of a cell's open shares, 6 at most.
 func (m *medium) opening(i int) float64 {
 	var sum float64
 	for a := range 3 {
-		sum += m.open[a][i] + m.open[a][i-m.stride[a]]
-	}
-	return sum
-}
-
-// widest returns the larger of the neighbours to which a cell opens most; 0 if
-// there is none.
-func (m *medium) widest(i int) int {
-	best, at := 0.0, 0
-	for a := range 3 {
-		for _, next := range [2]int{i - m.stride[a], i + m.stride[a]} {
-			if way := m.open[a][min(i, next)] * m.volume[next]; way > best {
-				best, at = way, next
-			}
+		sum += m.open[a][i]
+		if i >= m.stride[a] {
+			sum += m.open[a][i-m.stride[a]]
 		}
 	}
-	return at
+	return sum
 }
 
 // checkShape returns an error if the scene's shape leaves no room or is none.

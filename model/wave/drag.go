@@ -94,15 +94,25 @@ func (s *system) addDrag() {
 	s.drag.add(dragFace{}, s.step)
 	for _, at := range order {
 		l, step := &s.loads[at.axis][at.cell], s.stride[at.axis]
-		ties := s.ties[at.axis]
 		cross := l.cross()
 		s.drag.add(dragFace{
 			low: at.cell, high: at.cell + step,
 			open:     cross * s.open[at.axis][at.cell],
 			mass:     s.medium.air.Density*s.h[at.axis] + l.film + l.mass/cross,
 			skeleton: l.skeleton / cross, drag: l.drag / cross,
-			before: number[face{at.axis, at.cell - step}], tieLow: ties[at.cell] / cross,
-			after: number[face{at.axis, at.cell + step}], tieHigh: ties[at.cell+step] / cross,
+			before: number[face{at.axis, at.cell - step}], tieLow: s.tie(at.axis, at.cell, at.cell),
+			after: number[face{at.axis, at.cell + step}], tieHigh: s.tie(at.axis, at.cell, at.cell+step),
 		}, s.step)
 	}
+}
+
+// tie returns the drag per area of a face that it shares with the other face of a
+// cell. Both give the same force on their common area, so that nothing is won.
+func (s *system) tie(a, at, cell int) float64 {
+	low, high := s.open[a][cell-s.stride[a]], s.open[a][cell]
+	common := min(low, high)
+	if common == 0 {
+		common = max(low, high)
+	}
+	return s.ties[a][cell] * common / (s.open[a][at] * s.loads[a][at].cross())
 }

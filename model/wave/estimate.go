@@ -8,7 +8,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Cost is what one run takes, as estimated before it.
+// Cost returns what one run takes, as estimated before it.
+func (e *Engine) Cost() Cost { return sizeUp(e.scene.Size, e.grid, e.settings) }
+
+// Cost is what one run takes, as estimated before it from the room's size. A room
+// that absorbs ends sooner.
 type Cost struct {
 	Cells   int     // of air and all else
 	Steps   int     // at most

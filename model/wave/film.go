@@ -46,6 +46,9 @@ func (m *medium) moveFaces(s *Scene) {
 // with the ways along the film to neighbours that do the same.
 func (m *medium) moveVolume(a, i int, v float64, alike func(axis int) bool) {
 	low, high := i, i+m.stride[a]
+	// A cell that a wall has cut already keeps enough for its step in time.
+	v = min(v, max(0, m.volume[high]-leastBehind))
+	v = max(v, -max(0, m.volume[low]-leastBehind))
 	m.volume[low] += v
 	m.volume[high] -= v
 	m.addMass(face{a, low - m.stride[a]}, v/2)
@@ -59,10 +62,15 @@ func (m *medium) moveVolume(a, i int, v float64, alike func(axis int) bool) {
 	}
 }
 
+// leastBehind is the least share of a cell that a film may leave of it.
+const leastBehind = 0.45
+
 // addMass gives a face the inertia of so many cells of air more.
 func (m *medium) addMass(f face, cells float64) {
 	if m.open[f.axis][f.cell] > 0 {
-		m.loads[f.axis][f.cell].film += cells * m.h[f.axis] * m.air.Density
+		air := m.h[f.axis] * m.air.Density
+		l := &m.loads[f.axis][f.cell]
+		l.film = max(l.film+cells*air, -0.4*air)
 	}
 }
 

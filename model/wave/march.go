@@ -69,7 +69,7 @@ func (s *system) addWalls() {
 		s.walls = append(s.walls, newWallGroup(b, s.step))
 	}
 	for _, w := range s.medium.walls {
-		gain := s.step * density * speed * speed * w.area / (s.capacity(w.cell) * s.lattice.volume())
+		gain := s.step * density * speed * speed * w.area / (s.late(w.cell) * s.lattice.volume())
 		s.walls[w.surface].add(w.cell, gain, density*w.depth/s.step)
 	}
 }

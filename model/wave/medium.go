@@ -86,6 +86,7 @@ func newMedium(s *Scene, cell float64) *medium {
 		m.drawPorous()
 		m.hangFilms(s)
 	}
+	m.ease()
 	sort.SliceStable(m.walls, func(i, j int) bool { return m.walls[i].cell < m.walls[j].cell })
 	return m
 }

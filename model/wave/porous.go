@@ -25,6 +25,9 @@ func (m *medium) drawPorous() {
 			}
 			d := r3.Sub(to, from)
 			share := min(d.X*d.Y*d.Z/m.lattice.volume(), m.volume[i])
+			if share < sliver {
+				return
+			}
 			if share > m.fill[i] {
 				m.fill[i], m.kind[i] = share, k
 			}

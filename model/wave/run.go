@@ -2,6 +2,7 @@ package wave
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"sort"
@@ -26,9 +27,13 @@ type run struct {
 
 	frames [][]float32 // by time: pressure of every recorded cell
 	energy []float64   // by time: sum of squared changes of pressure
+	most   float64     // the largest of them
 	early  bool        // stopped by the limit
 	cancel error
 }
+
+// errGrows is a mistake of this package's: no scene should lead to it.
+var errGrows = errors.New("the pressure grows without bound")
 
 // sourceCell is a cell in which the source works, with its share of the pressure
 // per volume velocity in one step, Pa·s/m³.
@@ -121,10 +126,10 @@ func (r *run) advance(b *band, next, now []float32, n int) {
 	}
 	r.heat.before(next, now, b.heat[0], b.heat[1])
 	r.odd.march(next, now, r.drag.change, b.odd[0], b.odd[1])
-	r.heat.after(next, now, b.heat[0], b.heat[1])
 	for i, g := range r.walls {
 		g.march(next, now, b.walls[i][0], b.walls[i][1])
 	}
+	r.heat.after(next, now, b.heat[0], b.heat[1])
 	if n <= r.pulse.len {
 		rise := r.pulse.at(n) - r.pulse.at(n-1)
 		for _, s := range r.source[b.source[0]:b.source[1]] {
@@ -168,6 +173,10 @@ func (r *run) open(ctx context.Context, n int, progress func(float64)) {
 	if r.cancel = ctx.Err(); r.cancel != nil {
 		return
 	}
+	if math.IsNaN(r.most) || math.IsInf(r.most, 0) {
+		r.cancel = errGrows
+		return
+	}
 	r.early = n >= r.limit && done < 1
 	if done >= 1 || r.early {
 		r.frames = append(r.frames, nil)
@@ -190,6 +199,7 @@ func (r *run) measure() {
 		sum += d * d
 	}
 	r.energy = append(r.energy, sum)
+	r.most = max(r.most, sum)
 }
 
 // decayed returns how far the energy has fallen at step n, 0..1 on a scale of
@@ -200,12 +210,11 @@ func (r *run) decayed(n int) float64 {
 		return 0
 	}
 	recent := slices.Max(r.energy[last-r.watch:])
-	most := slices.Max(r.energy)
-	if most == 0 {
+	if r.most == 0 {
 		return 1
 	}
 	seconds := float64(n)*r.step - r.pulse.delay
-	share := recent / most * math.Exp(-2*r.loss*seconds)
+	share := recent / r.most * math.Exp(-2*r.loss*seconds)
 	if share <= r.fall {
 		return 1
 	}

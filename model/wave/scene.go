@@ -79,6 +79,9 @@ func (f Film) axis() int {
 	return -1
 }
 
+// lightest is the least bulk density of a limp skeleton, kg/m³: half the air in it.
+const lightest = 0.5
+
 // vector returns the three coordinates as an array.
 func vector(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
@@ -142,13 +145,19 @@ func (s *Scene) Validate() error {
 		if !(p.Resistance > 0 && p.Mass > 0 && p.Modulus > 0 && p.HeatTime >= 0 && p.Skeleton >= 0) {
 			return fmt.Errorf("wave: porous volume %d: mass, resistance and modulus must be above 0, heat time and skeleton not below", i+1)
 		}
+		if p.Skeleton > 0 && p.Skeleton < lightest {
+			return fmt.Errorf("wave: porous volume %d: a limp skeleton must weigh %v kg/m³ or more, have %v", i+1, lightest, p.Skeleton)
+		}
 		if p.HeatTime > 0 && !(p.HeatRatio >= 1) {
 			return fmt.Errorf("wave: porous volume %d: heat ratio must be 1 or more, have %v", i+1, p.HeatRatio)
 		}
 	}
 	for i, f := range s.Films {
-		if f.axis() < 0 || !(f.SurfaceMass >= 0 && f.Resistance >= 0) {
-			return fmt.Errorf("wave: film %d must be flat on one axis, with a mass and resistance of 0 or more", i+1)
+		if f.axis() < 0 {
+			return fmt.Errorf("wave: film %d must be flat on one axis", i+1)
+		}
+		if !(f.SurfaceMass == 0 || f.SurfaceMass >= 1e-3) || !(f.Resistance == 0 || f.Resistance >= 0.1) {
+			return fmt.Errorf("wave: film %d must weigh 0 or at least 1 g/m², and resist by 0 or at least 0.1 Pa·s/m", i+1)
 		}
 	}
 	return checkShape(s)

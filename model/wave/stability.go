@@ -50,14 +50,21 @@ func (m *medium) stableStep() float64 {
 func (m *medium) wallStiffness() []float64 {
 	own := make([]float64, m.size)
 	for _, w := range m.walls {
-		var mass float64 // of the branches side by side, kg/m²
-		for _, b := range m.surfaces[w.surface].List {
-			mass += 1 / max(b.Mass, 1e-9)
-		}
-		mass = 1 / mass
-		own[w.cell] += w.area / (m.lattice.volume() * (w.depth + mass/m.air.Density))
+		own[w.cell] += w.area / (m.lattice.volume() * (w.depth + m.surfaceMass(w.surface)/m.air.Density))
 	}
 	return own
+}
+
+// surfaceMass returns the mass of a surface at high frequencies, that of its
+// branches side by side, kg/m². What a branch needs to hold its own spring over
+// the longest step that there can be is not counted.
+func (m *medium) surfaceMass(surface int) float64 {
+	longest := min(m.h[0], m.h[1], m.h[2]) / m.air.Speed
+	var sum float64
+	for _, b := range m.surfaces[surface].List {
+		sum += 1 / max(b.Mass-b.Stiffness*longest*longest/4, 1e-9)
+	}
+	return 1 / sum
 }
 
 // cubes calls f with the eight cells round every corner of the grid. Cells that

@@ -33,6 +33,17 @@ func (m *medium) drawSurfaces(s *Scene, h *shape) {
 	}
 }
 
+// ease moves the walls of small cells away from their middles, so that they do not
+// ask for shorter steps than the air does. What this adds to a wall is the weight
+// of some more air, less where the wall weighs more itself.
+func (m *medium) ease() {
+	for i := range m.walls {
+		w := &m.walls[i]
+		need := w.area * m.meanSquare() / (4 * m.capacity(w.cell) * m.lattice.volume())
+		w.depth = max(w.depth, need-m.surfaceMass(w.surface)/m.air.Density)
+	}
+}
+
 // drawEdge faces one wall of the outline, from its corner e to the next. What runs
 // along the bounding box is a wall of that.
 func (m *medium) drawEdge(h *shape, e, surface int) {

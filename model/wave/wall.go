@@ -29,14 +29,19 @@ type branchState struct {
 	u, path []float32 // velocity and its running sum, m/s
 }
 
+// unyielding is an impedance in Pa·s/m beyond which nothing moves; more would
+// leave the range of single precision.
+const unyielding = 1e15
+
 func newWallGroup(b material.Branches, step float64) *wallGroup {
 	g := &wallGroup{}
 	for _, branch := range b.List {
-		mass := max(branch.Mass, branch.Stiffness*step*step/4)
+		resistance, stiffness := min(branch.Resistance, unyielding), min(branch.Stiffness, unyielding/step)
+		mass := max(branch.Mass, stiffness*step*step/4)
 		s := branchState{
-			g: float32(1 / (mass/step + branch.Resistance/2)),
-			r: float32(branch.Resistance),
-			k: float32(branch.Stiffness * step),
+			g: float32(1 / (mass/step + resistance/2)),
+			r: float32(resistance),
+			k: float32(stiffness * step),
 		}
 		g.branches = append(g.branches, s)
 		g.sum += s.g
