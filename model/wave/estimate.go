@@ -9,7 +9,12 @@ import (
 )
 
 // Cost returns what one run takes, as estimated before it.
-func (e *Engine) Cost() Cost { return sizeUp(e.scene.Size, e.grid, e.settings) }
+func (e *Engine) Cost() Cost {
+	c := sizeUp(e.scene.Size, e.grid, e.settings)
+	c.Seconds *= e.settings.Longest / e.step / float64(c.Steps)
+	c.Steps = int(e.settings.Longest / e.step)
+	return c
+}
 
 // Cost is what one run takes, as estimated before it from the room's size. A room
 // that absorbs ends sooner.
@@ -43,8 +48,8 @@ func sizeUp(size r3.Vec, grid model.Grid, s Settings) Cost {
 		kept = min(kept, cells)
 	}
 	highest := grid[len(grid)-1]
-	// 0.7 h/c is a usual step; frames are kept at twice the lowest rate at most.
-	steps := s.Longest * 343 / (0.7 * s.Cell)
+	// 0.6 h/c is a usual step; frames are kept at twice the lowest rate at most.
+	steps := s.Longest * 343 / (0.6 * s.Cell)
 	frames := s.Longest * recordRate(highest) * 2
 	const state = 8 * 16 // bytes per cell for the medium and the marching
 	return Cost{
