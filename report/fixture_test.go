@@ -56,7 +56,9 @@ func fixtureCandidate(grid model.Grid, p *model.Project, l model.Layout, toleran
 	pair := fixturePair(grid, p.Room.Size, l)
 	j := reader.Judge(pair)
 	return optimize.Candidate{
-		Layout: l, Pair: pair, Judgement: j, Robust: j.Spread() + 0.6, Breaches: p.Breaches(l),
+		Layout: l, Pair: pair, Judgement: j, Robust: j.Spread() + 0.6,
+		Walls:     optimize.Bounds{Hard: j.Spread() + 1.1, Soft: j.Spread() - 0.7},
+		Breaches:  p.Breaches(l),
 		Tolerance: optimize.Tolerance{Left: tolerance, Right: tolerance, Seat: tolerance + 0.03, Limit: 0.30},
 	}
 }

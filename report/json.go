@@ -108,11 +108,18 @@ type layoutDoc struct {
 	Axis       fixed        `json:"axis_height_m"`
 	Robust     fixed        `json:"robust_spread_db"`
 	Spread     fixed        `json:"spread_db"`
+	Walls      *wallsDoc    `json:"spread_with_walls_db,omitempty"`
 	Worst      string       `json:"worst_channel"`
 	Difference fixed        `json:"left_right_difference_db"`
 	Tolerance  toleranceDoc `json:"tolerance_m"`
 	Breaches   []breachDoc  `json:"breaches"`
 	Channels   channelsDoc  `json:"channels"`
+}
+
+// wallsDoc is the spread with walls that absorb as little and as much as they may.
+type wallsDoc struct {
+	Hard fixed `json:"hard"`
+	Soft fixed `json:"soft"`
 }
 
 type pointDoc struct {
@@ -131,6 +138,7 @@ type toleranceDoc struct {
 type breachDoc struct {
 	What   string `json:"what"`
 	Amount fixed  `json:"amount_m"`
+	Angle  *fixed `json:"angle_deg,omitempty"` // of a breach that is an angle's
 }
 
 type channelsDoc struct {
@@ -162,8 +170,15 @@ func newLayoutDoc(rank int, c *optimize.Candidate) layoutDoc {
 		Tolerance: toleranceDoc{metres(c.Tolerance.Left), metres(c.Tolerance.Right), metres(c.Tolerance.Seat), metres(c.Tolerance.Limit)},
 		Breaches:  []breachDoc{},
 	}
+	if c.Walls.Given() {
+		d.Walls = &wallsDoc{decibel(c.Walls.Hard), decibel(c.Walls.Soft)}
+	}
 	for _, b := range c.Breaches {
-		d.Breaches = append(d.Breaches, breachDoc{b.What, metres(b.Amount)})
+		doc := breachDoc{What: b.What, Amount: metres(b.Amount)}
+		if b.Angle != 0 {
+			doc.Angle = &fixed{b.Angle * 180 / math.Pi, 2}
+		}
+		d.Breaches = append(d.Breaches, doc)
 	}
 	for ch, dst := range map[response.Channel]*channelDoc{
 		response.LeftAlone: &d.Channels.Left, response.RightAlone: &d.Channels.Right, response.BothTogether: &d.Channels.Both,

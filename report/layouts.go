@@ -76,7 +76,7 @@ func layoutsTable(r *optimize.Result, s Style) table {
 		t.Rows = append(t.Rows, row)
 	}
 	addPlaces(add, all, s)
-	addFigures(add)
+	addFigures(add, all)
 	add("left woofer may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Left, c.Tolerance.Limit, s) })
 	add("right woofer may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Right, c.Tolerance.Limit, s) })
 	add("head may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Seat, c.Tolerance.Limit, s) })
@@ -104,10 +104,13 @@ func addPlaces(add func(string, func(*optimize.Candidate) string), all []*optimi
 }
 
 // addFigures adds the rows that say how a layout does.
-func addFigures(add func(string, func(*optimize.Candidate) string)) {
+func addFigures(add func(string, func(*optimize.Candidate) string), all []*optimize.Candidate) {
 	worst := func(c *optimize.Candidate) response.Figures { return c.Judgement.Figures[c.Judgement.Worst] }
 	add("spread, all in place", func(c *optimize.Candidate) string { return Spread(c.Judgement.Spread()) })
 	add("spread, marks slightly off", func(c *optimize.Candidate) string { return Spread(c.Robust) })
+	if all[0].Walls.Given() {
+		add("spread, hard to soft walls", func(c *optimize.Candidate) string { return wallRange(c, "\n") })
+	}
 	add("standard deviation", func(c *optimize.Candidate) string { return Difference(worst(c).Deviation) })
 	add("lowest point", func(c *optimize.Candidate) string { return extreme(worst(c).Lowest) })
 	add("highest point", func(c *optimize.Candidate) string { return extreme(worst(c).Highest) })
@@ -115,6 +118,13 @@ func addFigures(add func(string, func(*optimize.Candidate) string)) {
 		return Frequency(c.Judgement.Figures[response.BothTogether].Reach)
 	})
 	add("left against right", func(c *optimize.Candidate) string { return Difference(c.Judgement.Difference) })
+}
+
+// wallRange writes the range of a spread over what is not known of the walls,
+// with a space or a line break after "to".
+func wallRange(c *optimize.Candidate, after string) string {
+	low, high := c.Range()
+	return fmt.Sprintf("±%s to%s%s", decimal(float64(low), 1), after, Spread(high))
 }
 
 // extreme writes a highest or lowest point in two lines: level and frequency.

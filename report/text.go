@@ -61,6 +61,9 @@ func Prediction(f Forecast, s Style) string {
 		sentence(f.Title), Spread(j.Spread()), j.Figures[j.Worst].Goal, j.Worst)
 	t := channelsTable(j)
 	b.WriteString(t.text())
+	if f.Layout.Walls.Given() {
+		fmt.Fprintf(&b, "\nWith walls that absorb less or more than is typical the spread is %s.", wallRange(f.Layout, " "))
+	}
 	fmt.Fprintf(&b, "\nLeft and right differ by %s on average.\n", Difference(j.Difference))
 	writeList(&b, "These places break rules of the room file", breachLines(f.Layout.Breaches, s))
 	b.WriteString("\nWorst dips and what causes them\n")
@@ -176,7 +179,11 @@ func roomLine(p *model.Project, s Style) string {
 func breachLines(breaches []model.Breach, s Style) []string {
 	var lines []string
 	for _, b := range breaches {
-		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, s.Tape(b.Amount)))
+		by := s.Tape(b.Amount)
+		if b.Angle != 0 {
+			by = b.Degrees()
+		}
+		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, by))
 	}
 	return lines
 }

@@ -36,6 +36,9 @@ func newVerdict(r *optimize.Result, p *model.Project, s Style) verdict {
 		Action: "Place them as drawn: " + placesText(best, s) + ".",
 		Trust:  trust(r.Engine),
 	}
+	if best.Walls.Given() {
+		v.Meaning += fmt.Sprintf(" Walls that absorb less or more than is typical make it %s%s.", wallRange(best, " "), firmText(r))
+	}
 	if gain, ok := gain(r); ok && gain < noticeable {
 		v.Action = "Leave things where they are, or try the first layout if it suits you better in other ways: " + placesText(best, s) + "."
 	}
@@ -43,6 +46,19 @@ func newVerdict(r *optimize.Result, p *model.Project, s Style) verdict {
 		v.Trust += " The search was stopped by hand: these are the best layouts found until then."
 	}
 	return v
+}
+
+// firmText says whether the first layout beats the present one whatever the walls
+// are; nothing if there is no present one to beat.
+func firmText(r *optimize.Result) string {
+	best := &r.Candidates[0]
+	switch {
+	case r.Now == nil || best.Judgement.Spread() >= r.Now.Judgement.Spread():
+		return ""
+	case optimize.Firm(best, r.Now):
+		return "; it beats the present places with hard and with soft walls alike"
+	}
+	return "; whether it beats the present places depends on the walls"
 }
 
 // gain returns how much the spread shrinks from now to the first layout, if

@@ -146,17 +146,17 @@ func (r *Reader) mean(p []complex128) model.Level {
 	return model.PowerLevel(sum)
 }
 
-// Reach returns the low-end reach in Hz: going down from 80 Hz, the frequency
-// where the curve smoothed to 1/3 octave first falls 6 dB below the band's mean.
-// If it never does, the grid's lowest frequency is returned. It is the room's
-// reach: the loudspeaker's own limit comes on top.
+// Reach returns the low-end reach in Hz: the lowest frequency at which the curve
+// smoothed to 1/3 octave comes within 6 dB of the band's mean. A dip further up
+// does not count against it. If the curve starts there, that is the grid's lowest
+// frequency. It is the room's reach: the loudspeaker's own limit comes on top.
 func (r *Reader) Reach(p []complex128) float64 {
 	floor := (r.mean(p) - 6).Power()
 	curve := r.third.Power(make([]float64, len(p)), r.power(make([]float64, len(p)), p))
-	for i := r.grid.Nearest(80); i >= 0; i-- {
-		if curve[i] < floor {
-			return r.grid[min(i+1, len(r.grid)-1)]
+	for i, v := range curve {
+		if v >= floor {
+			return r.grid[i]
 		}
 	}
-	return r.grid[0]
+	return r.grid[len(r.grid)-1]
 }
