@@ -6,8 +6,9 @@ import (
 )
 
 // barrier holds n goroutines back until all have come. A step takes some 50 µs
-// only, so it spins for a while before it sleeps; where another program holds a
-// core, spinning alone would burn the other.
+// only, and to be woken from sleep takes as long, so it spins for about that time
+// before it sleeps. Where another program holds a core, spinning for ever would
+// burn the other.
 type barrier struct {
 	n     int32
 	count atomic.Int32
@@ -17,8 +18,8 @@ type barrier struct {
 	moved sync.Cond
 }
 
-// spins is how often the barrier looks before it sleeps: some 20 µs.
-const spins = 10000
+// spins is how often the barrier looks before it sleeps: some 100 µs.
+const spins = 200000
 
 func newBarrier(n int) *barrier {
 	b := &barrier{n: int32(n)}

@@ -59,3 +59,53 @@ func BenchmarkMarch(b *testing.B) {
 		}
 	}
 }
+
+// treatedRoom is a room of 4.7 x 3.4 x 2.45 m with plasterboard walls and 200 mm
+// of wool behind a film on the back wall, and the zone where speakers may stand.
+func treatedRoom() (Scene, Settings) {
+	air := model.AirAt(0)
+	s := Scene{Size: r3.Vec{X: 4.7, Y: 3.4, Z: 2.45}, Air: air}
+	for i := range s.Walls {
+		s.Walls[i] = material.Branches{Air: air, List: []material.Branch{
+			{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 12e3},
+		}}
+	}
+	from := r3.Vec{X: 4.5, Y: 0.2, Z: 0.2}
+	s.Porous = []Porous{{from, r3.Vec{X: 4.7, Y: 3.2, Z: 2.2}, wool(air, 6e3)}}
+	s.Films = []Film{{Min: from, Max: r3.Vec{X: 4.5, Y: 3.2, Z: 2.2}, SurfaceMass: 0.1}}
+	return s, Settings{Zones: []model.Block{{Min: r3.Vec{X: 0.3, Y: 0.3, Z: 0.9}, Max: r3.Vec{X: 1.5, Y: 3.1, Z: 1.1}}}}
+}
+
+// BenchmarkField is one run of a treated room, drawing and transform included.
+func BenchmarkField(b *testing.B) {
+	scene, settings := treatedRoom()
+	var f *Field
+	for b.Loop() {
+		e, err := New(scene, model.DefaultGrid(), settings)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if f, err = e.Run(b.Context(), r3.Vec{X: 2.9, Y: 1.7, Z: 1.2}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(f.Seconds(), "room-s")
+}
+
+// BenchmarkTransfer is one place at all frequencies.
+func BenchmarkTransfer(b *testing.B) {
+	scene, settings := treatedRoom()
+	settings.Longest = 0.3
+	e, err := New(scene, model.DefaultGrid(), settings)
+	if err != nil {
+		b.Fatal(err)
+	}
+	f, err := e.Run(b.Context(), r3.Vec{X: 2.9, Y: 1.7, Z: 1.2})
+	if err != nil {
+		b.Fatal(err)
+	}
+	dst := make([]complex128, len(e.grid))
+	for b.Loop() {
+		f.Transfer(dst, r3.Vec{X: 0.83, Y: 1.07, Z: 1.02})
+	}
+}

@@ -15,7 +15,8 @@
 //	m du/dt + r u + K∫u dt = Δp       face
 //
 //	air        m = ρh
-//	porous     m = 4/3 ρh, r = σh, and the cell is isothermal: V → γV
+//	porous     mass and drag of material.PorousVolume; the cell's compliance is
+//	           isothermal when slow; a limp skeleton is one more mass behind r
 //	limp film  m grows by the film's surface mass
 //	wall       one cell only; its branches M, R, K in parallel, behind the air
 //	           between the cell's middle and the wall
@@ -39,6 +40,20 @@
 //
 // Both kinds of term, faces and diagonals, are symmetric, so energy cannot grow
 // whatever the shape.
+//
+// # Shapes
+//
+// Walls that cut cells keep their place by volume: a cell has its true share of
+// air and each face its open share, exact for outlines, sloped planes and blocks.
+// Films move the face that they hang in, likewise.
+//
+// # Limits
+//
+// Up to the top of the grid of frequencies only. Surfaces react locally. Material
+// thinner than a cell, or so dense that a wave dies within one, is marched all the
+// same and warned of. A limp skeleton has no stiffness of its own, and one cell's
+// does not push the next. A film within half a cell of a wall is left out, with a
+// warning.
 //
 // # Symbols
 //

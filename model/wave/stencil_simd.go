@@ -2,7 +2,10 @@
 
 package wave
 
-import "simd/archsimd"
+import (
+	"simd/archsimd"
+	"unsafe"
+)
 
 // lanes is the number of cells that are marched at once.
 const lanes = 8
@@ -61,6 +64,9 @@ func (s *stencil) vector(next, now []float32, from, to int) {
 	end.Store((*[lanes]float32)(out[last:]))
 }
 
+// load8 reads eight cells from s[i] on. All rows are cut to the length that the
+// loop needs before it begins, so nothing is checked again here: the checks would
+// take half the time.
 func load8(s []float32, i int) archsimd.Float32x8 {
-	return archsimd.LoadFloat32x8((*[lanes]float32)(s[i:]))
+	return archsimd.LoadFloat32x8((*[lanes]float32)(unsafe.Add(unsafe.Pointer(unsafe.SliceData(s)), 4*i)))
 }
