@@ -20,12 +20,17 @@ func (p *Project) Clearances() []Block {
 	return clear
 }
 
-// obstacles yields the solid blocks and the clearances, without allocating for a
-// room whose doors open outwards.
+// obstacles yields the solid blocks, the treatments and the clearances, without
+// allocating for a room whose doors open outwards.
 func (p *Project) obstacles() iter.Seq[Block] {
 	return func(yield func(Block) bool) {
 		for _, b := range p.Room.Blocks {
 			if !yield(b) {
+				return
+			}
+		}
+		for i := range p.Room.Treatments {
+			if !yield(p.Room.Space(&p.Room.Treatments[i])) {
 				return
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -44,6 +45,15 @@ func (p *Project) Violation(l Layout) float64 {
 	return sum
 }
 
+// withClearance returns a box with the space behind it and beside it that must be
+// free of walls.
+func (s *Speakers) withClearance(cab Block) Block {
+	cab.Min.X -= s.RearClearance
+	cab.Min.Y -= s.SideClearance
+	cab.Max.Y += s.SideClearance
+	return cab
+}
+
 type breaches []Breach
 
 // add notes a breach unless the amount is within a tenth of a millimetre.
@@ -62,6 +72,11 @@ func (c *breaches) speaker(p *Project, name string, at r3.Vec) {
 	c.add(cab.Max.X-size.X, "%s speaker is beyond the back wall", name)
 	c.add(-cab.Min.Z, "%s speaker's box is below the floor", name)
 	c.add(cab.Max.Z-size.Z, "%s speaker's box is above the ceiling", name)
+	if !p.Room.Plain() {
+		room := s.withClearance(cab)
+		c.add(p.Room.beyondPlan(room), "%s speaker is too near a wall of the floor plan", name)
+		c.add(cab.Max.Z-p.Room.lowest(cab), "%s speaker's box is above the sloped ceiling", name)
+	}
 	c.add(outside(s.Zones, at), "%s speaker is outside the zones where speakers may stand", name)
 	for b := range p.obstacles() {
 		c.add(depth(cab, b), "%s speaker's box is inside %q", name, b.Name)
@@ -71,7 +86,14 @@ func (c *breaches) speaker(p *Project, name string, at r3.Vec) {
 func (c *breaches) seat(p *Project, at r3.Vec) {
 	size := p.Room.Size
 	c.add(max(-at.X, -at.Y, -at.Z, at.X-size.X, at.Y-size.Y, at.Z-size.Z), "the seat is outside the room")
-	c.add(at.X-(size.X-p.Listening.BackDistance), "the head is too near the back wall")
+	if p.Room.Plain() {
+		c.add(at.X-(size.X-p.Listening.BackDistance), "the head is too near the back wall")
+	} else {
+		v := r2.Vec{X: at.X, Y: at.Y}
+		c.add(p.Room.beyondPlan(point(at)), "the seat is outside the floor plan")
+		c.add(p.Listening.BackDistance-p.Room.Plan().Ahead(v), "the head is too near the wall behind it")
+		c.add(at.Z-p.Room.CeilingAt(v), "the head is above the sloped ceiling")
+	}
 	if len(p.Seats) > 0 {
 		c.add(outside(p.Seats[0].Zones, at), "the seat is outside the zones where it may be")
 	}

@@ -4,10 +4,14 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Room is the room as built: a box, what its walls are, and what stands in it.
+// Room is the room as built: a box or what an outline and slopes leave of one, what
+// its walls are, and what stands in it.
 type Room struct {
 	Name        string
-	Size        r3.Vec     // length, width, height in m
+	Size        r3.Vec     // greatest length, width and height in m
+	Outline     Polygon    // floor plan within the length and width; none is the whole rectangle
+	Edges       []Surface  // by edge of the outline; see EdgeSurface for those that say nothing
+	Slopes      []Slope    // sloped ceilings
 	Temperature float64    // K; 0 means ReferenceTemperature
 	Walls       [6]Surface // by Face
 	Openings    []Opening
@@ -18,23 +22,15 @@ type Room struct {
 // Air returns the air of the room at its temperature.
 func (r *Room) Air() Air { return AirAt(r.Temperature) }
 
-// Volume returns the volume of the box in m³, blocks not taken off.
-func (r *Room) Volume() float64 { return r.Size.X * r.Size.Y * r.Size.Z }
-
-// Area returns the area of one face in m².
-func (r *Room) Area(f Face) float64 {
-	u, v := r.Extent(f)
-	return u * v
-}
-
-// Extent returns the two edge lengths of a face in m: along the wall and up, or
-// length and width for floor and ceiling.
+// Extent returns the two edge lengths of a face of the whole box in m: along the
+// wall and up, or length and width for floor and ceiling. Below a sloped ceiling a
+// wall is as high as it is where it is highest.
 func (r *Room) Extent(f Face) (along, up float64) {
 	switch f.Axis() {
 	case 0:
-		return r.Size.Y, r.Size.Z
+		return r.Size.Y, r.wallTop(f)
 	case 1:
-		return r.Size.X, r.Size.Z
+		return r.Size.X, r.wallTop(f)
 	default:
 		return r.Size.X, r.Size.Y
 	}
@@ -110,22 +106,6 @@ func (b Block) Overlaps(o Block) bool {
 	return b.Min.X < o.Max.X && o.Min.X < b.Max.X &&
 		b.Min.Y < o.Max.Y && o.Min.Y < b.Max.Y &&
 		b.Min.Z < o.Max.Z && o.Min.Z < b.Max.Z
-}
-
-// Treatment is a piece of absorbing material on a wall.
-type Treatment struct {
-	Name   string
-	Patch  Patch
-	Layers []Layer // from the room to the wall
-}
-
-// Depth returns the total thickness of the layers in m.
-func (t Treatment) Depth() float64 {
-	var d float64
-	for _, l := range t.Layers {
-		d += l.Thickness
-	}
-	return d
 }
 
 // LayerKind tells how a layer acts on sound.

@@ -14,7 +14,9 @@ import (
 func (v *validator) zones() {
 	p := v.p
 	for i, z := range p.Speakers.Zones {
-		v.spot(fmt.Sprintf("speakers.may_stand[%d]", i), p.speakerSpots(z))
+		path := fmt.Sprintf("speakers.may_stand[%d]", i)
+		v.spot(path, p.speakerSpots(z))
+		v.zoneInside(path, z, p.Speakers.lowestTop(), "the box")
 	}
 	if len(p.Speakers.Zones) == 0 {
 		v.spot("speakers", p.speakerSpots(Zone{}))
@@ -24,9 +26,17 @@ func (v *validator) zones() {
 			if i == 0 && !p.Speakers.Free && !z.Y.Given() {
 				z.Y = Range{p.Room.Size.Y / 2, p.Room.Size.Y / 2}
 			}
-			v.spot(fmt.Sprintf("seats[%d].may_move[%d]", i, j), []spots{p.seatSpots(z, s.Height)})
+			path := fmt.Sprintf("seats[%d].may_move[%d]", i, j)
+			v.spot(path, []spots{p.seatSpots(z, s.Height)})
+			v.zoneInside(path, z, s.Height, "the head")
 		}
 	}
+}
+
+// lowestTop returns the height of the top of a box at the lowest height to choose
+// from, m.
+func (s *Speakers) lowestTop() float64 {
+	return s.Cabinet(r3.Vec{Z: slices.Min(s.AxisHeights) - s.WooferBelow}).Max.Z
 }
 
 // spot fails unless one of the sets of places has one.

@@ -29,6 +29,9 @@ func (p *Project) Validate() Problems {
 	v.seats()
 	v.wishes()
 	if len(v.problems) == 0 {
+		v.shape()
+	}
+	if len(v.problems) == 0 {
 		v.built()
 		v.standing()
 	}
@@ -210,6 +213,14 @@ func (r *Room) outsideBy(b Block) string {
 	} {
 		if !(d.by <= slack) {
 			out = append(out, fmt.Sprintf("%.3g m beyond the %s", d.by, d.f.Wall()))
+		}
+	}
+	if len(out) == 0 && !r.Plain() {
+		if by := r.beyondPlan(b); by > slack {
+			out = append(out, fmt.Sprintf("%.3g m beyond the outline", by))
+		}
+		if by := b.Max.Z - r.lowest(b); by > slack {
+			out = append(out, fmt.Sprintf("%.3g m above the sloped ceiling", by))
 		}
 	}
 	return strings.Join(out, " and ")

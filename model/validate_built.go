@@ -45,6 +45,7 @@ func (v *validator) opening(i int) {
 		v.fail(path, "must say what the %s is: a construction, an impedance or a table of absorption", o.Kind)
 	}
 	v.patch(path, o.Patch)
+	v.onWall(path, o.Patch)
 	for j, q := range r.Openings[:i] {
 		if a := o.Patch.Overlap(q.Patch); a > slack {
 			v.fail(path, "overlaps openings[%d] in the %s by %.3g m²", j, o.Patch.Face.Wall(), a)
@@ -91,29 +92,6 @@ func (v *validator) block(path string, b Block) bool {
 		return false
 	}
 	return true
-}
-
-func (v *validator) treatment(i int) {
-	r := &v.p.Room
-	t, path := &r.Treatments[i], fmt.Sprintf("treatments[%d]", i)
-	v.patch(path, t.Patch)
-	if len(t.Layers) == 0 {
-		v.fail(path+".layers", "must have at least one layer")
-	}
-	for j, l := range t.Layers {
-		at := fmt.Sprintf("%s.layers[%d]", path, j)
-		bySheet := (l.Kind == FilmLayer || l.Kind == PanelLayer) && l.Thickness == 0 && (l.SurfaceMass > 0 || l.Material != "")
-		if !(l.Thickness > 0) && !bySheet {
-			v.fail(at, "must have a thickness above 0, have %.6g m", l.Thickness)
-		}
-	}
-	if t.Patch.Face < Front || t.Patch.Face > Ceiling {
-		return
-	}
-	across := [3]float64{r.Size.X, r.Size.Y, r.Size.Z}[t.Patch.Face.Axis()]
-	if d := t.Depth(); !(d < across) {
-		v.fail(path+".layers", "must be thinner than the room, which is %.6g m there, have %.6g m", across, d)
-	}
 }
 
 // standing checks where things are now and how high they may be. It relies on the

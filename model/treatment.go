@@ -1,0 +1,159 @@
+package model
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Treatment is a piece of absorbing material. Which of the places counts depends on
+// the form.
+type Treatment struct {
+	Name   string
+	Form   Form
+	Patch  Patch   // OnWall
+	Corner Corner  // InCorner
+	Gap    float64 // UnderCeiling: air above the piece, m
+
+	// Box is a free-standing piece, or the rectangle on plan of one under the
+	// ceiling, whose heights do not count.
+	Box Block
+
+	// Layers run from the room to the wall; under the ceiling, from below; in a
+	// free-standing piece, along its thinnest side away from the origin. The last
+	// layer in a corner fills it, whatever its thickness.
+	Layers []Layer
+}
+
+// Form is where and how a treatment is put up.
+type Form int
+
+// The forms of treatments.
+const (
+	OnWall       Form = iota // layers on a rectangle of a wall
+	InCorner                 // fill of the edge between two walls
+	UnderCeiling             // layers that hang level, with air above
+	FreeStanding             // a box of layers in the room
+)
+
+// String returns the word of the room file.
+func (f Form) String() string {
+	if f < OnWall || f > FreeStanding {
+		return fmt.Sprintf("Form(%d)", int(f))
+	}
+	return [...]string{"layer", "corner", "cloud", "panel"}[f]
+}
+
+// Corner is the edge between two walls, floor and ceiling included, and how much of
+// it is filled.
+type Corner struct {
+	Walls    [2]Face // on different axes
+	Square   bool    // filled to a square; otherwise to a triangle
+	Leg      float64 // along both walls, m
+	From, To float64 // along the edge, on the axis that neither wall is normal to, m
+}
+
+// Axis returns the axis that the edge runs along: 0 for x, 1 for y, 2 for z.
+func (c Corner) Axis() int { return 3 - c.Walls[0].Axis() - c.Walls[1].Axis() }
+
+// Depth returns the total thickness of the layers in m; of a corner, how far it
+// reaches from the edge into the room.
+func (t Treatment) Depth() float64 {
+	if t.Form == InCorner {
+		if t.Corner.Square {
+			return t.Corner.Leg * math.Sqrt2
+		}
+		return t.Corner.Leg / math.Sqrt2
+	}
+	var d float64
+	for _, l := range t.Layers {
+		d += l.Thickness
+	}
+	return d
+}
+
+// Where says in words where a treatment is: "on the back wall".
+func (t Treatment) Where() string {
+	switch t.Form {
+	case InCorner:
+		return fmt.Sprintf("where %s and %s meet", t.Corner.Walls[0].Wall(), t.Corner.Walls[1].Wall())
+	case UnderCeiling:
+		return "under the ceiling"
+	case FreeStanding:
+		return "free in the room"
+	}
+	return "on the " + t.Patch.Face.Wall()
+}
+
+// Thin returns the axis of the thinnest side of a block: 0 for x, 1 for y, 2 for z.
+func (b Block) Thin() int {
+	d := r3.Sub(b.Max, b.Min)
+	switch {
+	case d.X <= d.Y && d.X <= d.Z:
+		return 0
+	case d.Y <= d.Z:
+		return 1
+	}
+	return 2
+}
+
+// Space returns the box that a treatment stands in, of a triangle the square around
+// it. Under a sloped ceiling a cloud hangs from the lowest point above it, and what is
+// on the ceiling follows the slope.
+func (r *Room) Space(t *Treatment) Block {
+	b := Block{Name: t.Name}
+	switch t.Form {
+	case InCorner:
+		b.Max = r.Size
+		for _, wall := range t.Corner.Walls {
+			setSide(&b, wall.Axis(), r.near(wall, t.Corner.Leg))
+		}
+		setSide(&b, t.Corner.Axis(), Range{t.Corner.From, t.Corner.To})
+	case UnderCeiling:
+		b.Min, b.Max = t.Box.Min, t.Box.Max
+		b.Max.Z = r.lowest(b) - t.Gap
+		b.Min.Z = b.Max.Z - t.Depth()
+	case FreeStanding:
+		b.Min, b.Max = t.Box.Min, t.Box.Max
+	default:
+		b = r.inFront(t.Patch, t.Depth())
+		b.Name = t.Name
+		if t.Patch.Face == Ceiling {
+			b.Min.Z = r.lowest(b) - t.Depth()
+		}
+	}
+	return b
+}
+
+// lowest returns the least height of the ceiling above a block, m.
+func (r *Room) lowest(b Block) float64 {
+	top := math.Inf(1)
+	for _, v := range b.corners() { // a ceiling of planes is lowest at a corner
+		top = min(top, r.CeilingAt(v))
+	}
+	return top
+}
+
+// near returns the part of a wall's axis that is within a distance of it.
+func (r *Room) near(f Face, distance float64) Range {
+	length := [3]float64{r.Size.X, r.Size.Y, r.Size.Z}[f.Axis()]
+	if f.Far() {
+		return Range{length - distance, length}
+	}
+	return Range{0, distance}
+}
+
+// setSide sets the ends of a block on one axis.
+func setSide(b *Block, axis int, to Range) {
+	*[3]*float64{&b.Min.X, &b.Min.Y, &b.Min.Z}[axis] = to.Min
+	*[3]*float64{&b.Max.X, &b.Max.Y, &b.Max.Z}[axis] = to.Max
+}
+
+// corners returns the four corners of a block on plan.
+func (b Block) corners() [4]r2.Vec {
+	return [4]r2.Vec{
+		{X: b.Min.X, Y: b.Min.Y}, {X: b.Max.X, Y: b.Min.Y}, {X: b.Max.X, Y: b.Max.Y}, {X: b.Min.X, Y: b.Max.Y},
+	}
+}
