@@ -9,7 +9,7 @@ func (p *Project) Doubts() []Warning {
 	var d doubts
 	if now, ok := p.Now(); ok {
 		for _, b := range p.Breaches(now) {
-			d.add("as things stand, %s (by %.2f m)", b.What, b.Amount)
+			d.add("as things stand, %s (by %s)", b.What, b.By())
 		}
 	}
 	if p.Speakers.Box == (Dimensions{}) {

@@ -12,6 +12,63 @@ import (
 type Breach struct {
 	What   string  // one clause: "left speaker box is inside the desk"
 	Amount float64 // m by which it is broken (an angle counts at the triangle's radius)
+	Angle  float64 // rad by which an angle is broken; 0 for what is broken by a length
+}
+
+// By says by how much a constraint is broken: "9.3 cm", "12°".
+func (b Breach) By() string {
+	if b.Angle != 0 {
+		return b.Degrees()
+	}
+	return fmt.Sprintf("%.3g cm", 100*b.Amount)
+}
+
+// Degrees writes the angle of a breach: "12°", "0.4°".
+func (b Breach) Degrees() string {
+	v, places := b.Angle*180/math.Pi, 1
+	if v >= 9.95 {
+		places = 0
+	}
+	return fmt.Sprintf("%.*f°", places, v)
+}
+
+// Distances that every layout keeps, whatever the project wishes, in m: narrower
+// the pair is one source and the head is beside a woofer, where no engine here
+// knows what a box is. Common practice, no source, as is FreeBalance.
+const (
+	LeastApart    = 0.40 // between the woofers, or a box's width where that is more
+	LeastDistance = 0.50 // from the head to each woofer
+	FreeBalance   = 0.05 // most that the seat's two distances differ for a free pair
+)
+
+// SpeakersApart returns how far apart on plan the woofers may be, m.
+func (p *Project) SpeakersApart() Range {
+	return floored(p.Speakers.Apart, max(p.Speakers.Box.Width, LeastApart))
+}
+
+// SeatDistance returns how far on plan the main seat may be from each woofer, m.
+func (p *Project) SeatDistance() Range { return floored(p.Listening.Distance, LeastDistance) }
+
+// SeatBalance returns the most that the seat's distances to the two woofers may
+// differ, m; +Inf for no limit.
+func (p *Project) SeatBalance() float64 {
+	switch {
+	case p.Listening.Balance > 0:
+		return p.Listening.Balance
+	case p.Speakers.Free:
+		return FreeBalance
+	}
+	return math.Inf(1)
+}
+
+// floored returns a range that begins no lower than least; one that is not given
+// has no upper end.
+func floored(r Range, least float64) Range {
+	if !r.Given() {
+		r.Max = math.Inf(1)
+	}
+	r.Min = max(r.Min, least)
+	return r
 }
 
 // Cabinet returns the space that a speaker's box fills when its woofer is at the
@@ -63,6 +120,13 @@ func (c *breaches) add(amount float64, format string, args ...any) {
 	}
 }
 
+// angle notes a breach of an angle in rad at a radius in m.
+func (c *breaches) angle(angle, radius float64, what string) {
+	if angle*radius > 1e-4 {
+		*c = append(*c, Breach{What: what, Amount: angle * radius, Angle: angle})
+	}
+}
+
 func (c *breaches) speaker(p *Project, name string, at r3.Vec) {
 	s, size := &p.Speakers, p.Room.Size
 	cab := s.Cabinet(at)
@@ -105,20 +169,21 @@ func (c *breaches) seat(p *Project, at r3.Vec) {
 
 func (c *breaches) triangle(p *Project, l Layout) {
 	left, right := Plan(l.Left, l.Seat), Plan(l.Right, l.Seat)
-	lis, apart := p.Listening, Plan(l.Left, l.Right)
+	distance, wide, apart := p.SeatDistance(), p.SpeakersApart(), Plan(l.Left, l.Right)
 	for _, side := range []struct {
 		name string
 		d    float64
 	}{{"left", left}, {"right", right}} {
-		c.add(below(lis.Distance, side.d), "the seat is too near the %s speaker", side.name)
-		c.add(above(lis.Distance, side.d), "the seat is too far from the %s speaker", side.name)
+		c.add(below(distance, side.d), "the seat is too near the %s speaker", side.name)
+		c.add(above(distance, side.d), "the seat is too far from the %s speaker", side.name)
 	}
-	c.add(below(p.Speakers.Apart, apart), "the speakers are too near each other")
-	c.add(above(p.Speakers.Apart, apart), "the speakers are too far apart")
+	c.add(below(wide, apart), "the speakers are too near each other")
+	c.add(above(wide, apart), "the speakers are too far apart")
+	c.add(math.Abs(left-right)-p.SeatBalance(), "the seat's distances to the two speakers differ too much")
 	angle := l.Angle()
 	radius := (left + right) / 2
-	c.add(below(lis.Angle, angle)*radius, "the speakers are seen under too small an angle")
-	c.add(above(lis.Angle, angle)*radius, "the speakers are seen under too large an angle")
+	c.angle(below(p.Listening.Angle, angle), radius, "the speakers are seen under too small an angle")
+	c.angle(above(p.Listening.Angle, angle), radius, "the speakers are seen under too large an angle")
 	c.add(max(l.Left.X, l.Right.X)-l.Seat.X, "the seat is not behind the speakers")
 }
 

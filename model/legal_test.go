@@ -54,6 +54,23 @@ func TestBreaches(t *testing.T) {
 			p.Seats[0].Zones = []Zone{{X: Range{2, 3}, Y: Range{1.7, 1.7}}}
 		}, "the seat is outside the zones where it may be", 0.2},
 		{"apart", func(p *Project, _ *Layout) { p.Speakers.Apart = Range{1.5, 2} }, "the speakers are too near each other", 0.1},
+		{"apart at all", func(_ *Project, l *Layout) { l.Left.Y, l.Right.Y = 1.6, 1.9 }, "the speakers are too near each other", 0.1},
+		{"wide boxes apart", func(p *Project, l *Layout) {
+			p.Speakers.Box.Width = 0.5
+			l.Left.Y, l.Right.Y = 1.5, 1.9
+		}, "the speakers are too near each other", 0.1},
+		{"seat at all", func(p *Project, l *Layout) {
+			p.Listening.Distance = Range{}
+			l.Seat = r3.Vec{X: 0.84, Y: 1.32, Z: 1.2} // hypot(0.24, 0.32) = 0.4 m from the left woofer
+		}, "the seat is too near the left speaker", 0.1},
+		{"balance of a mirrored pair", func(p *Project, l *Layout) {
+			p.Listening.Balance = 0.1
+			l.Left, l.Right, l.Seat = r3.Vec{X: 0.6, Y: 1.3, Z: 1}, r3.Vec{X: 0.6, Y: 2.1, Z: 1}, r3.Vec{X: 1.8, Y: 1.3, Z: 1.2}
+		}, "the seat's distances to the two speakers differ too much", math.Sqrt(1.2*1.2+0.8*0.8) - 1.2 - 0.1},
+		{"balance of a free pair", func(p *Project, l *Layout) {
+			p.Speakers.Free = true
+			l.Left, l.Right, l.Seat = r3.Vec{X: 0.6, Y: 1.3, Z: 1}, r3.Vec{X: 0.6, Y: 2.1, Z: 1}, r3.Vec{X: 1.8, Y: 1.3, Z: 1.2}
+		}, "the seat's distances to the two speakers differ too much", math.Sqrt(1.2*1.2+0.8*0.8) - 1.2 - FreeBalance},
 		{"behind", func(_ *Project, l *Layout) { l.Seat.X = 0.5 }, "the seat is not behind the speakers", 0.1},
 	} {
 		p, l := rehearsal()
@@ -111,5 +128,24 @@ func TestProblemsJoin(t *testing.T) {
 	err := Problems{{"room.length", "is missing"}, {"walls.left", "is missing"}}
 	if got := err.Error(); strings.Count(got, "\n") != 1 || !strings.HasPrefix(got, "room.length: is missing") {
 		t.Errorf("error text %q", got)
+	}
+}
+
+// An angle that is broken is told in degrees; its violation stays a length.
+func TestBreachOfAngle(t *testing.T) {
+	p, l := rehearsal()
+	l.Left.Y, l.Right.Y = 1.3, 2.1 // 0.8 m apart seen from 1.2 m: 2 atan(1/3) = 36.87°
+	b := p.Breaches(l)
+	if len(b) != 1 || b[0].What != "the speakers are seen under too small an angle" || b[0].By() != "13°" {
+		t.Fatalf("%+v, want 13° of angle", b)
+	}
+	if want := (50*math.Pi/180 - 2*math.Atan(1.0/3)) * math.Hypot(1.2, 0.4); math.Abs(b[0].Amount-want) > 1e-12 {
+		t.Errorf("violation %v m, want %v", b[0].Amount, want)
+	}
+	if got := (Breach{Amount: 0.093}).By(); got != "9.3 cm" {
+		t.Errorf("a length of 9.3 cm is told as %q", got)
+	}
+	if got := (Breach{Angle: 0.4 * math.Pi / 180}).By(); got != "0.4°" {
+		t.Errorf("an angle of 0.4° is told as %q", got)
 	}
 }

@@ -73,6 +73,7 @@ type Listening struct {
 	Distance     Range   // seat to each speaker, m
 	Angle        Range   // included angle at the seat, rad
 	BackDistance float64 // least distance from the head to the back wall, m
+	Balance      float64 // most that the two distances may differ, m; 0 is FreeBalance for a free pair and no limit for a mirrored one
 }
 
 // Goal is what the result is judged by.

@@ -172,6 +172,7 @@ func (v *validator) wishes() {
 		v.fail("listening.angle", "must be 180° or less, have %.4g°", l.Angle.Max*180/math.Pi)
 	}
 	v.inRange("listening.back_distance", l.BackDistance, 0, LargestSide, "m")
+	v.inRange("listening.balance", l.Balance, 0, LargestSide, "m")
 	from := v.inRange("goal.from", g.From, 15, 315, "Hz")
 	if to := v.inRange("goal.to", g.To, 15, 315, "Hz"); from && to && g.From >= g.To {
 		v.fail("goal.to", "must be above the %.6g Hz that the goal begins with, have %.6g Hz", g.From, g.To)

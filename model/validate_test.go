@@ -121,6 +121,7 @@ func TestValidate(t *testing.T) {
 		{"distance", func(p *Project) { p.Listening.Distance = Range{-1, 2} }, "listening.distance", "not be below 0"},
 		{"angle", func(p *Project) { p.Listening.Angle = Range{1, 4} }, "listening.angle", "180°"},
 		{"back", func(p *Project) { p.Listening.BackDistance = nan }, "listening.back_distance", "0 to 25 m"},
+		{"balance", func(p *Project) { p.Listening.Balance = -0.1 }, "listening.balance", "0 to 25 m"},
 		{"goal from", func(p *Project) { p.Goal.From = 5 }, "goal.from", "15 to 315 Hz"},
 		{"goal turned", func(p *Project) { p.Goal.From, p.Goal.To = 200, 100 }, "goal.to", "above the 200 Hz"},
 		{"smoothing", func(p *Project) { p.Goal.Smoothing = 0 }, "goal.smoothing", "1 to 96"},
@@ -188,7 +189,7 @@ func TestDoubts(t *testing.T) {
 		{"too near", func(p *Project) { p.Seats[0].At.X = 1.2 }, "as things stand, the seat is outside the zones"},
 		{"rear", func(p *Project) {
 			p.Speakers.Left.X, p.Speakers.Right.X, p.Speakers.Zones = 0.3, 0.3, nil
-		}, "as things stand, left speaker's back is too near the front wall (by 0.03 m)"},
+		}, "as things stand, left speaker's back is too near the front wall (by 3 cm)"},
 		{"keep clear", func(p *Project) {
 			p.KeepClear = []Block{{Name: "desk", Max: r3.Vec{X: 0.5, Y: 2, Z: 1.1}}}
 		}, `as things stand, left speaker's box is inside "desk"`},

@@ -2,7 +2,6 @@ package optimize
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -26,7 +25,7 @@ func infeasible(p *model.Project, l model.Layout) *Infeasible {
 func (e *Infeasible) Error() string {
 	parts := make([]string, len(e.Breaches))
 	for i, b := range e.Breaches {
-		parts[i] = fmt.Sprintf("%s by %.3g cm", b.What, 100*b.Amount)
+		parts[i] = b.What + " by " + b.By()
 	}
 	return "nothing fits; at the nearest miss " + strings.Join(parts, ", ")
 }

@@ -78,7 +78,7 @@ func TestLedgerOrder(t *testing.T) {
 func TestLedgerPassesErrors(t *testing.T) {
 	boom := errors.New("boom")
 	g := newLedger(&model.Project{Room: model.Room{Size: r3.Vec{X: 9, Y: 9, Z: 9}}}, func(model.Layout) (model.Level, error) { return 0, boom })
-	if _, err := g.rate(model.Layout{Seat: r3.Vec{X: 1, Z: 1}}); !errors.Is(err, boom) {
+	if _, err := g.rate(model.Layout{Right: r3.Vec{Y: 1}, Seat: r3.Vec{X: 1, Y: 0.5, Z: 1}}); !errors.Is(err, boom) {
 		t.Errorf("error %v", err)
 	}
 }

@@ -93,7 +93,7 @@ func stands(p *model.Project) []stand {
 func mirrored(p *model.Project, s stand) stand {
 	middle := p.Room.Size.Y / 2
 	half := span{p.Speakers.Box.Width / 2, middle}
-	if apart := p.Speakers.Apart; apart.Given() {
+	if apart := p.SpeakersApart(); apart.Min <= apart.Max {
 		half = half.and(span{apart.Min / 2, apart.Max / 2})
 	}
 	left := area{s.left.x.and(s.right.x), s.left.y.and(s.right.y.mirror(middle))}
@@ -135,7 +135,7 @@ func (b *problem) narrow() {
 	if b.project.Speakers.Free || !b.seatOnLine() || !same(hullOf(b.seats).y.lo, b.middle) || !same(hullOf(b.seats).y.hi, b.middle) {
 		return
 	}
-	half, depth := triangle(b.project.Listening)
+	half, depth := triangle(b.project)
 	seats := hullOf(b.seats).x
 	var stands []stand
 	for _, s := range b.stands {
@@ -160,8 +160,8 @@ func (b *problem) narrow() {
 
 // triangle returns the bounds of half the speakers' distance and of the depth for
 // a head on the mid-line.
-func triangle(l model.Listening) (half, depth span) {
-	d, a := spanOf(l.Distance, span{0, 1e3}), spanOf(l.Angle, span{0, math.Pi})
+func triangle(p *model.Project) (half, depth span) {
+	d, a := spanOf(p.SeatDistance(), span{}), spanOf(p.Listening.Angle, span{0, math.Pi})
 	half = span{d.lo * math.Sin(a.lo/2), d.hi * math.Sin(a.hi/2)}
 	depth = span{d.lo * math.Cos(a.hi/2), d.hi * math.Cos(a.lo/2)}
 	return half, depth
@@ -216,13 +216,13 @@ func (b *problem) reflect(v r3.Vec) r3.Vec {
 func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
 	a := b.seats[g.choice(len(b.seats))]
 	half, base := model.Plan(l.Left, l.Right)/2, (l.Left.X+l.Right.X)/2
-	reach := depth(b.project.Listening, half)
+	reach := depth(b.project, half)
 	x := a.x.near(span{max(l.Left.X, l.Right.X), math.Inf(1)}.and(span{base + reach.lo, base + reach.hi}))
 	seat := r3.Vec{X: x.lattice(g.within(x), 0, b.seatStep), Z: tidy(b.ear)}
 	y := a.y
 	if b.project.Speakers.Free {
 		centre := (l.Left.Y + l.Right.Y) / 2
-		y = y.near(span{centre - half/2, centre + half/2})
+		y = y.near(balanced(l, seat.X, span{centre - half, centre + half}, b.project.SeatBalance()))
 	}
 	if b.seatOnLine() {
 		seat.Y = tidy(a.y.lo)
@@ -244,12 +244,10 @@ func (b *problem) seatOnLine() bool {
 
 // depth returns how far behind the line between two speakers, half their
 // distance to either side, a head on the mid-line may be.
-func depth(l model.Listening, half float64) span {
-	s := span{0, math.Inf(1)}
-	if d := l.Distance; d.Given() {
-		s = s.and(span{cathetus(d.Min, half), cathetus(d.Max, half)})
-	}
-	if a := l.Angle; a.Given() && a.Max > 0 {
+func depth(p *model.Project, half float64) span {
+	d := p.SeatDistance()
+	s := span{cathetus(d.Min, half), cathetus(d.Max, half)}
+	if a := p.Listening.Angle; a.Given() && a.Max > 0 {
 		far := math.Inf(1)
 		if a.Min > 0 {
 			far = half / math.Tan(a.Min/2)
@@ -257,6 +255,25 @@ func depth(l model.Listening, half float64) span {
 		s = s.and(span{half / math.Tan(a.Max/2), far})
 	}
 	return s
+}
+
+// balanced returns the part of y in which a head at x is as far from either woofer
+// but for the given difference, m. Along y the left distance less the right one
+// only grows, as long as the left woofer has the smaller y.
+func balanced(l model.Layout, x float64, y span, most float64) span {
+	edge := func(difference float64) float64 {
+		in := y
+		for in.length() > step/8 {
+			head := r3.Vec{X: x, Y: (in.lo + in.hi) / 2}
+			if model.Plan(head, l.Left)-model.Plan(head, l.Right) < difference {
+				in.lo = head.Y
+			} else {
+				in.hi = head.Y
+			}
+		}
+		return (in.lo + in.hi) / 2
+	}
+	return span{edge(-most), edge(most)}
 }
 
 // cathetus returns the other short side of a right triangle; 0 if there is none.

@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"evenbass/model"
@@ -17,13 +18,15 @@ func onLattice(v, origin float64) bool {
 	return math.Abs(n-math.Round(n)) < 1e-6
 }
 
-// strictly returns the project with nothing but walls and zones as rules: what
-// decoding keeps whatever the genes.
-func strictly(p *model.Project) *model.Project {
+// strict returns the breaches of walls and zones alone: what decoding keeps
+// whatever the genes.
+func strict(p *model.Project, l model.Layout) []model.Breach {
 	s := *p
 	s.KeepClear, s.Speakers.Apart = nil, model.Range{}
 	s.Listening = model.Listening{BackDistance: p.Listening.BackDistance}
-	return &s
+	triangle := []string{"the speakers are too near each other", "the seat is too near the left speaker",
+		"the seat is too near the right speaker", "the seat's distances to the two speakers differ too much"}
+	return slices.DeleteFunc(s.Breaches(l), func(b model.Breach) bool { return slices.Contains(triangle, b.What) })
 }
 
 // Whatever the genes, a mirrored pair is mirrored, every mark is on the lattice,
@@ -42,7 +45,7 @@ func TestDecodeMirrored(t *testing.T) {
 		if !onLattice(l.Left.X, 0) || !onLattice(l.Left.Y, p.Room.Size.Y/2) || !onLattice(l.Seat.X, 0) {
 			t.Fatalf("off the lattice: %+v", l)
 		}
-		if b := strictly(p).Breaches(l); len(b) > 0 {
+		if b := strict(p, l); len(b) > 0 {
 			t.Fatalf("%+v breaks %+v", l, b)
 		}
 	})
@@ -86,7 +89,7 @@ func TestDecodeFree(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		l := drawLayout(t, pr)
-		if b := strictly(p).Breaches(l); len(b) > 0 || l.Left.Y > l.Right.Y {
+		if b := strict(p, l); len(b) > 0 || l.Left.Y > l.Right.Y {
 			t.Fatalf("%+v breaks %+v", l, b)
 		}
 	})
@@ -132,10 +135,10 @@ func TestProblemOfBareRoom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := pr.stands[0].left; got != (area{span{0, 4}, span{0, 1.5}}) {
+	if got := pr.stands[0].left; got != (area{span{0, 4}, span{0, 1.3}}) { // 0.4 m apart at least
 		t.Errorf("the left speaker may be in %+v", got)
 	}
-	if got := pr.seats[0]; got != (area{span{0, 4}, span{1.5, 1.5}}) {
+	if got := pr.seats[0]; math.Abs(got.x.lo) > 1e-12 || got.x.hi != 4 || got.y != (span{1.5, 1.5}) {
 		t.Errorf("the head may be in %+v", got)
 	}
 	if len(pr.heights) != 1 || pr.heights[0] != 1.2 {
@@ -161,13 +164,13 @@ func TestProblemNeedsSeatAndRoom(t *testing.T) {
 // figure 1).
 func TestTriangleOfEquilateral(t *testing.T) {
 	exact := model.Listening{Distance: model.Range{Min: 2, Max: 2}, Angle: model.Range{Min: math.Pi / 3, Max: math.Pi / 3}}
-	half, deep := triangle(exact)
+	half, deep := triangle(&model.Project{Listening: exact})
 	for _, c := range []struct{ got, want float64 }{{half.lo, 1}, {half.hi, 1}, {deep.lo, math.Sqrt(3)}, {deep.hi, math.Sqrt(3)}} {
 		if math.Abs(c.got-c.want) > 1e-12 {
 			t.Errorf("%v, want %v", c.got, c.want)
 		}
 	}
-	if s := depth(exact, 1); math.Abs(s.lo-math.Sqrt(3)) > 1e-12 || math.Abs(s.hi-math.Sqrt(3)) > 1e-12 {
+	if s := depth(&model.Project{Listening: exact}, 1); math.Abs(s.lo-math.Sqrt(3)) > 1e-12 || math.Abs(s.hi-math.Sqrt(3)) > 1e-12 {
 		t.Errorf("depth %v", s)
 	}
 }
@@ -189,6 +192,43 @@ func TestSpanLattice(t *testing.T) {
 	} {
 		if got := c.s.lattice(c.v, c.origin, c.step); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%v in %v on %v+n·%v is %v, want %v", c.v, c.s, c.origin, c.step, got, c.want)
+		}
+	}
+}
+
+// A project without any limits still keeps the speakers apart and the head away
+// from both, mirrored or free, and a free pair about as far on either side: all
+// enough of what is drawn at random is legal for breeding to begin with.
+func TestDecodeWithoutLimits(t *testing.T) {
+	for name, free := range map[string]bool{"mirrored": false, "free": true} {
+		p := studio()
+		p.Speakers.Free, p.Speakers.Zones, p.Listening = free, nil, model.Listening{}
+		if free {
+			p.Seats[0].Zones = []model.Zone{{X: model.Range{Min: 1.2, Max: 3.2}, Y: model.Range{Min: 0.5, Max: 2.5}}}
+		}
+		b, err := newProblem(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rng, legal := rand.New(rand.NewPCG(1, 2)), 0
+		const trials = 1000
+		for range trials {
+			g := genes{x: make([]float64, b.dim)}
+			for i := range g.x {
+				g.x[i] = rng.Float64()
+			}
+			l := b.decode(&g)
+			if p.Violation(l) > 0 {
+				continue
+			}
+			legal++
+			left, right := model.Plan(l.Left, l.Seat), model.Plan(l.Right, l.Seat)
+			if model.Plan(l.Left, l.Right) < 0.4-1e-4 || min(left, right) < 0.5-1e-4 || free && math.Abs(left-right) > 0.05+1e-4 {
+				t.Fatalf("%s: %+v is called legal", name, l)
+			}
+		}
+		if legal < trials/8 {
+			t.Errorf("%s: %d of %d layouts drawn are legal", name, legal, trials)
 		}
 	}
 }

@@ -55,7 +55,8 @@
 //	              height [that of at, or 1.2 m], weight [1]. A zone of the main seat
 //	              without y means the mid-line if the speakers are symmetric.
 //	listening     distance [0.9 m to 2 m], angle [50° to 70°],
-//	              back_distance from head to back wall [0.6 m]
+//	              back_distance from head to back wall [0.6 m],
+//	              balance, most that the two distances differ [5 cm if free, else any]
 //	keep_clear    list of boxes of air in which nothing may stand: name, from, to
 //	goal          from [30 Hz], to [300 Hz], smoothing [1/12 octave]
 //

@@ -169,6 +169,7 @@ func drawWishes(t *rapid.T, p *model.Project) {
 		p.Listening.Angle = model.Range{Min: low, Max: low + rapid.Float64Range(0, 1).Draw(t, "wider")}
 	}
 	p.Listening.BackDistance = rapid.Float64Range(0, 0.7).Draw(t, "back")
+	p.Listening.Balance = rapid.SampledFrom([]float64{0, 0.03, 0.2}).Draw(t, "balance")
 	if rapid.Bool().Draw(t, "clear") {
 		p.KeepClear = []model.Block{{Name: "desk", Min: r3.Vec{Y: 1}, Max: r3.Vec{X: 0.5, Y: 2, Z: 0.74}}}
 	}

@@ -223,6 +223,7 @@ func listening(f *form, l *model.Listening) {
 	preset(f, "distance", &l.Distance, lengthRange)
 	preset(f, "angle", &l.Angle, angleRange)
 	preset(f, "back_distance", &l.BackDistance, lengthValue)
+	may(f, "balance", &l.Balance, lengthValue)
 }
 
 func goal(f *form, g *model.Goal) {
