@@ -10,7 +10,10 @@ STAMP  := $(ASSETS)/echarts.min.js
 DEMO   := testdata/room/spare-room.yaml
 LONGTEST := EVENBASS_LONG=1
 
-.PHONY: help demo test check bench build assets clean format vet staticcheck arrows browser longtest
+CHROMIUM := chromium --headless --no-sandbox --disable-gpu --disable-quic --no-first-run --hide-scrollbars \
+	--disable-background-networking --disable-component-update --disable-sync --virtual-time-budget=4000
+
+.PHONY: help demo test check bench build assets picture clean format vet staticcheck arrows browser longtest
 
 help: ## list the targets
 	@echo "evenbass: plans the low end of a small room. Targets:"
@@ -67,6 +70,10 @@ browser:
 	@if command -v chromium >/dev/null || command -v chromium-browser >/dev/null || command -v google-chrome >/dev/null; then :; \
 	elif [ -n "$$CI" ]; then echo "make test: no Chromium found, and the page tests need one" >&2; exit 1; \
 	else echo "make test: no Chromium found: the page tests will be skipped (install the package chromium to run them)" >&2; fi
+
+picture: demo ## take the README's picture of the demo page anew (needs Chromium)
+	$(CHROMIUM) --user-data-dir=$$(mktemp -d) --window-size=1120,1000 --screenshot=testdata/picture/spare-room.png \
+		file://$(CURDIR)/out/spare-room.html
 
 clean: ## remove what make made
 	rm -rf bin out $(CACHE)

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -118,13 +117,5 @@ func oneFile(c *cli.Context, what string) (string, error) {
 	}
 	return "", usageError{
 		text: fmt.Sprintf("%s takes one file, not %d: %s", c.Command.Name, c.NArg(), strings.Join(c.Args().Slice(), " ")),
-	}
-}
-
-// textTo adapts a text to what writeFile wants.
-func textTo(text string) func(io.Writer) error {
-	return func(w io.Writer) error {
-		_, err := io.WriteString(w, text)
-		return err
 	}
 }

@@ -5,7 +5,7 @@ package main
 //   - results go to standard output, everything else to standard error;
 //   - a message on standard error begins with "evenbass: ", is lower case and has
 //     no full stop; what to do about it follows on a line of its own as a hint;
-//   - warnings begin with "warning: ";
+//   - doubts are part of a result and are printed with it;
 //   - a progress bar is drawn on a terminal only, on standard error, and is wiped
 //     when done, so that logs and pipes never see it;
 //   - no colours: the output is read aloud, mailed and put in tickets.
@@ -21,8 +21,6 @@ import (
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
-
-	"evenbass/model"
 )
 
 type terminal struct {
@@ -40,17 +38,6 @@ func (t *terminal) print(text string) { io.WriteString(t.stdout, text) }
 // note writes a line about what has been done.
 func (t *terminal) note(format string, args ...any) {
 	fmt.Fprintf(t.stderr, "evenbass: "+format+"\n", args...)
-}
-
-// warn writes warnings, each once.
-func (t *terminal) warn(warnings []model.Warning) {
-	seen := make(map[model.Warning]bool)
-	for _, w := range warnings {
-		if !seen[w] {
-			fmt.Fprintf(t.stderr, "warning: %s\n", w)
-		}
-		seen[w] = true
-	}
 }
 
 // fail writes an error, a line per line of its text, and its hint.

@@ -13,8 +13,8 @@ import (
 //	1/K = (1/P) [1 - (1 - 1/γ) jωτ/(1 + jωτ)]    per cell a spring and one relaxation
 //
 // The relaxation is the heat that passes between air and fibres: slow changes
-// are isothermal, fast ones adiabatic. In time it is one more value per cell,
-// p' = -P div v + P (1 - 1/γ) q', τq' + q = p/P. With it the form follows
+// are isothermal, fast ones adiabatic. In time it is one more value q a cell,
+// p' = -γ [P div v + (1 - 1/γ) q'], τq' + q = p. With it the form follows
 // Johnson-Champoux-Allard within 0.03 in the absorption of 50-300 mm of 3-60
 // kPa·s/m² from 40 to 300 Hz. Without it (τ = 0) the air is isothermal at all
 // frequencies: as good for 10 kPa·s/m² and 200 mm or more, but off by 0.1 for
