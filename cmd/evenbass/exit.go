@@ -21,6 +21,14 @@ type usageError struct {
 
 func (e usageError) Error() string { return e.text }
 
+// interruption is a Ctrl-C, in words that say what became of the work.
+type interruption string
+
+func (i interruption) Error() string { return string(i) }
+
+// Unwrap makes an interruption a cancelled context.
+func (i interruption) Unwrap() error { return context.Canceled }
+
 func exitCode(err error) int {
 	var usage usageError
 	switch {

@@ -55,7 +55,11 @@ func place(c *cli.Context, t *terminal) error {
 		return err
 	}
 	result, searchErr := s.search(c, t)
-	if result == nil {
+	stopped := errors.Is(searchErr, context.Canceled)
+	switch {
+	case result == nil && stopped:
+		return interruption("stopped by hand before any layout was found; nothing was written")
+	case result == nil:
 		return searchErr
 	}
 	in, err := s.input(c, path, result, style)
@@ -65,7 +69,10 @@ func place(c *cli.Context, t *terminal) error {
 	if err := deliver(c, t, in); err != nil {
 		return err
 	}
-	return searchErr
+	if stopped {
+		return interruption("stopped by hand; these are the best layouts found until then")
+	}
+	return nil
 }
 
 // search runs the search with a progress bar. Interrupted, it returns what was

@@ -11,7 +11,6 @@ package main
 //   - no colours: the output is read aloud, mailed and put in tickets.
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -42,10 +41,6 @@ func (t *terminal) note(format string, args ...any) {
 
 // fail writes an error, a line per line of its text, and its hint.
 func (t *terminal) fail(err error) {
-	if errors.Is(err, context.Canceled) {
-		t.note("stopped by hand")
-		return
-	}
 	for i, line := range strings.Split(strings.TrimRight(err.Error(), "\n"), "\n") {
 		if i == 0 {
 			line = "evenbass: " + line
