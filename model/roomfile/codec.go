@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -150,31 +151,51 @@ func formatImpedance(z complex128) string {
 	return decimal(real(z)) + " + " + decimal(imag(z)) + "j"
 }
 
+// onPlan and inRoom say how to write a place.
+const (
+	onPlan = "write [from the front wall, from the left wall] with decimal points"
+	inRoom = "write [from the front wall, from the left wall, above the floor] with decimal points"
+)
+
 // corner reads or writes a point as a list of three lengths.
 func corner(f *form, key string, p *r3.Vec) {
+	place(f, key, "[0.5 m, 1.2 m, 1.1 m] (from the front wall, from the left wall, above the floor)", inRoom, &p.X, &p.Y, &p.Z)
+}
+
+// planCorner is corner for a place on plan, of two lengths.
+func planCorner(f *form, key string, p *r2.Vec) {
+	place(f, key, "[0.5 m, 1.2 m] (from the front wall, from the left wall)", onPlan, &p.X, &p.Y)
+}
+
+func place(f *form, key, example, right string, coordinates ...*float64) {
 	if !f.reading() {
 		out := &node{shape: sequence}
-		for _, v := range []float64{p.X, p.Y, p.Z} {
-			out.items = append(out.items, &node{shape: word, text: lengthValue.format(v)})
+		for _, v := range coordinates {
+			out.items = append(out.items, &node{shape: word, text: lengthValue.format(*v)})
 		}
 		f.put(key, out)
 		return
 	}
 	if f.node.value(key) == nil {
-		f.lack(key, "[0.5 m, 1.2 m, 1.1 m] (from the front wall, from the left wall, above the floor)")
+		f.lack(key, example)
 		return
 	}
-	items := f.sequence(key, false)
-	if len(items) != 3 {
-		if items != nil || f.node.value(key).shape == sequence {
-			f.in.add(f.node.value(key).at, f.at(key), Mistake{
-				fmt.Sprintf("a place needs 3 lengths, here are %d", len(items)),
-				"write [from the front wall, from the left wall, above the floor] with decimal points",
-			})
+	if n := f.take(key); n.shape != nothing {
+		readPlace(f.in, n, f.at(key), right, coordinates...)
+	}
+}
+
+// readPlace reads a list of as many lengths as there are coordinates.
+func readPlace(d *document, n *node, path, right string, coordinates ...*float64) {
+	d.places[path] = n.at
+	switch {
+	case n.shape != sequence:
+		d.add(n.at, path, Mistake{fmt.Sprintf("here is %s, wanted is a list", n.shape), "put it in [ ], or begin each entry with a dash"})
+	case len(n.items) != len(coordinates):
+		d.add(n.at, path, Mistake{fmt.Sprintf("a place needs %d lengths, here are %d", len(coordinates), len(n.items)), right})
+	default:
+		for i, v := range coordinates {
+			decode(d, n.items[i], fmt.Sprintf("%s[%d]", path, i), v, lengthValue)
 		}
-		return
-	}
-	for i, v := range []*float64{&p.X, &p.Y, &p.Z} {
-		decode(f.in, items[i], fmt.Sprintf("%s[%d]", f.at(key), i), v, lengthValue)
 	}
 }

@@ -23,11 +23,22 @@
 // The parts room, walls, speakers and seats are needed, all others may be left out.
 // In brackets what holds for a key that is left out.
 //
-//	room          name, length, width, height, temperature [20 °C]
+//	room          name, length, width, height, temperature [20 °C],
+//	              outline [the whole rectangle]: the corners of the floor in order,
+//	              each [from the front wall, from the left wall], or {at: that, and
+//	              one of construction, impedance, absorption for the wall from there
+//	              to the next corner [that of the wall which faces the same way]}
 //	walls         front, back, left, right, floor, ceiling: each the name of a
 //	              construction, or one of
 //	                {impedance: 60 - 20j}                  Z/(ρc) at every frequency
 //	                {absorption: {63 Hz: 0.12, ...}}       random incidence
+//	ceiling       [level] one of, each with a surface of its own if wanted,
+//	                slope: rises (left to right, right to left, front to back, back
+//	                  to front), from, to [the room's height], over [all the way]
+//	                ridge: along (x, y), at [midway], height [the room's], eaves: one
+//	                  height, or two
+//	                planes: list of {through: three points}
+//	              Above all of them the room ends at its height.
 //	openings      list: kind (door, window, hole), name, wall, from [0], width,
 //	              sill [0], height, swing (inward, outward, sliding), and one of
 //	              construction, impedance, absorption. A door that swings inward keeps
@@ -39,8 +50,14 @@
 //	              flow_resistivity, density, mass_per_area, hole_diameter, slot_width,
 //	              open_area, porosity, tortuosity, viscous_length, thermal_length,
 //	              damping, stiffness
-//	treatments    list: name, wall, from [0], width [to the wall's end], sill [0],
-//	              height [to the wall's end], layers: from the room to the wall
+//	treatments    list: name, form [layer], layers from the room to the wall, and of a
+//	                layer   wall, from [0], width [to the wall's end], sill [0],
+//	                        height [to the wall's end]
+//	                corner  edge (two walls that meet), shape (triangle, square)
+//	                        [triangle], leg, from [0], to [the edge's end]: layers are
+//	                        the fill, which needs no thickness, or a film and the fill
+//	                cloud   from, to: a rectangle on plan, gap to the ceiling [0]
+//	                panel   from, to: a box whose thinnest side the layers fill
 //	speakers      now: {left, right}    where the woofers' centres are today
 //	              arrangement           symmetric about the mid-line [symmetric], free
 //	              box                   depth, width, height [a point]

@@ -12,12 +12,17 @@ import (
 // that faces the room first: "film 100 µm, wool 200 mm 6 kPa·s/m²". Materials of the
 // owner's own may be named like those of the library. The error is a [*Mistake].
 func ParseLayers(text string, own ...model.Material) ([]model.Layer, error) {
+	return splitLayers(text, func(phrase string) (model.Layer, error) { return ParseLayer(phrase, own...) })
+}
+
+// splitLayers reads layers that are separated by commas.
+func splitLayers(text string, parse func(string) (model.Layer, error)) ([]model.Layer, error) {
 	if m := commaNumber.FindString(text); m != "" {
 		return nil, commaMistake(text, tidy(text), m)
 	}
 	var layers []model.Layer
 	for phrase := range strings.SplitSeq(text, ",") {
-		l, err := ParseLayer(strings.TrimSpace(phrase), own...)
+		l, err := parse(strings.TrimSpace(phrase))
 		if err != nil {
 			return nil, err
 		}
@@ -30,19 +35,41 @@ func ParseLayers(text string, own ...model.Material) ([]model.Layer, error) {
 // a material of the owner's own it takes over the figures that the phrase leaves out.
 // The error is a [*Mistake].
 func ParseLayer(text string, own ...model.Material) (model.Layer, error) {
+	layer, name, err := layerPhrase(text, own)
+	if err != nil {
+		return layer, err
+	}
+	return layer, layerComplete(&layer, name)
+}
+
+// parseFill is ParseLayer for what fills a place: wool may go without a thickness.
+func parseFill(text string, own []model.Material) (model.Layer, error) {
+	layer, name, err := layerPhrase(text, own)
+	if err != nil {
+		return layer, err
+	}
+	whole := layer
+	if layer.Kind == model.PorousLayer {
+		whole.Thickness = 1
+	}
+	return layer, layerComplete(&whole, name)
+}
+
+// layerPhrase reads what a phrase says and leaves open what it lacks.
+func layerPhrase(text string, own []model.Material) (model.Layer, layerName, error) {
 	if strings.TrimSpace(text) == "" {
-		return model.Layer{}, &Mistake{"a layer is empty", "write it as wool 200 mm 6 kPa·s/m², or leave out the comma"}
+		return model.Layer{}, layerName{}, &Mistake{"a layer is empty", "write it as wool 200 mm 6 kPa·s/m², or leave out the comma"}
 	}
 	parts, err := scan(text)
 	if err != nil {
-		return model.Layer{}, err
+		return model.Layer{}, layerName{}, err
 	}
 	if parts[0].text == "" {
-		return model.Layer{}, &Mistake{fmt.Sprintf("%q is not a layer", text), "write a name and a thickness, such as wool 200 mm 6 kPa·s/m²"}
+		return model.Layer{}, layerName{}, &Mistake{fmt.Sprintf("%q is not a layer", text), "write a name and a thickness, such as wool 200 mm 6 kPa·s/m²"}
 	}
 	name, keyword, err := layerHead(parts[0].text, own)
 	if err != nil {
-		return model.Layer{}, err
+		return model.Layer{}, layerName{}, err
 	}
 	parts[0].text = keyword
 	parts = freeWords(parts)
@@ -52,11 +79,11 @@ func ParseLayer(text string, own ...model.Material) (model.Layer, error) {
 			continue
 		}
 		if err := layerFigure(&layer, text, p); err != nil {
-			return model.Layer{}, err
+			return model.Layer{}, layerName{}, err
 		}
 	}
 	takeOver(&layer, &name.own)
-	return layer, layerComplete(&layer, name)
+	return layer, name, nil
 }
 
 // freeWords moves words that were taken for a unit, such as that after the number of

@@ -21,6 +21,7 @@ func file(f *form, p *model.Project) {
 		}
 		f.section(s.key, s.body)
 	}
+	f.section("ceiling", func(g *form) { ceiling(g, &p.Room) })
 	list(f, "materials", &p.Materials, model.Material{}, func(g *form, m *model.Material) { ownMaterial(g, m, p.Materials) })
 	list(f, "openings", &p.Room.Openings, model.Opening{}, func(g *form, o *model.Opening) { opening(g, o, &p.Room) })
 	list(f, "blocks", &p.Room.Blocks, model.Block{}, block)
@@ -51,6 +52,7 @@ func room(f *form, r *model.Room) {
 	must(f, "width", "3.48 m", &r.Size.Y, lengthValue)
 	must(f, "height", "2.44 m", &r.Size.Z, lengthValue)
 	may(f, "temperature", &r.Temperature, temperatureValue)
+	outline(f, r)
 }
 
 func walls(f *form, r *model.Room) {
@@ -149,23 +151,6 @@ func block(f *form, b *model.Block) {
 	may(f, "name", &b.Name, nameValue)
 	corner(f, "from", &b.Min)
 	corner(f, "to", &b.Max)
-}
-
-func treatment(f *form, t *model.Treatment, p *model.Project) {
-	may(f, "name", &t.Name, nameValue)
-	patch(f, &t.Patch, &p.Room)
-	if f.reading() {
-		if n := f.node.value("layers"); n == nil {
-			f.lack("layers", "[film 100 µm, wool 200 mm 6 kPa·s/m²]")
-			return
-		} else if n.shape == word {
-			preset(f, "layers", &t.Layers, codec[[]model.Layer]{
-				parse: func(text string) ([]model.Layer, error) { return ParseLayers(text, p.Materials...) },
-			})
-			return
-		}
-	}
-	words(f, "layers", &t.Layers, layerCodec(p.Materials))
 }
 
 func speakers(f *form, s *model.Speakers) {

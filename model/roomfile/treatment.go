@@ -1,0 +1,137 @@
+package roomfile
+
+import (
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"evenbass/model"
+)
+
+// forms are the words for the forms of treatments, by model.Form.
+var forms = []string{
+	model.OnWall.String(), model.InCorner.String(), model.UnderCeiling.String(), model.FreeStanding.String(),
+}
+
+func treatment(f *form, t *model.Treatment, p *model.Project) {
+	may(f, "name", &t.Name, nameValue)
+	if f.reading() || t.Form != model.OnWall {
+		if n := f.node.value("form"); n != nil {
+			t.Form = -1 // until it is read
+		}
+		preset(f, "form", &t.Form, formWord)
+	}
+	switch t.Form {
+	case model.OnWall:
+		patch(f, &t.Patch, &p.Room)
+	case model.InCorner:
+		cornerKeys(f, &t.Corner, &p.Room)
+	case model.UnderCeiling:
+		rectangle(f, &t.Box)
+		may(f, "gap", &t.Gap, lengthValue)
+	case model.FreeStanding:
+		corner(f, "from", &t.Box.Min)
+		corner(f, "to", &t.Box.Max)
+	default: // a form that could not be read, of which all keys may be right
+		f.keys = append(f.keys, "wall", "from", "to", "width", "sill", "height", "edge", "shape", "leg", "gap")
+	}
+	layers(f, t, p.Materials)
+}
+
+// formWord is the codec of a form. One that is wrong gives a form that is none.
+var formWord = codec[model.Form]{
+	func(s string) (model.Form, error) {
+		for i, w := range forms {
+			if s == w {
+				return model.Form(i), nil
+			}
+		}
+		_, err := oneOf(forms...).parse(s)
+		return 0, err
+	},
+	model.Form.String,
+}
+
+// layers are a list, or one text with commas.
+func layers(f *form, t *model.Treatment, own []model.Material) {
+	one := layerCodec(own)
+	example := "[film 100 µm, wool 200 mm 6 kPa·s/m²]"
+	if t.Form == model.InCorner || t.Form < 0 {
+		one, example = fillCodec(own), "[wool 6 kPa·s/m²]"
+	}
+	if f.reading() {
+		switch n := f.node.value("layers"); {
+		case n == nil:
+			f.lack("layers", example)
+			return
+		case n.shape == word:
+			preset(f, "layers", &t.Layers, codec[[]model.Layer]{parse: func(text string) ([]model.Layer, error) {
+				return splitLayers(text, one.parse)
+			}})
+			return
+		}
+	}
+	words(f, "layers", &t.Layers, one)
+}
+
+// fillCodec is layerCodec for a corner, whose wool needs no thickness.
+func fillCodec(own []model.Material) codec[model.Layer] {
+	return codec[model.Layer]{
+		parse: func(text string) (model.Layer, error) { return parseFill(text, own) },
+		format: func(l model.Layer) string {
+			if same, err := parseFill(l.Text, own); err == nil && same == l {
+				return l.Text
+			}
+			return formatLayer(l, own)
+		},
+	}
+}
+
+// cornerKeys say which edge of the room is filled, and how much of it.
+func cornerKeys(f *form, c *model.Corner, r *model.Room) {
+	must(f, "edge", "front left, or back ceiling", &c.Walls, edgeValue)
+	shape := "triangle"
+	if c.Square {
+		shape = "square"
+	}
+	preset(f, "shape", &shape, oneOf("triangle", "square"))
+	c.Square = shape == "square"
+	must(f, "leg", "40 cm", &c.Leg, lengthValue)
+	may(f, "from", &c.From, lengthValue)
+	if f.reading() && c.Walls[0].Axis() != c.Walls[1].Axis() {
+		c.To = [3]float64{r.Size.X, r.Size.Y, r.Size.Z}[c.Axis()]
+	}
+	preset(f, "to", &c.To, lengthValue)
+}
+
+// edgeValue is the codec of the edge between two walls: "front left".
+var edgeValue = codec[[2]model.Face]{
+	func(s string) ([2]model.Face, error) {
+		var walls [2]model.Face
+		names := strings.Fields(s)
+		if len(names) != 2 {
+			return walls, &Mistake{fmt.Sprintf("%q is not an edge", s), "write the two walls that meet, such as front left or back ceiling"}
+		}
+		for i, name := range names {
+			w, err := face.parse(name)
+			if err != nil {
+				return walls, err
+			}
+			walls[i] = w
+		}
+		if walls[0].Axis() == walls[1].Axis() {
+			return walls, &Mistake{fmt.Sprintf("%s and %s do not meet", walls[0], walls[1]), "write two walls that do, such as front left or back ceiling"}
+		}
+		return walls, nil
+	},
+	func(w [2]model.Face) string { return w[0].String() + " " + w[1].String() },
+}
+
+// rectangle is two corners on plan.
+func rectangle(f *form, b *model.Block) {
+	from, to := r2.Vec{X: b.Min.X, Y: b.Min.Y}, r2.Vec{X: b.Max.X, Y: b.Max.Y}
+	planCorner(f, "from", &from)
+	planCorner(f, "to", &to)
+	b.Min.X, b.Min.Y, b.Max.X, b.Max.Y = from.X, from.Y, to.X, to.Y
+}
