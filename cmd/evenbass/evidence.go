@@ -14,7 +14,7 @@ import (
 )
 
 // modesUpTo is the frequency in Hz up to which modes are listed.
-const modesUpTo = 200
+const modesUpTo = 300
 
 // modeRows returns the modes of a box as the report shows them, with how loud
 // each is at a seat.

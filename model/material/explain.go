@@ -179,10 +179,11 @@ func (a *account) firstSheet() int {
 	return -1
 }
 
-// frontLayer tells what the layers ahead of the first sheet restore.
+// frontLayer tells what the layers ahead of the first sheet restore. A sheet on
+// the wall itself took nothing away.
 func (a *account) frontLayer() {
 	i := a.firstSheet()
-	if i <= 0 {
+	if i <= 0 || i == len(a.whole.layers)-1 {
 		return
 	}
 	bare := a.with(a.whole.source[i:])
