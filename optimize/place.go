@@ -163,5 +163,8 @@ func (r *Result) finish(p *model.Project, b *banded, found []note, s Settings) e
 	slices.SortStableFunc(r.Candidates, func(x, y Candidate) int {
 		return note{x.Layout, float64(x.Robust)}.compare(note{y.Layout, float64(y.Robust)})
 	})
-	return nil
+	if stands {
+		r.Steps, err = Steps(p, b.Engine, now, r.Candidates[0].Layout)
+	}
+	return err
 }

@@ -11,6 +11,7 @@ type Result struct {
 	Goal        model.Goal
 	Now         *Candidate  // as things stand; nil if nothing stands yet
 	Candidates  []Candidate // different layouts, the best first
+	Steps       []Step      // from Now to the first of them, see [Steps]
 	Evaluations int         // layouts whose score was computed
 	Seed        int64
 	Stopped     Reason

@@ -39,6 +39,7 @@ func JSON(w io.Writer, in Input) error {
 		},
 		Goal:      goalDoc{From: hertz(r.Goal.From), To: hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Frequency: make([]fixed, len(in.Grid)),
+		Steps:     newStepDocs(r.Steps),
 		Warnings:  in.doubts(),
 	}
 	if doc.Warnings == nil {
@@ -82,6 +83,7 @@ type placesDoc struct {
 	Goal        goalDoc         `json:"goal"`
 	Now         *layoutDoc      `json:"now"`
 	Layouts     []layoutDoc     `json:"layouts"`
+	Steps       []stepDoc       `json:"steps"` // from now to layout 1
 	Frequency   []fixed         `json:"frequency_hz"`
 	Warnings    []model.Warning `json:"warnings"`
 }
@@ -139,6 +141,28 @@ type breachDoc struct {
 	What   string `json:"what"`
 	Amount fixed  `json:"amount_m"`
 	Angle  *fixed `json:"angle_deg,omitempty"` // of a breach that is an angle's
+}
+
+// stepDoc is one move: where things stand after it.
+type stepDoc struct {
+	Part   optimize.Part `json:"part"`
+	Left   pointDoc      `json:"left"`
+	Right  pointDoc      `json:"right"`
+	Seat   pointDoc      `json:"seat"`
+	Before fixed         `json:"spread_before_db"`
+	After  fixed         `json:"spread_after_db"`
+	Breaks bool          `json:"breaks_rules"`
+}
+
+func newStepDocs(steps []optimize.Step) []stepDoc {
+	docs := make([]stepDoc, len(steps))
+	for i, s := range steps {
+		docs[i] = stepDoc{
+			Part: s.Part, Left: newPointDoc(s.To.Left), Right: newPointDoc(s.To.Right), Seat: newPointDoc(s.To.Seat),
+			Before: decibel(s.Before), After: decibel(s.After), Breaks: s.Breaks,
+		}
+	}
+	return docs
 }
 
 type channelsDoc struct {

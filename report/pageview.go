@@ -17,7 +17,8 @@ type pageView struct {
 	Plan, Side   *drawing
 	DrawingNote  string
 	Marks        table
-	Moves        []string
+	Moves, Steps []string
+	StepsTitle   string
 	Diagonals    table
 	CurvesText   string
 	Choices      []choice
@@ -89,7 +90,8 @@ func newPageView(in *Input) (*pageView, error) {
 		Facts:   facts(in),
 		Verdict: newVerdict(r, p, s), Figures: newFigures(r),
 		Plan: newPlan(in), Side: newSide(in), DrawingNote: drawingNote(in),
-		Marks: marksTable(in.best(), p, s), Moves: moveLines(in.best(), r.Now, s), Diagonals: diagonalsTable(in.best().Layout, s),
+		Marks: marksTable(in.best(), p, s), Moves: moveLines(in.best(), r.Now, s), Steps: stepLines(r, s), StepsTitle: stepsHeading,
+		Diagonals:  diagonalsTable(in.best().Layout, s),
 		CurvesText: curvesText(in), Clipped: clipped(in),
 		Modes: modesTable(in.Modes, tableModes), Layouts: layoutsTable(r, s), LayoutsNote: layoutsNote(in),
 		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(),

@@ -29,6 +29,7 @@ func Summary(r *optimize.Result, p *model.Project, s Style) string {
 	marks, layouts := marksTable(&r.Candidates[0], p, s), layoutsTable(r, s)
 	b.WriteString("\n" + marks.Caption + "\n" + marks.text())
 	writeList(&b, "From where things are now", moveLines(&r.Candidates[0], r.Now, s))
+	writeSteps(&b, stepLines(r, s))
 	b.WriteString("\n" + layouts.Caption + "\n" + layouts.text())
 	if r.Now != nil {
 		writeList(&b, "The present places break these rules", breachLines(r.Now.Breaches, s))

@@ -1,0 +1,160 @@
+package optimize
+
+import (
+	"math"
+	"math/bits"
+
+	"evenbass/model"
+)
+
+// Step is one move on the way from where things stand to a layout.
+type Step struct {
+	Part          Part
+	From, To      model.Layout // before and after it
+	Before, After model.Level  // plain spread
+	Breaks        bool         // after it some rule is broken, until a later step
+}
+
+// Part is what a step moves, and along which axis.
+type Part string
+
+// The parts. The two speakers move together.
+const (
+	SeatAlong      Part = "seat along the room"
+	SeatAcross     Part = "seat across the room"
+	SpeakersAlong  Part = "speakers along the room"
+	SpeakersAcross Part = "speakers across the room"
+	SpeakersHeight Part = "height of the speakers"
+)
+
+// parts are all parts with how to carry each over to another layout.
+var parts = []struct {
+	part Part
+	move func(l *model.Layout, to model.Layout)
+}{
+	{SeatAlong, func(l *model.Layout, to model.Layout) { l.Seat.X = to.Seat.X }},
+	{SeatAcross, func(l *model.Layout, to model.Layout) { l.Seat.Y = to.Seat.Y }},
+	{SpeakersAlong, func(l *model.Layout, to model.Layout) { l.Left.X, l.Right.X = to.Left.X, to.Right.X }},
+	{SpeakersAcross, func(l *model.Layout, to model.Layout) { l.Left.Y, l.Right.Y = to.Left.Y, to.Right.Y }},
+	{SpeakersHeight, func(l *model.Layout, to model.Layout) {
+		l.Left.Z, l.Right.Z, l.AxisHeight = to.Left.Z, to.Right.Z, to.AxisHeight
+	}},
+}
+
+// Pays is the gain in dB below which the rest of the way is not worth going.
+// Common practice, no source: half of what a listener would notice.
+const Pays = 0.5
+
+// Steps returns the single moves that lead from one layout to another in the
+// order that brings most of the gain first: of all orders the one whose spreads
+// on the way sum to least, by dynamic programming over what has been moved (Held
+// and Karp, J. SIAM 10, 1962). On the way rules are broken no longer than in
+// any other order. The list ends early where the rest of the way gains less than [Pays], and
+// is empty if nothing on it gains that much or nothing moves. The layouts' ears
+// must be equally high. It fails if the engine refuses a place.
+func Steps(p *model.Project, e model.Engine, from, to model.Layout) ([]Step, error) {
+	b, err := newBanded(e, p.Goal)
+	if err != nil {
+		return nil, err
+	}
+	w, err := newWay(p, newScorer(b, p.Goal, 0, p.Room.Size).plain, from, to)
+	if err != nil {
+		return nil, err
+	}
+	return w.worthwhile(w.steps(w.order())), nil
+}
+
+// way is every mix of two layouts: bit i of an index says that move i is done.
+type way struct {
+	parts   []Part
+	layouts []model.Layout
+	spreads []model.Level
+	breaks  []float64 // m by which a mix breaks rules
+}
+
+func newWay(p *model.Project, spread func(model.Layout) (model.Level, error), from, to model.Layout) (*way, error) {
+	w := new(way)
+	var moves []func(*model.Layout, model.Layout)
+	for _, m := range parts {
+		l := from
+		if m.move(&l, to); l != from {
+			w.parts, moves = append(w.parts, m.part), append(moves, m.move)
+		}
+	}
+	n := 1 << len(moves)
+	w.layouts, w.spreads, w.breaks = make([]model.Layout, n), make([]model.Level, n), make([]float64, n)
+	return w, parallel(n, func(i int) error {
+		l := from
+		for k, move := range moves {
+			if i>>k&1 == 1 {
+				move(&l, to)
+			}
+		}
+		var err error
+		w.layouts[i], w.breaks[i] = l, p.Violation(l)
+		w.spreads[i], err = spread(l)
+		return err
+	})
+}
+
+// order returns the indices of the best way from none moved to all moved.
+func (w *way) order() []int {
+	n := len(w.layouts)
+	cost, last := make([]float64, n), make([]int, n)
+	for i := 1; i < n; i++ {
+		cost[i] = math.Inf(1)
+		for rest := i; rest != 0; rest &= rest - 1 {
+			before := i &^ (rest & -rest)
+			if c := cost[before] + w.price(i); c < cost[i] {
+				cost[i], last[i] = c, before
+			}
+		}
+	}
+	order := make([]int, bits.OnesCount(uint(n-1))+1)
+	for k, i := len(order)-1, n-1; k >= 0; k, i = k-1, last[i] {
+		order[k] = i
+	}
+	return order
+}
+
+// price is a mix's spread; one that breaks rules comes after all others.
+func (w *way) price(i int) float64 {
+	if w.breaks[i] > 0 {
+		return illegal + w.breaks[i]
+	}
+	return float64(w.spreads[i])
+}
+
+// steps describes the moves between the mixes of an order.
+func (w *way) steps(order []int) []Step {
+	var list []Step
+	for k, i := range order[1:] {
+		from := order[k]
+		list = append(list, Step{
+			Part: w.parts[bits.TrailingZeros(uint(i^from))],
+			From: w.layouts[from], To: w.layouts[i],
+			Before: w.spreads[from], After: w.spreads[i], Breaks: w.breaks[i] > 0,
+		})
+	}
+	return list
+}
+
+// worthwhile cuts the list after the first step that keeps all rules and from
+// which the rest gains less than Pays.
+func (w *way) worthwhile(steps []Step) []Step {
+	best := math.Inf(1)
+	for _, s := range steps {
+		if !s.Breaks {
+			best = min(best, float64(s.After))
+		}
+	}
+	if w.breaks[0] == 0 && float64(w.spreads[0]) < best+Pays {
+		return nil
+	}
+	for k, s := range steps {
+		if !s.Breaks && float64(s.After) < best+Pays {
+			return steps[:k+1]
+		}
+	}
+	return nil
+}

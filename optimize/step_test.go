@@ -1,0 +1,186 @@
+package optimize
+
+import (
+	"math"
+	"testing"
+
+	"evenbass/model"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// stretch is a way through a room without rules but the walls', on which the seat
+// goes 1 m back and the speakers 0.5 m back and 0.2 m to either side.
+func stretch() (p *model.Project, from, to model.Layout) {
+	p = studio()
+	p.Speakers.Zones, p.Seats[0].Zones, p.Listening = nil, nil, model.Listening{}
+	from = model.Layout{Left: r3.Vec{X: 0.5, Y: 1, Z: 1}, Right: r3.Vec{X: 0.5, Y: 2.1, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.55, Z: 1.2}, AxisHeight: 1.12}
+	to = from
+	to.Seat.X, to.Left.X, to.Right.X, to.Left.Y, to.Right.Y = 3, 1, 1, 0.8, 2.3
+	return p, from, to
+}
+
+// scored returns the steps of a stretch whose spreads are told by hand.
+func scored(t *testing.T, p *model.Project, from, to model.Layout, spread func(seat, along, across bool) model.Level) []Step {
+	t.Helper()
+	w, err := newWay(p, func(l model.Layout) (model.Level, error) {
+		return spread(l.Seat.X == to.Seat.X, l.Left.X == to.Left.X, l.Left.Y == to.Left.Y), nil
+	}, from, to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w.worthwhile(w.steps(w.order()))
+}
+
+// Where every move gains by itself, the one that gains most comes first, and the
+// one that gains 0.2 dB is left out.
+func TestStepsMostFirst(t *testing.T) {
+	p, from, to := stretch()
+	steps := scored(t, p, from, to, func(seat, along, across bool) model.Level {
+		s := model.Level(10)
+		for _, g := range []struct {
+			done bool
+			gain model.Level
+		}{{seat, 1}, {along, 3}, {across, 0.2}} {
+			if g.done {
+				s -= g.gain
+			}
+		}
+		return s
+	})
+	if len(steps) != 2 || steps[0].Part != SpeakersAlong || steps[1].Part != SeatAlong {
+		t.Fatalf("%+v", steps)
+	}
+	if steps[0].Before != 10 || steps[0].After != 7 || steps[1].Before != 7 || steps[1].After != 6 {
+		t.Errorf("spreads %+v", steps)
+	}
+	want := from
+	want.Left.X, want.Right.X = 1, 1
+	if steps[0].From != from || steps[0].To != want || steps[1].From != want {
+		t.Errorf("layouts %+v", steps)
+	}
+}
+
+// Two moves that only gain together come together, although taking the move that
+// gains at once would be tempting: 10 dB, then 9.5 by across alone but 4 by seat
+// and along.
+func TestStepsSeesAhead(t *testing.T) {
+	p, from, to := stretch()
+	steps := scored(t, p, from, to, func(seat, along, across bool) model.Level {
+		switch {
+		case seat && along:
+			return 4
+		case across && !seat && !along:
+			return 9.5
+		}
+		return 10
+	})
+	if len(steps) != 2 || steps[0].Part == SpeakersAcross || steps[1].After != 4 {
+		t.Errorf("%+v", steps)
+	}
+}
+
+// Nothing that pays gives no steps, and so does a way from a place to itself.
+func TestStepsNone(t *testing.T) {
+	p, from, to := stretch()
+	flat := func(bool, bool, bool) model.Level { return 7 }
+	if steps := scored(t, p, from, to, flat); steps != nil {
+		t.Errorf("a way without gain: %+v", steps)
+	}
+	if steps := scored(t, p, from, from, flat); steps != nil {
+		t.Errorf("no way: %+v", steps)
+	}
+}
+
+// A move that would break a rule waits for the one that clears the way, however
+// much it gains; a start that breaks rules is left even without gain.
+func TestStepsKeepRules(t *testing.T) {
+	p, from, to := stretch()
+	p.Listening.Distance = model.Range{Min: 1.1, Max: 2.3} // the seat alone would be 2.56 m away
+	p.Listening.Angle = model.Range{}
+	steps := scored(t, p, from, to, func(seat, along, across bool) model.Level {
+		if seat {
+			return 4
+		}
+		return 10
+	})
+	if len(steps) < 2 || steps[0].Part != SpeakersAlong || steps[len(steps)-1].Part != SeatAlong {
+		t.Fatalf("%+v", steps)
+	}
+	for _, s := range steps {
+		if s.Breaks || p.Violation(s.To) > 0 {
+			t.Errorf("a rule is broken on the way: %+v", s)
+		}
+	}
+	p, from, to = stretch()
+	p.Speakers.Zones = []model.Zone{{X: model.Range{Min: 0.9, Max: 1.1}}}
+	steps = scored(t, p, from, to, func(bool, bool, bool) model.Level { return 7 })
+	if len(steps) != 1 || steps[0].Part != SpeakersAlong {
+		t.Errorf("out of a place that breaks a rule: %+v", steps)
+	}
+}
+
+// The order found sums to no more than any other order, all tried one by one.
+func TestStepsBestOfAllOrders(t *testing.T) {
+	p, from, to := stretch()
+	to.Seat.Y, to.AxisHeight, to.Left.Z, to.Right.Z = 1.6, 1.3, 1.18, 1.18
+	rapid.Check(t, func(t *rapid.T) {
+		w, err := newWay(p, func(model.Layout) (model.Level, error) { return 0, nil }, from, to)
+		if err != nil || len(w.layouts) != 32 {
+			t.Fatalf("%d mixes, error %v", len(w.layouts), err)
+		}
+		for i := range w.spreads {
+			w.spreads[i] = model.Level(rapid.IntRange(0, 20).Draw(t, "spread"))
+		}
+		least := math.Inf(1)
+		var walk func(at int, sum float64)
+		walk = func(at int, sum float64) {
+			if at == 31 {
+				least = min(least, sum)
+			}
+			for k := range 5 {
+				if next := at | 1<<k; next != at {
+					walk(next, sum+w.price(next))
+				}
+			}
+		}
+		walk(0, 0)
+		var sum float64
+		order := w.order()
+		for _, i := range order[1:] {
+			sum += w.price(i)
+		}
+		if len(order) != 6 || order[0] != 0 || order[5] != 31 || sum != least {
+			t.Fatalf("order %v sums to %v, the least is %v", order, sum, least)
+		}
+	})
+}
+
+// In a search the steps hang together, begin at the present layout with its
+// spread, and gain what they say by the engine itself.
+func TestPlaceSteps(t *testing.T) {
+	t.Parallel()
+	p := small()
+	p.Speakers.Placed, p.Seats[0].Placed = true, true
+	p.Speakers.Left, p.Speakers.Right = r3.Vec{X: 0.6, Y: 1.2, Z: 0.98}, r3.Vec{X: 0.6, Y: 1.9, Z: 0.98}
+	p.Seats[0].At = r3.Vec{X: 3.0, Y: 1.55, Z: 1.2}
+	r := place(t, p, brief)
+	if len(r.Steps) == 0 || r.Steps[0].From != r.Now.Layout {
+		t.Fatalf("steps %+v", r.Steps)
+	}
+	if d := r.Steps[0].Before - r.Now.Judgement.Spread(); math.Abs(float64(d)) > 1e-6 {
+		t.Errorf("the first step begins at %v, now is %v", r.Steps[0].Before, r.Now.Judgement.Spread())
+	}
+	for i, s := range r.Steps {
+		if i > 0 && (s.From != r.Steps[i-1].To || s.Before != r.Steps[i-1].After) {
+			t.Errorf("step %d does not begin where the one before ends", i)
+		}
+		c, err := Evaluate(p, newModal(p.Room.Size), s.To, brief)
+		if err != nil || math.Abs(float64(c.Judgement.Spread()-s.After)) > 1e-6 {
+			t.Errorf("step %d ends at %v, the engine says %v (%v)", i, s.After, c.Judgement.Spread(), err)
+		}
+	}
+	if last := r.Steps[len(r.Steps)-1]; last.Breaks || last.After > r.Candidates[0].Judgement.Spread()+Pays {
+		t.Errorf("the way ends at %+v", last)
+	}
+}
