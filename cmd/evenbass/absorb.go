@@ -97,24 +97,9 @@ func quoted(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\
 
 // deliverAbsorption writes the files that were asked for and prints the text.
 func deliverAbsorption(c *cli.Context, t *terminal, a report.Absorption) error {
-	toStdout := false
-	for _, out := range []struct {
-		file  string
-		write func(io.Writer) error
-	}{
-		{c.String("o"), func(w io.Writer) error { return report.AbsorptionPage(w, a) }},
-		{c.String("csv"), func(w io.Writer) error { return report.AbsorptionCSV(w, a) }},
-	} {
-		if out.file == "" {
-			continue
-		}
-		toStdout = toStdout || out.file == "-"
-		if err := t.writeFile(out.file, out.write); err != nil {
-			return err
-		}
-	}
-	if !toStdout {
-		t.print(report.AbsorptionText(a))
-	}
-	return nil
+	return t.deliver(
+		func() string { return report.AbsorptionText(a) },
+		output{c.String("o"), func(w io.Writer) error { return report.AbsorptionPage(w, a) }},
+		output{c.String("csv"), func(w io.Writer) error { return report.AbsorptionCSV(w, a) }},
+	)
 }

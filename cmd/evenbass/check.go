@@ -5,7 +5,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model/material"
-	"evenbass/model/roomfile"
 	"evenbass/report"
 )
 
@@ -22,15 +21,7 @@ func checkCommand(t *terminal) *cli.Command {
 }
 
 func check(c *cli.Context, t *terminal) error {
-	path, err := oneFile(c, "a room file")
-	if err != nil {
-		return err
-	}
-	style, err := unitStyle(c)
-	if err != nil {
-		return err
-	}
-	p, err := roomfile.ReadFile(path)
+	_, p, style, err := readRoom(c)
 	if err != nil {
 		return err
 	}

@@ -41,6 +41,31 @@ func (t *terminal) writeFile(path string, content func(io.Writer) error) (err er
 	return os.Rename(f.Name(), path)
 }
 
+// output is a file that was asked for, "" for not, and what goes into it.
+type output struct {
+	file  string
+	write func(io.Writer) error
+}
+
+// deliver writes the files that were asked for, and prints the text unless one of
+// them went to standard output.
+func (t *terminal) deliver(text func() string, outputs ...output) error {
+	silent := false
+	for _, o := range outputs {
+		if o.file == "" {
+			continue
+		}
+		silent = silent || o.file == "-"
+		if err := t.writeFile(o.file, o.write); err != nil {
+			return err
+		}
+	}
+	if !silent {
+		t.print(text())
+	}
+	return nil
+}
+
 // permissions returns those that a file has or a new one is to have.
 func permissions(path string) os.FileMode {
 	if info, err := os.Stat(path); err == nil {

@@ -10,7 +10,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"evenbass/model/roomfile"
 	"evenbass/optimize"
 	"evenbass/report"
 )
@@ -30,23 +29,10 @@ func placeCommand(t *terminal) *cli.Command {
 }
 
 func place(c *cli.Context, t *terminal) error {
-	path, err := oneFile(c, "a room file")
-	if err != nil {
-		return err
-	}
-	style, err := unitStyle(c)
-	if err != nil {
-		return err
-	}
 	if n := c.Int("layouts"); n < 1 || n > 5 {
 		return usageError{text: fmt.Sprintf("--layouts must be 1 to 5, have %d", n)}
 	}
-	for _, file := range []string{c.String("o"), c.String("json")} {
-		if err := writable(file); err != nil {
-			return err
-		}
-	}
-	p, err := roomfile.ReadFile(path)
+	path, p, style, err := readRoom(c, c.String("o"), c.String("json"))
 	if err != nil {
 		return err
 	}
@@ -123,7 +109,8 @@ func (s *study) input(c *cli.Context, path string, result *optimize.Result, styl
 		Project: s.project, Result: result, Grid: s.engine.Grid(),
 		Walls: wallRows(&s.project.Room), Style: style,
 		Run: report.Run{
-			Command: fmt.Sprintf("evenbass place --seed %d --engine %s %s", result.Seed, s.engine.Name(), path),
+			Command: fmt.Sprintf("evenbass place --seed %d --layouts %d --engine %s %s",
+				result.Seed, c.Int("layouts"), s.engine.Name(), quoted(path)),
 			Version: version(), Date: time.Now(), Source: string(source), File: path,
 		},
 	}
@@ -134,24 +121,9 @@ func (s *study) input(c *cli.Context, path string, result *optimize.Result, styl
 
 // deliver writes the files that were asked for and prints the summary.
 func deliver(c *cli.Context, t *terminal, in report.Input) error {
-	toStdout := false
-	for _, out := range []struct {
-		file  string
-		write func(io.Writer) error
-	}{
-		{c.String("o"), func(w io.Writer) error { return report.Page(w, in) }},
-		{c.String("json"), func(w io.Writer) error { return report.JSON(w, in) }},
-	} {
-		if out.file == "" {
-			continue
-		}
-		toStdout = toStdout || out.file == "-"
-		if err := t.writeFile(out.file, out.write); err != nil {
-			return err
-		}
-	}
-	if !toStdout {
-		t.print(report.Summary(in.Result, in.Project, in.Style))
-	}
-	return nil
+	return t.deliver(
+		func() string { return report.Summary(in.Result, in.Project, in.Style) },
+		output{c.String("o"), func(w io.Writer) error { return report.Page(w, in) }},
+		output{c.String("json"), func(w io.Writer) error { return report.JSON(w, in) }},
+	)
 }

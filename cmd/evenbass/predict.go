@@ -6,7 +6,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"evenbass/model/roomfile"
 	"evenbass/optimize"
 	"evenbass/report"
 )
@@ -23,18 +22,7 @@ func predictCommand(t *terminal) *cli.Command {
 }
 
 func predict(c *cli.Context, t *terminal) error {
-	path, err := oneFile(c, "a room file")
-	if err != nil {
-		return err
-	}
-	style, err := unitStyle(c)
-	if err != nil {
-		return err
-	}
-	if err := writable(c.String("table")); err != nil {
-		return err
-	}
-	p, err := roomfile.ReadFile(path)
+	path, p, style, err := readRoom(c, c.String("table"))
 	if err != nil {
 		return err
 	}

@@ -1,9 +1,13 @@
 package main
 
 import (
+	"github.com/urfave/cli/v2"
+
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/roomfile"
 	"evenbass/optimize"
+	"evenbass/report"
 )
 
 // study is a project with the engine that answers for it.
@@ -37,4 +41,23 @@ func (s *study) widen(candidates ...*optimize.Candidate) error {
 		ends[i] = e
 	}
 	return optimize.Widen(s.project, ends[0], ends[1], candidates...)
+}
+
+// readRoom does what every command on a room file begins with: it reads the file
+// that is the command's one argument and its unit style, after making sure that
+// the outputs can be written.
+func readRoom(c *cli.Context, outputs ...string) (path string, p *model.Project, style report.Style, err error) {
+	if path, err = oneFile(c, "a room file"); err != nil {
+		return
+	}
+	if style, err = unitStyle(c); err != nil {
+		return
+	}
+	for _, file := range outputs {
+		if err = writable(file); err != nil {
+			return
+		}
+	}
+	p, err = roomfile.ReadFile(path)
+	return
 }
