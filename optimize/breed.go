@@ -1,6 +1,8 @@
 package optimize
 
 import (
+	"context"
+	"errors"
 	"math"
 	"math/rand"
 
@@ -14,7 +16,7 @@ const gain = 0.01
 // ends. What it finds is in the ledger.
 func (b *breeding) run(s Settings) (Reason, error) {
 	stall, last := 0, math.Inf(1)
-	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || stall >= s.Patience }
+	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || s.Enough.Err() != nil || stall >= s.Patience }
 	ga, err := eaopt.GAConfig{
 		NPops: 1, PopSize: uint(s.Population), NGenerations: uint(s.Generations), HofSize: 1,
 		Model:        niching{window: 16, distance: layoutDistance},
@@ -40,11 +42,21 @@ func (b *breeding) run(s Settings) (Reason, error) {
 	}
 	switch {
 	case b.ctx.Err() != nil:
-		return Cancelled, nil
+		return reasonOf(b.ctx.Err()), nil
+	case s.Enough.Err() != nil:
+		return OutOfTime, nil
 	case stall >= s.Patience:
 		return Converged, nil
 	}
 	return Exhausted, nil
+}
+
+// reasonOf tells a deadline from a search stopped by hand.
+func reasonOf(err error) Reason {
+	if errors.Is(err, context.DeadlineExceeded) {
+		return OutOfTime
+	}
+	return Cancelled
 }
 
 // mutationWidth falls from a quarter of a gene's range to a hundredth as the

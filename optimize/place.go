@@ -15,7 +15,7 @@ import (
 // lattice, the best first, and the layout as things stand if there is one.
 //
 // If nothing fits, the error is an [*Infeasible]. If the context ends, Place
-// returns the best so far with Stopped Cancelled, together with the context's
+// returns the best so far with Stopped Cancelled or OutOfTime, together with the context's
 // error; if nothing legal had been found, the result is nil.
 func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
 	s = s.withDefaults()
@@ -111,14 +111,14 @@ func (b *problem) search(ctx context.Context, g *ledger, s Settings, r *Result) 
 	r.Stopped = reason
 	nearest := g.best // decoded, so in the zones, where a polish need not stay
 	starts := g.distinct(4*s.Layouts, s.Apart)
-	if reason != Cancelled {
+	if ctx.Err() == nil {
 		starts, err = b.polishAll(ctx, g, starts, func(done, total int) { s.Progress(done, total, Polishing) })
 		if err != nil && ctx.Err() == nil {
 			return nil, err
 		}
 	}
 	if ctx.Err() != nil {
-		r.Stopped = Cancelled
+		r.Stopped = reasonOf(ctx.Err())
 	}
 	r.Evaluations = g.lawful
 	found := clearing(starts, s.Layouts, s.Apart)

@@ -136,6 +136,55 @@ func TestPlaceCancelled(t *testing.T) {
 	}
 }
 
+// due is a context whose deadline passes when a test says so.
+type due struct {
+	context.Context
+	passed atomic.Bool
+}
+
+func (d *due) Err() error {
+	if d.passed.Load() {
+		return context.DeadlineExceeded
+	}
+	return nil
+}
+
+// When breeding has had enough time, what it found is still polished to local
+// optima; when all time is up, the best so far comes back with the error.
+func TestPlaceOutOfTime(t *testing.T) {
+	t.Parallel()
+	p := small()
+	for _, whole := range []bool{false, true} {
+		d := &due{Context: context.Background()}
+		ctx, s := context.Context(context.Background()), brief
+		if whole {
+			ctx = d
+		} else {
+			s.Enough = d
+		}
+		generations, polished := 0, 0
+		s.Progress = func(done, _ int, at Phase) {
+			switch at {
+			case Breeding:
+				generations = done
+				d.passed.Store(done >= 3)
+			case Polishing:
+				polished = done
+			}
+		}
+		r, err := Place(ctx, p, newModal(p.Room.Size), s)
+		if r == nil || r.Stopped != OutOfTime || len(r.Candidates) == 0 || generations > 4 {
+			t.Fatalf("whole %v: result %+v after %d generations, error %v", whole, r, generations, err)
+		}
+		if whole && (!errors.Is(err, context.DeadlineExceeded) || polished > 0) {
+			t.Errorf("all time up: %d polished, error %v", polished, err)
+		}
+		if !whole && (err != nil || polished == 0) {
+			t.Errorf("enough bred: %d polished, error %v", polished, err)
+		}
+	}
+}
+
 // Stopped before anything was found, there is no result.
 func TestPlaceCancelledAtOnce(t *testing.T) {
 	t.Parallel()

@@ -26,6 +26,7 @@ const (
 	Converged Reason = "no further gain"
 	Exhausted Reason = "all generations done"
 	Cancelled Reason = "stopped by hand"
+	OutOfTime Reason = "time used up"
 )
 
 // Candidate is one layout with all that is read off it.

@@ -1,6 +1,9 @@
 package optimize
 
-import "sync"
+import (
+	"context"
+	"sync"
+)
 
 // Settings controls a search. The zero value is a good choice.
 type Settings struct {
@@ -13,6 +16,10 @@ type Settings struct {
 	Layouts      int     // wanted in the result, 1 to 5; 0 is 4
 	Apart        float64 // least distance between two of them, m; 0 is 0.25 m
 	Displacement float64 // of a mark in the robust spread, m; 0 is 0.05 m
+
+	// Enough, if set, ends the breeding when it is done, so that time is left for
+	// the polish of what was found. The context given to Place ends everything.
+	Enough context.Context
 
 	// Progress, if set, is told how many steps of a phase are done. It is never
 	// called by two goroutines at once.
@@ -42,6 +49,9 @@ func (s Settings) withDefaults() Settings {
 	s.Layouts = min(or(s.Layouts, 4), 5)
 	s.Apart = or(s.Apart, 0.25)
 	s.Displacement = or(s.Displacement, 0.05)
+	if s.Enough == nil {
+		s.Enough = context.Background()
+	}
 	report := s.Progress
 	var mu sync.Mutex
 	s.Progress = func(done, total int, phase Phase) {

@@ -36,11 +36,14 @@ func newVerdict(r *optimize.Result, p *model.Project, s Style) verdict {
 		Action: "Place them as drawn: " + placesText(best, s) + ".",
 		Trust:  trust(r.Engine),
 	}
-	if best.Walls.Given() {
+	if wallsMatter(best) {
 		v.Meaning += fmt.Sprintf(" Walls that absorb less or more than is typical make it %s%s.", wallRange(best, " "), firmText(r))
 	}
 	if gain, ok := gain(r); ok && gain < noticeable {
 		v.Action = "Leave things where they are, or try the first layout if it suits you better in other ways: " + placesText(best, s) + "."
+	}
+	if r.Stopped == optimize.OutOfTime {
+		v.Trust += " The search used up its time: more of it may find better layouts."
 	}
 	if r.Stopped == optimize.Cancelled {
 		v.Trust += " The search was stopped by hand: these are the best layouts found until then."

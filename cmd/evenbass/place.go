@@ -22,6 +22,7 @@ func placeCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this file ('-': standard output)"},
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of the search; the same seed gives the same answer"},
 			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
+			&cli.DurationFlag{Name: "time", Usage: "about how long to search at most, such as 30s; a search cut short may differ from run to run"},
 			engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return place(c, t) },
@@ -31,6 +32,9 @@ func placeCommand(t *terminal) *cli.Command {
 func place(c *cli.Context, t *terminal) error {
 	if n := c.Int("layouts"); n < 1 || n > 5 {
 		return usageError{text: fmt.Sprintf("--layouts must be 1 to 5, have %d", n)}
+	}
+	if c.IsSet("time") && c.Duration("time") <= 0 {
+		return usageError{text: fmt.Sprintf("--time must be above zero, have %v", c.Duration("time"))}
 	}
 	path, p, style, err := readRoom(c, c.String("o"), c.String("json"))
 	if err != nil {
@@ -45,6 +49,8 @@ func place(c *cli.Context, t *terminal) error {
 	switch {
 	case result == nil && stopped:
 		return interruption("stopped by hand before any layout was found; nothing was written")
+	case result == nil && errors.Is(searchErr, context.DeadlineExceeded):
+		return fmt.Errorf("no layout was found in %v; give the search more time", c.Duration("time"))
 	case result == nil:
 		return searchErr
 	}
@@ -61,16 +67,33 @@ func place(c *cli.Context, t *terminal) error {
 	return nil
 }
 
-// search runs the search with a progress bar. Interrupted, it returns what was
-// found so far together with the context's error.
+// breedingShare is the part of a search's time that goes to trying layouts; the
+// rest is left for the polish, without which nothing is a local optimum.
+const breedingShare = 0.6
+
+// budget returns the contexts that end a search and its breeding.
+func budget(c *cli.Context) (all, enough context.Context, done func()) {
+	limit := c.Duration("time")
+	if limit <= 0 {
+		return c.Context, c.Context, func() {}
+	}
+	all, doneAll := context.WithTimeout(c.Context, limit)
+	enough, doneEnough := context.WithTimeout(all, time.Duration(breedingShare*float64(limit)))
+	return all, enough, func() { doneEnough(); doneAll() }
+}
+
+// search runs the search with a progress bar. Interrupted or out of time, it
+// returns what was found so far together with the context's error.
 func (s *study) search(c *cli.Context, t *terminal) (*optimize.Result, error) {
 	show, done := t.progress("searching")
 	defer done()
-	result, err := optimize.Place(c.Context, s.project, s.engine, optimize.Settings{
-		Seed: c.Int64("seed"), Layouts: c.Int("layouts"),
+	all, enough, release := budget(c)
+	defer release()
+	result, err := optimize.Place(all, s.project, s.engine, optimize.Settings{
+		Seed: c.Int64("seed"), Layouts: c.Int("layouts"), Enough: enough,
 		Progress: func(step, total int, phase optimize.Phase) { show(share(step, total, phase)) },
 	})
-	if err != nil && !errors.Is(err, context.Canceled) {
+	if err != nil && !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded) {
 		return nil, err
 	}
 	if result == nil {
@@ -113,6 +136,9 @@ func (s *study) input(c *cli.Context, path string, result *optimize.Result, styl
 				result.Seed, c.Int("layouts"), s.engine.Name(), quoted(path)),
 			Version: version(), Date: time.Now(), Source: string(source), File: path,
 		},
+	}
+	if result.Stopped == optimize.OutOfTime {
+		in.Run.Command = fmt.Sprintf("%s --time %v", in.Run.Command, c.Duration("time"))
 	}
 	in.Modes = modeRows(s.box, result.Candidates[0].Layout.Seat)
 	in.Faults, err = s.faults(c.Context, result)
