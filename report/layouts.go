@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -108,7 +109,7 @@ func addFigures(add func(string, func(*optimize.Candidate) string), all []*optim
 	worst := func(c *optimize.Candidate) response.Figures { return c.Judgement.Figures[c.Judgement.Worst] }
 	add("spread, all in place", func(c *optimize.Candidate) string { return Spread(c.Judgement.Spread()) })
 	add("spread, marks slightly off", func(c *optimize.Candidate) string { return Spread(c.Robust) })
-	if all[0].Walls.Given() {
+	if slices.ContainsFunc(all, wallsMatter) {
 		add("spread, hard to soft walls", func(c *optimize.Candidate) string { return wallRange(c, "\n") })
 	}
 	add("standard deviation", func(c *optimize.Candidate) string { return Difference(worst(c).Deviation) })
@@ -118,6 +119,13 @@ func addFigures(add func(string, func(*optimize.Candidate) string), all []*optim
 		return Frequency(c.Judgement.Figures[response.BothTogether].Reach)
 	})
 	add("left against right", func(c *optimize.Candidate) string { return Difference(c.Judgement.Difference) })
+}
+
+// wallsMatter reports whether what is not known of the walls changes a candidate's
+// spread by as much as is shown. Walls given by impedance are known.
+func wallsMatter(c *optimize.Candidate) bool {
+	low, high := c.Range()
+	return high-low >= 0.05
 }
 
 // wallRange writes the range of a spread over what is not known of the walls,

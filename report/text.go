@@ -62,7 +62,7 @@ func Prediction(f Forecast, s Style) string {
 		sentence(f.Title), Spread(j.Spread()), j.Figures[j.Worst].Goal, j.Worst)
 	t := channelsTable(j)
 	b.WriteString(t.text())
-	if f.Layout.Walls.Given() {
+	if wallsMatter(f.Layout) {
 		fmt.Fprintf(&b, "\nWith walls that absorb less or more than is typical the spread is %s.", wallRange(f.Layout, " "))
 	}
 	fmt.Fprintf(&b, "\nLeft and right differ by %s on average.\n", Difference(j.Difference))

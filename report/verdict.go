@@ -36,7 +36,7 @@ func newVerdict(r *optimize.Result, p *model.Project, s Style) verdict {
 		Action: "Place them as drawn: " + placesText(best, s) + ".",
 		Trust:  trust(r.Engine),
 	}
-	if best.Walls.Given() {
+	if wallsMatter(best) {
 		v.Meaning += fmt.Sprintf(" Walls that absorb less or more than is typical make it %s%s.", wallRange(best, " "), firmText(r))
 	}
 	if gain, ok := gain(r); ok && gain < noticeable {
