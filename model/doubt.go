@@ -55,12 +55,18 @@ func (d *doubts) treatment(r *Room, i int) {
 			d.add("%s has a layer of %.3g m: is the unit right?", name, l.Thickness)
 		}
 	}
+	if t.Form != OnWall {
+		return
+	}
 	for _, o := range r.Openings {
 		if a := t.Patch.Overlap(o.Patch); a > slack {
 			d.add("%s covers %.2f m² of a %s in the %s: it must stay usable", name, a, o.Kind, t.Patch.Face.Wall())
 		}
 	}
 	for _, o := range r.Treatments[:i] {
+		if o.Form != OnWall {
+			continue
+		}
 		if a := t.Patch.Overlap(o.Patch); a > slack {
 			d.add("%s and %q share %.2f m² of the %s", name, o.Name, a, t.Patch.Face.Wall())
 		}

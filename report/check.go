@@ -62,8 +62,11 @@ func writeContents(b *strings.Builder, p *model.Project, s Style) {
 		fmt.Fprintf(b, "%s\n", wrap("keep clear: "+blockText(block, s), columns, "  "))
 	}
 	for _, t := range p.Room.Treatments {
-		fmt.Fprintf(b, "%s\n", wrap(fmt.Sprintf("treatment: %s on the %s, %s deep, %s", printable(t.Name), t.Patch.Face.Wall(),
-			s.Tape(t.Depth()), s.Area(t.Patch.Area())), columns, "  "))
+		text := fmt.Sprintf("treatment: %s %s, %s deep", printable(t.Name), t.Where(), s.Tape(t.Depth()))
+		if t.Form == model.OnWall {
+			text += ", " + s.Area(t.Patch.Area())
+		}
+		fmt.Fprintf(b, "%s\n", wrap(text, columns, "  "))
 	}
 }
 

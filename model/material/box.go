@@ -94,7 +94,7 @@ func (b *boxBuilder) wall(face model.Face) (model.Boundary, error) {
 func (b *boxBuilder) treatmentsOn(whole model.Patch) []model.Treatment {
 	var on []model.Treatment
 	for _, t := range b.room.Treatments {
-		if t.Patch.Overlap(whole) > 0 {
+		if t.Form == model.OnWall && t.Patch.Overlap(whole) > 0 {
 			on = append(on, t)
 		}
 	}
@@ -153,6 +153,16 @@ func (b *boxBuilder) doubts() []model.Warning {
 		blocks = append(blocks, cmp.Or(k.Name, "a block"))
 	}
 	say(blocks, "left out because the engine knows bare boxes only: *")
+	var free []string
+	for _, t := range b.room.Treatments {
+		if t.Form != model.OnWall {
+			free = append(free, treatmentName(t))
+		}
+	}
+	say(free, "left out because the engine knows what covers a wall only: *")
+	if !b.room.Plain() {
+		w = append(w, "the engine knows plain boxes only: the room is taken as the box around it")
+	}
 	say(b.openings, "spread evenly over the wall, where it really takes up sound in one place: *")
 	say(b.treatments, "treatment spread evenly over its wall, and its depth not taken off the room: *")
 	say(b.light, "what moves as a sheet on air is known by its absorption only; as a mass or a spring it may shift "+
@@ -176,7 +186,7 @@ func openingName(o model.Opening) string {
 }
 
 func treatmentName(t model.Treatment) string {
-	return cmp.Or(t.Name, "treatment on the "+t.Patch.Face.Wall())
+	return cmp.Or(t.Name, "treatment "+t.Where())
 }
 
 // treatmentBoundary returns the surface of a treatment that stands on a wall.

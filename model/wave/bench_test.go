@@ -71,7 +71,7 @@ func treatedRoom() (Scene, Settings) {
 		}}
 	}
 	from := r3.Vec{X: 4.5, Y: 0.2, Z: 0.2}
-	s.Porous = []Porous{{from, r3.Vec{X: 4.7, Y: 3.2, Z: 2.2}, wool(air, 6e3)}}
+	s.Porous = []Porous{{Min: from, Max: r3.Vec{X: 4.7, Y: 3.2, Z: 2.2}, PorousVolume: wool(air, 6e3)}}
 	s.Films = []Film{{Min: from, Max: r3.Vec{X: 4.5, Y: 3.2, Z: 2.2}, SurfaceMass: 0.1}}
 	return s, Settings{Zones: []model.Block{{Min: r3.Vec{X: 0.3, Y: 0.3, Z: 0.9}, Max: r3.Vec{X: 1.5, Y: 3.1, Z: 1.1}}}}
 }

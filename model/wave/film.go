@@ -23,7 +23,7 @@ func (m *medium) moveFaces(s *Scene) {
 		a, layer, ok := m.layer(f)
 		if !ok {
 			m.warnings = append(m.warnings, model.Warning(fmt.Sprintf(
-				"film %d is within half a cell of a wall and was left out", k+1)))
+				"%s is within half a cell of a wall and was left out", filmName(f, k))))
 			continue
 		}
 		covers := func(c [3]int) bool { return m.covered(a, c, vector(f.Min), vector(f.Max)) > 0.5 }
@@ -40,6 +40,13 @@ func (m *medium) moveFaces(s *Scene) {
 			})
 		})
 	}
+}
+
+func filmName(f Film, k int) string {
+	if f.Name != "" {
+		return "the film of " + f.Name
+	}
+	return fmt.Sprintf("film %d", k+1)
 }
 
 // moveVolume gives the lower cell of a face a volume in cells from the upper one,

@@ -1,8 +1,10 @@
 package wave
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"evenbass/model"
 
@@ -83,21 +85,22 @@ const coarsest = 1.25
 func (m *medium) doubts(f float64) []model.Warning {
 	var list []model.Warning
 	for k, p := range m.porous {
+		name := cmp.Or(p.Name, fmt.Sprintf("porous volume %d", k+1))
 		thin, size := false, 0.0
 		for a, d := range vector(r3.Sub(p.Max, p.Min)) {
 			thin = thin || d < m.h[a]*(1-sliver) && m.n[a] > 1
 			size = max(size, m.h[a])
 		}
-		if thin {
+		if thin && !p.Step {
 			list = append(list, model.Warning(fmt.Sprintf(
-				"porous volume %d is thinner than a cell of %.0f mm; how it lies within the cell is not resolved", k+1, 1000*size)))
+				"%s is thinner than a cell of %.0f mm; how it lies within the cell is not resolved", name, 1000*size)))
 		}
 		// |k| = sqrt(ωσ/P) where resistance rules.
 		if turn := math.Sqrt(2*math.Pi*f*p.Resistance/p.Modulus) * size; turn > coarsest {
 			list = append(list, model.Warning(fmt.Sprintf(
-				"porous volume %d is too dense for cells of %.0f mm above %.0f Hz; its absorption there is some hundredths too high",
-				k+1, 1000*size, f*coarsest*coarsest/(turn*turn))))
+				"%s is too dense for cells of %.0f mm above %.0f Hz; its absorption there is some hundredths too high",
+				name, 1000*size, f*coarsest*coarsest/(turn*turn))))
 		}
 	}
-	return list
+	return slices.Compact(list)
 }

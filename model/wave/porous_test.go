@@ -96,7 +96,7 @@ func TestTube(t *testing.T) {
 				low, high := r3.Vec{X: x}, r3.Vec{X: x + l.Thickness, Y: test.cell, Z: test.cell}
 				switch l.Kind {
 				case model.PorousLayer:
-					s.Porous = append(s.Porous, Porous{low, high, wool(air, l.Resistivity)})
+					s.Porous = append(s.Porous, Porous{Min: low, Max: high, PorousVolume: wool(air, l.Resistivity)})
 				case model.FilmLayer:
 					high.X = x
 					s.Films = append(s.Films, Film{Min: low, Max: high, SurfaceMass: l.SurfaceMass})

@@ -27,7 +27,7 @@ func den() Scene {
 		Slopes:  []Slope{{Height: 1.5, Rise: r2.Vec{Y: 0.9}, Surface: plasterboard}},
 		Blocks:  []Solid{{Min: r3.Vec{X: 2.9}, Max: r3.Vec{X: 3.3, Y: 0.77, Z: 1.91}}},
 		Patches: []Patch{{model.Patch{Face: model.Floor, Along: 0.4, Up: 0.3, Width: 1.33, Height: 1.1}, Resistive(0.2, air)}},
-		Porous:  []Porous{{r3.Vec{}, r3.Vec{X: 0.31, Y: 1.8, Z: 1.4}, wool(air, 8e3)}},
+		Porous:  []Porous{{Max: r3.Vec{X: 0.31, Y: 1.8, Z: 1.4}, PorousVolume: wool(air, 8e3)}},
 		Films:   []Film{{Min: r3.Vec{X: 0.31}, Max: r3.Vec{X: 0.31, Y: 1.8, Z: 1.4}, SurfaceMass: 0.1}},
 	}
 	for i := range s.Walls {
@@ -143,7 +143,7 @@ func TestNothingGrows(t *testing.T) {
 		low, high = inside("wool")
 		v := wool(air, number(500, 60e3, "sigma"))
 		v.Skeleton = number(0.5, 60, "skeleton")
-		s.Porous = []Porous{{low, high, v}}
+		s.Porous = []Porous{{Min: low, Max: high, PorousVolume: v}}
 		low, high = inside("film")
 		high.X = low.X
 		s.Films = []Film{{Min: low, Max: high, SurfaceMass: number(1e-3, 2, "film"), Resistance: number(0.1, 500, "screen")}}

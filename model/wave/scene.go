@@ -57,12 +57,16 @@ type Patch struct {
 type Porous struct {
 	Min, Max r3.Vec // m
 	material.PorousVolume
+
+	Name string // what warnings call it; may be empty
+	Step bool   // one of many that make a slanted piece, which may be thinner than a cell
 }
 
 // Film is a sheet across one axis: Min and Max agree on that axis.
 type Film struct {
 	Min, Max    r3.Vec  // m
 	SurfaceMass float64 // kg/m²
+	Name        string  // what warnings call it; may be empty
 
 	// Resistance is that of a sheet that air passes through, Pa·s/m; 0 is tight.
 	// A sheet with resistance and no mass stands still.

@@ -1,0 +1,56 @@
+package material
+
+import (
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// A box leaves out what does not cover a wall, and whatever makes the room no box; it
+// says so.
+func TestBoxOfARoomThatIsNone(t *testing.T) {
+	t.Parallel()
+	wool := []model.Layer{{Kind: model.PorousLayer, Thickness: 0.1, Resistivity: 6000}}
+	room := model.Room{
+		Size:    r3.Vec{X: 4, Y: 3, Z: 2.4},
+		Outline: model.Polygon{{}, {X: 4}, {X: 4, Y: 2}, {X: 3, Y: 3}, {Y: 3}},
+		Treatments: []model.Treatment{
+			{Name: "cloud", Form: model.UnderCeiling, Layers: wool},
+			{Form: model.InCorner, Corner: model.Corner{Walls: [2]model.Face{model.Front, model.Left}, Leg: 0.3, To: 2.4}, Layers: wool},
+			{Name: "slab", Patch: model.Patch{Face: model.Back, Width: 1, Height: 1}, Layers: wool},
+		},
+	}
+	bare := room
+	bare.Treatments = nil
+	with, warnings, err := Box(&room, Typical)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []string
+	for _, w := range warnings {
+		all = append(all, string(w))
+	}
+	text := strings.Join(all, "\n")
+	for _, want := range []string{
+		"left out because the engine knows what covers a wall only: cloud and treatment where front wall and left wall meet",
+		"the room is taken as the box around it",
+		"its depth not taken off the room: slab",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not said in\n%s", want, text)
+		}
+	}
+	without, _, err := Box(&bare, Typical)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range model.Faces {
+		same := with.Admittance(f, 100) == without.Admittance(f, 100)
+		if same == (f == model.Back) {
+			t.Errorf("the %s: changed %v by the slab on the back wall", f, !same)
+		}
+	}
+}

@@ -1,0 +1,206 @@
+package wave
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"evenbass/model"
+	"evenbass/model/material"
+)
+
+// NewRoom returns the engine of a room as it is built, see [RoomScene]. It draws with
+// the cell that [New] would take.
+func NewRoom(room *model.Room, e material.Estimate, grid model.Grid, s Settings) (*Engine, error) {
+	scene, warnings, err := RoomScene(room, e, s.filled(grid, room.Air()).Cell)
+	if err != nil {
+		return nil, err
+	}
+	engine, err := New(scene, grid, s)
+	if err != nil {
+		return nil, err
+	}
+	engine.medium.warnings = once(append(warnings, engine.medium.warnings...))
+	return engine, nil
+}
+
+// once returns warnings without repetitions: a piece of many steps has each many times.
+func once(warnings []model.Warning) []model.Warning {
+	var list []model.Warning
+	for _, w := range warnings {
+		if !slices.Contains(list, w) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// RoomScene draws a room as it is built for a grid of the given cell size in m:
+// outline, slopes and solid blocks, every wall and opening as passive branches, every
+// treatment where it stands. Blocks are rigid.
+//
+// What the grid cannot hold, such as a perforated sheet or a layer thinner than a
+// cell, is replaced by its surface impedance on the wall; that, surfaces that branches
+// follow badly, and what is doubtful about the materials are warnings. The walls and
+// the materials are taken at the given estimate. A name that is not in the library and
+// a build-up that makes no sense are errors.
+func RoomScene(room *model.Room, e material.Estimate, cell float64) (Scene, []model.Warning, error) {
+	if !(cell > 0) {
+		panic(fmt.Sprintf("wave: a room drawn with cells of %v m", cell))
+	}
+	d := &draft{
+		room: room, estimate: e, lattice: newLattice(room.Size, cell),
+		surfaces: material.NewSurfaces(e), fits: map[string]material.Branches{},
+		scene: Scene{Size: room.Size, Air: room.Air(), Outline: room.Outline},
+	}
+	for _, step := range []func() error{d.walls, d.openings, d.treatments} {
+		if err := step(); err != nil {
+			return Scene{}, nil, err
+		}
+	}
+	for _, b := range room.Blocks {
+		d.scene.Blocks = append(d.scene.Blocks, Solid{Min: b.Min, Max: b.Max})
+	}
+	return d.scene, append(d.surfaces.Doubts(), d.doubts()...), nil
+}
+
+// draft is a scene while it is drawn.
+type draft struct {
+	room     *model.Room
+	estimate material.Estimate
+	lattice  lattice
+	surfaces *material.Surfaces
+	fits     map[string]material.Branches // by what the surface says
+	scene    Scene
+
+	bare     [6]model.Boundary // the walls of the bounding box
+	replaced []string          // treatments that are a surface impedance
+	dropped  []string          // sheets that could not be drawn at all
+	loose    []string          // surfaces that branches follow badly
+	warnings []model.Warning
+}
+
+// walls faces the bounding box, the outline's edges and the slopes.
+func (d *draft) walls() error {
+	for _, f := range model.Faces {
+		b, err := d.surfaces.Boundary(f.Wall(), d.room.Walls[f])
+		if err != nil {
+			return err
+		}
+		d.bare[f] = b
+		d.scene.Walls[f] = d.fit(f.Wall(), key(d.room.Walls[f]), b)
+	}
+	for i := range d.room.Outline {
+		if err := d.edge(i); err != nil {
+			return err
+		}
+	}
+	for i, s := range d.room.Slopes {
+		height, rise := s.Plane()
+		if rise == (r2.Vec{}) && height >= d.room.Size.Z {
+			continue // it is the flat ceiling
+		}
+		slope := Slope{Height: height, Rise: rise, Surface: d.scene.Walls[model.Ceiling]}
+		if s.Surface.Set() {
+			var err error
+			if slope.Surface, err = d.fitted(fmt.Sprintf("slope %d of the ceiling", i+1), s.Surface); err != nil {
+				return err
+			}
+		}
+		d.scene.Slopes = append(d.scene.Slopes, slope)
+	}
+	return nil
+}
+
+// edge gives one edge of the outline its surface. One that lies in a wall of the
+// bounding box becomes a patch of that if it is otherwise than the rest.
+func (d *draft) edge(i int) error {
+	surface := d.scene.Walls[d.room.EdgeFace(i)]
+	own := i < len(d.room.Edges) && d.room.Edges[i].Set()
+	if own {
+		var err error
+		name := fmt.Sprintf("wall from corner %d of the outline", i+1)
+		if surface, err = d.fitted(name, d.room.Edges[i]); err != nil {
+			return err
+		}
+	}
+	d.scene.Edges = append(d.scene.Edges, surface)
+	a, b := d.room.Outline.Edge(i)
+	if !own || !newShape(&d.scene).onBorder(a, b) {
+		return nil
+	}
+	p := model.Patch{Face: d.room.EdgeFace(i), Height: d.room.Size.Z}
+	from, to := a.X, b.X
+	if p.Face.Axis() == 0 {
+		from, to = a.Y, b.Y
+	}
+	p.Along, p.Width = min(from, to), max(from, to)-min(from, to)
+	d.scene.Patches = append(d.scene.Patches, Patch{Patch: p, Surface: surface})
+	return nil
+}
+
+func (d *draft) openings() error {
+	for _, o := range d.room.Openings {
+		b, err := d.surfaces.Opening(o)
+		if err != nil {
+			return err
+		}
+		name := cmp.Or(o.Name, o.Kind)
+		d.scene.Patches = append(d.scene.Patches, Patch{Patch: o.Patch, Surface: d.fit(name, o.Kind+key(o.Surface), b)})
+	}
+	return nil
+}
+
+// fitted resolves and fits a surface.
+func (d *draft) fitted(name string, s model.Surface) (material.Branches, error) {
+	b, err := d.surfaces.Boundary(name, s)
+	if err != nil {
+		return material.Branches{}, err
+	}
+	return d.fit(name, key(s), b), nil
+}
+
+// key names a surface by what it says.
+func key(s model.Surface) string { return fmt.Sprintf("%v", s) }
+
+const (
+	mostBranches = 5
+	fitGood      = 0.03 // error in absorption that is not worth a word
+)
+
+// fit returns a boundary as branches. Surfaces of one key are fitted once.
+func (d *draft) fit(name, key string, b model.Boundary) material.Branches {
+	if done, ok := d.fits[key]; ok {
+		return done
+	}
+	f, err := branches(b, d.scene.Air)
+	if err != nil { // not exact: to be approached
+		var worst float64
+		if f, worst = material.FitBranches(b, d.scene.Air, mostBranches); worst > fitGood {
+			d.loose = append(d.loose, fmt.Sprintf("%s (%.2f)", name, worst))
+		}
+	}
+	d.fits[key] = f
+	return f
+}
+
+// doubts returns what the drawing leaves out, a sentence for each kind.
+func (d *draft) doubts() []model.Warning {
+	say := func(text string, names []string) {
+		if len(names) > 0 {
+			d.warnings = append(d.warnings, model.Warning(text+strings.Join(slices.Compact(names), ", ")))
+		}
+	}
+	say("the wave run follows the absorption of these surfaces only within the error in brackets: ", d.loose)
+	say("taken as a surface impedance on the wall, without the depth: ", d.replaced)
+	say("left out because the grid cannot hold it where it is: ", d.dropped)
+	return d.warnings
+}
+
+// ceilingOver returns the height of the ceiling over the middle of a rectangle.
+func (d *draft) ceilingOver(x, y model.Range) float64 {
+	return d.room.CeilingAt(r2.Vec{X: (x.Min + x.Max) / 2, Y: (y.Min + y.Max) / 2})
+}
