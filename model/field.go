@@ -49,6 +49,17 @@ type Engine interface {
 	Warnings() []Warning
 }
 
+// LayoutEngine is an Engine for which a seat costs so much that it is better told
+// beforehand which layout will be looked at from all sides.
+type LayoutEngine interface {
+	Engine
+
+	// Near returns an engine for a layout and for what differs from it by the place
+	// of one mark or of both speakers, by 0.4 m or less on plan. Other questions are
+	// a mistake of the caller and panic.
+	Near(Layout) (Engine, error)
+}
+
 // Warning is a doubt that travels with a result: one sentence, lower case,
 // without full stop. It is not an error.
 type Warning string

@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/response"
 )
@@ -42,16 +44,51 @@ const (
 // up to 200 Hz left out one by one, and what it moves with. A dip that several channels share is told once, where it is deepest.
 // The candidate's Pair must be over the engine's grid.
 func Explain(ctx context.Context, box model.Box, e model.Engine, goal model.Goal, c *Candidate) ([]Explained, error) {
+	return explain(box.Size, e, goal, c, func() ([]suspect, error) { return suspects(ctx, box, e, c.Layout) })
+}
+
+// ExplainWalls is Explain for a room of any shape, in which walls alone are suspected:
+// without returns an engine for the same room in which one wall swallows what meets it,
+// good for one layout. The size is that of the room's bounding box in m.
+func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, without func(model.Face, model.Layout) (model.Engine, error), goal model.Goal, c *Candidate) ([]Explained, error) {
+	if n, ok := e.(model.LayoutEngine); ok {
+		near, err := n.Near(c.Layout)
+		if err != nil {
+			return nil, err
+		}
+		e = near
+	}
+	return explain(size, e, goal, c, func() ([]suspect, error) {
+		list := make([]suspect, len(model.Faces))
+		err := parallel(len(list), func(i int) error {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			open, err := without(model.Faces[i], c.Layout)
+			if err != nil {
+				return fmt.Errorf("looking for causes, without the %s: %w", model.Faces[i].Wall(), err)
+			}
+			list[i].Name = model.Faces[i].Wall()
+			list[i].Pair, err = (&scorer{engine: open}).pair(c.Layout)
+			return err
+		})
+		return list, err
+	})
+}
+
+// explain finds the dips of a candidate, and for each which suspects cure it and what
+// it moves with.
+func explain(size r3.Vec, e model.Engine, goal model.Goal, c *Candidate, suspects func() ([]suspect, error)) ([]Explained, error) {
 	reader := response.NewReader(e.Grid(), e.Air(), goal)
 	dips := deepest(reader, c.Pair)
 	if len(dips) == 0 {
 		return nil, nil
 	}
-	all, err := suspects(ctx, box, e, c.Layout)
+	all, err := suspects()
 	if err != nil {
 		return nil, err
 	}
-	nudged, err := nudges(box, e, reader, c.Layout)
+	nudged, err := nudges(size, e, reader, c.Layout)
 	if err != nil {
 		return nil, err
 	}
@@ -100,9 +137,9 @@ type nudged struct{ seat, speakers [][3][]response.Feature }
 
 // nudges moves the seat and the pair to the front and to the back, and the pair
 // apart and together.
-func nudges(box model.Box, e model.Engine, r *response.Reader, l model.Layout) (nudged, error) {
+func nudges(size r3.Vec, e model.Engine, r *response.Reader, l model.Layout) (nudged, error) {
 	var n nudged
-	s := scorer{engine: e, reader: r, size: box.Size}
+	s := scorer{engine: e, reader: r, size: size}
 	for _, d := range []float64{-nudge, nudge} {
 		seat, along, across := l, l, l
 		seat.Seat.X += d
@@ -111,7 +148,7 @@ func nudges(box model.Box, e model.Engine, r *response.Reader, l model.Layout) (
 		across.Left.Y -= d
 		across.Right.Y += d
 		for i, m := range []model.Layout{seat, along, across} {
-			m.Left, m.Right, m.Seat = inside(m.Left, box.Size), inside(m.Right, box.Size), inside(m.Seat, box.Size)
+			m.Left, m.Right, m.Seat = inside(m.Left, size), inside(m.Right, size), inside(m.Seat, size)
 			p, err := s.pair(m)
 			if err != nil {
 				return n, err

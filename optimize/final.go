@@ -25,6 +25,15 @@ func Evaluate(p *model.Project, e model.Engine, l model.Layout, s Settings) (Can
 }
 
 func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidate, error) {
+	if e, ok := b.Engine.(model.LayoutEngine); ok {
+		near, err := e.Near(l)
+		if err != nil {
+			return Candidate{}, err
+		}
+		if b, err = newBanded(near, p.Goal); err != nil {
+			return Candidate{}, err
+		}
+	}
 	exact := newScorer(b, p.Goal, s.Displacement, p.Room.Size)
 	whole := newScorer(b.Engine, p.Goal, s.Displacement, p.Room.Size)
 	c := Candidate{Layout: l}

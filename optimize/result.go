@@ -8,6 +8,7 @@ import (
 // Result is the outcome of a search for places.
 type Result struct {
 	Engine      string // the engine's name
+	Why         string // why that one was chosen, one clause for the reader; Place leaves it empty
 	Goal        model.Goal
 	Now         *Candidate  // as things stand; nil if nothing stands yet
 	Candidates  []Candidate // different layouts, the best first

@@ -44,6 +44,7 @@ func Summary(r *optimize.Result, p *model.Project, s Style) string {
 type Forecast struct {
 	Project  *model.Project
 	Engine   string
+	Why      string // why that one was chosen, one clause; may be empty
 	Title    string // "as it stands now"
 	Layout   *optimize.Candidate
 	Faults   []optimize.Explained // worst first
@@ -75,9 +76,11 @@ func Prediction(f Forecast, s Style) string {
 	if len(f.Faults) == 0 {
 		b.WriteString("none\n")
 	}
-	modes := modesTable(f.Modes, tableModes)
-	b.WriteString("\n" + modes.Caption + "\n" + modes.text())
-	b.WriteString("\n" + wrap(trust(f.Engine), columns, "") + "\n")
+	if len(f.Modes) > 0 {
+		modes := modesTable(f.Modes, tableModes)
+		b.WriteString("\n" + modes.Caption + "\n" + modes.text())
+	}
+	b.WriteString("\n" + wrap(trust(f.Engine, f.Why), columns, "") + "\n")
 	writeWarnings(&b, uniqueWarnings(f.Project.Warnings, f.Warnings))
 	return b.String()
 }

@@ -152,7 +152,7 @@ func TestMoves(t *testing.T) {
 func TestTrust(t *testing.T) {
 	seen := map[string]bool{}
 	for _, engine := range []string{"mode", "image", "wave", "other"} {
-		text := trust(engine)
+		text := trust(engine, "")
 		if !strings.Contains(text, "Predicted by") || !strings.Contains(text, "check by measuring") || seen[text] {
 			t.Errorf("engine %q is trusted as %q", engine, text)
 		}

@@ -34,7 +34,7 @@ func newVerdict(r *optimize.Result, p *model.Project, s Style) verdict {
 			"With every mark a few centimetres off, expect %s on average.",
 			Spread(best.Judgement.Spread()), decimal(2*float64(best.Judgement.Spread()), 0), r.Goal, Spread(best.Robust)),
 		Action: "Place them as drawn: " + placesText(best, s) + ".",
-		Trust:  trust(r.Engine),
+		Trust:  trust(r.Engine, r.Why),
 	}
 	if wallsMatter(best) {
 		v.Meaning += fmt.Sprintf(" Walls that absorb less or more than is typical make it %s%s.", wallRange(best, " "), firmText(r))
@@ -101,20 +101,27 @@ func placesText(c *optimize.Candidate, s Style) string {
 }
 
 // trust says how far an engine's figures may be believed.
-func trust(engine string) string {
+func trust(engine, why string) string {
 	const common = " Furniture, people and doors ajar are not in it. Read differences below 1 dB as none, " +
 		"and check by measuring before money is spent."
+	var text string
 	switch engine {
 	case "mode":
-		return "Predicted by the room's modes, which is exact for an empty rectangular room whose walls are even and known; " +
-			"what is not known of the walls is the largest doubt." + common
+		text = "Predicted by the room's modes, which is exact for an empty rectangular room whose walls are even and known; " +
+			"what is not known of the walls is the largest doubt."
 	case "image":
-		return "Predicted by mirror images of the loudspeakers. That is good for hard rectangular rooms and overstates or misses " +
-			"some dips by several dB once walls absorb much." + common
+		text = "Predicted by mirror images of the loudspeakers. That is good for hard rectangular rooms and overstates or misses " +
+			"some dips by several dB once walls absorb much."
 	case "wave":
-		return "Predicted by a wave solver on a grid; what is not known of the walls and the wool is the largest doubt." + common
+		text = "Predicted by a wave solver on a grid of cells, the room and what is in it drawn as described; its own error grows " +
+			"from 0.2 dB below 120 Hz to about 1 dB at 300 Hz, and what is not known of the walls and the wool is the larger doubt."
+	default:
+		text = fmt.Sprintf("Predicted by the engine %q.", engine)
 	}
-	return fmt.Sprintf("Predicted by the engine %q.", engine) + common
+	if why != "" {
+		text += fmt.Sprintf(" The %s engine was chosen because %s.", engine, why)
+	}
+	return text + common
 }
 
 // moves says how to get from one place to another on the floor: "23 cm towards

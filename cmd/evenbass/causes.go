@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/report"
 )
@@ -30,5 +31,8 @@ func (s *study) faults(ctx context.Context, r *optimize.Result) ([]report.Layout
 }
 
 func (s *study) explain(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
-	return optimize.Explain(ctx, s.box, s.engine, s.project.Goal, c)
+	if room, ok := s.engine.(*wave.Room); ok {
+		return optimize.ExplainWalls(ctx, s.project.Room.Size, room, room.Absorbing, s.project.Goal, c)
+	}
+	return optimize.Explain(ctx, *s.box, s.engine, s.project.Goal, c)
 }

@@ -9,12 +9,13 @@ import (
 	"evenbass/model/image"
 	"evenbass/model/material"
 	"evenbass/model/mode"
+	"evenbass/model/wave"
 )
 
 func engineFlag() cli.Flag {
 	return &cli.StringFlag{
 		Name: "engine", Value: "auto",
-		Usage: "how sound is computed: auto, mode (exact in a box with even walls), image (mirror images)",
+		Usage: "how sound is computed: auto, mode (exact in a box with even walls), image (mirror images), wave (any room and treatment, slower)",
 	}
 }
 
@@ -27,32 +28,148 @@ const (
 	imageLength = 150 // m
 )
 
-// chooseEngine returns the engine of that name for a box. In a box "auto" is the
-// modal field: with even walls it is exact where the image sum is not.
-func chooseEngine(name string, box model.Box) (model.Engine, error) {
-	grid := model.DefaultGrid()
+// choice is the engine that answers for a room.
+type choice struct {
+	name string // "mode", "image", "wave"
+	why  string // one clause; empty if the user has named it
+}
+
+// choose returns the engine of that name; "auto" is the modal field, which is exact
+// in a plain box with even walls, and the wave solver in every other room.
+func choose(name string, room *model.Room) (choice, error) {
 	switch name {
-	case "auto", "mode":
-		return mode.New(box, grid, mode.Settings{})
-	case "image":
-		return image.New(box, grid, image.Settings{Decay: imageDecay, MaxLength: imageLength})
+	case "auto":
+		if why := oddities(room); why != "" {
+			return choice{"wave", why}, nil
+		}
+		return choice{"mode", "the room is a plain box with even walls"}, nil
+	case "mode", "image":
+		if !room.Plain() {
+			return choice{}, usageError{
+				text: fmt.Sprintf("the %s engine needs a plain box, and this room has %s", name, shapeOf(room)),
+				hint: "hint: use --engine wave, or leave --engine out",
+			}
+		}
+		return choice{name: name}, nil
+	case "wave":
+		return choice{name: name}, nil
 	}
-	return nil, usageError{
+	return choice{}, usageError{
 		text: fmt.Sprintf("there is no engine %q", name),
-		hint: "hint: the engines are auto, mode, image",
+		hint: "hint: the engines are auto, mode, image, wave",
 	}
 }
 
-// engineFor resolves a project's walls and returns the engine with what is
-// doubtful about either.
-func engineFor(name string, p *model.Project, e material.Estimate) (model.Engine, model.Box, []model.Warning, error) {
+func shapeOf(room *model.Room) string {
+	if len(room.Outline) > 0 {
+		return "an outline"
+	}
+	return "a sloped ceiling"
+}
+
+// oddities says why a room wants the wave solver, or "".
+func oddities(room *model.Room) string {
+	switch {
+	case !room.Plain():
+		return "the room has " + shapeOf(room)
+	case len(room.Treatments) > 0:
+		return "treatments are in it where they stand"
+	case len(room.Blocks) > 0:
+		return "solid blocks are in it"
+	}
+	for _, o := range room.Openings {
+		if o.Patch.Area() >= unevenArea && strong(o) {
+			return fmt.Sprintf("the %s in the %s takes up far more than the wall about it", o.Kind, o.Patch.Face.Wall())
+		}
+	}
+	return ""
+}
+
+// An opening of unevenArea in m² or more that takes up unevenShare of the sound makes
+// a wall uneven. Our own limits, no source.
+const (
+	unevenArea  = 1.0
+	unevenShare = 0.5
+)
+
+// strong reports whether an opening takes up much somewhere from 31.5 to 250 Hz.
+func strong(o model.Opening) bool {
+	b, err := material.NewSurfaces(material.Typical).Opening(o)
+	if err != nil {
+		return false // found fault with later
+	}
+	for _, f := range shownBands {
+		if material.RandomAbsorption(1/b.Admittance(f)) >= unevenShare {
+			return true
+		}
+	}
+	return false
+}
+
+// boxEngine returns the engine of that name for a box.
+func boxEngine(name string, box model.Box) (model.Engine, error) {
+	if name == "image" {
+		return image.New(box, model.DefaultGrid(), image.Settings{Decay: imageDecay, MaxLength: imageLength})
+	}
+	return mode.New(box, model.DefaultGrid(), mode.Settings{})
+}
+
+// boxFor resolves a project's walls and returns the engine with what is doubtful about
+// either.
+func boxFor(name string, p *model.Project, e material.Estimate) (model.Engine, model.Box, []model.Warning, error) {
 	box, warnings, err := material.Box(&p.Room, e)
 	if err != nil {
 		return nil, box, nil, err
 	}
-	engine, err := chooseEngine(name, box)
+	engine, err := boxEngine(name, box)
 	if err != nil {
 		return nil, box, nil, err
 	}
 	return engine, box, append(warnings, engine.Warnings()...), nil
+}
+
+// roomFor returns the wave solver for a project's room as it is built.
+func roomFor(p *model.Project, e material.Estimate) (*wave.Room, error) {
+	room, err := wave.NewRoom(&p.Room, e, model.DefaultGrid(), wave.Settings{Zones: sourceZones(p)})
+	if err != nil {
+		return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
+	}
+	return room, nil
+}
+
+// zoneMargin is how far beyond its zones a speaker is looked at, m: small errors in
+// its place, and the search's.
+const zoneMargin = 0.10
+
+// sourceZones returns where the woofers may be asked for: where they are now, and
+// their zones with their mirror images, or the whole floor.
+func sourceZones(p *model.Project) []model.Block {
+	s, size := &p.Speakers, p.Room.Size
+	low, high := s.AxisHeights[0], s.AxisHeights[0]
+	for _, h := range s.AxisHeights {
+		low, high = min(low, h), max(high, h)
+	}
+	b := model.Block{Max: size}
+	b.Min.Z, b.Max.Z = low-s.WooferBelow, high-s.WooferBelow
+	var zones []model.Block
+	for _, z := range s.Zones {
+		if z.X.Given() {
+			b.Min.X, b.Max.X = z.X.Min-zoneMargin, z.X.Max+zoneMargin
+		}
+		if b.Min.Y, b.Max.Y = 0, size.Y; z.Y.Given() {
+			b.Min.Y, b.Max.Y = z.Y.Min-zoneMargin, z.Y.Max+zoneMargin
+		}
+		zones = append(zones, b)
+		if !s.Free {
+			b.Min.Y, b.Max.Y = size.Y-b.Max.Y, size.Y-b.Min.Y
+			zones = append(zones, b)
+		}
+	}
+	if len(zones) == 0 {
+		zones = append(zones, b)
+	}
+	if s.Placed {
+		zones = append(zones, model.Block{Min: s.Left, Max: s.Left}, model.Block{Min: s.Right, Max: s.Right})
+	}
+	return zones
 }

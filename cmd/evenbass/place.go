@@ -99,6 +99,7 @@ func (s *study) search(c *cli.Context, t *terminal) (*optimize.Result, error) {
 	if result == nil {
 		return nil, err
 	}
+	result.Why = s.why
 	result.Warnings = append(result.Warnings, s.warnings...)
 	candidates := []*optimize.Candidate{}
 	if result.Now != nil {
@@ -140,7 +141,7 @@ func (s *study) input(c *cli.Context, path string, result *optimize.Result, styl
 	if result.Stopped == optimize.OutOfTime {
 		in.Run.Command = fmt.Sprintf("%s --time %v", in.Run.Command, c.Duration("time"))
 	}
-	in.Modes = modeRows(s.box, result.Candidates[0].Layout.Seat)
+	in.Modes = s.modes(result.Candidates[0].Layout.Seat)
 	in.Faults, err = s.faults(c.Context, result)
 	return in, err
 }

@@ -59,8 +59,8 @@ func (s *study) show(c *cli.Context, t *terminal, candidate optimize.Candidate, 
 		return err
 	}
 	t.print(report.Prediction(report.Forecast{
-		Project: s.project, Engine: s.engine.Name(), Title: "as it stands now", Layout: &candidate,
-		Faults: faults, Modes: modeRows(s.box, candidate.Layout.Seat), Warnings: s.warnings,
+		Project: s.project, Engine: s.name, Why: s.why, Title: "as it stands now", Layout: &candidate,
+		Faults: faults, Modes: s.modes(candidate.Layout.Seat), Warnings: s.warnings,
 	}, style))
 	return nil
 }

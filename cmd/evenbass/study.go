@@ -2,6 +2,7 @@ package main
 
 import (
 	"github.com/urfave/cli/v2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -12,35 +13,62 @@ import (
 
 // study is a project with the engine that answers for it.
 type study struct {
+	choice
 	project  *model.Project
 	engine   model.Engine
-	box      model.Box
+	box      *model.Box // nil for a room that is not taken as one
 	warnings []model.Warning
 }
 
-// newStudy resolves the walls of a project as they are typically and sets up the
-// engine of that name.
+// newStudy chooses the engine, and sets it up with the walls as they are typically.
 func newStudy(engine string, p *model.Project) (*study, error) {
-	e, box, warnings, err := engineFor(engine, p, material.Typical)
+	chosen, err := choose(engine, &p.Room)
 	if err != nil {
 		return nil, err
 	}
-	return &study{project: p, engine: e, box: box, warnings: warnings}, nil
+	s := &study{choice: chosen, project: p}
+	if s.name == "wave" {
+		room, err := roomFor(p, material.Typical)
+		if err != nil {
+			return nil, err
+		}
+		s.engine, s.warnings = room, room.Warnings()
+		return s, nil
+	}
+	e, box, warnings, err := boxFor(s.name, p, material.Typical)
+	if err != nil {
+		return nil, err
+	}
+	s.engine, s.box, s.warnings = e, &box, warnings
+	return s, nil
 }
 
 // widen looks at candidates again with walls that absorb as little and as much as
-// they may. The exact modal engine does it, whichever was chosen: it takes a
+// they may. For a box the exact modal engine does it, whichever was chosen: it takes a
 // moment.
 func (s *study) widen(candidates ...*optimize.Candidate) error {
 	var ends [2]model.Engine
 	for i, estimate := range []material.Estimate{material.Low, material.High} {
-		e, _, _, err := engineFor("mode", s.project, estimate)
+		var err error
+		if s.box == nil {
+			ends[i], err = roomFor(s.project, estimate)
+		} else {
+			ends[i], _, _, err = boxFor("mode", s.project, estimate)
+		}
 		if err != nil {
 			return err
 		}
-		ends[i] = e
 	}
 	return optimize.Widen(s.project, ends[0], ends[1], candidates...)
+}
+
+// modes returns the modes of a box with how loud they are at a seat; those of any
+// other room are not known.
+func (s *study) modes(seat r3.Vec) []report.Mode {
+	if s.box == nil {
+		return nil
+	}
+	return modeRows(*s.box, seat)
 }
 
 // readRoom does what every command on a room file begins with: it reads the file

@@ -12,21 +12,6 @@ import (
 	"evenbass/model/material"
 )
 
-// NewRoom returns the engine of a room as it is built, see [RoomScene]. It draws with
-// the cell that [New] would take.
-func NewRoom(room *model.Room, e material.Estimate, grid model.Grid, s Settings) (*Engine, error) {
-	scene, warnings, err := RoomScene(room, e, s.filled(grid, room.Air()).Cell)
-	if err != nil {
-		return nil, err
-	}
-	engine, err := New(scene, grid, s)
-	if err != nil {
-		return nil, err
-	}
-	engine.medium.warnings = once(append(warnings, engine.medium.warnings...))
-	return engine, nil
-}
-
 // once returns warnings without repetitions: a piece of many steps has each many times.
 func once(warnings []model.Warning) []model.Warning {
 	var list []model.Warning

@@ -1,0 +1,175 @@
+package wave
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material"
+)
+
+// quick is a small room as an engine that takes a moment: coarse cells, short runs.
+func quick(t *testing.T, r *model.Room, zones ...model.Block) *Room {
+	t.Helper()
+	e, err := NewRoom(r, material.Typical, model.NewGrid(30, 150, 12, 0), Settings{Cell: 0.15, Longest: 0.6, Zones: zones})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return e
+}
+
+// What is asked about a layout is answered by three runs as every run by itself would
+// answer it, whichever end is moved.
+func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
+	t.Parallel()
+	r := study()
+	r.Blocks = []model.Block{{Name: "box", Min: r3.Vec{X: 2.4}, Max: r3.Vec{X: 3, Y: 0.5, Z: 1}}}
+	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 0.7, Z: 1}, Right: r3.Vec{X: 0.7, Y: 1.7, Z: 1}, Seat: r3.Vec{X: 1.9, Y: 1.2, Z: 1.2}}
+	e := quick(t, r)
+	near, err := e.Near(l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	moved := func(v r3.Vec, x, y float64) r3.Vec { return r3.Add(v, r3.Vec{X: x, Y: y}) }
+	for _, c := range []struct {
+		name         string
+		seat, source r3.Vec
+	}{
+		{"in place", l.Seat, l.Right},
+		{"speaker moved", l.Seat, moved(l.Left, 0.11, -0.27)},
+		{"seat moved", moved(l.Seat, -0.2, 0.22), l.Left},
+		{"seat moved the other way", moved(l.Seat, 0.3, 0), l.Right},
+	} {
+		f, err := near.Field(c.seat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		own, err := e.Field(c.seat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := apart(own.Transfer(nil, c.source), f.Transfer(nil, c.source)); d > 0.005 {
+			t.Errorf("%s: differs by %v of the greatest value", c.name, d)
+		}
+	}
+	again, err := e.Near(l)
+	if err != nil || again != near {
+		t.Errorf("the runs of a layout were not kept: %v", err)
+	}
+}
+
+func TestNearPanicsOffTheLayout(t *testing.T) {
+	t.Parallel()
+	defer func() {
+		if r := recover(); r == nil || !strings.Contains(r.(string), "both off the layout") {
+			t.Errorf("recovered %v", r)
+		}
+	}()
+	n := &nearEngine{marks: [3]r3.Vec{{X: 1}, {X: 2}, {X: 3}}}
+	f, _ := n.Field(r3.Vec{X: 1.1})
+	f.Transfer(nil, r3.Vec{X: 2.1})
+}
+
+// A place in a block, in a notch or behind a wall is answered for by one nearby.
+func TestFieldsAnswerAnywhere(t *testing.T) {
+	t.Parallel()
+	r := study()
+	r.Outline = model.Polygon{{}, {X: 3}, {X: 3, Y: 1.5}, {X: 2, Y: 1.5}, {X: 2, Y: 2.4}, {Y: 2.4}}
+	r.Blocks = []model.Block{{Min: r3.Vec{X: 0.9, Y: 0.9}, Max: r3.Vec{X: 1.5, Y: 1.5, Z: 2}}}
+	f, err := quick(t, r).Field(r3.Vec{X: 2.4, Y: 0.7, Z: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := f.(anywhere)
+	for _, c := range []struct {
+		at   r3.Vec
+		most float64 // how far off the answer may come from, m
+	}{
+		{r3.Vec{X: 0.5, Y: 0.5, Z: 1}, 0},
+		{r3.Vec{X: 1.2, Y: 1.2, Z: 1}, 0.75}, // a cell and more is needed in front of the block
+		{r3.Vec{X: 2.2, Y: 1.8, Z: 1}, 0.75},
+		{r3.Vec{X: -0.1, Y: 0.4, Z: 1}, 0.1},
+	} {
+		near := got.nearestCovered(c.at)
+		if d := r3.Norm(r3.Sub(near, c.at)); d > c.most+1e-9 {
+			t.Errorf("%v is answered for from %v, %.2f m off", c.at, near, d)
+		}
+		if d := apart(got.Transfer(nil, c.at), got.Field.Transfer(nil, near)); d != 0 {
+			t.Errorf("%v: differs by %v from the answer at %v", c.at, d, near)
+		}
+	}
+}
+
+// A wall made absorbing takes all that faces like it along, and the room dies away
+// faster.
+func TestAbsorbingWall(t *testing.T) {
+	t.Parallel()
+	r := study()
+	r.Outline = model.Polygon{{}, {X: 3}, {X: 3, Y: 1.5}, {X: 2, Y: 1.5}, {X: 2, Y: 2.4}, {Y: 2.4}}
+	r.Openings = []model.Opening{{Kind: "door", Patch: model.Patch{Face: model.Back, Along: 0.2, Width: 0.8, Height: 1.9}, Surface: model.Surface{Construction: "solid door"}}}
+	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 0.7, Z: 1}, Right: r3.Vec{X: 0.7, Y: 1.7, Z: 1}, Seat: r3.Vec{X: 1.9, Y: 1.2, Z: 1.2}}
+	e := quick(t, r, model.Block{Min: l.Left, Max: l.Right})
+	open, err := e.Absorbing(model.Back, l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := open.(*Room).scene
+	for i, want := range []bool{false, true, false, true, false, false} {
+		if got := len(s.Edges[i].List) == 1 && s.Edges[i].Admittance(100) == 1; got != want {
+			t.Errorf("edge %d swallows: %v", i, got)
+		}
+	}
+	if len(s.Patches) != 0 || s.Walls[model.Back].Admittance(100) != 1 {
+		t.Errorf("the back wall is %v with %d patches", s.Walls[model.Back], len(s.Patches))
+	}
+	if len(e.scene.Patches) != 1 || e.scene.Edges[1].Admittance(100) == 1 {
+		t.Error("the room itself has changed")
+	}
+	seconds := func(e model.Engine) float64 {
+		f, err := e.Field(l.Seat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f.(anywhere).Seconds()
+	}
+	if with, without := seconds(e), seconds(open); !(without < with) {
+		t.Errorf("runs last %v s with the wall and %v s without", with, without)
+	}
+}
+
+func TestNewRoomRefuses(t *testing.T) {
+	t.Parallel()
+	_, err := NewRoom(study(), material.Typical, model.DefaultGrid(), Settings{Memory: 1 << 20})
+	if !errors.Is(err, ErrTooLarge) {
+		t.Errorf("error %v, want too large", err)
+	}
+	e := quick(t, study())
+	if _, err := e.Near(model.Layout{Seat: r3.Vec{X: 9}}); err == nil || !strings.Contains(err.Error(), "seat") {
+		t.Errorf("a seat outside gives %v", err)
+	}
+}
+
+// What is doubtful about the materials and about the drawing is said once each.
+func TestWarningsOnce(t *testing.T) {
+	t.Parallel()
+	r := study()
+	r.Treatments = []model.Treatment{{
+		Name: "filled corner", Form: model.InCorner, Corner: model.Corner{Walls: [2]model.Face{model.Front, model.Left}, Leg: 0.9, To: 2},
+		Layers: []model.Layer{{Kind: model.PorousLayer, Resistivity: 80e3}},
+	}}
+	seen := map[model.Warning]bool{}
+	dense := false
+	for _, w := range quick(t, r).Warnings() {
+		if seen[w] {
+			t.Errorf("said twice: %s", w)
+		}
+		seen[w] = true
+		dense = dense || strings.HasPrefix(string(w), "filled corner is too dense for cells")
+	}
+	if !dense {
+		t.Errorf("nothing is said of the dense fill: %v", seen)
+	}
+}
