@@ -188,6 +188,28 @@ func along(from, to r2.Vec, t float64) r2.Vec {
 	return r2.Add(from, r2.Scale(t, r2.Sub(to, from)))
 }
 
+// CeilingLine returns the ceiling above a line on the plan: its ends and where it may
+// bend, in order.
+func (r *Room) CeilingLine(from, to r2.Vec) []r3.Vec {
+	var line []r3.Vec
+	for _, t := range r.kinks(from, to) {
+		v := along(from, to, t)
+		line = append(line, r3.Vec{X: v.X, Y: v.Y, Z: r.CeilingAt(v)})
+	}
+	return line
+}
+
+// CeilingParts returns the plan of each plane of the ceiling, flat ones included.
+func (r *Room) CeilingParts() []Polygon {
+	var parts []Polygon
+	r.ceilings(r.Plan(), func(_ plane, part Polygon) {
+		if part.Area() > 0 {
+			parts = append(parts, part)
+		}
+	})
+	return parts
+}
+
 // highest returns the greatest height of the ceiling above a polygon, m; 0 if the
 // polygon is empty.
 func (r *Room) highest(over Polygon) float64 {

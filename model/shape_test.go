@@ -203,3 +203,20 @@ func TestBreachesOfShape(t *testing.T) {
 		}
 	}
 }
+
+func TestCeilingLineAndParts(t *testing.T) {
+	t.Parallel()
+	size := r3.Vec{X: 4.5, Y: 3.4, Z: 2.45}
+	r := Room{Size: size, Slopes: []Slope{rising(size, 1.4, 3.5)}} // flat from y = 1.7 m
+	line := r.CeilingLine(r2.Vec{X: 1}, r2.Vec{X: 1, Y: 3.4})
+	want := []r3.Vec{{X: 1, Z: 1.4}, {X: 1, Y: 1.7, Z: 2.45}, {X: 1, Y: 3.4, Z: 2.45}}
+	for i := range want {
+		if len(line) != len(want) || r3.Norm(r3.Sub(line[i], want[i])) > 1e-9 {
+			t.Fatalf("ceiling %v, want %v", line, want)
+		}
+	}
+	parts := r.CeilingParts()
+	if len(parts) != 2 || math.Abs(parts[0].Area()-4.5*1.7) > 1e-9 || math.Abs(parts[1].Area()-4.5*1.7) > 1e-9 {
+		t.Errorf("parts of the ceiling on plan: %v", parts)
+	}
+}

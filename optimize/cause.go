@@ -18,6 +18,8 @@ type Explained struct {
 	Feature response.Feature
 	Causes  []response.Cause // the best cure first; empty if no single thing causes it
 	Moves   Moves
+
+	WallsOnly bool // no modes were suspected: in this room they are not known
 }
 
 // Moves tells what a dip goes along with: whether moving that by 10 cm shifts the
@@ -58,7 +60,7 @@ func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, without func
 		}
 		e = near
 	}
-	return explain(size, e, goal, c, func() ([]suspect, error) {
+	dips, err := explain(size, e, goal, c, func() ([]suspect, error) {
 		list := make([]suspect, len(model.Faces))
 		err := parallel(len(list), func(i int) error {
 			if err := ctx.Err(); err != nil {
@@ -74,6 +76,10 @@ func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, without func
 		})
 		return list, err
 	})
+	for i := range dips {
+		dips[i].WallsOnly = true
+	}
+	return dips, err
 }
 
 // explain finds the dips of a candidate, and for each which suspects cure it and what

@@ -32,6 +32,7 @@ func drawingNote(in *Input) string {
 	if in.Style == Both {
 		text += "Distances in the drawings are in centimetres; the tables give both. "
 	}
+	text += shapeNote(&in.Project.Room, in.Style)
 	return text + "Measure to the middle of the woofer and to the point midway between the ears."
 }
 
@@ -85,8 +86,12 @@ func lowLimit(in *Input) string {
 
 func assumed(in *Input) string {
 	r := &in.Project.Room
-	return fmt.Sprintf("A rectangular room at %s, where sound travels at %s m/s. Engine: %s; how far it is to be trusted is said at the top.",
-		in.Style.Temperature(r.Temperature), decimal(r.Air().Speed, 1), in.Result.Engine)
+	kind := "A rectangular room"
+	if !r.Plain() {
+		kind = "A room of the shape drawn"
+	}
+	return fmt.Sprintf("%s at %s, where sound travels at %s m/s. Engine: %s; how far it is to be trusted is said at the top.",
+		kind, in.Style.Temperature(r.Temperature), decimal(r.Air().Speed, 1), in.Result.Engine)
 }
 
 func again(in *Input) string {

@@ -40,7 +40,7 @@ func newPlan(in *Input) *drawing {
 	d.zones(in.Project, v)
 	d.things(in.Project, v)
 	d.treatments(in.Project, v)
-	d.rect("wall", v.box(model.Block{Max: size}))
+	d.planWalls(&in.Project.Room, v)
 	d.openings(in.Project, v)
 	d.others(in, v)
 	d.layout(in.best(), &in.Project.Speakers, v)

@@ -30,7 +30,7 @@ func newSide(in *Input) *drawing {
 	d.things(in.Project, v)
 	d.treatments(in.Project, v)
 	d.sideOpenings(in.Project, v)
-	d.rect("wall", v.box(model.Block{Max: size}))
+	d.sideWalls(&in.Project.Room, in.best().Layout.Seat, v)
 	d.sideOthers(in, v)
 	d.layout(in.best(), &in.Project.Speakers, v)
 	d.sideTape(in.best().Layout, size, v)

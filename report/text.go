@@ -147,6 +147,9 @@ const namedCauses = 3
 // causeText names the causes of a fault with the evidence for them.
 func causeText(f optimize.Explained) string {
 	text := "No single wall or mode causes it."
+	if f.WallsOnly {
+		text = "No single wall causes it; modes were not looked at, as those of this room are not known one by one."
+	}
 	kind := "dip"
 	if f.Feature.Peak {
 		kind = "peak"

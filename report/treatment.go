@@ -10,10 +10,38 @@ import (
 func (d *drawing) treatments(p *model.Project, v view) {
 	first := openingNumber(p, len(p.Room.Openings))
 	for i, t := range p.Room.Treatments {
-		r := v.box(patchBlock(t.Patch, t.Depth(), p.Room.Size))
-		d.rect("treatment", r)
-		d.letter(first+i, r, printable(t.Name)+" on the "+t.Patch.Face.Wall())
+		b := p.Room.Space(&t)
+		if t.Form == model.OnWall && len(p.Room.Slopes) == 0 {
+			b = patchBlock(t.Patch, t.Depth(), p.Room.Size)
+		}
+		r := v.box(b)
+		if t.Form == model.InCorner && !t.Corner.Square && t.Corner.Axis() == v.normal() {
+			d.triangle("treatment", r, t.Corner, v)
+		} else {
+			d.rect("treatment", r)
+		}
+		d.letter(first+i, r, printable(t.Name)+" "+t.Where())
 	}
+}
+
+// triangle draws the half of a rectangle that is in the corner of two walls.
+func (d *drawing) triangle(class string, r rectangle, c model.Corner, v view) {
+	far := map[int]bool{} // by axis: the corner is at the end away from the origin
+	for _, wall := range c.Walls {
+		far[wall.Axis()] = wall.Far()
+	}
+	left, top := !far[1], !far[0] // on the plan, y runs to the right and x down
+	if v.side {
+		left, top = !far[0], far[2] // x runs to the right and z up
+	}
+	x, y, w, h := r.x, r.y, r.w, r.h
+	if !left {
+		x, w = r.x+r.w, -r.w
+	}
+	if !top {
+		y, h = r.y+r.h, -r.h
+	}
+	d.path(class, "M", point{x, y}, "L", point{x + w, y}, "L", point{x, y + h}, "Z")
 }
 
 // patchBlock returns the space between a patch of a face and a depth in m in

@@ -11,10 +11,10 @@ import (
 	"evenbass/model/material"
 )
 
-// quick is a small room as an engine that takes a moment: coarse cells, short runs.
+// quick is a small room as an engine that takes a moment, of coarse cells.
 func quick(t *testing.T, r *model.Room, zones ...model.Block) *Room {
 	t.Helper()
-	e, err := NewRoom(r, material.Typical, model.NewGrid(30, 150, 12, 0), Settings{Cell: 0.15, Longest: 0.6, Zones: zones})
+	e, err := NewRoom(r, material.Typical, model.NewGrid(30, 150, 12, 0), Settings{Cell: 0.2, Zones: zones})
 	if err != nil {
 		t.Fatal(err)
 	}

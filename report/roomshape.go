@@ -1,0 +1,82 @@
+package report
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// planWalls draws the walls on the plan, and the folds of a sloped ceiling.
+func (d *drawing) planWalls(r *model.Room, v view) {
+	if len(r.Slopes) > 0 {
+		for _, part := range r.CeilingParts() {
+			d.polygon("fold", part, v)
+		}
+	}
+	if len(r.Outline) == 0 {
+		d.rect("wall", v.box(model.Block{Max: r.Size}))
+		return
+	}
+	d.polygon("wall", r.Plan(), v)
+}
+
+func (d *drawing) polygon(class string, p model.Polygon, v view) {
+	var parts []any
+	for i, c := range p {
+		parts = append(parts, [2]string{"M", "L"}[min(i, 1)], v.at(r3.Vec{X: c.X, Y: c.Y}))
+	}
+	d.path(class, append(parts, "Z")...)
+}
+
+// sideWalls draws floor, ends and ceiling as they are where the seat is.
+func (d *drawing) sideWalls(r *model.Room, seat r3.Vec, v view) {
+	if r.Plain() {
+		d.rect("wall", v.box(model.Block{Max: r.Size}))
+		return
+	}
+	at := r2.Vec{X: seat.X, Y: seat.Y}
+	plan := r.Plan()
+	back := seat.X + plan.Ahead(at)
+	front := seat.X - turned(plan).Ahead(r2.Vec{X: -at.X, Y: at.Y})
+	parts := []any{"M", v.at(r3.Vec{X: front})}
+	for _, p := range r.CeilingLine(r2.Vec{X: front, Y: at.Y}, r2.Vec{X: back, Y: at.Y}) {
+		parts = append(parts, "L", v.at(p))
+	}
+	d.path("wall", append(parts, "L", v.at(r3.Vec{X: back}), "Z")...)
+}
+
+// turned returns a plan mirrored front to back about x = 0.
+func turned(p model.Polygon) model.Polygon {
+	out := make(model.Polygon, len(p))
+	for i, c := range p {
+		out[i] = r2.Vec{X: -c.X, Y: c.Y}
+	}
+	return out
+}
+
+// shapeNote tells what the drawings show of a room that is no box, "" for a box.
+func shapeNote(r *model.Room, s Style) string {
+	text := ""
+	if len(r.Slopes) > 0 {
+		low := math.Inf(1)
+		for _, c := range r.Plan() {
+			low = min(low, r.CeilingAt(c))
+		}
+		text = "Dashed lines on the plan are the folds of the ceiling, which is " + s.Length(low) + " high at its lowest. "
+	}
+	if !r.Plain() {
+		text += "The side view is cut through the seat. "
+	}
+	return text
+}
+
+// normal returns the axis that a view looks along: 0 for x, 1 for y, 2 for z.
+func (v view) normal() int {
+	if v.side {
+		return 1
+	}
+	return 2
+}

@@ -1,0 +1,146 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// shapesOf returns the shapes of a class in a drawing.
+func shapesOf(d *drawing, class string) []shape {
+	var list []shape
+	for _, s := range d.Shapes {
+		if s.Class == class {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// pathCorners counts the corners of a path.
+func pathCorners(path string) int { return strings.Count(path, "M") + strings.Count(path, "L") }
+
+// The walls follow the outline on the plan, and the section through the seat from the
+// side.
+func TestOutlineDrawn(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	size := in.Project.Room.Size
+	seat := in.best().Layout.Seat
+	notch := r3.Vec{X: seat.X + 0.6, Y: seat.Y - 0.4} // the room ends 0.6 m behind the head
+	in.Project.Room.Outline = model.Polygon{{}, {X: size.X}, {X: size.X, Y: notch.Y}, {X: notch.X, Y: notch.Y}, {X: notch.X, Y: size.Y}, {Y: size.Y}}
+	plan := newPlan(&in)
+	walls := shapesOf(plan, "wall")
+	if len(walls) != 1 || walls[0].Kind != "path" || pathCorners(walls[0].D) != 6 {
+		t.Fatalf("walls on the plan %+v, want one path of six corners", walls)
+	}
+	v := view{origin: point{marginSide, marginTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+	at := v.at(notch)
+	if want := fmt.Sprintf("L %v %v", px(at.x), px(at.y)); !strings.Contains(walls[0].D, want) {
+		t.Errorf("the notch's corner %q is not in %q", want, walls[0].D)
+	}
+	side := shapesOf(newSide(&in), "wall")
+	scale := min(roomWidth/size.X, sideHeight/size.Z)
+	if want := fmt.Sprintf(" %v ", px(marginSide+notch.X*scale)); len(side) != 1 || !strings.Contains(side[0].D, want) {
+		t.Errorf("from the side the walls %+v do not end at %s", side, want)
+	}
+}
+
+// A sloped ceiling shows as folds on the plan and as a bent line from the side, and the
+// note says how low it comes.
+func TestSlopeDrawn(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	size := in.Project.Room.Size
+	in.Project.Room.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.2}, {Y: size.Y, Z: 1.2}, {X: 2, Z: size.Z}}}}
+	if folds := shapesOf(newPlan(&in), "fold"); len(folds) != 2 {
+		t.Errorf("%d parts of the ceiling on the plan, want the slope and the flat part", len(folds))
+	}
+	side := shapesOf(newSide(&in), "wall")
+	if len(side) != 1 || pathCorners(side[0].D) != 5 { // floor, low end, fold, high end, floor
+		t.Errorf("walls from the side %+v, want five corners", side)
+	}
+	note := drawingNote(&in)
+	for _, want := range []string{"folds of the ceiling, which is " + in.Style.Length(1.2), "cut through the seat"} {
+		if !strings.Contains(note, want) {
+			t.Errorf("%q is not in the note %q", want, note)
+		}
+	}
+	if text := assumed(&in); !strings.Contains(text, "shape drawn") {
+		t.Errorf("assumed is %q", text)
+	}
+}
+
+// A box is drawn and described as before: no folds, no word of its shape.
+func TestBoxDrawnPlainly(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	for _, d := range []*drawing{newPlan(&in), newSide(&in)} {
+		if walls := shapesOf(d, "wall"); len(walls) != 1 || walls[0].Kind != "rect" || len(shapesOf(d, "fold")) > 0 {
+			t.Errorf("%s: walls %+v", d.ID, walls)
+		}
+	}
+	if note := shapeNote(&in.Project.Room, Metric); note != "" {
+		t.Errorf("note %q", note)
+	}
+}
+
+// A triangular fill is a triangle in the view along its edge, with its right angle in
+// the corner, and a rectangle in the other.
+func TestCornerDrawn(t *testing.T) {
+	for _, c := range []struct {
+		walls  [2]model.Face
+		id     string
+		corner r3.Vec // of the room, where the right angle is
+	}{
+		{[2]model.Face{model.Front, model.Left}, "plan", r3.Vec{}},
+		{[2]model.Face{model.Back, model.Right}, "plan", r3.Vec{X: 1, Y: 1}},
+		{[2]model.Face{model.Front, model.Right}, "plan", r3.Vec{Y: 1}},
+		{[2]model.Face{model.Back, model.Ceiling}, "side", r3.Vec{X: 1, Z: 1}},
+		{[2]model.Face{model.Floor, model.Front}, "side", r3.Vec{}},
+	} {
+		in := fixtureInput(coarseGrid())
+		size := in.Project.Room.Size
+		fill := model.Corner{Walls: c.walls, Leg: 0.4}
+		fill.To = [3]float64{size.X, size.Y, size.Z}[fill.Axis()]
+		in.Project.Room.Treatments = []model.Treatment{{Name: "fill", Form: model.InCorner, Corner: fill, Layers: []model.Layer{{Kind: model.PorousLayer}}}}
+		for _, d := range []*drawing{newPlan(&in), newSide(&in)} {
+			pieces := shapesOf(d, "treatment")
+			if len(pieces) != 1 {
+				t.Fatalf("%v: %d pieces in the %s", c.walls, len(pieces), d.ID)
+			}
+			if d.ID != c.id {
+				if pieces[0].Kind != "rect" {
+					t.Errorf("%v: %+v in the %s, want a rectangle", c.walls, pieces[0], d.ID)
+				}
+				continue
+			}
+			v := view{origin: point{marginSide, marginTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+			if c.id == "side" {
+				scale := min(roomWidth/size.X, sideHeight/size.Z)
+				v = view{origin: point{marginSide, 42 + size.Z*scale}, scale: scale, side: true}
+			}
+			at := v.at(r3.Vec{X: c.corner.X * size.X, Y: c.corner.Y * size.Y, Z: c.corner.Z * size.Z})
+			if want := fmt.Sprintf("M %v %v", px(at.x), px(at.y)); pathCorners(pieces[0].D) != 3 || !strings.HasPrefix(pieces[0].D, want) {
+				t.Errorf("%v: %q in the %s, want a triangle from %q", c.walls, pieces[0].D, d.ID, want)
+			}
+		}
+	}
+}
+
+// Where modes are not known, none is said not to be the cause.
+func TestWallsOnlyCause(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	f := in.Faults[0].Faults[0]
+	f.Causes, f.WallsOnly = nil, true
+	if got := causeText(f); !strings.HasPrefix(got, "No single wall causes it; modes were not looked at") {
+		t.Errorf("cause %q", got)
+	}
+}
+
+func TestTrustSaysWhy(t *testing.T) {
+	if got := trust("wave", "the room has an outline"); !strings.Contains(got, " The wave engine was chosen because the room has an outline.") {
+		t.Errorf("trust %q", got)
+	}
+}
