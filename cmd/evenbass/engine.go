@@ -149,14 +149,15 @@ func sourceZones(p *model.Project) []model.Block {
 	for _, h := range s.AxisHeights {
 		low, high = min(low, h), max(high, h)
 	}
-	b := model.Block{Max: size}
-	b.Min.Z, b.Max.Z = low-s.WooferBelow, high-s.WooferBelow
+	floor := model.Block{Max: size}
+	floor.Min.Z, floor.Max.Z = low-s.WooferBelow, high-s.WooferBelow
 	var zones []model.Block
 	for _, z := range s.Zones {
+		b := floor
 		if z.X.Given() {
 			b.Min.X, b.Max.X = z.X.Min-zoneMargin, z.X.Max+zoneMargin
 		}
-		if b.Min.Y, b.Max.Y = 0, size.Y; z.Y.Given() {
+		if z.Y.Given() {
 			b.Min.Y, b.Max.Y = z.Y.Min-zoneMargin, z.Y.Max+zoneMargin
 		}
 		zones = append(zones, b)
@@ -166,7 +167,7 @@ func sourceZones(p *model.Project) []model.Block {
 		}
 	}
 	if len(zones) == 0 {
-		zones = append(zones, b)
+		zones = append(zones, floor)
 	}
 	if s.Placed {
 		zones = append(zones, model.Block{Min: s.Left, Max: s.Left}, model.Block{Min: s.Right, Max: s.Right})

@@ -121,6 +121,13 @@ func treatmentSamples(c *cli.Context, p *model.Project) ([]sample, error) {
 		if wanted != "" && t.Name != wanted {
 			continue
 		}
+		t, ok := asLayer(t)
+		switch {
+		case !ok && wanted != "":
+			return nil, fmt.Errorf("treatment %q is %s: absorb computes layers on a wall; `predict` draws this one where it is", t.Name, t.Where())
+		case !ok:
+			continue
+		}
 		face := t.Patch.Face
 		samples = append(samples, sample{
 			name: t.Name, text: layersText(t.Layers), where: fmt.Sprintf("treatment %q", t.Name), layers: t.Layers,
@@ -131,6 +138,8 @@ func treatmentSamples(c *cli.Context, p *model.Project) ([]sample, error) {
 	switch {
 	case len(known) == 0 && (wanted != "" || c.NArg() == 0):
 		return nil, fmt.Errorf("%s has no treatments", c.String("from"))
+	case len(samples) == 0 && wanted == "" && c.NArg() == 0:
+		return nil, fmt.Errorf("%s has no treatments on walls, and absorb computes no others", c.String("from"))
 	case wanted != "" && len(samples) == 0:
 		return nil, usageError{
 			text: fmt.Sprintf("%s has no treatment called %q", c.String("from"), wanted),
@@ -138,6 +147,23 @@ func treatmentSamples(c *cli.Context, p *model.Project) ([]sample, error) {
 		}
 	}
 	return samples, nil
+}
+
+// asLayer returns a treatment as layers on a wall; a cloud is one on the ceiling with air
+// behind it. What is in a corner or stands free is none.
+func asLayer(t model.Treatment) (model.Treatment, bool) {
+	switch t.Form {
+	case model.OnWall:
+		return t, true
+	case model.UnderCeiling:
+		t.Patch.Face = model.Ceiling
+		if t.Gap > 0 {
+			air := model.Layer{Kind: model.GapLayer, Thickness: t.Gap, Text: fmt.Sprintf("air %.4g mm", 1000*t.Gap)}
+			t.Layers = append(t.Layers[:len(t.Layers):len(t.Layers)], air)
+		}
+		return t, true
+	}
+	return t, false
 }
 
 // layersText joins the phrases of layers as a command line would have them.
