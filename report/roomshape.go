@@ -15,12 +15,27 @@ func (d *drawing) planWalls(r *model.Room, v view) {
 		for _, part := range r.CeilingParts() {
 			d.polygon("fold", part, v)
 		}
+		d.lowCorners(r, v)
 	}
 	if len(r.Outline) == 0 {
 		d.rect("wall", v.box(model.Block{Max: r.Size}))
 		return
 	}
 	d.polygon("wall", r.Plan(), v)
+}
+
+// lowCorners writes how high the ceiling is in the corners where it is low.
+func (d *drawing) lowCorners(r *model.Room, v view) {
+	middle := v.at(r3.Scale(0.5, r.Size))
+	for _, c := range r.Plan() {
+		z := r.CeilingAt(c)
+		if z > r.Size.Z-0.01 {
+			continue
+		}
+		at, words := v.at(r3.Vec{X: c.X, Y: c.Y}), d.style.Plan(z)+" high"
+		aside, down := textWidth(words)/2+6, 13.0
+		d.label("othertext", at, words, []point{{math.Copysign(aside, middle.x-at.x), math.Copysign(down, middle.y-at.y)}})
+	}
 }
 
 func (d *drawing) polygon(class string, p model.Polygon, v view) {
@@ -65,7 +80,8 @@ func shapeNote(r *model.Room, s Style) string {
 		for _, c := range r.Plan() {
 			low = min(low, r.CeilingAt(c))
 		}
-		text = "Dashed lines on the plan are the folds of the ceiling, which is " + s.Length(low) + " high at its lowest. "
+		text = "Dashed lines on the plan are the folds of the ceiling, which is " + s.Length(low) +
+			" high at its lowest; its height is written in the low corners. "
 	}
 	if !r.Plain() {
 		text += "The side view is cut through the seat. "

@@ -58,6 +58,15 @@ func TestSlopeDrawn(t *testing.T) {
 	if folds := shapesOf(newPlan(&in), "fold"); len(folds) != 2 {
 		t.Errorf("%d parts of the ceiling on the plan, want the slope and the flat part", len(folds))
 	}
+	low := 0
+	for _, s := range shapesOf(newPlan(&in), "othertext") {
+		if s.Text == "120 cm high" {
+			low++
+		}
+	}
+	if low != 2 {
+		t.Errorf("%d low corners say how high they are, want both at the front", low)
+	}
 	side := shapesOf(newSide(&in), "wall")
 	if len(side) != 1 || pathCorners(side[0].D) != 5 { // floor, low end, fold, high end, floor
 		t.Errorf("walls from the side %+v, want five corners", side)

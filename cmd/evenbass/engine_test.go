@@ -116,3 +116,35 @@ func TestSourceZones(t *testing.T) {
 		t.Errorf("without zones %v is not covered", v)
 	}
 }
+
+// A long run is announced on standard error, one without end refused; a short one and
+// the other engines say nothing.
+func TestAnnounce(t *testing.T) {
+	t.Parallel()
+	p := &model.Project{Room: *bareRoom()}
+	p.Room.Size = r3.Vec{X: 2, Y: 1.8, Z: 1.6}
+	p.Speakers.AxisHeights = []float64{1}
+	for _, c := range []struct {
+		engine      string
+		runs        int
+		note, fails string
+	}{
+		{"wave", 11, "", ""},
+		{"wave", 2000, "evenbass: the wave solver may need up to ", ""},
+		{"wave", 2e6, "", "the wave solver would need about "},
+		{"mode", 2e6, "", ""},
+	} {
+		s, err := newStudy(c.engine, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var stderr strings.Builder
+		err = s.announce(newTerminal(nil, nil, &stderr), c.runs)
+		if (err != nil) != (c.fails != "") || err != nil && !strings.Contains(err.Error(), c.fails) {
+			t.Errorf("%s, %d runs: error %v, want %q", c.engine, c.runs, err, c.fails)
+		}
+		if got := stderr.String(); (got == "") != (c.note == "") || !strings.HasPrefix(got, c.note) {
+			t.Errorf("%s, %d runs: said %q, want %q", c.engine, c.runs, got, c.note)
+		}
+	}
+}

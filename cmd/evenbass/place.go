@@ -44,6 +44,9 @@ func place(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
+	if err := s.announce(t, searchRuns); err != nil {
+		return err
+	}
 	result, searchErr := s.search(c, t)
 	stopped := errors.Is(searchErr, context.Canceled)
 	switch {

@@ -34,6 +34,9 @@ func predict(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
+	if err := s.announce(t, predictRuns); err != nil {
+		return err
+	}
 	candidate, err := optimize.Evaluate(p, s.engine, now, optimize.Settings{})
 	if err != nil {
 		return err

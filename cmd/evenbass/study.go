@@ -1,12 +1,17 @@
 package main
 
 import (
+	"fmt"
+	"runtime"
+	"time"
+
 	"github.com/urfave/cli/v2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/roomfile"
+	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/report"
 )
@@ -60,6 +65,36 @@ func (s *study) widen(candidates ...*optimize.Candidate) error {
 		}
 	}
 	return optimize.Widen(s.project, ends[0], ends[1], candidates...)
+}
+
+// How many runs of the wave solver a search takes in the demo rooms, and a prediction.
+const (
+	searchRuns  = 70
+	predictRuns = 11
+)
+
+const (
+	longWait    = time.Minute   // worth a word beforehand
+	longestWait = 4 * time.Hour // refused
+)
+
+// announce says beforehand how long so many runs of the wave solver may take, or
+// refuses. A run's estimate is that of a room that hardly absorbs.
+func (s *study) announce(t *terminal, runs int) error {
+	room, ok := s.engine.(*wave.Room)
+	if !ok {
+		return nil
+	}
+	cost := room.Cost()
+	wait := time.Duration(float64(runs) * cost.Seconds / float64(runtime.GOMAXPROCS(0)) * float64(time.Second))
+	switch {
+	case wait > longestWait:
+		return fmt.Errorf("the wave solver would need about %v for this room, %d runs of %d cells; --engine mode is quick where the room may be taken as a plain box",
+			wait.Round(time.Hour), runs, cost.Cells)
+	case wait > longWait:
+		t.note("the wave solver may need up to %v for this room", wait.Round(time.Minute))
+	}
+	return nil
 }
 
 // modes returns the modes of a box with how loud they are at a seat; those of any
