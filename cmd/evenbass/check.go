@@ -4,7 +4,9 @@ import (
 	"github.com/urfave/cli/v2"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/wave"
 	"evenbass/report"
 )
 
@@ -28,6 +30,17 @@ func check(c *cli.Context, t *terminal) error {
 	box, warnings, err := material.Box(&p.Room, material.Typical)
 	if err != nil {
 		return err
+	}
+	chosen, err := choose("auto", &p.Room)
+	if err != nil {
+		return err
+	}
+	if chosen.name == "wave" {
+		if _, warnings, err = wave.RoomScene(&p.Room, material.Typical, wave.DefaultCell); err != nil {
+			return err
+		}
+		warnings = append(warnings, model.Warning("predictions are by the wave engine, because "+chosen.why+
+			"; the modes listed here are those of the plain box around the room, what absorbs spread over its walls"))
 	}
 	t.print(report.RoomCheck(report.Understood{
 		Project: p, Walls: wallRows(&p.Room), Modes: modeRows(box, r3.Vec{}),
