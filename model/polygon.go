@@ -12,13 +12,13 @@ type Polygon []r2.Vec
 
 // Area returns the area inside in m².
 func (p Polygon) Area() float64 {
-	area, _ := p.moment()
+	area, _ := p.Moment()
 	return math.Abs(area)
 }
 
-// moment returns the area, positive if the corners run counter-clockwise when x is
+// Moment returns the area in m², positive if the corners run counter-clockwise when x is
 // to the right and y is up, and the centre of gravity.
-func (p Polygon) moment() (area float64, middle r2.Vec) {
+func (p Polygon) Moment() (area float64, middle r2.Vec) {
 	for i := 1; i+1 < len(p); i++ {
 		u, v := r2.Sub(p[i], p[0]), r2.Sub(p[i+1], p[0])
 		part := r2.Cross(u, v) / 2
@@ -38,7 +38,7 @@ func (p Polygon) Edge(i int) (from, to r2.Vec) { return p[i], p[(i+1)%len(p)] }
 func (p Polygon) Inward(i int) r2.Vec {
 	from, to := p.Edge(i)
 	along := r2.Unit(r2.Sub(to, from))
-	area, _ := p.moment()
+	area, _ := p.Moment()
 	return r2.Scale(math.Copysign(1, area), r2.Vec{X: -along.Y, Y: along.X})
 }
 

@@ -125,7 +125,7 @@ func (r *Room) Volume() float64 {
 	}
 	var volume float64
 	r.ceilings(r.Plan(), func(p plane, part Polygon) {
-		area, middle := part.moment()
+		area, middle := part.Moment()
 		volume += math.Abs(area) * p.at(middle)
 	})
 	return volume

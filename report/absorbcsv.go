@@ -1,8 +1,6 @@
 package report
 
 import (
-	"encoding/csv"
-	"fmt"
 	"io"
 	"strings"
 
@@ -24,7 +22,6 @@ func AbsorptionCSV(w io.Writer, a Absorption) error {
 	if err := a.check(); err != nil {
 		return err
 	}
-	rows := csv.NewWriter(w)
 	header := []string{"frequency_hz"}
 	for i := range a.BuildUps {
 		l := strings.ToLower(a.letter(i))
@@ -32,9 +29,7 @@ func AbsorptionCSV(w io.Writer, a Absorption) error {
 			header = append(header, l+"_"+name)
 		}
 	}
-	if err := rows.Write(header); err != nil {
-		return fmt.Errorf("report: writing the table: %w", err)
-	}
+	rows := [][]string{header}
 	for n, f := range a.BuildUps[0].Figure.Grid {
 		row := []string{digits(round(f, 4))}
 		for i := range a.BuildUps {
@@ -42,15 +37,9 @@ func AbsorptionCSV(w io.Writer, a Absorption) error {
 			row = append(append(row, spanDigits(g.Normal[n])...), spanDigits(g.Random[n])...)
 			row = append(row, digits(real(g.Zeta[n])), digits(imag(g.Zeta[n])))
 		}
-		if err := rows.Write(row); err != nil {
-			return fmt.Errorf("report: writing the table: %w", err)
-		}
+		rows = append(rows, row)
 	}
-	rows.Flush()
-	if err := rows.Error(); err != nil {
-		return fmt.Errorf("report: writing the table: %w", err)
-	}
-	return nil
+	return writeRows(w, rows)
 }
 
 func spanDigits(s material.Span) []string {

@@ -29,13 +29,7 @@ func newPlan(in *Input) *drawing {
 		ID: "plan", Title: "Plan of the room with the first layout", Desc: planDesc(in),
 		Width: px(size.Y*v.scale + 2*marginSide), Height: px(size.X*v.scale + marginTop + marginBottom), style: in.Style,
 	}
-	// Marks first claim their space, so that no letter covers one.
-	for _, c := range in.candidates() {
-		for _, m := range marks(c.Layout) {
-			p := v.at(m.at)
-			d.keep(rectangle{p.x - 6, p.y - 6, 12, 12})
-		}
-	}
+	d.keepMarks(in, v)
 	d.rect("floor", v.box(model.Block{Max: size}))
 	d.zones(in.Project, v)
 	d.things(in.Project, v)
@@ -47,6 +41,16 @@ func newPlan(in *Input) *drawing {
 	d.planTape(in.best().Layout, size, v)
 	d.sortKey()
 	return d
+}
+
+// keepMarks lets the marks of all layouts claim their space, before any letter does.
+func (d *drawing) keepMarks(in *Input, v view) {
+	for _, c := range in.candidates() {
+		for _, m := range marks(c.Layout) {
+			p := v.at(m.at)
+			d.keep(rectangle{p.x - 6, p.y - 6, 12, 12})
+		}
+	}
 }
 
 // planDesc tells in words what the plan shows.

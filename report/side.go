@@ -20,12 +20,7 @@ func newSide(in *Input) *drawing {
 		ID: "side", Title: "Side view of the room with the first layout", Desc: sideDesc(in),
 		Width: px(size.X*scale + 2*marginSide), Height: px(size.Z*scale + top + marginBottom + 24), style: in.Style,
 	}
-	for _, c := range in.candidates() {
-		for _, m := range marks(c.Layout) {
-			p := v.at(m.at)
-			d.keep(rectangle{p.x - 6, p.y - 6, 12, 12})
-		}
-	}
+	d.keepMarks(in, v)
 	d.rect("floor", v.box(model.Block{Max: size}))
 	d.things(in.Project, v)
 	d.treatments(in.Project, v)

@@ -28,25 +28,24 @@ func CSV(w io.Writer, grid model.Grid, air model.Air, pair response.Pair) error 
 	if len(pair.Left) != len(grid) || len(pair.Right) != len(grid) {
 		panic(fmt.Sprintf("report: transfers of %d and %d values, the grid has %d", len(pair.Left), len(pair.Right), len(grid)))
 	}
-	rows := csv.NewWriter(w)
 	header := []string{"frequency_hz"}
 	for _, c := range response.Channels {
 		header = append(header, c.String()+"_re", c.String()+"_im", c.String()+"_level_db")
 	}
-	if err := rows.Write(header); err != nil {
-		return fmt.Errorf("report: writing the table: %w", err)
-	}
+	rows := [][]string{header}
 	for i, f := range grid {
 		row := []string{digits(f)}
 		for _, p := range []complex128{pair.Left[i], pair.Right[i], pair.Left[i] + pair.Right[i]} {
 			row = append(row, digits(real(p)), digits(imag(p)), level(model.RoomGain(p, f, air)))
 		}
-		if err := rows.Write(row); err != nil {
-			return fmt.Errorf("report: writing the table: %w", err)
-		}
+		rows = append(rows, row)
 	}
-	rows.Flush()
-	if err := rows.Error(); err != nil {
+	return writeRows(w, rows)
+}
+
+// writeRows writes the rows of a CSV table, the header first.
+func writeRows(w io.Writer, rows [][]string) error {
+	if err := csv.NewWriter(w).WriteAll(rows); err != nil {
 		return fmt.Errorf("report: writing the table: %w", err)
 	}
 	return nil

@@ -5,13 +5,15 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
 )
 
 // shape is where the air is: inside an outline, below all slopes, outside all
 // blocks, within the bounding box.
 type shape struct {
 	size    r3.Vec
-	outline []r2.Vec // counter-clockwise
+	outline model.Polygon
 	slopes  []Slope
 	blocks  []Solid
 }
@@ -19,7 +21,7 @@ type shape struct {
 func newShape(s *Scene) *shape {
 	h := &shape{size: s.Size, outline: s.Outline, slopes: s.Slopes, blocks: s.Blocks}
 	if len(h.outline) < 3 {
-		h.outline = []r2.Vec{{}, {X: s.Size.X}, {X: s.Size.X, Y: s.Size.Y}, {Y: s.Size.Y}}
+		h.outline = model.Polygon{{}, {X: s.Size.X}, {X: s.Size.X, Y: s.Size.Y}, {Y: s.Size.Y}}
 	}
 	return h
 }
@@ -58,8 +60,7 @@ func (h *shape) hollow(low, high r3.Vec) float64 {
 	}
 	plan := h.plan(low, high)
 	if len(h.slopes) == 0 {
-		area, _ := moment(plan)
-		return math.Abs(area) * (high.Z - low.Z)
+		return plan.Area() * (high.Z - low.Z)
 	}
 	var v float64
 	for i := range h.slopes {
@@ -69,15 +70,12 @@ func (h *shape) hollow(low, high r3.Vec) float64 {
 }
 
 // plan returns the outline cut to a rectangle.
-func (h *shape) plan(low, high r3.Vec) []r2.Vec {
-	p := clip(h.outline, -low.X, r2.Vec{X: 1})
-	p = clip(p, high.X, r2.Vec{X: -1})
-	p = clip(p, -low.Y, r2.Vec{Y: 1})
-	return clip(p, high.Y, r2.Vec{Y: -1})
+func (h *shape) plan(low, high r3.Vec) model.Polygon {
+	return h.outline.Window(model.Range{Min: low.X, Max: high.X}, model.Range{Min: low.Y, Max: high.Y})
 }
 
 // lowest cuts a polygon to where slope i is the lowest of all.
-func (h *shape) lowest(plan []r2.Vec, i int) []r2.Vec {
+func (h *shape) lowest(plan model.Polygon, i int) model.Polygon {
 	s := h.slopes[i]
 	for j, o := range h.slopes {
 		switch {
@@ -87,7 +85,7 @@ func (h *shape) lowest(plan []r2.Vec, i int) []r2.Vec {
 				return nil
 			}
 		default:
-			plan = clip(plan, o.Height-s.Height, r2.Sub(o.Rise, s.Rise))
+			plan = plan.Clip(o.Height-s.Height, r2.Sub(o.Rise, s.Rise))
 		}
 	}
 	return plan
@@ -98,52 +96,15 @@ func (s Slope) at(p r2.Vec) float64 { return s.Height + r2.Dot(s.Rise, p) }
 
 // under returns the volume between z = low and a slope, but not above high, over
 // a polygon. Its sign is that of the polygon's sense.
-func under(plan []r2.Vec, s Slope, low, high float64) float64 {
-	full, _ := moment(clip(plan, s.Height-high, s.Rise))
-	part := clip(plan, high-s.Height, r2.Scale(-1, s.Rise))
-	part = clip(part, s.Height-low, s.Rise)
-	area, middle := moment(part)
+func under(plan model.Polygon, s Slope, low, high float64) float64 {
+	full, _ := plan.Clip(s.Height-high, s.Rise).Moment()
+	part := plan.Clip(high-s.Height, r2.Scale(-1, s.Rise)).Clip(s.Height-low, s.Rise)
+	area, middle := part.Moment()
 	v := full * (high - low)
 	if area != 0 {
 		v += area * (s.at(middle) - low)
 	}
 	return v
-}
-
-// clip cuts a polygon to the half-plane a + b·p >= 0 (Sutherland and Hodgman
-// 1974). A polygon that falls into several parts stays one, joined along the cut;
-// areas and moments hold all the same.
-func clip(p []r2.Vec, a float64, b r2.Vec) []r2.Vec {
-	var out []r2.Vec
-	for i, v := range p {
-		w := p[(i+1)%len(p)]
-		dv, dw := a+r2.Dot(b, v), a+r2.Dot(b, w)
-		if dv >= 0 {
-			out = append(out, v)
-		}
-		if dv >= 0 != (dw >= 0) {
-			out = append(out, r2.Add(v, r2.Scale(dv/(dv-dw), r2.Sub(w, v))))
-		}
-	}
-	return out
-}
-
-// moment returns the area of a polygon, positive if counter-clockwise, and its
-// centre of gravity.
-func moment(p []r2.Vec) (area float64, middle r2.Vec) {
-	if len(p) < 3 {
-		return 0, r2.Vec{}
-	}
-	for i := 1; i+1 < len(p); i++ {
-		u, v := r2.Sub(p[i], p[0]), r2.Sub(p[i+1], p[0])
-		part := r2.Cross(u, v) / 2
-		area += part
-		middle = r2.Add(middle, r2.Scale(part/3, r2.Add(u, v)))
-	}
-	if area == 0 {
-		return 0, p[0]
-	}
-	return area, r2.Add(p[0], r2.Scale(1/area, middle))
 }
 
 // crosses reports whether two edges of the outline cross, which makes it no room.

@@ -138,7 +138,7 @@ func TestCutKeepsArea(t *testing.T) {
 
 func TestClip(t *testing.T) {
 	t.Parallel()
-	square := []r2.Vec{{}, {X: 1}, {X: 1, Y: 1}, {Y: 1}}
+	square := model.Polygon{{}, {X: 1}, {X: 1, Y: 1}, {Y: 1}}
 	for _, test := range []struct {
 		name string
 		a    float64
@@ -150,7 +150,7 @@ func TestClip(t *testing.T) {
 		{"half", -0.5, r2.Vec{X: 1}, 0.5},
 		{"corner", -1.5, r2.Vec{X: 1, Y: 1}, 0.125},
 	} {
-		if got, _ := moment(clip(square, test.a, test.b)); math.Abs(got-test.want) > 1e-12 {
+		if got, _ := square.Clip(test.a, test.b).Moment(); math.Abs(got-test.want) > 1e-12 {
 			t.Errorf("%s: area %v, want %v", test.name, got, test.want)
 		}
 	}

@@ -94,7 +94,7 @@ func segment(a, along r2.Vec, low, high r3.Vec) (from, to float64) {
 
 // sense is +1 if the outline runs counter-clockwise, else -1.
 func (h *shape) sense() float64 {
-	area, _ := moment(h.outline)
+	area, _ := h.outline.Moment()
 	return math.Copysign(1, area)
 }
 
@@ -121,9 +121,9 @@ func (m *medium) drawSlope(h *shape, index, surface int) {
 	m.each(func(i int, c [3]int) {
 		low, high := m.corners(c)
 		p := h.lowest(h.plan(low, high), index)
-		p = clip(p, s.Height-low.Z, s.Rise)
-		p = clip(p, high.Z-s.Height, r2.Scale(-1, s.Rise))
-		area, _ := moment(p)
+		p = p.Clip(s.Height-low.Z, s.Rise)
+		p = p.Clip(high.Z-s.Height, r2.Scale(-1, s.Rise))
+		area, _ := p.Moment()
 		if area == 0 {
 			return
 		}
