@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"fmt"
+	"iter"
 	"math"
 	"math/rand/v2"
 	"runtime"
@@ -70,11 +71,7 @@ var errTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
 func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progress func(done, total int)) (*table, []model.Warning, error) {
 	var worst model.Level
 	var t *table
-	for tolerance := 1e-3; tolerance > 1e-7; tolerance /= 10 {
-		next := newTable(b, d, tolerance)
-		if next.bytes() > memory {
-			break
-		}
+	for next := range tables(b, d) {
 		t = next
 		if err := t.fill(ctx, progress); err != nil {
 			return nil, nil, err
@@ -92,6 +89,40 @@ func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progres
 	}
 	return t, []model.Warning{model.Warning(fmt.Sprintf(
 		"the search read its levels off a table that is only good to %.2f dB; the figures shown are exact", worst))}, nil
+}
+
+// tables lays out ever finer tables, as long as they fit into memory.
+func tables(b *banded, d domain) iter.Seq[*table] {
+	return func(yield func(*table) bool) {
+		for tolerance := 1e-3; tolerance > 1e-7; tolerance /= 10 {
+			if t := newTable(b, d, tolerance); t.bytes() > memory || !yield(t) {
+				return
+			}
+		}
+	}
+}
+
+// Seats returns how many seats [Place] asks the engine for to tabulate its field: at
+// the least, if the coarsest table does, and at the most, if it is refined as far as
+// memory goes. Both are 0 if the zones are too large for any table and each seat that
+// is tried costs a field of its own. A few dozen seats come on top for the figures.
+func Seats(p *model.Project, e model.Engine, s Settings) (least, most int, err error) {
+	b, err := newBanded(e, p.Goal)
+	if err != nil {
+		return 0, 0, err
+	}
+	problem, err := newProblem(p)
+	if err != nil {
+		return 0, 0, err
+	}
+	for t := range tables(b, problem.domain(s.withDefaults().Displacement)) {
+		seats := len(t.seat[0].nodes) * len(t.seat[1].nodes)
+		if least == 0 {
+			least = seats
+		}
+		most += seats
+	}
+	return least, most, nil
 }
 
 // newTable lays out the nodes of a table and leaves it empty.

@@ -139,7 +139,7 @@ func TestAnnounce(t *testing.T) {
 			t.Fatal(err)
 		}
 		var stderr strings.Builder
-		err = s.announce(newTerminal(nil, nil, &stderr), c.runs)
+		err = s.announce(newTerminal(nil, nil, &stderr), c.runs, c.runs)
 		if (err != nil) != (c.fails != "") || err != nil && !strings.Contains(err.Error(), c.fails) {
 			t.Errorf("%s, %d runs: error %v, want %q", c.engine, c.runs, err, c.fails)
 		}

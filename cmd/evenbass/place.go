@@ -44,7 +44,11 @@ func place(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	if err := s.announce(t, searchRuns); err != nil {
+	least, most, err := s.searchRuns()
+	if err != nil {
+		return err
+	}
+	if err := s.announce(t, least, most); err != nil {
 		return err
 	}
 	result, searchErr := s.search(c, t)

@@ -34,7 +34,7 @@ func predict(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	if err := s.announce(t, predictRuns); err != nil {
+	if err := s.announce(t, predictRuns, predictRuns); err != nil {
 		return err
 	}
 	candidate, err := optimize.Evaluate(p, s.engine, now, optimize.Settings{})

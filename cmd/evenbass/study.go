@@ -67,32 +67,46 @@ func (s *study) widen(candidates ...*optimize.Candidate) error {
 	return optimize.Widen(s.project, ends[0], ends[1], candidates...)
 }
 
-// How many runs of the wave solver a search takes in the demo rooms, and a prediction.
+// How many runs of the wave solver a prediction takes, a search beside those that
+// tabulate the field, and a search without a table, as counted in the demo rooms.
 const (
-	searchRuns  = 70
-	predictRuns = 11
+	predictRuns  = 11
+	besideRuns   = 46
+	untabledRuns = 5000
 )
+
+// searchRuns returns how many runs a search takes at the least and at the most.
+func (s *study) searchRuns() (least, most int, err error) {
+	least, most, err = optimize.Seats(s.project, s.engine, optimize.Settings{})
+	if most == 0 {
+		least, most = untabledRuns, untabledRuns
+	}
+	return least + besideRuns, most + besideRuns, err
+}
 
 const (
 	longWait    = time.Minute   // worth a word beforehand
 	longestWait = 4 * time.Hour // refused
 )
 
-// announce says beforehand how long so many runs of the wave solver may take, or
-// refuses. A run's estimate is that of a room that hardly absorbs.
-func (s *study) announce(t *terminal, runs int) error {
+// announce says beforehand how long the wave solver may take with the most runs, or
+// refuses if the least would take too long. A run's estimate is that of a room that
+// hardly absorbs.
+func (s *study) announce(t *terminal, least, most int) error {
 	room, ok := s.engine.(*wave.Room)
 	if !ok {
 		return nil
 	}
 	cost := room.Cost()
-	wait := time.Duration(float64(runs) * cost.Seconds / float64(runtime.GOMAXPROCS(0)) * float64(time.Second))
+	wait := func(runs int) time.Duration {
+		return time.Duration(float64(runs) * cost.Seconds / float64(runtime.GOMAXPROCS(0)) * float64(time.Second))
+	}
 	switch {
-	case wait > longestWait:
+	case wait(least) > longestWait:
 		return fmt.Errorf("the wave solver would need about %v for this room, %d runs of %d cells; --engine mode is quick where the room may be taken as a plain box",
-			wait.Round(time.Hour), runs, cost.Cells)
-	case wait > longWait:
-		t.note("the wave solver may need up to %v for this room", wait.Round(time.Minute))
+			wait(least).Round(time.Hour), least, cost.Cells)
+	case wait(most) > longWait:
+		t.note("the wave solver may need up to %v for this room", wait(most).Round(time.Minute))
 	}
 	return nil
 }
