@@ -16,6 +16,7 @@ type Project struct {
 	Listening Listening
 	KeepClear []Block
 	Goal      Goal
+	Stock     *Stock // nil if the file has none
 
 	Warnings []Warning // doubts found while reading
 }

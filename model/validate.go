@@ -33,6 +33,7 @@ func (p *Project) Validate() Problems {
 	}
 	if len(v.problems) == 0 {
 		v.built()
+		v.stock()
 		v.standing()
 	}
 	if len(v.problems) == 0 {

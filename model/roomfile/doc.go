@@ -75,6 +75,19 @@
 //	              back_distance from head to back wall [0.6 m],
 //	              balance, most that the two distances differ [5 cm if free, else any]
 //	keep_clear    list of boxes of air in which nothing may stand: name, from, to
+//	stock         what there is to build with: currency, dated (when the prices were
+//	              asked for), and lists of
+//	                bats    name, material (wool 6 kPa·s/m² 14 kg/m³, or by name), size
+//	                        (1200 mm x 600 mm x 100 mm), have, per_pack [1], price
+//	                films   name, material (film 100 µm), size (width x length), have,
+//	                        price; bags the same: ready made, lying flat
+//	                cloths  name, mass, size (width x length), have, price
+//	                timber  name, size (length x width x thickness), have, price
+//	              A price is a number or a range, without currency, of a pack, a roll, a
+//	              bag, a batten. Then where things may go: may_cover [all], list of wall,
+//	              from, width, sill, height as in treatments, and deepest [no limit];
+//	              keep_free, list of the same or of boxes from, to; rental (yes, no) [no]:
+//	              no holes; passage: width, height, longest that a piece may have
 //	goal          from [30 Hz], to [300 Hz], smoothing [1/12 octave]
 //
 // On a wall, from counts along it from the corner nearer the origin and sill from the

@@ -30,6 +30,7 @@ func file(f *form, p *model.Project) {
 	f.section("listening", func(g *form) { listening(g, &p.Listening) })
 	list(f, "keep_clear", &p.KeepClear, model.Block{}, block)
 	f.section("goal", func(g *form) { goal(g, &p.Goal) })
+	stock(f, p)
 }
 
 // furniture is what the search may move.

@@ -1,0 +1,247 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Stock is the material that treatments are built from, and the terms on which they
+// may be: where they may go, what must stay free, what passes the door.
+//
+// A price is a number in the owner's currency. One that is not given is the zero
+// range, and is said to be missing wherever it would count.
+type Stock struct {
+	Currency string // as prices are to be written: "EUR"; may be empty
+	Dated    string // when the prices were asked for, in the owner's words; may be empty
+
+	Bats   []Bat
+	Films  []Roll
+	Cloths []Roll
+	Bags   []Roll // ready made of film, lying flat: open at one end, across the width
+	Timber []Timber
+
+	Cover   []Cover // what of walls and ceiling may be covered; none means all of it
+	Free    []Keep  // what must stay free beside doors and windows
+	Rental  bool    // no holes in walls and ceiling
+	Passage Passage // what every finished piece must pass on its way into the room
+}
+
+// Bat is a sort of slabs of wool.
+type Bat struct {
+	Name string // may be empty; see Title
+
+	// Layer is the wool: a material of the library or the owner's, or flow
+	// resistivity and density. Its thickness is that of the bat.
+	Layer Layer
+
+	Length, Width float64 // m
+	Have          int     // bats in hand
+	PerPack       int     // bats to a pack; 0 is 1
+	Price         Range   // of a pack
+}
+
+// Roll is a sort of sheets by the roll, or of ready-made bags.
+type Roll struct {
+	Name string
+
+	// Layer is the film, of a bag that of one side; of cloth it is the zero layer.
+	Layer Layer
+
+	Mass          float64 // of cloth, kg/m²; 0 is not given
+	Width, Length float64 // m
+	Have          int     // rolls or bags in hand
+	Price         Range   // of a roll, or of a bag
+}
+
+// Timber is a sort of battens for frames.
+type Timber struct {
+	Name                     string
+	Length, Width, Thickness float64 // m
+	Have                     int     // battens in hand
+	Price                    Range   // of a batten
+}
+
+// Cover is a part of a wall that treatments may cover.
+type Cover struct {
+	Patch   Patch
+	Deepest float64 // that a treatment may stand out from the wall there, m; 0 is no limit
+}
+
+// Keep is something that must stay free: a rectangle of a wall, or a box of air.
+type Keep struct {
+	Name   string
+	OnWall bool
+	Patch  Patch // OnWall
+	Block  Block // otherwise
+}
+
+// Passage is the narrowest way that a finished piece must pass: a door, a stair. Zero
+// is no limit.
+type Passage struct {
+	Width, Height float64 // m
+	Longest       float64 // piece that gets round the bends, m
+}
+
+// Given reports whether the passage limits anything.
+func (p Passage) Given() bool { return p != Passage{} }
+
+// Admits reports whether a piece of that size passes, turned as it needs to be.
+func (p Passage) Admits(size r3.Vec) bool {
+	side := []float64{size.X, size.Y, size.Z}
+	slices.Sort(side)
+	way := []float64{limit(p.Width), limit(p.Height)}
+	slices.Sort(way)
+	return side[0] <= way[0]+slack && side[1] <= way[1]+slack && side[2] <= limit(p.Longest)+slack
+}
+
+// limit is a length of which zero means without end.
+func limit(m float64) float64 {
+	if m == 0 {
+		return math.Inf(1)
+	}
+	return m
+}
+
+// Title is what a bat is called: its name, or else its material and thickness.
+func (b Bat) Title() string {
+	if b.Name != "" {
+		return b.Name
+	}
+	return fmt.Sprintf("%s, %.4g mm bats", b.Layer.Text, 1000*b.Layer.Thickness)
+}
+
+// Pack is the number of bats in a pack.
+func (b Bat) Pack() int { return max(b.PerPack, 1) }
+
+// Area is the face of one bat in m².
+func (b Bat) Area() float64 { return b.Length * b.Width }
+
+// Volume is that of one bat in m³.
+func (b Bat) Volume() float64 { return b.Area() * b.Layer.Thickness }
+
+// Title is what a roll is called: its name, or else its material.
+func (r Roll) Title() string {
+	if r.Name != "" || r.Layer.Text == "" {
+		return r.Name
+	}
+	return r.Layer.Text
+}
+
+// Area is that of one roll in m².
+func (r Roll) Area() float64 { return r.Length * r.Width }
+
+// Hindrances lists in clauses what stands against building a treatment: it leaves the
+// surfaces that may be covered, is too deep there, or takes what must stay free: a
+// door, a window, a solid block, a keep-clear box. None means that it may be built. A
+// project without stock allows all surfaces.
+func (p *Project) Hindrances(t *Treatment) []string {
+	stock := p.Stock
+	if stock == nil {
+		stock = &Stock{}
+	}
+	var out []string
+	for _, patch := range p.Room.Footprints(t) {
+		if why := stock.uncovered(patch, t.standOut()); why != "" {
+			out = append(out, why)
+		}
+		for _, o := range p.Room.Openings {
+			if patch.Overlap(o.Patch) > slack {
+				out = append(out, fmt.Sprintf("covers the %s in the %s", o.Kind, patch.Face.Wall()))
+			}
+		}
+	}
+	return append(out, p.inTheWay(stock, p.Room.Space(t))...)
+}
+
+// inTheWay lists what a block would stand in.
+func (p *Project) inTheWay(stock *Stock, space Block) []string {
+	var out []string
+	for _, k := range stock.Free {
+		b := k.Block
+		if k.OnWall {
+			b = p.Room.inFront(k.Patch, 0.01)
+		}
+		if space.Overlaps(b) {
+			out = append(out, fmt.Sprintf("takes what must stay free: %q", k.Name))
+		}
+	}
+	for _, b := range p.Room.Blocks {
+		if space.Overlaps(b) {
+			out = append(out, fmt.Sprintf("would be inside the block %q", b.Name))
+		}
+	}
+	for _, b := range p.KeepClear {
+		if space.Overlaps(b) {
+			out = append(out, fmt.Sprintf("stands in what is kept clear: %q", b.Name))
+		}
+	}
+	for i := range p.Room.Openings {
+		b, ok := p.Room.swing(&p.Room.Openings[i])
+		b.Max.Z = p.Room.Openings[i].Patch.Height // above the leaf there may be something
+		if ok && space.Overlaps(b) {
+			out = append(out, "stands in the swing of the door in the "+p.Room.Openings[i].Patch.Face.Wall())
+		}
+	}
+	return out
+}
+
+// standOut returns how far a treatment reaches from the wall or ceiling behind it, m.
+func (t *Treatment) standOut() float64 {
+	switch t.Form {
+	case InCorner:
+		return t.Corner.Leg
+	case UnderCeiling:
+		return t.Gap + t.Depth()
+	}
+	return t.Depth()
+}
+
+// uncovered says why a patch may not be covered that deep; "" if it may.
+func (s *Stock) uncovered(p Patch, depth float64) string {
+	if len(s.Cover) == 0 {
+		return ""
+	}
+	deepest := -1.0
+	for _, c := range s.Cover {
+		if c.Patch.Overlap(p) < p.Area()-slack {
+			continue
+		}
+		if c.Deepest == 0 || depth <= c.Deepest+slack {
+			return ""
+		}
+		deepest = max(deepest, c.Deepest)
+	}
+	if deepest > 0 {
+		return fmt.Sprintf("stands %.3g cm out from the %s, where %.3g cm are allowed", 100*depth, p.Face.Wall(), 100*deepest)
+	}
+	return fmt.Sprintf("leaves what may be covered of the %s", p.Face.Wall())
+}
+
+// Footprints returns the parts of walls and ceiling that a treatment lies on: the
+// patch of a layer, two of a corner, that above a cloud, none of a free panel.
+func (r *Room) Footprints(t *Treatment) []Patch {
+	space := r.Space(t)
+	switch t.Form {
+	case OnWall:
+		return []Patch{t.Patch}
+	case InCorner:
+		return []Patch{shadow(space, t.Corner.Walls[0]), shadow(space, t.Corner.Walls[1])}
+	case UnderCeiling:
+		return []Patch{shadow(space, Ceiling)}
+	}
+	return nil
+}
+
+// shadow returns the rectangle that a block throws on a face, straight on.
+func shadow(b Block, f Face) Patch {
+	switch f.Axis() {
+	case 0:
+		return Patch{Face: f, Along: b.Min.Y, Up: b.Min.Z, Width: b.Max.Y - b.Min.Y, Height: b.Max.Z - b.Min.Z}
+	case 1:
+		return Patch{Face: f, Along: b.Min.X, Up: b.Min.Z, Width: b.Max.X - b.Min.X, Height: b.Max.Z - b.Min.Z}
+	}
+	return Patch{Face: f, Along: b.Min.X, Up: b.Min.Y, Width: b.Max.X - b.Min.X, Height: b.Max.Y - b.Min.Y}
+}
