@@ -143,7 +143,10 @@ func sizes(f *form, example string, to ...*float64) {
 	all := strings.Join(texts, " x ")
 	var read []float64
 	preset(f, key, &all, codec[string]{
-		func(text string) (got string, err error) { read, err = parseSizes(text, len(to), example); return text, err },
+		func(text string) (got string, err error) {
+			read, err = parseSizes(text, len(to), example)
+			return text, err
+		},
 		func(text string) string { return text },
 	})
 	for i := range read {
