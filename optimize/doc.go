@@ -20,7 +20,8 @@
 //  6. final.go computes what is shown by the engine itself, not the table.
 //
 // [Explain] (cause.go, suspect.go) then says of each deep dip which wall or mode
-// causes it, by leaving them out one by one, and what it moves with.
+// causes it, by leaving them out one by one, and what it moves with. [NewSurvey] maps
+// the floor about a layout: where else the chair could go, how loud it is where.
 //
 // # Symbols and units
 //

@@ -1,0 +1,103 @@
+package optimize
+
+import (
+	"math"
+
+	"evenbass/model"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Floor is a lattice of places at one height above the floor. Place n is in row
+// n / len(Y), counted from the front wall, and column n % len(Y), counted from the left
+// wall.
+type Floor struct {
+	X, Y   []float64 // m, ascending
+	Height float64   // of every place, m
+}
+
+// newFloor lays a lattice over a rectangle of the given size in m, its places in the
+// middles of equal cells about pace long and wide. The columns are odd in number, so
+// that one lies on the mid-line.
+func newFloor(size r3.Vec, height, pace float64) Floor {
+	columns := 2*int(math.Round((size.Y/pace-1)/2)) + 1
+	return Floor{X: middles(size.X, int(math.Round(size.X/pace))), Y: middles(size.Y, columns), Height: height}
+}
+
+// middles returns the middles of n equal parts, one at the least.
+func middles(length float64, n int) []float64 {
+	at := make([]float64, max(1, n))
+	for i := range at {
+		at[i] = tidy(length * (float64(i) + 0.5) / float64(len(at)))
+	}
+	return at
+}
+
+// floorAbout lays a lattice of odd numbers of places about one, out to reach in m.
+func floorAbout(v r3.Vec, reach, pace float64) Floor {
+	f := Floor{Height: v.Z}
+	n := int(math.Round(reach / pace))
+	for i := -n; i <= n; i++ {
+		f.X = append(f.X, tidy(v.X+float64(i)*pace))
+		f.Y = append(f.Y, tidy(v.Y+float64(i)*pace))
+	}
+	return f
+}
+
+// Len returns the number of places.
+func (f Floor) Len() int { return len(f.X) * len(f.Y) }
+
+// Place returns place n in m.
+func (f Floor) Place(n int) r3.Vec {
+	return r3.Vec{X: f.X[n/len(f.Y)], Y: f.Y[n%len(f.Y)], Z: f.Height}
+}
+
+// Nearest returns the number of the place nearest to v on plan.
+func (f Floor) Nearest(v r3.Vec) int {
+	return nearest(f.X, v.X)*len(f.Y) + nearest(f.Y, v.Y)
+}
+
+func nearest(list []float64, v float64) int {
+	best := 0
+	for i, at := range list {
+		if math.Abs(at-v) < math.Abs(list[best]-v) {
+			best = i
+		}
+	}
+	return best
+}
+
+// Pace returns how far apart neighbouring rows and columns are, m; the whole of the
+// one cell where there is but one.
+func (f Floor) Pace() (x, y float64) { return pace(f.X), pace(f.Y) }
+
+func pace(list []float64) float64 {
+	if len(list) < 2 {
+		return 2 * list[0]
+	}
+	return (list[len(list)-1] - list[0]) / float64(len(list)-1)
+}
+
+// airy reports whether a place is in a room's air: on its plan, under its ceiling and
+// in no solid and no treatment.
+func airy(room *model.Room, v r3.Vec) bool {
+	on := r2.Vec{X: v.X, Y: v.Y}
+	if !(&model.Box{Size: room.Size}).Contains(v) || v.Z > room.CeilingAt(on) {
+		return false
+	}
+	if len(room.Outline) > 0 && !room.Outline.Contains(on) {
+		return false
+	}
+	for _, b := range room.Blocks {
+		if b.Contains(v) {
+			return false
+		}
+	}
+	for i := range room.Treatments {
+		if room.Space(&room.Treatments[i]).Contains(v) {
+			return false
+		}
+	}
+	return true
+}

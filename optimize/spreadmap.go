@@ -1,0 +1,163 @@
+package optimize
+
+import (
+	"math"
+	"slices"
+
+	"evenbass/model"
+)
+
+// Moved names what goes from place to place on a map, all else staying.
+type Moved string
+
+// What maps move.
+const (
+	TheSeat  Moved = "chair"
+	ThePair  Moved = "speakers" // the left one as mapped, the right one as its mirror image
+	TheLeft  Moved = "left speaker"
+	TheRight Moved = "right speaker"
+)
+
+// SpreadMap is the spread of a pair, judged as always by the worst of left, right and
+// both, over the places that one mark could have. The slices are by the places of the
+// lattice.
+type SpreadMap struct {
+	Floor
+	Moved  Moved
+	Layout model.Layout // what the rest of it is
+	Goal   model.Goal
+
+	Spread []model.Level // plain, dB; NaN where nothing can be
+	Rule   []string      // a rule of the project that is broken there; "" for none
+
+	// Anyway holds the rules that are broken at every place alike, and so are no
+	// matter of the place. They are not in Rule.
+	Anyway []model.Breach
+}
+
+// Open reports whether the mark can be at place n at all.
+func (m *SpreadMap) Open(n int) bool { return !math.IsNaN(float64(m.Spread[n])) }
+
+// Allowed reports whether the mark can be at place n and breaks no rule there.
+func (m *SpreadMap) Allowed(n int) bool { return m.Open(n) && m.Rule[n] == "" }
+
+// Best returns the place of least spread among those that are asked for, and whether
+// there is one.
+func (m *SpreadMap) Best(among func(n int) bool) (best int, ok bool) {
+	return m.extreme(among, func(a, b model.Level) bool { return a < b })
+}
+
+// Worst returns the place of greatest spread among those that are asked for, and
+// whether there is one.
+func (m *SpreadMap) Worst(among func(n int) bool) (worst int, ok bool) {
+	return m.extreme(among, func(a, b model.Level) bool { return a > b })
+}
+
+func (m *SpreadMap) extreme(among func(int) bool, beats func(a, b model.Level) bool) (at int, ok bool) {
+	for n, v := range m.Spread {
+		if among(n) && (!ok || beats(v, m.Spread[at])) {
+			at, ok = n, true
+		}
+	}
+	return at, ok
+}
+
+// Within returns the share of the places asked for, 0..1, whose spread is no more than
+// by above the least of them; 0 if there are none.
+func (m *SpreadMap) Within(by model.Level, among func(n int) bool) float64 {
+	best, ok := m.Best(among)
+	if !ok {
+		return 0
+	}
+	good, all := 0, 0
+	for n, v := range m.Spread {
+		if !among(n) {
+			continue
+		}
+		all++
+		if v <= m.Spread[best]+by {
+			good++
+		}
+	}
+	return float64(good) / float64(all)
+}
+
+// Places returns up to most allowed places, the best first, each a local minimum among
+// the allowed and no nearer than apart in m to one before it.
+func (m *SpreadMap) Places(most int, apart float64) []int {
+	var order []int
+	for n := range m.Spread {
+		if m.Allowed(n) && m.pit(n) {
+			order = append(order, n)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case m.Spread[a] < m.Spread[b]:
+			return -1
+		case m.Spread[a] > m.Spread[b]:
+			return 1
+		}
+		return 0
+	})
+	var found []int
+	for _, n := range order {
+		near := func(o int) bool { return model.Plan(m.Place(n), m.Place(o)) < apart }
+		if len(found) < most && !slices.ContainsFunc(found, near) {
+			found = append(found, n)
+		}
+	}
+	return found
+}
+
+// pit reports whether no allowed neighbour of an allowed place has less spread.
+func (m *SpreadMap) pit(n int) bool {
+	row, column := n/len(m.Y), n%len(m.Y)
+	for i := max(0, row-1); i <= min(len(m.X)-1, row+1); i++ {
+		for j := max(0, column-1); j <= min(len(m.Y)-1, column+1); j++ {
+			if o := i*len(m.Y) + j; m.Allowed(o) && m.Spread[o] < m.Spread[n] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// Reach returns the greatest spread within a radius in m about the middle place of a
+// map that is laid about one; NaN if the radius holds no place.
+func (m *SpreadMap) Reach(radius float64) model.Level {
+	middle := m.Place(m.Len() / 2)
+	inside := func(n int) bool { return m.Open(n) && model.Plan(m.Place(n), middle) <= radius+1e-6 }
+	worst, ok := m.Worst(inside)
+	if !ok {
+		return model.Level(math.NaN())
+	}
+	return m.Spread[worst]
+}
+
+// judge fills in the rules that the layout given for each open place breaks.
+func (m *SpreadMap) judge(p *model.Project, layout func(n int) model.Layout) {
+	m.Rule = make([]string, m.Len())
+	broken := make([][]model.Breach, m.Len())
+	count, open := map[model.Breach]int{}, 0
+	for n := range broken {
+		if !m.Open(n) {
+			continue
+		}
+		open++
+		broken[n] = p.Breaches(layout(n))
+		for _, b := range broken[n] {
+			count[b]++
+			if open == 1 {
+				m.Anyway = append(m.Anyway, b)
+			}
+		}
+	}
+	m.Anyway = slices.DeleteFunc(m.Anyway, func(b model.Breach) bool { return open < 2 || count[b] < open })
+	for n, list := range broken {
+		list = slices.DeleteFunc(list, func(b model.Breach) bool { return slices.Contains(m.Anyway, b) })
+		if len(list) > 0 {
+			m.Rule[n] = list[0].What
+		}
+	}
+}

@@ -1,0 +1,258 @@
+package optimize
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sync"
+	"sync/atomic"
+
+	"evenbass/model"
+	"evenbass/model/response"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Survey is what is known of the floor about one layout.
+type Survey struct {
+	Layout  model.Layout
+	Seated  bool        // the layout has a seat; else its seat is the best place of the map
+	Here    model.Level // plain spread of the layout
+	Telling model.Grid  // frequencies worth a look: those asked for, or the worst dips and the strongest peak at the seat
+
+	Chair  SpreadMap // the chair over the whole floor
+	Levels LevelMap  // at Telling and two dozen frequencies more
+
+	// About is the chair, then the speakers moved by a few decimetres: the pair
+	// mirrored, or one after the other if they are free.
+	About []SpreadMap
+}
+
+// SurveySettings controls a survey. The zero value is a good choice.
+type SurveySettings struct {
+	Pace float64    // of the lattice over the floor, m; 0 is 0.1 m, more in a large room
+	At   model.Grid // frequencies asked for, Hz
+
+	// Progress, if set, is told how many steps are done. It is never called by two
+	// goroutines at once.
+	Progress func(done, total int)
+}
+
+const (
+	usualPace = 0.10 // m
+	mostCells = 2400 // of a lattice whose pace is not given
+	finePace  = 0.05 // of the lattices about marks, m
+)
+
+// SurveyReach is how far a survey moves marks about their places, m along x and y.
+const SurveyReach = 0.30
+
+// NewSurvey maps the floor about a layout: where the chair could go, how loud it is
+// where, and how forgiving the places are. The engine is asked for three fields, those
+// of the left speaker, the right speaker and the seat; by reciprocity the first two
+// answer for every place of the chair. It must answer for the whole floor at the
+// seat's height and for SurveyReach about the speakers. If the layout has no seat
+// (seated is false), its seat gives only the height of the ears, and the best allowed
+// place of the map is taken for it.
+//
+// It fails if a speaker is not in the room's air, a frequency asked for is outside the
+// engine's grid, the goal is not within it, or the engine refuses a place.
+func NewSurvey(ctx context.Context, p *model.Project, e model.Engine, l model.Layout, seated bool, s SurveySettings) (*Survey, error) {
+	if _, err := newBanded(e, p.Goal); err != nil {
+		return nil, err
+	}
+	grid := e.Grid()
+	for _, f := range s.At {
+		if !(f >= grid[0] && f <= grid[len(grid)-1]) {
+			return nil, fmt.Errorf("there is no map at %.4g Hz: the engine answers from %.4g to %.4g Hz", f, grid[0], grid[len(grid)-1])
+		}
+	}
+	for _, m := range []struct {
+		name string
+		at   r3.Vec
+	}{{"left", l.Left}, {"right", l.Right}} {
+		if !airy(&p.Room, m.at) {
+			return nil, fmt.Errorf("the %s speaker at %.2f, %.2f, %.2f m is not in the room's air", m.name, m.at.X, m.at.Y, m.at.Z)
+		}
+	}
+	v := &surveyor{ctx: ctx, project: p, engine: e, reader: response.NewReader(grid, e.Air(), p.Goal), progress: s.Progress}
+	return v.survey(l, seated, s)
+}
+
+// surveyor is what the parts of one survey share.
+type surveyor struct {
+	ctx      context.Context
+	project  *model.Project
+	engine   model.Engine
+	reader   *response.Reader
+	pair     [2]model.Field // of the speakers
+	progress func(done, total int)
+}
+
+func (v *surveyor) survey(l model.Layout, seated bool, s SurveySettings) (*Survey, error) {
+	var err error
+	if v.pair, err = v.fields(l.Left, l.Right); err != nil {
+		return nil, err
+	}
+	size := v.project.Room.Size
+	if s.Pace <= 0 {
+		s.Pace = max(usualPace, math.Sqrt(size.X*size.Y/mostCells))
+	}
+	out := &Survey{Layout: l, Seated: seated}
+	floor := newFloor(size, l.Seat.Z, s.Pace)
+	spreads, curves, err := v.listen(floor)
+	if err != nil {
+		return nil, err
+	}
+	out.Chair = v.chairMap(floor, spreads, l)
+	if !seated {
+		best, ok := out.Chair.Best(out.Chair.Allowed)
+		if !ok {
+			return nil, fmt.Errorf("the rules of the room file leave no place for the chair with the speakers where they are")
+		}
+		out.Layout.Seat = out.Chair.Place(best)
+	}
+	if !airy(&v.project.Room, out.Layout.Seat) {
+		return nil, fmt.Errorf("the seat at %.2f, %.2f, %.2f m is not in the room's air", l.Seat.X, l.Seat.Y, l.Seat.Z)
+	}
+	pair := v.hear(out.Layout.Seat)
+	out.Here = v.reader.Spread(pair, new(response.Scratch))
+	if out.Telling = s.At; len(s.At) == 0 {
+		out.Telling = telling(v.reader, pair.Of(response.BothTogether))
+	}
+	out.Levels = v.levelMap(floor, curves, out.Layout, out.Telling)
+	out.About, err = v.about(out.Layout)
+	return out, err
+}
+
+// fields returns the fields of two places, made side by side.
+func (v *surveyor) fields(places ...r3.Vec) (fields [2]model.Field, err error) {
+	err = parallel(len(places), func(i int) error {
+		if err := v.ctx.Err(); err != nil {
+			return err
+		}
+		var err error
+		fields[i], err = v.engine.Field(places[i])
+		return err
+	})
+	return fields, err
+}
+
+// hear returns the transfers of the pair to a place.
+func (v *surveyor) hear(place r3.Vec) response.Pair {
+	return response.Pair{Left: v.pair[0].Transfer(nil, place), Right: v.pair[1].Transfer(nil, place)}
+}
+
+// curves is the smoothed power of each channel at every place, over the engine's grid;
+// nil where nothing can be.
+type curves [][3][]model.Level
+
+// listen judges the pair at every place of a floor.
+func (v *surveyor) listen(f Floor) ([]model.Level, curves, error) {
+	spreads, heard := make([]model.Level, f.Len()), make(curves, f.Len())
+	var done atomic.Int64
+	var tell sync.Mutex
+	err := parallel(len(f.X), func(row int) error {
+		if err := v.ctx.Err(); err != nil {
+			return err
+		}
+		var scratch response.Scratch
+		pairs := v.row(f, row)
+		for column, pair := range pairs {
+			n := row*len(f.Y) + column
+			spreads[n] = model.Level(math.NaN())
+			if pair.Left == nil {
+				continue
+			}
+			if s := v.reader.Spread(pair, &scratch); !math.IsInf(float64(s), 0) {
+				spreads[n] = s
+			}
+			for _, c := range response.Channels {
+				heard[n][c] = v.reader.Smooth(pair.Of(c))
+			}
+		}
+		if v.progress != nil {
+			tell.Lock()
+			defer tell.Unlock()
+			v.progress(int(done.Add(1)), len(f.X))
+		}
+		return nil
+	})
+	return spreads, heard, err
+}
+
+// row returns the transfers of the pair to each place of a row; nil where there is no
+// air.
+func (v *surveyor) row(f Floor, row int) []response.Pair {
+	n := len(v.engine.Grid())
+	var both [2][]complex128
+	for i, field := range v.pair {
+		if g, ok := field.(model.GridField); ok {
+			both[i] = g.TransferGrid(nil, f.X[row:row+1], f.Y, []float64{f.Height})
+		}
+	}
+	pairs := make([]response.Pair, len(f.Y))
+	for j := range pairs {
+		place := f.Place(row*len(f.Y) + j)
+		switch {
+		case !airy(&v.project.Room, place):
+		case both[0] != nil && both[1] != nil:
+			pairs[j] = response.Pair{Left: both[0][j*n : (j+1)*n], Right: both[1][j*n : (j+1)*n]}
+		default:
+			pairs[j] = v.hear(place)
+		}
+	}
+	return pairs
+}
+
+// chairMap makes a map of the spreads found for the chair.
+func (v *surveyor) chairMap(f Floor, spreads []model.Level, l model.Layout) SpreadMap {
+	m := SpreadMap{Floor: f, Moved: TheSeat, Layout: l, Goal: v.project.Goal, Spread: spreads}
+	m.judge(v.project, func(n int) model.Layout {
+		moved := l
+		moved.Seat = f.Place(n)
+		return moved
+	})
+	return m
+}
+
+// levelMap keeps of the curves what a map shows.
+func (v *surveyor) levelMap(f Floor, heard curves, l model.Layout, wanted model.Grid) LevelMap {
+	m := LevelMap{Floor: f, Layout: l, Goal: v.project.Goal, Grid: mapGrid(v.engine.Grid(), v.project.Goal, wanted)}
+	var at []int
+	for _, frequency := range m.Grid {
+		at = append(at, v.engine.Grid().Nearest(frequency))
+	}
+	for _, c := range response.Channels {
+		mean := heard.mean(c, v.engine.Grid(), m.Goal)
+		for n := range heard {
+			for _, i := range at {
+				level := model.Level(math.NaN())
+				if curve := heard[n][c]; curve != nil {
+					level = curve[i] - mean
+				}
+				m.Levels[c] = append(m.Levels[c], level)
+			}
+		}
+	}
+	return m
+}
+
+// mean returns the power mean of a channel over lg f within the goal's band and over
+// all places, dB.
+func (h curves) mean(c response.Channel, grid model.Grid, goal model.Goal) model.Level {
+	var sum, weight float64
+	for i := 1; i+1 < len(grid); i++ {
+		if grid[i] < goal.From*(1-1e-12) || grid[i] > goal.To*(1+1e-12) {
+			continue
+		}
+		share := math.Log(grid[i+1] / grid[i-1])
+		for n := range h {
+			if h[n][c] != nil {
+				sum += share * h[n][c][i].Power()
+				weight += share
+			}
+		}
+	}
+	return model.PowerLevel(sum / weight)
+}
