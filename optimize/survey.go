@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"sync"
-	"sync/atomic"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -32,10 +30,6 @@ type Survey struct {
 type SurveySettings struct {
 	Pace float64    // of the lattice over the floor, m; 0 is 0.1 m, more in a large room
 	At   model.Grid // frequencies asked for, Hz
-
-	// Progress, if set, is told how many steps are done. It is never called by two
-	// goroutines at once.
-	Progress func(done, total int)
 }
 
 const (
@@ -75,18 +69,17 @@ func NewSurvey(ctx context.Context, p *model.Project, e model.Engine, l model.La
 			return nil, fmt.Errorf("the %s speaker at %.2f, %.2f, %.2f m is not in the room's air", m.name, m.at.X, m.at.Y, m.at.Z)
 		}
 	}
-	v := &surveyor{ctx: ctx, project: p, engine: e, reader: response.NewReader(grid, e.Air(), p.Goal), progress: s.Progress}
+	v := &surveyor{ctx: ctx, project: p, engine: e, reader: response.NewReader(grid, e.Air(), p.Goal)}
 	return v.survey(l, seated, s)
 }
 
 // surveyor is what the parts of one survey share.
 type surveyor struct {
-	ctx      context.Context
-	project  *model.Project
-	engine   model.Engine
-	reader   *response.Reader
-	pair     [2]model.Field // of the speakers
-	progress func(done, total int)
+	ctx     context.Context
+	project *model.Project
+	engine  model.Engine
+	reader  *response.Reader
+	pair    [2]model.Field // of the speakers
 }
 
 func (v *surveyor) survey(l model.Layout, seated bool, s SurveySettings) (*Survey, error) {
@@ -149,60 +142,63 @@ type curves [][3][]model.Level
 
 // listen judges the pair at every place of a floor.
 func (v *surveyor) listen(f Floor) ([]model.Level, curves, error) {
+	pairs, err := v.pairs(f)
+	if err != nil {
+		return nil, nil, err
+	}
 	spreads, heard := make([]model.Level, f.Len()), make(curves, f.Len())
-	var done atomic.Int64
-	var tell sync.Mutex
-	err := parallel(len(f.X), func(row int) error {
-		if err := v.ctx.Err(); err != nil {
-			return err
+	err = parallel(f.Len(), func(n int) error {
+		spreads[n] = model.Level(math.NaN())
+		if pairs[n].Left == nil {
+			return v.ctx.Err()
 		}
-		var scratch response.Scratch
-		pairs := v.row(f, row)
-		for column, pair := range pairs {
-			n := row*len(f.Y) + column
-			spreads[n] = model.Level(math.NaN())
-			if pair.Left == nil {
-				continue
-			}
-			if s := v.reader.Spread(pair, &scratch); !math.IsInf(float64(s), 0) {
-				spreads[n] = s
-			}
-			for _, c := range response.Channels {
-				heard[n][c] = v.reader.Smooth(pair.Of(c))
-			}
+		if s := v.reader.Spread(pairs[n], new(response.Scratch)); !math.IsInf(float64(s), 0) {
+			spreads[n] = s
 		}
-		if v.progress != nil {
-			tell.Lock()
-			defer tell.Unlock()
-			v.progress(int(done.Add(1)), len(f.X))
+		for _, c := range response.Channels {
+			heard[n][c] = v.reader.Smooth(pairs[n].Of(c))
 		}
-		return nil
+		return v.ctx.Err()
 	})
 	return spreads, heard, err
 }
 
-// row returns the transfers of the pair to each place of a row; nil where there is no
-// air.
-func (v *surveyor) row(f Floor, row int) []response.Pair {
-	n := len(v.engine.Grid())
-	var both [2][]complex128
-	for i, field := range v.pair {
-		if g, ok := field.(model.GridField); ok {
-			both[i] = g.TransferGrid(nil, f.X[row:row+1], f.Y, []float64{f.Height})
-		}
+// pairs returns the transfers of the pair to each place of a floor; nil where there is
+// no air.
+func (v *surveyor) pairs(f Floor) ([]response.Pair, error) {
+	whole, err := v.wholes(f)
+	if err != nil {
+		return nil, err
 	}
-	pairs := make([]response.Pair, len(f.Y))
-	for j := range pairs {
-		place := f.Place(row*len(f.Y) + j)
+	pairs := make([]response.Pair, f.Len())
+	grid := len(v.engine.Grid())
+	return pairs, parallel(f.Len(), func(n int) error {
+		place := f.Place(n)
 		switch {
 		case !airy(&v.project.Room, place):
-		case both[0] != nil && both[1] != nil:
-			pairs[j] = response.Pair{Left: both[0][j*n : (j+1)*n], Right: both[1][j*n : (j+1)*n]}
+		case whole[0] != nil && whole[1] != nil:
+			pairs[n] = response.Pair{Left: whole[0][n*grid : (n+1)*grid], Right: whole[1][n*grid : (n+1)*grid]}
 		default:
-			pairs[j] = v.hear(place)
+			pairs[n] = v.hear(place)
 		}
+		return v.ctx.Err()
+	})
+}
+
+// wholes returns the transfers of each speaker to a whole floor in one go; nil for a
+// field that has no cheaper way for that, or if part of the floor is outside the room.
+func (v *surveyor) wholes(f Floor) (whole [2][]complex128, err error) {
+	room := model.Box{Size: v.project.Room.Size}
+	if !room.Contains(f.Place(0)) || !room.Contains(f.Place(f.Len()-1)) {
+		return whole, nil
 	}
-	return pairs
+	err = parallel(len(v.pair), func(i int) error {
+		if g, ok := v.pair[i].(model.GridField); ok {
+			whole[i] = g.TransferGrid(nil, f.X, f.Y, []float64{f.Height})
+		}
+		return v.ctx.Err()
+	})
+	return whole, err
 }
 
 // chairMap makes a map of the spreads found for the chair.

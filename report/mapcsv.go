@@ -1,0 +1,43 @@
+package report
+
+import (
+	"io"
+	"strconv"
+	"strings"
+
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// MapCSV writes a survey's floor as comma-separated values, one row per place under one
+// row of names:
+//
+//	x_m, y_m, z_m
+//	spread_db
+//	broken_rule
+//	both_level_42.3hz_db, left_..., right_...
+//
+// The last three are repeated for every frequency of the map. broken_rule is empty
+// where the chair may be. Levels are relative to each channel's mean over floor and
+// band. Where there is no air, spread and levels are empty.
+func MapCSV(w io.Writer, s *optimize.Survey) error {
+	channels := []response.Channel{response.BothTogether, response.LeftAlone, response.RightAlone}
+	header := []string{"x_m", "y_m", "z_m", "spread_db", "broken_rule"}
+	for _, f := range s.Levels.Grid {
+		for _, c := range channels {
+			header = append(header, c.String()+"_level_"+strconv.FormatFloat(round(f, 1), 'f', -1, 64)+"hz_db")
+		}
+	}
+	rows := [][]string{header}
+	for n := range s.Chair.Len() {
+		at := s.Chair.Place(n)
+		row := []string{digits(at.X), digits(at.Y), digits(at.Z), level(s.Chair.Spread[n]), strings.TrimSpace(printable(s.Chair.Rule[n]))}
+		for i := range s.Levels.Grid {
+			for _, c := range channels {
+				row = append(row, level(s.Levels.At(c, n, i)))
+			}
+		}
+		rows = append(rows, row)
+	}
+	return writeRows(w, rows)
+}

@@ -1,0 +1,219 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// Maps is a survey of the floor with all that is told of it.
+type Maps struct {
+	Project  *model.Project
+	Survey   *optimize.Survey
+	Number   int // of the layout surveyed; 0 is as things stand
+	Engine   string
+	Why      string          // why that one was chosen, one clause; may be empty
+	Warnings []model.Warning // beyond those of the project
+	Style    Style
+	Run      Run
+}
+
+// check reports what keeps maps from being shown at all.
+func (m *Maps) check() error {
+	switch {
+	case m.Project == nil:
+		return errors.New("report: no project to map")
+	case m.Survey == nil:
+		return errors.New("report: no survey to show")
+	}
+	return nil
+}
+
+// Places that a survey's list offers for the chair.
+const (
+	offered      = 5
+	offeredApart = 0.30 // m
+)
+
+// where writes a place on the floor.
+func where(v r3.Vec, s Style) string {
+	return fmt.Sprintf("%s from the front wall and %s from the left wall", s.Tape(v.X), s.Tape(v.Y))
+}
+
+// recipe is what a map of the spread was judged by.
+func (m *Maps) recipe() string {
+	return fmt.Sprintf("%v; the worst of left, right, both", m.Survey.Chair.Goal)
+}
+
+// chairsTable lists the best allowed places for the chair and what each costs.
+func (m *Maps) chairsTable() table {
+	c, s := &m.Survey.Chair, m.Style
+	t := table{
+		Caption: "The best places for the chair, the speakers staying " + m.stay(),
+		Head:    []string{"place", "from front wall", "from left wall", "spread", "against the best"},
+		Align:   "lrrrr",
+	}
+	if m.Survey.Seated {
+		t.Head = append(t.Head, "against "+m.here())
+	}
+	row := func(name string, at r3.Vec, spread, best model.Level) {
+		cells := []string{name, s.cell(at.X), s.cell(at.Y), Spread(spread), moreText(spread - best)}
+		if m.Survey.Seated {
+			cells = append(cells, gainText(m.Survey.Here-spread))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	places := c.Places(offered, offeredApart)
+	if len(places) == 0 {
+		return t
+	}
+	best := c.Spread[places[0]]
+	if m.Survey.Seated {
+		best = min(best, m.Survey.Here)
+	}
+	for i, n := range places {
+		row(fmt.Sprint(i+1), c.Place(n), c.Spread[n], best)
+	}
+	if m.Survey.Seated {
+		row(m.here(), m.Survey.Layout.Seat, m.Survey.Here, best)
+	}
+	return t
+}
+
+// stay says where the speakers of a survey stay.
+func (m *Maps) stay() string {
+	if m.Number == 0 {
+		return "where they stand now"
+	}
+	return "as in " + m.here()
+}
+
+// here names the survey's own layout.
+func (m *Maps) here() string {
+	if m.Number == 0 {
+		return "now"
+	}
+	return layoutName(m.Number)
+}
+
+// gainText writes by how much something is better.
+func gainText(gain model.Level) string {
+	switch text := decimal(math.Abs(float64(gain)), 1); {
+	case text == "0.0":
+		return "the same"
+	case gain > 0:
+		return text + " dB better"
+	default:
+		return text + " dB worse"
+	}
+}
+
+// moreText writes by how much a spread is more than the best.
+func moreText(more model.Level) string {
+	if text := decimal(float64(more), 1); text != "0.0" {
+		return text + " dB more"
+	}
+	return "the best"
+}
+
+// summary says in a few sentences where the chair could go.
+func (m *Maps) summary() []string {
+	c, s := &m.Survey.Chair, m.Style
+	best, ok := c.Best(c.Allowed)
+	if !ok {
+		return []string{"The rules of the room file leave no place for the chair with the speakers " + m.stay() + "."}
+	}
+	worst, _ := c.Worst(c.Allowed)
+	lines := []string{
+		fmt.Sprintf("Best is %s: %s. Worst of the places allowed is %s: %s.",
+			where(c.Place(best), s), Spread(c.Spread[best]), where(c.Place(worst), s), Spread(c.Spread[worst])),
+		fmt.Sprintf("Of the %s where the chair may be, %s is within 1 dB of the best and %s within 2 dB.",
+			s.Area(m.area(c.Allowed)), percent(c.Within(1, c.Allowed)), percent(c.Within(2, c.Allowed))),
+	}
+	if any, ok := c.Best(c.Open); ok && c.Spread[any] < c.Spread[best]-0.5 {
+		lines = append(lines, fmt.Sprintf("Without the rules it would be %s, with %s; there, %s.",
+			where(c.Place(any), s), Spread(c.Spread[any]), printable(c.Rule[any])))
+	}
+	for _, b := range c.Anyway {
+		lines = append(lines, fmt.Sprintf("Wherever the chair is, one rule is broken: %s.", breachLines([]model.Breach{b}, s)[0]))
+	}
+	return lines
+}
+
+// area returns how much of the floor is asked for, m².
+func (m *Maps) area(among func(int) bool) float64 {
+	c := &m.Survey.Chair
+	dx, dy := c.Pace()
+	count := 0
+	for n := range c.Len() {
+		if among(n) {
+			count++
+		}
+	}
+	return dx * dy * float64(count)
+}
+
+// percent writes a share; one that is there at all is never nought.
+func percent(share float64) string {
+	if share > 0 && share < 0.01 {
+		return "less than 1 %"
+	}
+	return decimal(100*share, 0) + " %"
+}
+
+// forgiving tells how the spread grows with what is off its mark.
+func (m *Maps) forgiving() table {
+	t := table{
+		Caption: fmt.Sprintf("How forgiving the places are: the greatest spread when one is off by as much (%s exactly in place)", Spread(m.Survey.Here)),
+		Head:    []string{"off by up to"},
+	}
+	for i := range m.Survey.About {
+		t.Head = append(t.Head, m.offName(i))
+	}
+	for _, radius := range []float64{0.10, 0.20, 0.30} {
+		row := []string{m.Style.Tape(radius)}
+		for i := range m.Survey.About {
+			row = append(row, Spread(m.Survey.About[i].Reach(radius)))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// offName names what map i about the marks moves.
+func (m *Maps) offName(i int) string {
+	moved := m.Survey.About[i].Moved
+	if moved == optimize.ThePair {
+		return "both speakers, mirrored"
+	}
+	return "the " + string(moved)
+}
+
+// toneLines tells of each frequency how loud it is where.
+func (m *Maps) toneLines() []string {
+	l := &m.Survey.Levels
+	var lines []string
+	for _, f := range m.Survey.Telling {
+		i := l.Grid.Nearest(f)
+		lines = append(lines, fmt.Sprintf("%s: %s", Frequency(l.Grid[i]), m.toneText(i)))
+	}
+	return lines
+}
+
+// toneText tells how loud frequency i of the map is where, both speakers together.
+func (m *Maps) toneText(i int) string {
+	l, c := &m.Survey.Levels, response.BothTogether
+	quiet, loud, ok := l.Extremes(c, i)
+	if !ok {
+		return "nothing is known"
+	}
+	seat := l.At(c, l.Nearest(m.Survey.Layout.Seat), i)
+	return fmt.Sprintf("%s at the chair; quietest with %s at %s, loudest with %s at %s",
+		Decibels(seat), Decibels(l.At(c, quiet, i)), where(l.Place(quiet), m.Style), Decibels(l.At(c, loud, i)), where(l.Place(loud), m.Style))
+}

@@ -1,0 +1,144 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/gonum/stat"
+
+	"evenbass/optimize"
+)
+
+// MapText returns a survey as text for a terminal: where the chair could go and what
+// it costs, a plan in letters, how forgiving the places are, and how loud it is where
+// at the telling frequencies.
+func MapText(m Maps) string {
+	var b strings.Builder
+	if err := m.check(); err != nil {
+		return sentence(err.Error()) + "\n"
+	}
+	c := &m.Survey.Chair
+	fmt.Fprintf(&b, "%s\n\n", roomLine(m.Project, m.Style))
+	fmt.Fprintf(&b, "%s\n", wrap(fmt.Sprintf("Where the chair could go with the speakers %s, ears %s above the floor (%s)",
+		m.stay(), m.Style.Tape(c.Height), m.recipe()), columns, ""))
+	b.WriteString("\n" + wrap(strings.Join(m.summary(), " "), columns, "") + "\n")
+	if chairs := m.chairsTable(); len(chairs.Rows) > 0 {
+		b.WriteString("\n" + wrap(chairs.Caption, columns, "") + "\n" + chairs.text())
+	}
+	b.WriteString("\n" + letterPlan(&m))
+	off := m.forgiving()
+	b.WriteString("\n" + wrap(off.Caption, columns, "") + "\n" + off.text())
+	writeList(&b, "How loud it is, both speakers together, against the mean over floor and band", m.toneLines())
+	b.WriteString("\n" + wrap(trust(m.Engine, m.Why), columns, "") + "\n")
+	writeWarnings(&b, uniqueWarnings(m.Project.Warnings, m.Warnings))
+	return b.String()
+}
+
+// The plan in letters: each cell is as wide as four letters, which is twice what a line
+// is high.
+const (
+	letterPace    = 0.30 // across the room, m, or more where the room is large
+	letterColumns = 21   // most cells across
+	letterRows    = 36   // most lines
+	letterShape   = 2.0  // width of a cell over its height
+)
+
+// letterPlan draws the map of the chair with a figure for each cell.
+func letterPlan(m *Maps) string {
+	s := m.Survey
+	c := &s.Chair
+	dx, dy := c.Pace()
+	length, width := dx*float64(len(c.X)), dy*float64(len(c.Y))
+	pace := max(letterPace, width/letterColumns, length*letterShape/letterRows)
+	rows := max(1, int(math.Round(length*letterShape/pace)))
+	across := max(1, int(math.Round(width/pace)))
+	cells := letterCells(c, rows, across)
+	place := func(name string, v r3.Vec) { cells[part(v.X/length, rows)][part(v.Y/width, across)] = name }
+	if best, ok := c.Best(c.Allowed); ok {
+		place("[*]", c.Place(best))
+	}
+	head := ""
+	if s.Seated {
+		place("H ", s.Layout.Seat)
+		head = " H: the chair " + m.here() + "."
+	}
+	place("L ", s.Layout.Left)
+	place("R ", s.Layout.Right)
+	var b strings.Builder
+	b.WriteString(wrap("Plan, the front wall at the top. A figure is the spread with the chair there, ± dB. In brackets: the rules of the room "+
+		"file allow it. [*]: the best of those."+head+" L, R: the speakers. #: no air.", columns, "") + "\n")
+	edge := strings.Repeat(" ", 9) + "+" + strings.Repeat("-", 4*across+1) + "+\n"
+	b.WriteString(edge)
+	for i, line := range cells {
+		label := ""
+		if i%3 == 1 {
+			label = m.Style.ruler((float64(i) + 0.5) / float64(rows) * length)
+		}
+		fmt.Fprintf(&b, "%8s |", label)
+		for _, cell := range line {
+			fmt.Fprintf(&b, "%4s", cell)
+		}
+		b.WriteString(" |\n")
+	}
+	return b.String() + edge
+}
+
+// ruler writes a length in m along an edge, roughly: "120 cm", "4.0 ft".
+func (s Style) ruler(m float64) string {
+	if s == Imperial {
+		return decimal(m/0.3048, 1) + " ft"
+	}
+	return decimal(m*100, 0) + " cm"
+}
+
+// part returns which of n equal parts a share of 0..1 falls into.
+func part(share float64, n int) int { return max(0, min(n-1, int(share*float64(n)))) }
+
+// letterCells writes for each cell of a coarse plan the mean spread of the places in it,
+// in brackets that of those that are allowed if any are, and # where there is no air.
+func letterCells(m *optimize.SpreadMap, rows, across int) [][]string {
+	cells := make([][]string, rows)
+	for i := range cells {
+		cells[i] = make([]string, across)
+		for j := range cells[i] {
+			cells[i][j] = letterCell(m, cellSpan(i, rows, len(m.X)), cellSpan(j, across, len(m.Y)))
+		}
+	}
+	return cells
+}
+
+// cellSpan returns which of n places fall into part i of parts, at least the one in its
+// middle.
+func cellSpan(i, parts, n int) [2]int {
+	first := int(math.Round(float64(i) / float64(parts) * float64(n)))
+	end := int(math.Round(float64(i+1) / float64(parts) * float64(n)))
+	if end <= first {
+		first = part((float64(i)+0.5)/float64(parts), n)
+		end = first + 1
+	}
+	return [2]int{first, end}
+}
+
+func letterCell(m *optimize.SpreadMap, rows, columns [2]int) string {
+	var allowed, open []float64
+	for i := rows[0]; i < rows[1]; i++ {
+		for j := columns[0]; j < columns[1]; j++ {
+			n := i*len(m.Y) + j
+			if m.Open(n) {
+				open = append(open, float64(m.Spread[n]))
+			}
+			if m.Allowed(n) {
+				allowed = append(allowed, float64(m.Spread[n]))
+			}
+		}
+	}
+	switch {
+	case len(allowed) > 0:
+		return "[" + decimal(stat.Mean(allowed, nil), 0) + "]"
+	case len(open) > 0:
+		return decimal(stat.Mean(open, nil), 0) + " "
+	}
+	return "# "
+}
