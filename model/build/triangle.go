@@ -1,0 +1,133 @@
+package build
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// bundles returns ways to join the triangles to rectangles: two to a square on their
+// leg, four to a square on their long side, and as many of the second as fit on a sheet
+// with the first in what is left.
+func (n *nester) bundles() [][]block {
+	var plain []block
+	byLeg := map[float64][]int{}
+	var legs []float64
+	for i, s := range n.shapes {
+		if !s.Triangle {
+			plain = append(plain, rectangle(i, s))
+			continue
+		}
+		if byLeg[s.Width] == nil {
+			legs = append(legs, s.Width)
+		}
+		byLeg[s.Width] = append(byLeg[s.Width], i)
+	}
+	if len(legs) == 0 {
+		return [][]block{plain}
+	}
+	ways := [3][]block{slices.Clone(plain), slices.Clone(plain), slices.Clone(plain)}
+	for _, leg := range legs {
+		of := byLeg[leg]
+		pairs := n.holds(leg, leg)
+		crosses := n.holds(leg*math.Sqrt2, leg*math.Sqrt2)
+		ways[0] = append(ways[0], group(of, leg, 0, pairs)...)
+		ways[1] = append(ways[1], group(of, leg, crosses, 0)...)
+		ways[2] = append(ways[2], group(of, leg, crosses, n.beside(leg, crosses))...)
+	}
+	var out [][]block
+	for _, w := range ways {
+		if n.complete(w) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// complete reports whether the blocks hold every shape.
+func (n *nester) complete(blocks []block) bool {
+	count := 0
+	for _, b := range blocks {
+		count += len(b.shapes)
+	}
+	return count == len(n.shapes)
+}
+
+// holds returns how many squares of that size a sheet gives in rows.
+func (n *nester) holds(w, h float64) int {
+	many := func(length, of float64) int { return int((length + n.kerf + slack) / (of + n.kerf)) }
+	return many(n.width, w) * many(n.height, h)
+}
+
+// beside returns how many pairs fit on a sheet beside so many crosses.
+func (n *nester) beside(leg float64, crosses int) int {
+	s := state{free: []Rect{{Width: n.width, Height: n.height}}}
+	blocks := []block{{width: leg * math.Sqrt2, height: leg * math.Sqrt2}, {width: leg, height: leg}}
+	for range crosses {
+		n.put(&s, blocks, 0, true)
+	}
+	pairs := 0
+	for n.put(&s, blocks, 1, true) {
+		pairs++
+	}
+	return pairs
+}
+
+// group joins triangles to blocks, sheet by sheet: first so many crosses, then so many
+// pairs. A rest is a block that is not full. No blocks at all if both are none.
+func group(of []int, leg float64, crosses, pairs int) []block {
+	if crosses+pairs == 0 {
+		return nil
+	}
+	var out []block
+	take := func(most int, make func([]int, float64) block) {
+		k := min(most, len(of))
+		if k > 0 {
+			out = append(out, make(of[:k], leg))
+			of = of[k:]
+		}
+	}
+	for len(of) > 0 {
+		for range crosses {
+			if len(of) <= 2 && pairs > 0 {
+				break
+			}
+			take(4, cross)
+		}
+		for range pairs {
+			take(2, pair)
+		}
+	}
+	return out
+}
+
+func rectangle(shape int, s Shape) block {
+	return block{width: s.Width, height: s.Height, shapes: []int{shape}, lay: func(r Rect) ([][]r2.Vec, [][2]r2.Vec) {
+		return [][]r2.Vec{r.corners()}, nil
+	}}
+}
+
+// pair is one or two triangles in a square on their leg, parted by a diagonal.
+func pair(shapes []int, leg float64) block {
+	return block{width: leg, height: leg, shapes: shapes, lay: func(r Rect) ([][]r2.Vec, [][2]r2.Vec) {
+		c := r.corners()
+		return [][]r2.Vec{{c[0], c[1], c[3]}, {c[2], c[3], c[1]}}, [][2]r2.Vec{{c[1], c[3]}}
+	}}
+}
+
+// cross is up to four triangles in a square on their long side, parted by both
+// diagonals.
+func cross(shapes []int, leg float64) block {
+	side := leg * math.Sqrt2
+	return block{width: side, height: side, shapes: shapes, lay: func(r Rect) ([][]r2.Vec, [][2]r2.Vec) {
+		c, m := r.corners(), r2.Vec{X: r.X + r.Width/2, Y: r.Y + r.Height/2}
+		return [][]r2.Vec{{c[0], c[1], m}, {c[1], c[2], m}, {c[2], c[3], m}, {c[3], c[0], m}},
+			[][2]r2.Vec{{c[0], c[2]}, {c[1], c[3]}}
+	}}
+}
+
+// corners returns the four corners in order, counterclockwise.
+func (r Rect) corners() []r2.Vec {
+	return []r2.Vec{{X: r.X, Y: r.Y}, {X: r.X + r.Width, Y: r.Y}, {X: r.X + r.Width, Y: r.Y + r.Height}, {X: r.X, Y: r.Y + r.Height}}
+}
