@@ -25,6 +25,7 @@ func Evaluate(p *model.Project, e model.Engine, l model.Layout, s Settings) (Can
 }
 
 func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidate, error) {
+	anywhere := b
 	if e, ok := b.Engine.(model.LayoutEngine); ok {
 		near, err := e.Near(l)
 		if err != nil {
@@ -46,6 +47,9 @@ func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidat
 		return c, err
 	}
 	if c.Robust, err = exact.robust(l); err != nil {
+		return c, err
+	}
+	if err := c.listen(p, anywhere); err != nil {
 		return c, err
 	}
 	c.Tolerance, err = exact.tolerance(l)

@@ -33,9 +33,18 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, doubts...)
-	ledger := newLedger(p, newScorer(fast, p.Goal, s.Displacement, p.Room.Size).robust)
+	listeners, doubts, err := problem.fastListeners(ctx, b, s)
+	if err != nil {
+		return nil, err
+	}
+	r.Warnings = append(r.Warnings, doubts...)
+	weighing := newWeighing(p, newScorer(fast, p.Goal, s.Displacement, p.Room.Size).robust, listeners)
+	ledger := newLedger(p, weighing.score)
 	found, err := problem.search(ctx, ledger, s, r)
 	if err != nil {
+		return nil, err
+	}
+	if r.Front, err = problem.front(ctx, b, weighing, found, s); err != nil {
 		return nil, err
 	}
 	if err := r.finish(p, b, found, s); err != nil {
@@ -161,7 +170,7 @@ func (r *Result) finish(p *model.Project, b *banded, found []note, s Settings) e
 		r.Now.Breaches = p.Breaches(now)
 	}
 	slices.SortStableFunc(r.Candidates, func(x, y Candidate) int {
-		return note{x.Layout, float64(x.Robust)}.compare(note{y.Layout, float64(y.Robust)})
+		return note{x.Layout, float64(x.Score)}.compare(note{y.Layout, float64(y.Score)})
 	})
 	if stands {
 		r.Steps, err = Steps(p, b.Engine, now, r.Candidates[0].Layout)

@@ -10,10 +10,11 @@ type Result struct {
 	Engine      string // the engine's name
 	Why         string // why that one was chosen, one clause for the reader; Place leaves it empty
 	Goal        model.Goal
-	Now         *Candidate  // as things stand; nil if nothing stands yet
-	Candidates  []Candidate // different layouts, the best first
-	Steps       []Step      // from Now to the first of them, see [Steps]
-	Evaluations int         // layouts whose score was computed
+	Now         *Candidate   // as things stand; nil if nothing stands yet
+	Candidates  []Candidate  // different layouts, the best first
+	Steps       []Step       // from Now to the first of them, see [Steps]
+	Front       []FrontPoint // main seat against the others, the best for the main seat first; nil if it alone counts
+	Evaluations int          // layouts whose score was computed
 	Seed        int64
 	Stopped     Reason
 	Warnings    []model.Warning
@@ -40,6 +41,14 @@ type Candidate struct {
 	Robust    model.Level
 	Judgement response.Judgement
 	Pair      response.Pair // transfers over the engine's grid, Pa·s/m³
+
+	// Score is what the candidates are ordered by: Robust if only the main seat
+	// counts, else the weighted sum of what counts at each of Seats. Seats is nil if
+	// there is one seat only; Between is how much the seats differ, see
+	// [response.Reader.Between].
+	Score   model.Level
+	Seats   []SeatFigures
+	Between model.Level
 
 	Tolerance Tolerance
 	Walls     Bounds         // see Widen

@@ -40,6 +40,7 @@ func JSON(w io.Writer, in Input) error {
 		Goal:      goalDoc{From: hertz(r.Goal.From), To: hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Frequency: make([]fixed, len(in.Grid)),
 		Steps:     newStepDocs(r.Steps),
+		Front:     newFrontDocs(r.Front),
 		Warnings:  in.doubts(),
 	}
 	if doc.Warnings == nil {
@@ -83,7 +84,8 @@ type placesDoc struct {
 	Goal        goalDoc         `json:"goal"`
 	Now         *layoutDoc      `json:"now"`
 	Layouts     []layoutDoc     `json:"layouts"`
-	Steps       []stepDoc       `json:"steps"` // from now to layout 1
+	Steps       []stepDoc       `json:"steps"`           // from now to layout 1
+	Front       []frontDoc      `json:"front,omitempty"` // main seat against the others
 	Frequency   []fixed         `json:"frequency_hz"`
 	Warnings    []model.Warning `json:"warnings"`
 }
@@ -115,6 +117,7 @@ type layoutDoc struct {
 	Difference fixed        `json:"left_right_difference_db"`
 	Tolerance  toleranceDoc `json:"tolerance_m"`
 	Breaches   []breachDoc  `json:"breaches"`
+	Seats      *seatsDoc    `json:"seats,omitempty"`
 	Channels   channelsDoc  `json:"channels"`
 }
 
@@ -192,7 +195,7 @@ func newLayoutDoc(rank int, c *optimize.Candidate) layoutDoc {
 		Axis: metres(c.Layout.AxisHeight), Robust: decibel(c.Robust), Spread: decibel(c.Judgement.Spread()),
 		Worst: c.Judgement.Worst.String(), Difference: decibel(c.Judgement.Difference),
 		Tolerance: toleranceDoc{metres(c.Tolerance.Left), metres(c.Tolerance.Right), metres(c.Tolerance.Seat), metres(c.Tolerance.Limit)},
-		Breaches:  []breachDoc{},
+		Breaches:  []breachDoc{}, Seats: newSeatsDoc(c),
 	}
 	if c.Walls.Given() {
 		d.Walls = &wallsDoc{decibel(c.Walls.Hard), decibel(c.Walls.Soft)}

@@ -78,6 +78,7 @@ func layoutsTable(r *optimize.Result, s Style) table {
 	}
 	addPlaces(add, all, s)
 	addFigures(add, all)
+	addSeats(add, all)
 	add("left woofer may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Left, c.Tolerance.Limit, s) })
 	add("right woofer may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Right, c.Tolerance.Limit, s) })
 	add("head may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Seat, c.Tolerance.Limit, s) })

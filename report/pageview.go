@@ -28,6 +28,7 @@ type pageView struct {
 	ModeChart    *chartView
 	Modes        table
 	Layouts      table
+	Seats        *seatsView
 	Breaches     []string
 	LayoutsNote  string
 	Assumed      string
@@ -98,6 +99,7 @@ func newPageView(in *Input) (*pageView, error) {
 		CautionsRule: cautionsRule, Cautions: cautions(), Measuring: measuringSteps(),
 		Again: again(in), Command: in.Run.Command, Source: in.Run.Source, SourceName: sourceName(in.Run.File),
 	}
+	v.Seats = newSeatsView(r, s)
 	v.Choices = newChoices(r)
 	for _, f := range in.Faults {
 		v.Faults = append(v.Faults, newFaultsView(f))

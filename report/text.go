@@ -31,6 +31,7 @@ func Summary(r *optimize.Result, p *model.Project, s Style) string {
 	writeList(&b, "From where things are now", moveLines(&r.Candidates[0], r.Now, s))
 	writeSteps(&b, stepLines(r, s))
 	b.WriteString("\n" + layouts.Caption + "\n" + layouts.text())
+	writeSeats(&b, r, s)
 	if r.Now != nil {
 		writeList(&b, "The present places break these rules", breachLines(r.Now.Breaches, s))
 	}

@@ -1,0 +1,209 @@
+package optimize
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// SeatFigures is how a layout does at one seat.
+type SeatFigures struct {
+	Name   string
+	At     r3.Vec      // between the ears, m
+	Weight float64     // its share of the score; those of all seats sum to 1
+	Spread model.Level // with everything exactly in place, dB
+
+	// Counted is the spread that counts for the seat: the robust one of the main
+	// seat; at any other the mean over the head as it stands and four more, each
+	// off by HeadBox along x or y.
+	Counted model.Level
+}
+
+// HeadBox is how far from the marked place the head at a seat other than the main
+// one is looked for, m: people on a sofa do not sit on a mark.
+const HeadBox = 0.15
+
+// others returns the seats beside the main one.
+func others(p *model.Project) []model.Seat {
+	if len(p.Seats) < 2 {
+		return nil
+	}
+	return p.Seats[1:]
+}
+
+// seatPlace returns where a seat beside the main one is judged: where it stands or,
+// if it stands nowhere yet, in the middle of its first zone.
+func seatPlace(p *model.Project, s model.Seat) r3.Vec {
+	if s.Placed {
+		return s.At
+	}
+	at := r3.Vec{X: p.Room.Size.X / 2, Y: p.Room.Size.Y / 2, Z: s.Height}
+	if len(s.Zones) == 0 {
+		return at
+	}
+	if z := s.Zones[0].X; z.Given() {
+		at.X = (z.Min + z.Max) / 2
+	}
+	if z := s.Zones[0].Y; z.Given() {
+		at.Y = (z.Min + z.Max) / 2
+	}
+	return tidyVec(at)
+}
+
+// shares returns the weights of all seats, the main one first, as shares of one.
+func shares(p *model.Project) []float64 {
+	list := make([]float64, len(p.Seats))
+	var sum float64
+	for i, s := range p.Seats {
+		list[i] = s.Weight
+		sum += s.Weight
+	}
+	if sum == 0 { // a project made by hand
+		list[0], sum = 1, 1
+	}
+	for i := range list {
+		list[i] /= sum
+	}
+	return list
+}
+
+// headBox returns a head at a place and the four places about it in which it may be.
+func headBox(at, size r3.Vec) [5]r3.Vec {
+	return (&scorer{shift: HeadBox, size: size}).around(at)
+}
+
+// listener gives one seat beside the main one its figures.
+type listener struct {
+	heads  [5]r3.Vec
+	scorer *scorer
+}
+
+// plainAt returns the spread with the head at a place.
+func (s *scorer) plainAt(head r3.Vec, l model.Layout) (model.Level, error) {
+	d := s.desks.Get().(*desk)
+	defer s.desks.Put(d)
+	field, err := s.engine.Field(head)
+	if err != nil {
+		return 0, err
+	}
+	field.Transfer(d.left[0], l.Left)
+	field.Transfer(d.right[0], l.Right)
+	l.Seat = head
+	return checked(s.spread(d, 0, 0), l)
+}
+
+// counted returns the spread that counts for the seat.
+func (n *listener) counted(l model.Layout) (model.Level, error) {
+	var sum model.Level
+	for _, head := range n.heads {
+		v, err := n.scorer.plainAt(head, l)
+		if err != nil {
+			return 0, err
+		}
+		sum += v
+	}
+	return sum / model.Level(len(n.heads)), nil
+}
+
+// listeners returns what gives the seats beside the main one their figures, by the
+// given engine.
+func listeners(p *model.Project, e model.Engine) []listener {
+	s := newScorer(e, p.Goal, HeadBox, p.Room.Size)
+	var list []listener
+	for _, seat := range others(p) {
+		list = append(list, listener{headBox(seatPlace(p, seat), p.Room.Size), s})
+	}
+	return list
+}
+
+// fastListeners is listeners by tabulated fields: a table for each place of a head.
+func (b *problem) fastListeners(ctx context.Context, e *banded, s Settings) ([]listener, []model.Warning, error) {
+	list := listeners(b.project, e)
+	var doubts []model.Warning
+	for i := range list {
+		known := seatTables{banded: e}
+		for _, head := range list[i].heads {
+			if known.at(head) != nil {
+				continue
+			}
+			d := b.domain(s.Displacement)
+			d.seats, d.line, d.ear = area{span{head.X, head.X}, span{head.Y, head.Y}}, nil, head.Z
+			t, w, err := tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
+			if err != nil {
+				return nil, nil, fmt.Errorf("listening at %s: %w", seatName(b.project.Seats[i+1], i+1), err)
+			}
+			known.tables = append(known.tables, t)
+			doubts = append(doubts, w...)
+		}
+		list[i].scorer = newScorer(known, b.project.Goal, HeadBox, b.project.Room.Size)
+	}
+	return list, slices.Compact(doubts), nil
+}
+
+// seatTables is an engine that has a table for each of a few seats.
+type seatTables struct {
+	*banded
+	tables []*table
+}
+
+func (t seatTables) at(seat r3.Vec) *table {
+	for _, one := range t.tables {
+		if one.seat[0].holds(seat.X) && one.seat[1].holds(seat.Y) && same(seat.Z, one.ear) {
+			return one
+		}
+	}
+	return nil
+}
+
+// Field implements [model.Engine].
+func (t seatTables) Field(seat r3.Vec) (model.Field, error) {
+	if one := t.at(seat); one != nil {
+		return one.Field(seat)
+	}
+	return t.banded.Field(seat)
+}
+
+// seatName returns what a seat is called; n counts from 0, the main one.
+func seatName(s model.Seat, n int) string {
+	if s.Name != "" {
+		return s.Name
+	}
+	return fmt.Sprintf("seat %d", n+1)
+}
+
+// listen fills in the figures of all seats of a candidate that has those of the
+// main one, by an engine that answers at every seat.
+func (c *Candidate) listen(p *model.Project, b *banded) error {
+	c.Score = c.Robust
+	if len(others(p)) == 0 {
+		return nil
+	}
+	share := shares(p)
+	c.Seats = []SeatFigures{{
+		Name: seatName(p.Seats[0], 0), At: c.Layout.Seat, Weight: share[0], Spread: c.Judgement.Spread(), Counted: c.Robust,
+	}}
+	curves := [][]model.Level{c.Judgement.Curves[response.BothTogether][b.lo:b.hi]}
+	c.Score = model.Level(share[0]) * c.Robust
+	for i, n := range listeners(p, b) {
+		seat := p.Seats[i+1]
+		l := c.Layout
+		l.Seat = n.heads[0]
+		pair, err := n.scorer.pair(l)
+		if err != nil {
+			return err
+		}
+		f := SeatFigures{Name: seatName(seat, i+1), At: l.Seat, Weight: share[i+1], Spread: n.scorer.reader.Spread(pair, new(response.Scratch))}
+		if f.Counted, err = n.counted(c.Layout); err != nil {
+			return err
+		}
+		c.Score += model.Level(f.Weight) * f.Counted
+		c.Seats = append(c.Seats, f)
+		curves = append(curves, n.scorer.reader.Smooth(pair.Of(response.BothTogether)))
+	}
+	c.Between = b.reader(p.Goal).Between(curves)
+	return nil
+}
