@@ -1,0 +1,106 @@
+package build
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// Wrapping is how the slabs of a bag are closed in.
+type Wrapping struct {
+	Bag    int     // index into the plan's bags; -1 if film from the roll is wrapped round
+	Girth  float64 // round the slabs across their length, m
+	Length float64 // that the bag or the film needs along them, seams included, m
+	Tape   float64 // m
+	Why    string  // why no ready-made bag was taken; empty if one was
+}
+
+// ease is how much wider than the slabs a bag must be to slip over them, round. Common
+// practice, no source.
+const ease = 0.02
+
+// wrap returns what it takes to close film round slabs of a size: the girth, and the
+// length of a bag that is closed at one end already, which folds over half the depth at
+// each end and laps over itself at the mouth.
+func wrap(size r3.Vec) (girth, length float64) {
+	long := max(size.X, size.Y, size.Z)
+	depth := min(size.X, size.Y, size.Z)
+	wide := size.X + size.Y + size.Z - long - depth
+	return 2 * (wide + depth), long + depth + filmSeam
+}
+
+// Closes reports whether a ready-made bag of that flat size closes round slabs of a
+// size, and if not, what it lacks.
+func Closes(bag model.Roll, size r3.Vec) (ok bool, lacks string) {
+	girth, length := wrap(size)
+	switch short, low := girth+ease-2*bag.Width, length-bag.Length; {
+	case short > slack && low > slack:
+		return false, fmt.Sprintf("%.0f cm too narrow round and %.0f cm too short", whole(100*short), whole(100*low))
+	case short > slack:
+		return false, fmt.Sprintf("%.0f cm too narrow round", whole(100*short))
+	case low > slack:
+		return false, fmt.Sprintf("%.0f cm too short", whole(100*low))
+	}
+	return true, ""
+}
+
+// whole rounds up, but for the rounding of sums.
+func whole(v float64) float64 { return math.Ceil(v - 1e-6) }
+
+// Holds returns how many bats, one on the other, a ready-made bag closes round.
+func Holds(bag model.Roll, bat model.Bat) int {
+	n := 0
+	for n < 1000 {
+		stack := r3.Vec{X: bat.Length, Y: bat.Width, Z: float64(n+1) * bat.Layer.Thickness}
+		if ok, _ := Closes(bag, stack); !ok {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+// bag plans a wrapped piece: in the smallest ready-made bag that closes, or else in film
+// from the roll.
+func (m *maker) bag(i int, r recipe) {
+	t := &m.project.Room.Treatments[i]
+	width, height := face(t)
+	n := len(m.plan.Pieces)
+	p := Piece{Treatment: i, Number: 1, Kind: Bag, Space: m.project.Room.Space(t), Width: width, Height: height, Depth: r.depth}
+	for _, y := range r.plies {
+		for range y.count {
+			p.Slabs += m.tile(y.bat, n, width, height)
+		}
+		p.Weight = plus(p.Weight, m.wools[y.bat].density, width*height*float64(y.count)*m.plan.Bats[y.bat].Bat.Layer.Thickness)
+	}
+	girth, length := wrap(p.Size())
+	w := &Wrapping{Bag: -1, Girth: girth, Length: length, Why: "the stock has no bags"}
+	for k, use := range m.plan.Bags {
+		ok, lacks := Closes(use.Bag, p.Size())
+		switch {
+		case ok && (w.Bag < 0 || use.Bag.Area() < m.plan.Bags[w.Bag].Bag.Area()):
+			w.Bag, w.Why = k, ""
+		case !ok && w.Bag < 0:
+			w.Why = fmt.Sprintf("%s is %s", use.Bag.Title(), lacks)
+		}
+	}
+	mouth := girth/2 + p.Depth // across the folded end
+	area := 2 * (girth / 2) * length
+	if w.Bag >= 0 {
+		m.plan.Bags[w.Bag].Used++
+		w.Tape = mouth
+	} else {
+		w.Length += filmSeam // closed by folds at both ends
+		w.Tape = w.Length + 2*mouth
+		w.Tape += m.sheet(&m.plan.Films[r.films[0]], n, girth+filmSeam, w.Length)
+		m.note(i, "is wrapped in film from the roll: %s", w.Why)
+	}
+	p.Weight = plus(p.Weight, m.filmWeight(r.films[0]), area)
+	m.plan.Tape += w.Tape
+	p.Wrapping = w
+	p.Weight = m.cover(p.Weight, n, width+2*p.Depth, height+2*p.Depth)
+	m.finish(p, 0)
+}

@@ -1,0 +1,90 @@
+package build
+
+import (
+	"math"
+
+	"evenbass/model"
+)
+
+// shelf is how far apart laths hold a stack of soft wool, m. Common practice, no source:
+// wool stacked to a room's height settles by 5 to 15 %.
+const shelf = 0.6
+
+// corner plans the fill of an edge: slabs across it, one on the other along it.
+func (m *maker) corner(i int, r recipe) error {
+	t := &m.project.Room.Treatments[i]
+	c := t.Corner
+	length, n := c.To-c.From, len(m.plan.Pieces)
+	p := Piece{
+		Treatment: i, Number: 1, Kind: CornerFill, Space: m.project.Room.Space(t),
+		Width: c.Leg * math.Sqrt2, Height: length, Depth: t.Depth(),
+	}
+	faces := []float64{c.Leg * math.Sqrt2}
+	area := c.Leg * c.Leg / 2
+	if c.Square {
+		p.Width, faces, area = c.Leg, []float64{2 * c.Leg}, c.Leg*c.Leg
+	}
+	for _, y := range r.plies {
+		b := m.plan.Bats[y.bat].Bat
+		layers := int(math.Ceil((length-squeeze)/b.Layer.Thickness - 1e-9))
+		for range layers {
+			if c.Square {
+				p.Slabs += m.tile(y.bat, n, c.Leg, c.Leg)
+			} else {
+				p.Slabs += m.wedge(y.bat, n, c.Leg)
+			}
+		}
+		p.Weight = plus(p.Weight, m.wools[y.bat].density, area*length)
+		if c.Axis() == 2 {
+			m.note(i, "is a stack of %d layers of %.4g mm; soft wool settles, so hold it by a lath or net every %.2g m", layers, 1000*b.Layer.Thickness, shelf)
+		}
+	}
+	for _, f := range r.films {
+		for _, face := range faces {
+			m.plan.Tape += m.sheet(&m.plan.Films[f], n, face+2*filmWrap, length)
+			p.Weight = plus(p.Weight, m.filmWeight(f), (face+2*filmWrap)*length)
+		}
+	}
+	for _, face := range faces {
+		p.Weight = m.cover(p.Weight, n, face, length)
+		p.Weight = m.frame(p.Weight, n, ladder(face, length))
+	}
+	m.finish(p, 0)
+	return nil
+}
+
+// ladder is what holds the face of a corner: two rails along the edge, and laths between
+// them.
+func ladder(face, length float64) []Member {
+	list := []Member{{Name: "rail", Length: length}, {Name: "rail", Length: length}}
+	for range int(math.Ceil(length/shelf-1e-9)) + 1 {
+		list = append(list, Member{Name: "lath", Length: face})
+	}
+	return list
+}
+
+// wedge adds one layer of a triangle: one part if the bat is wide enough, else bands as
+// wide as the bat, each a rectangle and a triangle at its end. It returns how many parts.
+func (m *maker) wedge(bat, piece int, leg float64) int {
+	b := &m.plan.Bats[bat]
+	if s := (Shape{Width: leg, Height: leg, Triangle: true, Piece: piece}); s.Fits(b.Bat.Length, b.Bat.Width) {
+		b.Shapes = append(b.Shapes, s)
+		return 1
+	}
+	n := 0
+	for from := 0.0; from < leg-slack; from += min(b.Bat.Length, b.Bat.Width) {
+		band := min(b.Bat.Length, b.Bat.Width, leg-from)
+		b.Shapes = append(b.Shapes, Shape{Width: band, Height: band, Triangle: true, Piece: piece})
+		n++
+		if rest := leg - from - band; rest > slack {
+			n += m.tile(bat, piece, rest, band)
+		}
+	}
+	return n
+}
+
+// wrapped reports whether a treatment is a bag: a standing piece with film on both sides.
+func wrapped(t *model.Treatment) bool {
+	last := len(t.Layers) - 1
+	return t.Form == model.FreeStanding && last >= 2 && t.Layers[0].Kind == model.FilmLayer && t.Layers[last].Kind == model.FilmLayer
+}

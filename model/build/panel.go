@@ -1,0 +1,214 @@
+package build
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// squeeze is how much narrower than a treatment its pieces may be together without an
+// extra strip: bats are a little oversize, and frames need play. Common practice, no
+// source.
+const squeeze = 0.02
+
+// treatment plans the pieces of one.
+func (m *maker) treatment(i int) error {
+	t := &m.project.Room.Treatments[i]
+	r, err := m.recipe(i)
+	if err != nil {
+		return err
+	}
+	for _, h := range m.project.Hindrances(t) {
+		m.note(i, "%s", h)
+	}
+	if len(r.plies) == 0 {
+		m.note(i, "has no wool: film and boards alone are listed")
+	}
+	before := len(m.plan.Pieces)
+	switch {
+	case t.Form == model.InCorner:
+		err = m.corner(i, r)
+	case wrapped(t):
+		m.bag(i, r)
+	default:
+		m.panels(i, r)
+	}
+	m.check(i, before)
+	return err
+}
+
+// check notes what pieces cannot be: carried in, or put up in a rented room.
+func (m *maker) check(i, from int) {
+	stuck := 0
+	for _, p := range m.plan.Pieces[from:] {
+		if !p.Passes {
+			stuck++
+		}
+	}
+	if stuck > 0 {
+		m.note(i, "%d of its %d pieces do not pass the door or stair in one: put them together in the room", stuck, len(m.plan.Pieces)-from)
+	}
+	if !m.stock.Rental {
+		return
+	}
+	switch t := &m.project.Room.Treatments[i]; {
+	case t.Form == model.UnderCeiling:
+		m.note(i, "hangs from holes, which a rented room does not allow: leave it out, or stand it on a frame of its own")
+	case t.Form == model.InCorner && t.Corner.Axis() != 2:
+		m.note(i, "is held by screws along a level edge, which a rented room does not allow: leave it out, or stand it on a frame of its own")
+	}
+}
+
+// face returns the size of a treatment's face, along and up, m.
+func face(t *model.Treatment) (along, up float64) {
+	d := r3.Sub(t.Box.Max, t.Box.Min)
+	switch {
+	case t.Form == model.OnWall:
+		return t.Patch.Width, t.Patch.Height
+	case t.Form == model.UnderCeiling:
+		return d.X, d.Y
+	}
+	switch t.Box.Thin() {
+	case 0:
+		return d.Y, d.Z
+	case 1:
+		return d.X, d.Z
+	}
+	return d.X, d.Y
+}
+
+// part returns the part of a treatment from (along, up) on, of a size.
+func part(t *model.Treatment, along, up, width, height float64) model.Treatment {
+	q := *t
+	if t.Form == model.OnWall {
+		q.Patch.Along, q.Patch.Up, q.Patch.Width, q.Patch.Height = t.Patch.Along+along, t.Patch.Up+up, width, height
+		return q
+	}
+	a, u := 0, 1 // the axes of the face
+	if t.Form == model.FreeStanding {
+		switch t.Box.Thin() {
+		case 0:
+			a, u = 1, 2
+		case 1:
+			a, u = 0, 2
+		}
+	}
+	low := [3]float64{t.Box.Min.X, t.Box.Min.Y, t.Box.Min.Z}
+	high := [3]float64{t.Box.Max.X, t.Box.Max.Y, t.Box.Max.Z}
+	low[a], low[u] = low[a]+along, low[u]+up
+	high[a], high[u] = low[a]+width, low[u]+height
+	q.Box.Min, q.Box.Max = r3.Vec{X: low[0], Y: low[1], Z: low[2]}, r3.Vec{X: high[0], Y: high[1], Z: high[2]}
+	return q
+}
+
+// panels divides a treatment into frames of the size of a bat.
+func (m *maker) panels(i int, r recipe) {
+	t := &m.project.Room.Treatments[i]
+	along, up := face(t)
+	w, h := m.grid(r, along, up)
+	kind := map[model.Form]Kind{model.OnWall: WallPiece, model.UnderCeiling: CloudPiece, model.FreeStanding: FreePanel}[t.Form]
+	number := 0
+	for y := range divisions(up, h) {
+		for x := range divisions(along, w) {
+			number++
+			width, height := min(w, along-float64(x)*w), min(h, up-float64(y)*h)
+			q := part(t, float64(x)*w, float64(y)*h, width, height)
+			m.add(Piece{
+				Treatment: i, Number: number, Kind: kind, Space: m.project.Room.Space(&q),
+				Width: width, Height: height, Depth: r.depth,
+			}, r)
+		}
+	}
+}
+
+// divisions is how many pieces of a size cover a length.
+func divisions(length, size float64) int {
+	return max(1, int(math.Ceil((length-squeeze)/size-1e-9)))
+}
+
+// grid returns the size of a piece: a bat upright or lying, whichever way takes fewer
+// pieces, then fewer parts that are not whole.
+func (m *maker) grid(r recipe, along, up float64) (w, h float64) {
+	long, wide := 1.2, 0.6
+	if len(r.plies) > 0 {
+		b := m.plan.Bats[r.plies[0].bat].Bat
+		long, wide = handy(b.Length), handy(b.Width)
+	}
+	cost := func(w, h float64) float64 {
+		n := float64(divisions(along, w) * divisions(up, h))
+		whole := math.Floor((along+slack)/w) * math.Floor((up+slack)/h)
+		return n + (n-whole)/1e3
+	}
+	if cost(long, wide) < cost(wide, long) {
+		return long, wide
+	}
+	return wide, long
+}
+
+// leastPiece is the smallest side of a piece that is worth a frame, m. Common practice,
+// no source.
+const leastPiece = 0.4
+
+// handy is a side of so many bats that a piece is worth a frame.
+func handy(side float64) float64 { return side * math.Ceil(leastPiece/side-1e-9) }
+
+// add puts a piece of plain layers into the plan: its wool, film, cloth, boards, frame.
+func (m *maker) add(p Piece, r recipe) {
+	n := len(m.plan.Pieces)
+	for _, y := range r.plies {
+		for range y.count {
+			p.Slabs += m.tile(y.bat, n, p.Width, p.Height)
+		}
+		p.Weight = plus(p.Weight, m.wools[y.bat].density, p.Width*p.Height*float64(y.count)*m.plan.Bats[y.bat].Bat.Layer.Thickness)
+	}
+	for _, f := range r.films {
+		m.sheet(&m.plan.Films[f], n, p.Width+2*filmWrap, p.Height+2*filmWrap)
+		p.Weight = plus(p.Weight, m.filmWeight(f), (p.Width+2*filmWrap)*(p.Height+2*filmWrap))
+	}
+	for _, l := range r.boards {
+		m.plan.Boards = append(m.plan.Boards, Board{n, l, p.Width, p.Height})
+		p.Weight = plus(p.Weight, boardWeight(l), p.Width*p.Height)
+	}
+	p.Weight = m.cover(p.Weight, n, p.Width+2*p.Depth, p.Height+2*p.Depth)
+	p.Weight = m.frame(p.Weight, n, frameMembers(&p, m.plan.Timber))
+	m.finish(p, r.gap)
+}
+
+// finish adds what follows from size and weight.
+func (m *maker) finish(p Piece, gap float64) {
+	p.Passes = m.stock.Passage.Admits(p.Size())
+	longest, heaviest := max(p.Width, p.Height, p.Depth), p.Weight.High
+	if p.Kind == CornerFill { // stacked in its place, slab by slab
+		longest, heaviest, p.Passes = 0, 0, true
+	}
+	p.Persons = persons(p.Kind, longest, heaviest)
+	p.Fixings = fixings(&p, gap, m.stock.Rental)
+	m.plan.Pieces = append(m.plan.Pieces, p)
+}
+
+// tile adds the parts of one ply of a face: one, or as many as a bat makes necessary.
+// It returns how many.
+func (m *maker) tile(bat, piece int, width, height float64) int {
+	b := &m.plan.Bats[bat]
+	if s := (Shape{Width: width, Height: height, Piece: piece}); s.Fits(b.Bat.Length, b.Bat.Width) {
+		b.Shapes = append(b.Shapes, s)
+		return 1
+	}
+	w, h := b.Bat.Length, b.Bat.Width
+	if divide(width, h)*divide(height, w) < divide(width, w)*divide(height, h) {
+		w, h = h, w
+	}
+	n := 0
+	for x := range divide(width, w) {
+		for y := range divide(height, h) {
+			b.Shapes = append(b.Shapes, Shape{Width: min(w, width-float64(x)*w), Height: min(h, height-float64(y)*h), Piece: piece})
+			n++
+		}
+	}
+	return n
+}
+
+// divide is how many parts of a size fill a length to the end.
+func divide(length, size float64) int { return max(1, int(math.Ceil(length/size-1e-6))) }

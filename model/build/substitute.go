@@ -1,0 +1,104 @@
+package build
+
+import (
+	"math"
+
+	"evenbass/model"
+	"evenbass/model/material"
+)
+
+// Substitute is another wool for a sort of bats, and what it would change.
+type Substitute struct {
+	Name        string
+	Resistivity float64 // Pa·s/m²
+	Density     material.Span
+	Frequencies []float64 // Hz
+	Was, Is     []float64 // absorption at random incidence, by frequency
+}
+
+// substituteBands are where a substitute is compared, Hz.
+var substituteBands = []float64{63, 125, 250}
+
+// mostSubstitutes is how many are named.
+const mostSubstitutes = 3
+
+// substitutes computes what other wool would do in the largest treatment that has
+// bats of a sort: first the other bats of the stock, then classes of the trade.
+func (m *maker) substitutes(bat int) []Substitute {
+	t := m.largest(bat)
+	if t == nil {
+		return nil
+	}
+	was, err := absorption(t.Layers, 0)
+	if err != nil {
+		return nil // the layers were refused, which has been said
+	}
+	var list []Substitute
+	add := func(name string, w wool) {
+		if len(list) == mostSubstitutes || math.Abs(math.Log(w.resistivity/m.wools[bat].resistivity)) < 0.02 {
+			return
+		}
+		if is, err := absorption(t.Layers, w.resistivity); err == nil {
+			list = append(list, Substitute{name, w.resistivity, w.density, substituteBands, was, is})
+		}
+	}
+	for i, b := range m.stock.Bats {
+		if i != bat {
+			add(b.Title(), m.wools[i])
+		}
+	}
+	for _, c := range []string{"glass wool roll", "stone wool bats", "polyester slab"} {
+		if c != m.plan.Bats[bat].Bat.Layer.Material {
+			c, _ := material.LookupMaterial(c)
+			add(c.Name, wool{c.Resistivity.Typical, c.Density})
+		}
+	}
+	return list
+}
+
+// largest returns the treatment with most wool of a sort; nil if there is none. A corner
+// is taken as the flat layer that its wool would make on both of its walls.
+func (m *maker) largest(bat int) *model.Treatment {
+	area := make([]float64, len(m.project.Room.Treatments))
+	best := -1
+	for _, s := range m.plan.Bats[bat].Shapes {
+		i := m.plan.Pieces[s.Piece].Treatment
+		if area[i] += s.Area(); best < 0 || area[i] > area[best] {
+			best = i
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	t := m.project.Room.Treatments[best]
+	if t.Form == model.InCorner {
+		t.Layers = append([]model.Layer(nil), t.Layers...)
+		t.Layers[len(t.Layers)-1].Thickness = t.Corner.Leg / 4
+		if t.Corner.Square {
+			t.Layers[len(t.Layers)-1].Thickness = t.Corner.Leg / 2
+		}
+	}
+	return &t
+}
+
+// absorption is that of layers at random incidence, with their wool of another flow
+// resistivity unless it is zero.
+func absorption(layers []model.Layer, resistivity float64) ([]float64, error) {
+	if resistivity > 0 {
+		layers = append([]model.Layer(nil), layers...)
+		for i := range layers {
+			if l := &layers[i]; l.Kind == model.PorousLayer {
+				*l = model.Layer{Kind: l.Kind, Thickness: l.Thickness, Resistivity: resistivity, Frame: l.Frame}
+			}
+		}
+	}
+	s, _, err := material.NewStack(layers, nil)
+	if err != nil {
+		return nil, err
+	}
+	var a []float64
+	for _, f := range substituteBands {
+		a = append(a, s.RandomAbsorption(f))
+	}
+	return a, nil
+}
