@@ -18,6 +18,8 @@ type Project struct {
 	Goal      Goal
 	Stock     *Stock // nil if the file has none
 
+	Subwoofers *Subwoofers // nil if the file has none
+
 	Warnings []Warning // doubts found while reading
 }
 

@@ -34,6 +34,7 @@ func (p *Project) Validate() Problems {
 	if len(v.problems) == 0 {
 		v.built()
 		v.stock()
+		v.subwoofers()
 		v.standing()
 	}
 	if len(v.problems) == 0 {

@@ -69,6 +69,7 @@ var (
 		{names: "kPa/m", mul: 1000, div: 1},
 		{names: "MPa/m", mul: 1e6, div: 1},
 	}}
+	levels    = dimension{"level", "dB", []unit{{names: "dB", mul: 1, div: 1}}}
 	ratios    = dimension{"share", "%", []unit{{names: "", mul: 1, div: 1}, {names: "%", mul: 1, div: 100}}}
 	fractions = dimension{"part of an octave", "octave", []unit{{names: "octave octaves", mul: 1, div: 1}}}
 )
@@ -77,7 +78,7 @@ var (
 func dimensions() []*dimension {
 	return []*dimension{
 		&lengths, &temperatures, &angles, &frequencies, &times, &resistivities,
-		&densities, &surfaceMasses, &dampings, &stiffnesses, &fractions,
+		&densities, &surfaceMasses, &dampings, &stiffnesses, &fractions, &levels,
 	}
 }
 

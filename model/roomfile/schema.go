@@ -31,6 +31,7 @@ func file(f *form, p *model.Project) {
 	list(f, "keep_clear", &p.KeepClear, model.Block{}, block)
 	f.section("goal", func(g *form) { goal(g, &p.Goal) })
 	stock(f, p)
+	subwoofers(f, p)
 }
 
 // furniture is what the search may move.
