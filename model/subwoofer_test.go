@@ -114,7 +114,7 @@ func TestPerchAtObliqueWall(t *testing.T) {
 	for _, q := range p.Perches(0.1) {
 		least = min(least, (6-q.Driver.X-q.Driver.Y)/math.Sqrt2)
 	}
-	if want := 0.45/math.Sqrt2; math.Abs(least-want) > 2e-3 {
+	if want := 0.45 / math.Sqrt2; math.Abs(least-want) > 2e-3 {
 		t.Errorf("the nearest box is %v m from the oblique wall, want %v m", least, want)
 	}
 }
