@@ -41,6 +41,7 @@ func JSON(w io.Writer, in Input) error {
 		Frequency: make([]fixed, len(in.Grid)),
 		Steps:     newStepDocs(r.Steps),
 		Front:     newFrontDocs(r.Front),
+		Standing:  newStandingDoc(r.Standing),
 		Warnings:  in.doubts(),
 	}
 	if doc.Warnings == nil {
@@ -86,6 +87,7 @@ type placesDoc struct {
 	Layouts     []layoutDoc     `json:"layouts"`
 	Steps       []stepDoc       `json:"steps"`           // from now to layout 1
 	Front       []frontDoc      `json:"front,omitempty"` // main seat against the others
+	Standing    *standingDoc    `json:"standing,omitempty"`
 	Frequency   []fixed         `json:"frequency_hz"`
 	Warnings    []model.Warning `json:"warnings"`
 }

@@ -29,6 +29,7 @@ type pageView struct {
 	Modes        table
 	Layouts      table
 	Seats        *seatsView
+	Standing     *standingView
 	Breaches     []string
 	LayoutsNote  string
 	Assumed      string
@@ -99,7 +100,7 @@ func newPageView(in *Input) (*pageView, error) {
 		CautionsRule: cautionsRule, Cautions: cautions(), Measuring: measuringSteps(),
 		Again: again(in), Command: in.Run.Command, Source: in.Run.Source, SourceName: sourceName(in.Run.File),
 	}
-	v.Seats = newSeatsView(r, s)
+	v.Seats, v.Standing = newSeatsView(r, s), newStandingView(r, s)
 	v.Choices = newChoices(r)
 	for _, f := range in.Faults {
 		v.Faults = append(v.Faults, newFaultsView(f))

@@ -23,7 +23,7 @@ func placeCommand(t *terminal) *cli.Command {
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of the search; the same seed gives the same answer"},
 			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
 			&cli.DurationFlag{Name: "time", Usage: "about how long to search at most, such as 30s; a search cut short may differ from run to run"},
-			engineFlag(), unitsFlag(),
+			drawsFlag(), engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return place(c, t) },
 	}
@@ -44,6 +44,9 @@ func place(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
+	if err := s.checkDraws(c); err != nil {
+		return err
+	}
 	least, most, err := s.searchRuns()
 	if err != nil {
 		return err
@@ -60,6 +63,9 @@ func place(c *cli.Context, t *terminal) error {
 		return fmt.Errorf("no layout was found in %v; give the search more time", c.Duration("time"))
 	case result == nil:
 		return searchErr
+	}
+	if err := s.draw(c, result); err != nil {
+		return err
 	}
 	in, err := s.input(c, path, result, style)
 	if err != nil {
@@ -144,6 +150,9 @@ func (s *study) input(c *cli.Context, path string, result *optimize.Result, styl
 				result.Seed, c.Int("layouts"), s.engine.Name(), quoted(path)),
 			Version: version(), Date: time.Now(), Source: string(source), File: path,
 		},
+	}
+	if n := c.Int("draws"); n != usualDraws {
+		in.Run.Command = fmt.Sprintf("%s --draws %d", in.Run.Command, n)
 	}
 	if result.Stopped == optimize.OutOfTime {
 		in.Run.Command = fmt.Sprintf("%s --time %v", in.Run.Command, c.Duration("time"))

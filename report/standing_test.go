@@ -1,0 +1,70 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"evenbass/optimize"
+)
+
+// drawnInput is the fixture with a standing: invented counts.
+func drawnInput(now bool) Input {
+	in := fixtureInput(coarseGrid())
+	stand := func(first int) optimize.Stand {
+		return optimize.Stand{First: first, Better: 98, Spread: optimize.Likely{Low: 8.1, Middle: 9, High: 10.26},
+			Lowest: optimize.Likely{Low: -14, Middle: -12, High: -9.5}, Reach: optimize.Likely{Low: 20, Middle: 21, High: 33.3}}
+	}
+	s := &optimize.Standing{Draws: 100}
+	for i := range in.Result.Candidates {
+		s.Layouts = append(s.Layouts, stand([]int{71, 20, 9, 0}[i]))
+	}
+	if now {
+		n := stand(0)
+		s.Now = &n
+	}
+	in.Result.Standing = s
+	return in
+}
+
+// The text tells how often the first layout stays first, what was drawn, and the range
+// of each figure.
+func TestStandingText(t *testing.T) {
+	t.Parallel()
+	var b strings.Builder
+	writeStanding(&b, drawnInput(true).Result, Metric)
+	golden(t, "standing.txt", b.String())
+
+	b.Reset()
+	writeStanding(&b, drawnInput(false).Result, Metric)
+	if text := b.String(); strings.Contains(text, "present places") || strings.Contains(text, "better than now") || !strings.Contains(text, "71 of 100") {
+		t.Errorf("where nothing stands now:\n%s", text)
+	}
+	b.Reset()
+	writeStanding(&b, fixtureInput(coarseGrid()).Result, Metric)
+	if b.Len() > 0 {
+		t.Errorf("where nothing was drawn:\n%s", b.String())
+	}
+}
+
+// Page and JSON have it too.
+func TestStandingOnPageAndInJSON(t *testing.T) {
+	t.Parallel()
+	in := drawnInput(true)
+	var page, doc strings.Builder
+	if err := render(&page, in, ""); err != nil {
+		t.Fatal(err)
+	}
+	if err := JSON(&doc, in); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"How sure that is", "Layout 1 stays first in 71 of 100 draws", "<td>±8.1 to ±10.3 dB</td>"} {
+		if !strings.Contains(page.String(), want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	for _, want := range []string{`"draws": 100`, `"first": 71`, `"better_than_now": 98`, `"spread_db_10_50_90"`, "10.26"} {
+		if !strings.Contains(doc.String(), want) {
+			t.Errorf("the JSON lacks %q", want)
+		}
+	}
+}
