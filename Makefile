@@ -10,6 +10,10 @@ STAMP  := $(ASSETS)/echarts.min.js
 DEMO   := testdata/room/spare-room.yaml
 LONGTEST := EVENBASS_LONG=1
 
+# The wave solver's kernel for processors with vectors. What a machine lacks is told
+# when the program runs; `make GOEXPERIMENT= build` leaves the kernel out.
+export GOEXPERIMENT ?= simd
+
 CHROMIUM := chromium --headless --no-sandbox --disable-gpu --disable-quic --no-first-run --hide-scrollbars \
 	--disable-background-networking --disable-component-update --disable-sync --virtual-time-budget=4000
 
@@ -29,6 +33,7 @@ demo: build ## plan the demo room and write its page to out/spare-room.html
 
 test: assets browser ## set up, then run every test, those in a browser included
 	go test ./...
+	GOEXPERIMENT= go test ./model/wave
 
 longtest: assets ## the tests that take minutes: exhaustive search, twenty seeds
 	$(LONGTEST) go test -timeout 60m -run TestPlaceAgainstExhaustive -v ./optimize/...

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"evenbass/model/wave"
 )
 
 // app is the command line: its commands, and how arguments reach them.
@@ -21,7 +23,7 @@ func newApp(t *terminal) *app {
 		UsageText: "evenbass COMMAND [FLAGS] ROOM.yaml",
 		Description: "Finds the places for loudspeakers and listener that give the most even bass,\n" +
 			"says why, and writes a page to hand over. Start with `evenbass new`.",
-		HideVersion:     true,
+		Version:         version() + " (wave kernel: " + wave.Kernel() + ")",
 		HideHelpCommand: true,
 		Writer:          t.stdout, ErrWriter: t.stderr,
 		ExitErrHandler: func(*cli.Context, error) {},

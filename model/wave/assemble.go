@@ -1,33 +1,55 @@
 package wave
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
-// addCells sorts the cells into runs of even ones and odd ones, for (cT)² in m².
+// addCells sorts the cells into runs of even ones and groups of odd ones, for (cT)²
+// in m². With vectors, a group is even only as a whole.
 func (s *system) addCells(ct2 float64) {
-	drag := s.dragByCell()
-	s.odd.start, s.odd.faceStart = []int32{0}, []int32{0}
-	s.each(func(i int, c [3]int) {
-		if s.volume[i] == 0 {
-			return
-		}
-		if s.even(i, c) {
-			if n := len(s.rows); n > 0 && s.rows[n-1].to == int32(i) {
-				s.rows[n-1].to++
-			} else {
-				s.rows = append(s.rows, span{int32(i), int32(i) + 1})
+	b := s.newOddBuilder(ct2)
+	s.eachGroup(func(first, count int) {
+		var even, odd uint8 // bit by bit
+		for l := range count {
+			switch i := first + l; {
+			case s.volume[i] == 0:
+			case s.even(i):
+				even |= 1 << l
+			default:
+				odd |= 1 << l
 			}
-			return
 		}
-		s.addOdd(i, c, ct2, drag[int32(i)])
+		if s.vectors && (odd != 0 || bits.OnesCount8(even) < count) {
+			even, odd = 0, even|odd
+		}
+		for l := range count {
+			if even>>l&1 != 0 {
+				s.addEven(int32(first + l))
+			}
+		}
+		if odd != 0 {
+			b.add(first, odd)
+		}
 	})
+}
+
+// addEven appends a cell to the runs.
+func (s *system) addEven(i int32) {
+	if n := len(s.rows); n > 0 && s.rows[n-1].to == i {
+		s.rows[n-1].to++
+	} else {
+		s.rows = append(s.rows, span{i, i + 1})
+	}
 }
 
 // even reports whether the plain stencil holds for a cell: itself and all its
 // faces and squares inside the bounding box are those of whole cells of air.
-func (s *system) even(i int, c [3]int) bool {
+func (s *system) even(i int) bool {
 	if s.capacity(i) != 1 {
 		return false
 	}
+	c := s.place(i)
 	for a := range 3 {
 		b, d := others(a)
 		for _, side := range [2]int{0, -1} { // the face above and the one below
@@ -55,70 +77,67 @@ func (s *system) even(i int, c [3]int) bool {
 
 func near(a, b float64) bool { return math.Abs(a-b) < 1e-9 }
 
-// faceEnd is a drag face as one of its cells sees it.
-type faceEnd struct {
-	face, axis int
-	sign       float64 // +1 where flow along the axis comes in
+// oddBuilder collects groups of odd cells.
+type oddBuilder struct {
+	*system
+	scale  float64     // (cT)², m²
+	number map[int]int // of each neighbour, by its offset
+	known  map[oddKind]int32
 }
 
-func (s *system) dragByCell() map[int32][]faceEnd {
-	ends := map[int32][]faceEnd{}
-	for f := range s.drag.low {
-		if f == 0 {
-			continue
-		}
-		low, high := s.drag.low[f], s.drag.high[f]
-		axis := 0
-		for s.stride[axis] != int(high-low) {
-			axis++
-		}
-		ends[low] = append(ends[low], faceEnd{f, axis, -1})
-		ends[high] = append(ends[high], faceEnd{f, axis, +1})
+func (s *system) newOddBuilder(ct2 float64) *oddBuilder {
+	s.odd.stride = s.stride
+	b := &oddBuilder{system: s, scale: ct2, number: map[int]int{}, known: map[oddKind]int32{}}
+	for n, offset := range neighbours(s.stride) {
+		b.number[offset] = n
 	}
-	return ends
+	return b
 }
 
-// addOdd appends a cell with its own weights.
-func (s *system) addOdd(i int, c [3]int, ct2 float64, drag []faceEnd) {
-	weights := map[int]float64{}
-	s.neighbours(i, func(at int, w float64) { weights[at] += w })
-	capacity := s.late(i)
-	scale := ct2 / capacity
-	o := &s.odd
-	self := 0.0
-	for _, at := range s.order(i) {
-		if w := weights[at]; w != 0 {
-			o.near = append(o.near, int32(at))
-			o.coef = append(o.coef, float32(scale*w))
-			self -= scale * w
-		}
+// add appends those cells of a group that have their bit in lanes.
+func (b *oddBuilder) add(first int, lanes uint8) {
+	k := oddKind{lanes: lanes}
+	for left := lanes; left != 0; left &= left - 1 {
+		l := bits.TrailingZeros8(left)
+		b.weigh(&k, l, first+l)
 	}
-	for _, e := range drag {
-		flow := s.step * s.medium.air.Density * s.medium.air.Speed * s.medium.air.Speed *
-			s.drag.open[e.face] / (capacity * s.h[e.axis])
-		o.face = append(o.face, int32(e.face))
-		o.faceCoef = append(o.faceCoef, float32(e.sign*flow))
+	o := &b.odd
+	number, ok := b.known[k]
+	if !ok {
+		number = int32(len(o.kinds))
+		b.known[k] = number
+		o.kinds = append(o.kinds, k)
 	}
-	o.cells = append(o.cells, int32(i))
-	o.self = append(o.self, float32(2+self))
-	o.start = append(o.start, int32(len(o.near)))
-	o.faceStart = append(o.faceStart, int32(len(o.face)))
+	o.at = append(o.at, int32(first))
+	o.kind = append(o.kind, number)
 }
 
-// order lists the 18 places round a cell from the lowest index up, so that sums
-// are made in one order on every run.
-func (s *system) order(i int) []int {
-	var list []int
-	for dz := -1; dz <= 1; dz++ {
-		for dy := -1; dy <= 1; dy++ {
-			for dx := -1; dx <= 1; dx++ {
-				if n := dx*dx + dy*dy + dz*dz; n == 1 || n == 2 {
-					list = append(list, i+dx+dy*s.stride[1]+dz*s.stride[2])
-				}
-			}
+// weigh gives lane l the weights of cell i.
+func (b *oddBuilder) weigh(k *oddKind, l, i int) {
+	var sums [18]float64
+	b.neighbours(i, func(at int, weight float64) {
+		if weight != 0 {
+			sums[b.number[at-i]] += weight
+		}
+	})
+	late := b.late(i)
+	self := 2.0
+	for n, sum := range sums {
+		weight := b.scale / late * sum
+		self -= weight
+		k.near[n][l] = float32(weight)
+		if weight != 0 {
+			k.air |= 1 << l
 		}
 	}
-	return list
+	k.self[l], k.gain[l] = float32(self), float32(1/late)
+	for a := range 3 {
+		k.drag[a] = k.drag[a] || b.hasDrag(a, i) || b.hasDrag(a, i-b.stride[a])
+	}
+	if lag := b.lag(i); lag > 0 {
+		k.hot = true
+		k.heat.b[l], k.heat.r[l] = float32(lag), float32(b.lagging(i))
+	}
 }
 
 // neighbours calls add with the weight in the Laplacian of every cell round i,

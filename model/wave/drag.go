@@ -1,7 +1,8 @@
 package wave
 
-// dragFaces marches the faces that have flow resistance: porous material and
-// sheets that air passes through.
+// dragFaces marches the faces across one axis that have flow resistance: porous
+// material and sheets that air passes through. Like odd cells they come in groups
+// and kinds.
 //
 // The air has mass m, the skeleton mass s if it is limp, and r acts on their
 // difference d = u - v:
@@ -12,6 +13,9 @@ package wave
 //
 //	δd = A Δp + E F - B d,   δu = C Δp + G F - D d
 //
+// What the cells need of u is its change only, as the pressure that it takes from a
+// whole cell of air.
+//
 // Between two faces the velocity changes evenly, and with it the drag: a cell of
 // resistance σ has
 //
@@ -21,58 +25,64 @@ package wave
 // the step before. Without it a layer of one cell would have half its resistance
 // in place of a third.
 type dragFaces struct {
-	low, high        []int32   // the two cells
-	open             []float64 // open share of the face, for the cells
-	a, b, c, d, e, g []float32 // the coefficients
-	before, after    []int32   // faces on the other sides of the two cells; 0 is none
-	tieLow, tieHigh  []float32 // c of the two cells, Pa·s/m
-	slip             [2][]float32
-	change           []float32 // δu of the step under way, m/s
+	stride int     // from a face's lower cell to its upper
+	at     []int32 // first lower cell of each group, ascending
+	kind   []int32
+	kinds  []dragKind
+}
+
+// dragKind is what a group of faces is made of: the coefficients, c, d and g of them
+// for pressures, and c of the lower and the upper cell in Pa·s/m. A face without
+// drag has none and stands still.
+type dragKind struct {
+	a, b, c, d, e, g octet
+	tieLow, tieHigh  octet
+	from, to         int // the lanes that have drag
 }
 
 // dragFace is what one face is made of.
 type dragFace struct {
-	low, high       int
-	open            float64
 	mass, skeleton  float64 // kg/m²; a skeleton of 0 stands still
 	drag            float64 // Pa·s/m
-	before, after   int
 	tieLow, tieHigh float64
 }
 
-// add appends a face. The first one added must be empty: it stands for "none".
-func (f *dragFaces) add(n dragFace, step float64) {
-	inverse, own := 0.0, 0.0
-	if n.mass > 0 {
-		own = step / n.mass
-		inverse = own
-	}
+// set makes lane l of a group this face, for a step in s and the pressure in Pa that
+// a velocity takes from a whole cell in one step.
+func (k *dragKind) set(l int, n dragFace, step, gain float64) {
+	own := step / n.mass
+	inverse := own
 	if n.skeleton > 0 {
 		inverse += step / n.skeleton
 	}
+	if k.to == 0 {
+		k.from = l
+	}
+	k.to = l + 1
 	damping := 1 + n.drag*inverse/2
 	a, b, e := own/damping, n.drag*inverse/damping, inverse/damping
-	f.low, f.high = append(f.low, int32(n.low)), append(f.high, int32(n.high))
-	f.open = append(f.open, n.open)
-	f.a, f.b, f.e = append(f.a, float32(a)), append(f.b, float32(b)), append(f.e, float32(e))
-	f.c = append(f.c, float32(own*(1-n.drag*a/2)))
-	f.d = append(f.d, float32(own*n.drag*(1-b/2)))
-	f.g = append(f.g, float32(own*(1-n.drag*e/2)))
-	f.before, f.after = append(f.before, int32(n.before)), append(f.after, int32(n.after))
-	f.tieLow, f.tieHigh = append(f.tieLow, float32(n.tieLow)), append(f.tieHigh, float32(n.tieHigh))
-	f.slip[0], f.slip[1] = append(f.slip[0], 0), append(f.slip[1], 0)
-	f.change = append(f.change, 0)
+	k.a[l], k.b[l], k.e[l] = float32(a), float32(b), float32(e)
+	k.c[l] = float32(gain * own * (1 - n.drag*a/2))
+	k.d[l] = float32(gain * own * n.drag * (1 - b/2))
+	k.g[l] = float32(gain * own * (1 - n.drag*e/2))
+	k.tieLow[l], k.tieHigh[l] = float32(n.tieLow), float32(n.tieHigh)
 }
 
-// march finds the change of velocity of the faces from..to in step n.
-func (f *dragFaces) march(now []float32, n, from, to int) {
-	was, is := f.slip[n&1], f.slip[n&1^1]
-	for i := from; i < to; i++ {
-		p := now[f.low[i]] - now[f.high[i]]
-		d := was[i]
-		tie := f.tieLow[i]*(d-was[f.before[i]]) + f.tieHigh[i]*(d-was[f.after[i]])
-		f.change[i] = f.c[i]*p + f.g[i]*tie - f.d[i]*d
-		is[i] = d + f.a[i]*p + f.e[i]*tie - f.b[i]*d
+// portable finds what flows in one step through the groups from..to. was and is
+// hold the slip d before and after, m/s.
+func (f *dragFaces) portable(flow, was, is, now []float32, from, to int) {
+	for n := from; n < to; n++ {
+		i := int(f.at[n])
+		k := &f.kinds[f.kind[n]]
+		low, high := (*octet)(now[i:]), (*octet)(now[i+f.stride:])
+		before, here, after := (*octet)(was[i-f.stride:]), (*octet)(was[i:]), (*octet)(was[i+f.stride:])
+		change, slip := (*octet)(flow[i:]), (*octet)(is[i:])
+		for l := k.from; l < k.to; l++ {
+			d, p := here[l], low[l]-high[l]
+			tie := k.tieLow[l]*(d-before[l]) + k.tieHigh[l]*(d-after[l])
+			change[l] = k.c[l]*p + k.g[l]*tie - k.d[l]*d
+			slip[l] = d + k.a[l]*p + k.e[l]*tie - k.b[l]*d
+		}
 	}
 }
 
@@ -81,29 +91,48 @@ func (s *system) addDrag() {
 	if s.loads[0] == nil {
 		return
 	}
-	number := map[face]int{}
-	var order []face
-	s.each(func(i int, _ [3]int) {
-		for a := range 3 {
-			if at := (face{a, i}); s.loads[a][i].drag > 0 && s.open[a][i] > 0 {
-				order = append(order, at)
-				number[at] = len(order)
+	for a := range s.drag {
+		f := &s.drag[a]
+		f.stride = s.stride[a]
+		known := map[dragKind]int32{}
+		s.eachGroup(func(first, count int) {
+			var k dragKind
+			for l := range count {
+				s.setDrag(&k, l, a, first+l)
 			}
-		}
-	})
-	s.drag.add(dragFace{}, s.step)
-	for _, at := range order {
-		l, step := &s.loads[at.axis][at.cell], s.stride[at.axis]
-		cross := l.cross()
-		s.drag.add(dragFace{
-			low: at.cell, high: at.cell + step,
-			open:     cross * s.open[at.axis][at.cell],
-			mass:     s.medium.air.Density*s.h[at.axis] + l.film + l.mass/cross,
-			skeleton: l.skeleton / cross, drag: l.drag / cross,
-			before: number[face{at.axis, at.cell - step}], tieLow: s.tie(at.axis, at.cell, at.cell),
-			after: number[face{at.axis, at.cell + step}], tieHigh: s.tie(at.axis, at.cell, at.cell+step),
-		}, s.step)
+			if k == (dragKind{}) {
+				return
+			}
+			number, ok := known[k]
+			if !ok {
+				number = int32(len(f.kinds))
+				known[k] = number
+				f.kinds = append(f.kinds, k)
+			}
+			f.at = append(f.at, int32(first))
+			f.kind = append(f.kind, number)
+		})
 	}
+}
+
+// hasDrag reports whether a face is marched with its resistance.
+func (s *system) hasDrag(a, i int) bool {
+	return s.loads[a] != nil && s.loads[a][i].drag > 0 && s.open[a][i] > 0
+}
+
+// setDrag makes lane l of a group the face across axis a above cell i, if it has
+// drag.
+func (s *system) setDrag(k *dragKind, l, a, i int) {
+	if !s.hasDrag(a, i) {
+		return
+	}
+	load, air := &s.loads[a][i], s.medium.air
+	cross := load.cross()
+	k.set(l, dragFace{
+		mass:     air.Density*s.h[a] + load.film + load.mass/cross,
+		skeleton: load.skeleton / cross, drag: load.drag / cross,
+		tieLow: s.tie(a, i, i), tieHigh: s.tie(a, i, i+s.stride[a]),
+	}, s.step, s.step*air.Density*air.Speed*air.Speed*cross*s.open[a][i]/s.h[a])
 }
 
 // tie returns the drag per area of a face that it shares with the other face of a

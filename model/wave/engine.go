@@ -46,7 +46,7 @@ type Engine struct {
 	grid     model.Grid
 	settings Settings
 	medium   *medium
-	step     float64
+	system   *system
 	record   []int32
 }
 
@@ -72,7 +72,7 @@ func New(scene Scene, grid model.Grid, s Settings) (*Engine, error) {
 	e := &Engine{scene: scene, grid: grid, settings: s}
 	e.medium = newMedium(&e.scene, s.Cell)
 	e.medium.warnings = append(e.medium.warnings, e.medium.doubts(grid[len(grid)-1])...)
-	e.step = e.medium.stableStep()
+	e.system = newSystem(e.medium, e.medium.stableStep(), hasVectors())
 	e.record = e.medium.recorded(s.Zones)
 	if len(e.record) == 0 {
 		return nil, errors.New("wave: no zone holds any air")
@@ -133,7 +133,11 @@ func (e *Engine) Run(ctx context.Context, seat r3.Vec) (*Field, error) {
 	if r.cancel != nil {
 		return nil, fmt.Errorf("wave: run stopped: %w", r.cancel)
 	}
-	return e.newField(r), nil
+	f := e.newField(ctx, r)
+	if f == nil {
+		return nil, fmt.Errorf("wave: run stopped: %w", ctx.Err())
+	}
+	return f, nil
 }
 
 // top returns the highest wavenumber wanted, 1/m.
@@ -142,11 +146,12 @@ func (e *Engine) top() float64 {
 }
 
 func (e *Engine) newRun(cells []weighted) *run {
-	s := newSystem(e.medium)
+	s := e.system
 	highest := e.grid[len(e.grid)-1]
 	r := &run{
 		system: s,
-		pulse:  newPulse(highest, s.step),
+		state:  s.newState(),
+		pulse:  newPulse(highest, s.carried(), s.step),
 		record: e.record,
 		every:  max(1, int(1/(s.step*recordRate(highest)))),
 		fall:   1 / e.settings.Fall.Power(),

@@ -82,7 +82,7 @@ func TestCost(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if steps := int(f.Seconds() / e.step); steps < cost.Steps*9/10 || steps > cost.Steps {
+	if steps := int(f.Seconds() / e.system.step); steps < cost.Steps*9/10 || steps > cost.Steps {
 		t.Errorf("%d steps, estimated %d", steps, cost.Steps)
 	}
 	if held := int64(8 * len(f.values)); held > cost.Bytes || cost.Bytes > 50*held {

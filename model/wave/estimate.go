@@ -11,8 +11,8 @@ import (
 // Cost returns what one run takes, as estimated before it.
 func (e *Engine) Cost() Cost {
 	c := sizeUp(e.scene.Size, e.grid, e.settings)
-	c.Seconds *= e.settings.Longest / e.step / float64(c.Steps)
-	c.Steps = int(e.settings.Longest / e.step)
+	c.Seconds *= e.settings.Longest / e.system.step / float64(c.Steps)
+	c.Steps = int(e.settings.Longest / e.system.step)
 	return c
 }
 

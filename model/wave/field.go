@@ -1,6 +1,7 @@
 package wave
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sync"
@@ -27,8 +28,8 @@ type Field struct {
 
 var _ model.Field = (*Field)(nil)
 
-// newField transforms what a run has recorded.
-func (e *Engine) newField(r *run) *Field {
+// newField transforms what a run has recorded. It returns nil if ctx ends first.
+func (e *Engine) newField(ctx context.Context, r *run) *Field {
 	f := &Field{medium: e.medium, top: e.top(), grid: len(e.grid), early: r.early}
 	frames := r.frames[:len(r.frames)-1]
 	f.seconds = float64(len(frames)*r.every) * r.step
@@ -40,12 +41,16 @@ func (e *Engine) newField(r *run) *Field {
 		f.row[cell] = int32(row)
 	}
 	f.values = make([]complex64, len(r.record)*len(e.grid))
-	e.transform(f.values, r, frames)
+	e.transform(ctx, f.values, r, frames)
+	if ctx.Err() != nil {
+		return nil
+	}
 	return f
 }
 
-// transform fills values, frequency by frequency and cell after cell, with p/Q.
-func (e *Engine) transform(values []complex64, r *run, frames [][]float32) {
+// transform fills values, frequency by frequency and cell after cell, with p/Q. It
+// leaves off when ctx ends.
+func (e *Engine) transform(ctx context.Context, values []complex64, r *run, frames [][]float32) {
 	d := warp{air: e.scene.Air, square: e.medium.meanSquare(), step: r.step}
 	phases := make([]complex128, len(e.grid))
 	gain := make([]complex128, len(e.grid))
@@ -63,7 +68,7 @@ func (e *Engine) transform(values []complex64, r *run, frames [][]float32) {
 			end := taper(len(frames))
 			series := make([]float32, len(frames))
 			spectrum := make([]complex128, len(e.grid))
-			for cell := len(r.record) * w / workers; cell < len(r.record)*(w+1)/workers; cell++ {
+			for cell := len(r.record) * w / workers; cell < len(r.record)*(w+1)/workers && ctx.Err() == nil; cell++ {
 				for n, frame := range frames {
 					series[n] = frame[cell] * end[n]
 				}

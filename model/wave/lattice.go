@@ -8,7 +8,8 @@ import (
 
 // lattice is the grid of cells over the room's bounding box. Cells fit the box
 // exactly on each axis. Arrays over cells carry one ghost layer all round, so
-// that a neighbour is always a fixed stride away.
+// that a neighbour is always a fixed stride away. Rows along x are marched in
+// groups of lanes cells; where the last group is not full, there are more ghosts.
 type lattice struct {
 	n      [3]int     // cells
 	h      [3]float64 // cell size, m
@@ -16,20 +17,53 @@ type lattice struct {
 	size   int // of an array, ghosts included
 }
 
+// lanes is the number of cells that are marched side by side.
+const lanes = 8
+
 func newLattice(size r3.Vec, cell float64) lattice {
 	var l lattice
 	for a, length := range [3]float64{size.X, size.Y, size.Z} {
 		l.n[a] = max(1, int(math.Round(length/cell)))
 		l.h[a] = length / float64(l.n[a])
 	}
-	l.stride = [3]int{1, l.n[0] + 2, (l.n[0] + 2) * (l.n[1] + 2)}
+	row := l.groups()*lanes + 2
+	l.stride = [3]int{1, row, row * (l.n[1] + 2)}
 	l.size = l.stride[2] * (l.n[2] + 2)
 	return l
 }
 
+// neighbours returns the offsets of the 18 cells across the faces and edges of a
+// cell, from the lowest up.
+func neighbours(stride [3]int) (offsets [18]int) {
+	n := 0
+	for dz := -1; dz <= 1; dz++ {
+		for dy := -1; dy <= 1; dy++ {
+			for dx := -1; dx <= 1; dx++ {
+				if d := dx*dx + dy*dy + dz*dz; d == 1 || d == 2 {
+					offsets[n] = dx + dy*stride[1] + dz*stride[2]
+					n++
+				}
+			}
+		}
+	}
+	return offsets
+}
+
+// groups returns the number of groups of cells in a row.
+func (l *lattice) groups() int { return (l.n[0] + lanes - 1) / lanes }
+
 // at returns the array index of a cell; -1 and n are ghosts.
 func (l *lattice) at(i, j, k int) int {
 	return i + 1 + (j+1)*l.stride[1] + (k+1)*l.stride[2]
+}
+
+// place is the inverse of at.
+func (l *lattice) place(index int) [3]int {
+	return [3]int{
+		index%l.stride[1] - 1,
+		index%l.stride[2]/l.stride[1] - 1,
+		index/l.stride[2] - 1,
+	}
 }
 
 // middle returns the centre of a cell.
@@ -54,6 +88,18 @@ func (l *lattice) each(f func(index int, c [3]int)) {
 			row := l.at(0, j, k)
 			for i := range l.n[0] {
 				f(row+i, [3]int{i, j, k})
+			}
+		}
+	}
+}
+
+// eachGroup calls f for every group of cells in the order of the arrays, with its
+// first cell and how many it has.
+func (l *lattice) eachGroup(f func(first, count int)) {
+	for k := range l.n[2] {
+		for j := range l.n[1] {
+			for i := 0; i < l.n[0]; i += lanes {
+				f(l.at(i, j, k), min(lanes, l.n[0]-i))
 			}
 		}
 	}

@@ -1,64 +1,41 @@
 package wave
 
-// system is a medium made ready to march.
+// Kernel names what marches the cells in this build and on this machine. The build
+// flag GOEXPERIMENT=simd gives the faster one, on processors of the amd64 family
+// that have AVX2 and FMA.
+func Kernel() string {
+	if hasVectors() {
+		return "eight cells at a time"
+	}
+	return "portable"
+}
+
+// system is a medium made ready to march: all that is the same in every run.
 type system struct {
 	*medium
 	step float64 // T, s
 
 	air   stencil
-	rows  []span // runs of even cells, in order
+	rows  []span // even cells, in order
 	odd   oddCells
+	drag  [3]dragFaces // by axis
 	walls []*wallGroup
-	drag  dragFaces
-	heat  heatCells
 
-	now, next []float32 // pressure, Pa
+	vectors bool // march the cells of a group at once
 }
 
 // span is a run of cells from..to in one row.
 type span struct{ from, to int32 }
 
-// oddCells are those that the even stencil does not fit: at cuts, at porous
-// material, at solids. Each has its own list of neighbours and of drag faces.
-type oddCells struct {
-	cells []int32
-	self  []float32
-
-	start []int32 // of the neighbours of each cell; one more at the end
-	near  []int32
-	coef  []float32
-
-	faceStart []int32
-	face      []int32
-	faceCoef  []float32
-}
-
-// march takes the odd cells from..to one step.
-func (o *oddCells) march(next, now, change []float32, from, to int) {
-	for c := from; c < to; c++ {
-		i := o.cells[c]
-		sum := o.self[c]*now[i] - next[i]
-		for n := o.start[c]; n < o.start[c+1]; n++ {
-			sum += o.coef[n] * now[o.near[n]]
-		}
-		for n := o.faceStart[c]; n < o.faceStart[c+1]; n++ {
-			sum += o.faceCoef[n] * change[o.face[n]]
-		}
-		next[i] = sum
-	}
-}
-
-// newSystem prepares a medium for marching.
-func newSystem(m *medium) *system {
-	s := &system{medium: m, step: m.stableStep()}
+// newSystem prepares a medium for marching with a step in s. Only where
+// [hasVectors] is true may vectors be asked for.
+func newSystem(m *medium, step float64, vectors bool) *system {
+	s := &system{medium: m, step: step, vectors: vectors}
 	ct := m.air.Speed * s.step
 	s.air = newStencil(&m.lattice, ct*ct)
 	s.addDrag()
-	s.addHeat()
 	s.addCells(ct * ct)
 	s.addWalls()
-	s.now = make([]float32, m.size)
-	s.next = make([]float32, m.size)
 	return s
 }
 
@@ -72,4 +49,29 @@ func (s *system) addWalls() {
 		gain := s.step * density * speed * speed * w.area / (s.late(w.cell) * s.lattice.volume())
 		s.walls[w.surface].add(w.cell, gain, density*w.depth/s.step)
 	}
+}
+
+// state is what changes as a system is marched.
+type state struct {
+	now, next []float32    // pressure, Pa
+	lag       []octet      // by group of odd cells: pressure that lags, Pa
+	slip      [3][2][]float32 // by axis and parity of the step, see dragFaces
+	flow      [3][]float32    // by axis, likewise
+	walls     []wallState
+}
+
+// newState returns the state of a system at rest.
+func (s *system) newState() *state {
+	z := &state{now: make([]float32, s.size), next: make([]float32, s.size)}
+	z.lag = make([]octet, len(s.odd.at))
+	for a := range s.drag {
+		if len(s.drag[a].at) > 0 {
+			z.slip[a][0], z.slip[a][1] = make([]float32, s.size), make([]float32, s.size)
+			z.flow[a] = make([]float32, s.size)
+		}
+	}
+	for _, w := range s.walls {
+		z.walls = append(z.walls, w.newState())
+	}
+	return z
 }

@@ -154,7 +154,7 @@ func TestNothingGrows(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("step %.3g cells %d size %v", e.step*343/0.2, e.medium.cells(), size)
+		t.Logf("step %.3g cells %d size %v", e.system.step*343/0.2, e.medium.cells(), size)
 		i := e.record[len(e.record)/2]
 		r := e.newRun([]weighted{{i, 1}})
 		r.split(1)

@@ -8,7 +8,8 @@ import "math"
 //	|Q| ~ f exp(-(f/f0)²),  f0 = 2/3 of the highest frequency wanted
 //
 // has fallen by 100 dB at 2.5 times that frequency, so that the run may be
-// recorded at a slow rate.
+// recorded at a slow rate. Coarse cells get a slower pulse: what is near the last
+// frequency that they carry at all hardly meets the walls and would ring on.
 type pulse struct {
 	width float64 // of the Gaussian exp(-(t/width)²), s
 	delay float64 // s
@@ -16,8 +17,10 @@ type pulse struct {
 	len   int     // steps until it is over
 }
 
-func newPulse(highest, step float64) pulse {
-	f0 := highest / 1.5
+// newPulse returns the pulse for frequencies in Hz up to highest on a grid that
+// carries none beyond carried.
+func newPulse(highest, carried, step float64) pulse {
+	f0 := min(highest/1.5, carried/3.4) // e^(-3.4²) is -100 dB
 	width := 1 / (math.Pi * f0) // exp(-(t/w)²) has the spectrum exp(-(πfw)²)
 	return pulse{width: width, delay: 5 * width, step: step, len: int(math.Ceil(10 * width / step))}
 }

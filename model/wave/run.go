@@ -12,6 +12,7 @@ import (
 // run is one march from one source.
 type run struct {
 	*system
+	*state
 	pulse  pulse
 	source []sourceCell
 	record []int32 // cells whose pressure is kept
@@ -47,8 +48,7 @@ type band struct {
 	planes     [2]int // z
 	rows       [2]int // into system.rows; likewise below
 	odd        [2]int
-	drag       [2]int
-	heat       [2]int
+	drag       [3][2]int
 	walls      [][2]int
 	source     [2]int
 	record     [2]int
@@ -73,12 +73,13 @@ func (r *run) split(n int) {
 		b.planes = [2]int{lowest, highest}
 		b.firstPlane, b.lastPlane = w == 0, w == n-1
 		b.rows = cut(len(r.rows), func(i int) int32 { return r.rows[i].from })
-		b.odd = cut(len(r.odd.cells), func(i int) int32 { return r.odd.cells[i] })
-		b.drag = cut(len(r.drag.low), func(i int) int32 { return r.drag.low[i] })
-		b.heat = cut(len(r.heat.cells), func(i int) int32 { return r.heat.cells[i] })
+		b.odd = cut(len(r.odd.at), func(i int) int32 { return r.odd.at[i] })
+		for a := range b.drag {
+			b.drag[a] = cut(len(r.drag[a].at), func(i int) int32 { return r.drag[a].at[i] })
+		}
 		b.source = cut(len(r.source), func(i int) int32 { return r.source[i].cell })
 		b.record = cut(len(r.record), func(i int) int32 { return r.record[i] })
-		for _, g := range r.walls {
+		for _, g := range r.system.walls {
 			b.walls = append(b.walls, cut(len(g.cells), func(i int) int32 { return g.cells[i] }))
 		}
 	}
@@ -102,7 +103,10 @@ func (r *run) work(ctx context.Context, w int, progress func(float64)) {
 	b := &r.bands[w]
 	now, next := r.now, r.next
 	for n := 0; ; n++ {
-		r.drag.march(now, n, b.drag[0], b.drag[1])
+		for a := range b.drag {
+			was, is := r.slip[a][n&1], r.slip[a][n&1^1]
+			r.drag[a].march(r.vectors, r.flow[a], was, is, now, b.drag[a])
+		}
 		if w == 0 && n%r.every == 0 {
 			r.open(ctx, n, progress)
 		}
@@ -121,15 +125,11 @@ func (r *run) work(ctx context.Context, w int, progress func(float64)) {
 
 // advance takes one band one step.
 func (r *run) advance(b *band, next, now []float32, n int) {
-	for _, s := range r.rows[b.rows[0]:b.rows[1]] {
-		r.air.row(next, now, int(s.from), int(s.to))
+	r.air.march(r.vectors, next, now, r.rows[b.rows[0]:b.rows[1]])
+	r.odd.march(r.vectors, r.state, next, now, b.odd)
+	for i, g := range r.system.walls {
+		g.march(&r.state.walls[i], next, now, b.walls[i][0], b.walls[i][1])
 	}
-	r.heat.before(next, now, b.heat[0], b.heat[1])
-	r.odd.march(next, now, r.drag.change, b.odd[0], b.odd[1])
-	for i, g := range r.walls {
-		g.march(next, now, b.walls[i][0], b.walls[i][1])
-	}
-	r.heat.after(next, now, b.heat[0], b.heat[1])
 	if n <= r.pulse.len {
 		rise := r.pulse.at(n) - r.pulse.at(n-1)
 		for _, s := range r.source[b.source[0]:b.source[1]] {
@@ -145,7 +145,10 @@ func (r *run) mirror(b *band, p []float32) {
 		for j := range r.n[1] {
 			row := r.at(0, j, k)
 			p[row-1] = p[row]
-			p[row+r.n[0]] = p[row+r.n[0]-1]
+			last := p[row+r.n[0]-1]
+			for i := row + r.n[0]; i < row+r.stride[1]-1; i++ {
+				p[i] = last
+			}
 		}
 		sy := r.stride[1]
 		low, high := r.at(-1, 0, k), r.at(-1, r.n[1]-1, k)

@@ -40,7 +40,7 @@ func TestTransformer(t *testing.T) {
 // |Q| = 2πf sqrt(π) w² exp(-(πfw)²).
 func TestPulseSpectrum(t *testing.T) {
 	t.Parallel()
-	q := newPulse(315, 1e-4)
+	q := newPulse(315, 1000, 1e-4)
 	for _, f := range []float64{20, 100, 315} {
 		got := cmplx.Abs(q.spectrum(complex(2*math.Pi*f*q.step, 0))) * q.step
 		want := 2 * math.Pi * f * math.Sqrt(math.Pi) * q.width * q.width * math.Exp(-math.Pow(math.Pi*f*q.width, 2))

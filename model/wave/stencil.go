@@ -32,6 +32,13 @@ func newStencil(l *lattice, ct2 float64) stencil {
 	}
 }
 
+// rows marches runs of cells, see portable.
+func (s *stencil) rows(next, now []float32, rows []span) {
+	for _, r := range rows {
+		s.portable(next, now, int(r.from), int(r.to))
+	}
+}
+
 // portable marches the cells from..to of one row: next holds the pressures of the
 // step before and receives those of the step to come.
 func (s *stencil) portable(next, now []float32, from, to int) {

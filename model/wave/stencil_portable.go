@@ -2,5 +2,18 @@
 
 package wave
 
-// row marches the cells from..to of one row.
-func (s *stencil) row(next, now []float32, from, to int) { s.portable(next, now, from, to) }
+// hasVectors reports whether this build and this machine have kernels that march
+// eight cells at once.
+func hasVectors() bool { return false }
+
+func (s *stencil) march(_ bool, next, now []float32, rows []span) {
+	s.rows(next, now, rows)
+}
+
+func (o *oddCells) march(_ bool, z *state, next, now []float32, part [2]int) {
+	o.portable(z, next, now, part[0], part[1])
+}
+
+func (f *dragFaces) march(_ bool, flow, was, is, now []float32, part [2]int) {
+	f.portable(flow, was, is, now, part[0], part[1])
+}

@@ -7,66 +7,72 @@ import (
 	"unsafe"
 )
 
-// lanes is the number of cells that are marched at once.
-const lanes = 8
+// hasVectors reports whether this build and this machine have kernels that march
+// eight cells at once.
+func hasVectors() bool { return archsimd.X86.AVX2() && archsimd.X86.FMA() }
 
-// row marches the cells from..to of one row, eight at a time: see portable.
-func (s *stencil) row(next, now []float32, from, to int) {
-	if to-from < lanes || !archsimd.X86.AVX2() || !archsimd.X86.FMA() {
-		s.portable(next, now, from, to)
+// march takes the cells of rows one step: eight at a time if vectors is true, else
+// as portable does.
+func (s *stencil) march(vectors bool, next, now []float32, rows []span) {
+	if !vectors {
+		s.rows(next, now, rows)
 		return
 	}
-	s.vector(next, now, from, to)
+	s.vector(next, now, rows)
 	archsimd.ClearAVXUpperBits() // or all that follows runs at half speed
 }
 
-// vector is portable for rows of eight cells and more. The last eight are found
-// first and stored last, since they may overlap those before.
-func (s *stencil) vector(next, now []float32, from, to int) {
-	n := to - from
-	out := next[from:to]
-	mid := now[from-1:][:n+2]
-	yl, yr := now[from-s.sy-1:][:n+2], now[from+s.sy-1:][:n+2]
-	zl, zr := now[from-s.sz-1:][:n+2], now[from+s.sz-1:][:n+2]
-	ll, lr := now[from-s.sy-s.sz:][:n], now[from+s.sy-s.sz:][:n]
-	rl, rr := now[from-s.sy+s.sz:][:n], now[from+s.sy+s.sz:][:n]
-
+// vector is portable for runs of whole groups. The last group of a row may reach
+// into the ghosts behind it, which are mirrored afterwards.
+func (s *stencil) vector(next, now []float32, rows []span) {
 	self := archsimd.BroadcastFloat32x8(s.self)
 	cx, cy, cz := archsimd.BroadcastFloat32x8(s.x), archsimd.BroadcastFloat32x8(s.y), archsimd.BroadcastFloat32x8(s.z)
 	xy, xz, yz := archsimd.BroadcastFloat32x8(s.xy), archsimd.BroadcastFloat32x8(s.xz), archsimd.BroadcastFloat32x8(s.yz)
-	var end archsimd.Float32x8
-	last := n - lanes
-	for i, step := last, -last; ; i, step = i+step, lanes {
-		// Left, middle and right of the cells in each row: loads that overlap cost
-		// less than shuffles.
-		x := load8(mid, i).Add(load8(mid, i+2))
-		yOut := load8(yl, i).Add(load8(yr, i)).Add(load8(yl, i+2).Add(load8(yr, i+2)))
-		zOut := load8(zl, i).Add(load8(zr, i)).Add(load8(zl, i+2).Add(load8(zr, i+2)))
-		y := load8(yl, i+1).Add(load8(yr, i+1))
-		z := load8(zl, i+1).Add(load8(zr, i+1))
-		d := load8(ll, i).Add(load8(lr, i)).Add(load8(rl, i).Add(load8(rr, i)))
-		sum := self.Mul(load8(mid, i+1)).Sub(load8(out, i))
-		sum = cx.MulAdd(x, sum)
-		sum = cy.MulAdd(y, sum)
-		sum = cz.MulAdd(z, sum)
-		sum = yz.MulAdd(d, sum)
-		sum = xy.MulAdd(yOut, sum)
-		sum = xz.MulAdd(zOut, sum)
-		if step != lanes {
-			end = sum
-		} else {
-			sum.Store((*[lanes]float32)(out[i:]))
-		}
-		if next := i + step; step == lanes && next >= last || step != lanes && last == 0 {
-			break
+	sy, sz := 4*s.sy, 4*s.sz
+	for _, row := range rows {
+		groups := int(row.to-row.from+lanes-1) / lanes
+		// All that is read and written lies between these.
+		last := int(row.from) + groups*lanes - 1
+		_, _ = now[int(row.from)-1-s.sy-s.sz], now[last+1+s.sy+s.sz]
+		_, _ = next[row.from], next[last]
+		p := unsafe.Pointer(&now[row.from])
+		out := unsafe.Pointer(&next[row.from])
+		for range groups {
+			yl, yr := unsafe.Add(p, -sy), unsafe.Add(p, sy)
+			zl, zr := unsafe.Add(p, -sz), unsafe.Add(p, sz)
+			// Left, middle and right of the cells in each row: loads that overlap cost
+			// less than shuffles.
+			x := left8(p).Add(right8(p))
+			yOut := left8(yl).Add(left8(yr)).Add(right8(yl).Add(right8(yr)))
+			zOut := left8(zl).Add(left8(zr)).Add(right8(zl).Add(right8(zr)))
+			y := load8(yl).Add(load8(yr))
+			z := load8(zl).Add(load8(zr))
+			d := load8(unsafe.Add(yl, -sz)).Add(load8(unsafe.Add(yr, -sz))).
+				Add(load8(unsafe.Add(yl, sz)).Add(load8(unsafe.Add(yr, sz))))
+			sum := self.Mul(load8(p)).Sub(load8(out))
+			sum = cx.MulAdd(x, sum)
+			sum = cy.MulAdd(y, sum)
+			sum = cz.MulAdd(z, sum)
+			sum = yz.MulAdd(d, sum)
+			sum = xy.MulAdd(yOut, sum)
+			sum = xz.MulAdd(zOut, sum)
+			sum.Store((*[lanes]float32)(out))
+			p, out = unsafe.Add(p, 4*lanes), unsafe.Add(out, 4*lanes)
 		}
 	}
-	end.Store((*[lanes]float32)(out[last:]))
 }
 
-// load8 reads eight cells from s[i] on. All rows are cut to the length that the
-// loop needs before it begins, so nothing is checked again here: the checks would
-// take half the time.
-func load8(s []float32, i int) archsimd.Float32x8 {
-	return archsimd.LoadFloat32x8((*[lanes]float32)(unsafe.Add(unsafe.Pointer(unsafe.SliceData(s)), 4*i)))
+// load8 reads eight cells from p on. That they are there was seen before: checks
+// here would take half the time.
+func load8(p unsafe.Pointer) archsimd.Float32x8 {
+	return archsimd.LoadFloat32x8((*[lanes]float32)(p))
+}
+
+// left8 and right8 read the cells one to the left and one to the right.
+func left8(p unsafe.Pointer) archsimd.Float32x8 {
+	return archsimd.LoadFloat32x8((*[lanes]float32)(unsafe.Add(p, -4)))
+}
+
+func right8(p unsafe.Pointer) archsimd.Float32x8 {
+	return archsimd.LoadFloat32x8((*[lanes]float32)(unsafe.Add(p, 4)))
 }

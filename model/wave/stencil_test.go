@@ -14,29 +14,31 @@ import (
 // lengths of rows that a kernel of eight lanes may stumble on.
 var lengths = []int{1, 2, 7, 8, 9, 15, 16, 17, 24, 47}
 
-// The row kernel of this build against the stencil's definition, in double
-// precision: every neighbour by its offset.
+// Both row kernels against the stencil's definition, in double precision: every
+// neighbour by its offset. Beside the row at most ghosts may change.
 func TestRow(t *testing.T) {
 	t.Parallel()
-	rng := rand.New(rand.NewPCG(5, 6))
-	for _, n := range lengths {
-		l := newLattice(r3.Vec{X: float64(n) * 0.1, Y: 0.36, Z: 0.33}, 0.1)
-		s := newStencil(&l, 0.0049)
-		now, next := make([]float32, l.size), make([]float32, l.size)
-		for i := range now {
-			now[i], next[i] = float32(rng.NormFloat64()), float32(rng.NormFloat64())
-		}
-		old := append([]float32(nil), next...)
-		from := l.at(0, 1, 1)
-		s.row(next, now, from, from+n)
-		for i := range next {
-			want := float64(old[i])
-			if i >= from && i < from+n {
-				want = defined(&s, old, now, i)
+	for _, vectors := range []bool{false, hasVectors()} {
+		rng := rand.New(rand.NewPCG(5, 6))
+		for _, n := range lengths {
+			l := newLattice(r3.Vec{X: float64(n) * 0.1, Y: 0.36, Z: 0.33}, 0.1)
+			s := newStencil(&l, 0.0049)
+			now, next := make([]float32, l.size), make([]float32, l.size)
+			for i := range now {
+				now[i], next[i] = float32(rng.NormFloat64()), float32(rng.NormFloat64())
 			}
-			if math.Abs(float64(next[i])-want) > 2e-6 {
-				t.Fatalf("row of %d: cell %d is %v, want %v", n, i-from, next[i], want)
-			}
+			old := append([]float32(nil), next...)
+			from := l.at(0, 1, 1)
+			s.march(vectors, next, now, []span{{int32(from), int32(from + n)}})
+			l.each(func(i int, _ [3]int) {
+				want := float64(old[i])
+				if i >= from && i < from+n {
+					want = defined(&s, old, now, i)
+				}
+				if math.Abs(float64(next[i])-want) > 2e-6 {
+					t.Fatalf("vectors %v, row of %d: cell %d is %v, want %v", vectors, n, i-from, next[i], want)
+				}
+			})
 		}
 	}
 }
@@ -110,10 +112,15 @@ func BenchmarkRow(b *testing.B) {
 			next[i] = 0.5*now[i] - next[i] + 0.25*(now[i-1]+now[i+1]+now[i-s.sy]+now[i+s.sy]+now[i-s.sz]+now[i+s.sz])
 		}
 	}
+	march := func(vectors bool) func(next, now []float32, from, to int) {
+		return func(next, now []float32, from, to int) {
+			s.march(vectors, next, now, []span{{int32(from), int32(to)}})
+		}
+	}
 	for _, kernel := range []struct {
 		name string
 		row  func(next, now []float32, from, to int)
-	}{{"seven points, plain", seven}, {"portable", s.portable}, {"this build", s.row}} {
+	}{{"seven points, plain", seven}, {"portable", march(false)}, {"this build", march(hasVectors())}} {
 		b.Run(kernel.name, func(b *testing.B) {
 			for b.Loop() {
 				for k := range l.n[2] {

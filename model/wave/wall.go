@@ -18,15 +18,28 @@ type wallGroup struct {
 	air   []float32 // by face: ρd/T, Pa·s/m
 	share []float32 // by face: 1/(1 + ρd/T Σg)
 
-	branches []branchState
+	branches []wallBranch
 	sum      float32 // Σg
 }
 
-// branchState is one branch over all faces of a group.
-type branchState struct {
-	g       float32   // velocity per pressure in one step, m/(Pa·s)
-	r, k    float32   // Pa·s/m; k = KT acts on the sum of velocities
-	u, path []float32 // velocity and its running sum, m/s
+// wallBranch is one branch as it is marched.
+type wallBranch struct {
+	g    float32 // velocity per pressure in one step, m/(Pa·s)
+	r, k float32 // Pa·s/m; k = KT acts on the sum of velocities
+}
+
+// wallState is what moves behind the faces of a group, by branch and face.
+type wallState struct {
+	u, path [][]float32 // velocity and its running sum, m/s
+}
+
+func (g *wallGroup) newState() wallState {
+	var z wallState
+	for range g.branches {
+		z.u = append(z.u, make([]float32, len(g.cells)))
+		z.path = append(z.path, make([]float32, len(g.cells)))
+	}
+	return z
 }
 
 // unyielding is an impedance in Pa·s/m beyond which nothing moves; more would
@@ -38,7 +51,7 @@ func newWallGroup(b material.Branches, step float64) *wallGroup {
 	for _, branch := range b.List {
 		resistance, stiffness := min(branch.Resistance, unyielding), min(branch.Stiffness, unyielding/step)
 		mass := max(branch.Mass, stiffness*step*step/4)
-		s := branchState{
+		s := wallBranch{
 			g: float32(1 / (mass/step + resistance/2)),
 			r: float32(resistance),
 			k: float32(stiffness * step),
@@ -55,16 +68,12 @@ func (g *wallGroup) add(cell int, gain, air float64) {
 	g.gain = append(g.gain, float32(gain))
 	g.air = append(g.air, float32(air))
 	g.share = append(g.share, float32(1/(1+air*float64(g.sum))))
-	for b := range g.branches {
-		g.branches[b].u = append(g.branches[b].u, 0)
-		g.branches[b].path = append(g.branches[b].path, 0)
-	}
 }
 
 // march takes the faces from..to one step and draws their flow from next.
-func (g *wallGroup) march(next, now []float32, from, to int) {
+func (g *wallGroup) march(z *wallState, next, now []float32, from, to int) {
 	if len(g.branches) == 1 {
-		g.marchOne(next, now, from, to)
+		g.marchOne(z, next, now, from, to)
 		return
 	}
 	for i := from; i < to; i++ {
@@ -73,25 +82,26 @@ func (g *wallGroup) march(next, now []float32, from, to int) {
 		flow := g.sum * p
 		for b := range g.branches {
 			s := &g.branches[b]
-			flow -= s.g * (s.r*s.u[i] + s.k*s.path[i])
+			flow -= s.g * (s.r*z.u[b][i] + s.k*z.path[b][i])
 		}
 		flow *= g.share[i]
 		p -= g.air[i] * flow
 		for b := range g.branches {
 			s := &g.branches[b]
-			u := s.u[i] + s.g*(p-s.r*s.u[i]-s.k*s.path[i])
-			s.u[i] = u
-			s.path[i] += u
+			u := z.u[b][i]
+			u += s.g * (p - s.r*u - s.k*z.path[b][i])
+			z.u[b][i] = u
+			z.path[b][i] += u
 		}
 		next[cell] -= g.gain[i] * flow
 	}
 }
 
 // marchOne is march for the commonest wall, a single branch.
-func (g *wallGroup) marchOne(next, now []float32, from, to int) {
+func (g *wallGroup) marchOne(z *wallState, next, now []float32, from, to int) {
 	s := &g.branches[0]
 	cells, gain, share := g.cells[from:to], g.gain[from:to], g.share[from:to]
-	u, path := s.u[from:to], s.path[from:to]
+	u, path := z.u[0][from:to], z.path[0][from:to]
 	for i, cell := range cells {
 		flow := s.g * share[i] * (now[cell] - s.r*u[i] - s.k*path[i])
 		u[i] += flow

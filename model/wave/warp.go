@@ -48,3 +48,15 @@ func (d warp) gain(w float64) float64 {
 
 // turn returns e^{-jφ} for a complex phase.
 func turn(phase complex128) complex128 { return cmplx.Exp(complex(0, -1) * phase) }
+
+// carried returns the highest frequency of a wave along an axis of the grid, Hz:
+// Ω = 2c/h, whatever its wavelength.
+func (m *medium) carried() float64 {
+	coarse := 0.0
+	for a, h := range m.h {
+		if m.n[a] > 1 {
+			coarse = max(coarse, h)
+		}
+	}
+	return m.air.Speed / (math.Pi * coarse)
+}
