@@ -115,14 +115,14 @@ func TestRunStopsAtOnce(t *testing.T) {
 	r := e.newRun([]weighted{{e.record[0], 1}})
 	r.split(1)
 	ctx, cancel := context.WithCancel(t.Context())
-	told := 0
+	told := -1
 	r.march(ctx, func(float64) {
-		if told == 0 {
+		if told < 0 {
 			cancel()
 			told = len(r.frames)
 		}
 	})
-	if r.cancel == nil || told == 0 || len(r.frames) > told+2 {
+	if r.cancel == nil || told < 0 || len(r.frames) > told+2 {
 		t.Errorf("told after %d records, the run ended after %d with %v", told, len(r.frames), r.cancel)
 	}
 	r.frames = append(r.frames, nil)

@@ -53,8 +53,8 @@ func (s *system) addWalls() {
 
 // state is what changes as a system is marched.
 type state struct {
-	now, next []float32    // pressure, Pa
-	lag       []octet      // by group of odd cells: pressure that lags, Pa
+	now, next []float32       // pressure, Pa
+	lag       []octet         // by group of odd cells: pressure that lags, Pa
 	slip      [3][2][]float32 // by axis and parity of the step, see dragFaces
 	flow      [3][]float32    // by axis, likewise
 	walls     []wallState

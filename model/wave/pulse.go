@@ -21,7 +21,7 @@ type pulse struct {
 // carries none beyond carried.
 func newPulse(highest, carried, step float64) pulse {
 	f0 := min(highest/1.5, carried/3.4) // e^(-3.4²) is -100 dB
-	width := 1 / (math.Pi * f0) // exp(-(t/w)²) has the spectrum exp(-(πfw)²)
+	width := 1 / (math.Pi * f0)         // exp(-(t/w)²) has the spectrum exp(-(πfw)²)
 	return pulse{width: width, delay: 5 * width, step: step, len: int(math.Ceil(10 * width / step))}
 }
 
