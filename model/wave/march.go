@@ -45,9 +45,13 @@ func (s *system) addWalls() {
 	for _, b := range s.surfaces {
 		s.walls = append(s.walls, newWallGroup(b, s.step))
 	}
+	pieces := make([][]wallPiece, len(s.walls))
 	for _, w := range s.medium.walls {
 		gain := s.step * density * speed * speed * w.area / (s.late(w.cell) * s.lattice.volume())
-		s.walls[w.surface].add(w.cell, gain, density*w.depth/s.step)
+		pieces[w.surface] = append(pieces[w.surface], wallPiece{w.cell, gain, density * w.depth / s.step})
+	}
+	for i, g := range s.walls {
+		g.fill(pieces[i], s.stride[2])
 	}
 }
 
@@ -57,7 +61,7 @@ type state struct {
 	lag       []octet         // by group of odd cells: pressure that lags, Pa
 	slip      [3][2][]float32 // by axis and parity of the step, see dragFaces
 	flow      [3][]float32    // by axis, likewise
-	walls     []wallState
+	moves     [][]wallMotion  // by group of walls, batch and branch
 }
 
 // newState returns the state of a system at rest.
@@ -71,7 +75,7 @@ func (s *system) newState() *state {
 		}
 	}
 	for _, w := range s.walls {
-		z.walls = append(z.walls, w.newState())
+		z.moves = append(z.moves, make([]wallMotion, len(w.batches)*len(w.branches)))
 	}
 	return z
 }

@@ -80,7 +80,7 @@ func (r *run) split(n int) {
 		b.source = cut(len(r.source), func(i int) int32 { return r.source[i].cell })
 		b.record = cut(len(r.record), func(i int) int32 { return r.record[i] })
 		for _, g := range r.system.walls {
-			b.walls = append(b.walls, cut(len(g.cells), func(i int) int32 { return g.cells[i] }))
+			b.walls = append(b.walls, cut(len(g.batches), func(i int) int32 { return g.batches[i].cells[0] }))
 		}
 	}
 	r.barrier = newBarrier(n)
@@ -128,7 +128,7 @@ func (r *run) advance(b *band, next, now []float32, n int) {
 	r.air.march(r.vectors, next, now, r.rows[b.rows[0]:b.rows[1]])
 	r.odd.march(r.vectors, r.state, next, now, b.odd)
 	for i, g := range r.system.walls {
-		g.march(&r.state.walls[i], next, now, b.walls[i][0], b.walls[i][1])
+		g.march(r.vectors, r.moves[i], next, now, b.walls[i])
 	}
 	if n <= r.pulse.len {
 		rise := r.pulse.at(n) - r.pulse.at(n-1)

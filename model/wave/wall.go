@@ -1,6 +1,11 @@
 package wave
 
-import "evenbass/model/material"
+import (
+	"cmp"
+	"slices"
+
+	"evenbass/model/material"
+)
 
 // wallGroup marches wall faces that share one surface.
 //
@@ -12,14 +17,13 @@ import "evenbass/model/material"
 // Resistance is taken as the mean of before and after. A spring too stiff for the
 // time step gets the mass that holds it, M >= KT²/4: the wave equation's own
 // limit then stays the only one.
+//
+// Faces are marched side by side, eight to a batch. Those of a batch lie in a row
+// along x where the wall does, else anywhere in one plane of cells.
 type wallGroup struct {
-	cells []int32   // ascending
-	gain  []float32 // by face: pressure that leaves the cell per velocity, Pa·s/m
-	air   []float32 // by face: ρd/T, Pa·s/m
-	share []float32 // by face: 1/(1 + ρd/T Σg)
-
 	branches []wallBranch
 	sum      float32 // Σg
+	batches  []wallBatch
 }
 
 // wallBranch is one branch as it is marched.
@@ -28,18 +32,19 @@ type wallBranch struct {
 	r, k float32 // Pa·s/m; k = KT acts on the sum of velocities
 }
 
-// wallState is what moves behind the faces of a group, by branch and face.
-type wallState struct {
-	u, path [][]float32 // velocity and its running sum, m/s
+// wallBatch is a number of faces. Lanes beyond them do nothing.
+type wallBatch struct {
+	cells [lanes]int32 // ascending
+	count int
+	row   bool  // the cells follow one another
+	gain  octet // pressure that leaves the cell per velocity, Pa·s/m
+	air   octet // ρd/T, Pa·s/m
+	share octet // 1/(1 + ρd/T Σg)
 }
 
-func (g *wallGroup) newState() wallState {
-	var z wallState
-	for range g.branches {
-		z.u = append(z.u, make([]float32, len(g.cells)))
-		z.path = append(z.path, make([]float32, len(g.cells)))
-	}
-	return z
+// wallMotion is what moves behind a batch in one branch.
+type wallMotion struct {
+	u, path octet // velocity and its running sum, m/s
 }
 
 // unyielding is an impedance in Pa·s/m beyond which nothing moves; more would
@@ -62,50 +67,83 @@ func newWallGroup(b material.Branches, step float64) *wallGroup {
 	return g
 }
 
-// add appends a face; faces come in the order of their cells.
-func (g *wallGroup) add(cell int, gain, air float64) {
-	g.cells = append(g.cells, int32(cell))
-	g.gain = append(g.gain, float32(gain))
-	g.air = append(g.air, float32(air))
-	g.share = append(g.share, float32(1/(1+air*float64(g.sum))))
+// wallPiece is a face of a group: the cell that it bounds, and what belongs to it in
+// a batch.
+type wallPiece struct {
+	cell      int
+	gain, air float64
 }
 
-// march takes the faces from..to one step and draws their flow from next.
-func (g *wallGroup) march(z *wallState, next, now []float32, from, to int) {
-	if len(g.branches) == 1 {
-		g.marchOne(z, next, now, from, to)
+// shortest is the least number of faces in a row that get a batch of their own.
+const shortest = 3
+
+// fill makes batches of faces, which come in the order of their cells. Batches are
+// in the order of their first cells and each keeps to one plane of cells.
+func (g *wallGroup) fill(pieces []wallPiece, plane int) {
+	var loose []wallPiece
+	for len(pieces) > 0 {
+		n := 1
+		for n < min(lanes, len(pieces)) && pieces[n].cell == pieces[0].cell+n {
+			n++
+		}
+		if n >= shortest {
+			g.add(pieces[:n])
+		} else {
+			if len(loose)+n > lanes || len(loose) > 0 && loose[0].cell/plane != pieces[0].cell/plane {
+				g.add(loose)
+				loose = nil
+			}
+			loose = append(loose, pieces[:n]...)
+		}
+		pieces = pieces[n:]
+	}
+	g.add(loose)
+	slices.SortStableFunc(g.batches, func(a, b wallBatch) int { return cmp.Compare(a.cells[0], b.cells[0]) })
+}
+
+// add appends a batch of up to eight faces; none is none.
+func (g *wallGroup) add(pieces []wallPiece) {
+	if len(pieces) == 0 {
 		return
 	}
-	for i := from; i < to; i++ {
-		cell := g.cells[i]
-		p := now[cell]
-		flow := g.sum * p
-		for b := range g.branches {
-			s := &g.branches[b]
-			flow -= s.g * (s.r*z.u[b][i] + s.k*z.path[b][i])
-		}
-		flow *= g.share[i]
-		p -= g.air[i] * flow
-		for b := range g.branches {
-			s := &g.branches[b]
-			u := z.u[b][i]
-			u += s.g * (p - s.r*u - s.k*z.path[b][i])
-			z.u[b][i] = u
-			z.path[b][i] += u
-		}
-		next[cell] -= g.gain[i] * flow
+	b := wallBatch{count: len(pieces), row: true}
+	for l, p := range pieces {
+		b.cells[l] = int32(p.cell)
+		b.gain[l], b.air[l] = float32(p.gain), float32(p.air)
+		b.share[l] = float32(1 / (1 + p.air*float64(g.sum)))
+		b.row = b.row && p.cell == pieces[0].cell+l
 	}
+	g.batches = append(g.batches, b)
 }
 
-// marchOne is march for the commonest wall, a single branch.
-func (g *wallGroup) marchOne(z *wallState, next, now []float32, from, to int) {
-	s := &g.branches[0]
-	cells, gain, share := g.cells[from:to], g.gain[from:to], g.share[from:to]
-	u, path := z.u[0][from:to], z.path[0][from:to]
-	for i, cell := range cells {
-		flow := s.g * share[i] * (now[cell] - s.r*u[i] - s.k*path[i])
-		u[i] += flow
-		path[i] += u[i]
-		next[cell] -= gain[i] * flow
+// portable takes the batches from..to one step and draws their flow from next. moves
+// holds all branches of the first batch, then of the second.
+func (g *wallGroup) portable(moves []wallMotion, next, now []float32, from, to int) {
+	for n := from; n < to; n++ {
+		b := &g.batches[n]
+		moving := moves[n*len(g.branches):][:len(g.branches)]
+		var pressure, flow octet
+		for l := range b.count {
+			pressure[l] = now[b.cells[l]]
+			flow[l] = g.sum * pressure[l]
+		}
+		for i := range moving {
+			s, m := &g.branches[i], &moving[i]
+			for l := range b.count {
+				flow[l] -= s.g * (s.r*m.u[l] + s.k*m.path[l])
+			}
+		}
+		for l := range b.count {
+			flow[l] *= b.share[l]
+			pressure[l] -= b.air[l] * flow[l]
+			next[b.cells[l]] -= b.gain[l] * flow[l]
+		}
+		for i := range moving {
+			s, m := &g.branches[i], &moving[i]
+			for l := range b.count {
+				m.u[l] += s.g * (pressure[l] - s.r*m.u[l] - s.k*m.path[l])
+				m.path[l] += m.u[l]
+			}
+		}
 	}
 }

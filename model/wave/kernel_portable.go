@@ -17,3 +17,7 @@ func (o *oddCells) march(_ bool, z *state, next, now []float32, part [2]int) {
 func (f *dragFaces) march(_ bool, flow, was, is, now []float32, part [2]int) {
 	f.portable(flow, was, is, now, part[0], part[1])
 }
+
+func (g *wallGroup) march(_ bool, moves []wallMotion, next, now []float32, part [2]int) {
+	g.portable(moves, next, now, part[0], part[1])
+}
