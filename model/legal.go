@@ -86,8 +86,10 @@ func (s *Speakers) Cabinet(woofer r3.Vec) Block {
 // layout gives none.
 func (p *Project) Breaches(l Layout) []Breach {
 	var c breaches
-	c.speaker(p, "left", l.Left)
-	c.speaker(p, "right", l.Right)
+	if !p.Speakers.Fixed { // what stays as it is breaks nothing that a search could mend
+		c.speaker(p, "left", l.Left)
+		c.speaker(p, "right", l.Right)
+	}
 	c.seat(p, l.Seat)
 	c.triangle(p, l)
 	return c
@@ -177,8 +179,10 @@ func (c *breaches) triangle(p *Project, l Layout) {
 		c.add(below(distance, side.d), "the seat is too near the %s speaker", side.name)
 		c.add(above(distance, side.d), "the seat is too far from the %s speaker", side.name)
 	}
-	c.add(below(wide, apart), "the speakers are too near each other")
-	c.add(above(wide, apart), "the speakers are too far apart")
+	if !p.Speakers.Fixed {
+		c.add(below(wide, apart), "the speakers are too near each other")
+		c.add(above(wide, apart), "the speakers are too far apart")
+	}
 	c.add(math.Abs(left-right)-p.SeatBalance(), "the seat's distances to the two speakers differ too much")
 	angle := l.Angle()
 	radius := (left + right) / 2

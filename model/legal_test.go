@@ -149,3 +149,22 @@ func TestBreachOfAngle(t *testing.T) {
 		t.Errorf("an angle of 0.4° is told as %q", got)
 	}
 }
+
+// Speakers that stay break nothing by standing where they do, but the seat's distance
+// to them still counts.
+func TestFixedSpeakersBreakNothing(t *testing.T) {
+	p, l := rehearsal()
+	p.Speakers.Fixed, p.Speakers.Free, p.Speakers.Placed = true, true, true
+	p.Speakers.SideClearance, p.Speakers.RearClearance, p.Speakers.Apart = 1.5, 2, Range{2, 3}
+	if got := p.Breaches(l); len(got) != 0 {
+		t.Errorf("speakers that stay break %v", got)
+	}
+	l.Seat.X += 2
+	if got := p.Breaches(l); len(got) == 0 || !strings.Contains(got[0].What, "the head is too near the back wall") && !strings.Contains(got[0].What, "too far") {
+		t.Errorf("a seat far off breaks %v", got)
+	}
+	p.Speakers.Fixed = false
+	if got := p.Breaches(l); len(got) < 5 {
+		t.Errorf("speakers that may move break only %v", got)
+	}
+}

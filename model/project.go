@@ -44,7 +44,8 @@ type Speakers struct {
 	Placed      bool   // they stand somewhere now: Left and Right are set
 	Left, Right r3.Vec // m; where they stand now
 
-	Free bool // each may go its own way; otherwise mirrored about the mid-line
+	Free  bool // each may go its own way; otherwise mirrored about the mid-line
+	Fixed bool // they stay where they stand now; Free is set too, as the seat need not be on the mid-line
 
 	Box           Dimensions // outer size of one box, m
 	WooferBelow   float64    // the woofer's centre below the acoustic axis, m

@@ -13,6 +13,10 @@ import (
 // everything else being valid.
 func (v *validator) zones() {
 	p := v.p
+	if p.Speakers.Fixed {
+		v.seatZones()
+		return
+	}
 	for i, z := range p.Speakers.Zones {
 		path := fmt.Sprintf("speakers.may_stand[%d]", i)
 		v.spot(path, p.speakerSpots(z))
@@ -21,6 +25,12 @@ func (v *validator) zones() {
 	if len(p.Speakers.Zones) == 0 {
 		v.spot("speakers", p.speakerSpots(Zone{}))
 	}
+	v.seatZones()
+}
+
+// seatZones checks that each zone has a place for a head.
+func (v *validator) seatZones() {
+	p := v.p
 	for i, s := range p.Seats {
 		for j, z := range s.Zones {
 			if i == 0 && !p.Speakers.Free && !z.Y.Given() {

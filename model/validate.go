@@ -139,6 +139,12 @@ func (v *validator) speakers() {
 	if s.LowLimit != 0 {
 		v.inRange("speakers.low_limit", s.LowLimit, 5, 500, "Hz")
 	}
+	switch {
+	case s.Fixed && !s.Placed:
+		v.fail("speakers.arrangement", "must have now, with left and right, if the speakers are fixed: they stay there")
+	case s.Fixed && len(s.Zones) > 0:
+		v.fail("speakers.may_stand", "must be left out if the speakers are fixed; if they may move, write arrangement: free")
+	}
 	if len(s.AxisHeights) == 0 {
 		v.fail("speakers.axis_height", "must have at least one height")
 	}

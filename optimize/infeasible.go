@@ -13,19 +13,32 @@ import (
 type Infeasible struct {
 	Nearest  model.Layout
 	Breaches []model.Breach // the worst first
+	Mends    []Mend         // the constraints that collide, that which need give least first
 }
 
 func infeasible(p *model.Project, l model.Layout) *Infeasible {
 	b := p.Breaches(l)
 	slices.SortStableFunc(b, func(x, y model.Breach) int { return cmp.Compare(y.Amount, x.Amount) })
-	return &Infeasible{l, b}
+	return &Infeasible{l, b, mends(p)}
 }
 
-// Error names the constraints that collide at the layout that comes nearest.
+// namedMends is how many constraints are named that may give way.
+const namedMends = 5
+
+// Error says what is wrong at the layout that comes nearest, and which constraints
+// collide: what may give way, and by how much.
 func (e *Infeasible) Error() string {
 	parts := make([]string, len(e.Breaches))
 	for i, b := range e.Breaches {
 		parts[i] = b.What + " by " + b.By()
 	}
-	return "nothing fits; at the nearest miss " + strings.Join(parts, ", ")
+	text := "nothing fits; at the nearest miss " + strings.Join(parts, ", ")
+	if len(e.Mends) == 0 {
+		return text + "; no single wish that gives way would be enough"
+	}
+	var ways []string
+	for _, m := range e.Mends[:min(len(e.Mends), namedMends)] {
+		ways = append(ways, m.What+" by "+m.By)
+	}
+	return text + "; something fits once one of these alone gives way: " + strings.Join(ways, ", ")
 }

@@ -107,6 +107,9 @@ func (b *problem) domain(shift float64) domain {
 	for _, h := range b.heights {
 		d.heights = append(d.heights, tidy(h-b.project.Speakers.WooferBelow))
 	}
+	if s := &b.project.Speakers; s.Fixed && !same(s.Left.Z, s.Right.Z) {
+		d.heights = append(d.heights, tidy(s.Right.Z))
+	}
 	return d
 }
 

@@ -16,9 +16,15 @@ var strides = [...]float64{8, 4, 2, 1}
 // differences between layouts.
 func (b *problem) moves() []model.Layout {
 	x, y := r3.Vec{X: step}, r3.Vec{Y: step}
-	list := []model.Layout{{Seat: x}}
+	var list []model.Layout
+	if seat := &b.project.Seats[0]; len(seat.Zones) > 0 || !seat.Placed {
+		list = append(list, model.Layout{Seat: x})
+	}
 	if !b.seatOnLine() {
 		list = append(list, model.Layout{Seat: y})
+	}
+	if b.project.Speakers.Fixed {
+		return list
 	}
 	if !b.project.Speakers.Free {
 		return append(list, model.Layout{Left: x, Right: x}, model.Layout{Left: r3.Scale(-1, y), Right: y})
@@ -75,7 +81,11 @@ func (b *problem) polish(ctx context.Context, g *ledger, from note) (note, error
 			if err := ctx.Err(); err != nil {
 				return from, err
 			}
-			best, err := bestOf(g, b.neighbours(from.layout, directions, stride))
+			near := b.neighbours(from.layout, directions, stride)
+			if len(near) == 0 {
+				return from, nil // nothing may move
+			}
+			best, err := bestOf(g, near)
 			if err != nil {
 				return from, err
 			}

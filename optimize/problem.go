@@ -48,6 +48,9 @@ func newProblem(p *model.Project) (*problem, error) {
 		}
 		b.heights = []float64{axis}
 	}
+	if p.Speakers.Fixed {
+		b.heights = []float64{p.Speakers.Left.Z + p.Speakers.WooferBelow}
+	}
 	b.stands, b.seats = stands(p), seats(p)
 	b.narrow()
 	endless := genes{count: true}
@@ -66,6 +69,9 @@ func floor(p *model.Project) area {
 // stands lists the pairs of areas that the zones allow. If they allow none, the
 // whole floor is returned: the layouts found there show what is in the way.
 func stands(p *model.Project) []stand {
+	if s := &p.Speakers; s.Fixed {
+		return []stand{{pointArea(s.Left), pointArea(s.Right)}}
+	}
 	whole := floor(p)
 	zones := areasOf(p.Speakers.Zones, whole)
 	var list []stand
@@ -286,6 +292,9 @@ func (b *problem) withHeight(l model.Layout, axis float64) model.Layout {
 	l.AxisHeight = axis
 	z := tidy(axis - b.project.Speakers.WooferBelow)
 	l.Left.Z, l.Right.Z = z, z
+	if s := &b.project.Speakers; s.Fixed {
+		l.Left.Z, l.Right.Z = tidy(s.Left.Z), tidy(s.Right.Z)
+	}
 	return l
 }
 

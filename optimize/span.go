@@ -74,6 +74,9 @@ func (a area) empty() bool      { return a.x.empty() || a.y.empty() }
 func (a area) and(b area) area  { return area{a.x.and(b.x), a.y.and(b.y)} }
 func (a area) hull(b area) area { return area{a.x.hull(b.x), a.y.hull(b.y)} }
 
+// pointArea returns the area that is one place.
+func pointArea(v r3.Vec) area { return area{span{v.X, v.X}, span{v.Y, v.Y}} }
+
 // hullOf returns the smallest rectangle that holds all areas; there must be one.
 func hullOf(areas []area) area {
 	h := areas[0]

@@ -35,6 +35,9 @@ func (v *surveyor) about(l model.Layout) ([]SpreadMap, error) {
 func (v *surveyor) ways(l model.Layout) []speakerWay {
 	left := speakerWay{TheLeft, l.Left, func(m *model.Layout, at r3.Vec) { m.Left = at }}
 	right := speakerWay{TheRight, l.Right, func(m *model.Layout, at r3.Vec) { m.Right = at }}
+	if v.project.Speakers.Fixed {
+		return nil
+	}
 	if v.project.Speakers.Free {
 		return []speakerWay{left, right}
 	}

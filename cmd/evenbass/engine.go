@@ -166,7 +166,7 @@ func sourceZones(p *model.Project) []model.Block {
 			zones = append(zones, b)
 		}
 	}
-	if len(zones) == 0 {
+	if len(zones) == 0 && !s.Fixed {
 		zones = append(zones, floor)
 	}
 	if s.Placed {

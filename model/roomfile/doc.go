@@ -59,7 +59,8 @@
 //	                cloud   from, to: a rectangle on plan, gap to the ceiling [0]
 //	                panel   from, to: a box whose thinnest side the layers fill
 //	speakers      now: {left, right}    where the woofers' centres are today
-//	              arrangement           symmetric about the mid-line [symmetric], free
+//	              arrangement           symmetric about the mid-line [symmetric], free, or
+//	                              fixed: they stay where they are now
 //	              box                   depth, width, height [a point]
 //	              woofer_below_axis     [0 m]
 //	              axis_height           one, or a list to choose from [1.2 m]

@@ -164,11 +164,14 @@ func speakers(f *form, s *model.Speakers) {
 		s.Placed = true
 	}
 	arrangement := "symmetric"
-	if s.Free {
+	switch {
+	case s.Fixed:
+		arrangement = "fixed"
+	case s.Free:
 		arrangement = "free"
 	}
-	preset(f, "arrangement", &arrangement, oneOf("symmetric", "free"))
-	s.Free = arrangement == "free"
+	preset(f, "arrangement", &arrangement, oneOf("symmetric", "free", "fixed"))
+	s.Free, s.Fixed = arrangement != "symmetric", arrangement == "fixed"
 	f.section("box", func(g *form) {
 		if g.reading() || s.Box != (model.Dimensions{}) {
 			must(g, "depth", "28 cm", &s.Box.Depth, lengthValue)
