@@ -19,6 +19,8 @@ type Explained struct {
 	Causes  []response.Cause // the best cure first; empty if no single thing causes it
 	Moves   Moves
 
+	Remedy *Remedy // see Remedies; nil if none was looked for
+
 	WallsOnly bool // no modes were suspected: in this room they are not known
 }
 

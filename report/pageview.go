@@ -103,7 +103,7 @@ func newPageView(in *Input) (*pageView, error) {
 	v.Seats, v.Standing = newSeatsView(r, s), newStandingView(r, s)
 	v.Choices = newChoices(r)
 	for _, f := range in.Faults {
-		v.Faults = append(v.Faults, newFaultsView(f))
+		v.Faults = append(v.Faults, newFaultsView(f, s))
 	}
 	if r.Now != nil {
 		v.Breaches = breachLines(r.Now.Breaches, s)
@@ -160,10 +160,10 @@ func newFigures(r *optimize.Result) []figure {
 	return all
 }
 
-func newFaultsView(f LayoutFaults) faultsView {
+func newFaultsView(f LayoutFaults, s Style) faultsView {
 	v := faultsView{Title: sentence(f.Title)}
 	for _, fault := range f.Faults {
-		v.Lines = append(v.Lines, faultLine{faultText(fault.Feature) + ".", causeText(fault)})
+		v.Lines = append(v.Lines, faultLine{faultText(fault.Feature) + ".", whyText(fault, s)})
 	}
 	return v
 }

@@ -73,7 +73,7 @@ func Prediction(f Forecast, s Style) string {
 	b.WriteString("\nWorst dips and what causes them\n")
 	for i, fault := range f.Faults {
 		fmt.Fprintf(&b, "%d. %s\n", i+1, wrap(faultText(fault.Feature), columns-3, "   "))
-		fmt.Fprintf(&b, "   %s\n", wrap(causeText(fault), columns-3, "   "))
+		fmt.Fprintf(&b, "   %s\n", wrap(whyText(fault, s), columns-3, "   "))
 	}
 	if len(f.Faults) == 0 {
 		b.WriteString("none\n")

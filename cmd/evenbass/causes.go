@@ -30,7 +30,16 @@ func (s *study) faults(ctx context.Context, r *optimize.Result) ([]report.Layout
 	return all, nil
 }
 
+// explain finds the causes of a candidate's dips, and what cures them.
 func (s *study) explain(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
+	dips, err := s.causes(ctx, c)
+	if err != nil {
+		return nil, err
+	}
+	return dips, optimize.Remedies(ctx, s.project, s.engine, c, dips)
+}
+
+func (s *study) causes(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
 	if room, ok := s.engine.(*wave.Room); ok {
 		return optimize.ExplainWalls(ctx, s.project.Room.Size, room, room.Absorbing, s.project.Goal, c)
 	}

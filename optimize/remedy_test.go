@@ -1,0 +1,129 @@
+package optimize
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What is said of a move is what the engine gives for it: the spread after it, and a dip
+// that is no longer there by at least half.
+func TestRemediesAreEvidence(t *testing.T) {
+	t.Parallel()
+	p := studio()
+	e := newModal(p.Room.Size)
+	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
+	found := 0
+	for _, x := range []float64{1.6, 1.9, 2.2} {
+		l := model.Layout{Left: r3.Vec{X: 0.5, Y: 0.8, Z: 0.98}, Right: r3.Vec{X: 0.5, Y: 2.3, Z: 0.98}, Seat: r3.Vec{X: x, Y: 1.55, Z: 1.2}, AxisHeight: 1.1}
+		c, err := Evaluate(p, e, l, Settings{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var dips []Explained
+		for _, f := range deepest(reader, c.Pair) {
+			dips = append(dips, Explained{Feature: f})
+		}
+		if err := Remedies(context.Background(), p, e, &c, dips); err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range dips {
+			if d.Remedy == nil || d.Remedy.Wall != "" {
+				t.Fatalf("dip at %.0f Hz: %+v", d.Feature.Frequency, d.Remedy)
+			}
+			m := d.Remedy.Move
+			if m == nil {
+				continue
+			}
+			found++
+			moved, err := Evaluate(p, e, m.To, Settings{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if math.Abs(float64(moved.Judgement.Spread()-m.After)) > 1e-9 || m.Before != c.Judgement.Spread() {
+				t.Errorf("said %.2f to %.2f dB, is %.2f to %.2f", m.Before, m.After, c.Judgement.Spread(), moved.Judgement.Spread())
+			}
+			if p.Violation(m.To) > p.Violation(l)+1e-9 {
+				t.Errorf("a move breaks rules: %+v", m.To)
+			}
+			for _, f := range reader.Features(d.Feature.Channel, moved.Pair.Of(d.Feature.Channel), 0.5) {
+				if !f.Peak && octaves(f, d.Feature) < 0.15 && f.Level < d.Feature.Level/2-0.5 {
+					t.Errorf("the dip of %.1f dB at %.0f Hz is said to be cured, one of %.1f dB is left at %.0f Hz",
+						d.Feature.Level, d.Feature.Frequency, f.Level, f.Frequency)
+				}
+			}
+		}
+	}
+	if found == 0 {
+		t.Fatal("no move cured any dip, so nothing was tested")
+	}
+}
+
+// Of the moves that cure, the one with the least spread is taken; of the walls, the one
+// that heals most; a mode is no wall.
+func TestRemedyPicks(t *testing.T) {
+	t.Parallel()
+	trials := []Trial{{Step: Step{Part: SeatAlong, After: 9}}, {Step: Step{Part: SpeakersAlong, After: 7}}, {Step: Step{Part: SeatAcross, After: 5}}}
+	dip := Explained{Feature: response.Feature{Width: 0.1}, Causes: []response.Cause{
+		{Name: "mode (1,0,0) at 39.9 Hz, axial", Cure: 12}, {Name: "back wall 2.25 m behind the head", Cure: 6}, {Name: "floor", Cure: 8}, {Name: "floorboards", Cure: 9},
+	}}
+	r := remedy(dip, trials, []response.Cause{{Name: "0", Cure: 6}, {Name: "1", Cure: 4}})
+	if r.Move.Part != SpeakersAlong || r.Move.Lift != 4 || r.Wall != "floor" || r.WallLift != 8 || !r.Narrow {
+		t.Errorf("%+v", r)
+	}
+	dip.Feature.Width = 0.3
+	if r := remedy(Explained{Feature: dip.Feature}, trials, nil); r.Move != nil || r.Wall != "" || r.Narrow {
+		t.Errorf("%+v", r)
+	}
+}
+
+// Only what may move is moved, within the reach, and no rule is broken.
+func TestTrials(t *testing.T) {
+	t.Parallel()
+	p := small()
+	l := place(t, p, brief).Candidates[0].Layout
+	count := func() map[Part]int {
+		n := map[Part]int{}
+		for _, tr := range trialsOf(p, l) {
+			n[tr.Part]++
+			if d := apart(tr.To, l); d < remedyPace-1e-9 || d > RemedyReach+1e-9 {
+				t.Errorf("a move by %g m", d)
+			}
+			if p.Violation(tr.To) > 1e-9 {
+				t.Errorf("a move breaks rules: %+v", tr)
+			}
+		}
+		return n
+	}
+	if n := count(); n[SeatAlong] == 0 || n[SpeakersAlong] == 0 || n[SpeakersAcross] == 0 {
+		t.Errorf("moves %v", n)
+	}
+	p.Speakers.Fixed = true
+	if n := count(); n[SpeakersAlong]+n[SpeakersAcross] > 0 || n[SeatAlong] == 0 {
+		t.Errorf("moves of speakers that stay: %v", n)
+	}
+	p.Seats[0].Placed, p.Seats[0].At, p.Seats[0].Zones = true, l.Seat, nil
+	if n := count(); len(n) > 0 {
+		t.Errorf("moves where all stays: %v", n)
+	}
+}
+
+// A context that ends ends the trials; without dips nothing is tried.
+func TestRemediesStop(t *testing.T) {
+	t.Parallel()
+	p := small()
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	c := Candidate{Layout: model.Layout{Left: r3.Vec{X: 0.5, Y: 0.95, Z: 0.98}, Right: r3.Vec{X: 0.5, Y: 2.15, Z: 0.98}, Seat: r3.Vec{X: 1.8, Y: 1.55, Z: 1.2}}}
+	if err := Remedies(ctx, p, newModal(p.Room.Size), &c, make([]Explained, 1)); err == nil || !strings.Contains(err.Error(), "canceled") {
+		t.Errorf("%v", err)
+	}
+	if err := Remedies(ctx, p, nil, &c, nil); err != nil {
+		t.Errorf("%v", err)
+	}
+}
