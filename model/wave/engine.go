@@ -20,7 +20,7 @@ type Settings struct {
 	// which is good for maps and takes much memory.
 	Zones []model.Block
 
-	Fall    model.Level // end a run when its energy has fallen this far; 0 means 80 dB
+	Fall    model.Level // end a run when its energy has fallen this far; 0 means 70 dB
 	Longest float64     // end a run after this time in any case, s; 0 means 6 s
 	Workers int         // goroutines per run; 0 means one per core
 
@@ -86,7 +86,7 @@ func (s Settings) filled(grid model.Grid, air model.Air) Settings {
 		s.Cell = min(DefaultCell, air.Speed/grid[len(grid)-1]/finest)
 	}
 	if s.Fall == 0 {
-		s.Fall = 80
+		s.Fall = 70
 	}
 	if s.Longest == 0 {
 		s.Longest = 6

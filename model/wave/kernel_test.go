@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"testing"
 
+	"evenbass/model"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -128,5 +130,33 @@ func TestRunStopsAtOnce(t *testing.T) {
 	r.frames = append(r.frames, nil)
 	if f := e.newField(ctx, r); f != nil {
 		t.Error("the transform went on to its end")
+	}
+}
+
+// Where a run ends by default against one that goes on for 40 dB more: the tail that
+// is left out counts for less than 0.05 dB rms.
+func TestFall(t *testing.T) {
+	t.Parallel()
+	scene, settings := treatedRoom()
+	settings.Cell, settings.Zones = 0.2, around(r3.Vec{X: 0.8, Y: 1.1, Z: 1})
+	field := func(fall model.Level) *Field {
+		settings.Fall = fall
+		e, err := New(scene, coarse, settings)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := e.Run(t.Context(), r3.Vec{X: 2.9, Y: 1.7, Z: 1.2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
+	}
+	short, long := field(0), field(110)
+	if short.Seconds() >= long.Seconds() {
+		t.Fatalf("the runs last %.2f and %.2f s", short.Seconds(), long.Seconds())
+	}
+	source := r3.Vec{X: 0.8, Y: 1.1, Z: 1}
+	if rms := levelError(coarse, short.Transfer(nil, source), long.Transfer(nil, source), 250); rms > 0.05 {
+		t.Errorf("%.3f dB rms", rms)
 	}
 }

@@ -141,21 +141,21 @@ func (r *run) advance(b *band, next, now []float32, n int) {
 
 // mirror fills the ghosts beside a band with the cells that they mirror.
 func (r *run) mirror(b *band, p []float32) {
+	sy, sz := r.stride[1], r.stride[2]
 	for k := b.planes[0]; k < b.planes[1]; k++ {
 		for j := range r.n[1] {
-			row := r.at(0, j, k)
-			p[row-1] = p[row]
-			last := p[row+r.n[0]-1]
-			for i := row + r.n[0]; i < row+r.stride[1]-1; i++ {
-				p[i] = last
+			low := r.at(-1, j, k)
+			row := p[low : low+sy]
+			row[0] = row[1]
+			last := row[r.n[0]]
+			for i := r.n[0] + 1; i < len(row); i++ {
+				row[i] = last
 			}
 		}
-		sy := r.stride[1]
 		low, high := r.at(-1, 0, k), r.at(-1, r.n[1]-1, k)
 		copy(p[low-sy:low], p[low:low+sy])
 		copy(p[high+sy:high+2*sy], p[high:high+sy])
 	}
-	sz := r.stride[2]
 	if b.firstPlane {
 		low := r.at(-1, -1, 0)
 		copy(p[low-sz:low], p[low:low+sz])
