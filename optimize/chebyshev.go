@@ -1,9 +1,6 @@
 package optimize
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // axis interpolates on Chebyshev nodes of the first kind by the barycentric
 // formula (Berrut and Trefethen, SIAM Review 46, 2004, eqs. (4.2) and (5.3)).
@@ -11,7 +8,6 @@ type axis struct {
 	span  span
 	nodes []float64 // m
 	sign  []float64 // barycentric weights
-	only  bool      // answers at the nodes alone
 }
 
 // maxNodes bounds the nodes of one axis.
@@ -33,25 +29,6 @@ func newAxis(s span, n int) axis {
 		}
 	}
 	return a
-}
-
-// listed returns an axis whose nodes are given places: exact at each of them, and
-// of no use between them.
-func listed(places []float64) axis {
-	a := axis{span: span{places[0], places[0]}, nodes: places, sign: make([]float64, len(places)), only: true}
-	for i, x := range places {
-		a.span = a.span.hull(span{x, x})
-		a.sign[i] = 1
-	}
-	return a
-}
-
-// holds reports whether the axis answers at v.
-func (a *axis) holds(v float64) bool {
-	if a.only {
-		return slices.ContainsFunc(a.nodes, func(x float64) bool { return same(x, v) })
-	}
-	return a.span.contains(v)
 }
 
 // weights fills dst with the weight of each node at v and returns it; dst must

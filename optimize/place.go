@@ -95,11 +95,7 @@ func (b *problem) domain(shift float64) domain {
 	}
 	d := domain{sources: []area{hullOf(left), hullOf(right)}, seats: margin(hullOf(b.seats)), ear: tidy(b.ear)}
 	if b.seatOnLine() && len(b.seats) == 1 {
-		y := b.seats[0].y.lo
-		for _, v := range []float64{y - shift, y, y + shift} {
-			d.line = append(d.line, tidy(room.y.clamp(v)))
-		}
-		d.line = slices.Compact(d.line)
+		d.line = lines(b.seats[0].y.lo, shift, room.y)
 	}
 	if l, r := d.sources[0], d.sources[1]; !l.and(r).empty() {
 		d.sources = []area{l.hull(r)}

@@ -22,8 +22,7 @@ import (
 type table struct {
 	*banded
 	panels []panel
-	seat   [2]axis // x, y
-	ear    float64
+	seats  seatNodes
 	rows   []float32 // per seat node, per panel, per source node: re, im by frequency
 	stride int       // numbers per seat node
 	direct *direct
@@ -49,7 +48,7 @@ type domain struct {
 	sources []area
 	heights []float64 // of the woofers, m
 	seats   area
-	line    []float64 // if not empty, all that the head's y may be
+	line    []float64 // if not empty, all that the head's y may be, as marked first
 	ear     float64   // m
 }
 
@@ -91,49 +90,45 @@ func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progres
 		"the search read its levels off a table that is only good to %.2f dB; the figures shown are exact", worst))}, nil
 }
 
+// fineness is how far a table may be off in a wave that crosses the room, relative to
+// the wave: on the grid of seats and sources, and in what the head's displacement off
+// its line makes.
+type fineness struct{ grid, side float64 }
+
 // tables lays out ever finer tables, as long as they fit into memory.
 func tables(b *banded, d domain) iter.Seq[*table] {
 	return func(yield func(*table) bool) {
 		for tolerance := 1e-3; tolerance > 1e-7; tolerance /= 10 {
-			if t := newTable(b, d, tolerance); t.bytes() > memory || !yield(t) {
+			// At the top of the band 5 cm are a fifth of what turns a wave round.
+			if t := newTable(b, d, fineness{tolerance, 5 * tolerance}); t.bytes() > memory || !yield(t) {
 				return
 			}
 		}
 	}
 }
 
-// Seats returns how many seats [Place] asks the engine for to tabulate its field: at
-// the least, if the coarsest table does, and at the most, if it is refined as far as
-// memory goes. Both are 0 if the zones are too large for any table and each seat that
-// is tried costs a field of its own. A few dozen seats come on top for the figures.
-func Seats(p *model.Project, e model.Engine, s Settings) (least, most int, err error) {
-	b, err := newBanded(e, p.Goal)
-	if err != nil {
-		return 0, 0, err
-	}
-	problem, err := newProblem(p)
-	if err != nil {
-		return 0, 0, err
-	}
-	for t := range tables(b, problem.domain(s.withDefaults().Displacement)) {
-		seats := len(t.seat[0].nodes) * len(t.seat[1].nodes)
-		if least == 0 {
-			least = seats
+// wideTable lays out the table of a wide search, whose engine is known to be some
+// tenths of a decibel off: the finest of a few that fits into memory, or nil. Two of
+// the thirteen spreads of a robust score have the head beside its line, and count
+// less by as much.
+func wideTable(b *banded, d domain) *table {
+	for tolerance := 5e-3; tolerance < 0.2; tolerance *= 3 {
+		if t := newTable(b, d, fineness{tolerance, 20 * tolerance}); t.bytes() <= memory {
+			return t
 		}
-		most += seats
 	}
-	return least, most, nil
+	return nil
 }
 
 // newTable lays out the nodes of a table and leaves it empty.
-func newTable(b *banded, d domain, tolerance float64) *table {
+func newTable(b *banded, d domain, f fineness) *table {
 	grid := b.Grid()
 	k := 2 * math.Pi * grid[len(grid)-1] / b.Air().Speed
-	fit := func(s span) axis { return newAxis(s, nodesFor(k, s.length(), tolerance)) }
-	t := &table{banded: b, ear: d.ear, seat: [2]axis{fit(d.seats.x), fit(d.seats.y)}}
-	if len(d.line) > 0 {
-		t.seat[1] = listed(d.line)
+	fitter := func(tolerance float64) func(span) axis {
+		return func(s span) axis { return newAxis(s, nodesFor(k, s.length(), tolerance)) }
 	}
+	fit := fitter(f.grid)
+	t := &table{banded: b, seats: newSeatNodes(d, fit, fitter(f.side))}
 	nodes := 0
 	for _, a := range d.sources {
 		p := panel{x: fit(a.x), y: fit(a.y), z: d.heights, first: nodes, part: len(t.panels) * len(d.heights)}
@@ -146,7 +141,7 @@ func newTable(b *banded, d domain, tolerance float64) *table {
 
 // bytes returns how much memory the rows take.
 func (t *table) bytes() int {
-	return 4 * t.stride * len(t.seat[0].nodes) * len(t.seat[1].nodes)
+	return 4 * t.stride * len(t.seats.places())
 }
 
 // seatsKept returns how many seats read off the table are kept at a time.
@@ -166,27 +161,29 @@ func (t *table) fill(ctx context.Context, progress func(done, total int)) error 
 	}
 	t.direct = newDirect(t.Grid(), t.Air(), reach)
 	t.fields = newCache[r3.Vec, model.Field](t.seatsKept())
-	ny := len(t.seat[1].nodes)
-	seats := len(t.seat[0].nodes) * ny
-	t.rows = make([]float32, seats*t.stride)
+	seats := t.seats.places()
+	t.rows = make([]float32, len(seats)*t.stride)
 	var done atomic.Int64
-	return parallel(seats, func(i int) error {
+	return parallel(len(seats), func(i int) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		seat := r3.Vec{X: t.seat[0].nodes[i/ny], Y: t.seat[1].nodes[i%ny], Z: t.ear}
-		err := t.fillSeat(t.rows[i*t.stride:(i+1)*t.stride], seat)
-		progress(int(done.Add(1)), seats)
+		err := t.fillSeat(t.rows[i*t.stride:(i+1)*t.stride], seats[i])
+		progress(int(done.Add(1)), len(seats))
 		return err
 	})
 }
 
 // farthest returns the largest distance from a place to any corner of the seats.
 func (t *table) farthest(p r3.Vec) float64 {
+	ys := span{t.seats.y.span.lo, t.seats.y.span.hi}
+	for _, s := range t.seats.sides {
+		ys = ys.hull(span{s.y, s.y})
+	}
 	var reach float64
-	for _, x := range []float64{t.seat[0].span.lo, t.seat[0].span.hi} {
-		for _, y := range []float64{t.seat[1].span.lo, t.seat[1].span.hi} {
-			reach = max(reach, r3.Norm(r3.Sub(p, r3.Vec{X: x, Y: y, Z: t.ear})))
+	for _, x := range []float64{t.seats.x.span.lo, t.seats.x.span.hi} {
+		for _, y := range []float64{ys.lo, ys.hi} {
+			reach = max(reach, r3.Norm(r3.Sub(p, r3.Vec{X: x, Y: y, Z: t.seats.ear})))
 		}
 	}
 	return reach

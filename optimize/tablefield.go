@@ -31,31 +31,16 @@ type part struct {
 
 // Field implements [model.Engine].
 func (t *table) Field(seat r3.Vec) (model.Field, error) {
-	if !t.seat[0].holds(seat.X) || !t.seat[1].holds(seat.Y) || !same(seat.Z, t.ear) {
+	if !t.seats.holds(seat) {
 		return t.banded.Field(seat)
 	}
 	return t.fields.get(seat, func() (model.Field, error) {
 		last := t.panels[len(t.panels)-1]
 		return &tableField{
-			table: t, seat: seat, shares: t.seatShares(seat),
+			table: t, seat: seat, shares: t.seats.shares(seat),
 			parts: make([]part, last.part+len(last.z)),
 		}, nil
 	})
-}
-
-// seatShares returns the nodes that count for a seat, with their weights.
-func (t *table) seatShares(seat r3.Vec) []share {
-	var bx, by [maxNodes]float64
-	wy := t.seat[1].weights(by[:], seat.Y)
-	var list []share
-	for i, a := range t.seat[0].weights(bx[:], seat.X) {
-		for j, b := range wy {
-			if a*b != 0 {
-				list = append(list, share{a * b, i*len(wy) + j})
-			}
-		}
-	}
-	return list
 }
 
 // part returns the numbers of one panel at its height number z.
@@ -108,7 +93,7 @@ func (f *tableField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 func (t *table) panel(source r3.Vec) (*panel, int) {
 	for i := range t.panels {
 		p := &t.panels[i]
-		if !p.x.holds(source.X) || !p.y.holds(source.Y) {
+		if !p.x.span.contains(source.X) || !p.y.span.contains(source.Y) {
 			continue
 		}
 		if z := slices.IndexFunc(p.z, func(z float64) bool { return same(z, source.Z) }); z >= 0 {

@@ -16,21 +16,40 @@ import (
 
 // Room is the engine of a room as it is built. Unlike that of a bare scene, its fields
 // answer for any place: one that no run covers, such as inside a block, is answered
-// for by the nearest that is covered. Runs go side by side, each on one core. It
-// implements [model.LayoutEngine].
+// for by the nearest that is covered. Runs go side by side, each on one core, and the
+// latest are kept. It implements [model.LayoutEngine].
 type Room struct {
 	*Engine
-	room  *model.Room
-	slots chan struct{} // as many as there are cores
-
-	mutex  sync.Mutex
-	latest []*nearEngine
+	room *model.Room
+	ctx  context.Context // ends the runs; the room is bound to it, see WithContext
+	*kept
 }
 
 var _ model.LayoutEngine = (*Room)(nil)
 
-// layoutsKept is how many layouts a room keeps the runs of: some 12 MB each.
-const layoutsKept = 6
+// kept is what all copies of a room share: the cores and the latest runs.
+type kept struct {
+	slots chan struct{} // as many as there are cores
+
+	mutex  sync.Mutex
+	seats  []*seatRun
+	latest []*nearEngine
+}
+
+// How many seats and layouts a room keeps the runs of: some 4 MB and 12 MB each.
+const (
+	seatsKept   = 10
+	layoutsKept = 6
+)
+
+// WithContext returns the same room, bound to a context: once that has ended, its runs
+// stop with an error. What either has run, the other need not run again. It returns a
+// *Room.
+func (r *Room) WithContext(ctx context.Context) model.Engine {
+	bound := *r
+	bound.ctx = ctx
+	return &bound
+}
 
 // NewRoom draws a room as it is built, see [RoomScene], and returns its engine. The
 // settings' zones are where sources will be asked for. It fails as RoomScene and [New]
@@ -54,108 +73,64 @@ func newRoom(room *model.Room, scene Scene, grid model.Grid, s Settings) (*Room,
 	if err != nil {
 		return nil, err
 	}
-	return &Room{Engine: engine, room: room, slots: make(chan struct{}, runtime.GOMAXPROCS(0))}, nil
+	k := &kept{slots: make(chan struct{}, runtime.GOMAXPROCS(0))}
+	return &Room{Engine: engine, room: room, ctx: context.Background(), kept: k}, nil
 }
 
-// Field implements [model.Engine]. It takes one run.
-func (r *Room) Field(seat r3.Vec) (model.Field, error) { return r.run(r.Engine, seat) }
+// seatRun is the field of one seat over the room's zones.
+type seatRun struct {
+	seat  r3.Vec
+	once  sync.Once
+	field anywhere
+	err   error
+}
+
+// Field implements [model.Engine]. It takes one run, unless the seat is one of the
+// latest.
+func (r *Room) Field(seat r3.Vec) (model.Field, error) {
+	s := r.seatRun(seat)
+	s.once.Do(func() { s.field, s.err = r.run(r.Engine, seat) })
+	if s.err != nil {
+		r.forget(s, nil)
+	}
+	return s.field, s.err
+}
+
+// seatRun returns what is kept for a seat, or is to be made.
+func (r *Room) seatRun(seat r3.Vec) *seatRun {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	for _, s := range r.seats {
+		if s.seat == seat {
+			return s
+		}
+	}
+	s := &seatRun{seat: seat}
+	r.seats = append(r.seats, s)
+	r.seats = r.seats[max(0, len(r.seats)-seatsKept):]
+	return s
+}
+
+// forget drops runs that failed, so that they are tried again when they are next asked
+// for. Either may be nil.
+func (r *Room) forget(seat *seatRun, layout *nearEngine) {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	r.seats = slices.DeleteFunc(r.seats, func(s *seatRun) bool { return s == seat })
+	r.latest = slices.DeleteFunc(r.latest, func(n *nearEngine) bool { return n == layout })
+}
 
 // run waits for a free core and runs.
 func (r *Room) run(e *Engine, seat r3.Vec) (anywhere, error) {
-	r.slots <- struct{}{}
+	select {
+	case r.slots <- struct{}{}:
+	case <-r.ctx.Done():
+		return anywhere{}, fmt.Errorf("wave: run stopped: %w", r.ctx.Err())
+	}
 	defer func() { <-r.slots }()
-	f, err := e.Run(context.Background(), seat)
+	f, err := e.Run(r.ctx, seat)
 	return anywhere{f}, err
 }
-
-// about is how far from a mark [Room.Near] answers, m.
-const about = 0.40
-
-// Near implements [model.LayoutEngine] with three runs: from the seat, and from each
-// speaker, which by reciprocity answers for all seats about the seat. The runs of the
-// latest layouts are kept.
-func (r *Room) Near(l model.Layout) (model.Engine, error) {
-	n := r.near([3]r3.Vec{l.Seat, l.Left, l.Right})
-	n.once.Do(n.run)
-	if n.err != nil {
-		return nil, n.err
-	}
-	return n, nil
-}
-
-// near returns what is kept for three marks, or is to be made.
-func (r *Room) near(marks [3]r3.Vec) *nearEngine {
-	r.mutex.Lock()
-	defer r.mutex.Unlock()
-	for _, n := range r.latest {
-		if n.marks == marks {
-			return n
-		}
-	}
-	n := &nearEngine{Room: r, marks: marks}
-	r.latest = append(r.latest, n)
-	r.latest = r.latest[max(0, len(r.latest)-layoutsKept):]
-	return n
-}
-
-// nearEngine answers for one layout and what is off it by one mark.
-type nearEngine struct {
-	*Room
-	marks  [3]r3.Vec // seat, left, right
-	once   sync.Once
-	fields [3]anywhere
-	err    error
-}
-
-// run makes the three fields, each over the surroundings of all marks.
-func (n *nearEngine) run() {
-	e := *n.Engine
-	e.settings.Zones = nil
-	for _, m := range n.marks {
-		d := r3.Vec{X: about, Y: about}
-		e.settings.Zones = append(e.settings.Zones, model.Block{Min: r3.Sub(m, d), Max: r3.Add(m, d)})
-	}
-	e.record = e.medium.recorded(e.settings.Zones)
-	var group sync.WaitGroup
-	var errs [3]error
-	for i, m := range n.marks {
-		group.Go(func() { n.fields[i], errs[i] = n.Room.run(&e, m) })
-	}
-	group.Wait()
-	for i, err := range errs {
-		if err != nil && n.err == nil {
-			n.err = fmt.Errorf("%s: %w", [3]string{"seat", "left speaker", "right speaker"}[i], err)
-		}
-	}
-}
-
-// Field implements [model.Engine].
-func (n *nearEngine) Field(seat r3.Vec) (model.Field, error) {
-	if alike(seat, n.marks[0]) {
-		return n.fields[0], nil
-	}
-	return displaced{n, seat}, nil
-}
-
-// displaced is the field of a seat off the layout, read from the speakers' runs.
-type displaced struct {
-	n    *nearEngine
-	seat r3.Vec
-}
-
-// Transfer implements [model.Field]. It panics unless the source is one of the
-// layout's speakers.
-func (d displaced) Transfer(dst []complex128, source r3.Vec) []complex128 {
-	for i, m := range d.n.marks[1:] {
-		if alike(source, m) {
-			return d.n.fields[i+1].Transfer(dst, d.seat)
-		}
-	}
-	panic(fmt.Sprintf("wave: seat %v and source %v are both off the layout", d.seat, source))
-}
-
-// alike reports whether two places are the same but for rounding.
-func alike(a, b r3.Vec) bool { return r3.Norm2(r3.Sub(a, b)) < 1e-12 }
 
 // anywhere is a field that answers for places beyond what it covers too.
 type anywhere struct{ *Field }
@@ -212,5 +187,10 @@ func (r *Room) Absorbing(f model.Face, l model.Layout) (model.Engine, error) {
 	}
 	settings := r.settings
 	settings.Zones = []model.Block{{Min: l.Left, Max: l.Left}, {Min: l.Right, Max: l.Right}}
-	return newRoom(r.room, s, r.grid, settings)
+	without, err := newRoom(r.room, s, r.grid, settings)
+	if err != nil {
+		return nil, err
+	}
+	without.ctx = r.ctx
+	return without, nil
 }

@@ -1,0 +1,121 @@
+package wave
+
+import (
+	"fmt"
+	"slices"
+	"sync"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// about is how far from a mark [Room.Near] answers, m.
+const about = 0.40
+
+// Near implements [model.LayoutEngine] with three runs: from the seat, and from each
+// speaker, which by reciprocity answers for all seats about the seat. The runs of the
+// latest layouts are kept.
+func (r *Room) Near(l model.Layout) (model.Engine, error) {
+	n := r.near([3]r3.Vec{l.Seat, l.Left, l.Right})
+	n.once.Do(n.run)
+	if n.err != nil {
+		r.forget(nil, n)
+		return nil, n.err
+	}
+	return n, nil
+}
+
+// near returns what is kept for three marks, or is to be made.
+func (r *Room) near(marks [3]r3.Vec) *nearEngine {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	for _, n := range r.latest {
+		if n.marks == marks {
+			return n
+		}
+	}
+	n := &nearEngine{Room: r, marks: marks}
+	r.latest = append(r.latest, n)
+	r.latest = r.latest[max(0, len(r.latest)-layoutsKept):]
+	return n
+}
+
+// nearEngine answers for one layout and what is off it by one mark.
+type nearEngine struct {
+	*Room
+	marks  [3]r3.Vec // seat, left, right
+	once   sync.Once
+	fields [3]anywhere
+	err    error
+}
+
+// run makes the three fields, each over the surroundings of all marks. The seat's is
+// that of the room if its zones are wide enough.
+func (n *nearEngine) run() {
+	e := *n.Engine
+	e.settings.Zones = nil
+	for _, m := range n.marks {
+		d := r3.Vec{X: about, Y: about}
+		e.settings.Zones = append(e.settings.Zones, model.Block{Min: r3.Sub(m, d), Max: r3.Add(m, d)})
+	}
+	e.record = e.medium.recorded(e.settings.Zones)
+	var group sync.WaitGroup
+	var errs [3]error
+	for i, m := range n.marks {
+		group.Go(func() {
+			if i == 0 && within(e.medium.recorded(e.settings.Zones[1:]), n.record) {
+				var f model.Field
+				if f, errs[0] = n.Room.Field(m); errs[0] == nil {
+					n.fields[0] = f.(anywhere)
+				}
+				return
+			}
+			n.fields[i], errs[i] = n.Room.run(&e, m)
+		})
+	}
+	group.Wait()
+	for i, err := range errs {
+		if err != nil && n.err == nil {
+			n.err = fmt.Errorf("%s: %w", [3]string{"seat", "left speaker", "right speaker"}[i], err)
+		}
+	}
+}
+
+// within reports whether all cells of a sorted list are in another sorted one.
+func within(cells, all []int32) bool {
+	for _, c := range cells {
+		if _, ok := slices.BinarySearch(all, c); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// Field implements [model.Engine].
+func (n *nearEngine) Field(seat r3.Vec) (model.Field, error) {
+	if alike(seat, n.marks[0]) {
+		return n.fields[0], nil
+	}
+	return displaced{n, seat}, nil
+}
+
+// displaced is the field of a seat off the layout, read from the speakers' runs.
+type displaced struct {
+	n    *nearEngine
+	seat r3.Vec
+}
+
+// Transfer implements [model.Field]. It panics unless the source is one of the
+// layout's speakers.
+func (d displaced) Transfer(dst []complex128, source r3.Vec) []complex128 {
+	for i, m := range d.n.marks[1:] {
+		if alike(source, m) {
+			return d.n.fields[i+1].Transfer(dst, d.seat)
+		}
+	}
+	panic(fmt.Sprintf("wave: seat %v and source %v are both off the layout", d.seat, source))
+}
+
+// alike reports whether two places are the same but for rounding.
+func alike(a, b r3.Vec) bool { return r3.Norm2(r3.Sub(a, b)) < 1e-12 }

@@ -1,0 +1,126 @@
+package optimize
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// seatNodes are the places of the head that a table asks the engine for: a tensor grid
+// of Chebyshev nodes. Where the head's y is given, the grid is one line, and each
+// line beside it, to which the head is displaced, has nodes of its own for what
+// differs there from the line of the grid. That is a fraction of the field and wants
+// fewer of them.
+type seatNodes struct {
+	x, y  axis
+	sides []side
+	ear   float64
+}
+
+// side is a line beside that of the grid.
+type side struct {
+	y float64
+	x axis
+}
+
+// newSeatNodes lays out nodes for the seats of a domain; fit and fitSide make the axes
+// of the grid and of the lines beside it.
+func newSeatNodes(d domain, fit, fitSide func(span) axis) seatNodes {
+	n := seatNodes{x: fit(d.seats.x), ear: d.ear}
+	if len(d.line) == 0 {
+		n.y = fit(d.seats.y)
+		return n
+	}
+	n.y = fit(span{d.line[0], d.line[0]})
+	for _, y := range d.line[1:] {
+		n.sides = append(n.sides, side{y, fitSide(d.seats.x)})
+	}
+	return n
+}
+
+// places lists the nodes: those of the grid x by x, then those of the lines beside it.
+func (n *seatNodes) places() []r3.Vec {
+	var list []r3.Vec
+	for _, x := range n.x.nodes {
+		for _, y := range n.y.nodes {
+			list = append(list, r3.Vec{X: x, Y: y, Z: n.ear})
+		}
+	}
+	for _, s := range n.sides {
+		for _, x := range s.x.nodes {
+			list = append(list, r3.Vec{X: x, Y: s.y, Z: n.ear})
+		}
+	}
+	return list
+}
+
+// side returns the line that holds a seat with the number of its first node, or nil.
+func (n *seatNodes) side(y float64) (*side, int) {
+	first := len(n.x.nodes) * len(n.y.nodes)
+	for i := range n.sides {
+		if s := &n.sides[i]; same(s.y, y) {
+			return s, first
+		}
+		first += len(n.sides[i].x.nodes)
+	}
+	return nil, 0
+}
+
+// holds reports whether the nodes answer for a seat.
+func (n *seatNodes) holds(seat r3.Vec) bool {
+	if !n.x.span.contains(seat.X) || !same(seat.Z, n.ear) {
+		return false
+	}
+	s, _ := n.side(seat.Y)
+	return s != nil || n.y.span.contains(seat.Y)
+}
+
+// shares returns the nodes that count for a seat, with their weights.
+func (n *seatNodes) shares(seat r3.Vec) []share {
+	var bx, by [maxNodes]float64
+	grid := n.x.weights(bx[:], seat.X)
+	s, first := n.side(seat.Y)
+	var list []share
+	if s != nil {
+		list = s.shares(&n.x, grid, first, seat.X)
+	}
+	wy := n.y.weights(by[:], seat.Y)
+	for i, a := range grid {
+		for j, b := range wy {
+			if a*b != 0 {
+				list = append(list, share{a * b, i*len(wy) + j})
+			}
+		}
+	}
+	return list
+}
+
+// shares returns the weights of the line's own nodes at x, and takes what the grid
+// gives for those nodes off the grid's weights: the sum of both is the grid's value
+// plus the interpolated difference.
+func (s *side) shares(grid *axis, weights []float64, first int, x float64) []share {
+	var own, at [maxNodes]float64
+	var list []share
+	for j, v := range s.x.weights(own[:], x) {
+		if v == 0 {
+			continue
+		}
+		list = append(list, share{v, first + j})
+		for i, w := range grid.weights(at[:], s.x.nodes[j]) {
+			weights[i] -= v * w
+		}
+	}
+	return list
+}
+
+// lines returns the values of y that a head may have that is on a line and displaced
+// from it by shift at most, that of the line first.
+func lines(y, shift float64, room span) []float64 {
+	list := []float64{tidy(y)}
+	for _, v := range []float64{y - shift, y + shift} {
+		if v = tidy(room.clamp(v)); !slices.Contains(list, v) {
+			list = append(list, v)
+		}
+	}
+	return list
+}
