@@ -21,25 +21,32 @@ func (c *Candidate) Range() (low, high model.Level) {
 }
 
 // Widen computes the bounds of candidates with two engines for the same room: one
-// with its hardest, one with its softest likely walls.
-func Widen(p *model.Project, hard, soft model.Engine, candidates ...*Candidate) error {
-	for _, end := range []struct {
-		engine model.Engine
-		to     func(*Candidate) *model.Level
-	}{
-		{hard, func(c *Candidate) *model.Level { return &c.Walls.Hard }},
-		{soft, func(c *Candidate) *model.Level { return &c.Walls.Soft }},
-	} {
-		b, err := newBanded(end.engine, p.Goal)
+// with its hardest, one with its softest likely walls. If typical is not nil, it is an
+// engine of the same kind as those two, coarser than that of the candidates, and the
+// bounds are the candidates' spreads and what changes from it to either.
+func Widen(p *model.Project, typical, hard, soft model.Engine, candidates ...*Candidate) error {
+	engines := []model.Engine{hard, soft}
+	if typical != nil {
+		engines = append(engines, typical)
+	}
+	spreads := make([]model.Level, len(engines)*len(candidates))
+	err := parallel(len(spreads), func(i int) error {
+		b, err := newBanded(engines[i/len(candidates)], p.Goal)
 		if err != nil {
 			return err
 		}
-		s := newScorer(b, p.Goal, 0, p.Room.Size)
-		for _, c := range candidates {
-			if *end.to(c), err = s.plain(c.Layout); err != nil {
-				return err
-			}
+		spreads[i], err = newScorer(b, p.Goal, 0, p.Room.Size).plain(candidates[i%len(candidates)].Layout)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for i, c := range candidates {
+		var off model.Level
+		if typical != nil {
+			off = c.Judgement.Spread() - spreads[2*len(candidates)+i]
 		}
+		c.Walls = Bounds{Hard: spreads[i] + off, Soft: spreads[len(candidates)+i] + off}
 	}
 	return nil
 }

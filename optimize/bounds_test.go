@@ -40,7 +40,7 @@ func TestWiden(t *testing.T) {
 	if c.Walls.Given() {
 		t.Error("bounds are given before they were looked at")
 	}
-	if err := Widen(p, hard, soft, &c); err != nil {
+	if err := Widen(p, nil, hard, soft, &c); err != nil {
 		t.Fatal(err)
 	}
 	near := func(a, b model.Level) bool { return a-b < 1e-9 && b-a < 1e-9 }

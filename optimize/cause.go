@@ -51,10 +51,20 @@ func Explain(ctx context.Context, box model.Box, e model.Engine, goal model.Goal
 	return explain(box.Size, e, goal, c, func() ([]suspect, error) { return suspects(ctx, box, e, c.Layout) })
 }
 
-// ExplainWalls is Explain for a room of any shape, in which walls alone are suspected:
-// without returns an engine for the same room in which one wall swallows what meets it,
-// good for one layout. The size is that of the room's bounding box in m.
-func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, without func(model.Face, model.Layout) (model.Engine, error), goal model.Goal, c *Candidate) ([]Explained, error) {
+// Walls is a room of any shape whose walls can be taken away.
+type Walls struct {
+	// Without returns an engine for the same room in which one wall swallows what
+	// meets it, good for one layout.
+	Without func(model.Face, model.Layout) (model.Engine, error)
+
+	// With, if set, is an engine like those with all walls there, coarser than that of
+	// the candidate: what a wall does is the difference from it.
+	With model.Engine
+}
+
+// ExplainWalls is Explain for a room of any shape, in which walls alone are suspected.
+// The size is that of the room's bounding box in m.
+func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, w Walls, goal model.Goal, c *Candidate) ([]Explained, error) {
 	if n, ok := e.(model.LayoutEngine); ok {
 		near, err := n.Near(c.Layout)
 		if err != nil {
@@ -62,26 +72,41 @@ func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, without func
 		}
 		e = near
 	}
-	dips, err := explain(size, e, goal, c, func() ([]suspect, error) {
-		list := make([]suspect, len(model.Faces))
-		err := parallel(len(list), func(i int) error {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			open, err := without(model.Faces[i], c.Layout)
-			if err != nil {
-				return fmt.Errorf("looking for causes, without the %s: %w", model.Faces[i].Wall(), err)
-			}
-			list[i].Name = model.Faces[i].Wall()
-			list[i].Pair, err = (&scorer{engine: open}).pair(c.Layout)
-			return err
-		})
-		return list, err
-	})
+	dips, err := explain(size, e, goal, c, func() ([]suspect, error) { return w.suspects(ctx, c) })
 	for i := range dips {
 		dips[i].WallsOnly = true
 	}
 	return dips, err
+}
+
+// suspects returns the walls with a candidate's transfers as they would be without
+// each.
+func (w *Walls) suspects(ctx context.Context, c *Candidate) ([]suspect, error) {
+	var with response.Pair
+	if w.With != nil {
+		var err error
+		if with, err = (&scorer{engine: w.With}).pair(c.Layout); err != nil {
+			return nil, err
+		}
+	}
+	list := make([]suspect, len(model.Faces))
+	return list, parallel(len(list), func(i int) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		open, err := w.Without(model.Faces[i], c.Layout)
+		if err != nil {
+			return fmt.Errorf("looking for causes, without the %s: %w", model.Faces[i].Wall(), err)
+		}
+		list[i].Name = model.Faces[i].Wall()
+		p, err := (&scorer{engine: open}).pair(c.Layout)
+		if w.With != nil && err == nil {
+			p.Left = less(c.Pair.Left, less(with.Left, p.Left))
+			p.Right = less(c.Pair.Right, less(with.Right, p.Right))
+		}
+		list[i].Pair = p
+		return err
+	})
 }
 
 // explain finds the dips of a candidate, and for each which suspects cure it and what

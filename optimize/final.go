@@ -26,19 +26,13 @@ func Evaluate(p *model.Project, e model.Engine, l model.Layout, s Settings) (Can
 
 func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidate, error) {
 	anywhere := b
-	if e, ok := b.Engine.(model.LayoutEngine); ok {
-		near, err := e.Near(l)
-		if err != nil {
-			return Candidate{}, err
-		}
-		if b, err = newBanded(near, p.Goal); err != nil {
-			return Candidate{}, err
-		}
+	b, err := b.near(l, p.Goal)
+	if err != nil {
+		return Candidate{}, err
 	}
 	exact := newScorer(b, p.Goal, s.Displacement, p.Room.Size)
 	whole := newScorer(b.Engine, p.Goal, s.Displacement, p.Room.Size)
 	c := Candidate{Layout: l}
-	var err error
 	if c.Pair, err = whole.pair(l); err != nil {
 		return c, err
 	}
@@ -54,6 +48,20 @@ func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidat
 	}
 	c.Tolerance, err = exact.tolerance(l)
 	return c, err
+}
+
+// near returns the engine for the surroundings of a layout, if a seat costs so much that
+// it wants to be told, else the same engine.
+func (b *banded) near(l model.Layout, goal model.Goal) (*banded, error) {
+	e, ok := b.Engine.(model.LayoutEngine)
+	if !ok {
+		return b, nil
+	}
+	near, err := e.Near(l)
+	if err != nil {
+		return nil, err
+	}
+	return newBanded(near, goal)
 }
 
 // tolerance returns how far each mark may be off on plan before the plain spread

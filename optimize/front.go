@@ -54,7 +54,13 @@ func (b *problem) front(ctx context.Context, e *banded, w *weighing, offered []n
 		}
 		return nil, err
 	}
-	return b.exactFront(e, thin(undominated(b.balances(w)), frontPoints, offered), s)
+	points := thin(undominated(b.balances(w)), frontPoints, offered)
+	for _, o := range offered { // a refined layout has not been weighed
+		if !slices.ContainsFunc(points, func(w weighed) bool { return w.layout == o.layout }) {
+			points = append(points, weighed{layout: o.layout})
+		}
+	}
+	return b.exactFront(e, points, s)
 }
 
 // weighed is a layout with what it gives the seats.
@@ -128,7 +134,14 @@ func thin(front []weighed, n int, offered []note) []weighed {
 // exactFront weighs the points of a front again by the engine itself and drops those
 // that then are beaten.
 func (b *problem) exactFront(e *banded, points []weighed, s Settings) ([]FrontPoint, error) {
-	exact := newWeighing(b.project, newScorer(e, b.project.Goal, s.Displacement, b.project.Room.Size).robust, listeners(b.project, e))
+	main := func(l model.Layout) (model.Level, error) {
+		near, err := e.near(l, b.project.Goal)
+		if err != nil {
+			return 0, err
+		}
+		return newScorer(near, b.project.Goal, s.Displacement, b.project.Room.Size).robust(l)
+	}
+	exact := newWeighing(b.project, main, listeners(b.project, e))
 	err := parallel(len(points), func(i int) error {
 		_, err := exact.balance(points[i].layout)
 		return err

@@ -16,10 +16,11 @@ import (
 //
 // If nothing fits, the error is an [*Infeasible]. If the context ends, Place
 // returns the best so far with Stopped Cancelled or OutOfTime, together with the context's
-// error; if nothing legal had been found, the result is nil.
+// error; if nothing legal had been found, the result is nil. Stopped by hand with a wide
+// engine set, it returns the best layout alone, by that engine.
 func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
 	s = s.withDefaults()
-	b, err := newBanded(e, p.Goal)
+	b, err := newBanded(bound(ctx, e), p.Goal)
 	if err != nil {
 		return nil, err
 	}
@@ -28,37 +29,26 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 		return nil, err
 	}
 	r := &Result{Engine: e.Name(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings())}
-	fast, doubts, err := problem.fastEngine(ctx, b, s)
-	if err != nil {
-		return nil, err
+	h := &hunt{problem: problem, settings: s, exact: b, wide: b, result: r}
+	if s.Wide != nil {
+		if h.wide, err = newBanded(bound(ctx, s.Wide), p.Goal); err != nil {
+			return nil, err
+		}
+		if !slices.Equal(h.wide.Grid(), b.Grid()) {
+			panic("optimize: the wide engine's frequencies are not the engine's")
+		}
 	}
-	r.Warnings = append(r.Warnings, doubts...)
-	listeners, doubts, err := problem.fastListeners(ctx, b, s)
-	if err != nil {
-		return nil, err
-	}
-	r.Warnings = append(r.Warnings, doubts...)
-	weighing := newWeighing(p, newScorer(fast, p.Goal, s.Displacement, p.Room.Size).robust, listeners)
-	ledger := newLedger(p, weighing.score)
-	found, err := problem.search(ctx, ledger, s, r)
-	if err != nil {
-		return nil, err
-	}
-	if r.Front, err = problem.front(ctx, b, weighing, found, s); err != nil {
-		return nil, err
-	}
-	if err := r.finish(p, b, found, s); err != nil {
-		return nil, err
-	}
-	return r, ctx.Err()
+	return h.run(ctx)
 }
 
 // fastEngine returns the tabulated field of a problem or, where that would be
 // too large, the engine itself.
 func (b *problem) fastEngine(ctx context.Context, e *banded, s Settings) (model.Engine, []model.Warning, error) {
 	d := b.domain(s.Displacement)
-	t, doubts, err := tabulate(ctx, e, d, b.project.Goal, func(done, total int) { s.Progress(done, total, Tabulating) })
+	t, doubts, err := s.tabulate(ctx, e, d, b.project.Goal, func(done, total int) { s.Progress(done, total, Tabulating) })
 	switch {
+	case errors.Is(err, errTooLarge) && s.Wide != nil:
+		return nil, nil, zonesTooLarge(e)
 	case errors.Is(err, errTooLarge):
 		b.seatStep = s.Displacement
 		return e, []model.Warning{"the zones are too large to tabulate the field, so the search asks the engine for every place and takes longer"}, nil
@@ -69,6 +59,23 @@ func (b *problem) fastEngine(ctx context.Context, e *banded, s Settings) (model.
 		b.seatStep = s.Displacement // so that a seat's displacements are seats of their own
 	}
 	return t, doubts, nil
+}
+
+func zonesTooLarge(e model.Engine) error {
+	return fmt.Errorf("the zones are too large to search by the %s engine: give narrower ones, for the speakers and for the seat", e.Name())
+}
+
+// tabulate returns the table that a search wants: that of a wide one need not be more
+// exact than its engine, and is not checked.
+func (s *Settings) tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progress func(done, total int)) (*table, []model.Warning, error) {
+	if s.Wide == nil {
+		return tabulate(ctx, b, d, goal, progress)
+	}
+	t := wideTable(b, d)
+	if t == nil {
+		return nil, nil, errTooLarge
+	}
+	return t, nil, t.fill(ctx, progress)
 }
 
 // seatPlaces returns how many places of the lattice the head may have in a search,
@@ -129,7 +136,11 @@ func (b *problem) search(ctx context.Context, g *ledger, s Settings, r *Result) 
 		r.Stopped = reasonOf(ctx.Err())
 	}
 	r.Evaluations = g.lawful
-	found := clearing(starts, s.Layouts, s.Apart)
+	wanted := s.Layouts
+	if s.Wide != nil {
+		wanted *= refinedPerLayout
+	}
+	found := clearing(starts, wanted, s.Apart)
 	legal := slices.DeleteFunc(slices.Clone(found), func(n note) bool { return n.score >= illegal })
 	switch {
 	case len(legal) > 0:

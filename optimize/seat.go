@@ -132,7 +132,7 @@ func (b *problem) fastListeners(ctx context.Context, e *banded, s Settings) ([]l
 			}
 			d := b.domain(s.Displacement)
 			d.seats, d.line, d.ear = area{span{head.X, head.X}, span{head.Y, head.Y}}, nil, head.Z
-			t, w, err := tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
+			t, w, err := s.tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
 			if err != nil {
 				return nil, nil, fmt.Errorf("listening at %s: %w", seatName(b.project.Seats[i+1], i+1), err)
 			}
@@ -152,7 +152,7 @@ type seatTables struct {
 
 func (t seatTables) at(seat r3.Vec) *table {
 	for _, one := range t.tables {
-		if one.seat[0].holds(seat.X) && one.seat[1].holds(seat.Y) && same(seat.Z, one.ear) {
+		if one.seats.holds(seat) {
 			return one
 		}
 	}

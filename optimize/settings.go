@@ -3,6 +3,8 @@ package optimize
 import (
 	"context"
 	"sync"
+
+	"evenbass/model"
 )
 
 // Settings controls a search. The zero value is a good choice.
@@ -16,6 +18,11 @@ type Settings struct {
 	Layouts      int     // wanted in the result, 1 to 5; 0 is 4
 	Apart        float64 // least distance between two of them, m; 0 is 0.25 m
 	Displacement float64 // of a mark in the robust spread, m; 0 is 0.05 m
+
+	// Wide, if set, is a cheaper engine for the same room over the same grid. The wide
+	// search is then made by it. What it finds is ranked again and polished by the
+	// engine itself, which gives all the figures.
+	Wide model.Engine
 
 	// Enough, if set, ends the breeding when it is done, so that time is left for
 	// the polish of what was found. The context given to Place ends everything.
@@ -34,6 +41,7 @@ const (
 	Tabulating Phase = "listening to the room"
 	Breeding   Phase = "trying layouts"
 	Polishing  Phase = "moving the best by centimetres"
+	Refining   Phase = "moving them on the finer grid"
 	Finishing  Phase = "computing the figures"
 )
 

@@ -107,7 +107,7 @@ func TestTableFillsEitherWay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		table := newTable(b, pr.domain(0.05), 1e-2)
+		table := newTable(b, pr.domain(0.05), fineness{1e-2, 5e-2})
 		if err := table.fill(context.Background(), quiet); err != nil {
 			t.Fatal(err)
 		}

@@ -10,9 +10,12 @@ import (
 )
 
 // faults explains the worst dips of the layout as it stands and of the best one
-// found. An interrupted search is explained all the same: it takes a moment.
+// found. An interrupted search by one of the quick engines is explained all the same: it
+// takes a moment.
 func (s *study) faults(ctx context.Context, r *optimize.Result) ([]report.LayoutFaults, error) {
-	ctx = context.WithoutCancel(ctx)
+	if s.rough == nil {
+		ctx = context.WithoutCancel(ctx)
+	}
 	var all []report.LayoutFaults
 	for _, l := range []struct {
 		title     string
@@ -41,7 +44,8 @@ func (s *study) explain(ctx context.Context, c *optimize.Candidate) ([]optimize.
 
 func (s *study) causes(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
 	if room, ok := s.engine.(*wave.Room); ok {
-		return optimize.ExplainWalls(ctx, s.project.Room.Size, room, room.Absorbing, s.project.Goal, c)
+		walls := optimize.Walls{Without: s.rough.Absorbing, With: s.rough}
+		return optimize.ExplainWalls(ctx, s.project.Room.Size, room, walls, s.project.Goal, c)
 	}
 	return optimize.Explain(ctx, *s.box, s.engine, s.project.Goal, c)
 }

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/optimize"
 )
 
 func bareRoom() *model.Room {
@@ -121,7 +122,7 @@ func TestSourceZones(t *testing.T) {
 // the other engines say nothing.
 func TestAnnounce(t *testing.T) {
 	t.Parallel()
-	p := &model.Project{Room: *bareRoom()}
+	p := &model.Project{Room: *bareRoom(), Seats: []model.Seat{{Height: 1}}}
 	p.Room.Size = r3.Vec{X: 2, Y: 1.8, Z: 1.6}
 	p.Speakers.AxisHeights = []float64{1}
 	for _, c := range []struct {
@@ -130,16 +131,16 @@ func TestAnnounce(t *testing.T) {
 		note, fails string
 	}{
 		{"wave", 11, "", ""},
-		{"wave", 2000, "evenbass: the wave solver may need up to ", ""},
-		{"wave", 2e6, "", "the wave solver would need about "},
-		{"mode", 2e6, "", ""},
+		{"wave", 4000, "evenbass: the wave solver will need about ", ""},
+		{"wave", 2e7, "", "the wave solver would need about "},
+		{"mode", 2e7, "", ""},
 	} {
 		s, err := newStudy(c.engine, p)
 		if err != nil {
 			t.Fatal(err)
 		}
 		var stderr strings.Builder
-		err = s.announce(newTerminal(nil, nil, &stderr), c.runs, c.runs)
+		err = s.announce(t.Context(), newTerminal(nil, nil, &stderr), optimize.Effort{Wide: c.runs})
 		if (err != nil) != (c.fails != "") || err != nil && !strings.Contains(err.Error(), c.fails) {
 			t.Errorf("%s, %d runs: error %v, want %q", c.engine, c.runs, err, c.fails)
 		}

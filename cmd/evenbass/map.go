@@ -48,7 +48,7 @@ func mapFloor(c *cli.Context, t *terminal) error {
 		return err
 	}
 	layout, seated := standing(p)
-	if err := s.announce(t, surveyRuns, surveyRuns); err != nil {
+	if err := s.announce(c.Context, t, optimize.Effort{Exact: surveyRuns}); err != nil {
 		return err
 	}
 	survey, err := s.survey(c, layout, seated, optimize.SurveySettings{At: at})
@@ -87,7 +87,7 @@ func (s *study) survey(c *cli.Context, l model.Layout, seated bool, settings opt
 		if err != nil {
 			return nil, fmt.Errorf("the wave solver cannot map this room: %w", err)
 		}
-		engine = room
+		engine = room.WithContext(c.Context)
 	}
 	return optimize.NewSurvey(c.Context, s.project, engine, l, seated, settings)
 }

@@ -47,18 +47,19 @@ func place(c *cli.Context, t *terminal) error {
 	if err := s.checkDraws(c); err != nil {
 		return err
 	}
-	least, most, err := s.searchRuns()
+	settings := s.settings(c)
+	effort, err := s.searchEffort(settings)
 	if err != nil {
 		return err
 	}
-	if err := s.announce(t, least, most); err != nil {
-		return err
+	if err := s.announce(c.Context, t, effort); err != nil {
+		return interrupted(err)
 	}
-	result, searchErr := s.search(c, t)
+	result, searchErr := s.search(c, t, settings)
 	stopped := errors.Is(searchErr, context.Canceled)
 	switch {
 	case result == nil && stopped:
-		return interruption("stopped by hand before any layout was found; nothing was written")
+		return interrupted(searchErr)
 	case result == nil && errors.Is(searchErr, context.DeadlineExceeded):
 		return fmt.Errorf("no layout was found in %v; give the search more time", c.Duration("time"))
 	case result == nil:
@@ -68,6 +69,9 @@ func place(c *cli.Context, t *terminal) error {
 		return err
 	}
 	in, err := s.input(c, path, result, style)
+	if errors.Is(err, context.Canceled) {
+		stopped, err = true, nil // while it was being explained
+	}
 	if err != nil {
 		return err
 	}
@@ -78,6 +82,23 @@ func place(c *cli.Context, t *terminal) error {
 		return interruption("stopped by hand; these are the best layouts found until then")
 	}
 	return nil
+}
+
+// settings returns those of a search; the wave solver searches with coarse cells.
+func (s *study) settings(c *cli.Context) optimize.Settings {
+	settings := optimize.Settings{Seed: c.Int64("seed"), Layouts: c.Int("layouts")}
+	if s.rough != nil {
+		settings.Wide = s.rough
+	}
+	return settings
+}
+
+// interrupted puts a Ctrl-C before anything was found in words; other errors stay.
+func interrupted(err error) error {
+	if errors.Is(err, context.Canceled) {
+		return interruption("stopped by hand before any layout was found; nothing was written")
+	}
+	return err
 }
 
 // breedingShare is the part of a search's time that goes to trying layouts; the
@@ -97,15 +118,14 @@ func budget(c *cli.Context) (all, enough context.Context, done func()) {
 
 // search runs the search with a progress bar. Interrupted or out of time, it
 // returns what was found so far together with the context's error.
-func (s *study) search(c *cli.Context, t *terminal) (*optimize.Result, error) {
+func (s *study) search(c *cli.Context, t *terminal, settings optimize.Settings) (*optimize.Result, error) {
 	show, done := t.progress("searching")
 	defer done()
 	all, enough, release := budget(c)
 	defer release()
-	result, err := optimize.Place(all, s.project, s.engine, optimize.Settings{
-		Seed: c.Int64("seed"), Layouts: c.Int("layouts"), Enough: enough,
-		Progress: func(step, total int, phase optimize.Phase) { show(share(step, total, phase)) },
-	})
+	settings.Enough = enough
+	settings.Progress = func(step, total int, phase optimize.Phase) { show(s.share(step, total, phase)) }
+	result, err := optimize.Place(all, s.project, s.engine, settings)
 	if err != nil && !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded) {
 		return nil, err
 	}
@@ -121,18 +141,30 @@ func (s *study) search(c *cli.Context, t *terminal) (*optimize.Result, error) {
 	for i := range result.Candidates {
 		candidates = append(candidates, &result.Candidates[i])
 	}
-	if doubt := s.widen(candidates...); doubt != nil {
+	doubt := s.bind(c.Context).widen(candidates...)
+	if errors.Is(doubt, context.Canceled) {
+		return result, doubt // stopped while it was being widened: go without
+	}
+	if doubt != nil {
 		return nil, doubt
 	}
 	return result, err
 }
 
-// share maps the phases of a search onto one bar by their usual length.
-func share(step, total int, phase optimize.Phase) float64 {
-	span := map[optimize.Phase][2]float64{
+// share maps the phases of a search onto one bar by their usual length. The wave solver
+// leaves a fifth for the ranges and causes.
+func (s *study) share(step, total int, phase optimize.Phase) float64 {
+	ends := map[optimize.Phase][2]float64{
 		optimize.Tabulating: {0, 0.3}, optimize.Breeding: {0.3, 0.8},
 		optimize.Polishing: {0.8, 0.9}, optimize.Finishing: {0.9, 1},
-	}[phase]
+	}
+	if s.rough != nil {
+		ends = map[optimize.Phase][2]float64{
+			optimize.Tabulating: {0, 0.2}, optimize.Breeding: {0.2, 0.3}, optimize.Polishing: {0.3, 0.35},
+			optimize.Refining: {0.35, 0.6}, optimize.Finishing: {0.6, 0.8},
+		}
+	}
+	span := ends[phase]
 	return span[0] + (span[1]-span[0])*float64(step)/float64(max(total, 1))
 }
 
@@ -158,7 +190,7 @@ func (s *study) input(c *cli.Context, path string, result *optimize.Result, styl
 		in.Run.Command = fmt.Sprintf("%s --time %v", in.Run.Command, c.Duration("time"))
 	}
 	in.Modes = s.modes(result.Candidates[0].Layout.Seat)
-	in.Faults, err = s.faults(c.Context, result)
+	in.Faults, err = s.bind(c.Context).faults(c.Context, result)
 	return in, err
 }
 

@@ -34,9 +34,10 @@ func predict(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	if err := s.announce(t, predictRuns, predictRuns); err != nil {
+	if err := s.announce(c.Context, t, predictEffort); err != nil {
 		return err
 	}
+	s = s.bind(c.Context)
 	candidate, err := optimize.Evaluate(p, s.engine, now, optimize.Settings{})
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"runtime"
 	"time"
@@ -21,6 +22,7 @@ type study struct {
 	choice
 	project  *model.Project
 	engine   model.Engine
+	rough    *wave.Room // of coarse cells, beside the wave solver; else nil
 	box      *model.Box // nil for a room that is not taken as one
 	warnings []model.Warning
 }
@@ -33,8 +35,11 @@ func newStudy(engine string, p *model.Project) (*study, error) {
 	}
 	s := &study{choice: chosen, project: p}
 	if s.name == "wave" {
-		room, err := roomFor(p, material.Typical)
+		room, err := roomFor(p, material.Typical, 0)
 		if err != nil {
+			return nil, err
+		}
+		if s.rough, err = roomFor(p, material.Typical, roughCell); err != nil {
 			return nil, err
 		}
 		s.engine, s.warnings = room, room.Warnings()
@@ -48,67 +53,99 @@ func newStudy(engine string, p *model.Project) (*study, error) {
 	return s, nil
 }
 
+// bind binds the wave solver to a context, so that it stops when that ends.
+func (s *study) bind(ctx context.Context) *study {
+	bound := *s
+	if room, ok := s.engine.(*wave.Room); ok {
+		bound.engine = room.WithContext(ctx)
+		bound.rough = s.rough.WithContext(ctx).(*wave.Room)
+	}
+	return &bound
+}
+
 // widen looks at candidates again with walls that absorb as little and as much as
 // they may. For a box the exact modal engine does it, whichever was chosen: it takes a
-// moment.
+// moment. The wave solver takes coarse cells for the difference.
 func (s *study) widen(candidates ...*optimize.Candidate) error {
 	var ends [2]model.Engine
 	for i, estimate := range []material.Estimate{material.Low, material.High} {
-		var err error
-		if s.box == nil {
-			ends[i], err = roomFor(s.project, estimate)
-		} else {
-			ends[i], _, _, err = boxFor("mode", s.project, estimate)
+		if s.rough != nil {
+			room, err := roomFor(s.project, estimate, roughCell)
+			if err != nil {
+				return err
+			}
+			ends[i] = room.WithContext(s.rough.Context())
+			continue
 		}
-		if err != nil {
+		var err error
+		if ends[i], _, _, err = boxFor("mode", s.project, estimate); err != nil {
 			return err
 		}
 	}
-	return optimize.Widen(s.project, ends[0], ends[1], candidates...)
-}
-
-// How many runs of the wave solver a prediction takes, a search beside those that
-// tabulate the field, and a search without a table, as counted in the demo rooms.
-const (
-	predictRuns  = 11
-	besideRuns   = 46
-	untabledRuns = 5000
-)
-
-// searchRuns returns how many runs a search takes at the least and at the most.
-func (s *study) searchRuns() (least, most int, err error) {
-	least, most, err = optimize.Seats(s.project, s.engine, optimize.Settings{})
-	if most == 0 {
-		least, most = untabledRuns, untabledRuns
+	if s.rough != nil {
+		return optimize.Widen(s.project, s.rough, ends[0], ends[1], candidates...)
 	}
-	return least + besideRuns, most + besideRuns, err
+	return optimize.Widen(s.project, nil, ends[0], ends[1], candidates...)
+}
+
+// predictEffort is what a prediction by the wave solver takes: what is shown, and with
+// coarse cells the hard and soft walls and each wall left out.
+var predictEffort = optimize.Effort{Exact: 3, Wide: 9}
+
+// searchEffort returns what a search takes with everything that is shown of it.
+func (s *study) searchEffort(settings optimize.Settings) (optimize.Effort, error) {
+	e, err := optimize.EffortOf(s.project, s.engine, settings)
+	if _, ok := s.project.Now(); ok {
+		e.Wide += 9
+	}
+	e.Wide += 6 + 3*settings.Layouts
+	return e, err
 }
 
 const (
-	longWait    = time.Minute   // worth a word beforehand
-	longestWait = 4 * time.Hour // refused
+	longWait    = 20 * time.Second // worth a word beforehand
+	longestWait = 4 * time.Hour    // refused
 )
 
-// announce says beforehand how long the wave solver may take with the most runs, or
-// refuses if the least would take too long. A run's estimate is that of a room that
-// hardly absorbs.
-func (s *study) announce(t *terminal, least, most int) error {
-	room, ok := s.engine.(*wave.Room)
-	if !ok {
+// exactCost is how much dearer a run with the usual cell is than a rough one, as measured
+// in the demo rooms: 2 to 3.1.
+const exactCost = 2.8
+
+// announce says beforehand how long the wave solver will take, or refuses if that is too
+// long. Where it may be long, one rough run is timed, of which the rest makes use.
+func (s *study) announce(ctx context.Context, t *terminal, e optimize.Effort) error {
+	if s.rough == nil {
 		return nil
 	}
-	cost := room.Cost()
-	wait := func(runs int) time.Duration {
-		return time.Duration(float64(runs) * cost.Seconds / float64(runtime.GOMAXPROCS(0)) * float64(time.Second))
+	runs := (float64(e.Wide) + exactCost*float64(e.Exact)) / float64(runtime.GOMAXPROCS(0))
+	wait := func(run float64) time.Duration { return time.Duration(runs * run * float64(time.Second)) }
+	if wait(s.rough.Cost().Seconds) < longWait {
+		return nil
 	}
+	start := time.Now()
+	if _, err := s.bind(ctx).rough.Field(s.somewhere()); err != nil {
+		return err
+	}
+	need := wait(time.Since(start).Seconds())
 	switch {
-	case wait(least) > longestWait:
-		return fmt.Errorf("the wave solver would need about %v for this room, %d runs of %d cells; --engine mode is quick where the room may be taken as a plain box",
-			wait(least).Round(time.Hour), least, cost.Cells)
-	case wait(most) > longWait:
-		t.note("the wave solver may need up to %v for this room", wait(most).Round(time.Minute))
+	case need > longestWait:
+		return fmt.Errorf("the wave solver would need about %v for this room of %d cells; narrower zones need fewer runs, and --engine mode is quick where the room may be taken as a plain box",
+			need.Round(time.Hour), s.engine.(*wave.Room).Cost().Cells)
+	case need > longWait:
+		t.note("the wave solver will need about %v for this room", need.Round(5*time.Second))
 	}
 	return nil
+}
+
+// somewhere returns a place of the head: where it is or, if it is nowhere yet, in the
+// middle of the room.
+func (s *study) somewhere() r3.Vec {
+	if now, ok := s.project.Now(); ok {
+		return now.Seat
+	}
+	middle := r3.Scale(0.5, s.project.Room.Size)
+	middle.Z = s.project.Seats[0].Height
+	return middle
 }
 
 // modes returns the modes of a box with how loud they are at a seat; those of any

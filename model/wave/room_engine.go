@@ -77,6 +77,9 @@ func newRoom(room *model.Room, scene Scene, grid model.Grid, s Settings) (*Room,
 	return &Room{Engine: engine, room: room, ctx: context.Background(), kept: k}, nil
 }
 
+// Context returns what the room is bound to.
+func (r *Room) Context() context.Context { return r.ctx }
+
 // seatRun is the field of one seat over the room's zones.
 type seatRun struct {
 	seat  r3.Vec

@@ -1,0 +1,87 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+
+	"evenbass/model"
+)
+
+// hunt is one search from the first table to the last figure.
+type hunt struct {
+	*problem
+	settings    Settings
+	exact, wide *banded // the same unless a wide engine is set
+	result      *Result
+}
+
+func (h *hunt) run(ctx context.Context) (*Result, error) {
+	p, s, r := h.project, h.settings, h.result
+	fast, doubts, err := h.fastEngine(ctx, h.wide, s)
+	if err != nil {
+		return nil, err
+	}
+	r.Warnings = append(r.Warnings, doubts...)
+	listeners, doubts, err := h.fastListeners(ctx, h.wide, s)
+	if err != nil {
+		return nil, err
+	}
+	r.Warnings = append(r.Warnings, doubts...)
+	weighing := newWeighing(p, newScorer(fast, p.Goal, s.Displacement, p.Room.Size).robust, listeners)
+	found, err := h.search(ctx, newLedger(p, weighing.score), s, r)
+	if err != nil {
+		return nil, err
+	}
+	if err = h.conclude(ctx, fast, weighing, found); err != nil {
+		return h.hasty(ctx, found, err)
+	}
+	return r, ctx.Err()
+}
+
+// conclude refines what was found, if the search was wide, and computes what is shown.
+func (h *hunt) conclude(ctx context.Context, fast model.Engine, w *weighing, found []note) error {
+	s, r := h.settings, h.result
+	exact := h.exact
+	var err error
+	if s.Wide != nil {
+		refined, err := h.refine(ctx, fast, exact, found, s, r)
+		switch {
+		case err == nil:
+			found = refined
+		case errors.Is(ctx.Err(), context.DeadlineExceeded):
+			r.Stopped = OutOfTime
+			found = found[:min(len(found), s.Layouts)]
+			if exact, err = newBanded(bound(context.WithoutCancel(ctx), exact.Engine), h.project.Goal); err != nil {
+				return err
+			}
+		default:
+			return err
+		}
+	}
+	if r.Front, err = h.front(ctx, exact, w, found, s); err != nil {
+		return err
+	}
+	return r.finish(h.project, exact, found, s)
+}
+
+// hasty is for a wide search that was stopped while it was being concluded, with the
+// error that this made: it offers the best layout found by the wide engine, whose
+// figures take a moment.
+func (h *hunt) hasty(ctx context.Context, found []note, failed error) (*Result, error) {
+	if h.settings.Wide == nil || ctx.Err() == nil {
+		return nil, failed
+	}
+	r := h.result
+	b, err := newBanded(bound(context.WithoutCancel(ctx), h.settings.Wide), h.project.Goal)
+	if err != nil {
+		return nil, err
+	}
+	c, err := evaluate(h.project, b, found[0].layout, h.settings)
+	if err != nil {
+		return nil, err
+	}
+	r.Candidates, r.Now, r.Front, r.Steps = []Candidate{c}, nil, nil, nil
+	r.Stopped = reasonOf(ctx.Err())
+	r.Warnings = append(r.Warnings, "the search was stopped before it came to the fine grid: the figures are those of the coarse one, and may be off by a decibel")
+	return r, ctx.Err()
+}

@@ -1,0 +1,191 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/cmplx"
+	"strings"
+	"sync/atomic"
+	"testing"
+
+	"evenbass/model"
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// offRoom is the tests' room with its sizes half a per cent off, as a coarse engine may
+// have it: levels differ by tenths of a decibel.
+func offRoom(size r3.Vec) *modal { return newModal(r3.Scale(1.005, size)) }
+
+// At the seat about which a cheap engine was corrected it gives the dear one's answer,
+// for any source; a few centimetres off, it is several times nearer than uncorrected.
+func TestCorrected(t *testing.T) {
+	t.Parallel()
+	size := studio().Room.Size
+	cheap, dear := offRoom(size), newModal(size)
+	at := r3.Vec{X: 2.1, Y: 1.55, Z: 1.2}
+	c, err := correct(cheap, dear, at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	off := func(e model.Engine, seat, source r3.Vec) (sum float64) {
+		got, err := e.Field(seat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := dear.Field(seat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, b := got.Transfer(nil, source), want.Transfer(nil, source)
+		for i := range a {
+			sum += cmplx.Abs(a[i] - b[i])
+		}
+		return sum
+	}
+	var with, without float64
+	rapid.Check(t, func(t *rapid.T) {
+		source := r3.Vec{X: rapid.Float64Range(0.3, 1.1).Draw(t, "x"), Y: rapid.Float64Range(0.3, 2.8).Draw(t, "y"), Z: 1}
+		if d := off(c, at, source); d > 1e-6 {
+			t.Fatalf("at the seat itself the answers differ by %v", d)
+		}
+		beside := at
+		beside.X += rapid.SampledFrom([]float64{-0.05, 0.05}).Draw(t, "off")
+		with += off(c, beside, source)
+		without += off(cheap, beside, source)
+	})
+	if with > without/3 {
+		t.Errorf("5 cm off, %v is left of a difference of %v", with, without)
+	}
+}
+
+// A wide search by an engine that is a little off comes within 0.1 dB of the best that a
+// search by the engine itself finds; each of its layouts is a local optimum by the engine
+// itself, and has its figures.
+func TestWideSearchFindsTheSame(t *testing.T) {
+	t.Parallel()
+	p := studio()
+	room := newModal(p.Room.Size)
+	s := Settings{Seed: 1}
+	one := place(t, p, s)
+	s.Wide = offRoom(p.Room.Size)
+	two, err := Place(context.Background(), p, room, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := float64(two.Candidates[0].Robust - one.Candidates[0].Robust); d > 0.1 {
+		t.Errorf("the best is %.3f dB worse: %+v for %+v", d, two.Candidates[0].Layout, one.Candidates[0].Layout)
+	}
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	exact := newScorer(room, p.Goal, 0.05, p.Room.Size)
+	for i, c := range two.Candidates {
+		want, err := Evaluate(p, room, c.Layout, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want.Breaches = nil
+		if d := cmp.Diff(want, c); d != "" {
+			t.Errorf("layout %d: %s", i+1, d)
+		}
+		for _, n := range pr.neighbours(c.Layout, pr.directions(), 1) {
+			if p.Violation(n) > 0 {
+				continue
+			}
+			if v, err := exact.robust(n); err != nil || v < c.Robust-accuracy {
+				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i+1, c.Robust, v, n, err)
+			}
+		}
+	}
+}
+
+// If the wide engine is far off, the result says by how much.
+func TestWideSearchSaysHowFarItWasOff(t *testing.T) {
+	t.Parallel()
+	p := small()
+	s := brief
+	s.Wide = newModal(r3.Scale(1.05, p.Room.Size))
+	r, err := Place(context.Background(), p, newModal(p.Room.Size), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if last := string(r.Warnings[len(r.Warnings)-1]); !strings.Contains(last, "dB off for the layouts that it proposed") {
+		t.Errorf("warnings %q", r.Warnings)
+	}
+}
+
+// bindable is an engine that stops when its context ends, and may end it itself.
+type bindable struct {
+	model.Engine
+	ctx    context.Context
+	fields *atomic.Int64
+	stop   func(asked int64)
+}
+
+func (b bindable) WithContext(ctx context.Context) model.Engine { b.ctx = ctx; return b }
+
+func (b bindable) Field(seat r3.Vec) (model.Field, error) {
+	if err := b.ctx.Err(); err != nil {
+		return nil, err
+	}
+	b.stop(b.fields.Add(1))
+	return b.Engine.Field(seat)
+}
+
+// Stopped by hand after the wide search, the best layout comes back with the figures of
+// the wide engine, and says so; the dear engine is not asked again. Stopped before, there
+// is nothing.
+func TestWideSearchCancelled(t *testing.T) {
+	t.Parallel()
+	p := small()
+	room := newModal(p.Room.Size)
+	ctx, cancel := context.WithCancel(context.Background())
+	dear := bindable{Engine: room, fields: new(atomic.Int64), stop: func(n int64) {
+		if n == 2 {
+			cancel()
+		}
+	}}
+	s := brief
+	s.Wide = offRoom(p.Room.Size)
+	r, err := Place(ctx, p, dear, s)
+	if !errors.Is(err, context.Canceled) || r == nil {
+		t.Fatalf("result %v, error %v", r, err)
+	}
+	want, err := Evaluate(p, s.Wide, r.Candidates[0].Layout, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Stopped != Cancelled || len(r.Candidates) != 1 || math.Abs(float64(r.Candidates[0].Robust-want.Robust)) > 1e-9 {
+		t.Errorf("stopped %q, %d layouts, %v dB, want %v dB", r.Stopped, len(r.Candidates), r.Candidates[0].Robust, want.Robust)
+	}
+	if last := string(r.Warnings[len(r.Warnings)-1]); !strings.Contains(last, "figures are those of the coarse one") {
+		t.Errorf("warnings %q", r.Warnings)
+	}
+	if n := dear.fields.Load(); n > 3 {
+		t.Errorf("%d fields of the dear engine", n)
+	}
+
+	ctx, cancel = context.WithCancel(context.Background())
+	s.Wide = bindable{Engine: room, fields: new(atomic.Int64), stop: func(int64) { cancel() }}
+	if r, err := Place(ctx, p, room, s); r != nil || !errors.Is(err, context.Canceled) {
+		t.Errorf("stopped while listening: %v, %v", r, err)
+	}
+}
+
+// An engine over other frequencies cannot search for another.
+func TestWideEngineMustHaveTheGrid(t *testing.T) {
+	t.Parallel()
+	p := small()
+	other := newModal(p.Room.Size)
+	other.grid = model.NewGrid(25, 225, 12, 8)
+	defer func() {
+		if recover() == nil {
+			t.Error("no panic")
+		}
+	}()
+	_, _ = Place(context.Background(), p, newModal(p.Room.Size), Settings{Wide: other})
+}
