@@ -1,9 +1,12 @@
 package main
 
 import (
+	"context"
 	"errors"
+	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -118,34 +121,57 @@ func TestSourceZones(t *testing.T) {
 	}
 }
 
-// A long run is announced on standard error, one without end refused; a short one and
-// the other engines say nothing.
-func TestAnnounce(t *testing.T) {
+// A long run is announced on standard error, one without end refused; of a short one
+// nothing is said.
+func TestTellWait(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		need        time.Duration
+		note, fails string
+	}{
+		{11 * time.Second, "", ""},
+		{92 * time.Second, "evenbass: the wave solver will need about 1m30s for this room\n", ""},
+		{50 * time.Hour, "", "the wave solver would need about 50h0m0s for this room of 4000 cells"},
+	} {
+		var stderr strings.Builder
+		err := newTerminal(nil, nil, &stderr).tellWait(c.need, 4000)
+		if (err != nil) != (c.fails != "") || err != nil && !strings.Contains(err.Error(), c.fails) {
+			t.Errorf("%v: error %v, want %q", c.need, err, c.fails)
+		}
+		if got := stderr.String(); got != c.note {
+			t.Errorf("%v: said %q, want %q", c.need, got, c.note)
+		}
+	}
+}
+
+// The wait grows with the runs; the engines that are quick never announce any, and a
+// run that is stopped while it is timed says so.
+func TestWait(t *testing.T) {
 	t.Parallel()
 	p := &model.Project{Room: *bareRoom(), Seats: []model.Seat{{Height: 1}}}
 	p.Room.Size = r3.Vec{X: 2, Y: 1.8, Z: 1.6}
 	p.Speakers.AxisHeights = []float64{1}
-	for _, c := range []struct {
-		engine      string
-		runs        int
-		note, fails string
-	}{
-		{"wave", 11, "", ""},
-		{"wave", 4000, "evenbass: the wave solver will need about ", ""},
-		{"wave", 2e7, "", "the wave solver would need about "},
-		{"mode", 2e7, "", ""},
-	} {
-		s, err := newStudy(c.engine, p)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var stderr strings.Builder
-		err = s.announce(t.Context(), newTerminal(nil, nil, &stderr), optimize.Effort{Wide: c.runs})
-		if (err != nil) != (c.fails != "") || err != nil && !strings.Contains(err.Error(), c.fails) {
-			t.Errorf("%s, %d runs: error %v, want %q", c.engine, c.runs, err, c.fails)
-		}
-		if got := stderr.String(); (got == "") != (c.note == "") || !strings.HasPrefix(got, c.note) {
-			t.Errorf("%s, %d runs: said %q, want %q", c.engine, c.runs, got, c.note)
-		}
+	s, err := newStudy("wave", p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	few, err := s.wait(t.Context(), optimize.Effort{Wide: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	more, err := s.wait(t.Context(), optimize.Effort{Wide: 1, Exact: 1})
+	if err != nil || math.Abs(float64(more)/float64(few)-(1+exactCost)) > 0.01 {
+		t.Errorf("one run takes %v, with a finer one %v (%v)", few, more, err)
+	}
+	stopped, cancel := context.WithCancel(t.Context())
+	cancel()
+	if _, err := s.wait(stopped, optimize.Effort{Exact: 1e6}); !errors.Is(err, context.Canceled) {
+		t.Errorf("stopped: error %v", err)
+	}
+	if s, err = newStudy("mode", p); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.announce(t.Context(), nil, optimize.Effort{Exact: 1e9}); err != nil {
+		t.Errorf("by modes: %v", err)
 	}
 }

@@ -112,25 +112,37 @@ const (
 const exactCost = 2.8
 
 // announce says beforehand how long the wave solver will take, or refuses if that is too
-// long. Where it may be long, one rough run is timed, of which the rest makes use.
+// long.
 func (s *study) announce(ctx context.Context, t *terminal, e optimize.Effort) error {
 	if s.rough == nil {
 		return nil
 	}
-	runs := (float64(e.Wide) + exactCost*float64(e.Exact)) / float64(runtime.GOMAXPROCS(0))
-	wait := func(run float64) time.Duration { return time.Duration(runs * run * float64(time.Second)) }
-	if wait(s.rough.Cost().Seconds) < longWait {
-		return nil
-	}
-	start := time.Now()
-	if _, err := s.bind(ctx).rough.Field(s.somewhere()); err != nil {
+	need, err := s.wait(ctx, e)
+	if err != nil {
 		return err
 	}
-	need := wait(time.Since(start).Seconds())
+	return t.tellWait(need, s.engine.(*wave.Room).Cost().Cells)
+}
+
+// wait estimates how long the wave solver will take. Where its bound is long, one rough run
+// is timed, of which the rest makes use.
+func (s *study) wait(ctx context.Context, e optimize.Effort) (time.Duration, error) {
+	runs := (float64(e.Wide) + exactCost*float64(e.Exact)) / float64(runtime.GOMAXPROCS(0))
+	all := func(run float64) time.Duration { return time.Duration(runs * run * float64(time.Second)) }
+	if most := all(s.rough.Cost().Seconds); most < longWait {
+		return most, nil
+	}
+	start := time.Now()
+	_, err := s.bind(ctx).rough.Field(s.somewhere())
+	return all(time.Since(start).Seconds()), err
+}
+
+// tellWait says how long a run over so many cells will take, if it is long, or refuses it.
+func (t *terminal) tellWait(need time.Duration, cells int) error {
 	switch {
 	case need > longestWait:
 		return fmt.Errorf("the wave solver would need about %v for this room of %d cells; narrower zones need fewer runs, and --engine mode is quick where the room may be taken as a plain box",
-			need.Round(time.Hour), s.engine.(*wave.Room).Cost().Cells)
+			need.Round(time.Hour), cells)
 	case need > longWait:
 		t.note("the wave solver will need about %v for this room", need.Round(5*time.Second))
 	}
