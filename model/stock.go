@@ -228,15 +228,15 @@ func (r *Room) Footprints(t *Treatment) []Patch {
 	case OnWall:
 		return []Patch{t.Patch}
 	case InCorner:
-		return []Patch{shadow(space, t.Corner.Walls[0]), shadow(space, t.Corner.Walls[1])}
+		return []Patch{space.Shadow(t.Corner.Walls[0]), space.Shadow(t.Corner.Walls[1])}
 	case UnderCeiling:
-		return []Patch{shadow(space, Ceiling)}
+		return []Patch{space.Shadow(Ceiling)}
 	}
 	return nil
 }
 
-// shadow returns the rectangle that a block throws on a face, straight on.
-func shadow(b Block, f Face) Patch {
+// Shadow returns the rectangle that a block throws on a face, straight on.
+func (b Block) Shadow(f Face) Patch {
 	switch f.Axis() {
 	case 0:
 		return Patch{Face: f, Along: b.Min.Y, Up: b.Min.Z, Width: b.Max.Y - b.Min.Y, Height: b.Max.Z - b.Min.Z}

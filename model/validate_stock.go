@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"unicode/utf8"
 )
 
 // stock checks the material, and the terms on which it may be built in. It relies on
@@ -11,6 +12,9 @@ func (v *validator) stock() {
 	s := v.p.Stock
 	if s == nil {
 		return
+	}
+	if n := utf8.RuneCountInString(s.Currency); n > 12 {
+		v.fail("stock.currency", "must be a word or sign of at most 12 characters, have %d", n)
 	}
 	for i, b := range s.Bats {
 		v.bat(fmt.Sprintf("stock.bats[%d]", i), b)

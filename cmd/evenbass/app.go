@@ -35,7 +35,7 @@ func newApp(t *terminal) *app {
 			return cli.ShowAppHelp(c)
 		},
 	}}
-	a.cli.Commands = []*cli.Command{newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), mapCommand(t), absorbCommand(t)}
+	a.cli.Commands = []*cli.Command{newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), mapCommand(t), absorbCommand(t), buildCommand(t)}
 	for _, c := range a.cli.Commands {
 		c.OnUsageError = onUsageError
 		c.HideHelpCommand = true

@@ -96,7 +96,7 @@ func (m *maker) bag(i int, r recipe) {
 		w.Length += filmSeam // closed by folds at both ends
 		w.Tape = w.Length + 2*mouth
 		w.Tape += m.sheet(&m.plan.Films[r.films[0]], n, girth+filmSeam, w.Length)
-		m.note(i, "is wrapped in film from the roll: %s", w.Why)
+		m.note(i, "is wrapped in film from the roll: ", w.Why)
 	}
 	p.Weight = plus(p.Weight, m.filmWeight(r.films[0]), area)
 	m.plan.Tape += w.Tape

@@ -224,9 +224,13 @@ func (s *state) split(r Rect, w, h float64, across bool, kerf float64) {
 	}
 }
 
-// cut notes a cut, unless nothing is left beyond it.
+// sliver is what is squeezed rather than cut off, m: wool gives by more than that. Common
+// practice, no source.
+const sliver = 0.01
+
+// cut notes a cut, unless nothing to speak of is left beyond it.
 func (s *state) cut(x1, y1, x2, y2, rest float64) {
-	if rest > slack {
+	if rest > sliver {
 		s.cuts = append(s.cuts, [2]r2.Vec{{X: x1, Y: y1}, {X: x2, Y: y2}})
 	}
 }

@@ -1,6 +1,7 @@
 package build
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -21,7 +22,7 @@ func (m *maker) treatment(i int) error {
 		return err
 	}
 	for _, h := range m.project.Hindrances(t) {
-		m.note(i, "%s", h)
+		m.note(i, h)
 	}
 	if len(r.plies) == 0 {
 		m.note(i, "has no wool: film and boards alone are listed")
@@ -48,7 +49,7 @@ func (m *maker) check(i, from int) {
 		}
 	}
 	if stuck > 0 {
-		m.note(i, "%d of its %d pieces do not pass the door or stair in one: put them together in the room", stuck, len(m.plan.Pieces)-from)
+		m.note(i, fmt.Sprintf("%d of its %d pieces do not pass the door or stair in one: put them together in the room", stuck, len(m.plan.Pieces)-from))
 	}
 	if !m.stock.Rental {
 		return
@@ -193,7 +194,7 @@ func (m *maker) finish(p Piece, gap float64) {
 func (m *maker) tile(bat, piece int, width, height float64) int {
 	b := &m.plan.Bats[bat]
 	if s := (Shape{Width: width, Height: height, Piece: piece}); s.Fits(b.Bat.Length, b.Bat.Width) {
-		b.Shapes = append(b.Shapes, s)
+		b.Shapes = append(b.Shapes, squeezed(s, b.Bat))
 		return 1
 	}
 	w, h := b.Bat.Length, b.Bat.Width
@@ -203,7 +204,7 @@ func (m *maker) tile(bat, piece int, width, height float64) int {
 	n := 0
 	for x := range divide(width, w) {
 		for y := range divide(height, h) {
-			b.Shapes = append(b.Shapes, Shape{Width: min(w, width-float64(x)*w), Height: min(h, height-float64(y)*h), Piece: piece})
+			b.Shapes = append(b.Shapes, squeezed(Shape{Width: min(w, width-float64(x)*w), Height: min(h, height-float64(y)*h), Piece: piece}, b.Bat))
 			n++
 		}
 	}
@@ -212,3 +213,24 @@ func (m *maker) tile(bat, piece int, width, height float64) int {
 
 // divide is how many parts of a size fill a length to the end.
 func divide(length, size float64) int { return max(1, int(math.Ceil(length/size-1e-6))) }
+
+// squeezed takes a side that a bat is hardly longer than as long as the bat: it is pressed
+// in rather than trimmed.
+func squeezed(s Shape, b model.Bat) Shape {
+	near := func(v, side float64) float64 {
+		if v < side && side-v <= squeeze {
+			return side
+		}
+		return v
+	}
+	for _, side := range []float64{b.Width, b.Length} {
+		wide, tall := s, s
+		if wide.Width = near(s.Width, side); wide.Fits(b.Length, b.Width) {
+			s, tall = wide, wide
+		}
+		if tall.Height = near(s.Height, side); tall.Fits(b.Length, b.Width) {
+			s = tall
+		}
+	}
+	return s
+}

@@ -2,6 +2,7 @@ package build
 
 import (
 	"fmt"
+	"strings"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -23,8 +24,23 @@ type Plan struct {
 
 // Note is a doubt, or what was taken because it was not said.
 type Note struct {
-	Treatment int // index into the room's treatments; -1 for all
-	Text      string
+	Treatment int   // index into the room's treatments; -1 for all
+	Words     []any // strings, and lengths as [Metres]
+}
+
+// Metres is a length in a note, so that it can be written in the reader's own units.
+type Metres float64
+
+// Text returns the words with each length written by the given function.
+func (n Note) Text(length func(m float64) string) string {
+	var b strings.Builder
+	for _, w := range n.Words {
+		if m, ok := w.(Metres); ok {
+			w = length(float64(m))
+		}
+		fmt.Fprint(&b, w)
+	}
+	return b.String()
 }
 
 // BatUse is what becomes of one sort of bats.
@@ -111,8 +127,8 @@ type maker struct {
 	wools   []wool // by bat of the plan
 }
 
-func (m *maker) note(treatment int, format string, args ...any) {
-	m.plan.Notes = append(m.plan.Notes, Note{treatment, fmt.Sprintf(format, args...)})
+func (m *maker) note(treatment int, words ...any) {
+	m.plan.Notes = append(m.plan.Notes, Note{treatment, words})
 }
 
 // lay takes the sorts of the stock into the plan.

@@ -62,29 +62,29 @@ func about(v, share float64) material.Span {
 }
 
 // plies chooses bats for a layer of wool. A layer without thickness, as in a corner,
-// takes one sort of bat. note says what is not as asked for, or is empty.
-func (m *maker) plies(l model.Layer) (list []ply, note string, err error) {
+// takes one sort of bat. note says what is not as asked for, or is nil.
+func (m *maker) plies(l model.Layer) (list []ply, note []any, err error) {
 	asked, err := woolOf(l)
 	if err != nil {
-		return nil, "", err
+		return nil, nil, err
 	}
 	if len(m.stock.Bats) == 0 {
-		return m.assumed(l, asked), "", nil
+		return m.assumed(l, asked), nil, nil
 	}
 	sorts, foreign := m.like(asked.resistivity)
 	if foreign {
-		note = fmt.Sprintf("no bat has the %.3g kPa·s/m² asked for; %s has %.3g kPa·s/m²",
-			asked.resistivity/1000, m.stock.Bats[sorts[0]].Title(), m.wools[sorts[0]].resistivity/1000)
+		note = []any{fmt.Sprintf("no bat has the %.3g kPa·s/m² asked for; %s has %.3g kPa·s/m²",
+			asked.resistivity/1000, m.stock.Bats[sorts[0]].Title(), m.wools[sorts[0]].resistivity/1000)}
 	}
 	if l.Thickness == 0 {
 		return []ply{{m.fullest(sorts), 1}}, note, nil
 	}
 	list, made := m.thick(sorts, l.Thickness)
 	if math.Abs(made-l.Thickness) > tolerance(l.Thickness) {
-		if note != "" {
-			note += "; "
+		if note != nil {
+			note = append(note, "; ")
 		}
-		note += m.misfit(list, l.Thickness, made)
+		note = append(note, m.misfit(list, l.Thickness, made)...)
 	}
 	return list, note, nil
 }
@@ -165,15 +165,15 @@ func (m *maker) thick(sorts []int, thickness float64) (best []ply, made float64)
 }
 
 // misfit says what thicknesses the bats make.
-func (m *maker) misfit(list []ply, thickness, made float64) string {
+func (m *maker) misfit(list []ply, thickness, made float64) []any {
 	b := m.stock.Bats[list[0].bat]
 	t := b.Layer.Thickness
 	below := math.Floor(thickness/t) * t
-	could := fmt.Sprintf("%.4g", 1000*(below+t))
+	words := []any{b.Title(), " makes "}
 	if below > 0 {
-		could = fmt.Sprintf("%.4g or %.4g", 1000*below, 1000*(below+t))
+		words = append(words, Metres(below), " or ")
 	}
-	return fmt.Sprintf("%s makes %s mm, not the %.4g mm asked for; planned as %.4g mm", b.Title(), could, 1000*thickness, 1000*made)
+	return append(words, Metres(below+t), ", not the ", Metres(thickness), " asked for; planned as ", Metres(made))
 }
 
 // assumed plans with slabs of a usual size where the stock has none.
@@ -191,7 +191,7 @@ func (m *maker) assumed(l model.Layer, asked wool) []ply {
 		}
 	}
 	if len(m.plan.Bats) == 0 {
-		m.note(-1, "the stock has no bats: planned with slabs of 1200 mm x 600 mm, which is common")
+		m.note(-1, "the stock has no bats: planned with slabs of ", Metres(1.2), " x ", Metres(0.6), ", which is common")
 	}
 	m.plan.Bats = append(m.plan.Bats, BatUse{Bat: model.Bat{Layer: l, Length: 1.2, Width: 0.6}, Assumed: true})
 	m.wools = append(m.wools, asked)

@@ -1,6 +1,7 @@
 package build
 
 import (
+	"fmt"
 	"math"
 
 	"evenbass/model"
@@ -31,8 +32,8 @@ func (m *maker) recipe(i int) (recipe, error) {
 			if err != nil {
 				return r, err
 			}
-			if note != "" {
-				m.note(i, "%s", note)
+			if note != nil {
+				m.note(i, note...)
 			}
 			r.plies = append(r.plies, plies...)
 			for _, p := range plies {
@@ -67,6 +68,9 @@ func filmMass(l model.Layer) (float64, error) {
 	return kg[0], nil
 }
 
+// assumedRoll is how wide film is taken to be, m. Common practice, no source.
+const assumedRoll = 2.0
+
 // film chooses the roll whose mass is nearest to what a layer asks for; without rolls
 // it assumes one.
 func (m *maker) film(treatment int, l model.Layer) (int, error) {
@@ -85,12 +89,12 @@ func (m *maker) film(treatment int, l model.Layer) (int, error) {
 		}
 	}
 	if best < 0 {
-		m.note(-1, "the stock has no film by the roll: planned with rolls 2 m wide, and the length alone is listed")
-		m.plan.Films = append(m.plan.Films, RollUse{Roll: model.Roll{Layer: l, Width: 2}, Assumed: true})
+		m.note(-1, "the stock has no film by the roll: planned with rolls ", Metres(assumedRoll), " wide, and the length alone is listed")
+		m.plan.Films = append(m.plan.Films, RollUse{Roll: model.Roll{Layer: l, Width: assumedRoll}, Assumed: true})
 		return len(m.plan.Films) - 1, nil
 	}
 	if off > math.Log(alike) {
-		m.note(treatment, "no film has the %.3g kg/m² asked for; %s is the nearest", asked, m.plan.Films[best].Roll.Title())
+		m.note(treatment, fmt.Sprintf("no film has the %.3g kg/m² asked for; %s is the nearest", asked, m.plan.Films[best].Roll.Title()))
 	}
 	return best, nil
 }

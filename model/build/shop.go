@@ -179,7 +179,7 @@ func (m *maker) shopRoll(s Sort, use RollUse, kg float64) {
 		return
 	}
 	it.Have = float64(r.Have) * r.Length
-	it.Pack = fmt.Sprintf("roll of %.4g m x %.4g m", r.Width, r.Length)
+	it.Pack = "roll"
 	it.buy(r.Length, r.Price, r.Area()*kg, 0)
 	if used := len(use.Unrolling.Used) - r.Have; it.Packs < used { // lengths do not run over the end of a roll
 		it.Packs = used

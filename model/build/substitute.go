@@ -35,7 +35,12 @@ func (m *maker) substitutes(bat int) []Substitute {
 	}
 	var list []Substitute
 	add := func(name string, w wool) {
-		if len(list) == mostSubstitutes || math.Abs(math.Log(w.resistivity/m.wools[bat].resistivity)) < 0.02 {
+		for _, r := range append([]float64{m.wools[bat].resistivity}, resistivities(list)...) {
+			if math.Abs(math.Log(w.resistivity/r)) < math.Log(1.25) {
+				return // hardly another
+			}
+		}
+		if len(list) == mostSubstitutes {
 			return
 		}
 		if is, err := absorption(t.Layers, w.resistivity); err == nil {
@@ -54,6 +59,14 @@ func (m *maker) substitutes(bat int) []Substitute {
 		}
 	}
 	return list
+}
+
+func resistivities(list []Substitute) []float64 {
+	var out []float64
+	for _, s := range list {
+		out = append(out, s.Resistivity)
+	}
+	return out
 }
 
 // largest returns the treatment with most wool of a sort; nil if there is none. A corner

@@ -161,6 +161,9 @@ func parseSizes(text string, n int, example string) ([]float64, error) {
 		return nil, &Mistake{fmt.Sprintf("%q is not %d lengths with an x between them", text, n), "write " + example}
 	}
 	last := strings.TrimSpace(words[n-1])
+	if bareNumber.MatchString(last) {
+		return nil, &Mistake{fmt.Sprintf("%q has no unit", text), "write " + text + " mm if that is what it is"}
+	}
 	lengths := make([]float64, n)
 	for i, w := range words {
 		if w = strings.TrimSpace(w); bareNumber.MatchString(w) {

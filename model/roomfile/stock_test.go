@@ -86,6 +86,7 @@ func TestStockMistakes(t *testing.T) {
 		{"may_cover: [{wall: floor}]", "trodden on"},
 		{"may_cover: [{wall: back, width: 9 m}]", "inside the back wall"},
 		{"keep_free: [{name: path, from: [1 m, 0 m, 0 m], to: [1 m, 1 m, 1 m]}]", "beyond from"},
+		{"currency: units of account", "at most 12 characters"},
 		{"rental: perhaps", "write yes or no"},
 		{"passage: {width: 72 mm}", "0.3 to 20 m"},
 		{"bat: []", `did you mean "bats"?`},

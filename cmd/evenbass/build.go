@@ -1,0 +1,100 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model/build"
+	"evenbass/report"
+)
+
+func buildCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "build", Usage: "list what to buy, cut and hang for the treatments of a room", ArgsUsage: "ROOM.yaml [-o page.html] [--csv FOLDER]",
+		Description: "Takes the treatments and the stock of the room file: bats, film, cloth, bags, battens and\n" +
+			"their prices. Without a stock it takes usual sizes and says so. Nothing is predicted here.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "o", Usage: "write the page, with a sheet for each wall, to this file"},
+			&cli.StringFlag{Name: "csv", Usage: "write shopping.csv, pieces.csv and cuts.csv into this folder; a name that ends in .csv gets the shopping list alone ('-': standard output)"},
+			unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return runBuild(c, t) },
+	}
+}
+
+func runBuild(c *cli.Context, t *terminal) error {
+	path, p, style, err := readRoom(c, c.String("o"))
+	if err != nil {
+		return err
+	}
+	if err := csvWritable(c.String("csv")); err != nil {
+		return err
+	}
+	source, err := os.ReadFile(path)
+	if err != nil {
+		return fmt.Errorf("cannot read %s again: %w", path, cause(err))
+	}
+	plan, err := build.Make(p)
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	b := report.Building{
+		Project: p, Plan: plan, Style: style,
+		Run: report.Run{Command: buildLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path},
+	}
+	outputs := []output{{c.String("o"), func(w io.Writer) error { return report.BuildPage(w, b) }}}
+	outputs = append(outputs, csvOutputs(c.String("csv"), report.BuildTables(b))...)
+	return t.deliver(func() string { return report.BuildText(b) }, outputs...)
+}
+
+// csvFile reports whether a place for tables is one file rather than a folder.
+func csvFile(name string) bool {
+	return name == "-" || strings.EqualFold(filepath.Ext(name), ".csv")
+}
+
+// csvWritable reports early whether tables can be written where they are asked for.
+func csvWritable(name string) error {
+	if name == "" || csvFile(name) {
+		return writable(name)
+	}
+	switch info, err := os.Stat(name); {
+	case errors.Is(err, os.ErrNotExist):
+		return fmt.Errorf("cannot write tables into %s: there is no such folder; make it first, or give a name that ends in .csv", name)
+	case err != nil:
+		return fmt.Errorf("cannot write tables into %s: %w", name, cause(err))
+	case !info.IsDir():
+		return fmt.Errorf("cannot write tables into %s: it is a file; give a folder, or a name that ends in .csv", name)
+	}
+	return writable(filepath.Join(name, "shopping.csv"))
+}
+
+// csvOutputs are the files of the tables: all into a folder, or the first into a file.
+func csvOutputs(name string, tables []report.BuildTable) []output {
+	if name == "" {
+		return nil
+	}
+	if csvFile(name) {
+		return []output{{name, tables[0].Write}}
+	}
+	var list []output
+	for _, table := range tables {
+		list = append(list, output{filepath.Join(name, table.File), table.Write})
+	}
+	return list
+}
+
+// buildLine is the command line again, quoted for a shell.
+func buildLine(c *cli.Context, path string) string {
+	line := "evenbass build"
+	if c.IsSet("units") {
+		line += " --units " + quoted(c.String("units"))
+	}
+	return line + " " + quoted(path)
+}

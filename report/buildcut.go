@@ -1,0 +1,283 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"evenbass/model/build"
+)
+
+// pattern is a way to cut that several sheets share.
+type pattern struct {
+	first, count int // number of the first sheet, and how many
+	sheet        build.Sheet
+	shapes       []build.Shape
+	marks        [][]string // by place: the marks of all the sheets, each once
+}
+
+// join adds the marks of a sheet that is cut alike.
+func (p *pattern) join(marks [][]string) {
+	for i := range marks {
+		for _, m := range marks[i] {
+			if !slices.Contains(p.marks[i], m) {
+				p.marks[i] = append(p.marks[i], m)
+			}
+		}
+	}
+}
+
+// label is what stands on a part in the drawing.
+func (p *pattern) label(place int) string {
+	m := p.marks[place]
+	if len(m) > 2 {
+		return m[0] + " …"
+	}
+	return strings.Join(m, ", ")
+}
+
+// patterns puts the sheets that are cut alike into groups, for whatever piece they are, in their order. Whole bats
+// are left out.
+func (b *Building) patterns(sheets []build.Sheet, shapes []build.Shape) []pattern {
+	var list []pattern
+	seen := map[string]int{}
+	for i, s := range sheets {
+		if len(s.Cuts) == 0 {
+			continue
+		}
+		p := pattern{first: i + 1, count: 1, sheet: s, shapes: shapes}
+		key := ""
+		for _, place := range s.Places {
+			mark := b.mark(shapes[place.Shape].Piece)
+			p.marks = append(p.marks, []string{mark})
+			key += fmt.Sprintf("%.3f %v;", place.Corners, shapes[place.Shape].Triangle)
+		}
+		if at, ok := seen[key]; ok {
+			list[at].count++
+			list[at].join(p.marks)
+			continue
+		}
+		seen[key] = len(list)
+		list = append(list, p)
+	}
+	return list
+}
+
+// title names the sheets of a pattern.
+func (p *pattern) title(thing string) string {
+	if p.count == 1 {
+		return fmt.Sprintf("%s %d", sentence(thing), p.first)
+	}
+	return fmt.Sprintf("%s %d and %d more cut alike", sentence(thing), p.first, p.count-1)
+}
+
+// parts says what comes out of one sheet: "8 triangles with legs of 42 cm for i".
+func (b *Building) parts(p *pattern) []string {
+	var order []string
+	counts, marks := map[string]int{}, map[string][]string{}
+	for i, place := range p.sheet.Places {
+		s := p.shapes[place.Shape]
+		key := "rectangle of " + b.size(max(s.Width, s.Height), min(s.Width, s.Height))
+		if s.Triangle {
+			key = "triangle with legs of " + b.size(s.Width)
+		}
+		if counts[key]++; counts[key] == 1 {
+			order = append(order, key)
+		}
+		for _, m := range p.marks[i] {
+			if !slices.Contains(marks[key], m) {
+				marks[key] = append(marks[key], m)
+			}
+		}
+	}
+	for i, key := range order {
+		noun, rest, _ := strings.Cut(key, " ")
+		order[i] = count(counts[key], noun) + " " + rest + " for " + strings.Join(marks[key], ", ")
+	}
+	return order
+}
+
+// cuttingLines says for each sort of bats how many are used and how well.
+func (b *Building) cuttingLines() []string {
+	var lines []string
+	for _, use := range b.Plan.Bats {
+		n := use.Nesting
+		if len(n.Sheets) == 0 {
+			continue
+		}
+		line := fmt.Sprintf("%s, %s: %s, %d of them whole", printable(use.Bat.Title()), b.size(use.Bat.Length, use.Bat.Width, use.Bat.Layer.Thickness),
+			count(len(n.Sheets), "bat"), use.Whole)
+		if cut := len(n.Sheets) - use.Whole; cut > 0 {
+			line += fmt.Sprintf(" and %d cut", cut)
+		}
+		line += fmt.Sprintf("; %s %% becomes offcuts. ", decimal(100*n.Waste, 1))
+		if n.Exact {
+			line += "No way of cutting needs fewer."
+		} else {
+			line += fmt.Sprintf("Their area alone would need %d; whether fewer than %d would do was not searched to the end.", n.Bound, len(n.Sheets))
+		}
+		lines = append(lines, line)
+	}
+	for _, uses := range [][]build.RollUse{b.Plan.Films, b.Plan.Cloths} {
+		for _, use := range uses {
+			if len(use.Shapes) > 0 {
+				lines = append(lines, fmt.Sprintf("%s, %s wide: %s off the roll for %s; their area alone is %s of it",
+					orElse(use.Roll.Title(), "cloth"), b.Style.Length(use.Roll.Width), b.Style.Length(use.Unrolling.Length()),
+					count(len(use.Shapes), "rectangle"), b.Style.Length(use.Unrolling.Bound)))
+			}
+		}
+	}
+	if t := b.Plan.Timber; t != nil && len(t.Members) > 0 {
+		lines = append(lines, fmt.Sprintf("%s, %s: %s for %s; their length alone would need %d", orElse(t.Timber.Name, "batten"),
+			b.size(t.Timber.Length, t.Timber.Width, t.Timber.Thickness), count(len(t.Sticks), "batten"), count(len(t.Members), "member"), t.Bound))
+		if n := len(t.TooLong); n > 0 {
+			lines = append(lines, fmt.Sprintf("%s longer than a batten: join two, with a splint along the joint", count(n, "member is")))
+		}
+	}
+	return lines
+}
+
+func orElse(name, other string) string {
+	if name == "" {
+		return other
+	}
+	return printable(name)
+}
+
+// Sizes in a drawing of a sheet, in its own units.
+const (
+	cutWidth  = 460.0 // greatest width of a sheet
+	cutMargin = 34.0
+)
+
+// newSheet draws one sheet with its parts, its cuts in order and what is left over.
+func (b *Building) newSheet(id, title string, p *pattern, width, height float64) *drawing {
+	scale := cutWidth / width
+	if tall := 320.0; height*scale > tall {
+		scale = tall / height
+	}
+	v := func(c r2.Vec) point { return point{cutMargin + c.X*scale, 16 + (height-c.Y)*scale} }
+	d := &drawing{
+		ID: id, Title: title, Desc: strings.Join(b.parts(p), "; ") + ".", style: b.Style,
+		Width: px(width*scale + 2*cutMargin), Height: px(height*scale + 50),
+	}
+	d.rect("sheet", rectangle{cutMargin, 16, width * scale, height * scale})
+	for _, o := range p.sheet.Offcuts {
+		at := v(r2.Vec{X: o.X, Y: o.Y + o.Height})
+		r := rectangle{at.x, at.y, o.Width * scale, o.Height * scale}
+		d.rect("offcut", r)
+		if words := b.size(o.Width, o.Height); textWidth(words) < r.w && r.h > 14 {
+			d.label("othertext", r.centre(), words, []point{{}})
+		}
+	}
+	for i, place := range p.sheet.Places {
+		d.loop("part", place.Corners, v)
+		d.label("mark", v(centroid(place.Corners)), p.label(i), []point{{}})
+	}
+	for i, c := range p.sheet.Cuts {
+		from, to := v(c[0]), v(c[1])
+		d.line("knife", from, to)
+		if len(p.sheet.Cuts) <= 12 {
+			at := point{from.x + (to.x-from.x)*0.12, from.y + (to.y-from.y)*0.12}
+			d.label("cutnumber", at, fmt.Sprint(i+1), around(8, 3))
+		}
+	}
+	d.across(cutMargin, cutMargin+width*scale, height*scale+34, width, under)
+	d.upright(16, 16+height*scale, cutMargin-12, height, before)
+	for _, part := range b.parts(p) {
+		d.Key = append(d.Key, keyEntry{Text: part})
+	}
+	return d
+}
+
+// loop draws a closed outline.
+func (d *drawing) loop(class string, corners []r2.Vec, v func(r2.Vec) point) {
+	var parts []any
+	for i, c := range corners {
+		parts = append(parts, map[bool]string{true: "M", false: "L"}[i == 0], v(c))
+	}
+	d.path(class, append(parts, "Z")...)
+}
+
+func centroid(corners []r2.Vec) r2.Vec {
+	var sum r2.Vec
+	for _, c := range corners {
+		sum = r2.Add(sum, c)
+	}
+	return r2.Scale(1/float64(len(corners)), sum)
+}
+
+// sheetDrawings draws each way to cut the bats, and the rolls.
+func (b *Building) sheetDrawings() []*drawing {
+	var list []*drawing
+	for i, use := range b.Plan.Bats {
+		for j, p := range b.patterns(use.Nesting.Sheets, use.Shapes) {
+			title := printable(use.Bat.Title()) + ", " + p.title("bat")
+			list = append(list, b.newSheet(fmt.Sprintf("bat-%d-%d", i, j), title, &p, use.Bat.Length, use.Bat.Width))
+		}
+	}
+	for k, uses := range [][]build.RollUse{b.Plan.Films, b.Plan.Cloths} {
+		for i, use := range uses {
+			for j, p := range b.patterns(use.Unrolling.Rolls, use.Shapes) {
+				title := fmt.Sprintf("%s, %s", orElse(use.Roll.Title(), "cloth"), p.title("roll"))
+				length := math.Max(use.Unrolling.Used[p.first-1], 0.1)
+				list = append(list, b.newSheet(fmt.Sprintf("roll-%d-%d-%d", k, i, j), title, &p, length, use.Roll.Width))
+			}
+		}
+	}
+	return list
+}
+
+// memberTable lists the parts of frames; battens that are sawn alike share a row.
+func (b *Building) memberTable() table {
+	t := table{Caption: "Battens, with 4 mm for each saw cut", Head: []string{"battens", "each cut into", "for", "rest"}, Align: "lllr"}
+	use := b.Plan.Timber
+	if use == nil {
+		return t
+	}
+	row, marks, counts := map[string]int{}, map[string][]string{}, map[string]int{}
+	for _, s := range use.Sticks {
+		var parts, of []string
+		for _, m := range s.Members {
+			member := use.Members[m]
+			parts = append(parts, member.Name+" "+b.size(member.Length))
+			if mark := b.mark(member.Piece); !slices.Contains(of, mark) {
+				of = append(of, mark)
+			}
+		}
+		key := strings.Join(gathered(parts), ", ")
+		if _, ok := row[key]; !ok {
+			row[key] = len(t.Rows)
+			t.Rows = append(t.Rows, []string{"", key, "", b.size(s.Rest)})
+		}
+		counts[key]++
+		for _, mark := range of {
+			if !slices.Contains(marks[key], mark) {
+				marks[key] = append(marks[key], mark)
+			}
+		}
+		t.Rows[row[key]][0], t.Rows[row[key]][2] = fmt.Sprint(counts[key]), strings.Join(marks[key], ", ")
+	}
+	return t
+}
+
+// gathered puts equal phrases that follow one another together: "4 × post 20 cm".
+func gathered(phrases []string) []string {
+	var out []string
+	for i := 0; i < len(phrases); {
+		n := 1
+		for i+n < len(phrases) && phrases[i+n] == phrases[i] {
+			n++
+		}
+		if n > 1 {
+			out = append(out, fmt.Sprintf("%d × %s", n, phrases[i]))
+		} else {
+			out = append(out, phrases[i])
+		}
+		i += n
+	}
+	return out
+}

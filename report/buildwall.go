@@ -1,0 +1,272 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// Sizes in a drawing of a wall, in its own units.
+const (
+	wallWide   = 520.0 // greatest width of a wall
+	wallTall   = 330.0 // and height
+	wallMargin = 60.0
+)
+
+// wallView maps a wall, as one sees it who stands in the room and faces it, to a
+// drawing. The ceiling is drawn as the plan is: seen from above, the front wall at the
+// top.
+type wallView struct {
+	face        model.Face
+	width, tall float64 // of the wall, m
+	scale, left float64 // drawing units per metre, and where the wall begins
+}
+
+func newWallView(r *model.Room, f model.Face) wallView {
+	v := wallView{face: f}
+	v.width, v.tall = r.Extent(f)
+	if f == model.Ceiling {
+		v.width, v.tall = r.Size.Y, r.Size.X
+	}
+	v.scale = min(wallWide/v.width, wallTall/v.tall)
+	v.left = wallMargin + (wallWide-v.width*v.scale)/2
+	return v
+}
+
+// span returns where a patch is from left to right as one faces the wall, and from
+// bottom to top; on the ceiling from the front wall on.
+func (v wallView) span(p model.Patch) (across, up model.Range) {
+	across = model.Range{Min: p.Along, Max: p.Along + p.Width}
+	up = model.Range{Min: p.Up, Max: p.Up + p.Height}
+	switch v.face {
+	case model.Back, model.Left:
+		across = model.Range{Min: v.width - across.Max, Max: v.width - across.Min}
+	case model.Ceiling:
+		across, up = up, across
+	}
+	return across, up
+}
+
+func (v wallView) rect(p model.Patch) rectangle {
+	across, up := v.span(p)
+	r := rectangle{v.left + across.Min*v.scale, 0, (across.Max - across.Min) * v.scale, (up.Max - up.Min) * v.scale}
+	r.y = 24 + (v.tall-up.Max)*v.scale
+	if v.face == model.Ceiling {
+		r.y = 24 + up.Min*v.scale
+	}
+	return r
+}
+
+// leftCorner names the corner from which distances along the wall count.
+func (v wallView) leftCorner() string {
+	switch v.face {
+	case model.Front, model.Ceiling:
+		return "left wall"
+	case model.Right:
+		return "front wall"
+	case model.Back:
+		return "right wall"
+	}
+	return "back wall"
+}
+
+// newWall draws a wall with every piece on it, openings, what stays free, and the
+// distances to mark with a tape.
+func (b *Building) newWall(f model.Face) *drawing {
+	v := newWallView(&b.Project.Room, f)
+	pieces := b.on(f)
+	title := sentence(f.Wall()) + ", as you face it from the room"
+	if f == model.Ceiling {
+		title = "Ceiling, seen from above like the plan, the front wall at the top"
+	}
+	d := &drawing{
+		ID: "wall-" + f.String(), Title: title, Desc: b.wallDesc(v, pieces), style: b.Style,
+		Width: wallWide + 2*wallMargin, Height: px(v.tall*v.scale + 24 + 74),
+	}
+	whole := rectangle{v.left, 24, v.width * v.scale, v.tall * v.scale}
+	d.rect("wallface", whole)
+	d.obstructions(b, v)
+	for _, h := range pieces {
+		d.rect("treatment", v.rect(h.patch))
+	}
+	for _, h := range pieces {
+		d.label("mark", v.rect(h.patch).centre(), b.mark(h.piece), v.rect(h.patch).spots())
+	}
+	d.marksAcross(v, pieces, whole)
+	d.marksUp(v, pieces, whole)
+	return d
+}
+
+// obstructions draws what of a wall is taken: openings, and what must stay free.
+func (d *drawing) obstructions(b *Building, v wallView) {
+	for i, o := range b.Project.Room.Openings {
+		if o.Patch.Face == v.face {
+			d.rect("opening "+kindClass(o.Kind)+" seen", v.rect(o.Patch))
+			d.letter(openingNumber(b.Project, i), v.rect(o.Patch), printable(openingName(o)))
+		}
+	}
+	free := func(name string, p model.Patch) {
+		d.rect("clear", v.rect(p))
+		if name != "" {
+			d.label("othertext", v.rect(p).centre(), printable(name), append([]point{{0, 0}}, around(12, 3)...))
+		}
+	}
+	for _, k := range slices.Concat(b.Project.Room.Blocks, b.Project.KeepClear) {
+		if against(k, v.face, b.Project.Room.Size) {
+			free(k.Name, k.Shadow(v.face))
+		}
+	}
+	for i, p := range b.Plan.Pieces {
+		if b.Project.Room.Treatments[p.Treatment].Form == model.FreeStanding && against(p.Space, v.face, b.Project.Room.Size) {
+			free(b.mark(i), p.Space.Shadow(v.face))
+		}
+	}
+	if b.Project.Stock == nil {
+		return
+	}
+	for _, k := range b.Project.Stock.Free {
+		if k.OnWall && k.Patch.Face == v.face {
+			free(k.Name, k.Patch)
+		}
+	}
+}
+
+// against reports whether a block stands against an upright wall.
+func against(k model.Block, f model.Face, size r3.Vec) bool {
+	const near = 0.05
+	switch f {
+	case model.Front:
+		return k.Min.X < near
+	case model.Back:
+		return k.Max.X > size.X-near
+	case model.Left:
+		return k.Min.Y < near
+	case model.Right:
+		return k.Max.Y > size.Y-near
+	}
+	return false
+}
+
+// marksAcross draws the chain of distances along the wall.
+func (d *drawing) marksAcross(v wallView, pieces []hung, whole rectangle) {
+	var at []float64
+	for _, h := range pieces {
+		across, _ := v.span(h.patch)
+		at = append(at, across.Min, across.Max)
+	}
+	at = tapeMarks(at, v.width)
+	y := whole.y + whole.h + 22
+	for i := 1; i < len(at); i++ {
+		d.across(whole.x+at[i-1]*v.scale, whole.x+at[i]*v.scale, y, at[i]-at[i-1], under)
+	}
+	d.across(whole.x, whole.x+whole.w, y+26, v.width, under)
+}
+
+// marksUp draws the chain of heights above the floor.
+func (d *drawing) marksUp(v wallView, pieces []hung, whole rectangle) {
+	var at []float64
+	for _, h := range pieces {
+		_, up := v.span(h.patch)
+		at = append(at, up.Min, up.Max)
+	}
+	at = tapeMarks(at, v.tall)
+	y := func(up float64) float64 {
+		if v.face == model.Ceiling {
+			return whole.y + up*v.scale
+		}
+		return whole.y + (v.tall-up)*v.scale
+	}
+	for i := 1; i < len(at); i++ {
+		d.upright(min(y(at[i-1]), y(at[i])), max(y(at[i-1]), y(at[i])), whole.x-14, at[i]-at[i-1], before)
+	}
+	d.upright(whole.y, whole.y+whole.h, whole.x+whole.w+26, v.tall, before)
+}
+
+// tapeMarks returns the marks from 0 to the end, each once.
+func tapeMarks(at []float64, end float64) []float64 {
+	at = append(at, 0, end)
+	slices.Sort(at)
+	return slices.CompactFunc(at, func(a, b float64) bool { return math.Abs(b-a) < 0.002 })
+}
+
+// wallDesc tells in words where the pieces are.
+func (b *Building) wallDesc(v wallView, pieces []hung) string {
+	text := ""
+	for _, h := range pieces {
+		across, up := v.span(h.patch)
+		text += fmt.Sprintf("%s begins %s from the %s, ", b.mark(h.piece), b.Style.Tape(across.Min), v.leftCorner())
+		if v.face == model.Ceiling {
+			text += fmt.Sprintf("%s from the front wall. ", b.Style.Tape(up.Min))
+		} else {
+			text += fmt.Sprintf("its lower edge is %s above the floor. ", b.Style.Tape(up.Min))
+		}
+	}
+	return text
+}
+
+// hangingTable lists the pieces of a wall, with the numbers to mark.
+func (b *Building) hangingTable(f model.Face) table {
+	v := newWallView(&b.Project.Room, f)
+	t := table{
+		Caption: "Distances along the wall count from the corner with the " + v.leftCorner() + ", on your left",
+		Head:    []string{"mark", "from the corner", "lower edge", "upper edge", "weight", "people", "held by"}, Align: "lrrrrrl",
+	}
+	if f == model.Ceiling {
+		t.Caption = "Distances count from the left wall and from the front wall; the height is that of the lower face"
+		t.Head = []string{"mark", "from the left wall", "from the front wall", "lower face", "weight", "people", "held by"}
+	}
+	for _, h := range b.on(f) {
+		p := &b.Plan.Pieces[h.piece]
+		across, up := v.span(h.patch)
+		heights := []string{b.tapeCell(up.Min), b.tapeCell(up.Max)}
+		if f == model.Ceiling {
+			heights[1] = b.tapeCell(p.Lower())
+		}
+		t.Rows = append(t.Rows, []string{b.mark(h.piece), b.tapeCell(across.Min), heights[0], heights[1], b.weightCell(p.Weight), fmt.Sprint(p.Persons), fixingLine(p)})
+	}
+	return t
+}
+
+// standingTable lists what stands free in the room.
+func (b *Building) standingTable() table {
+	t := table{Caption: "What stands free: the nearest corner of each, and how far it reaches", Head: []string{"mark", "from the front wall", "from the left wall", "above the floor", "size", "weight", "held by"}, Align: "lrrrrrl"}
+	for i := range b.Plan.Pieces {
+		p := &b.Plan.Pieces[i]
+		if b.Project.Room.Treatments[p.Treatment].Form != model.FreeStanding {
+			continue
+		}
+		size := r3.Sub(p.Space.Max, p.Space.Min)
+		t.Rows = append(t.Rows, []string{
+			b.mark(i), b.tapeCell(p.Space.Min.X), b.tapeCell(p.Space.Min.Y), b.tapeCell(p.Space.Min.Z),
+			b.sizeCell(size.X, size.Y, size.Z), b.weightCell(p.Weight), fixingLine(p),
+		})
+	}
+	return t
+}
+
+// newBuildPlan draws the room from above with every treatment.
+func (b *Building) newBuildPlan() *drawing {
+	size := b.Project.Room.Size
+	v := view{origin: point{marginSide, 40}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+	d := &drawing{
+		ID: "plan", Title: "Plan of the room with what is to be built", style: b.Style,
+		Desc:  fmt.Sprintf("The room is %s long and %s wide; the front wall is at the top.", b.Style.Length(size.X), b.Style.Length(size.Y)),
+		Width: px(size.Y*v.scale + 2*marginSide), Height: px(size.X*v.scale + 40 + marginBottom),
+	}
+	d.rect("floor", v.box(model.Block{Max: size}))
+	d.things(b.Project, v)
+	d.treatments(b.Project, v)
+	d.planWalls(&b.Project.Room, v)
+	d.openings(b.Project, v)
+	edge := v.box(model.Block{Max: size})
+	d.text("walltext", point{edge.x + edge.w/2, edge.y - 16}, "front wall")
+	d.across(edge.x, edge.x+edge.w, edge.y+edge.h+24, size.Y, before)
+	d.upright(edge.y, edge.y+edge.h, edge.x-24, size.X, before)
+	d.scaleBar(point{edge.x, edge.y + edge.h + 42}, v.scale)
+	d.sortKey()
+	return d
+}
