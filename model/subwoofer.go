@@ -160,6 +160,14 @@ func (p *Project) PerchFault(q Perch) string {
 	return ""
 }
 
+// PerchAt returns the place of a subwoofer that stands somewhere already, turned if it
+// would reach out of the room otherwise.
+func (p *Project) PerchAt(driver r3.Vec) Perch {
+	q := Perch{Driver: driver}
+	q.Turned = p.Room.outsideBy(p.Subwoofers.Cabinet(q)) != ""
+	return q
+}
+
 // perch returns a place on plan rounded to the millimetre.
 func (s *Subwoofers) perch(v r2.Vec, turned, corner bool) Perch {
 	round := func(m float64) float64 { return math.Round(m*1000) / 1000 }

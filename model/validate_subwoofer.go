@@ -60,12 +60,7 @@ func (v *validator) perches(s *Subwoofers) {
 			v.fail(path, "must be inside the room, is %s", out)
 			continue
 		}
-		q := Perch{Driver: at}
-		box := s.Cabinet(q)
-		if q.Turned = v.p.Room.outsideBy(box) != ""; q.Turned {
-			box = s.Cabinet(q)
-		}
-		v.inside(path, "the box at this place ", box)
+		v.inside(path, "the box at this place ", s.Cabinet(v.p.PerchAt(at)))
 	}
 	if v.p.perchable(0.1) {
 		return
