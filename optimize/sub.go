@@ -57,6 +57,7 @@ type SubResult struct {
 	// further one brings nothing.
 	Plans    []SubPlan
 	Now      *SubPlan // the subwoofers where they stand now, as well set as can be; nil if none stand
+	Most     int      // how many were planned for at most
 	Places   int      // legal places that were looked at
 	Warnings []model.Warning
 }
@@ -94,7 +95,7 @@ func Subs(ctx context.Context, p *model.Project, e model.Engine, l model.Layout,
 		return nil, err
 	}
 	result := &SubResult{
-		Engine: e.Name(), Goal: p.Goal, Layout: l, Places: len(r.perches),
+		Engine: e.Name(), Goal: p.Goal, Layout: l, Most: s.Count, Places: len(r.perches),
 		Warnings: slices.Concat(p.Warnings, e.Warnings()),
 	}
 	if err := r.now(result); err != nil {

@@ -119,7 +119,7 @@ func TestSubsAreDetermined(t *testing.T) {
 	var first *SubResult
 	for _, cores := range []int{1, 2, 5} {
 		runtime.GOMAXPROCS(cores)
-		r := subs(t, p, l, SubSettings{Pitch: 0.6})
+		r := subs(t, p, l, SubSettings{Pitch: 0.8})
 		if first == nil {
 			first = r
 		}

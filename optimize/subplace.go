@@ -44,9 +44,10 @@ func (r *subRoom) wider(ctx context.Context, beams [][][]seated) [][]seated {
 		return nil
 	})
 	grown = r.best(grown, breadth)
-	for i := range grown {
+	parallel(len(grown), func(i int) error {
 		grown[i] = r.exchange(ctx, grown[i])
-	}
+		return nil
+	})
 	return r.best(grown, breadth)
 }
 
@@ -142,9 +143,13 @@ func (r *subRoom) exchange(ctx context.Context, set []seated) []seated {
 			if ctx.Err() != nil {
 				return set
 			}
+			var others [][]seated
 			for _, s := range r.look(r.base(set, i), r.perches, set, i) {
 				other := slices.Clone(set)
 				other[i] = s
+				others = append(others, other)
+			}
+			for _, other := range r.best(others, 1) {
 				other = r.tuned(other)
 				if v := r.score(other); v < score-worthExchange {
 					set, score = other, v

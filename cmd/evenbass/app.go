@@ -35,7 +35,10 @@ func newApp(t *terminal) *app {
 			return cli.ShowAppHelp(c)
 		},
 	}}
-	a.cli.Commands = []*cli.Command{newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), mapCommand(t), absorbCommand(t), buildCommand(t)}
+	a.cli.Commands = []*cli.Command{
+		newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), mapCommand(t), subsCommand(t),
+		absorbCommand(t), buildCommand(t),
+	}
 	for _, c := range a.cli.Commands {
 		c.OnUsageError = onUsageError
 		c.HideHelpCommand = true

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+	"evenbass/report"
+)
+
+func subsCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "subs", Usage: "find places and settings for one to four subwoofers", ArgsUsage: "ROOM.yaml [-o page.html]",
+		Description: "The speakers and the seats stay. What may be chosen stands in the room file under\n" +
+			"subwoofers; the least of it is {count: 2}.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
+			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this file ('-': standard output)"},
+			&cli.StringFlag{Name: "csv", Usage: "write what comes from each loudspeaker as CSV to this file ('-': standard output)"},
+			&cli.IntFlag{Name: "count", Usage: "how many to plan for at most, 1 to 4; else what the room file says"},
+			&cli.StringFlag{Name: "mains", Value: "now", Usage: "where the speakers and the main seat are: now, or best (searched for first, as place does)"},
+			engineFlag(), unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return subs(c, t) },
+	}
+}
+
+func subs(c *cli.Context, t *terminal) error {
+	if n := c.Int("count"); c.IsSet("count") && (n < 1 || n > model.MostSubwoofers) {
+		return usageError{text: fmt.Sprintf("--count must be 1 to %d, have %d", model.MostSubwoofers, n)}
+	}
+	if m := c.String("mains"); m != "now" && m != "best" {
+		return usageError{text: fmt.Sprintf("--mains must be now or best, have %q", m)}
+	}
+	path, p, style, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
+	if err != nil {
+		return err
+	}
+	if p.Subwoofers == nil {
+		return fmt.Errorf("%s has no subwoofers: add a line such as\nsubwoofers: {count: 2, box: {depth: 40 cm, width: 36 cm, height: 42 cm}}", path)
+	}
+	s, err := newStudy(c.String("engine"), p)
+	if err != nil {
+		return err
+	}
+	layout, err := s.mains(c, t, path)
+	if err != nil {
+		return err
+	}
+	result, searchErr := s.subs(c, t, layout)
+	switch {
+	case result == nil:
+		return searchErr
+	case searchErr != nil && len(result.Plans) < 2:
+		return interruption("stopped by hand before any subwoofer was placed; nothing was written")
+	}
+	m := report.SubReport{
+		Project: p, Result: result, Grid: s.engine.Grid(), Best: c.String("mains") == "best", Warnings: s.warnings, Style: style,
+		Run: report.Run{Command: subsLine(c, path), Version: version(), Date: time.Now(), File: path},
+	}
+	err = t.deliver(
+		func() string { return report.SubText(m) },
+		output{c.String("json"), func(w io.Writer) error { return report.SubJSON(w, m) }},
+		output{c.String("csv"), func(w io.Writer) error { return report.SubCSV(w, m, s.engine.Air()) }},
+	)
+	if err == nil && searchErr != nil {
+		return interruption(fmt.Sprintf("stopped by hand; these are the plans with up to %d", len(result.Plans)-1))
+	}
+	return err
+}
+
+// mains returns where the pair and the main seat are.
+func (s *study) mains(c *cli.Context, t *terminal, path string) (model.Layout, error) {
+	if c.String("mains") == "now" {
+		now, ok := s.project.Now()
+		if !ok {
+			return now, fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or use --mains best", path)
+		}
+		return now, nil
+	}
+	least, most, err := s.searchRuns()
+	if err != nil {
+		return model.Layout{}, err
+	}
+	if err := s.announce(t, least, most); err != nil {
+		return model.Layout{}, err
+	}
+	show, done := t.progress("placing the speakers")
+	defer done()
+	result, err := optimize.Place(c.Context, s.project, s.engine, optimize.Settings{
+		Seed: 1, Layouts: 1, Progress: func(step, total int, phase optimize.Phase) { show(share(step, total, phase)) },
+	})
+	if err != nil {
+		if errors.Is(err, context.Canceled) {
+			return model.Layout{}, interruption("stopped by hand before any subwoofer was placed; nothing was written")
+		}
+		return model.Layout{}, err
+	}
+	return result.Candidates[0].Layout, nil
+}
+
+// subs searches for subwoofers with a progress bar. Interrupted, it returns the plans
+// done so far with the context's error.
+func (s *study) subs(c *cli.Context, t *terminal, l model.Layout) (*optimize.SubResult, error) {
+	engine := s.engine
+	if s.name == "wave" {
+		room, err := wave.NewRoom(&s.project.Room, material.Typical, s.engine.Grid(), wave.Settings{Zones: subZones(s.project, l)})
+		if err != nil {
+			return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
+		}
+		engine = room
+		runs := subHeads * len(s.project.Seats)
+		if err := s.announce(t, runs, runs); err != nil {
+			return nil, err
+		}
+	}
+	show, done := t.progress("placing subwoofers")
+	defer done()
+	result, err := optimize.Subs(c.Context, s.project, engine, l, optimize.SubSettings{Count: c.Int("count"), Progress: show})
+	if result != nil {
+		result.Why = s.why
+	}
+	return result, err
+}
+
+// subHeads is how many places of a head the search asks for at each seat: each takes
+// one run of the wave solver.
+const subHeads = 5
+
+// subZones returns where a search for subwoofers asks for answers: the floor at the
+// height of their drivers, where they stand, and the pair.
+func subZones(p *model.Project, l model.Layout) []model.Block {
+	at := func(v r3.Vec) model.Block { return model.Block{Min: v, Max: v} }
+	size, z := p.Room.Size, p.Subwoofers.Height
+	zones := []model.Block{{Min: r3.Vec{Z: z}, Max: r3.Vec{X: size.X, Y: size.Y, Z: z}}, at(l.Left), at(l.Right)}
+	for _, v := range p.Subwoofers.Placed {
+		zones = append(zones, at(v))
+	}
+	return zones
+}
+
+// subsLine is the command line again, quoted for a shell.
+func subsLine(c *cli.Context, path string) string {
+	words := []string{"evenbass subs"}
+	for _, name := range []string{"count", "mains", "engine", "units"} {
+		if c.IsSet(name) {
+			words = append(words, "--"+name+" "+quoted(c.String(name)))
+		}
+	}
+	return strings.Join(append(words, quoted(path)), " ")
+}
