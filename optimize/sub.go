@@ -170,8 +170,8 @@ func (r *subRoom) plan(set []seated) (SubPlan, error) {
 		seat.Pair = response.Pair{Left: slices.Clone(seat.Mains.Left), Right: slices.Clone(seat.Mains.Right)}
 		for _, s := range set {
 			way := r.arrive(field, whole.Grid(), s.place.perch)
-			for i, f := range whole.Grid() {
-				way[i] *= r.drive(s.knobs, f)
+			for i, d := range r.drives(nil, s.knobs, whole.Grid()) {
+				way[i] *= d
 				seat.Pair.Left[i] += way[i]
 				seat.Pair.Right[i] += way[i]
 			}

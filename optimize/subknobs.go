@@ -18,13 +18,18 @@ const (
 	coarseDelay = 25e-4 // s; the step of the first look
 )
 
-// drive returns what a subwoofer's knobs make of its signal at f.
-func (r *subRoom) drive(k Knobs, f float64) complex128 {
+// drives fills dst with what a subwoofer's knobs make of its signal at each frequency
+// of a grid, and returns it.
+func (r *subRoom) drives(dst []complex128, k Knobs, grid model.Grid) []complex128 {
+	dst = model.Transfers(dst, len(grid))
 	gain := k.Gain.Ratio()
 	if k.Reversed {
 		gain = -gain
 	}
-	return complex(gain, 0) * response.LowPass(r.sub.Filter, k.LowPass, f) * response.Delayed(k.Delay, f)
+	for i, f := range grid {
+		dst[i] = complex(gain, 0) * response.LowPass(r.sub.Filter, k.LowPass, f) * response.Delayed(k.Delay, f)
+	}
+	return dst
 }
 
 // base returns what arrives at each head from the pair and all of a set but number skip;
@@ -38,8 +43,7 @@ func (r *subRoom) base(set []seated, skip int) []response.Pair {
 		if i == skip {
 			continue
 		}
-		for j, f := range r.grid {
-			d := r.drive(s.knobs, f)
+		for j, d := range r.drives(nil, s.knobs, r.grid) {
 			for h := range r.heads {
 				v := d * s.place.heads[h][j]
 				list[h].Left[j] += v
@@ -99,11 +103,8 @@ func (r *subRoom) newCoarseDrives() []coarseDrive {
 	var list []coarseDrive
 	for _, low := range steps(r.sub.LowPass, 25) {
 		for _, delay := range steps(r.sub.Delay, coarseDelay) {
-			c := coarseDrive{Knobs{LowPass: low, Delay: delay}, make([]complex128, len(r.grid))}
-			for i, f := range r.grid {
-				c.drive[i] = r.drive(c.knobs, f)
-			}
-			list = append(list, c)
+			k := Knobs{LowPass: low, Delay: delay}
+			list = append(list, coarseDrive{k, r.drives(nil, k, r.grid)})
 		}
 	}
 	return list
@@ -190,7 +191,7 @@ type knob struct {
 	step float64
 }
 
-// free returns the knobs that have a range.
+// knobs returns the knobs that have a range.
 func (r *subRoom) knobs() []knob {
 	var list []knob
 	for _, k := range []knob{
@@ -240,10 +241,7 @@ func (r *subRoom) refine(base []response.Pair, heads [][]complex128, from Knobs)
 
 // rate returns the score of a base with one more subwoofer, at all heads.
 func (r *subRoom) rate(base []response.Pair, heads [][]complex128, k Knobs, desk *subDesk) float64 {
-	for i, f := range r.grid {
-		desk.drive[i] = r.drive(k, f)
-	}
-	return r.with(base, heads, desk.drive, 1, false, desk)
+	return r.with(base, heads, r.drives(desk.drive, k, r.grid), 1, false, desk)
 }
 
 // round brings the knobs of one subwoofer to their steps and walks downhill on them

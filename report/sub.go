@@ -78,6 +78,8 @@ func (m *SubReport) seat(i int) string { return printable(m.Result.Plans[0].Seat
 func (m *SubReport) stop() string {
 	n, plans := m.Enough(), m.Result.Plans
 	switch last := len(plans) - 1; {
+	case last > n && n == 0:
+		return "What was tried gains less: leave it, or change what the room file allows."
 	case last > n:
 		return fmt.Sprintf("More than %s gain less than %s: stop there.", counted(n), Difference(optimize.Pays))
 	case n == 0 && m.Project.Subwoofers.HighPass > 0:
@@ -100,7 +102,7 @@ func (m *SubReport) compare() table {
 	for i := range plans[0].Seats {
 		t.Head = append(t.Head, m.seat(i))
 	}
-	t.Head = append(t.Head, "with heads moving", "gain")
+	t.Head = append(t.Head, "all, heads moving", "gain")
 	row := func(name string, p *optimize.SubPlan, gain string) {
 		cells := []string{name}
 		for i := range p.Seats {
@@ -244,12 +246,12 @@ func SubText(m SubReport) string {
 	n, plans := m.Enough(), m.Result.Plans
 	b.WriteString(roomLine(m.Project, m.Style) + "\n\n")
 	b.WriteString(wrap(strings.TrimSpace(fmt.Sprintf("%s %s", m.headline(), m.stop())), columns, "") + "\n")
-	b.WriteString(wrap(fmt.Sprintf("The speakers and the %s are %s; %d places for subwoofers %s were looked at.",
-		m.seat(0), m.mains(), m.Result.Places, m.Project.Subwoofers.Where), columns, "") + "\n")
+	b.WriteString(wrap(fmt.Sprintf("The speakers and the main seat are %s; %d places for subwoofers %s were looked at.",
+		m.mains(), m.Result.Places, m.Project.Subwoofers.Where), columns, "") + "\n")
 	compare := m.compare()
 	b.WriteString("\n" + wrap(compare.Caption, columns, "") + "\n" + compare.text())
 	if n > 0 {
-		writeNumbered(&b, "Set up "+counted(n), m.instructions(&plans[n]))
+		writeList(&b, "Set up "+counted(n), m.instructions(&plans[n]))
 		writeList(&b, "Take care", subCautions())
 	}
 	for i := 1; i < len(plans); i++ {
@@ -266,12 +268,4 @@ func SubText(m SubReport) string {
 	b.WriteString("\n" + wrap(trust(m.Result.Engine, m.Result.Why), columns, "") + "\n")
 	writeWarnings(&b, uniqueWarnings(m.Project.Warnings, m.Result.Warnings, m.Warnings))
 	return b.String()
-}
-
-// writeNumbered writes a heading and numbered lines.
-func writeNumbered(b *strings.Builder, heading string, lines []string) {
-	b.WriteString("\n" + heading + "\n")
-	for i, line := range lines {
-		fmt.Fprintf(b, "%d. %s\n", i+1, wrap(line, columns-3, "   "))
-	}
 }

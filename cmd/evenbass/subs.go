@@ -20,11 +20,10 @@ import (
 
 func subsCommand(t *terminal) *cli.Command {
 	return &cli.Command{
-		Name: "subs", Usage: "find places and settings for one to four subwoofers", ArgsUsage: "ROOM.yaml [-o page.html]",
+		Name: "subs", Usage: "find places and settings for one to four subwoofers", ArgsUsage: "ROOM.yaml",
 		Description: "The speakers and the seats stay. What may be chosen stands in the room file under\n" +
 			"subwoofers; the least of it is {count: 2}.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this file ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write what comes from each loudspeaker as CSV to this file ('-': standard output)"},
 			&cli.IntFlag{Name: "count", Usage: "how many to plan for at most, 1 to 4; else what the room file says"},
@@ -42,7 +41,7 @@ func subs(c *cli.Context, t *terminal) error {
 	if m := c.String("mains"); m != "now" && m != "best" {
 		return usageError{text: fmt.Sprintf("--mains must be now or best, have %q", m)}
 	}
-	path, p, style, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
+	path, p, style, err := readRoom(c, c.String("json"), c.String("csv"))
 	if err != nil {
 		return err
 	}
@@ -59,7 +58,7 @@ func subs(c *cli.Context, t *terminal) error {
 	}
 	result, searchErr := s.subs(c, t, layout)
 	switch {
-	case result == nil:
+	case searchErr != nil && (result == nil || !errors.Is(searchErr, context.Canceled)):
 		return searchErr
 	case searchErr != nil && len(result.Plans) < 2:
 		return interruption("stopped by hand before any subwoofer was placed; nothing was written")
