@@ -11,20 +11,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// benchRun marches a room of some 41,000 cells for steps and reports the time per
-// cell and step.
-func benchRun(b *testing.B, beta float64, workers int) {
-	air := model.AirAt(0)
-	s := Scene{Size: r3.Vec{X: 4.7, Y: 3.4, Z: 2.5}, Air: air}
-	if beta > 0 {
-		for i := range s.Walls {
-			s.Walls[i] = material.Branches{Air: air, List: []material.Branch{{Resistance: air.Impedance() / beta}}}
-		}
-	}
-	e, err := New(s, model.DefaultGrid(), Settings{Workers: workers, Longest: 1e-6})
+// benchRun marches a scene and reports the time per cell and step.
+func benchRun(b *testing.B, s Scene, vectors bool, workers int) {
+	e, err := New(s, model.DefaultGrid(), Settings{Workers: workers, Zones: around(r3.Vec{X: 1, Y: 1, Z: 1})})
 	if err != nil {
 		b.Fatal(err)
 	}
+	e.system = newSystem(e.medium, e.system.step, vectors)
 	cells, _ := e.medium.stencilAt(r3.Vec{X: 2, Y: 1, Z: 1}, e.top(), nil)
 	r := e.newRun(cells)
 	r.record = r.record[:1]
@@ -52,10 +45,24 @@ func cpuTime() int64 {
 	return u.Utime.Nano() + u.Stime.Nano()
 }
 
+// BenchmarkMarch is the march alone: a room of some 40,000 cells of air between rigid
+// walls, and the same with treatment and walls of two branches.
 func BenchmarkMarch(b *testing.B) {
-	for _, beta := range []float64{0, 0.05} {
-		for _, workers := range []int{1, 2} {
-			b.Run(fmt.Sprintf("beta=%v/workers=%d", beta, workers), func(b *testing.B) { benchRun(b, beta, workers) })
+	treated, _ := treatedRoom()
+	bare := Scene{Size: treated.Size, Air: treated.Air}
+	for _, room := range []struct {
+		name  string
+		scene Scene
+	}{{"air", bare}, {"treated", treated}} {
+		for _, vectors := range []bool{false, true} {
+			if vectors && !hasVectors() {
+				continue
+			}
+			for _, workers := range []int{1, 2} {
+				b.Run(fmt.Sprintf("%s/vectors=%v/workers=%d", room.name, vectors, workers), func(b *testing.B) {
+					benchRun(b, room.scene, vectors, workers)
+				})
+			}
 		}
 	}
 }
@@ -80,6 +87,7 @@ func treatedRoom() (Scene, Settings) {
 func BenchmarkField(b *testing.B) {
 	scene, settings := treatedRoom()
 	var f *Field
+	before := cpuTime()
 	for b.Loop() {
 		e, err := New(scene, model.DefaultGrid(), settings)
 		if err != nil {
@@ -90,6 +98,7 @@ func BenchmarkField(b *testing.B) {
 		}
 	}
 	b.ReportMetric(f.Seconds(), "room-s")
+	b.ReportMetric(float64(cpuTime()-before)/1e9/float64(b.N), "cpu-s/op")
 }
 
 // BenchmarkTransfer is one place at all frequencies.

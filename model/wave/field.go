@@ -124,13 +124,12 @@ func (f *Field) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	if !ok {
 		panic(fmt.Sprintf("wave: no answer was kept for %.2f, %.2f, %.2f m", source.X, source.Y, source.Z))
 	}
-	clear(dst)
+	sum := make([]complex64, f.grid)
 	for _, c := range cells {
-		w := c.weight
-		row := f.values[int(f.row[c.cell])*f.grid:][:f.grid]
-		for i, v := range row {
-			dst[i] += complex(w*float64(real(v)), w*float64(imag(v)))
-		}
+		addTimes(sum, float32(c.weight), f.values[int(f.row[c.cell])*f.grid:][:f.grid])
+	}
+	for i, v := range sum {
+		dst[i] = complex128(v)
 	}
 	return dst
 }

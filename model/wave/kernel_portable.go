@@ -21,3 +21,6 @@ func (f *dragFaces) march(_ bool, flow, was, is, now []float32, part [2]int) {
 func (g *wallGroup) march(_ bool, moves []wallMotion, next, now []float32, part [2]int) {
 	g.portable(moves, next, now, part[0], part[1])
 }
+
+// addTimes adds w x to y, which is as long.
+func addTimes(y []complex64, w float32, x []complex64) { portableAddTimes(y, w, x) }

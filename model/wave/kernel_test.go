@@ -3,6 +3,7 @@ package wave
 import (
 	"context"
 	"fmt"
+	"slices"
 	"testing"
 
 	"evenbass/model"
@@ -158,5 +159,22 @@ func TestFall(t *testing.T) {
 	source := r3.Vec{X: 0.8, Y: 1.1, Z: 1}
 	if rms := levelError(coarse, short.Transfer(nil, source), long.Transfer(nil, source), 250); rms > 0.05 {
 		t.Errorf("%.3f dB rms", rms)
+	}
+}
+
+// The blend of this build against the sum as it is written, at lengths that fours do
+// not fit.
+func TestAddTimes(t *testing.T) {
+	t.Parallel()
+	for n := range 10 {
+		x, y, want := make([]complex64, n), make([]complex64, n), make([]complex64, n)
+		for i := range x {
+			x[i], y[i] = complex(float32(i+1), float32(-i)), complex(2, float32(i))
+			want[i] = y[i] + 0.25*x[i]
+		}
+		addTimes(y, 0.25, x)
+		if !slices.Equal(y, want) {
+			t.Errorf("%d values: %v, want %v", n, y, want)
+		}
 	}
 }

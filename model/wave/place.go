@@ -140,3 +140,10 @@ func (m *medium) recorded(zones []model.Block) []int32 {
 	})
 	return list
 }
+
+// portableAddTimes adds w x to y, which is as long.
+func portableAddTimes(y []complex64, w float32, x []complex64) {
+	for i, v := range x {
+		y[i] += complex(w*real(v), w*imag(v))
+	}
+}
