@@ -185,30 +185,51 @@ func TestLimpFillOfBag(t *testing.T) {
 // between a layer of the time-domain form and a stack.
 func volumeDeviation(v PorousVolume, d float64, s *Stack) float64 {
 	var worst float64
-	for f := 40.0; f <= 300; f *= 1.05 {
+	for f := 20.0; f <= 315; f *= 1.05 {
 		w := surface([]section{sectionOf(v.Fluid(f), d)}, 0, wave{pressure: 1})
 		worst = max(worst, math.Abs(absorbed(w, 1, s.options.Air.Impedance())-s.NormalAbsorption(f)))
 	}
 	return worst
 }
 
-// What a solver can carry follows Johnson-Champoux-Allard within 0.03 from 40 to
-// 300 Hz. With isothermal air throughout that holds for dense or deep wool only.
+// What a solver can carry follows Johnson-Champoux-Allard within 0.02 from 20 to
+// 315 Hz. With isothermal air throughout that holds for dense or deep wool only.
 func TestPorousVolume(t *testing.T) {
 	t.Parallel()
-	for _, sigma := range []float64{3000, 5000, 10000, 30000, 60000} {
+	for _, sigma := range []float64{2000, 3000, 5000, 10000, 30000, 60000} {
 		volume := JohnsonChampouxAllard{Resistivity: sigma}.Volume(model.AirAt(0), Gas{})
 		isothermal := volume
 		isothermal.HeatTime = 0
-		for _, d := range []float64{.05, .1, .2, .3} {
+		for _, d := range []float64{.05, .1, .15, .2, .3, .5} {
 			s := stackOf(t, Options{}, wool(sigma, d))
 			heat, plain := volumeDeviation(volume, d, s), volumeDeviation(isothermal, d, s)
 			t.Logf("%5.0f Pa·s/m², %3.0f mm: off by %.3f, isothermal %.3f", sigma, d*1000, heat, plain)
-			if heat > 0.03 {
+			if heat > 0.02 {
 				t.Errorf("%v Pa·s/m², %v m: off by %.3f", sigma, d, heat)
 			}
 			if sigma >= 10000 && d >= .2 && plain > 0.03 {
 				t.Errorf("%v Pa·s/m², %v m: isothermal off by %.3f", sigma, d, plain)
+			}
+		}
+	}
+}
+
+// Behind a heavy sheet little but heat is lost, so that it shows there most.
+func TestPorousVolumeBehindSheet(t *testing.T) {
+	t.Parallel()
+	for _, sigma := range []float64{2000, 3000, 6000, 12000} {
+		volume := JohnsonChampouxAllard{Resistivity: sigma}.Volume(model.AirAt(0), Gas{})
+		for _, mass := range []float64{.1, .3, 4, 8} {
+			for _, d := range []float64{.05, .1, .2} {
+				s := stackOf(t, Options{}, model.Layer{Kind: model.FilmLayer, SurfaceMass: mass}, wool(sigma, d))
+				air := s.options.Air.Impedance()
+				for f := 20.0; f <= 315; f *= 1.05 {
+					bare := surface([]section{sectionOf(volume.Fluid(f), d)}, 0, wave{pressure: 1})
+					z := bare.pressure/bare.velocity + complex(0, 2*math.Pi*f*mass)
+					if got, want := NormalAbsorption(z/complex(air, 0)), s.NormalAbsorption(f); math.Abs(got-want) > 0.025 {
+						t.Errorf("%v Pa·s/m², %v m behind %v kg/m², %.0f Hz: absorption %.3f, want %.3f", sigma, d, mass, f, got, want)
+					}
+				}
 			}
 		}
 	}
@@ -221,7 +242,7 @@ func TestPorousVolumeLimp(t *testing.T) {
 	volume.Skeleton = 12
 	l := wool(5000, .3)
 	l.Frame, l.Density = model.FrameLimp, 12
-	near(t, "deviation", volumeDeviation(volume, .3, stackOf(t, Options{}, l)), 0, 0.03)
+	near(t, "deviation", volumeDeviation(volume, .3, stackOf(t, Options{}, l)), 0, 0.021)
 }
 
 // The fast root and quotient are those of the standard library.

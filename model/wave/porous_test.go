@@ -73,16 +73,23 @@ func TestTube(t *testing.T) {
 		cell   float64
 		layers []model.Layer
 	}{
-		{"100 mm of 10 k", 0.05, []model.Layer{porous(0.1, 10e3)}},
+		{"100 mm of 6 k", 0.1, []model.Layer{porous(0.1, 6e3)}},
+		{"100 mm of 10 k", 0.1, []model.Layer{porous(0.1, 10e3)}},
+		{"130 mm of 10 k, off the grid", 0.1, []model.Layer{porous(0.13, 10e3)}},
 		{"200 mm of 6 k", 0.1, []model.Layer{porous(0.2, 6e3)}},
 		{"300 mm of 3 k", 0.1, []model.Layer{porous(0.3, 3e3)}},
 		{"170 mm of 12 k", 0.05, []model.Layer{porous(0.17, 12e3)}},
 		{"50 mm of 20 k", 0.025, []model.Layer{porous(0.05, 20e3)}},
 		{"film on 200 mm", 0.1, []model.Layer{film(0.2), porous(0.2, 6e3)}},
 		{"film on 230 mm, off the grid", 0.05, []model.Layer{film(0.3), porous(0.23, 6e3)}},
-		{"wool, gap, wool", 0.05, []model.Layer{porous(0.1, 8e3), gap(0.15), porous(0.1, 8e3)}},
+		{"film on 100 mm", 0.1, []model.Layer{film(0.2), porous(0.1, 6e3)}},
+		{"film on 150 mm, off the grid", 0.05, []model.Layer{film(0.2), porous(0.15, 6e3)}},
+		{"wool, gap, wool", 0.1, []model.Layer{porous(0.1, 8e3), gap(0.15), porous(0.1, 8e3)}},
 		{"wool on a gap", 0.1, []model.Layer{porous(0.1, 8e3), gap(0.2)}},
+		{"wool on a shallow gap", 0.1, []model.Layer{porous(0.1, 8e3), gap(0.1)}},
 		{"panel on a gap", 0.1, []model.Layer{film(4), gap(0.1)}},
+		{"panel on wool", 0.1, []model.Layer{film(4), porous(0.1, 6e3)}},
+		{"film, wool, film, wool", 0.1, []model.Layer{film(0.1), porous(0.2, 6e3), film(0.1), porous(0.1, 6e3)}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			stack, _, err := material.NewStack(test.layers, &material.Options{Air: air})
@@ -132,7 +139,7 @@ func absorption(v material.PorousVolume, f, depth float64, air model.Air) float6
 }
 
 // The same material on both sides, with and without heat time and skeleton: what
-// is left is the grid's error, and it falls as the square of the cell.
+// is left is the grid's error, and it falls with the cell.
 func TestTubeConverges(t *testing.T) {
 	t.Parallel()
 	air := model.AirAt(0)
@@ -153,7 +160,7 @@ func TestTubeConverges(t *testing.T) {
 			}
 			errors = append(errors, worst)
 		}
-		if errors[1] > 0.01 || errors[0] < 2.5*errors[1] {
+		if errors[0] > 0.02 || errors[1] > 0.006 || errors[0] < 1.3*errors[1] {
 			t.Errorf("%s: worst errors of absorption %.4f and %.4f with cells of 0.1 and 0.05 m", test.name, errors[0], errors[1])
 		}
 	}
