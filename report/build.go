@@ -304,6 +304,9 @@ func (b *Building) notes() []string {
 		}
 		lines = append(lines, text)
 	}
+	if r := &b.Project.Room; len(b.Plan.Pieces) > 0 && !r.Plain() {
+		lines = append(lines, "walls are drawn as rectangles, as high and long as they are at most: measure where a slope or a corner cuts them")
+	}
 	if len(b.Plan.Pieces) > 0 && len(b.Plan.Cloths) == 0 {
 		lines = append(lines, "no cloth is in the stock: every face of the wool wants a cover that lets air through and no fibres")
 	}

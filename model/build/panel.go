@@ -114,7 +114,7 @@ func (m *maker) panels(i int, r recipe) {
 	for y := range divisions(up, h) {
 		for x := range divisions(along, w) {
 			number++
-			width, height := min(w, along-float64(x)*w), min(h, up-float64(y)*h)
+			width, height := side(along, w, x), side(up, h, y)
 			q := part(t, float64(x)*w, float64(y)*h, width, height)
 			m.add(Piece{
 				Treatment: i, Number: number, Kind: kind, Space: m.project.Room.Space(&q),
@@ -124,9 +124,22 @@ func (m *maker) panels(i int, r recipe) {
 	}
 }
 
-// divisions is how many pieces of a size cover a length.
+// divisions is how many pieces of a size cover a length. A strip too narrow for a piece
+// of its own goes with the last.
 func divisions(length, size float64) int {
-	return max(1, int(math.Ceil((length-squeeze)/size-1e-9)))
+	n := max(1, int(math.Ceil((length-squeeze)/size-1e-9)))
+	if n > 1 && length-float64(n-1)*size < leastStrip {
+		n--
+	}
+	return n
+}
+
+// side is the length of division i.
+func side(length, size float64, i int) float64 {
+	if rest := length - float64(i)*size; i == divisions(length, size)-1 && (rest < size || rest > size+squeeze+slack) {
+		return rest
+	}
+	return size
 }
 
 // grid returns the size of a piece: a bat upright or lying, whichever way takes fewer
@@ -148,9 +161,12 @@ func (m *maker) grid(r recipe, along, up float64) (w, h float64) {
 	return wide, long
 }
 
-// leastPiece is the smallest side of a piece that is worth a frame, m. Common practice,
-// no source.
-const leastPiece = 0.4
+// leastPiece is the smallest side of a piece that is worth a frame, and leastStrip that
+// of what is left at an end, m. Common practice, no source.
+const (
+	leastPiece = 0.4
+	leastStrip = 0.2
+)
 
 // handy is a side of so many bats that a piece is worth a frame.
 func handy(side float64) float64 { return side * math.Ceil(leastPiece/side-1e-9) }

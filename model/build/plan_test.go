@@ -296,6 +296,26 @@ func TestLargeParts(t *testing.T) {
 	}
 }
 
+// What is left at an end: a strip of 10 cm goes with its neighbour, one of 30 cm is a
+// piece, two centimetres are nothing.
+func TestEnds(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		width  float64
+		pieces int // across, of 60 cm
+		last   float64
+	}{{1.8, 3, 0.6}, {1.9, 3, 0.7}, {2.1, 4, 0.3}, {1.82, 3, 0.6}, {1.79, 3, 0.59}, {0.3, 1, 0.3}} {
+		_, plan := planned(t, func(p *model.Project) {
+			p.Room.Treatments = p.Room.Treatments[:1]
+			p.Room.Treatments[0].Patch.Width, p.Room.Treatments[0].Patch.Height = c.width, 1.2
+		})
+		last := plan.Pieces[len(plan.Pieces)-1]
+		if len(plan.Pieces) != c.pieces || math.Abs(last.Width-c.last) > 1e-9 {
+			t.Errorf("%v m: %d pieces, the last of %v m; want %d and %v", c.width, len(plan.Pieces), last.Width, c.pieces, c.last)
+		}
+	}
+}
+
 func TestTooSmallBats(t *testing.T) {
 	t.Parallel()
 	p, _ := planned(t, nil)

@@ -193,7 +193,12 @@ func (m *maker) assumed(l model.Layer, asked wool) []ply {
 	if len(m.plan.Bats) == 0 {
 		m.note(-1, "the stock has no bats: planned with slabs of ", Metres(1.2), " x ", Metres(0.6), ", which is common")
 	}
-	m.plan.Bats = append(m.plan.Bats, BatUse{Bat: model.Bat{Layer: l, Length: 1.2, Width: 0.6}, Assumed: true})
+	name := fmt.Sprintf("wool of %.3g kPa·s/m²", asked.resistivity/1000)
+	if l.Material != "" {
+		name = l.Material
+	}
+	name += fmt.Sprintf(", %.4g mm slabs", 1000*l.Thickness)
+	m.plan.Bats = append(m.plan.Bats, BatUse{Bat: model.Bat{Name: name, Layer: l, Length: 1.2, Width: 0.6}, Assumed: true})
 	m.wools = append(m.wools, asked)
 	return []ply{{len(m.plan.Bats) - 1, count}}
 }
