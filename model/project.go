@@ -17,6 +17,7 @@ type Project struct {
 	KeepClear []Block
 	Goal      Goal
 	Stock     *Stock // nil if the file has none
+	Options   []Option
 
 	Subwoofers *Subwoofers // nil if the file has none
 

@@ -39,6 +39,7 @@ func (p *Project) Validate() Problems {
 	}
 	if len(v.problems) == 0 {
 		v.zones()
+		v.options()
 	}
 	return v.problems
 }

@@ -32,6 +32,7 @@ func file(f *form, p *model.Project) {
 	f.section("goal", func(g *form) { goal(g, &p.Goal) })
 	stock(f, p)
 	subwoofers(f, p)
+	list(f, "options", &p.Options, model.Option{}, func(g *form, o *model.Option) { option(g, o, p) })
 }
 
 // furniture is what the search may move.

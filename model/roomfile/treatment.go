@@ -15,6 +15,12 @@ var forms = []string{
 }
 
 func treatment(f *form, t *model.Treatment, p *model.Project) {
+	treatmentPlace(f, t, p)
+	layers(f, t, p.Materials)
+}
+
+// treatmentPlace is a treatment without its layers.
+func treatmentPlace(f *form, t *model.Treatment, p *model.Project) {
 	may(f, "name", &t.Name, nameValue)
 	if f.reading() || t.Form != model.OnWall {
 		if n := f.node.value("form"); n != nil {
@@ -36,7 +42,6 @@ func treatment(f *form, t *model.Treatment, p *model.Project) {
 	default: // a form that could not be read, of which all keys may be right
 		f.keys = append(f.keys, "wall", "from", "to", "width", "sill", "height", "edge", "shape", "leg", "gap")
 	}
-	layers(f, t, p.Materials)
 }
 
 // formWord is the codec of a form. One that is wrong gives a form that is none.
