@@ -78,6 +78,7 @@ type Listening struct {
 	Distance     Range   // seat to each speaker, m
 	Angle        Range   // included angle at the seat, rad
 	BackDistance float64 // least distance from the head to the back wall, m
+	AlsoFace     []Face  // upright walls that may be faced beside the front wall
 	Balance      float64 // most that the two distances may differ, m; 0 is FreeBalance for a free pair and no limit for a mirrored one
 }
 

@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -181,12 +182,30 @@ func (v *validator) wishes() {
 		v.fail("listening.angle", "must be 180° or less, have %.4g°", l.Angle.Max*180/math.Pi)
 	}
 	v.inRange("listening.back_distance", l.BackDistance, 0, LargestSide, "m")
+	v.facing()
 	v.inRange("listening.balance", l.Balance, 0, LargestSide, "m")
 	from := v.inRange("goal.from", g.From, 15, 315, "Hz")
 	if to := v.inRange("goal.to", g.To, 15, 315, "Hz"); from && to && g.From >= g.To {
 		v.fail("goal.to", "must be above the %.6g Hz that the goal begins with, have %.6g Hz", g.From, g.To)
 	}
 	v.inRange("goal.smoothing", float64(g.Smoothing), 1, 96, "parts of an octave")
+}
+
+// facing checks the walls that may be faced beside the front wall.
+func (v *validator) facing() {
+	faces := v.p.Listening.AlsoFace
+	for i, f := range faces {
+		path := fmt.Sprintf("listening.also_face[%d]", i)
+		switch {
+		case f == Front || f.Axis() == 2:
+			v.fail(path, "must be back, left or right: the front wall is always tried, have %v", f)
+		case slices.Contains(faces[:i], f):
+			v.fail(path, "must not name the %s twice", f.Wall())
+		}
+	}
+	if len(faces) > 0 && v.p.Speakers.Fixed {
+		v.fail("listening.also_face", "must be left out if the speakers are fixed: they face one way")
+	}
 }
 
 // ordered checks a range that may be left out.

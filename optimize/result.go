@@ -14,6 +14,7 @@ type Result struct {
 	Candidates  []Candidate  // different layouts, the best first
 	Steps       []Step       // from Now to the first of them, see [Steps]
 	Front       []FrontPoint // main seat against the others, the best for the main seat first; nil if it alone counts
+	Facings     []Facing     // see [Facings]; Place leaves it nil
 	Standing    *Standing    // see [Stay]; Place leaves it nil
 	Evaluations int          // layouts whose score was computed
 	Seed        int64

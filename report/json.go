@@ -41,6 +41,7 @@ func JSON(w io.Writer, in Input) error {
 		Frequency: make([]fixed, len(in.Grid)),
 		Steps:     newStepDocs(r.Steps),
 		Front:     newFrontDocs(r.Front),
+		Facings:   newFacingDocs(&in),
 		Standing:  newStandingDoc(r.Standing),
 		Warnings:  in.doubts(),
 	}
@@ -87,6 +88,7 @@ type placesDoc struct {
 	Layouts     []layoutDoc     `json:"layouts"`
 	Steps       []stepDoc       `json:"steps"`           // from now to layout 1
 	Front       []frontDoc      `json:"front,omitempty"` // main seat against the others
+	Facings     []facingDoc     `json:"facings,omitempty"`
 	Standing    *standingDoc    `json:"standing,omitempty"`
 	Frequency   []fixed         `json:"frequency_hz"`
 	Warnings    []model.Warning `json:"warnings"`

@@ -30,6 +30,7 @@ type pageView struct {
 	Layouts      table
 	Seats        *seatsView
 	Standing     *standingView
+	Facing       *facingView
 	Breaches     []string
 	LayoutsNote  string
 	Assumed      string
@@ -100,7 +101,7 @@ func newPageView(in *Input) (*pageView, error) {
 		CautionsRule: cautionsRule, Cautions: cautions(), Measuring: measuringSteps(),
 		Again: again(in), Command: in.Run.Command, Source: in.Run.Source, SourceName: sourceName(in.Run.File),
 	}
-	v.Seats, v.Standing = newSeatsView(r, s), newStandingView(r, s)
+	v.Seats, v.Standing, v.Facing = newSeatsView(r, s), newStandingView(r, s), newFacingView(r, s)
 	v.Choices = newChoices(r)
 	for _, f := range in.Faults {
 		v.Faults = append(v.Faults, newFaultsView(f, s))

@@ -33,6 +33,7 @@ func Summary(r *optimize.Result, p *model.Project, s Style) string {
 	b.WriteString("\n" + layouts.Caption + "\n" + layouts.text())
 	writeSeats(&b, r, s)
 	writeStanding(&b, r, s)
+	writeFacing(&b, r, s)
 	if r.Now != nil {
 		writeList(&b, "The present places break these rules", breachLines(r.Now.Breaches, s))
 	}

@@ -65,6 +65,9 @@ func place(c *cli.Context, t *terminal) error {
 	case result == nil:
 		return searchErr
 	}
+	if err := s.face(c, t, result); err != nil {
+		return err
+	}
 	if err := s.draw(c, result); err != nil {
 		return err
 	}

@@ -74,7 +74,9 @@
 //	              without y means the mid-line if the speakers are symmetric.
 //	listening     distance [0.9 m to 2 m], angle [50° to 70°],
 //	              back_distance from head to back wall [0.6 m],
-//	              balance, most that the two distances differ [5 cm if free, else any]
+//	              balance, most that the two distances differ [5 cm if free, else any],
+//	              also_face, walls to try beside the front wall: [left, back]; zones
+//	              and all else stay where they are in the room [none]
 //	keep_clear    list of boxes of air in which nothing may stand: name, from, to
 //	stock         what there is to build with: currency, dated (when the prices were
 //	              asked for), and lists of

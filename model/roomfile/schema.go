@@ -215,6 +215,9 @@ func listening(f *form, l *model.Listening) {
 	preset(f, "angle", &l.Angle, angleRange)
 	preset(f, "back_distance", &l.BackDistance, lengthValue)
 	may(f, "balance", &l.Balance, lengthValue)
+	if f.reading() || len(l.AlsoFace) > 0 {
+		words(f, "also_face", &l.AlsoFace, face)
+	}
 }
 
 func goal(f *form, g *model.Goal) {

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
@@ -60,7 +62,7 @@ func TestStarterStatesTheDefaults(t *testing.T) {
 	}
 	d := defaults()
 	d.Speakers.Box = p.Speakers.Box
-	if !same(p.Speakers, d.Speakers) || p.Listening != d.Listening || p.Goal != d.Goal {
+	if !same(p.Speakers, d.Speakers) || !cmp.Equal(p.Listening, d.Listening) || p.Goal != d.Goal {
 		t.Errorf("starter says\n%+v\n%+v\n%+v\ndefaults are\n%+v\n%+v\n%+v", p.Speakers, p.Listening, p.Goal, d.Speakers, d.Listening, d.Goal)
 	}
 }

@@ -1,0 +1,54 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+
+	"evenbass/model"
+)
+
+// Facing is the best layout for a listener who faces one of the walls.
+type Facing struct {
+	Wall    model.Face     // of the room as its file has it
+	Project *model.Project // turned, so that this wall is the front wall
+	Best    *Candidate     // in the coordinates of Project; nil if nothing fits
+	Miss    string         // why nothing fits
+}
+
+// Turned returns the layout in the coordinates of the project that was turned; its
+// left and right stay those of the listener.
+func (f *Facing) Turned(p *model.Project) model.Layout {
+	l := f.Best.Layout
+	l.Left, l.Right, l.Seat = p.FromFacing(f.Wall, l.Left), p.FromFacing(f.Wall, l.Right), p.FromFacing(f.Wall, l.Seat)
+	return l
+}
+
+// Facings searches for the best places with the listener facing each of the walls that
+// the project also allows, one after another, each by an engine for the room turned.
+// Speakers do not stand anywhere yet in a room that is turned. Where nothing fits that
+// is said and is no error. It fails as [Place] does otherwise; of a search that was
+// stopped nothing is kept.
+func Facings(ctx context.Context, p *model.Project, engine func(*model.Project) (model.Engine, error), s Settings) ([]Facing, error) {
+	s.Layouts = 1
+	var list []Facing
+	for _, wall := range p.Listening.AlsoFace {
+		f := Facing{Wall: wall, Project: p.Facing(wall)}
+		f.Project.Speakers.Placed = false
+		e, err := engine(f.Project)
+		if err != nil {
+			return nil, err
+		}
+		r, err := Place(ctx, f.Project, e, s)
+		var none *Infeasible
+		switch {
+		case errors.As(err, &none):
+			f.Miss = none.Error()
+		case err != nil:
+			return nil, err
+		default:
+			f.Best = &r.Candidates[0]
+		}
+		list = append(list, f)
+	}
+	return list, nil
+}

@@ -1,0 +1,108 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/optimize"
+)
+
+// facingView is the page's part about other walls to face.
+type facingView struct {
+	Text   string
+	Table  table
+	Misses []string
+}
+
+// newFacingView returns nil if no other wall was tried.
+func newFacingView(r *optimize.Result, s Style) *facingView {
+	if len(r.Facings) == 0 {
+		return nil
+	}
+	v := &facingView{Text: facingText(r), Table: facingTable(r, s)}
+	for _, f := range r.Facings {
+		if f.Best == nil {
+			v.Misses = append(v.Misses, fmt.Sprintf("facing the %s: %s", f.Wall.Wall(), f.Miss))
+		}
+	}
+	return v
+}
+
+// facingText says whether another wall is worth facing.
+func facingText(r *optimize.Result) string {
+	best, score := model.Front, r.Candidates[0].Score
+	for _, f := range r.Facings {
+		if f.Best != nil && f.Best.Score < score {
+			best, score = f.Wall, f.Best.Score
+		}
+	}
+	gain := r.Candidates[0].Score - score
+	switch {
+	case best == model.Front:
+		return "No other wall that may be faced gives a better layout."
+	case gain < noticeable:
+		return fmt.Sprintf("Facing the %s gains no more than %s: stay with the front wall unless it suits you better.", best.Wall(), Difference(gain))
+	}
+	return fmt.Sprintf("Facing the %s is better by %s. For a page of its own, write the room turned with "+
+		"\"evenbass turn --face %v\", and place in that.", best.Wall(), Difference(gain), best)
+}
+
+// facingTable compares the walls, each by its best layout; walls keep the names of the
+// room file.
+func facingTable(r *optimize.Result, s Style) table {
+	t := table{
+		Caption: fmt.Sprintf("Which wall to face: the best layout for each (%v)", r.Goal),
+		Head:    []string{"facing the", "spread", "marks slightly off", "woofers from it", "woofers apart", "head from it"},
+	}
+	add := func(wall model.Face, c *optimize.Candidate) {
+		t.Rows = append(t.Rows, []string{
+			wall.Wall(), Spread(c.Judgement.Spread()), Spread(c.Robust), woofersFromFront(c.Layout, s),
+			s.cell(model.Plan(c.Layout.Left, c.Layout.Right)), s.cell(c.Layout.Seat.X),
+		})
+	}
+	add(model.Front, &r.Candidates[0])
+	for _, f := range r.Facings {
+		if f.Best != nil {
+			add(f.Wall, f.Best)
+		}
+	}
+	return t
+}
+
+// writeFacing writes the same for a terminal; nothing if no other wall was tried.
+func writeFacing(b *strings.Builder, r *optimize.Result, s Style) {
+	v := newFacingView(r, s)
+	if v == nil {
+		return
+	}
+	b.WriteString("\n" + v.Table.Caption + "\n" + v.Table.text() + wrap(v.Text, columns, "") + "\n")
+	writeList(b, "Where nothing fits", v.Misses)
+}
+
+// facingDoc is the best layout with another wall faced, in the coordinates of the room
+// file.
+type facingDoc struct {
+	Wall   string    `json:"wall"`
+	Left   *pointDoc `json:"left"` // null, as the rest, where nothing fits
+	Right  *pointDoc `json:"right"`
+	Seat   *pointDoc `json:"seat"`
+	Spread *fixed    `json:"spread_db"`
+	Robust *fixed    `json:"robust_spread_db"`
+	Miss   string    `json:"why_nothing_fits,omitempty"`
+}
+
+func newFacingDocs(in *Input) []facingDoc {
+	var docs []facingDoc
+	for _, f := range in.Result.Facings {
+		d := facingDoc{Wall: f.Wall.String(), Miss: f.Miss}
+		if f.Best != nil {
+			l := f.Turned(in.Project)
+			left, right, seat := newPointDoc(l.Left), newPointDoc(l.Right), newPointDoc(l.Seat)
+			spread, robust := decibel(f.Best.Judgement.Spread()), decibel(f.Best.Robust)
+			d.Left, d.Right, d.Seat, d.Spread, d.Robust = &left, &right, &seat, &spread, &robust
+		}
+		docs = append(docs, d)
+	}
+	return docs
+}
