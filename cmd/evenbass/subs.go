@@ -87,23 +87,21 @@ func (s *study) mains(c *cli.Context, t *terminal, path string) (model.Layout, e
 		}
 		return now, nil
 	}
-	least, most, err := s.searchRuns()
+	settings := s.settings(c)
+	settings.Seed, settings.Layouts = 1, 1
+	effort, err := s.searchEffort(settings)
 	if err != nil {
 		return model.Layout{}, err
 	}
-	if err := s.announce(t, least, most); err != nil {
-		return model.Layout{}, err
+	if err := s.announce(c.Context, t, effort); err != nil {
+		return model.Layout{}, interrupted(err)
 	}
 	show, done := t.progress("placing the speakers")
 	defer done()
-	result, err := optimize.Place(c.Context, s.project, s.engine, optimize.Settings{
-		Seed: 1, Layouts: 1, Progress: func(step, total int, phase optimize.Phase) { show(share(step, total, phase)) },
-	})
+	settings.Progress = func(step, total int, phase optimize.Phase) { show(s.share(step, total, phase)) }
+	result, err := optimize.Place(c.Context, s.project, s.engine, settings)
 	if err != nil {
-		if errors.Is(err, context.Canceled) {
-			return model.Layout{}, interruption("stopped by hand before any subwoofer was placed; nothing was written")
-		}
-		return model.Layout{}, err
+		return model.Layout{}, interrupted(err)
 	}
 	return result.Candidates[0].Layout, nil
 }
@@ -118,8 +116,7 @@ func (s *study) subs(c *cli.Context, t *terminal, l model.Layout) (*optimize.Sub
 			return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
 		}
 		engine = room
-		runs := subHeads * len(s.project.Seats)
-		if err := s.announce(t, runs, runs); err != nil {
+		if err := s.announce(c.Context, t, optimize.Effort{Exact: subHeads * len(s.project.Seats)}); err != nil {
 			return nil, err
 		}
 	}
