@@ -115,7 +115,7 @@ func (s *study) subs(c *cli.Context, t *terminal, l model.Layout) (*optimize.Sub
 		if err != nil {
 			return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
 		}
-		engine = room
+		engine = room.WithContext(c.Context)
 		if err := s.announce(c.Context, t, optimize.Effort{Exact: subHeads * len(s.project.Seats)}); err != nil {
 			return nil, err
 		}
