@@ -30,7 +30,7 @@ func (s *study) face(c *cli.Context, t *terminal, r *optimize.Result) error {
 	}, optimize.Settings{
 		Seed: c.Int64("seed"),
 		Progress: func(step, total int, phase optimize.Phase) {
-			show((float64(turned-1) + share(step, total, phase)) / float64(len(s.project.Listening.AlsoFace)))
+			show((float64(turned-1) + s.share(step, total, phase)) / float64(len(s.project.Listening.AlsoFace)))
 		},
 	})
 	if c.Context.Err() != nil {
