@@ -11,6 +11,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/model"
 	"evenbass/model/build"
 	"evenbass/report"
 )
@@ -21,6 +22,7 @@ func buildCommand(t *terminal) *cli.Command {
 		Description: "Takes the treatments and the stock of the room file: bats, film, cloth, bags, battens and\n" +
 			"their prices. Without a stock it takes usual sizes and says so. Nothing is predicted here.",
 		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "option", Usage: "build the room with this option of its file carried out"},
 			&cli.StringFlag{Name: "o", Usage: "write the page, with a sheet for each wall, to this file"},
 			&cli.StringFlag{Name: "csv", Usage: "write shopping.csv, pieces.csv and cuts.csv into this folder; a name that ends in .csv gets the shopping list alone ('-': standard output)"},
 			unitsFlag(),
@@ -41,17 +43,42 @@ func runBuild(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return fmt.Errorf("cannot read %s again: %w", path, cause(err))
 	}
+	option := c.String("option")
+	if option != "" {
+		if p, err = withOption(p, path, option); err != nil {
+			return err
+		}
+	}
 	plan, err := build.Make(p)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
 	b := report.Building{
-		Project: p, Plan: plan, Style: style,
+		Project: p, Plan: plan, Style: style, Option: option,
 		Run: report.Run{Command: buildLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path},
 	}
 	outputs := []output{{c.String("o"), func(w io.Writer) error { return report.BuildPage(w, b) }}}
 	outputs = append(outputs, csvOutputs(c.String("csv"), report.BuildTables(b))...)
 	return t.deliver(func() string { return report.BuildText(b) }, outputs...)
+}
+
+// withOption returns the project with an option of its file carried out.
+func withOption(p *model.Project, path, name string) (*model.Project, error) {
+	var names []string
+	for i := range p.Options {
+		if p.Options[i].Name == name {
+			q, err := p.With(&p.Options[i])
+			if err != nil {
+				return nil, fmt.Errorf("%s: option %q: %w", path, name, err)
+			}
+			return q, nil
+		}
+		names = append(names, fmt.Sprintf("%q", p.Options[i].Name))
+	}
+	if len(names) == 0 {
+		return nil, fmt.Errorf("%s has no options, so none called %q", path, name)
+	}
+	return nil, fmt.Errorf("%s has no option called %q; its options are %s", path, name, strings.Join(names, ", "))
 }
 
 // csvFile reports whether a place for tables is one file rather than a folder.
@@ -93,6 +120,9 @@ func csvOutputs(name string, tables []report.BuildTable) []output {
 // buildLine is the command line again, quoted for a shell.
 func buildLine(c *cli.Context, path string) string {
 	line := "evenbass build"
+	if c.IsSet("option") {
+		line += " --option " + quoted(c.String("option"))
+	}
 	if c.IsSet("units") {
 		line += " --units " + quoted(c.String("units"))
 	}
