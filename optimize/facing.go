@@ -24,20 +24,21 @@ func (f *Facing) Turned(p *model.Project) model.Layout {
 }
 
 // Facings searches for the best places with the listener facing each of the walls that
-// the project also allows, one after another, each by an engine for the room turned.
+// the project also allows, one after another; room returns the engine for the room turned
+// and the settings of its search, of which Layouts does not matter.
 // Speakers do not stand anywhere yet in a room that is turned. Where nothing fits that
 // is said and is no error. It fails as [Place] does otherwise; of a search that was
 // stopped nothing is kept.
-func Facings(ctx context.Context, p *model.Project, engine func(*model.Project) (model.Engine, error), s Settings) ([]Facing, error) {
-	s.Layouts = 1
+func Facings(ctx context.Context, p *model.Project, room func(*model.Project) (model.Engine, Settings, error)) ([]Facing, error) {
 	var list []Facing
 	for _, wall := range p.Listening.AlsoFace {
 		f := Facing{Wall: wall, Project: p.Facing(wall)}
 		f.Project.Speakers.Placed = false
-		e, err := engine(f.Project)
+		e, s, err := room(f.Project)
 		if err != nil {
 			return nil, err
 		}
+		s.Layouts = 1
 		r, err := Place(ctx, f.Project, e, s)
 		var none *Infeasible
 		switch {

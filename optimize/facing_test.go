@@ -52,7 +52,9 @@ func TestTurnedRoomSoundsTheSame(t *testing.T) {
 }
 
 // turnedRoom is the tests' engine for a project.
-func turnedRoom(p *model.Project) (model.Engine, error) { return newModal(p.Room.Size), nil }
+func turnedRoom(p *model.Project) (model.Engine, Settings, error) {
+	return newModal(p.Room.Size), brief, nil
+}
 
 // Facing the back wall of a room that is the same from both ends gives the same layout
 // from that wall; where nothing fits, that is said.
@@ -64,7 +66,7 @@ func TestFacings(t *testing.T) {
 	p.Listening.AlsoFace = []model.Face{model.Back, model.Left}
 	p.Speakers.Placed, p.Speakers.Left, p.Speakers.Right = true, r3.Vec{X: 0.5, Y: 1, Z: 1}, r3.Vec{X: 0.5, Y: 2, Z: 1}
 	front := place(t, p, brief).Candidates[0]
-	list, err := Facings(context.Background(), p, turnedRoom, brief)
+	list, err := Facings(context.Background(), p, turnedRoom)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,12 +92,12 @@ func TestFacingsFail(t *testing.T) {
 	p := small()
 	p.Listening.AlsoFace = []model.Face{model.Back}
 	broken := errors.New("no such room")
-	if _, err := Facings(context.Background(), p, func(*model.Project) (model.Engine, error) { return nil, broken }, brief); !errors.Is(err, broken) {
+	if _, err := Facings(context.Background(), p, func(*model.Project) (model.Engine, Settings, error) { return nil, brief, broken }); !errors.Is(err, broken) {
 		t.Errorf("%v", err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if list, err := Facings(ctx, p, turnedRoom, brief); err == nil {
+	if list, err := Facings(ctx, p, turnedRoom); err == nil {
 		t.Errorf("%v", list)
 	}
 }

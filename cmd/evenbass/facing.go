@@ -20,18 +20,18 @@ func (s *study) face(c *cli.Context, t *terminal, r *optimize.Result) error {
 	show, done := t.progress("facing other walls")
 	defer done()
 	turned := 0
-	facings, err := optimize.Facings(c.Context, s.project, func(p *model.Project) (model.Engine, error) {
+	facings, err := optimize.Facings(c.Context, s.project, func(p *model.Project) (model.Engine, optimize.Settings, error) {
 		turned++
 		other, err := newStudy(s.name, p)
 		if err != nil {
-			return nil, err
+			return nil, optimize.Settings{}, err
 		}
-		return other.engine, nil
-	}, optimize.Settings{
-		Seed: c.Int64("seed"),
-		Progress: func(step, total int, phase optimize.Phase) {
-			show((float64(turned-1) + s.share(step, total, phase)) / float64(len(s.project.Listening.AlsoFace)))
-		},
+		other = other.bind(c.Context)
+		settings := other.settings(c)
+		settings.Progress = func(step, total int, phase optimize.Phase) {
+			show((float64(turned-1) + other.share(step, total, phase)) / float64(len(s.project.Listening.AlsoFace)))
+		}
+		return other.engine, settings, nil
 	})
 	if c.Context.Err() != nil {
 		return nil
