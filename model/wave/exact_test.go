@@ -109,9 +109,16 @@ func TestExactLevels(t *testing.T) {
 // no such wall for all frequencies, but one for each: resistance and spring.
 func TestExactLevelsSpringy(t *testing.T) {
 	t.Parallel()
-	want := map[float64]float64{34.3: 15.062268, 68.6: 7.732196, 100: -6.036835}
 	d := r3.Norm(r3.Sub(checkSource, checkSeat))
-	for f, want := range want {
+	for _, test := range []struct{ f, want, cell, tol float64 }{
+		{34.3, 15.062268, 0.16, 0.15},
+		{68.6, 7.732196, 0.16, 0.15},
+		{100, -6.036835, 0.16, 0.15},
+		{150, -3.445348, 0.125, 0.1},
+		{200, 10.501715, 0.125, 0.2},
+		{300, 14.051872, DefaultCell, 0.5},
+	} {
+		f, want := test.f, test.want
 		t.Run(fmt.Sprintf("%g Hz", f), func(t *testing.T) {
 			z := complex(checkAir.Impedance(), 0) / (0.02 + 0.05i)
 			wall := material.Branches{Air: checkAir, List: []material.Branch{
@@ -121,8 +128,18 @@ func TestExactLevelsSpringy(t *testing.T) {
 			for i := range s.Walls {
 				s.Walls[i] = wall
 			}
-			got := level(solve(t, s, model.Grid{f, 300}, 0.16, checkSource, checkSeat)[0], f, d, checkAir)
-			if math.Abs(got-want) > 0.15 {
+			// Where the spring is stiff the lowest tones ring for long. They are far off.
+			e, err := New(s, model.Grid{f, 300}, Settings{Cell: test.cell, Zones: around(checkSource), Workers: 1, Longest: 1.5})
+			if err != nil {
+				t.Fatal(err)
+			}
+			field, err := e.Field(checkSeat)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := level(field.Transfer(nil, checkSource)[0], f, d, checkAir)
+			t.Logf("%.3f dB, want %.3f", got, want)
+			if math.Abs(got-want) > test.tol {
 				t.Errorf("%.3f dB, want %.3f", got, want)
 			}
 		})

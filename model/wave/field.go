@@ -58,7 +58,7 @@ func (e *Engine) transform(ctx context.Context, values []complex64, r *run, fram
 		w := 2 * math.Pi * f
 		phase := d.phase(w)
 		phases[i] = phase * complex(float64(r.every), 0)
-		gain[i] = complex(float64(r.every)*d.gain(w), 0) / r.pulse.spectrum(phase)
+		gain[i] = complex(float64(r.every), 0) * d.gain(w) / r.pulse.spectrum(phase)
 	}
 	var group sync.WaitGroup
 	workers := e.settings.Workers

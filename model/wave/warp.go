@@ -24,26 +24,33 @@ type warp struct {
 const sixthOrder = 0.0031
 
 // grid returns Ω in rad/s for an angular frequency w in rad/s.
-func (d warp) grid(w float64) float64 {
-	x := w * w / (d.air.Speed * d.air.Speed) * d.square
-	return w * math.Sqrt(1-x/12+sixthOrder*x*x)
+func (d warp) grid(w complex128) complex128 {
+	x := d.turnSquared(w)
+	return w * cmplx.Sqrt(1-x/12+sixthOrder*x*x)
 }
+
+// turnSquared returns (kH)².
+func (d warp) turnSquared(w complex128) complex128 {
+	return w * w * complex(d.square/(d.air.Speed*d.air.Speed), 0)
+}
+
+// lossy returns the complex frequency at which lossless air does what the air does at
+// w in rad/s. In a medium of k = (ω/c)(1 - jη) the Green function is that of lossless air
+// at ω(1 - jη); walls are then taken there too.
+func (d warp) lossy(w float64) complex128 { return complex(w, -w*d.air.Loss) }
 
 // phase returns ω'T in rad, the phase per step at which the run is to be
 // transformed; with losses it is complex and the transform damps.
-//
-// In a medium of k = (ω/c)(1 - jη) the Green function is that of lossless air at
-// the complex frequency ω(1 - jη); walls are then taken there too.
 func (d warp) phase(w float64) complex128 {
-	real := 2 * math.Asin(d.grid(w)*d.step/2)
-	return complex(real, -w*d.air.Loss*d.step)
+	return 2 * cmplx.Asin(d.grid(d.lossy(w))*complex(d.step/2, 0))
 }
 
 // gain returns the factor from p/Q as run to p/Q as it is: the residue of a mode
 // grows by 1/(dΩ²/dω²), and the source's jΩ stands for jω.
-func (d warp) gain(w float64) float64 {
-	x := w * w / (d.air.Speed * d.air.Speed) * d.square
-	return w / d.grid(w) * (1 - x/6 + 3*sixthOrder*x*x)
+func (d warp) gain(w float64) complex128 {
+	at := d.lossy(w)
+	x := d.turnSquared(at)
+	return complex(w, 0) / d.grid(at) * (1 - x/6 + 3*sixthOrder*x*x)
 }
 
 // turn returns e^{-jφ} for a complex phase.
