@@ -195,6 +195,26 @@ func TestBuildWithoutTreatments(t *testing.T) {
 	}
 }
 
+// One and many, as one reads them aloud.
+func TestCount(t *testing.T) {
+	t.Parallel()
+	for want, got := range map[string]string{
+		"1 piece": count(1, "piece"), "3 pieces": count(3, "piece"), "0 bats": count(0, "bat"),
+		"1 pack of 8": count(1, "pack of 8"), "2 packs of 8": count(2, "pack of 8"),
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if got := strings.Join(gathered([]string{"post", "post", "rail", "post"}), ", "); got != "2 × post, rail, post" {
+		t.Errorf("%q", got)
+	}
+	b := Building{Style: Imperial}
+	if got := b.size(1.2192, 0.6096, 0.0889); got != "48 × 24 × 3 1/2 in" {
+		t.Errorf("%q", got)
+	}
+}
+
 // Prices: none, some, all; of all in hand.
 func TestBuildPrices(t *testing.T) {
 	for _, c := range []struct {

@@ -114,13 +114,17 @@ func (b *Building) cuttingLines() []string {
 			line += fmt.Sprintf(" and %d cut", cut)
 		}
 		line += fmt.Sprintf("; %s %% becomes offcuts. ", decimal(100*n.Waste, 1))
-		if n.Exact {
-			line += "No way of cutting needs fewer."
-		} else {
+		switch {
+		case len(n.Sheets) == n.Bound:
+			line += "Fewer cannot do."
+		case n.Exact:
+			line += "No way of cutting right across needs fewer."
+		default:
 			line += fmt.Sprintf("Their area alone would need %d; whether fewer than %d would do was not searched to the end.", n.Bound, len(n.Sheets))
 		}
 		lines = append(lines, line)
 	}
+	lines = append(lines, b.bagLines()...)
 	for _, uses := range [][]build.RollUse{b.Plan.Films, b.Plan.Cloths} {
 		for _, use := range uses {
 			if len(use.Shapes) > 0 {
@@ -134,7 +138,25 @@ func (b *Building) cuttingLines() []string {
 		lines = append(lines, fmt.Sprintf("%s, %s: %s for %s; their length alone would need %d", orElse(t.Timber.Name, "batten"),
 			b.size(t.Timber.Length, t.Timber.Width, t.Timber.Thickness), count(len(t.Sticks), "batten"), count(len(t.Members), "member"), t.Bound))
 		if n := len(t.TooLong); n > 0 {
-			lines = append(lines, fmt.Sprintf("%s longer than a batten: join two, with a splint along the joint", count(n, "member is")))
+			lines = append(lines, fmt.Sprintf("%s longer than a batten: join two, with a splint along the joint", count(n, "frame part")))
+		}
+	}
+	return lines
+}
+
+// bagLines says how many bats each sort of bag closes round.
+func (b *Building) bagLines() []string {
+	var lines []string
+	for _, bag := range b.Plan.Bags {
+		for _, use := range b.Plan.Bats {
+			if use.Assumed {
+				continue
+			}
+			text := "not even one bat"
+			if n := build.Holds(bag.Bag, use.Bat); n > 0 {
+				text = count(n, "whole bat") + " at most"
+			}
+			lines = append(lines, fmt.Sprintf("%s, %s flat: closes round %s of %s", orElse(bag.Bag.Title(), "bag"), b.size(bag.Bag.Width, bag.Bag.Length), text, printable(use.Bat.Title())))
 		}
 	}
 	return lines

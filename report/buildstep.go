@@ -78,7 +78,7 @@ func (b *Building) carryLines() []string {
 	}
 	lines := []string{"Wool goes in as bats and is built where it stays."}
 	if two > 0 {
-		lines = append(lines, fmt.Sprintf("%s two people: those from about 15 kg or 2 m, and all that is lifted over heads.", count(two, "piece needs")))
+		lines = append(lines, fmt.Sprintf("Two people lift %s: all from about 15 kg or 2 m on, and all that goes over heads.", count(two, "piece")))
 	}
 	if s := b.Project.Stock; s != nil && s.Passage.Given() {
 		lines = append(lines, "All pieces were checked against the door and stair of the room file; what does not pass is named under \"To bear in mind\".")
