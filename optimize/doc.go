@@ -19,6 +19,12 @@
 //     which no small move is better.
 //  6. final.go computes what is shown by the engine itself, not the table.
 //
+// Beside that, weighing.go scores layouts for several seats (seat.go) and front.go keeps
+// what no other layout beats at the main seat and the others; conflict.go finds the wishes
+// of which one must give way where nothing fits; [Stay] (draw.go, standing.go) draws what
+// is not known again and again; [Facings] turns the room; [Remedies] tries moves against
+// the dips that are left.
+//
 // [Explain] (cause.go, suspect.go) then says of each deep dip which wall or mode
 // causes it, by leaving them out one by one, and what it moves with. [NewSurvey] maps
 // the floor about a layout: where else the chair could go, how loud it is where.
@@ -32,6 +38,8 @@
 //	robust     the spread averaged over the layout as marked and twelve more, in
 //	           which one speaker or the head is off by the displacement along x
 //	           or y, dB
+//	score      the robust spread of the main seat and what counts at the others,
+//	           weighted, dB; with one seat the robust spread
 //	violation  by how much a layout breaks the rules, m (model.Project.Violation)
 //	apart      the largest distance between the same marks of two layouts, m
 //

@@ -97,6 +97,30 @@
 // floor up; on floor and ceiling, from counts from the front wall and sill from the
 // left wall. Coordinates are those of package [model].
 //
+// # What the search is told of
+//
+//	what                         key
+//	pair mirrored, free or left  speakers.arrangement: symmetric, free, fixed
+//	where speakers may stand     speakers.may_stand; a zone may be a line or a point
+//	size of a box                speakers.box: clear of walls, blocks, what is kept clear
+//	a port at the back           speakers.rear_clearance
+//	stands to choose from        speakers.axis_height: one or several
+//	woofer and ear               speakers.woofer_below_axis, seats.height
+//	how far apart                speakers.apart; never nearer than 40 cm or a box's width
+//	a seat that moves or stays   seats.may_move, or at without it
+//	seats that count less        seats.weight; 0 is only reported
+//	listening triangle           listening.distance, angle, balance
+//	not against the back wall    listening.back_distance, 60 cm if left out
+//	walls that may be faced      listening.also_face
+//	desk, radiator, walkway      keep_clear, up to the height that it has: a desk keeps the
+//	                             boxes off where they are as low as it is, and lets them
+//	                             stand above it; give it the height of the boxes if they
+//	                             may not, and its depth by from and to
+//	door that swings in          openings.swing: inward
+//
+// A person is a point between the ears: a low desk does not keep a head from being above
+// it, so let the seat's zone begin behind the desk.
+//
 // # Layers
 //
 // A layer is a name and its figures, "wool 200 mm 6 kPa·s/m²". Names are film, wool,
