@@ -137,6 +137,11 @@ func TestNothingGrows(t *testing.T) {
 				Mass: number(0, 20, "mass"), Resistance: number(0, 5e3, "resistance"), Stiffness: number(10, 1e8, "stiffness"),
 			}}}
 		}
+		if number(0, 1, "outline") > 0.5 { // the far right corner is cut off
+			x, y := number(0.3, 0.9, "cut")*size.X, number(0.3, 0.9, "cut")*size.Y
+			s.Outline = []r2.Vec{{}, {X: size.X}, {X: size.X, Y: y}, {X: x, Y: size.Y}, {Y: size.Y}}
+			s.Edges = []material.Branches{2: s.Walls[0]}
+		}
 		low, high := inside("block")
 		s.Blocks = []Solid{{Min: low, Max: high, Surface: Resistive(number(0, 1, "beta"), air)}}
 		s.Slopes = []Slope{{Height: number(0.9, 2, "roof"), Rise: r2.Vec{X: number(-0.2, 1, "rise")}, Surface: s.Walls[0]}}

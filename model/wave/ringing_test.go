@@ -118,6 +118,24 @@ func rigid(n [3]int) float64 {
 // hard walls, and of that series the exponential nearest to what is expected.
 func (r rung) mode(t *testing.T, n [3]int, want ringing) ringing {
 	t.Helper()
+	var best ringing
+	least := 3.0 // Hz
+	for _, z := range exponentials(r.shaped(n), 24) {
+		w := r.trueFrequency(cmplx.Log(z) / complex(0, float64(r.every)*r.step))
+		m := ringing{real(w) / (2 * math.Pi), imag(w)}
+		if off := math.Hypot(m.f-want.f, (m.delta-want.delta)/(2*math.Pi)); off < least {
+			best, least = m, off
+		}
+	}
+	if best.f == 0 {
+		t.Errorf("mode %v: nothing rings near %.1f Hz", n, want.f)
+	}
+	return best
+}
+
+// shaped returns how much of each frame after the pulse has the shape that a mode has
+// between hard walls.
+func (r rung) shaped(n [3]int) []float64 {
 	var series []float64
 	shape := make([]float64, len(r.record))
 	index := map[int32]int{}
@@ -138,19 +156,7 @@ func (r rung) mode(t *testing.T, n [3]int, want ringing) ringing {
 		}
 		series = append(series, sum)
 	}
-	var best ringing
-	least := 3.0 // Hz
-	for _, z := range exponentials(series, 24) {
-		w := r.trueFrequency(cmplx.Log(z) / complex(0, float64(r.every)*r.step))
-		m := ringing{real(w) / (2 * math.Pi), imag(w)}
-		if off := math.Hypot(m.f-want.f, (m.delta-want.delta)/(2*math.Pi)); off < least {
-			best, least = m, off
-		}
-	}
-	if best.f == 0 {
-		t.Errorf("mode %v: nothing rings near %.1f Hz", n, want.f)
-	}
-	return best
+	return series
 }
 
 // trueFrequency undoes what the grid and the steps in time do to a complex frequency.
