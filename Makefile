@@ -45,6 +45,7 @@ format:
 
 vet:
 	go vet ./...
+	GOEXPERIMENT= go vet ./model/wave
 
 staticcheck:
 	go tool staticcheck ./...

@@ -94,6 +94,10 @@ func (h *shape) lowest(plan model.Polygon, i int) model.Polygon {
 // at returns the height of a slope over a place on plan.
 func (s Slope) at(p r2.Vec) float64 { return s.Height + r2.Dot(s.Rise, p) }
 
+// hairline is an area in m² that has no centre worth the name: dividing by less may
+// leave the range of numbers.
+const hairline = 1e-15
+
 // under returns the volume between z = low and a slope, but not above high, over
 // a polygon. Its sign is that of the polygon's sense.
 func under(plan model.Polygon, s Slope, low, high float64) float64 {
@@ -101,7 +105,7 @@ func under(plan model.Polygon, s Slope, low, high float64) float64 {
 	part := plan.Clip(high-s.Height, r2.Scale(-1, s.Rise)).Clip(s.Height-low, s.Rise)
 	area, middle := part.Moment()
 	v := full * (high - low)
-	if area != 0 {
+	if math.Abs(area) > hairline {
 		v += area * (s.at(middle) - low)
 	}
 	return v

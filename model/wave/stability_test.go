@@ -8,6 +8,7 @@ import (
 	"evenbass/model/material"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -75,5 +76,21 @@ func TestStableStep(t *testing.T) {
 		if got < 0.85*limit {
 			t.Errorf("%s: step %.4g s wastes time, the limit is %.4g s", test.name, got, limit)
 		}
+	}
+}
+
+// A block that leaves a way of 1e-307 m beside it, as rounding may: nothing is
+// borrowed through that, and the step stays a number.
+func TestStableStepBesideHairline(t *testing.T) {
+	t.Parallel()
+	air := model.AirAt(0)
+	s := Scene{
+		Size: r3.Vec{X: 1.2, Y: 1, Z: 2}, Air: air,
+		Blocks: []Solid{{Min: r3.Vec{X: 1e-307, Y: 0.9, Z: 1.9}, Max: r3.Vec{X: 1.2, Y: 0.95, Z: 2}}},
+		Slopes: []Slope{{Height: 2, Rise: r2.Vec{X: 3e-17}}},
+	}
+	m := newMedium(&s, 0.2)
+	if step := m.stableStep(); !(step > 0.1*0.2/air.Speed && step < 0.2/air.Speed) {
+		t.Errorf("the step is %v s", step)
 	}
 }
