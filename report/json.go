@@ -44,6 +44,7 @@ func JSON(w io.Writer, in Input) error {
 		Facings:   newFacingDocs(&in),
 		Standing:  newStandingDoc(r.Standing),
 		Warnings:  in.doubts(),
+		Batch:     newBatchDoc(&in),
 	}
 	if doc.Warnings == nil {
 		doc.Warnings = []model.Warning{}
@@ -92,6 +93,7 @@ type placesDoc struct {
 	Standing    *standingDoc    `json:"standing,omitempty"`
 	Frequency   []fixed         `json:"frequency_hz"`
 	Warnings    []model.Warning `json:"warnings"`
+	Batch       *batchDoc       `json:"batch,omitempty"` // of a batch: what its next run asks for
 }
 
 type roomDoc struct {

@@ -36,7 +36,7 @@ func newApp(t *terminal) *app {
 		},
 	}}
 	a.cli.Commands = []*cli.Command{
-		newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), mapCommand(t), turnCommand(t), subsCommand(t),
+		newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), mapCommand(t), turnCommand(t), subsCommand(t), batchCommand(t),
 		absorbCommand(t), buildCommand(t),
 	}
 	for _, c := range a.cli.Commands {

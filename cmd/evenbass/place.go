@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/report"
 )
@@ -40,41 +41,7 @@ func place(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	s, err := newStudy(c.String("engine"), p)
-	if err != nil {
-		return err
-	}
-	if err := s.checkDraws(c); err != nil {
-		return err
-	}
-	settings := s.settings(c)
-	effort, err := s.searchEffort(settings)
-	if err != nil {
-		return err
-	}
-	if err := s.announce(c.Context, t, effort); err != nil {
-		return interrupted(err)
-	}
-	result, searchErr := s.search(c, t, settings)
-	stopped := errors.Is(searchErr, context.Canceled)
-	switch {
-	case result == nil && stopped:
-		return interrupted(searchErr)
-	case result == nil && errors.Is(searchErr, context.DeadlineExceeded):
-		return fmt.Errorf("no layout was found in %v; give the search more time", c.Duration("time"))
-	case result == nil:
-		return searchErr
-	}
-	if err := s.face(c, t, result); err != nil {
-		return err
-	}
-	if err := s.draw(c, result); err != nil {
-		return err
-	}
-	in, err := s.input(c, path, result, style)
-	if errors.Is(err, context.Canceled) {
-		stopped, err = true, nil // while it was being explained
-	}
+	in, stopped, err := plan(c, t, path, p, style)
 	if err != nil {
 		return err
 	}
@@ -85,6 +52,47 @@ func place(c *cli.Context, t *terminal) error {
 		return interruption("stopped by hand; these are the best layouts found until then")
 	}
 	return nil
+}
+
+// plan searches one room and gathers what the page shows. Stopped by hand, it gives the
+// best so far, if there is any.
+func plan(c *cli.Context, t *terminal, path string, p *model.Project, style report.Style) (in report.Input, stopped bool, err error) {
+	s, err := newStudy(c.String("engine"), p)
+	if err != nil {
+		return in, false, err
+	}
+	if err := s.checkDraws(c); err != nil {
+		return in, false, err
+	}
+	settings := s.settings(c)
+	effort, err := s.searchEffort(settings)
+	if err != nil {
+		return in, false, err
+	}
+	if err := s.announce(c.Context, t, effort); err != nil {
+		return in, false, interrupted(err)
+	}
+	result, searchErr := s.search(c, t, settings)
+	stopped = errors.Is(searchErr, context.Canceled)
+	switch {
+	case result == nil && stopped:
+		return in, true, interrupted(searchErr)
+	case result == nil && errors.Is(searchErr, context.DeadlineExceeded):
+		return in, false, fmt.Errorf("no layout was found in %v; give the search more time", c.Duration("time"))
+	case result == nil:
+		return in, false, searchErr
+	}
+	if err := s.face(c, t, result); err != nil {
+		return in, stopped, err
+	}
+	if err := s.draw(c, result); err != nil {
+		return in, stopped, err
+	}
+	in, err = s.input(c, path, result, style)
+	if errors.Is(err, context.Canceled) {
+		stopped, err = true, nil // while it was being explained
+	}
+	return in, stopped, err
 }
 
 // settings returns those of a search; the wave solver searches with coarse cells.

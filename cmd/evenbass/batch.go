@@ -1,0 +1,189 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model/roomfile"
+	"evenbass/report"
+)
+
+func batchCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "batch", Usage: "place speakers and seat in many rooms, with one table of them all", ArgsUsage: "ROOM.yaml ... [-o folder]",
+		Description: "A room that fails does not stop the others; the exit code is then 1. Ctrl-C keeps the\n" +
+			"rooms that are done, and --resume goes on from there.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "o", Usage: "write each room's page and JSON into this folder"},
+			&cli.StringFlag{Name: "json", Usage: "write the table as JSON to this file ('-': standard output)"},
+			&cli.StringFlag{Name: "csv", Usage: "write the table as CSV to this file ('-': standard output)"},
+			&cli.BoolFlag{Name: "resume", Usage: "skip rooms that the folder holds already, made from the same file with the same settings"},
+			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of each search"},
+			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
+			&cli.DurationFlag{Name: "time", Usage: "about how long to search each room at most, such as 30s"},
+			drawsFlag(), engineFlag(), unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return batch(c, t) },
+	}
+}
+
+func batch(c *cli.Context, t *terminal) error {
+	style, err := checkBatch(c)
+	if err != nil {
+		return err
+	}
+	var rows []report.BatchRow
+	failed, stopped := 0, false
+	for i, path := range c.Args().Slice() {
+		row, done := batchRoom(c, t, path, style)
+		if stopped = !done; stopped {
+			break
+		}
+		rows = append(rows, row)
+		said := "done"
+		switch {
+		case row.Fault != "":
+			said, failed = "failed", failed+1
+		case row.Kept:
+			said = "kept from an earlier run"
+		}
+		t.note("%d of %d, %s: %s", i+1, c.NArg(), path, said)
+	}
+	err = t.deliver(
+		func() string { return report.BatchText(rows) },
+		output{c.String("json"), func(w io.Writer) error { return report.BatchJSON(w, version(), rows) }},
+		output{c.String("csv"), func(w io.Writer) error { return report.BatchCSV(w, rows) }},
+	)
+	switch {
+	case err != nil:
+		return err
+	case stopped:
+		return interruption(fmt.Sprintf("stopped by hand after %d of %d rooms; those are kept", len(rows), c.NArg()))
+	case failed > 0:
+		return fmt.Errorf("%d of %d rooms failed", failed, len(rows))
+	}
+	return nil
+}
+
+// checkBatch finds mistakes of usage and makes the folder.
+func checkBatch(c *cli.Context) (style report.Style, err error) {
+	switch n := c.Int("layouts"); {
+	case c.NArg() == 0:
+		return 0, usageError{text: "batch needs room files", hint: "hint: evenbass batch " + c.Command.ArgsUsage}
+	case n < 1 || n > 5:
+		return 0, usageError{text: fmt.Sprintf("--layouts must be 1 to 5, have %d", n)}
+	case c.IsSet("time") && c.Duration("time") <= 0:
+		return 0, usageError{text: fmt.Sprintf("--time must be above zero, have %v", c.Duration("time"))}
+	case c.Bool("resume") && c.String("o") == "":
+		return 0, usageError{text: "--resume needs -o with the folder of the earlier run"}
+	}
+	if style, err = unitStyle(c); err != nil {
+		return 0, err
+	}
+	seen := map[string]string{}
+	for _, path := range c.Args().Slice() {
+		name := batchName(path)
+		if other, ok := seen[name]; ok && c.String("o") != "" {
+			return 0, usageError{text: fmt.Sprintf("%s and %s would both be written to %s.html; rename one", other, path, name)}
+		}
+		seen[name] = path
+	}
+	for _, file := range []string{c.String("json"), c.String("csv")} {
+		if err := writable(file); err != nil {
+			return 0, err
+		}
+	}
+	if folder := c.String("o"); folder != "" {
+		if err := os.MkdirAll(folder, 0o755); err != nil {
+			return 0, fmt.Errorf("cannot make the folder %s: %w", folder, cause(err))
+		}
+	}
+	return style, nil
+}
+
+// batchName is what the files of a room are called, without their endings.
+func batchName(path string) string {
+	return strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+}
+
+// batchRoom searches one room and writes its files. It is not done if it was stopped by
+// hand; nothing is written then.
+func batchRoom(c *cli.Context, t *terminal, path string, style report.Style) (row report.BatchRow, done bool) {
+	fault := func(err error) (report.BatchRow, bool) {
+		return report.BatchRow{File: path, Fault: err.Error()}, c.Context.Err() == nil
+	}
+	if c.Context.Err() != nil {
+		return row, false
+	}
+	mark, err := fingerprint(c, path)
+	if err != nil {
+		return fault(err)
+	}
+	base := filepath.Join(c.String("o"), batchName(path))
+	if c.Bool("resume") {
+		if row, ok := made(base, mark); ok {
+			row.File, row.Kept = path, true
+			return row, true
+		}
+	}
+	p, err := roomfile.ReadFile(path)
+	if err != nil {
+		return fault(err)
+	}
+	in, stopped, err := plan(c, t, path, p, style)
+	switch {
+	case stopped || c.Context.Err() != nil:
+		return row, false
+	case err != nil:
+		return fault(err)
+	}
+	in.Run.Fingerprint = mark
+	if c.String("o") != "" {
+		err = errors.Join(
+			t.writeFile(base+".html", func(w io.Writer) error { return report.Page(w, in) }),
+			t.writeFile(base+".json", func(w io.Writer) error { return report.JSON(w, in) }),
+		)
+		if err != nil {
+			return fault(err)
+		}
+	}
+	return report.NewBatchRow(&in), true
+}
+
+// fingerprint is the same only for the same room file, settings and version.
+func fingerprint(c *cli.Context, path string) (string, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return "", fmt.Errorf("cannot read %s: %w", path, cause(err))
+	}
+	h := sha256.New()
+	fmt.Fprintf(h, "%s\n", version())
+	for _, name := range []string{"seed", "layouts", "time", "draws", "engine", "units"} {
+		fmt.Fprintf(h, "%s %v\n", name, c.Value(name))
+	}
+	h.Write(text)
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// made returns the row of a room whose page and JSON are there, if the JSON has the
+// fingerprint.
+func made(base, mark string) (report.BatchRow, bool) {
+	if _, err := os.Stat(base + ".html"); err != nil {
+		return report.BatchRow{}, false
+	}
+	f, err := os.Open(base + ".json")
+	if err != nil {
+		return report.BatchRow{}, false
+	}
+	defer f.Close()
+	row, was, err := report.ReadBatchRow(f)
+	return row, err == nil && was == mark
+}

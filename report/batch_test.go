@@ -1,0 +1,62 @@
+package report
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"evenbass/model"
+)
+
+func fixtureRows() []BatchRow {
+	in := fixtureInput(coarseGrid())
+	row := NewBatchRow(&in)
+	now, best := model.Level(12.34), model.Level(8.1)
+	row.Now, row.Best = &now, &best
+	kept := row
+	kept.Room, kept.File, kept.Kept, kept.Now = "", "attic/bare.yaml", true, nil
+	return []BatchRow{row, kept, {File: "odd.yaml", Fault: "odd.yaml:3:1: walls: is missing"}}
+}
+
+func TestBatchGolden(t *testing.T) {
+	t.Parallel()
+	golden(t, "batch.txt", BatchText(fixtureRows()))
+	var js, table bytes.Buffer
+	if err := BatchJSON(&js, "0.1.0", fixtureRows()); err != nil {
+		t.Fatal(err)
+	}
+	if err := BatchCSV(&table, fixtureRows()); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "batch.json", js.String())
+	golden(t, "batch.csv", table.String())
+}
+
+// What a batch notes in a room's JSON is read back as it was; other documents are
+// refused, and a page made outside a batch has no note.
+func TestBatchRowIsReadBack(t *testing.T) {
+	t.Parallel()
+	in := fixtureInput(coarseGrid())
+	var plain, noted bytes.Buffer
+	if err := JSON(&plain, in); err != nil {
+		t.Fatal(err)
+	}
+	in.Run.Fingerprint = "abc"
+	if err := JSON(&noted, in); err != nil {
+		t.Fatal(err)
+	}
+	row, mark, err := ReadBatchRow(&noted)
+	if err != nil || mark != "abc" {
+		t.Fatalf("%v, fingerprint %q", err, mark)
+	}
+	if diff := cmp.Diff(NewBatchRow(&in), row); diff != "" {
+		t.Error(diff)
+	}
+	for _, text := range []string{plain.String(), "{}", "", `{"format": "evenbass places 1", "batch": {}}`} {
+		if _, _, err := ReadBatchRow(strings.NewReader(text)); err == nil {
+			t.Errorf("read a row from %.40q", text)
+		}
+	}
+}
