@@ -71,10 +71,14 @@ func clipped(in *Input) string {
 }
 
 func layoutsNote(in *Input) string {
-	return fmt.Sprintf("The layouts are ordered by their spread with marks slightly off, which is the mean over small displacements of each loudspeaker and of the head. "+
+	order := "The layouts are ordered by their spread with marks slightly off"
+	if len(in.best().Seats) > 1 && in.best().Seats[0].Weight < 1 {
+		order = "The layouts are ordered by what all seats get; at the main seat that is the spread with marks slightly off"
+	}
+	return fmt.Sprintf("%s, which is the mean over small displacements of each loudspeaker and of the head. "+
 		"\"May be off by\" is how far a mark may be misplaced on the floor before the spread grows by 1 dB. "+
 		"The reach is the room's; the loudspeaker's own limit comes on top%s. %d layouts were tried.",
-		lowLimit(in), in.Result.Evaluations)
+		order, lowLimit(in), in.Result.Evaluations)
 }
 
 func lowLimit(in *Input) string {

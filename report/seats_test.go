@@ -44,7 +44,7 @@ func TestPageOfTwoSeats(t *testing.T) {
 		t.Fatal(err)
 	}
 	page := b.String()
-	for _, want := range []string{"More than one seat", `aria-labelledby="trade-title`, "spread at sofa &lt;b&gt;, dB", "±17.0 dB", "chair 75 %, sofa &lt;b&gt; 25 %"} {
+	for _, want := range []string{"More than one seat", "ordered by what all seats get; at the main seat", `aria-labelledby="trade-title`, "spread at sofa &lt;b&gt;, dB", "±17.0 dB", "chair 75 %, sofa &lt;b&gt; 25 %"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page lacks %q", want)
 		}
