@@ -1,0 +1,234 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/roomfile"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+	"evenbass/report"
+)
+
+// changeFlag gathers texts in which commas are kept.
+type changeFlag []string
+
+// Set implements [flag.Value].
+func (f *changeFlag) Set(text string) error { *f = append(*f, text); return nil }
+
+// String implements [flag.Value].
+func (f *changeFlag) String() string { return strings.Join(*f, "; ") }
+
+func whatIfCommand(t *terminal) *cli.Command {
+	text := func(name, usage string) cli.Flag {
+		return &cli.GenericFlag{Name: name, Usage: usage, Value: &changeFlag{}}
+	}
+	return &cli.Command{
+		Name: "whatif", Usage: "compare what changes to the room would do", ArgsUsage: "ROOM.yaml [--add '...'] [--study gap] [-o page.html]",
+		Description: "Solves the room as it is and with each option, speakers and seat where they stand. Options come\n" +
+			"from the room file, or from the command line, where each --add, --remove and --move is one:\n" +
+			"   evenbass whatif room.yaml --add 'rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²'\n" +
+			"   evenbass whatif room.yaml --add 'corner front left 42 cm, wool 6 kPa·s/m²' --together --remove cloud\n" +
+			"Places are: front wall, back wall, left wall, right wall, floor, ceiling (with '0.5 m to 2 m' along and\n" +
+			"up), corner front left 42 cm [square], cloud X, Y, gap 15 cm, panel X, Y, Z.",
+		Flags: []cli.Flag{
+			text("add", "a treatment, 'NAME: PLACE, LAYER + LAYER'; may be repeated"),
+			text("remove", "the name of a treatment that goes; may be repeated"),
+			text("move", "a treatment to another place, 'NAME: PLACE'; may be repeated"),
+			&cli.BoolFlag{Name: "together", Usage: "take --add, --remove and --move as one option"},
+			&cli.StringFlag{Name: "study", Usage: "a ready-made comparison: " + strings.Join(optimize.StudyNames(), ", ")},
+			&cli.BoolFlag{Name: "places", Usage: "also search the best places for each option, which takes a search each"},
+			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
+			unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return whatIf(c, t) },
+	}
+}
+
+func whatIf(c *cli.Context, t *terminal) error {
+	path, p, style, err := readRoom(c, c.String("o"))
+	if err != nil {
+		return err
+	}
+	options, err := gatherOptions(c, p)
+	if err != nil {
+		return err
+	}
+	if len(options) == 0 {
+		return usageError{
+			text: "there is nothing to compare: the room file has no options, and none are given",
+			hint: "hint: --add 'rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²', or --study gap",
+		}
+	}
+	if _, ok := p.Now(); !ok {
+		return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", path)
+	}
+	result, err := optimize.Compare(c.Context, p, options, waveSolver(c.Context, 0))
+	if errors.Is(err, context.Canceled) {
+		return interruption("stopped by hand; nothing was written")
+	}
+	if err != nil {
+		return err
+	}
+	if c.Bool("places") {
+		if err := placeVariants(c, t, result); err != nil {
+			return err
+		}
+	}
+	source, err := os.ReadFile(path)
+	if err != nil {
+		return fmt.Errorf("cannot read %s again: %w", path, cause(err))
+	}
+	w := report.WhatIf{Project: p, Result: result, Style: style, Run: report.Run{
+		Command: whatIfLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path,
+	}}
+	return t.deliver(
+		func() string { return report.WhatIfText(w) },
+		output{c.String("o"), func(out io.Writer) error { return report.WhatIfPage(out, w) }},
+	)
+}
+
+// waveSolver sets up the wave solver for the places as they stand alone; a cell of 0 is
+// the usual one.
+func waveSolver(ctx context.Context, cell float64) optimize.Solver {
+	return func(p *model.Project, grid model.Grid) (model.Engine, error) {
+		l, r := p.Speakers.Left, p.Speakers.Right
+		room, err := wave.NewRoom(&p.Room, material.Typical, grid, wave.Settings{
+			Cell: cell, Zones: []model.Block{{Min: l, Max: l}, {Min: r, Max: r}},
+		})
+		if err != nil {
+			return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
+		}
+		return room.WithContext(ctx), nil
+	}
+}
+
+// gatherOptions returns what is asked for on the command line, or else the options of
+// the room file.
+func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
+	var options []model.Option
+	add := func(flag string, read func(text string) (model.Option, error)) error {
+		for _, text := range *c.Generic(flag).(*changeFlag) {
+			o, err := read(text)
+			if err != nil {
+				return usageError{text: fmt.Sprintf("--%s %s: %v", flag, quoted(text), err)}
+			}
+			if _, err := p.With(&o); err != nil && !c.Bool("together") {
+				return usageError{text: fmt.Sprintf("--%s %s: %v", flag, quoted(text), err)}
+			}
+			options = append(options, o)
+		}
+		return nil
+	}
+	err := errors.Join(
+		add("add", func(text string) (model.Option, error) {
+			t, err := roomfile.ParseTreatment(text, &p.Room, p.Materials...)
+			return model.Option{Name: "add " + text, Add: []model.Treatment{t}}, err
+		}),
+		add("remove", func(text string) (model.Option, error) {
+			return model.Option{Name: "remove " + text, Remove: []string{text}}, nil
+		}),
+		add("move", func(text string) (model.Option, error) {
+			t, err := roomfile.ParsePlace(text, &p.Room)
+			return model.Option{Name: "move " + text, Move: []model.Treatment{t}}, err
+		}),
+	)
+	if err != nil {
+		return nil, err
+	}
+	if c.Bool("together") {
+		if options, err = together(p, options); err != nil {
+			return nil, err
+		}
+	}
+	if name := c.String("study"); name != "" {
+		more, err := optimize.Study(name, p)
+		if err != nil {
+			return nil, usageError{text: err.Error()}
+		}
+		options = append(options, more...)
+	}
+	if len(options) == 0 {
+		options = p.Options
+	}
+	return options, nil
+}
+
+// together joins options into one.
+func together(p *model.Project, options []model.Option) ([]model.Option, error) {
+	if len(options) == 0 {
+		return nil, nil
+	}
+	var all model.Option
+	var names []string
+	for _, o := range options {
+		names = append(names, o.Name)
+		all.Remove, all.Move, all.Add = append(all.Remove, o.Remove...), append(all.Move, o.Move...), append(all.Add, o.Add...)
+	}
+	all.Name = strings.Join(names, "; ")
+	if _, err := p.With(&all); err != nil {
+		return nil, usageError{text: fmt.Sprintf("--together: %v", err)}
+	}
+	return []model.Option{all}, nil
+}
+
+// placeVariants searches the best places for the room as it is and with each option.
+func placeVariants(c *cli.Context, t *terminal, w *optimize.WhatIf) error {
+	variants := []*optimize.Variant{&w.Now}
+	for i := range w.Variants {
+		variants = append(variants, &w.Variants[i])
+	}
+	show, done := t.progress("searching places")
+	defer done()
+	for i, v := range variants {
+		s, err := newStudy("wave", v.Project)
+		if err != nil {
+			return err
+		}
+		s = s.bind(c.Context)
+		settings := optimize.Settings{Seed: 1, Layouts: 1}
+		if s.rough != nil {
+			settings.Wide = s.rough
+		}
+		result, err := optimize.Place(c.Context, v.Project, s.engine, settings)
+		if errors.Is(err, context.Canceled) {
+			return interruption("stopped by hand; nothing was written")
+		}
+		if err != nil {
+			return fmt.Errorf("places with %q: %w", v.Name, err)
+		}
+		v.Places = &result.Candidates[0]
+		show(float64(i+1) / float64(len(variants)))
+	}
+	return nil
+}
+
+// whatIfLine is the command line again, quoted for a shell.
+func whatIfLine(c *cli.Context, path string) string {
+	words := []string{"evenbass whatif"}
+	for _, name := range []string{"add", "remove", "move"} {
+		for _, text := range *c.Generic(name).(*changeFlag) {
+			words = append(words, "--"+name+" "+quoted(text))
+		}
+	}
+	for _, name := range []string{"together", "places"} {
+		if c.Bool(name) {
+			words = append(words, "--"+name)
+		}
+	}
+	for _, name := range []string{"study", "units"} {
+		if c.IsSet(name) {
+			words = append(words, "--"+name+" "+quoted(c.String(name)))
+		}
+	}
+	return strings.Join(append(words, quoted(path)), " ")
+}

@@ -1,0 +1,225 @@
+package optimize
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"evenbass/model"
+	"evenbass/model/build"
+	"evenbass/model/response"
+)
+
+// WhatIf is a room as it is beside what options would make of it, places unchanged.
+type WhatIf struct {
+	Engine   string
+	Layout   model.Layout
+	Goal     model.Goal
+	Grid     model.Grid // of the curves, Hz
+	Now      Variant
+	Variants []Variant // by option
+}
+
+// Variant is one state of the room with what is read off it.
+type Variant struct {
+	Name      string // of the option; empty for the room as it is
+	Project   *model.Project
+	Judgement response.Judgement
+	Decay     []response.Decay // of left and right alone, energies summed
+	LowEnd    model.Level      // mean of both together over the lowest octave of the goal, dB re 1 m in the free field
+	Healed    []DipChange      // by the option, the most first
+	Made      []DipChange
+	Floor     float64     // floor that treatments stand on, m²; those that end above head height not counted
+	Build     *build.Plan // nil where nothing is to be built
+	Places    *Candidate  // the best layout of a search; nil if none was asked for
+	Breaches  []string    // rules that the present places break by the option alone
+	Warnings  []model.Warning
+}
+
+// DipChange is what an option does to one dip.
+type DipChange struct {
+	Channel       response.Channel
+	Frequency     float64     // Hz
+	Before, After model.Level // dB re the band's mean
+}
+
+// Solver sets up the engine that answers for a project over a grid of frequencies.
+type Solver func(p *model.Project, grid model.Grid) (model.Engine, error)
+
+// Compare solves the room as it is and with each option, for the places as they stand,
+// which the project must have. Each takes one run from the seat.
+func Compare(ctx context.Context, p *model.Project, options []model.Option, solve Solver) (*WhatIf, error) {
+	now, ok := p.Now()
+	if !ok {
+		return nil, fmt.Errorf("the room file does not say where speakers and seat are")
+	}
+	w := &WhatIf{Layout: now, Goal: p.Goal, Grid: model.DefaultGrid(), Variants: make([]Variant, len(options))}
+	projects := make([]*model.Project, len(options)+1)
+	projects[0] = p
+	for i := range options {
+		var err error
+		if projects[i+1], err = p.With(&options[i]); err != nil {
+			return nil, fmt.Errorf("option %q: %w", options[i].Name, err)
+		}
+	}
+	all := make([]Variant, len(projects))
+	engines := make([]string, len(projects))
+	err := parallel(len(projects), func(i int) (err error) {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		all[i], engines[i], err = w.variant(projects[i], solve)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	w.Now, w.Variants, w.Engine = all[0], all[1:], engines[0]
+	for i := range w.Variants {
+		t := &w.Variants[i]
+		t.Name = options[i].Name
+		t.Healed, t.Made = dipChanges(w.Grid, w.Goal, &w.Now.Judgement, &t.Judgement)
+		t.Breaches = newBreaches(p.Breaches(now), t.Project.Breaches(now))
+	}
+	return w, nil
+}
+
+// variant reads one state of the room.
+func (w *WhatIf) variant(p *model.Project, solve Solver) (Variant, string, error) {
+	t := Variant{Project: p}
+	grid, curve, even := doubleGrid(w.Grid, response.DecayGrid())
+	engine, err := solve(p, grid)
+	if err != nil {
+		return t, "", err
+	}
+	field, err := engine.Field(w.Layout.Seat)
+	if err != nil {
+		return t, "", err
+	}
+	left, right := field.Transfer(nil, w.Layout.Left), field.Transfer(nil, w.Layout.Right)
+	pair := response.Pair{Left: pick(left, curve), Right: pick(right, curve)}
+	reader := response.NewReader(w.Grid, engine.Air(), p.Goal)
+	t.Judgement = reader.Judge(pair)
+	if _, err := checked(t.Judgement.Spread(), w.Layout); err != nil {
+		return t, "", err
+	}
+	t.Decay = response.NewDecayReader().Read(pick(left, even), pick(right, even))
+	low := p.Goal
+	low.To = min(2*low.From, low.To)
+	t.LowEnd = response.NewReader(w.Grid, engine.Air(), low).Read(pair.Of(response.BothTogether)).Mean
+	t.Floor = floorTaken(&p.Room)
+	if len(p.Room.Treatments) > 0 {
+		if t.Build, err = build.Make(p); err != nil {
+			t.Build = nil // what cannot be built is solved all the same, and the costs are left out
+			t.Warnings = append(t.Warnings, model.Warning(fmt.Sprintf("costs are not known: %v", err)))
+		}
+	}
+	t.Warnings = append(t.Warnings, engine.Warnings()...)
+	return t, engine.Name(), nil
+}
+
+// doubleGrid joins two grids, and returns where the frequencies of each are in it.
+func doubleGrid(a, b model.Grid) (both model.Grid, inA, inB []int) {
+	both = append(slices.Clone(a), b...)
+	slices.Sort(both)
+	both = slices.CompactFunc(both, func(x, y float64) bool { return math.Abs(y-x) < 1e-9 })
+	for _, f := range a {
+		inA = append(inA, both.Nearest(f))
+	}
+	for _, f := range b {
+		inB = append(inB, both.Nearest(f))
+	}
+	return both, inA, inB
+}
+
+func pick(values []complex128, at []int) []complex128 {
+	list := make([]complex128, len(at))
+	for i, k := range at {
+		list[i] = values[k]
+	}
+	return list
+}
+
+// dipWorth is the change of a dip in dB that is told.
+const dipWorth = 3
+
+// dipChanges returns the dips of one curve that are shallower in another by dipWorth or
+// more, and those of the other that were shallower before; a dip that several channels
+// share is told once.
+func dipChanges(grid model.Grid, goal model.Goal, before, after *response.Judgement) (healed, made []DipChange) {
+	for _, c := range response.Channels {
+		was, is := before.Figures[c].Mean, after.Figures[c].Mean
+		for i := 1; i+1 < len(grid); i++ {
+			f := grid[i]
+			if f < goal.From || f > goal.To {
+				continue
+			}
+			old, now := before.Curves[c][i]-was, after.Curves[c][i]-is
+			change := DipChange{Channel: c, Frequency: f, Before: old, After: now}
+			if isDip(before.Curves[c], i) && old < -dipWorth && now-old >= dipWorth {
+				healed = append(healed, change)
+			}
+			if isDip(after.Curves[c], i) && now < -dipWorth && old-now >= dipWorth {
+				made = append(made, change)
+			}
+		}
+	}
+	return worstOnce(healed), worstOnce(made)
+}
+
+// isDip reports whether a curve has a local minimum at i.
+func isDip(curve []model.Level, i int) bool {
+	return curve[i] < curve[i-1] && curve[i] <= curve[i+1]
+}
+
+// worstOnce sorts changes by size and drops those within 1/12 octave of a larger one.
+func worstOnce(list []DipChange) []DipChange {
+	size := func(d DipChange) float64 { return math.Abs(float64(d.After - d.Before)) }
+	slices.SortStableFunc(list, func(a, b DipChange) int { return cmp.Compare(size(b), size(a)) })
+	var kept []DipChange
+	for _, d := range list {
+		if !slices.ContainsFunc(kept, func(k DipChange) bool { return math.Abs(math.Log2(k.Frequency/d.Frequency)) < 1.0/12 }) {
+			kept = append(kept, d)
+		}
+	}
+	return kept
+}
+
+// headroom is the height in m above which a piece takes no floor.
+const headroom = 2.0
+
+// floorTaken returns the floor under treatments that reach below head height, m². Pieces
+// above one another count each.
+func floorTaken(r *model.Room) float64 {
+	var sum float64
+	for i := range r.Treatments {
+		t := &r.Treatments[i]
+		b := r.Space(t)
+		if b.Min.Z >= headroom {
+			continue
+		}
+		area := (b.Max.X - b.Min.X) * (b.Max.Y - b.Min.Y)
+		if t.Form == model.InCorner && !t.Corner.Square && t.Corner.Axis() == 2 {
+			area /= 2
+		}
+		sum += area
+	}
+	return sum
+}
+
+// newBreaches returns what is broken after a change and was not before.
+func newBreaches(before, after []model.Breach) []string {
+	var list []string
+	for _, b := range after {
+		if !slices.ContainsFunc(before, func(a model.Breach) bool { return a.What == b.What }) {
+			list = append(list, b.What)
+		}
+	}
+	return list
+}
+
+// MeanFall is the mean time to fall by 20 dB over the third octaves, s; see
+// [response.MeanFall].
+func (t *Variant) MeanFall() float64 { return response.MeanFall(t.Decay) }

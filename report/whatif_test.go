@@ -1,0 +1,76 @@
+package report
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// whatIfFixture is a comparison of invented figures.
+func whatIfFixture() WhatIf {
+	p := fixtureProject()
+	state := func(name string, spread model.Level, fall float64) optimize.Variant {
+		v := optimize.Variant{Name: name, Project: p}
+		for i, f := range []float64{31.5, 63, 125} {
+			v.Decay = append(v.Decay, response.Decay{Band: f, Fall20: fall, Fall30: 1.5 * fall, Filter: 0.07 / float64(i+1)})
+		}
+		for c := range v.Judgement.Figures {
+			v.Judgement.Figures[c] = response.Figures{Goal: p.Goal, Spread: spread}
+			v.Judgement.Curves[c] = []model.Level{0, -spread, spread}
+		}
+		return v
+	}
+	r := &optimize.WhatIf{Engine: "wave", Goal: p.Goal, Grid: model.Grid{40, 80, 160}, Now: state("", 12, 0.25)}
+	better, worse := state("add a <deep> layer", 9, 0.12), state("remove the cloud", 12.6, 0.31)
+	better.Healed = []optimize.DipChange{{Frequency: 64, Channel: response.BothTogether, Before: -12, After: -5}}
+	better.Floor = 0.42
+	worse.Made = []optimize.DipChange{{Frequency: 112, Channel: response.LeftAlone, Before: 1, After: -7}}
+	worse.LowEnd = -1.4
+	worse.Breaches = []string{"the left speaker stands in the bag"}
+	r.Variants = []optimize.Variant{better, worse}
+	return WhatIf{Project: p, Result: r}
+}
+
+func TestWhatIfText(t *testing.T) {
+	t.Parallel()
+	golden(t, "whatif-metric.txt", WhatIfText(whatIfFixture()))
+}
+
+// Gains below what is noticeable are not sold as gains.
+func TestWhatIfHeadline(t *testing.T) {
+	t.Parallel()
+	w := whatIfFixture()
+	if got := w.headline(); !strings.Contains(got, "A evens the bass out most: from ±12.0 dB to ±9.0 dB") {
+		t.Error(got)
+	}
+	w.Result.Variants = w.Result.Variants[1:]
+	if got := w.headline(); !strings.HasPrefix(got, "None of these") {
+		t.Error(got)
+	}
+	w.Result.Variants = nil
+	if got := w.headline(); !strings.HasPrefix(got, "As it stands") {
+		t.Error(got)
+	}
+}
+
+// The page holds a chart for each channel, and names from outside as text only.
+func TestWhatIfPage(t *testing.T) {
+	t.Parallel()
+	var page bytes.Buffer
+	if err := renderWhatIf(&page, whatIfFixture(), ""); err != nil {
+		t.Fatal(err)
+	}
+	text := page.String()
+	for _, want := range []string{`id="whatif_both-options"`, `id="whatif_left-options"`, `id="whatif_right-options"`, "add a &lt;deep&gt; layer", "Fibres and dust", `id="option-1-title"`} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page lacks %s", want)
+		}
+	}
+	if strings.Contains(text, "<deep>") {
+		t.Error("a name became an element")
+	}
+}

@@ -1,0 +1,151 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// WhatIfPage writes a comparison of options as one HTML file that needs no network.
+func WhatIfPage(out io.Writer, w WhatIf) error {
+	library, err := readLibrary(assetFiles)
+	if err != nil {
+		return err
+	}
+	return renderWhatIf(out, w, library)
+}
+
+func renderWhatIf(out io.Writer, w WhatIf, library string) error {
+	view, err := newWhatIfView(&w)
+	if err != nil {
+		return err
+	}
+	if err := view.scripts(library); err != nil {
+		return err
+	}
+	own, err := pageFiles.ReadFile("page/whatif.css")
+	if err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	view.CSS += template.CSS(own)
+	return writePage(out, "whatif.gohtml", view)
+}
+
+// whatIfView is what the template reads.
+type whatIfView struct {
+	Title, Facts, Headline string
+	Figures, Decay         table
+	Charts                 []chartView
+	Options                []whatIfOption
+	Limits, Doubts         []string
+	CautionsRule           string
+	Cautions               []caution
+	Command                string
+	Source, SourceName     string
+
+	frame
+}
+
+// whatIfOption is one option on the page.
+type whatIfOption struct {
+	Heading string
+	Lines   []string
+	Plan    *drawing
+}
+
+func newWhatIfView(w *WhatIf) (*whatIfView, error) {
+	r := &w.Project.Room
+	v := &whatIfView{
+		Title: roomName(r.Name), Headline: w.headline(), Figures: w.figuresTable(), Decay: w.decayTable(),
+		Limits:       append([]string{trust(w.Result.Engine, "")}, whatIfLimits()...),
+		CautionsRule: cautionsRule, Cautions: absorberCautions(),
+		Command: w.Run.Command, Source: w.Run.Source, SourceName: sourceName(w.Run.File),
+	}
+	facts := []string{fmt.Sprintf("%s × %s × %s", w.Style.Length(r.Size.X), w.Style.Length(r.Size.Y), w.Style.Length(r.Size.Z)), "engine " + w.Result.Engine, "predicted, not measured"}
+	if !w.Run.Date.IsZero() {
+		facts = append(facts, w.Run.Date.Format("2 January 2006"))
+	}
+	v.Facts = strings.Join(facts, " · ")
+	for _, d := range w.doubts() {
+		v.Doubts = append(v.Doubts, sentence(string(d))+".")
+	}
+	for i := range w.Result.Variants {
+		v.Options = append(v.Options, whatIfOption{Heading: w.title(i), Lines: w.changes(i), Plan: w.plan(i)})
+	}
+	for _, c := range []response.Channel{response.BothTogether, response.LeftAlone, response.RightAlone} {
+		options, err := whatIfChart(w, c)
+		if err != nil {
+			return nil, err
+		}
+		v.Charts = append(v.Charts, chartView{
+			ID: "whatif_" + c.String(), Title: sentence(channelText(c)), Label: w.chartLabel(c), Wide: true, Options: options,
+		})
+	}
+	return v, nil
+}
+
+// whatIfChart returns the options of a chart of one channel: now and every option, each
+// curve relative to its own mean, switched on and off by the chart's own legend.
+func whatIfChart(w *WhatIf, c response.Channel) ([]byte, error) {
+	line := charts.NewLine()
+	line.SetGlobalOptions(
+		charts.WithInitializationOpts(opts.Initialization{ChartID: "whatif_" + c.String()}),
+		charts.WithAnimation(false),
+		charts.WithXAxisOpts(frequencyAxis()),
+		charts.WithYAxisOpts(levelAxis()),
+		charts.WithGridOpts(opts.Grid{Left: "48", Right: "34", Top: "56", Bottom: "30"}),
+		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}),
+		charts.WithLegendOpts(opts.Legend{Show: opts.Bool(true), Top: "0", TextStyle: &opts.TextStyle{Color: roleInk}}),
+	)
+	for i, v := range w.states() {
+		colour, dash, width := roleNow, "dashed", float32(1.6)
+		if i > 0 {
+			colour, dash, width = layoutRole(i), layoutDash(i), 2.2
+		}
+		line.AddSeries(stateName(i), curveData(w.Result.Grid, v.Judgement.Curves[c], v.Judgement.Figures[c].Mean),
+			charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
+			charts.WithLineStyleOpts(opts.LineStyle{Color: colour, Width: width, Type: dash}),
+			charts.WithItemStyleOpts(opts.ItemStyle{Color: colour}),
+		)
+	}
+	goal := w.Result.Goal
+	line.AddSeries("", []opts.LineData{},
+		charts.WithMarkAreaData(corners(goal.From, levelBottom, goal.To, levelTop)),
+		charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: roleGoal, Opacity: opts.Float(1)}}))
+	return options(line, levelStep)
+}
+
+// chartLabel says in words what a chart shows.
+func (w *WhatIf) chartLabel(c response.Channel) string {
+	text := "Chart of level over frequency, " + channelText(c) + ". "
+	for i, v := range w.states() {
+		text += fmt.Sprintf("%s: spread %s. ", stateName(i), Spread(v.Judgement.Figures[c].Spread))
+	}
+	return strings.TrimSpace(text)
+}
+
+// plan draws the room with an option, the places as they stand.
+func (w *WhatIf) plan(i int) *drawing {
+	p := w.Result.Variants[i].Project
+	size := p.Room.Size
+	v := view{origin: point{14, 14}, scale: min(200/size.Y, 280/size.X)}
+	d := &drawing{
+		ID: fmt.Sprintf("option-%d", i+1), Title: "Plan of the room with option " + letterOf(i), Desc: "The front wall is at the top.",
+		Width: px(size.Y*v.scale + 28), Height: px(size.X*v.scale + 28), style: w.Style,
+	}
+	d.rect("floor", v.box(model.Block{Max: size}))
+	d.treatments(p, v)
+	d.planWalls(&p.Room, v)
+	d.openings(p, v)
+	d.layout(&optimize.Candidate{Layout: w.Result.Layout}, &p.Speakers, v)
+	d.sortKey()
+	return d
+}
