@@ -27,6 +27,8 @@ type table struct {
 	stride int       // numbers per seat node
 	direct *direct
 	fields *cache[r3.Vec, model.Field]
+
+	columns *cache[float64, *column] // if the seats are on more than one line
 }
 
 // panel is a tensor grid of source places.
@@ -55,11 +57,12 @@ type domain struct {
 // accuracy is the largest error of a smoothed level that a table may have, dB.
 const accuracy = 0.05
 
-// memory bounds what a table may take, and kept what the seats read off it may, in
-// bytes.
+// memory bounds what a table may take, kept what the seats read off it may, and
+// keptColumns what their columns may, in bytes.
 const (
-	memory = 100 << 20
-	kept   = 64 << 20
+	memory      = 100 << 20
+	kept        = 40 << 20
+	keptColumns = 64 << 20
 )
 
 // errTooLarge says that a domain needs more memory than a table may have.
@@ -161,6 +164,7 @@ func (t *table) fill(ctx context.Context, progress func(done, total int)) error 
 	}
 	t.direct = newDirect(t.Grid(), t.Air(), reach)
 	t.fields = newCache[r3.Vec, model.Field](t.seatsKept())
+	t.columns = newCache[float64, *column](t.columnsKept())
 	seats := t.seats.places()
 	t.rows = make([]float32, len(seats)*t.stride)
 	var done atomic.Int64

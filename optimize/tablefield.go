@@ -2,7 +2,6 @@ package optimize
 
 import (
 	"slices"
-	"sync"
 
 	"evenbass/model"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -13,8 +12,9 @@ import (
 type tableField struct {
 	table  *table
 	seat   r3.Vec
-	shares []share
-	parts  []part // per panel and height
+	shares []share // of the nodes of the column or, without one, of all
+	column *column // nil where the seats are on lines
+	parts  []part  // per panel and height
 }
 
 // share is the weight of a seat node.
@@ -23,37 +23,50 @@ type share struct {
 	node   int
 }
 
-// part is the sources of one panel at one height, summed up once asked for.
-type part struct {
-	once sync.Once
-	rows []float32 // per source node: re, im by frequency
-}
-
 // Field implements [model.Engine].
 func (t *table) Field(seat r3.Vec) (model.Field, error) {
 	if !t.seats.holds(seat) {
 		return t.banded.Field(seat)
 	}
 	return t.fields.get(seat, func() (model.Field, error) {
-		last := t.panels[len(t.panels)-1]
-		return &tableField{
-			table: t, seat: seat, shares: t.seats.shares(seat),
-			parts: make([]part, last.part+len(last.z)),
-		}, nil
+		f := &tableField{table: t, seat: seat, parts: make([]part, t.parts())}
+		if len(t.seats.y.nodes) == 1 {
+			f.shares = t.seats.shares(seat)
+			return f, nil
+		}
+		f.column = t.column(seat.X)
+		var by [maxNodes]float64
+		for j, w := range t.seats.y.weights(by[:], seat.Y) {
+			if w != 0 {
+				f.shares = append(f.shares, share{w, j})
+			}
+		}
+		return f, nil
 	})
 }
 
+// parts returns how many panels and heights there are.
+func (t *table) parts() int {
+	last := t.panels[len(t.panels)-1]
+	return last.part + len(last.z)
+}
+
+// numbers returns how many numbers a panel has at one height.
+func (t *table) numbers(p *panel) int { return p.plane() * 2 * (t.hi - t.lo) }
+
 // part returns the numbers of one panel at its height number z.
 func (f *tableField) part(p *panel, z int) []float32 {
-	at := &f.parts[p.part+z]
-	at.once.Do(func() {
+	return f.parts[p.part+z].get(func() []float32 {
 		t := f.table
-		n := p.plane() * 2 * (t.hi - t.lo)
+		rows := make([]float32, t.numbers(p))
+		if f.column != nil {
+			combine(rows, f.shares, f.column.part(t, p, z), len(rows))
+			return rows
+		}
 		first := (p.first + z*p.plane()) * 2 * (t.hi - t.lo)
-		at.rows = make([]float32, n)
-		combine(at.rows, f.shares, t.rows[first:], t.stride)
+		combine(rows, f.shares, t.rows[first:], t.stride)
+		return rows
 	})
-	return at.rows
 }
 
 // Transfer implements [model.Field].

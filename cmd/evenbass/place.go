@@ -61,6 +61,12 @@ func plan(c *cli.Context, t *terminal, path string, p *model.Project, style repo
 	if err != nil {
 		return in, false, err
 	}
+	if s.name == "image" {
+		return in, false, usageError{
+			text: "place does not search by images: every place that is tried costs the whole sum over them, and a search tries thousands",
+			hint: "hint: use --engine mode, which is exact for the same box, and predict --engine image for a second opinion",
+		}
+	}
 	if err := s.checkDraws(c); err != nil {
 		return in, false, err
 	}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"io"
 
@@ -17,7 +19,13 @@ func predictCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "table", Usage: "write the transfers as CSV to this file ('-': standard output)"},
 			engineFlag(), unitsFlag(),
 		},
-		Action: func(c *cli.Context) error { return predict(c, t) },
+		Action: func(c *cli.Context) error {
+			err := predict(c, t)
+			if errors.Is(err, context.Canceled) {
+				return interruption("stopped by hand before all figures were there")
+			}
+			return err
+		},
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -27,6 +28,10 @@ type study struct {
 	warnings []model.Warning
 }
 
+// coarser says which figures come from coarse cells.
+const coarser model.Warning = "the figures come from cells of 0.10 m; a search tries layouts on cells of 0.14 m before it moves the best " +
+	"of them on the finer ones, and what hard or soft walls or a missing wall change is a difference between runs on the coarse cells"
+
 // newStudy chooses the engine, and sets it up with the walls as they are typically.
 func newStudy(engine string, p *model.Project) (*study, error) {
 	chosen, err := choose(engine, &p.Room)
@@ -42,7 +47,7 @@ func newStudy(engine string, p *model.Project) (*study, error) {
 		if s.rough, err = roomFor(p, material.Typical, roughCell); err != nil {
 			return nil, err
 		}
-		s.engine, s.warnings = room, room.Warnings()
+		s.engine, s.warnings = room, append(slices.Clone(room.Warnings()), coarser)
 		return s, nil
 	}
 	e, box, warnings, err := boxFor(s.name, p, material.Typical)

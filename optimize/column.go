@@ -1,0 +1,53 @@
+package optimize
+
+import "sync"
+
+// column is a table with the seats' x summed up: for the seats that share an x, a
+// displaced head among them, that is done once. The seats' y and the sources remain.
+type column struct {
+	shares []share // of the nodes along x
+	parts  []part  // per panel and height: by seat node along y, by source node
+}
+
+// columnsKept returns how many columns are kept at a time.
+func (t *table) columnsKept() int { return keptColumns / (4 * t.stride * len(t.seats.y.nodes)) }
+
+// column returns what the seats at x share.
+func (t *table) column(x float64) *column {
+	c, _ := t.columns.get(x, func() (*column, error) {
+		var bx [maxNodes]float64
+		c := &column{parts: make([]part, t.parts())}
+		for i, w := range t.seats.x.weights(bx[:], x) {
+			if w != 0 {
+				c.shares = append(c.shares, share{w, i * len(t.seats.y.nodes)})
+			}
+		}
+		return c, nil
+	})
+	return c
+}
+
+// part returns the numbers of one panel at its height number z, seat node by seat node
+// along y.
+func (c *column) part(t *table, p *panel, z int) []float32 {
+	return c.parts[p.part+z].get(func() []float32 {
+		ny, n := len(t.seats.y.nodes), t.numbers(p)
+		first := (p.first + z*p.plane()) * 2 * (t.hi - t.lo)
+		rows := make([]float32, ny*n)
+		for j := range ny {
+			combine(rows[j*n:(j+1)*n], c.shares, t.rows[j*t.stride+first:], t.stride)
+		}
+		return rows
+	})
+}
+
+// part is the numbers of one panel at one height, summed up once asked for.
+type part struct {
+	once sync.Once
+	rows []float32 // re, im by frequency
+}
+
+func (p *part) get(sum func() []float32) []float32 {
+	p.once.Do(func() { p.rows = sum() })
+	return p.rows
+}
