@@ -38,7 +38,7 @@ func Study(name string, p *model.Project) ([]model.Option, error) {
 		}
 		free := newFreeWall(p)
 		if free.width < 0.5 {
-			return nil, fmt.Errorf("the study %q needs 0.5 m of free back wall, and the widest stretch is %.2f m", name, free.width)
+			return nil, fmt.Errorf("the study %q needs 0.5 m of free back wall, and beside doors, windows and treatments the widest stretch is %.2f m; take a treatment out of the room file, or give options by --add", name, free.width)
 		}
 		return s.options(free), nil
 	}
