@@ -87,9 +87,13 @@ func (v *frame) scripts(library string) error {
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
-	script, err := pageFiles.ReadFile("page/page.js")
-	if err != nil {
-		return fmt.Errorf("report: %w", err)
+	var script []byte
+	for _, name := range []string{"page/page.js", "page/map.js"} {
+		part, err := pageFiles.ReadFile(name)
+		if err != nil {
+			return fmt.Errorf("report: %w", err)
+		}
+		script = append(script, part...)
 	}
 	var sums []string
 	for _, s := range []string{library, string(script)} {

@@ -61,6 +61,7 @@ func mapFloor(c *cli.Context, t *terminal) error {
 	}
 	return t.deliver(
 		func() string { return report.MapText(m) },
+		output{c.String("o"), func(w io.Writer) error { return report.MapPage(w, m) }},
 		output{c.String("csv"), func(w io.Writer) error { return report.MapCSV(w, survey) }},
 	)
 }

@@ -1,0 +1,192 @@
+package report
+
+import (
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// floorView is what the page's template of the maps reads.
+type floorView struct {
+	Lead      string
+	Places    []string
+	Chairs    table
+	Forgiving table
+	Figures   []mapFigure // of the whole floor
+	About     []mapFigure
+	Note      string
+}
+
+// mapFigure is one map with what is said under it.
+type mapFigure struct {
+	Drawing *drawing
+	Caption string
+	Tuner   *tuner // nil but on the map that has a frequency to be chosen
+	Data    json.RawMessage
+}
+
+// tuner is the choice of a frequency.
+type tuner struct {
+	Last, Value int    // of the frequencies, as numbers
+	Tone        string // the one shown
+}
+
+// mapData is what the page's script needs to read a map aloud, and to draw it again at
+// another frequency.
+type mapData struct {
+	Tiles tiles    `json:"tiles"`
+	X     []string `json:"x"` // of each row, from the front wall
+	Y     []string `json:"y"` // of each column, from the left wall
+
+	Spread []int    `json:"spread,omitempty"` // tenths of a decibel by place; -1 is blank
+	Best   int      `json:"best,omitempty"`   // what it is held against
+	Rules  []string `json:"rules,omitempty"`
+	Rule   []int    `json:"rule,omitempty"` // by place: 0 is allowed, n is Rules[n-1]
+
+	Bands    *bands   `json:"bands,omitempty"`
+	Tones    []string `json:"tones,omitempty"`
+	Channels []string `json:"channels,omitempty"`
+	Labels   []int    `json:"labels,omitempty"` // the places with a figure in the drawing
+	Levels   []string `json:"levels,omitempty"` // by channel, base64: a byte per place of each frequency, see levelByte
+}
+
+func newFloorView(m *Maps) (*floorView, error) {
+	v := &floorView{
+		Lead: fmt.Sprintf("The spread with the speakers %s, for a chair anywhere on the floor, ears %s above it (%s).",
+			m.stay(), m.Style.Tape(m.Survey.Chair.Height), m.recipe()),
+		Places: m.summary(), Chairs: m.chairsTable(), Forgiving: m.forgiving(),
+		Note: "To scale, the front wall at the top. The lighter the tint, the more spread; figures are ± dB, rounded. Levels are smoothed as the curves are and relative to the mean " +
+			"over the floor and the goal's band; orange is quieter, blue is louder. Predicted like all else here: one map more is no measurement.",
+	}
+	add := func(list *[]mapFigure, f mapFigure, data mapData) error {
+		var err error
+		f.Data, err = json.Marshal(data)
+		*list = append(*list, f)
+		return err
+	}
+	d, t := chairDrawing(m)
+	if err := add(&v.Figures, mapFigure{Drawing: d, Caption: d.Title + ", ± dB"}, spreadData(m, &m.Survey.Chair, t, m.reference())); err != nil {
+		return nil, err
+	}
+	for k, f := range m.Survey.Telling {
+		i := m.Survey.Levels.Grid.Nearest(f)
+		d, t, labels := toneDrawing(m, fmt.Sprintf("floor-tone-%d", k+1), i)
+		figure, data := mapFigure{Drawing: d, Caption: d.Title + ", dB"}, toneData(m, t, labels, k == 0, i)
+		if k == 0 {
+			figure.Tuner = &tuner{Last: len(m.Survey.Levels.Grid) - 1, Value: i, Tone: Frequency(f)}
+		}
+		if err := add(&v.Figures, figure, data); err != nil {
+			return nil, err
+		}
+	}
+	for i := range m.Survey.About {
+		d, t := aboutDrawing(m, i, fmt.Sprintf("floor-about-%d", i+1))
+		if err := add(&v.About, mapFigure{Drawing: d, Caption: d.Title + ", ± dB"}, spreadData(m, &m.Survey.About[i], t, m.Survey.Here)); err != nil {
+			return nil, err
+		}
+	}
+	return v, nil
+}
+
+// newMapData returns the places of a lattice in words.
+func newMapData(f optimize.Floor, t tiles, s Style) mapData {
+	d := mapData{Tiles: t}
+	for _, x := range f.X {
+		d.X = append(d.X, s.Tape(x))
+	}
+	for _, y := range f.Y {
+		d.Y = append(d.Y, s.Tape(y))
+	}
+	return d
+}
+
+func spreadData(m *Maps, s *optimize.SpreadMap, t tiles, best model.Level) mapData {
+	d := newMapData(s.Floor, t, m.Style)
+	d.Best = tenths(best)
+	for n, v := range s.Spread {
+		value, rule := -1, 0
+		if s.Open(n) {
+			value = tenths(v)
+		}
+		if words := printable(s.Rule[n]); words != "" {
+			if rule = slices.Index(d.Rules, words) + 1; rule == 0 {
+				d.Rules = append(d.Rules, words)
+				rule = len(d.Rules)
+			}
+		}
+		d.Spread, d.Rule = append(d.Spread, value), append(d.Rule, rule)
+	}
+	return d
+}
+
+func tenths(l model.Level) int { return int(math.Round(10 * float64(l))) }
+
+// toneData returns the levels of one frequency of both speakers together, or, where
+// the frequency is to be chosen, those of all frequencies and channels.
+func toneData(m *Maps, t tiles, labels []int, all bool, only int) mapData {
+	l := &m.Survey.Levels
+	d := newMapData(l.Floor, t, m.Style)
+	d.Bands, d.Labels = &levelBands, labels
+	tones, channels := []int{only}, []response.Channel{response.BothTogether}
+	if all {
+		tones, channels = nil, append(channels, response.LeftAlone, response.RightAlone)
+		for i := range l.Grid {
+			tones = append(tones, i)
+		}
+	}
+	for _, i := range tones {
+		d.Tones = append(d.Tones, Frequency(l.Grid[i]))
+	}
+	for _, c := range channels {
+		d.Channels = append(d.Channels, channelText(c))
+		var bytes []byte
+		for _, i := range tones {
+			for n := range l.Len() {
+				bytes = append(bytes, levelByte(l.At(c, n, i)))
+			}
+		}
+		d.Levels = append(d.Levels, base64.StdEncoding.EncodeToString(bytes))
+	}
+	return d
+}
+
+// levelByte packs a level into a byte: 0 is blank, b is (b-1)/4 - 40 dB, so that a
+// quarter of a decibel can be told from -40 to +23.5 dB; beyond that it is held.
+func levelByte(l model.Level) byte {
+	if math.IsNaN(float64(l)) {
+		return 0
+	}
+	return byte(max(1, min(255, math.Round((float64(l)+40)*4)+1)))
+}
+
+// chairDesc tells in words what the map of the chair shows.
+func chairDesc(m *Maps) string {
+	c, s := &m.Survey.Chair, m.Style
+	text := "The floor seen from above, the front wall at the top. "
+	for _, line := range m.summary() {
+		text += line + " "
+	}
+	if n, ok := c.Worst(c.Open); ok {
+		text += fmt.Sprintf("The worst place of all is %s with %s. %s of the whole floor is within 1 dB of its best place.",
+			where(c.Place(n), s), Spread(c.Spread[n]), sentence(percent(c.Within(1, c.Open))))
+	}
+	return text
+}
+
+// toneDesc tells in words what the map of a frequency shows.
+func toneDesc(m *Maps, i int) string {
+	return "The floor seen from above, the front wall at the top. The level is " + m.toneText(i) + "."
+}
+
+// aboutDesc tells in words what a map about a mark shows.
+func aboutDesc(m *Maps, i int) string {
+	a := &m.Survey.About[i]
+	return fmt.Sprintf("Exactly in place the spread is %s. With %s off by up to %s it is %s at the worst, by up to %s %s.",
+		Spread(m.Survey.Here), m.offName(i), m.Style.Tape(0.1), Spread(a.Reach(0.1)), m.Style.Tape(0.3), Spread(a.Reach(0.3)))
+}
