@@ -34,7 +34,7 @@ type SurveySettings struct {
 
 const (
 	usualPace = 0.10 // m
-	mostCells = 2400 // of a lattice whose pace is not given
+	mostCells = 2100 // of a lattice whose pace is not given
 	finePace  = 0.05 // of the lattices about marks, m
 )
 

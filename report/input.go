@@ -20,6 +20,8 @@ type Input struct {
 	Faults []LayoutFaults  // of the layouts that are explained, at most two are read well
 	Doubts []model.Warning // beyond those of project and result
 
+	Floor *optimize.Survey // of the first layout; nil leaves the maps out
+
 	Style Style
 	Run   Run
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -43,22 +44,38 @@ func (t tiles) middle(n int) point {
 	return point{t.X + (float64(n%t.Columns)+0.5)*t.W, t.Y + (float64(n/t.Columns)+0.5)*t.H}
 }
 
-// fill draws the cells that are asked for as one path, run by run.
+// fill draws the cells that are asked for as one path of rectangles: each begins with a
+// run of cells and goes down as far as all below are asked for too.
 func (d *drawing) fill(class string, t tiles, has func(n int) bool) {
 	var parts []any
+	done := make([]bool, t.Rows*t.Columns)
+	wanted := func(row, from, to int) bool {
+		for n := row*t.Columns + from; n < row*t.Columns+to; n++ {
+			if done[n] || !has(n) {
+				return false
+			}
+		}
+		return true
+	}
 	for row := range t.Rows {
 		for column := 0; column < t.Columns; column++ {
-			end := column
-			for end < t.Columns && has(row*t.Columns+end) {
+			end, below := column, row
+			for end < t.Columns && wanted(row, end, end+1) {
 				end++
 			}
 			if end == column {
 				continue
 			}
+			for below < t.Rows && wanted(below, column, end) {
+				for n := below*t.Columns + column; n < below*t.Columns+end; n++ {
+					done[n] = true
+				}
+				below++
+			}
 			left, right := t.X+float64(column)*t.W, t.X+float64(end)*t.W
-			top, bottom := t.Y+float64(row)*t.H, t.Y+float64(row+1)*t.H
+			top, bottom := t.Y+float64(row)*t.H, t.Y+float64(below)*t.H
 			parts = append(parts, "M", point{left, top}, "H", right, "V", bottom, "H", left, "Z")
-			column = end
+			column = end - 1
 		}
 	}
 	d.path(class, parts...)
@@ -229,6 +246,7 @@ func toneDrawing(m *Maps, id string, i int) (*drawing, tiles, []int) {
 		d.rect("block", v.box(b))
 	}
 	d.frame(m, v)
+	d.Shapes = slices.DeleteFunc(d.Shapes, func(s shape) bool { return s.Class == "letter" }) // explained under the first map
 	labels := d.values(t, func(n int) string {
 		if math.IsNaN(float64(level(n))) {
 			return ""

@@ -30,6 +30,11 @@ func fixtureSurvey(p *model.Project, l model.Layout) *optimize.Survey {
 	for i := range 33 {
 		floor.Y = append(floor.Y, 0.05+0.1*float64(i))
 	}
+	return fixtureSurveyOver(p, l, floor, model.Grid{30, 41.8, 52, 79.6, 120, 200, 300})
+}
+
+// fixtureSurveyOver is a survey of a floor and frequencies of any number.
+func fixtureSurveyOver(p *model.Project, l model.Layout, floor optimize.Floor, grid model.Grid) *optimize.Survey {
 	s := &optimize.Survey{
 		Layout: l, Seated: true, Here: fixtureSpread(l.Seat), Telling: model.Grid{41.8, 79.6, 52},
 		Chair: fixtureSpreads(p, floor, l, optimize.TheSeat),
@@ -38,7 +43,7 @@ func fixtureSurvey(p *model.Project, l model.Layout) *optimize.Survey {
 			fixtureSpreads(p, fixtureAbout(l.Left), l, optimize.ThePair),
 		},
 	}
-	s.Levels = optimize.LevelMap{Floor: floor, Layout: l, Goal: p.Goal, Grid: model.Grid{30, 41.8, 52, 79.6, 120, 200, 300}}
+	s.Levels = optimize.LevelMap{Floor: floor, Layout: l, Goal: p.Goal, Grid: grid}
 	for n := range floor.Len() {
 		for _, f := range s.Levels.Grid {
 			at := floor.Place(n)

@@ -54,6 +54,9 @@ func render(w io.Writer, in Input, library string) error {
 	if err := view.scripts(library); err != nil {
 		return err
 	}
+	if err := view.style("page/map.css"); err != nil {
+		return err
+	}
 	return writePage(w, "page.gohtml", view)
 }
 

@@ -31,6 +31,7 @@ type pageView struct {
 	Seats        *seatsView
 	Standing     *standingView
 	Facing       *facingView
+	Floor        *floorView
 	Breaches     []string
 	LayoutsNote  string
 	Assumed      string
@@ -111,6 +112,13 @@ func newPageView(in *Input) (*pageView, error) {
 	}
 	for _, w := range in.doubts() {
 		v.Doubts = append(v.Doubts, sentence(string(w))+".")
+	}
+	if in.Floor != nil {
+		var err error
+		m := Maps{Project: p, Survey: in.Floor, Number: 1, Engine: r.Engine, Style: s}
+		if v.Floor, err = newFloorView(&m); err != nil {
+			return nil, err
+		}
 	}
 	return v, v.charts(in)
 }

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -91,6 +93,23 @@ func (s *study) survey(c *cli.Context, l model.Layout, seated bool, settings opt
 		engine = room.WithContext(c.Context)
 	}
 	return optimize.NewSurvey(c.Context, s.project, engine, l, seated, settings)
+}
+
+// mapBest adds maps of the first layout's floor to a page that is to be written. If they
+// cannot be had, the page says why and goes without.
+func (s *study) mapBest(c *cli.Context, in *report.Input) error {
+	if c.String("o") == "" {
+		return nil
+	}
+	survey, err := s.survey(c, in.Result.Candidates[0].Layout, true, optimize.SurveySettings{})
+	switch {
+	case errors.Is(err, context.Canceled):
+		return err
+	case err != nil:
+		in.Doubts = append(in.Doubts, model.Warning(fmt.Sprintf("there are no maps of the floor: %v", err)))
+	}
+	in.Floor = survey
+	return nil
 }
 
 // surveyZones returns where a survey asks for answers: the floor at the height of the

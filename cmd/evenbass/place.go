@@ -207,8 +207,10 @@ func (s *study) input(c *cli.Context, path string, result *optimize.Result, styl
 		in.Run.Command = fmt.Sprintf("%s --time %v", in.Run.Command, c.Duration("time"))
 	}
 	in.Modes = s.modes(result.Candidates[0].Layout.Seat)
-	in.Faults, err = s.bind(c.Context).faults(c.Context, result)
-	return in, err
+	if in.Faults, err = s.bind(c.Context).faults(c.Context, result); err != nil {
+		return in, err
+	}
+	return in, s.mapBest(c, &in)
 }
 
 // deliver writes the files that were asked for and prints the summary.

@@ -1,0 +1,196 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/response"
+
+	"github.com/chromedp/chromedp"
+)
+
+// mapFile writes a page of maps and returns its file address.
+func mapFile(t *testing.T, m Maps) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := MapPage(&b, m); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "maps.html")
+	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return (&url.URL{Scheme: "file", Path: path}).String()
+}
+
+// The maps in a real browser: tuned by the slider, asked by keys and pointer, quiet,
+// harmless, and whole on the page of a search.
+func TestMapBrowser(t *testing.T) {
+	browser := newBrowser(t)
+	m := fixtureMaps()
+	address := mapFile(t, m)
+	t.Run("slider", func(t *testing.T) { testMapSlider(t, newTab(t, browser), address, &m) })
+	t.Run("keys", func(t *testing.T) { testMapKeys(t, newTab(t, browser), address, &m) })
+	t.Run("pointer", func(t *testing.T) { testMapPointer(t, newTab(t, browser), address) })
+	t.Run("hostile", func(t *testing.T) { testMapHostile(t, newTab(t, browser)) })
+	t.Run("phone and paper", func(t *testing.T) { testMapPaper(t, newTab(t, browser), address) })
+	t.Run("place", func(t *testing.T) { testMapOfPlace(t, newTab(t, browser)) })
+}
+
+// turn moves the slider to frequency i and tells the page of it.
+func turn(i int) string {
+	return fmt.Sprintf(`(() => { const s = document.querySelector(".tuner input[type=range]"); s.value = "%d";
+		s.dispatchEvent(new Event("input")); return document.querySelector("#floor-tone-1 figcaption").textContent; })()`, i)
+}
+
+// The slider draws each frequency from the survey's own figures: caption, figures in
+// the cells, and tinted cells.
+func testMapSlider(t *testing.T, b *tab, address string, m *Maps) {
+	b.run(t, chromedp.Navigate(address))
+	before := value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`)
+	const tone = 4
+	if got := value[string](t, b, turn(tone)); got != "Sound level at 120 Hz, both speakers together, dB" {
+		t.Errorf("the map is called %q", got)
+	}
+	if after := value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`); after == before || after == "" {
+		t.Error("the cells stay as they were")
+	}
+	v := floorOf(t, *m)
+	labels := labelled(t, v.Figures[1])
+	got := value[string](t, b, `Array.from(document.querySelectorAll("#floor-tone-1 text.mapvalue"), x => x.textContent).join(" ")`)
+	cells := strings.Split(got, " ")
+	if len(cells) != len(labels) {
+		t.Fatalf("%d figures for %d cells", len(cells), len(labels))
+	}
+	for i, n := range labels {
+		// A quarter of a decibel of packing can turn a figure by one.
+		want := float64(m.Survey.Levels.At(response.BothTogether, n, tone))
+		var is float64
+		if _, err := fmt.Sscanf(strings.ReplaceAll(cells[i], minus, "-"), "%g", &is); err != nil || math.Abs(is-max(-40, want)) > 0.65 {
+			t.Errorf("place %d says %s, want %.2f", n, cells[i], want)
+		}
+	}
+	b.run(t, chromedp.Click(chromedp.CSS(`#floor-tone-1 input[type=radio][value="1"]`)))
+	if got := value[string](t, b, `document.querySelector("#floor-tone-1 figcaption").textContent`); got != "Sound level at 120 Hz, left speaker, dB" {
+		t.Errorf("of the left speaker the map is called %q", got)
+	}
+	b.quiet(t)
+}
+
+// labelled returns the places that have a figure in a map.
+func labelled(t *testing.T, f mapFigure) []int {
+	t.Helper()
+	var places []int
+	var data mapData
+	if err := json.Unmarshal(f.Data, &data); err != nil {
+		t.Fatal(err)
+	}
+	tile := data.Tiles
+	for _, s := range f.Drawing.Shapes {
+		if s.Class == "mapvalue" {
+			places = append(places, int((float64(s.Y)-tile.Y)/tile.H)*tile.Columns+int((float64(s.X)-tile.X)/tile.W))
+		}
+	}
+	return places
+}
+
+// Arrow keys walk from cell to cell, and what is there is said with its tape distances.
+func testMapKeys(t *testing.T, b *tab, address string, m *Maps) {
+	b.run(t, chromedp.Navigate(address))
+	b.run(t, chromedp.Focus(chromedp.CSS("#floor-chair svg")))
+	press := func(key string, times int) string {
+		return value[string](t, b, fmt.Sprintf(`(() => { const s = document.querySelector("#floor-chair svg");
+			for (let i = 0; i < %d; i++) { s.dispatchEvent(new KeyboardEvent("keydown", {key: "%s", cancelable: true})); }
+			return document.querySelector("#floor-chair .reading").textContent; })()`, times, key))
+	}
+	c := &m.Survey.Chair
+	first := c.Place(21*33 + 16)
+	want := fmt.Sprintf("%s from the front wall, %s from the left wall: %s", Metric.Tape(first.X), Metric.Tape(first.Y), Spread(c.Spread[21*33+16]))
+	if got := press("Shift", 1); !strings.HasPrefix(got, want) {
+		t.Errorf("the middle says %q, want %q", got, want)
+	}
+	if got := press("ArrowUp", 60); !strings.HasPrefix(got, "5 cm from the front wall, 165 cm") || !strings.HasSuffix(got, "Not allowed: the seat is not behind the speakers.") {
+		t.Errorf("in front it says %q", got)
+	}
+	press("ArrowRight", 60)
+	if got := press("ArrowDown", 25); got != "255 cm from the front wall, 325 cm from the left wall: no air." {
+		t.Errorf("in the chimney breast it says %q", got)
+	}
+	if got := value[int](t, b, `document.querySelectorAll("#floor-chair .cursor").length`); got != 1 {
+		t.Errorf("%d cells are marked", got)
+	}
+	b.quiet(t)
+}
+
+// The pointer asks the cell beneath it, on a map of levels too.
+func testMapPointer(t *testing.T, b *tab, address string) {
+	b.run(t, chromedp.Navigate(address))
+	for id, words := range map[string]string{"floor-tone-2": "dB at 79.6 Hz, both speakers together.", "floor-about-1": "exactly in place."} {
+		got := value[string](t, b, fmt.Sprintf(`(() => { const s = document.querySelector("#%s svg"), r = s.getBoundingClientRect();
+			s.dispatchEvent(new PointerEvent("pointermove", {clientX: r.left + r.width / 2, clientY: r.top + r.height / 2, bubbles: true}));
+			return document.querySelector("#%s .reading").textContent; })()`, id, id))
+		if !strings.Contains(got, " from the front wall, ") || !strings.HasSuffix(got, words) {
+			t.Errorf("%s says %q", id, got)
+		}
+	}
+	b.quiet(t)
+}
+
+// A rule that names a block like a script is shown as it is, and nothing runs.
+func testMapHostile(t *testing.T, b *tab) {
+	m := fixtureMaps()
+	const name = `the head is inside "</script><img src=x onerror=alert(1)>"`
+	m.Project.Room.Name = "</title><script>alert(1)</script>"
+	for n := range m.Survey.Chair.Rule {
+		m.Survey.Chair.Rule[n] = name
+	}
+	b.run(t, chromedp.Navigate(mapFile(t, m)), chromedp.Focus(chromedp.CSS("#floor-chair svg")))
+	if got := value[string](t, b, `document.querySelector("#floor-chair .reading").textContent`); !strings.HasSuffix(got, "Not allowed: "+name+".") {
+		t.Errorf("it says %q", got)
+	}
+	if got := value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 1 {
+		t.Errorf("%d scripts and pictures, want the page's one script", got)
+	}
+	b.quiet(t)
+}
+
+// On a phone nothing reaches beyond the screen; on paper every map is there.
+func testMapPaper(t *testing.T, b *tab, address string) {
+	b.run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(address))
+	if got := value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
+		t.Errorf("the page is %d wide on a screen of 390", got)
+	}
+	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 2 || sheets > 6 {
+		t.Errorf("%d sheets", sheets)
+	}
+	b.quiet(t)
+}
+
+// The page of a search has the maps after its layouts, charts and all.
+func testMapOfPlace(t *testing.T, b *tab) {
+	in := fixtureInput(model.DefaultGrid())
+	in.Floor = fixtureSurvey(in.Project, in.best().Layout)
+	b.run(t, chromedp.Navigate(pageFile(t, in)))
+	if got := value[string](t, b, chartsDrawn); got != "4" {
+		t.Errorf("%s of 4 charts are drawn", got)
+	}
+	if got := value[int](t, b, `document.querySelectorAll("#layouts").length && document.querySelectorAll("figure.floor svg[tabindex='0']").length`); got != 6 {
+		t.Errorf("%d of 6 maps answer", got)
+	}
+	if got := value[string](t, b, turn(0)); !strings.Contains(got, "at 30.0 Hz") {
+		t.Errorf("the map is called %q", got)
+	}
+	b.quiet(t)
+}
