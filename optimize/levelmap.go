@@ -17,9 +17,13 @@ type LevelMap struct {
 	Grid   model.Grid // the frequencies of the map, Hz
 
 	// Levels holds by channel, for frequency i at place n, entry n·len(Grid)+i: dB
-	// relative to the channel's power mean over lg f within the goal's band and over
-	// all of the floor that is air. NaN where nothing can be.
+	// relative to the channel's power mean at that frequency over all of the floor that
+	// is air. NaN where nothing can be.
 	Levels [3][]model.Level
+
+	// Means holds by channel for each frequency that mean itself: dB relative to the
+	// channel's power mean over floor and goal's band, lg f.
+	Means [3][]model.Level
 }
 
 // At returns the level of a channel at place n and frequency i of the map's grid.

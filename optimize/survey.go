@@ -136,7 +136,7 @@ func (v *surveyor) hear(place r3.Vec) response.Pair {
 	return response.Pair{Left: v.pair[0].Transfer(nil, place), Right: v.pair[1].Transfer(nil, place)}
 }
 
-// curves is the smoothed power of each channel at every place, over the engine's grid;
+// curves is the smoothed level of each channel at every place, dB, over the engine's grid;
 // nil where nothing can be.
 type curves [][3][]model.Level
 
@@ -220,12 +220,15 @@ func (v *surveyor) levelMap(f Floor, heard curves, l model.Layout, wanted model.
 		at = append(at, v.engine.Grid().Nearest(frequency))
 	}
 	for _, c := range response.Channels {
-		mean := heard.mean(c, v.engine.Grid(), m.Goal)
+		whole := heard.mean(c, v.engine.Grid(), m.Goal)
+		for _, i := range at {
+			m.Means[c] = append(m.Means[c], heard.meanAt(c, i)-whole)
+		}
 		for n := range heard {
-			for _, i := range at {
+			for k, i := range at {
 				level := model.Level(math.NaN())
 				if curve := heard[n][c]; curve != nil {
-					level = curve[i] - mean
+					level = curve[i] - whole - m.Means[c][k]
 				}
 				m.Levels[c] = append(m.Levels[c], level)
 			}
@@ -243,12 +246,20 @@ func (h curves) mean(c response.Channel, grid model.Grid, goal model.Goal) model
 			continue
 		}
 		share := math.Log(grid[i+1] / grid[i-1])
-		for n := range h {
-			if h[n][c] != nil {
-				sum += share * h[n][c][i].Power()
-				weight += share
-			}
-		}
+		sum += share * h.meanAt(c, i).Power()
+		weight += share
 	}
 	return model.PowerLevel(sum / weight)
+}
+
+// meanAt returns the power mean of a channel at frequency i over all places, dB.
+func (h curves) meanAt(c response.Channel, i int) model.Level {
+	var sum, count float64
+	for n := range h {
+		if curve := h[n][c]; curve != nil {
+			sum += curve[i].Power()
+			count++
+		}
+	}
+	return model.PowerLevel(sum / count)
 }

@@ -18,8 +18,8 @@ import (
 //	both_level_42.3hz_db, left_..., right_...
 //
 // The last three are repeated for every frequency of the map. broken_rule is empty
-// where the chair may be. Levels are relative to each channel's mean over floor and
-// band. Where there is no air, spread and levels are empty.
+// where the chair may be. Levels are relative to each channel's power mean over the floor
+// at the same frequency. Where there is no air, spread and levels are empty.
 func MapCSV(w io.Writer, s *optimize.Survey) error {
 	channels := []response.Channel{response.BothTogether, response.LeftAlone, response.RightAlone}
 	header := []string{"x_m", "y_m", "z_m", "spread_db", "broken_rule"}

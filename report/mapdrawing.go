@@ -81,6 +81,30 @@ func (d *drawing) fill(class string, t tiles, has func(n int) bool) {
 	d.path(class, parts...)
 }
 
+// hatch draws lines that rise to the right over the cells that are asked for, as one
+// path; a line runs on as long as the cells do.
+func (d *drawing) hatch(class string, t tiles, has func(n int) bool) {
+	var parts []any
+	for k := range t.Rows + t.Columns - 1 {
+		row := min(k, t.Rows-1)
+		for row >= 0 && k-row < t.Columns {
+			end := row
+			for end >= 0 && k-end < t.Columns && has(end*t.Columns+k-end) {
+				end--
+			}
+			if end == row {
+				row--
+				continue
+			}
+			from := point{t.X + float64(k-row)*t.W, t.Y + float64(row+1)*t.H}
+			to := point{t.X + float64(k-end)*t.W, t.Y + float64(end+1)*t.H}
+			parts = append(parts, "M", from, "L", to)
+			row = end
+		}
+	}
+	d.path(class, parts...)
+}
+
 // tint draws every band of values as one path, the lowest first, and no value as
 // nothing. Bands without a cell are there too, for the page's script to fill.
 func (d *drawing) tint(t tiles, b *bands, value func(n int) model.Level) {
@@ -133,7 +157,7 @@ func chairDrawing(m *Maps) (*drawing, tiles) {
 	t := newTiles(c.Floor, v)
 	best := m.reference()
 	d.tint(t, &spreadBands, func(n int) model.Level { return c.Spread[n] - best })
-	d.fill("barred", t, func(n int) bool { return c.Open(n) && !c.Allowed(n) })
+	d.hatch("barred", t, func(n int) bool { return c.Open(n) && !c.Allowed(n) })
 	d.things(p, v)
 	d.treatments(p, v)
 	d.frame(m, v)
@@ -270,7 +294,7 @@ func aboutDrawing(m *Maps, i int, id string) (*drawing, tiles) {
 	}
 	t := newTiles(a.Floor, v)
 	d.tint(t, &spreadBands, func(n int) model.Level { return a.Spread[n] - m.Survey.Here })
-	d.fill("barred", t, func(n int) bool { return a.Open(n) && !a.Allowed(n) })
+	d.hatch("barred", t, func(n int) bool { return a.Open(n) && !a.Allowed(n) })
 	middle := t.middle(a.Len() / 2)
 	d.circle("best", middle, 7)
 	d.keep(around8(middle))

@@ -44,6 +44,11 @@ func fixtureSurveyOver(p *model.Project, l model.Layout, floor optimize.Floor, g
 		},
 	}
 	s.Levels = optimize.LevelMap{Floor: floor, Layout: l, Goal: p.Goal, Grid: grid}
+	for _, c := range response.Channels {
+		for i := range grid {
+			s.Levels.Means[c] = append(s.Levels.Means[c], model.Level(1.5*float64(i-4)))
+		}
+	}
 	for n := range floor.Len() {
 		for _, f := range s.Levels.Grid {
 			at := floor.Place(n)

@@ -214,6 +214,19 @@ func (m *Maps) toneText(i int) string {
 		return "nothing is known"
 	}
 	seat := l.At(c, l.Nearest(m.Survey.Layout.Seat), i)
-	return fmt.Sprintf("%s at the chair; quietest with %s at %s, loudest with %s at %s",
-		Decibels(seat), Decibels(l.At(c, quiet, i)), where(l.Place(quiet), m.Style), Decibels(l.At(c, loud, i)), where(l.Place(loud), m.Style))
+	return fmt.Sprintf("%s at the chair; quietest with %s at %s, loudest with %s at %s; the mean of the floor is %s",
+		Decibels(seat), Decibels(l.At(c, quiet, i)), where(l.Place(quiet), m.Style), Decibels(l.At(c, loud, i)), where(l.Place(loud), m.Style),
+		aboutBand(l.Means[c][i]))
+}
+
+// aboutBand writes a mean over the floor relative to that over the band.
+func aboutBand(mean model.Level) string {
+	switch text := Difference(max(mean, -mean)); {
+	case text == "0.0 dB":
+		return "that of the band"
+	case mean < 0:
+		return text + " below that of the band"
+	default:
+		return text + " above that of the band"
+	}
 }

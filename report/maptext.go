@@ -30,7 +30,7 @@ func MapText(m Maps) string {
 	b.WriteString("\n" + letterPlan(&m))
 	off := m.forgiving()
 	b.WriteString("\n" + wrap(off.Caption, columns, "") + "\n" + off.text())
-	writeList(&b, "How loud it is, both speakers together, against the mean over floor and band", m.toneLines())
+	writeList(&b, "How loud it is, both speakers together, against the mean of the floor at the same frequency", m.toneLines())
 	b.WriteString("\n" + wrap(trust(m.Engine, m.Why), columns, "") + "\n")
 	writeWarnings(&b, uniqueWarnings(m.Project.Warnings, m.Warnings))
 	return b.String()

@@ -49,11 +49,12 @@ type mapData struct {
 	Rules  []string `json:"rules,omitempty"`
 	Rule   []int    `json:"rule,omitempty"` // by place: 0 is allowed, n is Rules[n-1]
 
-	Bands    *bands   `json:"bands,omitempty"`
-	Tones    []string `json:"tones,omitempty"`
-	Channels []string `json:"channels,omitempty"`
-	Labels   []int    `json:"labels,omitempty"` // the places with a figure in the drawing
-	Levels   []string `json:"levels,omitempty"` // by channel, base64: a byte per place of each frequency, see levelByte
+	Bands    *bands     `json:"bands,omitempty"`
+	Tones    []string   `json:"tones,omitempty"`
+	Channels []string   `json:"channels,omitempty"`
+	Means    [][]string `json:"means,omitempty"`  // by channel and frequency: how the floor's mean is to the band's
+	Labels   []int      `json:"labels,omitempty"` // the places with a figure in the drawing
+	Levels   []string   `json:"levels,omitempty"` // by channel, base64: a byte per place of each frequency, see levelByte
 }
 
 func newFloorView(m *Maps) (*floorView, error) {
@@ -62,7 +63,7 @@ func newFloorView(m *Maps) (*floorView, error) {
 			m.stay(), m.Style.Tape(m.Survey.Chair.Height), m.recipe()),
 		Places: m.summary(), Chairs: m.chairsTable(), Forgiving: m.forgiving(),
 		Note: "To scale, the front wall at the top. The lighter the tint, the more spread; figures are ± dB, rounded. Levels are smoothed as the curves are and relative to the mean " +
-			"over the floor and the goal's band; orange is quieter, blue is louder. Predicted like all else here: one map more is no measurement.",
+			"of the floor at the same frequency; orange is quieter, blue is louder. Predicted like all else here: one map more is no measurement.",
 	}
 	add := func(list *[]mapFigure, f mapFigure, data mapData) error {
 		var err error
@@ -146,11 +147,14 @@ func toneData(m *Maps, t tiles, labels []int, all bool, only int) mapData {
 	for _, c := range channels {
 		d.Channels = append(d.Channels, channelText(c))
 		var bytes []byte
+		var means []string
 		for _, i := range tones {
+			means = append(means, aboutBand(l.Means[c][i]))
 			for n := range l.Len() {
 				bytes = append(bytes, levelByte(l.At(c, n, i)))
 			}
 		}
+		d.Means = append(d.Means, means)
 		d.Levels = append(d.Levels, base64.StdEncoding.EncodeToString(bytes))
 	}
 	return d

@@ -80,8 +80,8 @@ func tiled(t *testing.T, d string) float64 {
 	return area
 }
 
-// The tinted cells cover all of the floor that is air, no more, and the barred ones
-// what the rules forbid.
+// The tinted cells cover all of the floor that is air, no more, and the hatching what
+// the rules forbid, with a line in each cell.
 func TestMapDrawingCoversTheFloor(t *testing.T) {
 	t.Parallel()
 	m := fixtureMaps()
@@ -101,15 +101,25 @@ func TestMapDrawingCoversTheFloor(t *testing.T) {
 		case strings.HasPrefix(s.Class, "cell "):
 			tinted += tiled(t, s.D)
 		case s.Class == "barred":
-			barred += tiled(t, s.D)
+			for _, line := range regexp.MustCompile(`M ([\d.]+) [\d.]+L ([\d.]+) `).FindAllStringSubmatch(s.D, -1) {
+				from, err := strconv.ParseFloat(line[1], 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				to, err := strconv.ParseFloat(line[2], 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				barred += (to - from) / tile.W
+			}
 		}
 	}
 	cell := tile.W * tile.H
 	if got := tinted / cell; math.Abs(got-float64(open)) > 0.01*float64(open) {
 		t.Errorf("%.1f cells are tinted, %d are air", got, open)
 	}
-	if got := barred / cell; math.Abs(got-float64(forbidden)) > 0.02*float64(forbidden) {
-		t.Errorf("%.1f cells are barred, %d are forbidden", got, forbidden)
+	if got := barred; math.Abs(got-float64(forbidden)) > 0.02*float64(forbidden) {
+		t.Errorf("%.1f cells are hatched, %d are forbidden", got, forbidden)
 	}
 	if forbidden == 0 || open == m.Survey.Chair.Len() {
 		t.Error("the fixture forbids nothing or is all air")

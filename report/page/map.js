@@ -3,7 +3,6 @@
 // place and decibels are said below the map; a slider draws another frequency.
 (function () {
   "use strict";
-  var space = "http://www.w3.org/2000/svg";
 
   function number(v, places) { return v.toFixed(places).replace("-", "\u2212"); }
 
@@ -45,7 +44,8 @@
     var place = d.x[Math.floor(n / t.columns)] + " from the front wall, " + d.y[n % t.columns] + " from the left wall: ";
     if (!d.spread) {
       var l = this.level(n);
-      return place + (l === null ? "no air." : signed(l) + " dB at " + d.tones[this.tone] + ", " + d.channels[this.channel] + ".");
+      return place + (l === null ? "no air." : signed(l) + " dB at " + d.tones[this.tone] + ", " + d.channels[this.channel] +
+        ". The mean of the floor is " + d.means[this.channel][this.tone] + ".");
     }
     if (d.spread[n] < 0) { return place + "no air."; }
     var more = d.spread[n] - d.best;
@@ -60,7 +60,7 @@
     var t = this.data.tiles;
     this.at = n;
     if (!this.cursor) {
-      this.cursor = document.createElementNS(space, "rect");
+      this.cursor = document.createElementNS(this.svg.namespaceURI, "rect");
       this.cursor.setAttribute("class", "cursor");
       this.svg.appendChild(this.cursor);
     }
