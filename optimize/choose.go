@@ -1,0 +1,234 @@
+package optimize
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+)
+
+// choosing is a plan in the making.
+type choosing struct {
+	*Planner
+	settings StageSettings
+	chosen   []Pattern
+	gains    map[string]float64 // last known gain of each pattern in score, dB
+}
+
+// batch is how many patterns are tried side by side, whatever the number of cores: the
+// answer must not depend on that.
+const batch = 4
+
+// run chooses, exchanges and orders.
+func (c *choosing) run(ctx context.Context, plan *StagePlan) error {
+	err := c.grow(ctx, plan)
+	if err == nil && len(c.chosen) > 0 {
+		err = c.exchange(ctx)
+	}
+	if err == nil && len(c.chosen) > 1 {
+		err = c.order(ctx)
+	}
+	plan.Leave = c.leave()
+	return err
+}
+
+// grow adds the pattern that gains most per bat until none pays.
+func (c *choosing) grow(ctx context.Context, plan *StagePlan) error {
+	for {
+		best, why, err := c.next(ctx)
+		if err != nil {
+			return err
+		}
+		if best == nil {
+			plan.Reason = why
+			return nil
+		}
+		c.chosen = append(c.chosen, *best)
+	}
+}
+
+// next returns the pattern to be added, or nil and why there is none.
+func (c *choosing) next(ctx context.Context) (*Pattern, string, error) {
+	base, err := c.hear(ctx, c.chosen, true)
+	if err != nil {
+		return nil, "", err
+	}
+	queue := c.queue()
+	if len(queue) == 0 {
+		return nil, "no further piece can be built from the bats that are left", nil
+	}
+	tries := c.settings.Tries
+	if len(c.gains) == 0 {
+		tries = len(queue)
+	}
+	var best *Pattern
+	for n := 0; n < min(tries, len(queue)); n += batch {
+		now := queue[n:min(n+batch, len(queue), n+tries)]
+		if best != nil && c.gains[keyOf(now[:1])]/float64(now[0].Bats) < c.gains[keyOf([]Pattern{*best})]/float64(best.Bats) && tries != len(queue) {
+			break // none that is left was better before
+		}
+		if err := c.try(ctx, base.Score(), now); err != nil {
+			return nil, "", err
+		}
+		for i := range now {
+			if g := c.gains[keyOf(now[i:i+1])]; g >= c.settings.Pays && (best == nil ||
+				g/float64(now[i].Bats) > c.gains[keyOf([]Pattern{*best})]/float64(best.Bats)) {
+				best = &now[i]
+			}
+		}
+	}
+	if best == nil {
+		return nil, fmt.Sprintf("no further piece gains %.1f dB in score", c.settings.Pays), nil
+	}
+	return best, "", nil
+}
+
+// queue returns the patterns that still fit, by what is known of their gain per bat.
+func (c *choosing) queue() []Pattern {
+	var list []Pattern
+	for i := range c.patterns {
+		if c.fits(&c.patterns[i], c.chosen, c.settings.Bats) {
+			list = append(list, c.patterns[i])
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Pattern) int {
+		return cmp.Compare(c.gains[keyOf([]Pattern{b})]/float64(b.Bats), c.gains[keyOf([]Pattern{a})]/float64(a.Bats))
+	})
+	return list
+}
+
+// try notes what patterns gain beside what is chosen.
+func (c *choosing) try(ctx context.Context, before float64, list []Pattern) error {
+	gains := make([]float64, len(list))
+	err := parallel(len(list), func(i int) error {
+		h, err := c.hear(ctx, append(slices.Clone(c.chosen), list[i]), true)
+		if err == nil {
+			gains[i] = before - h.Score()
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for i := range list {
+		c.gains[keyOf(list[i:i+1])] = gains[i]
+	}
+	if c.progress != nil {
+		c.progress(int(c.tried.Load()), len(c.patterns)+4*c.settings.Tries+c.settings.Swaps)
+	}
+	return nil
+}
+
+// exchange replaces one chosen pattern by another as long as the score falls, those that
+// did best by themselves first.
+func (c *choosing) exchange(ctx context.Context) error {
+	left := c.settings.Swaps
+	for improved := true; improved && left > 0; {
+		improved = false
+		for i := range c.chosen {
+			rest := slices.Delete(slices.Clone(c.chosen), i, i+1)
+			better, used, err := c.swap(ctx, rest, c.chosen[i], min(left, 2*batch))
+			left -= used
+			if err != nil {
+				return err
+			}
+			if better != nil {
+				c.chosen, improved = append(rest, *better), true
+				break
+			}
+			if left <= 0 {
+				return nil
+			}
+		}
+	}
+	return nil
+}
+
+// swap looks for a pattern that beside the rest does better than the old one, and tells
+// how many it tried.
+func (c *choosing) swap(ctx context.Context, rest []Pattern, old Pattern, most int) (*Pattern, int, error) {
+	now, err := c.hear(ctx, append(slices.Clone(rest), old), true)
+	if err != nil {
+		return nil, 0, err
+	}
+	full := c.chosen
+	c.chosen = rest
+	queue := slices.DeleteFunc(c.queue(), func(p Pattern) bool { return p.Name == old.Name })
+	c.chosen = full
+	queue = queue[:min(len(queue), most)]
+	scores := make([]float64, len(queue))
+	err = parallel(len(queue), func(i int) error {
+		h, err := c.hear(ctx, append(slices.Clone(rest), queue[i]), true)
+		if err == nil {
+			scores[i] = h.Score()
+		}
+		return err
+	})
+	var best *Pattern
+	least := now.Score() - swapPays
+	for i := range queue {
+		if err == nil && scores[i] < least {
+			best, least = &queue[i], scores[i]
+		}
+	}
+	return best, len(queue), err
+}
+
+// swapPays is the least gain in score for an exchange, dB: less is noise of the rough
+// engine.
+const swapPays = 0.1
+
+// order puts the chosen patterns so that each next one gains most per bat.
+func (c *choosing) order(ctx context.Context) error {
+	var done []Pattern
+	rest := slices.Clone(c.chosen)
+	for len(rest) > 1 {
+		before, err := c.hear(ctx, done, true)
+		if err != nil {
+			return err
+		}
+		gain := make([]float64, len(rest))
+		err = parallel(len(rest), func(i int) error {
+			h, err := c.hear(ctx, append(slices.Clone(done), rest[i]), true)
+			if err == nil {
+				gain[i] = (before.Score() - h.Score()) / float64(rest[i].Bats)
+			}
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		best := 0
+		for i := range gain {
+			if gain[i] > gain[best] {
+				best = i
+			}
+		}
+		done, rest = append(done, rest[best]), slices.Delete(rest, best, best+1)
+	}
+	c.chosen = append(done, rest...)
+	return nil
+}
+
+// leave lists of each sort that is not chosen the pattern that would gain most, as last
+// known, worst first.
+func (c *choosing) leave() []Omission {
+	best := map[PatternSort]Omission{}
+	for _, p := range c.patterns {
+		g, known := c.gains[keyOf([]Pattern{p})]
+		if !known || slices.ContainsFunc(c.chosen, func(q Pattern) bool { return q.Sort == p.Sort }) {
+			continue
+		}
+		if t, ok := best[p.Sort]; !ok || g > t.Gain {
+			best[p.Sort] = Omission{p, g}
+		}
+	}
+	var list []Omission
+	for sort := SingleLayer; sort <= Sack; sort++ {
+		if t, ok := best[sort]; ok {
+			list = append(list, t)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Omission) int { return cmp.Compare(a.Gain, b.Gain) })
+	return list
+}

@@ -1,0 +1,357 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+
+	"evenbass/model"
+	"evenbass/model/build"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Pattern is something that can be built from one sort of bats: one piece, or a piece
+// and its mirror image about the mid-line.
+type Pattern struct {
+	Name       string
+	Sort       PatternSort
+	Bat        int // index into the stock's bats
+	Bats       int // that it takes, cut as package build cuts
+	Treatments []model.Treatment
+}
+
+// PatternSort is how a pattern is built.
+type PatternSort int
+
+// The sorts of patterns.
+const (
+	SingleLayer PatternSort = iota
+	DoubleLayer
+	GappedLayer // a single layer with as much air behind it
+	FilmedLayer // a double layer with film before it
+	Corner      // floor to ceiling, triangular or square
+	EdgeFill    // along the edge of wall and ceiling
+	Cloud
+	Screen // a double layer that stands free
+	Sack   // bats wrapped in film, standing on the floor at a wall
+)
+
+// String returns what a pattern of the sort is called.
+func (s PatternSort) String() string {
+	return [...]string{"single layer", "double layer", "layer off the wall", "double layer behind film",
+		"corner fill", "ceiling edge fill", "cloud", "free-standing panel", "bag"}[s]
+}
+
+// patternist gathers the patterns of one sort of bats.
+type patternist struct {
+	project *model.Project
+	layout  model.Layout
+	before  map[string]bool // what the layout breaks already
+	bat     int
+	list    []Pattern
+}
+
+// Patterns lists what may be built from the bats of a project's stock that are in hand,
+// where it may be covered, nothing else stands and the pair and the seat have room, in
+// an order of its own. Each piece stands on the floor or hangs from the ceiling; in a
+// rented room nothing hangs. Pieces are as wide as a bat: what is wider is made of
+// several. A project without stock has none.
+func Patterns(p *model.Project, l model.Layout) []Pattern {
+	if p.Stock == nil {
+		return nil
+	}
+	var all []Pattern
+	for i, bat := range p.Stock.Bats {
+		if bat.Have <= 0 {
+			continue
+		}
+		t := &patternist{project: p, layout: l, bat: i, before: map[string]bool{}}
+		for _, b := range p.Breaches(l) {
+			t.before[b.What] = true
+		}
+		t.columns()
+		t.corners()
+		t.edges()
+		t.clouds()
+		t.screens()
+		all = append(all, t.list...)
+	}
+	return all
+}
+
+// sheet returns the bat.
+func (t *patternist) sheet() model.Bat { return t.project.Stock.Bats[t.bat] }
+
+// wool returns n bats laid on one another.
+func (t *patternist) wool(n int) model.Layer {
+	w := t.sheet().Layer
+	w.Thickness *= float64(n)
+	w.Text = fmt.Sprintf("%s %.4g mm", w.Text, 1000*w.Thickness)
+	return w
+}
+
+// film returns the stock's first film, if there is any.
+func (t *patternist) film() (model.Layer, bool) {
+	for _, f := range t.project.Stock.Films {
+		return f.Layer, true
+	}
+	return model.Layer{}, false
+}
+
+// rows returns how high bats stand on one another below a height, m; 0 if not even one
+// fits.
+func (t *patternist) rows(height float64) float64 {
+	return math.Floor(height/t.sheet().Length+1e-6) * t.sheet().Length
+}
+
+// columns adds layers on the four walls, each as wide as a bat and as high as whole
+// bats reach.
+func (t *patternist) columns() {
+	width := t.sheet().Width
+	for _, f := range []model.Face{model.Back, model.Front, model.Left} {
+		along, up := t.project.Room.Extent(f)
+		height := t.rows(up)
+		if height == 0 {
+			height = math.Floor(up/width+1e-6) * width
+		}
+		for _, at := range sites(along, width, f.Axis() == 0) {
+			patch := model.Patch{Face: f, Along: tidy(at), Width: width, Height: height}
+			t.layers(patch)
+		}
+	}
+}
+
+// layers adds every build-up on one patch.
+func (t *patternist) layers(patch model.Patch) {
+	one, two := t.wool(1), t.wool(2)
+	gap := model.Layer{Kind: model.GapLayer, Text: fmt.Sprintf("air %.0f mm", 1000*one.Thickness), Thickness: one.Thickness}
+	t.onWall(SingleLayer, patch, one)
+	t.onWall(DoubleLayer, patch, two)
+	t.onWall(GappedLayer, patch, one, gap)
+	film, ok := t.film()
+	if !ok {
+		return
+	}
+	t.onWall(FilmedLayer, patch, film, two)
+	low := patch
+	low.Height = t.sheet().Length
+	if low.Height < patch.Height {
+		t.onWall(Sack, low, film, two, film)
+	}
+}
+
+// onWall adds a layer on a patch with its mirror image: on front and back wall across
+// the mid-line, from the left to the right wall.
+func (t *patternist) onWall(sort PatternSort, patch model.Patch, layers ...model.Layer) {
+	size := t.project.Room.Size
+	piece := model.Treatment{Patch: patch, Layers: layers}
+	twin := piece
+	if patch.Face == model.Left {
+		twin.Patch.Face = model.Right
+	} else {
+		twin.Patch.Along = tidy(size.Y - patch.Along - patch.Width)
+	}
+	where := fmt.Sprintf("%s, %.2f m from its left end", patch.Face.Wall(), patch.Along)
+	if patch.Face == model.Left {
+		where = fmt.Sprintf("left and right wall, %.2f m from the front", patch.Along)
+	}
+	if math.Abs(twin.Patch.Along-patch.Along) < 0.01 && twin.Patch.Face == patch.Face {
+		t.add(sort, where, piece)
+		return
+	}
+	t.pair(sort, where, piece, twin)
+}
+
+// sites returns where pieces of a width may begin along a wall: side by side from either
+// end, and if mirrored only in the near half, and one in the middle.
+func sites(along, width float64, mirrored bool) []float64 {
+	var list []float64
+	if along < width {
+		return nil
+	}
+	last := along - width
+	if mirrored {
+		last = along/2 - width
+	}
+	for at := 0.0; at <= last+1e-9; at += width {
+		list = append(list, at)
+	}
+	if mirrored {
+		return append(list, (along-width)/2)
+	}
+	return list
+}
+
+// corners adds fills of the upright corners: triangles cut once and twice from a bat's
+// width, and squares of half its width.
+func (t *patternist) corners() {
+	width, height := t.sheet().Width, t.project.Room.Size.Z
+	for _, wall := range []model.Face{model.Front, model.Back} {
+		for _, c := range []struct {
+			leg    float64
+			square bool
+			shape  string
+		}{{width, false, "triangle"}, {tidy(width / math.Sqrt2), false, "triangle"}, {width / 2, true, "square"}} {
+			corner := model.Corner{Walls: [2]model.Face{wall, model.Left}, Leg: c.leg, Square: c.square, To: height}
+			piece := model.Treatment{Form: model.InCorner, Corner: corner, Layers: []model.Layer{t.fill()}}
+			twin := piece
+			twin.Corner.Walls[1] = model.Right
+			t.pair(Corner, fmt.Sprintf("%s corners, %s with legs of %.0f cm", wall, c.shape, 100*c.leg), piece, twin)
+		}
+	}
+}
+
+// fill is the wool of a corner, whose thickness follows from the corner.
+func (t *patternist) fill() model.Layer {
+	w := t.sheet().Layer
+	w.Thickness = 0
+	return w
+}
+
+// edges adds fills between walls and ceiling, as long as whole bats reach.
+func (t *patternist) edges() {
+	if t.project.Stock.Rental {
+		return
+	}
+	leg := tidy(t.sheet().Width / math.Sqrt2)
+	for _, wall := range []model.Face{model.Back, model.Front, model.Left} {
+		along, _ := t.project.Room.Extent(wall)
+		long := t.rows(along)
+		if long == 0 {
+			continue
+		}
+		corner := model.Corner{Walls: [2]model.Face{wall, model.Ceiling}, Leg: leg, From: tidy((along - long) / 2), To: tidy((along + long) / 2)}
+		piece := model.Treatment{Form: model.InCorner, Corner: corner, Layers: []model.Layer{t.fill()}}
+		if wall != model.Left {
+			t.add(EdgeFill, wall.Wall()+" and ceiling", piece)
+			continue
+		}
+		twin := piece
+		twin.Corner.Walls[0] = model.Right
+		t.pair(EdgeFill, "side walls and ceiling", piece, twin)
+	}
+}
+
+// clouds adds layers below the ceiling, midway between pair and seat, above the seat
+// and above the pair, four bats each.
+func (t *patternist) clouds() {
+	if t.project.Stock.Rental {
+		return
+	}
+	bat, l := t.sheet(), t.layout
+	front := (l.Left.X + l.Right.X) / 2
+	for _, c := range []struct {
+		x     float64
+		where string
+	}{{(front + l.Seat.X) / 2, "between pair and seat"}, {l.Seat.X, "above the seat"}, {front, "above the pair"}} {
+		middle := r3.Vec{X: tidy(c.x), Y: t.project.Room.Size.Y / 2}
+		half := r3.Vec{X: bat.Width, Y: bat.Length}
+		piece := model.Treatment{
+			Form: model.UnderCeiling, Gap: bat.Layer.Thickness,
+			Box: model.Block{Min: r3.Sub(middle, half), Max: r3.Add(middle, half)}, Layers: []model.Layer{t.wool(1)},
+		}
+		t.add(Cloud, c.where, piece)
+	}
+}
+
+// screens adds panels of two bats side by side that stand free behind the seat: near the
+// back wall, and a quarter of a metre and more off it.
+func (t *patternist) screens() {
+	bat, size := t.sheet(), t.project.Room.Size
+	thick, height := 2*bat.Layer.Thickness, t.rows(size.Z)
+	for _, off := range []float64{0.3, 0.6} {
+		box := model.Block{
+			Min: r3.Vec{X: tidy(size.X - off - thick), Y: tidy(size.Y/2 - bat.Width)},
+			Max: r3.Vec{X: tidy(size.X - off), Y: tidy(size.Y/2 + bat.Width), Z: min(height, bat.Length)},
+		}
+		piece := model.Treatment{Form: model.FreeStanding, Box: box, Layers: []model.Layer{t.wool(2)}}
+		t.add(Screen, fmt.Sprintf("%.0f cm before the back wall", 100*off), piece)
+	}
+}
+
+// pair adds two pieces or, where only one of them may be built, that one.
+func (t *patternist) pair(sort PatternSort, where string, a, b model.Treatment) {
+	switch okA, okB := t.lawful(a), t.lawful(b); {
+	case okA && okB && !t.project.Room.Space(&a).Overlaps(t.project.Room.Space(&b)):
+		t.add(sort, where, a, b)
+	case okA:
+		t.add(sort, where+", left only", a)
+	case okB:
+		t.add(sort, where+", right only", b)
+	}
+}
+
+// add notes a pattern that may be built and counts its bats.
+func (t *patternist) add(sort PatternSort, where string, pieces ...model.Treatment) {
+	name := sort.String() + ", " + where
+	for i := range pieces {
+		if !t.lawful(pieces[i]) {
+			return
+		}
+		pieces[i].Name = name
+		if len(pieces) == 2 {
+			pieces[i].Name += []string{" (left)", " (right)"}[i]
+		}
+	}
+	if n := t.count(pieces); n > 0 {
+		t.list = append(t.list, Pattern{name, sort, t.bat, n, pieces})
+	}
+}
+
+// lawful reports whether a piece may be built: the room has space for it, the stock
+// allows it and the layout breaks no further rule.
+func (t *patternist) lawful(piece model.Treatment) bool {
+	if len(t.project.Hindrances(&piece)) > 0 {
+		return false
+	}
+	if _, err := t.project.With(&model.Option{Add: []model.Treatment{piece}}); err != nil {
+		return false
+	}
+	space := t.project.Room.Space(&piece)
+	for i := range t.project.Room.Treatments {
+		if space.Overlaps(t.project.Room.Space(&t.project.Room.Treatments[i])) {
+			return false
+		}
+	}
+	return !t.crowds(space)
+}
+
+// crowds reports whether a piece leaves the pair or the head no room.
+func (t *patternist) crowds(space model.Block) bool {
+	head := model.Block{Min: r3.Sub(t.layout.Seat, ones(headroom)), Max: r3.Add(t.layout.Seat, ones(headroom))}
+	if space.Overlaps(head) {
+		return true
+	}
+	q := *t.project
+	q.KeepClear = append(q.KeepClear[:len(q.KeepClear):len(q.KeepClear)], space)
+	for _, b := range q.Breaches(t.layout) {
+		if !t.before[b.What] {
+			return true
+		}
+	}
+	return false
+}
+
+// headroom is how far about the head nothing is built, m. Our own choice.
+const headroom = 0.35
+
+func ones(v float64) r3.Vec { return r3.Vec{X: v, Y: v, Z: v} }
+
+// count returns how many bats of the pattern's sort pieces take by themselves; 0 if they
+// cannot be cut from them.
+func (t *patternist) count(pieces []model.Treatment) int {
+	return batsOf(t.project, t.bat, pieces)
+}
+
+// batsOf returns how many bats of one sort of the stock pieces take, offcuts used
+// again; 0 if that is not enough to build them.
+func batsOf(p *model.Project, bat int, pieces []model.Treatment) int {
+	stock := *p.Stock
+	stock.Bats = []model.Bat{p.Stock.Bats[bat]}
+	q := *p
+	q.Stock, q.Room.Treatments = &stock, pieces
+	plan, err := build.Make(&q)
+	if err != nil || len(plan.Bats) == 0 || plan.Bats[0].Assumed {
+		return 0
+	}
+	return len(plan.Bats[0].Nesting.Sheets)
+}
