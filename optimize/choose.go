@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -28,7 +29,6 @@ func (c *choosing) run(ctx context.Context, plan *StagePlan) error {
 	if err == nil && len(c.chosen) > 1 {
 		err = c.order(ctx)
 	}
-	plan.Leave = c.leave()
 	return err
 }
 
@@ -64,15 +64,14 @@ func (c *choosing) next(ctx context.Context) (*Pattern, string, error) {
 	var best *Pattern
 	for n := 0; n < min(tries, len(queue)); n += batch {
 		now := queue[n:min(n+batch, len(queue), n+tries)]
-		if best != nil && c.gains[keyOf(now[:1])]/float64(now[0].Bats) < c.gains[keyOf([]Pattern{*best})]/float64(best.Bats) && tries != len(queue) {
+		if best != nil && tries < len(queue) && c.alone(now[0]) < c.alone(*best) {
 			break // none that is left was better before
 		}
 		if err := c.try(ctx, base.Score(), now); err != nil {
 			return nil, "", err
 		}
 		for i := range now {
-			if g := c.gains[keyOf(now[i:i+1])]; g >= c.settings.Pays && (best == nil ||
-				g/float64(now[i].Bats) > c.gains[keyOf([]Pattern{*best})]/float64(best.Bats)) {
+			if c.gains[keyOf(now[i:i+1])] >= c.settings.Pays && (best == nil || c.alone(now[i]) > c.alone(*best)) {
 				best = &now[i]
 			}
 		}
@@ -92,7 +91,7 @@ func (c *choosing) queue() []Pattern {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Pattern) int {
-		return cmp.Compare(c.gains[keyOf([]Pattern{b})]/float64(b.Bats), c.gains[keyOf([]Pattern{a})]/float64(a.Bats))
+		return cmp.Compare(c.alone(b), c.alone(a))
 	})
 	return list
 }
@@ -210,25 +209,41 @@ func (c *choosing) order(ctx context.Context) error {
 	return nil
 }
 
-// leave lists of each sort that is not chosen the pattern that would gain most, as last
-// known, worst first.
-func (c *choosing) leave() []Omission {
-	best := map[PatternSort]Omission{}
+// leave computes what of each sort that is not built the one that did best by itself would
+// gain beside all that is, whether or not there are bats for it. Worst first.
+func (c *choosing) leave(ctx context.Context) ([]Omission, error) {
+	best := map[PatternSort]Pattern{}
+	plenty := slices.Repeat([]int{math.MaxInt}, len(c.settings.Bats))
 	for _, p := range c.patterns {
-		g, known := c.gains[keyOf([]Pattern{p})]
-		if !known || slices.ContainsFunc(c.chosen, func(q Pattern) bool { return q.Sort == p.Sort }) {
+		if slices.ContainsFunc(c.chosen, func(q Pattern) bool { return q.Sort == p.Sort }) || !c.fits(&p, c.chosen, plenty) {
 			continue
 		}
-		if t, ok := best[p.Sort]; !ok || g > t.Gain {
-			best[p.Sort] = Omission{p, g}
+		if q, ok := best[p.Sort]; !ok || c.alone(p) > c.alone(q) {
+			best[p.Sort] = p
 		}
 	}
 	var list []Omission
 	for sort := SingleLayer; sort <= Sack; sort++ {
-		if t, ok := best[sort]; ok {
-			list = append(list, t)
+		if p, ok := best[sort]; ok {
+			list = append(list, Omission{Pattern: p})
 		}
 	}
+	base, err := c.hear(ctx, c.chosen, true)
+	if err != nil {
+		return nil, err
+	}
+	err = parallel(len(list), func(i int) error {
+		h, err := c.hear(ctx, append(slices.Clone(c.chosen), list[i].Pattern), true)
+		if err == nil {
+			list[i].Gain = base.Score() - h.Score()
+		}
+		return err
+	})
 	slices.SortStableFunc(list, func(a, b Omission) int { return cmp.Compare(a.Gain, b.Gain) })
-	return list
+	return list, err
+}
+
+// alone is what a pattern gained when it was tried last, per bat.
+func (c *choosing) alone(p Pattern) float64 {
+	return c.gains[keyOf([]Pattern{p})] / float64(p.Bats)
 }

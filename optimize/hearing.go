@@ -3,7 +3,6 @@ package optimize
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -32,54 +31,26 @@ func ScoreRecipe(goal model.Goal) string {
 	return fmt.Sprintf("score = spread (%v, mean over both speakers 5 cm off) + %.0f dB for each second by which the third octaves outlast what the ear can tell (0.85 s at 32 Hz to 0.2 s from 100 Hz)", goal, Weight)
 }
 
-// Solver returns an engine for a project's room as it is treated, over the grid, that
+// StageSolver returns an engine for a project's room as it is treated, over the grid, that
 // answers for the given blocks of places. A rough one may be wrong by a few tenths of a
 // decibel and only compares.
-type Solver func(ctx context.Context, p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error)
-
-// hearingGrid is the frequencies of spreads and those of decays together, and which of
-// them are which.
-type hearingGrid struct {
-	all            model.Grid
-	levels, decays []int
-}
-
-func newHearingGrid() hearingGrid {
-	a, b := model.DefaultGrid(), response.DecayGrid()
-	g := hearingGrid{all: slices.Concat(a, b)}
-	slices.Sort(g.all)
-	g.all = slices.Compact(g.all)
-	index := func(part model.Grid) []int {
-		list := make([]int, len(part))
-		for i, f := range part {
-			list[i], _ = slices.BinarySearch(g.all, f)
-		}
-		return list
-	}
-	g.levels, g.decays = index(a), index(b)
-	return g
-}
-
-// pick takes values by index.
-func pick(p []complex128, index []int) []complex128 {
-	out := make([]complex128, len(index))
-	for i, at := range index {
-		out[i] = p[at]
-	}
-	return out
-}
+type StageSolver func(ctx context.Context, p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error)
 
 // ear listens to a project's room.
 type ear struct {
-	grid   hearingGrid
-	solve  Solver
+	grid   model.Grid // of levels and decays together
+	levels []int      // those of model.DefaultGrid in it
+	decays []int      // those of response.DecayGrid
+	solve  StageSolver
 	layout model.Layout
 	shift  float64 // m
 	decay  *response.DecayReader
 }
 
-func newEar(solve Solver, l model.Layout) *ear {
-	return &ear{grid: newHearingGrid(), solve: solve, layout: l, shift: 0.05, decay: response.NewDecayReader()}
+func newEar(solve StageSolver, l model.Layout) *ear {
+	e := &ear{solve: solve, layout: l, shift: 0.05, decay: response.NewDecayReader()}
+	e.grid, e.levels, e.decays = doubleGrid(model.DefaultGrid(), response.DecayGrid())
+	return e
 }
 
 // hear returns what is heard in a project's room. It takes one field.
@@ -88,7 +59,7 @@ func (e *ear) hear(ctx context.Context, p *model.Project, rough bool) (*Hearing,
 		d := r3.Vec{X: e.shift, Y: e.shift}
 		return model.Block{Min: r3.Sub(v, d), Max: r3.Add(v, d)}
 	}
-	engine, err := e.solve(ctx, p, e.grid.all, []model.Block{about(e.layout.Left), about(e.layout.Right)}, rough)
+	engine, err := e.solve(ctx, p, e.grid, []model.Block{about(e.layout.Left), about(e.layout.Right)}, rough)
 	if err != nil {
 		return nil, err
 	}
@@ -106,7 +77,7 @@ func (e *ear) hear(ctx context.Context, p *model.Project, rough bool) (*Hearing,
 		right[i] = field.Transfer(nil, v)
 	}
 	levels := func(i, j int) response.Pair {
-		return response.Pair{Left: pick(left[i], e.grid.levels), Right: pick(right[j], e.grid.levels)}
+		return response.Pair{Left: pick(left[i], e.levels), Right: pick(right[j], e.levels)}
 	}
 	h := &Hearing{Judgement: reader.Judge(levels(0, 0))}
 	var scratch response.Scratch
@@ -117,7 +88,7 @@ func (e *ear) hear(ctx context.Context, p *model.Project, rough bool) (*Hearing,
 	if h.Steady, err = checked(sum/9, e.layout); err != nil {
 		return nil, err
 	}
-	both := response.Pair{Left: pick(left[0], e.grid.decays), Right: pick(right[0], e.grid.decays)}
+	both := response.Pair{Left: pick(left[0], e.decays), Right: pick(right[0], e.decays)}
 	h.Decays = e.decay.Read(both.Of(response.BothTogether))
 	h.Lingering = response.Lingering(h.Decays, p.Goal.From, p.Goal.To)
 	return h, nil

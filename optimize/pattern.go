@@ -113,35 +113,35 @@ func (t *patternist) columns() {
 		if height == 0 {
 			height = math.Floor(up/width+1e-6) * width
 		}
-		for _, at := range sites(along, width, f.Axis() == 0) {
+		for i, at := range sites(along, width, f.Axis() == 0) {
 			patch := model.Patch{Face: f, Along: tidy(at), Width: width, Height: height}
-			t.layers(patch)
+			t.layers(patch, i+1)
 		}
 	}
 }
 
-// layers adds every build-up on one patch.
-func (t *patternist) layers(patch model.Patch) {
+// layers adds every build-up on one patch, the nth of its wall.
+func (t *patternist) layers(patch model.Patch, n int) {
 	one, two := t.wool(1), t.wool(2)
 	gap := model.Layer{Kind: model.GapLayer, Text: fmt.Sprintf("air %.0f mm", 1000*one.Thickness), Thickness: one.Thickness}
-	t.onWall(SingleLayer, patch, one)
-	t.onWall(DoubleLayer, patch, two)
-	t.onWall(GappedLayer, patch, one, gap)
+	t.onWall(SingleLayer, n, patch, one)
+	t.onWall(DoubleLayer, n, patch, two)
+	t.onWall(GappedLayer, n, patch, one, gap)
 	film, ok := t.film()
 	if !ok {
 		return
 	}
-	t.onWall(FilmedLayer, patch, film, two)
+	t.onWall(FilmedLayer, n, patch, film, two)
 	low := patch
 	low.Height = t.sheet().Length
 	if low.Height < patch.Height {
-		t.onWall(Sack, low, film, two, film)
+		t.onWall(Sack, n, low, film, two, film)
 	}
 }
 
 // onWall adds a layer on a patch with its mirror image: on front and back wall across
 // the mid-line, from the left to the right wall.
-func (t *patternist) onWall(sort PatternSort, patch model.Patch, layers ...model.Layer) {
+func (t *patternist) onWall(sort PatternSort, n int, patch model.Patch, layers ...model.Layer) {
 	size := t.project.Room.Size
 	piece := model.Treatment{Patch: patch, Layers: layers}
 	twin := piece
@@ -150,9 +150,9 @@ func (t *patternist) onWall(sort PatternSort, patch model.Patch, layers ...model
 	} else {
 		twin.Patch.Along = tidy(size.Y - patch.Along - patch.Width)
 	}
-	where := fmt.Sprintf("%s, %.2f m from its left end", patch.Face.Wall(), patch.Along)
+	where := fmt.Sprintf("%s, place %d", patch.Face.Wall(), n)
 	if patch.Face == model.Left {
-		where = fmt.Sprintf("left and right wall, %.2f m from the front", patch.Along)
+		where = fmt.Sprintf("side walls, place %d", n)
 	}
 	if math.Abs(twin.Patch.Along-patch.Along) < 0.01 && twin.Patch.Face == patch.Face {
 		t.add(sort, where, piece)
@@ -190,12 +190,12 @@ func (t *patternist) corners() {
 			leg    float64
 			square bool
 			shape  string
-		}{{width, false, "triangle"}, {tidy(width / math.Sqrt2), false, "triangle"}, {width / 2, true, "square"}} {
+		}{{width, false, "large triangles"}, {tidy(width / math.Sqrt2), false, "small triangles"}, {width / 2, true, "squares"}} {
 			corner := model.Corner{Walls: [2]model.Face{wall, model.Left}, Leg: c.leg, Square: c.square, To: height}
 			piece := model.Treatment{Form: model.InCorner, Corner: corner, Layers: []model.Layer{t.fill()}}
 			twin := piece
 			twin.Corner.Walls[1] = model.Right
-			t.pair(Corner, fmt.Sprintf("%s corners, %s with legs of %.0f cm", wall, c.shape, 100*c.leg), piece, twin)
+			t.pair(Corner, fmt.Sprintf("%s corners, %s", wall, c.shape), piece, twin)
 		}
 	}
 }
@@ -253,18 +253,21 @@ func (t *patternist) clouds() {
 	}
 }
 
-// screens adds panels of two bats side by side that stand free behind the seat: near the
-// back wall, and a quarter of a metre and more off it.
+// screens adds panels of two bats side by side that stand free behind the seat: 0.3 and
+// 0.6 m off the back wall.
 func (t *patternist) screens() {
 	bat, size := t.sheet(), t.project.Room.Size
 	thick, height := 2*bat.Layer.Thickness, t.rows(size.Z)
-	for _, off := range []float64{0.3, 0.6} {
+	for _, c := range []struct {
+		off   float64
+		where string
+	}{{0.3, "near the back wall"}, {0.6, "well off the back wall"}} {
 		box := model.Block{
-			Min: r3.Vec{X: tidy(size.X - off - thick), Y: tidy(size.Y/2 - bat.Width)},
-			Max: r3.Vec{X: tidy(size.X - off), Y: tidy(size.Y/2 + bat.Width), Z: min(height, bat.Length)},
+			Min: r3.Vec{X: tidy(size.X - c.off - thick), Y: tidy(size.Y/2 - bat.Width)},
+			Max: r3.Vec{X: tidy(size.X - c.off), Y: tidy(size.Y/2 + bat.Width), Z: min(height, bat.Length)},
 		}
 		piece := model.Treatment{Form: model.FreeStanding, Box: box, Layers: []model.Layer{t.wool(2)}}
-		t.add(Screen, fmt.Sprintf("%.0f cm before the back wall", 100*off), piece)
+		t.add(Screen, c.where, piece)
 	}
 }
 
@@ -317,7 +320,7 @@ func (t *patternist) lawful(piece model.Treatment) bool {
 
 // crowds reports whether a piece leaves the pair or the head no room.
 func (t *patternist) crowds(space model.Block) bool {
-	head := model.Block{Min: r3.Sub(t.layout.Seat, ones(headroom)), Max: r3.Add(t.layout.Seat, ones(headroom))}
+	head := model.Block{Min: r3.Sub(t.layout.Seat, ones(headSpace)), Max: r3.Add(t.layout.Seat, ones(headSpace))}
 	if space.Overlaps(head) {
 		return true
 	}
@@ -331,8 +334,8 @@ func (t *patternist) crowds(space model.Block) bool {
 	return false
 }
 
-// headroom is how far about the head nothing is built, m. Our own choice.
-const headroom = 0.35
+// headSpace is how far about the head nothing is built, m. Our own choice.
+const headSpace = 0.35
 
 func ones(v float64) r3.Vec { return r3.Vec{X: v, Y: v, Z: v} }
 

@@ -44,10 +44,10 @@ type Stage struct {
 	Gain  float64 // in score over the stage before, dB
 }
 
-// Omission is a pattern that was tried beside what is chosen, and what it would gain.
+// Omission is a pattern that is not built, and what it would gain beside all that is.
 type Omission struct {
 	Pattern
-	Gain float64 // dB; roughly, see Solver
+	Gain float64 // in score, dB; roughly, see StageSolver
 }
 
 // StagePlan is which patterns to build from a stock, in which order.
@@ -58,11 +58,11 @@ type StagePlan struct {
 	Start  *Hearing
 	Stages []Stage
 
-	Leave  []Omission // of each sort the best that is not worth its bats any more, worst first
-	Offers int     // patterns that could be built at all
-	Tried  int     // rooms computed
-	Reason string  // why it ends here
-	Cut    bool    // stopped by the context before its end
+	Leave  []Omission // of each sort that is not built the best, beside what is; worst first
+	Offers int        // patterns that could be built at all
+	Tried  int        // rooms computed
+	Reason string     // why it ends here
+	Cut    bool       // stopped by the context before its end
 
 	Rule *RulePlan // nil if nothing could be built
 }
@@ -117,7 +117,7 @@ type Planner struct {
 
 // NewPlanner returns a planner for a valid project with stock, the pair and the seat
 // where they are now.
-func NewPlanner(p *model.Project, solve Solver) (*Planner, error) {
+func NewPlanner(p *model.Project, solve StageSolver) (*Planner, error) {
 	now, ok := p.Now()
 	switch {
 	case !ok:
@@ -158,7 +158,10 @@ func (l *Planner) Plan(ctx context.Context, s StageSettings) (*StagePlan, error)
 	c := &choosing{Planner: l, settings: s, gains: map[string]float64{}}
 	err = c.run(ctx, plan)
 	if err == nil {
-		err = l.finish(ctx, plan, c.chosen)
+		c.chosen, err = l.finish(ctx, plan, c.chosen, s.Pays)
+	}
+	if err == nil {
+		plan.Leave, err = c.leave(ctx)
 	}
 	if err == nil {
 		plan.Rule, err = l.rule(ctx, s.Bats)
@@ -171,22 +174,32 @@ func (l *Planner) Plan(ctx context.Context, s StageSettings) (*StagePlan, error)
 	return plan, err
 }
 
-// finish computes what is heard after each stage with fine cells, side by side.
-func (l *Planner) finish(ctx context.Context, plan *StagePlan, chosen []Pattern) error {
-	after := make([]*Hearing, len(chosen))
-	err := parallel(len(chosen), func(i int) (err error) {
-		after[i], err = l.hear(ctx, chosen[:i+1], false)
-		return err
-	})
-	if err != nil {
-		return err
+// finish computes what is heard after each stage with fine cells, side by side. A stage
+// that does not pay by these is left out and the rest computed again.
+func (l *Planner) finish(ctx context.Context, plan *StagePlan, chosen []Pattern, pays float64) ([]Pattern, error) {
+	for {
+		after := make([]*Hearing, len(chosen))
+		err := parallel(len(chosen), func(i int) (err error) {
+			after[i], err = l.hear(ctx, chosen[:i+1], false)
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
+		plan.Stages = nil
+		before, worst := plan.Start.Score(), -1
+		for i, p := range chosen {
+			plan.Stages = append(plan.Stages, Stage{p, after[i], before - after[i].Score()})
+			before = after[i].Score()
+			if g := plan.Stages[i].Gain; g < pays && (worst < 0 || g < plan.Stages[worst].Gain) {
+				worst = i
+			}
+		}
+		if worst < 0 {
+			return chosen, nil
+		}
+		chosen = slices.Delete(slices.Clone(chosen), worst, worst+1)
 	}
-	before := plan.Start.Score()
-	for i, p := range chosen {
-		plan.Stages = append(plan.Stages, Stage{p, after[i], before - after[i].Score()})
-		before = after[i].Score()
-	}
-	return nil
 }
 
 // hear returns what is heard with patterns built.

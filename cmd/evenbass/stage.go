@@ -1,0 +1,156 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/roomfile"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+	"evenbass/report"
+)
+
+func stageCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "stage", Usage: "find what to build first from the bats in hand", ArgsUsage: "ROOM.yaml [-o page.html]",
+		Description: "Takes the stock of the room file: bats in hand, what may be covered, what must stay free.\n" +
+			"Pair and seat stay where they are; treatments that are in the room stay too.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
+			&cli.StringFlag{Name: "write", Usage: "write the room with all stages built to this room file, for build, predict and place"},
+			&cli.IntFlag{Name: "bats", Usage: "plan with this many bats of the first sort that is in hand, and say what that costs against the stock's number"},
+			unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return stage(c, t) },
+	}
+}
+
+func stage(c *cli.Context, t *terminal) error {
+	path, p, style, err := readRoom(c, c.String("o"), c.String("write"))
+	if err != nil {
+		return err
+	}
+	if c.IsSet("bats") && c.Int("bats") < 1 {
+		return usageError{text: fmt.Sprintf("--bats must be 1 or more, have %d", c.Int("bats"))}
+	}
+	planner, err := optimize.NewPlanner(p, solveTreated)
+	if err != nil {
+		return fmt.Errorf("%s: %w%s", path, err, stageHint(err))
+	}
+	source, err := os.ReadFile(path)
+	if err != nil {
+		return fmt.Errorf("cannot read %s again: %w", path, cause(err))
+	}
+	g := report.Staging{
+		Project: p, Engine: "wave", Style: style,
+		Run: report.Run{Command: stageLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path},
+	}
+	stopped := planStages(c, t, planner, &g)
+	if stopped != nil && (g.Plan == nil || !errors.Is(stopped, context.Canceled)) {
+		if errors.Is(stopped, context.Canceled) {
+			return interruption("stopped by hand before anything was planned; nothing was written")
+		}
+		return stopped
+	}
+	if g.Planned, err = planned(p, g.Plan); err != nil {
+		return err
+	}
+	err = t.deliver(
+		func() string { return report.StageText(g) },
+		output{c.String("o"), func(w io.Writer) error { return report.StagePage(w, g) }},
+		output{c.String("write"), func(w io.Writer) error { return roomfile.Write(w, g.Planned) }},
+	)
+	if err == nil && stopped != nil {
+		return interruption("stopped by hand; these are the stages found until then")
+	}
+	return err
+}
+
+// planStages plans, for fewer bats too if that is asked for.
+func planStages(c *cli.Context, t *terminal, planner *optimize.Planner, g *report.Staging) (err error) {
+	show, done := t.progress("planning")
+	defer done()
+	runs := 1.0
+	if c.IsSet("bats") {
+		runs = 2
+	}
+	var before float64
+	s := optimize.StageSettings{Progress: func(done, total int) { show((before + min(1, float64(done)/float64(total))) / runs) }}
+	if c.IsSet("bats") {
+		if g.Larger, err = planner.Plan(c.Context, s); err != nil {
+			return err
+		}
+		before = 1
+		s.Bats = slices.Clone(g.Larger.Bats)
+		for i := range s.Bats {
+			if s.Bats[i] > 0 {
+				s.Bats[i] = c.Int("bats")
+				break
+			}
+		}
+	}
+	g.Plan, err = planner.Plan(c.Context, s)
+	if err == nil && g.Larger != nil {
+		g.Regret = planner.Regret(g.Larger, g.Plan)
+	}
+	return err
+}
+
+// planned returns the project with all stages built.
+func planned(p *model.Project, plan *optimize.StagePlan) (*model.Project, error) {
+	o := &model.Option{}
+	for _, s := range plan.Stages {
+		o.Add = append(o.Add, s.Treatments...)
+	}
+	return p.With(o)
+}
+
+// stageHint says what would make a plan possible.
+func stageHint(err error) string {
+	switch {
+	case errors.Is(err, optimize.ErrNoStock), errors.Is(err, optimize.ErrNoBats):
+		return "; add for instance\n  stock:\n    bats:\n      - {material: wool 6 kPa·s/m² 14 kg/m³, size: 1200 mm x 600 mm x 100 mm, have: 24}"
+	case errors.Is(err, optimize.ErrNoPlace):
+		return "; see may_cover and keep_free in the stock, and keep_clear"
+	case errors.Is(err, optimize.ErrNotNow):
+		return "; give speakers: now and the seat's at"
+	}
+	return ""
+}
+
+// stageCell is the cell in m of what only compares pieces.
+const stageCell = 0.14
+
+// solveTreated draws a room as it is treated into the wave solver's grid.
+func solveTreated(ctx context.Context, p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
+	s := wave.Settings{Zones: places}
+	if rough {
+		s.Cell = stageCell
+	}
+	room, err := wave.NewRoom(&p.Room, material.Typical, grid, s)
+	if err != nil {
+		return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
+	}
+	return room.WithContext(ctx), nil
+}
+
+// stageLine is the command line again, quoted for a shell.
+func stageLine(c *cli.Context, path string) string {
+	line := "evenbass stage"
+	if c.IsSet("bats") {
+		line += fmt.Sprintf(" --bats %d", c.Int("bats"))
+	}
+	if c.IsSet("units") {
+		line += " --units " + quoted(c.String("units"))
+	}
+	return line + " " + quoted(path)
+}

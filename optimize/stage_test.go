@@ -1,0 +1,254 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"math"
+	"runtime"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/mode"
+	"evenbass/model/roomfile"
+)
+
+// byArea is a solver for tests: it mixes treatments into the walls by area, which costs
+// milliseconds and is good enough to choose by.
+func byArea(_ context.Context, p *model.Project, grid model.Grid, _ []model.Block, _ bool) (model.Engine, error) {
+	box, _, err := material.Box(&p.Room, material.Typical)
+	if err != nil {
+		return nil, err
+	}
+	return mode.New(box, grid, mode.Settings{})
+}
+
+// stocked is a small room with bats in hand and only the back and front wall free.
+func stocked(t testing.TB, have int) *model.Project {
+	t.Helper()
+	p, err := roomfile.ReadFile("../testdata/room/planned-room.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Room.Treatments = nil
+	p.Stock.Bats = p.Stock.Bats[:1]
+	p.Stock.Bats[0].Have = have
+	p.Stock.Cover = []model.Cover{
+		{Patch: model.Patch{Face: model.Back, Width: 2.3, Height: 2.4}, Deepest: 0.21},
+		{Patch: model.Patch{Face: model.Front, Width: 3.3, Height: 2.4}, Deepest: 0.11},
+	}
+	return p
+}
+
+func planner(t testing.TB, p *model.Project) *Planner {
+	t.Helper()
+	l, err := NewPlanner(p, byArea)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// Every set of patterns that the bats allow, tried one by one, is the reference.
+func TestPlanAgainstEverySet(t *testing.T) {
+	t.Parallel()
+	p := stocked(t, 8)
+	l := planner(t, p)
+	l.patterns = slices.DeleteFunc(l.patterns, func(q Pattern) bool { return q.Sort != SingleLayer && q.Sort != DoubleLayer })
+	plan, err := l.Plan(t.Context(), StageSettings{Pays: 1e-6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	best, sets := plan.Start.Score(), 0
+	var every func(from int, built []Pattern)
+	every = func(from int, built []Pattern) {
+		h, err := l.hear(t.Context(), built, true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		best, sets = min(best, h.Score()), sets+1
+		for i := from; i < len(l.patterns); i++ {
+			if l.fits(&l.patterns[i], built, plan.Bats) {
+				every(i+1, append(slices.Clone(built), l.patterns[i]))
+			}
+		}
+	}
+	every(0, nil)
+	if got := plan.End().Score(); got > best+0.25 {
+		t.Errorf("plan ends at %.2f dB, the best of %d sets at %.2f dB", got, sets, best)
+	}
+	t.Logf("plan %.3f dB with %d rooms, best of %d sets %.3f dB", plan.End().Score(), plan.Tried, sets, best)
+}
+
+// What a plan asks for must be there, and each stage must pay.
+func TestPlanKeepsToTheStock(t *testing.T) {
+	t.Parallel()
+	p := stocked(t, 24)
+	l := planner(t, p)
+	rapid.Check(t, func(t *rapid.T) {
+		bats := rapid.IntRange(0, 14).Draw(t, "bats")
+		plan, err := l.Plan(context.Background(), StageSettings{Bats: []int{bats}, Tries: 8, Swaps: 8})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if plan.Left(0) < 0 || plan.Used(len(plan.Stages)) > bats {
+			t.Fatalf("%d bats used of %d", plan.Used(len(plan.Stages)), bats)
+		}
+		if plan.Rule.Bats > bats {
+			t.Fatalf("the fixed order uses %d bats of %d", plan.Rule.Bats, bats)
+		}
+		before := plan.Start.Score()
+		for i, s := range plan.Stages {
+			if got := before - s.After.Score(); math.Abs(got-s.Gain) > 1e-9 || s.Gain < StagePays {
+				t.Fatalf("stage %d gains %.3f dB, said to be %.3f dB", i+1, got, s.Gain)
+			}
+			before = s.After.Score()
+			for _, o := range plan.Stages[:i] {
+				if o.Name == s.Name {
+					t.Fatalf("%q is built twice", s.Name)
+				}
+			}
+		}
+	})
+}
+
+func TestPlanIsTheSameOnAnyNumberOfCores(t *testing.T) {
+	var names [2][]string
+	for i, cores := range []int{1, 3} {
+		before := runtime.GOMAXPROCS(cores)
+		plan, err := planner(t, stocked(t, 12)).Plan(t.Context(), StageSettings{})
+		runtime.GOMAXPROCS(before)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(plan.Stages) == 0 {
+			t.Fatal("no stages")
+		}
+		for _, s := range plan.Stages {
+			names[i] = append(names[i], s.Name)
+		}
+	}
+	if diff := cmp.Diff(names[0], names[1]); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestPlanStopsWhenAsked(t *testing.T) {
+	t.Parallel()
+	ctx, cancel := context.WithCancel(t.Context())
+	n := 0
+	plan, err := planner(t, stocked(t, 12)).Plan(ctx, StageSettings{Progress: func(int, int) {
+		if n++; n == 2 {
+			cancel()
+		}
+	}})
+	if !errors.Is(err, context.Canceled) || plan == nil || !plan.Cut {
+		t.Errorf("stopped in the middle: %v, plan %v", err, plan)
+	}
+}
+
+func TestPlannerRefuses(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name   string
+		change func(p *model.Project)
+		want   error
+	}{
+		{"no stock", func(p *model.Project) { p.Stock = nil }, ErrNoStock},
+		{"no bats", func(p *model.Project) { p.Stock.Bats = nil }, ErrNoStock},
+		{"none in hand", func(p *model.Project) { p.Stock.Bats[0].Have = 0 }, ErrNoBats},
+		{"all surfaces blocked", func(p *model.Project) {
+			p.Stock.Cover = []model.Cover{{Patch: model.Patch{Face: model.Back, Width: 0.1, Height: 0.1}}}
+			p.KeepClear = []model.Block{{Name: "all", Max: p.Room.Size}}
+		}, ErrNoPlace},
+		{"speakers nowhere", func(p *model.Project) { p.Speakers.Placed = false }, ErrNotNow},
+	} {
+		p := stocked(t, 8)
+		c.change(p)
+		if _, err := NewPlanner(p, byArea); !errors.Is(err, c.want) {
+			t.Errorf("%s: %v, want %v", c.name, err, c.want)
+		}
+	}
+}
+
+// One bat is too few for any piece: nothing is built, and the plan says so.
+func TestPlanWithTooFewBats(t *testing.T) {
+	t.Parallel()
+	plan, err := planner(t, stocked(t, 1)).Plan(t.Context(), StageSettings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(plan.Stages) != 0 || plan.Reason == "" || plan.End() != plan.Start {
+		t.Errorf("%d stages from one bat, reason %q", len(plan.Stages), plan.Reason)
+	}
+}
+
+// The plan made for fewer bats should not lose to the beginning of one for more.
+func TestRegret(t *testing.T) {
+	t.Parallel()
+	l := planner(t, stocked(t, 12))
+	larger, err := l.Plan(t.Context(), StageSettings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	smaller, err := l.Plan(t.Context(), StageSettings{Bats: []int{4}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := l.Regret(larger, smaller)
+	if r.Loss < -0.3 {
+		t.Errorf("the plan for 4 bats is %.2f dB worse than what a plan for 12 builds from them", -r.Loss)
+	}
+	if same := l.Regret(larger, larger); same.Kept != len(larger.Stages) || same.Loss != 0 {
+		t.Errorf("the same plan: %d stages kept, %.2f dB lost", same.Kept, same.Loss)
+	}
+}
+
+func TestPatterns(t *testing.T) {
+	t.Parallel()
+	p := stocked(t, 24)
+	p.Stock.Cover = nil
+	now, _ := p.Now()
+	all := Patterns(p, now)
+	sorts := map[PatternSort]int{}
+	for _, q := range all {
+		sorts[q.Sort]++
+		for i := range q.Treatments {
+			if why := p.Hindrances(&q.Treatments[i]); len(why) > 0 {
+				t.Errorf("%s %v", q.Name, why)
+			}
+		}
+		if q.Bats != batsOf(p, 0, q.Treatments) || q.Bats <= 0 {
+			t.Errorf("%s takes %d bats", q.Name, q.Bats)
+		}
+	}
+	for _, s := range []PatternSort{SingleLayer, DoubleLayer, GappedLayer, FilmedLayer, Corner, Cloud, Screen, Sack} {
+		if sorts[s] == 0 {
+			t.Errorf("no %v among %d patterns", s, len(all))
+		}
+	}
+	p.Stock.Rental = true
+	for _, q := range Patterns(p, now) {
+		if q.Sort == Cloud || q.Sort == EdgeFill {
+			t.Errorf("%s hangs in a rented room", q.Name)
+		}
+	}
+}
+
+// A column of two bats, upright, 2.4 m high: two for a single layer and its mirror image
+// four, as counted by hand.
+func TestPatternBatsByHand(t *testing.T) {
+	t.Parallel()
+	p := stocked(t, 24)
+	now, _ := p.Now()
+	for _, q := range Patterns(p, now) {
+		want := map[PatternSort]int{SingleLayer: 2, GappedLayer: 2, DoubleLayer: 4, FilmedLayer: 4}[q.Sort] * len(q.Treatments)
+		if want > 0 && q.Bats != want {
+			t.Errorf("%s: %d bats, want %d", q.Name, q.Bats, want)
+		}
+	}
+}

@@ -1,0 +1,141 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// StagePage writes a plan of stages as one HTML file that needs no network. The same
+// plan gives the same bytes.
+func StagePage(w io.Writer, g Staging) error {
+	library, err := readLibrary(assetFiles)
+	if err != nil {
+		return err
+	}
+	return renderStages(w, g, library)
+}
+
+// renderStages writes the page around a charting library; "" leaves the charts undrawn.
+func renderStages(w io.Writer, g Staging, library string) error {
+	chart, err := stageChart(&g)
+	if err != nil {
+		return err
+	}
+	b := Building{Project: g.Planned, Style: g.Style, Run: g.Run}
+	v := &stageView{
+		Title: g.title(), Facts: b.facts(), Headline: g.headline(), Reason: g.Plan.Reason, Plan: b.newBuildPlan(),
+		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
+		Rule: g.ruleLine(), Regret: g.regretLine(), CautionsRule: cautionsRule, Cautions: absorberCautions(),
+		Chart:   chartView{ID: "stages", Title: "Both speakers together at the seat, smoothed by 1/" + fmt.Sprint(g.Plan.Goal.Smoothing) + " octave", Label: g.chartLabel(), Wide: true, Options: chart},
+		Legend:  g.legend(),
+		Command: g.Run.Command, Source: g.Run.Source, SourceName: sourceName(g.Run.File),
+	}
+	if err := v.scripts(library); err != nil {
+		return err
+	}
+	css, err := pageFiles.ReadFile("page/absorb.css")
+	if err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	v.CSS += template.CSS(css)
+	return writePage(w, "stage.gohtml", v)
+}
+
+// stageView is what the template reads.
+type stageView struct {
+	Title, Facts, Headline, Reason string
+	Plan                           *drawing
+	Stages, Decays                 table
+	Leave, Trust                   []string
+	Rule, Regret                   string
+	CautionsRule                   string
+	Cautions                       []caution
+	Chart                          chartView
+	Legend                         []legendEntry
+	Command, Source, SourceName    string
+
+	frame
+}
+
+// legendEntry is a curve in words beside its line.
+type legendEntry struct{ Swatch, Text string }
+
+// curves are those that the chart shows: as it is, the first stage, all stages.
+func (g *Staging) curves() []*optimize.Hearing {
+	list := []*optimize.Hearing{g.Plan.Start}
+	if len(g.Plan.Stages) > 1 {
+		list = append(list, g.Plan.Stages[0].After)
+	}
+	if len(g.Plan.Stages) > 0 {
+		list = append(list, g.Plan.End())
+	}
+	return list
+}
+
+// curveNames are those of the curves.
+func (g *Staging) curveNames() []string {
+	switch len(g.Plan.Stages) {
+	case 0:
+		return []string{nowName}
+	case 1:
+		return []string{nowName, "stage 1"}
+	}
+	return []string{nowName, "stage 1", fmt.Sprintf("all %d stages", len(g.Plan.Stages))}
+}
+
+func (g *Staging) legend() []legendEntry {
+	list := []legendEntry{{"now dash2", nowName}}
+	for i, name := range g.curveNames()[1:] {
+		list = append(list, legendEntry{fmt.Sprintf("layout%d dash%d", i+1, i+1), name})
+	}
+	return list
+}
+
+// stageChart returns the options of the chart of responses.
+func stageChart(g *Staging) ([]byte, error) {
+	line, goal := charts.NewLine(), g.Plan.Goal
+	line.SetGlobalOptions(
+		charts.WithInitializationOpts(opts.Initialization{ChartID: "stages"}),
+		charts.WithAnimation(false),
+		charts.WithXAxisOpts(frequencyAxis()), charts.WithYAxisOpts(levelAxis()),
+		charts.WithGridOpts(opts.Grid{Left: "48", Right: "34", Top: "30", Bottom: "30"}),
+		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}),
+		charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false)}),
+	)
+	line.AddSeries("", []opts.LineData{},
+		charts.WithMarkAreaData(corners(goal.From, levelBottom, goal.To, levelTop)),
+		charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: roleGoal, Opacity: opts.Float(1)}}))
+	names := g.curveNames()
+	for i, h := range g.curves() {
+		colour, dash, width := roleNow, "dashed", float32(1.6)
+		if i > 0 {
+			colour, dash, width = layoutRole(i), layoutDash(i), 2.4
+		}
+		f := h.Judgement.Figures[response.BothTogether]
+		line.AddSeries(names[i], curveData(model.DefaultGrid(), h.Judgement.Curves[response.BothTogether], f.Mean),
+			charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
+			charts.WithLineStyleOpts(opts.LineStyle{Color: colour, Width: width, Type: dash}),
+			charts.WithItemStyleOpts(opts.ItemStyle{Color: colour}))
+	}
+	return options(line, levelStep)
+}
+
+// chartLabel tells in words what the chart shows.
+func (g *Staging) chartLabel() string {
+	var parts []string
+	names := g.curveNames()
+	for i, h := range g.curves() {
+		f := h.Judgement.Figures[response.BothTogether]
+		parts = append(parts, fmt.Sprintf("%s: %v, lowest at %.0f Hz", names[i], f, f.Lowest.Frequency))
+	}
+	return "Level over frequency. " + strings.Join(parts, "; ") + "."
+}
