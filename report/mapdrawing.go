@@ -116,10 +116,11 @@ func (d *drawing) tint(t tiles, b *bands, value func(n int) model.Level) {
 	}
 }
 
-// values writes figures into some cells, evenly strewn, where nothing is kept free. It
+// values writes figures into some cells, evenly strewn, off the edges and where nothing is
+// kept free. It
 // returns the places that have got one, in the order of the drawing.
 func (d *drawing) values(t tiles, text func(n int) string) []int {
-	const wide, high = 30.0, 24.0
+	const wide, high = 34.0, 26.0
 	down, across := max(1, int(math.Ceil(high/t.H))), max(1, int(math.Ceil(wide/t.W)))
 	var written []int
 	for row := t.Rows / 2 % down; row < t.Rows; row += down {
@@ -127,7 +128,7 @@ func (d *drawing) values(t tiles, text func(n int) string) []int {
 			n := row*t.Columns + column
 			words, at := text(n), t.middle(n)
 			space := rectangle{at.x - 10, at.y - 6, 20, 12}
-			free := words != ""
+			free := words != "" && space.x > t.X && space.x+space.w < t.X+t.W*float64(t.Columns)
 			for _, k := range d.taken {
 				free = free && space.overlap(k) == 0
 			}
