@@ -130,8 +130,9 @@ func (m *Maps) summary() []string {
 		return []string{"The rules of the room file leave no place for the chair with the speakers " + m.stay() + "."}
 	}
 	worst, _ := c.Worst(c.Allowed)
+	pace, _ := c.Pace()
 	lines := []string{
-		fmt.Sprintf("Best is %s: %s. Worst of the places allowed is %s: %s.",
+		fmt.Sprintf("Of the places allowed, about %s apart, the best is %s: %s. The worst is %s: %s.", s.Tape(pace),
 			where(c.Place(best), s), Spread(c.Spread[best]), where(c.Place(worst), s), Spread(c.Spread[worst])),
 		fmt.Sprintf("Of the %s where the chair may be, %s is within 1 dB of the best and %s within 2 dB.",
 			s.Area(m.area(c.Allowed)), percent(c.Within(1, c.Allowed)), percent(c.Within(2, c.Allowed))),
