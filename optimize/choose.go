@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 )
@@ -20,28 +21,78 @@ type choosing struct {
 // answer must not depend on that.
 const batch = 4
 
-// run chooses, exchanges and orders.
+// run tries every pattern alone, chooses from several beginnings, since one by one alone
+// ends where the first happens to lead, and puts what does best in order.
 func (c *choosing) run(ctx context.Context, plan *StagePlan) error {
-	err := c.grow(ctx, plan)
-	if err == nil && len(c.chosen) > 0 {
-		err = c.exchange(ctx)
+	base, err := c.hear(ctx, nil, true)
+	if err != nil {
+		return err
 	}
-	if err == nil && len(c.chosen) > 1 {
-		err = c.order(ctx)
+	queue := c.queue()
+	for n := 0; n < len(queue); n += batch {
+		if err := c.try(ctx, base.Score(), queue[n:min(n+batch, len(queue))]); err != nil {
+			return err
+		}
 	}
-	return err
-}
-
-// grow adds the pattern that gains most per bat until none pays.
-func (c *choosing) grow(ctx context.Context, plan *StagePlan) error {
-	for {
-		best, why, err := c.next(ctx)
+	plan.Reason = fmt.Sprintf("no piece gains %.1f dB in score", c.settings.Pays)
+	if len(queue) == 0 {
+		plan.Reason = "no piece can be built from so few bats"
+	}
+	least := base.Score()
+	for _, first := range c.beginnings() {
+		d := &choosing{Planner: c.Planner, settings: c.settings, gains: maps.Clone(c.gains), chosen: []Pattern{first}}
+		why, err := d.grow(ctx)
+		if err == nil {
+			err = d.exchange(ctx)
+		}
+		if err == nil {
+			var end *Hearing
+			if end, err = c.hear(ctx, d.chosen, true); err == nil && end.Score() < least {
+				least, c.chosen, plan.Reason = end.Score(), d.chosen, why
+			}
+		}
 		if err != nil {
 			return err
 		}
-		if best == nil {
-			plan.Reason = why
-			return nil
+	}
+	if len(c.chosen) > 1 {
+		return c.order(ctx)
+	}
+	return nil
+}
+
+// beginnings returns the patterns from which a plan may start: those that gain most per
+// bat alone, and those that gain most.
+func (c *choosing) beginnings() []Pattern {
+	const each = 3
+	var list []Pattern
+	take := func(queue []Pattern) {
+		taken := 0
+		for _, p := range queue {
+			if taken == each || c.gains[keyOf([]Pattern{p})] < c.settings.Pays {
+				return
+			}
+			taken++
+			if !slices.ContainsFunc(list, func(q Pattern) bool { return q.Name == p.Name && q.Bat == p.Bat }) {
+				list = append(list, p)
+			}
+		}
+	}
+	queue := c.queue()
+	take(queue)
+	slices.SortStableFunc(queue, func(a, b Pattern) int {
+		return cmp.Compare(c.gains[keyOf([]Pattern{b})], c.gains[keyOf([]Pattern{a})])
+	})
+	take(queue)
+	return list
+}
+
+// grow adds the pattern that gains most per bat until none pays, and says why it ends.
+func (c *choosing) grow(ctx context.Context) (string, error) {
+	for {
+		best, why, err := c.next(ctx)
+		if err != nil || best == nil {
+			return why, err
 		}
 		c.chosen = append(c.chosen, *best)
 	}
@@ -58,13 +109,10 @@ func (c *choosing) next(ctx context.Context) (*Pattern, string, error) {
 		return nil, "no further piece can be built from the bats that are left", nil
 	}
 	tries := c.settings.Tries
-	if len(c.gains) == 0 {
-		tries = len(queue)
-	}
 	var best *Pattern
 	for n := 0; n < min(tries, len(queue)); n += batch {
 		now := queue[n:min(n+batch, len(queue), n+tries)]
-		if best != nil && tries < len(queue) && c.alone(now[0]) < c.alone(*best) {
+		if best != nil && c.alone(now[0]) < c.alone(*best) {
 			break // none that is left was better before
 		}
 		if err := c.try(ctx, base.Score(), now); err != nil {
@@ -113,7 +161,7 @@ func (c *choosing) try(ctx context.Context, before float64, list []Pattern) erro
 		c.gains[keyOf(list[i:i+1])] = gains[i]
 	}
 	if c.progress != nil {
-		c.progress(int(c.tried.Load()), len(c.patterns)+4*c.settings.Tries+c.settings.Swaps)
+		c.progress(int(c.tried.Load()), len(c.patterns)+5*(3*c.settings.Tries+c.settings.Swaps))
 	}
 	return nil
 }

@@ -135,30 +135,60 @@ func (t *patternist) layers(patch model.Patch, n int) {
 	low := patch
 	low.Height = t.sheet().Length
 	if low.Height < patch.Height {
-		t.onWall(Sack, n, low, film, two, film)
+		t.bags(n, low, film, two, film)
 	}
 }
 
-// onWall adds a layer on a patch with its mirror image: on front and back wall across
-// the mid-line, from the left to the right wall.
+// bags adds bags that stand on the floor against a wall, where a layer could be too.
+func (t *patternist) bags(n int, patch model.Patch, layers ...model.Layer) {
+	wall := model.Treatment{Patch: patch, Layers: layers}
+	twin := wall
+	twin.Patch = t.mirror(patch)
+	stand := func(w model.Treatment) model.Treatment {
+		return model.Treatment{Form: model.FreeStanding, Box: t.project.Room.Space(&w), Layers: layers}
+	}
+	a, b := t.lawful(wall), t.lawful(twin)
+	switch {
+	case a && math.Abs(twin.Patch.Along-patch.Along) < 0.01 && twin.Patch.Face == patch.Face:
+		t.add(Sack, t.place(patch, n), stand(wall))
+	case a && b:
+		t.pair(Sack, t.place(patch, n), stand(wall), stand(twin))
+	case a:
+		t.add(Sack, t.place(patch, n)+", left only", stand(wall))
+	case b:
+		t.add(Sack, t.place(patch, n)+", right only", stand(twin))
+	}
+}
+
+// mirror returns a patch's mirror image: on front and back wall across the mid-line, from
+// the left to the right wall.
+func (t *patternist) mirror(p model.Patch) model.Patch {
+	if p.Face == model.Left {
+		p.Face = model.Right
+	} else {
+		p.Along = tidy(t.project.Room.Size.Y - p.Along - p.Width)
+	}
+	return p
+}
+
+// place names the nth patch of a wall.
+func (t *patternist) place(p model.Patch, n int) string {
+	if p.Face == model.Left {
+		return fmt.Sprintf("side walls, place %d", n)
+	}
+	return fmt.Sprintf("%s, place %d", p.Face.Wall(), n)
+}
+
+// onWall adds a layer on a patch with its mirror image.
 func (t *patternist) onWall(sort PatternSort, n int, patch model.Patch, layers ...model.Layer) {
-	size := t.project.Room.Size
 	piece := model.Treatment{Patch: patch, Layers: layers}
 	twin := piece
-	if patch.Face == model.Left {
-		twin.Patch.Face = model.Right
-	} else {
-		twin.Patch.Along = tidy(size.Y - patch.Along - patch.Width)
-	}
-	where := fmt.Sprintf("%s, place %d", patch.Face.Wall(), n)
-	if patch.Face == model.Left {
-		where = fmt.Sprintf("side walls, place %d", n)
-	}
+	twin.Patch = t.mirror(patch)
 	if math.Abs(twin.Patch.Along-patch.Along) < 0.01 && twin.Patch.Face == patch.Face {
-		t.add(sort, where, piece)
+		t.add(sort, t.place(patch, n), piece)
 		return
 	}
-	t.pair(sort, where, piece, twin)
+	t.pair(sort, t.place(patch, n), piece, twin)
 }
 
 // sites returns where pieces of a width may begin along a wall: side by side from either

@@ -15,8 +15,8 @@ import (
 type StageSettings struct {
 	Bats  []int   // in hand, by sort in the stock; nil is what the stock says
 	Pays  float64 // least gain in score for a stage, dB; 0 is [StagePays]
-	Tries int     // patterns tried for each stage at most, after the first round; 0 is 16
-	Swaps int     // exchanges tried at most; 0 is 24
+	Tries int     // patterns tried for each stage at most, after the first round; 0 is 12
+	Swaps int     // exchanges tried from each beginning at most; 0 is 16
 
 	Progress func(done, total int) // hears how many patterns have been tried; nil is fine
 }
@@ -32,8 +32,8 @@ func (s StageSettings) withDefaults(stock *model.Stock) StageSettings {
 		}
 	}
 	s.Pays = or(s.Pays, StagePays)
-	s.Tries = or(s.Tries, 16)
-	s.Swaps = or(s.Swaps, 24)
+	s.Tries = or(s.Tries, 12)
+	s.Swaps = or(s.Swaps, 16)
 	return s
 }
 
@@ -136,11 +136,12 @@ func NewPlanner(p *model.Project, solve StageSolver) (*Planner, error) {
 	return l, nil
 }
 
-// Plan chooses patterns by gain per bat, one after the other, then exchanges them
-// as long as the whole gains, puts them in the order that gains most per bat first, and
-// computes the stages finely. Patterns are compared by rough engines; the first round
-// tries all, later ones those that did best before (their gain seldom grows by what
-// else is built: the lazy rule of M. Minoux, 1978), at most Tries of them.
+// Plan chooses patterns by gain per bat, one after the other, from several beginnings,
+// exchanges them as long as the whole gains, takes what does best, puts it in the order
+// that gains most per bat first, and computes the stages finely. Patterns are compared
+// by rough engines; the first round tries all, later ones those that did best before
+// (their gain seldom grows by what else is built: the lazy rule of M. Minoux, 1978), at
+// most Tries of them.
 //
 // If the context ends, the plan is what is chosen until then, with Cut set, unless not
 // even the room as it is has been computed.

@@ -96,7 +96,7 @@ func (g *Staging) where(p *optimize.Pattern) string {
 		return fmt.Sprintf("where %s and %s meet, %s with legs of %s%s", t.Corner.Walls[0].Wall(), t.Corner.Walls[1].Wall(), shape, s.Length(t.Corner.Leg), both)
 	}
 	b := g.Project.Room.Space(t)
-	return fmt.Sprintf("%s to %s from the front wall, %s to %s from the left wall", s.Length(b.Min.X), s.Length(b.Max.X), s.Length(b.Min.Y), s.Length(b.Max.Y))
+	return fmt.Sprintf("%s to %s from the front wall, %s to %s from the left wall", s.Length(b.Min.X), s.Length(b.Max.X), s.Length(b.Min.Y), s.Length(b.Max.Y)) + both
 }
 
 // decayTable compares decays by third octave.

@@ -32,7 +32,7 @@ func renderStages(w io.Writer, g Staging, library string) error {
 	}
 	b := Building{Project: g.Planned, Style: g.Style, Run: g.Run}
 	v := &stageView{
-		Title: g.title(), Facts: b.facts(), Headline: g.headline(), Reason: g.Plan.Reason, Plan: b.newBuildPlan(),
+		Title: g.title(), Facts: b.facts(), Headline: g.headline(), Reason: g.Plan.Reason, Plan: g.newStagePlan(&b),
 		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
 		Rule: g.ruleLine(), Regret: g.regretLine(), CautionsRule: cautionsRule, Cautions: absorberCautions(),
 		Chart:   chartView{ID: "stages", Title: "Both speakers together at the seat, smoothed by 1/" + fmt.Sprint(g.Plan.Goal.Smoothing) + " octave", Label: g.chartLabel(), Wide: true, Options: chart},
@@ -138,4 +138,13 @@ func (g *Staging) chartLabel() string {
 		parts = append(parts, fmt.Sprintf("%s: %v, lowest at %.0f Hz", names[i], f, f.Lowest.Frequency))
 	}
 	return "Level over frequency. " + strings.Join(parts, "; ") + "."
+}
+
+// newStagePlan draws the room with what is to be built, the pair and the seat.
+func (g *Staging) newStagePlan(b *Building) *drawing {
+	size := g.Project.Room.Size
+	v := view{origin: point{marginSide, 40}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+	d := b.newBuildPlan()
+	d.layout(&optimize.Candidate{Layout: g.Plan.Layout}, &g.Project.Speakers, v)
+	return d
 }

@@ -108,8 +108,14 @@ func planStages(c *cli.Context, t *terminal, planner *optimize.Planner, g *repor
 // planned returns the project with all stages built.
 func planned(p *model.Project, plan *optimize.StagePlan) (*model.Project, error) {
 	o := &model.Option{}
-	for _, s := range plan.Stages {
-		o.Add = append(o.Add, s.Treatments...)
+	for i, s := range plan.Stages {
+		for j, t := range s.Treatments {
+			t.Name = fmt.Sprintf("stage %d: %v", i+1, s.Sort)
+			if len(s.Treatments) == 2 {
+				t.Name += []string{", left", ", right"}[j]
+			}
+			o.Add = append(o.Add, t)
+		}
 	}
 	return p.With(o)
 }
