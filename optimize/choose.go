@@ -64,7 +64,7 @@ func (c *choosing) run(ctx context.Context, plan *StagePlan) error {
 // beginnings returns the patterns from which a plan may start: those that gain most per
 // bat alone, and those that gain most.
 func (c *choosing) beginnings() []Pattern {
-	const each = 3
+	const each = 2
 	var list []Pattern
 	take := func(queue []Pattern) {
 		taken := 0

@@ -120,12 +120,12 @@ type Planner struct {
 func NewPlanner(p *model.Project, solve StageSolver) (*Planner, error) {
 	now, ok := p.Now()
 	switch {
-	case !ok:
-		return nil, ErrNotNow
 	case p.Stock == nil || len(p.Stock.Bats) == 0:
 		return nil, ErrNoStock
 	case !slices.ContainsFunc(p.Stock.Bats, func(b model.Bat) bool { return b.Have > 0 }):
 		return nil, ErrNoBats
+	case !ok:
+		return nil, ErrNotNow
 	}
 	l := &Planner{project: p, layout: now, ear: newEar(solve, now), patterns: Patterns(p, now)}
 	if len(l.patterns) == 0 {

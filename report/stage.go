@@ -142,13 +142,21 @@ func (g *Staging) leaveLines() []string {
 		case o.Gain < optimize.StagePays:
 			text += fmt.Sprintf("would gain %.1f dB, which is not worth the work.", o.Gain)
 		case o.Bats > g.Plan.Left(o.Bat):
-			text += fmt.Sprintf("would still gain about %.1f dB, but there are %s left.", o.Gain, count(g.Plan.Left(o.Bat), "bat"))
+			text += fmt.Sprintf("would still gain about %.1f dB, but %s left.", o.Gain, remaining(g.Plan.Left(o.Bat)))
 		default:
 			text += fmt.Sprintf("would gain about %.1f dB by the rough grid.", o.Gain)
 		}
 		lines = append(lines, text)
 	}
 	return lines
+}
+
+// remaining says how many bats are there: "1 bat is", "5 bats are".
+func remaining(n int) string {
+	if n == 1 {
+		return "only 1 bat is"
+	}
+	return fmt.Sprintf("only %s are", count(n, "bat"))
 }
 
 // ruleLine compares with the fixed order.

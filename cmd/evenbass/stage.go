@@ -42,7 +42,7 @@ func stage(c *cli.Context, t *terminal) error {
 	if c.IsSet("bats") && c.Int("bats") < 1 {
 		return usageError{text: fmt.Sprintf("--bats must be 1 or more, have %d", c.Int("bats"))}
 	}
-	planner, err := optimize.NewPlanner(p, solveTreated)
+	planner, err := optimize.NewPlanner(p, treatedSolver())
 	if err != nil {
 		return fmt.Errorf("%s: %w%s", path, err, stageHint(err))
 	}
@@ -136,17 +136,21 @@ func stageHint(err error) string {
 // stageCell is the cell in m of what only compares pieces.
 const stageCell = 0.14
 
-// solveTreated draws a room as it is treated into the wave solver's grid.
-func solveTreated(ctx context.Context, p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
-	s := wave.Settings{Zones: places}
-	if rough {
-		s.Cell = stageCell
+// treatedSolver returns a solver that draws a room as it is treated into the wave solver's
+// grid. It remembers the walls, which stay the same.
+func treatedSolver() optimize.StageSolver {
+	fits := new(material.Fits)
+	return func(ctx context.Context, p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
+		s := wave.Settings{Zones: places, Fits: fits}
+		if rough {
+			s.Cell = stageCell
+		}
+		room, err := wave.NewRoom(&p.Room, material.Typical, grid, s)
+		if err != nil {
+			return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
+		}
+		return room.WithContext(ctx), nil
 	}
-	room, err := wave.NewRoom(&p.Room, material.Typical, grid, s)
-	if err != nil {
-		return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
-	}
-	return room.WithContext(ctx), nil
 }
 
 // stageLine is the command line again, quoted for a shell.

@@ -100,10 +100,11 @@ func whatIf(c *cli.Context, t *terminal) error {
 // waveSolver sets up the wave solver for the places as they stand alone; a cell of 0 is
 // the usual one.
 func waveSolver(ctx context.Context, cell float64) optimize.Solver {
+	fits := new(material.Fits) // most walls stay the same
 	return func(p *model.Project, grid model.Grid) (model.Engine, error) {
 		l, r := p.Speakers.Left, p.Speakers.Right
 		room, err := wave.NewRoom(&p.Room, material.Typical, grid, wave.Settings{
-			Cell: cell, Zones: []model.Block{{Min: l, Max: l}, {Min: r, Max: r}},
+			Cell: cell, Zones: []model.Block{{Min: l, Max: l}, {Min: r, Max: r}}, Fits: fits,
 		})
 		if err != nil {
 			return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)

@@ -8,6 +8,7 @@ import (
 	"runtime"
 
 	"evenbass/model"
+	"evenbass/model/material"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -23,6 +24,10 @@ type Settings struct {
 	Fall    model.Level // end a run when its energy has fallen this far; 0 means 70 dB
 	Longest float64     // end a run after this time in any case, s; 0 means 6 s
 	Workers int         // goroutines per run; 0 means one per core
+
+	// Fits, if not nil, remembers how surfaces are followed by branches, for rooms that
+	// share walls. See [NewRoom].
+	Fits *material.Fits
 
 	Memory int64 // most bytes that a run may take; 0 means 1 GiB
 

@@ -33,12 +33,17 @@ func once(warnings []model.Warning) []model.Warning {
 // the materials are taken at the given estimate. A name that is not in the library and
 // a build-up that makes no sense are errors.
 func RoomScene(room *model.Room, e material.Estimate, cell float64) (Scene, []model.Warning, error) {
+	return roomScene(room, e, cell, nil)
+}
+
+// roomScene is RoomScene with a memory of fits.
+func roomScene(room *model.Room, e material.Estimate, cell float64, known *material.Fits) (Scene, []model.Warning, error) {
 	if !(cell > 0) {
 		panic(fmt.Sprintf("wave: a room drawn with cells of %v m", cell))
 	}
 	d := &draft{
 		room: room, estimate: e, lattice: newLattice(room.Size, cell),
-		surfaces: material.NewSurfaces(e), fits: map[string]material.Branches{},
+		surfaces: material.NewSurfaces(e), fits: map[string]material.Branches{}, known: known,
 		scene: Scene{Size: room.Size, Air: room.Air(), Outline: room.Outline},
 	}
 	for _, step := range []func() error{d.walls, d.openings, d.treatments} {
@@ -59,6 +64,7 @@ type draft struct {
 	lattice  lattice
 	surfaces *material.Surfaces
 	fits     map[string]material.Branches // by what the surface says
+	known    *material.Fits               // from one drawing to the next
 	scene    Scene
 
 	bare     [6]model.Boundary // the walls of the bounding box
@@ -164,7 +170,7 @@ func (d *draft) fit(name, key string, b model.Boundary) material.Branches {
 	f, err := branches(b, d.scene.Air)
 	if err != nil { // not exact: to be approached
 		var worst float64
-		if f, worst = material.FitBranches(b, d.scene.Air, mostBranches); worst > fitGood {
+		if f, worst = d.known.Branches(b, d.scene.Air, mostBranches); worst > fitGood {
 			d.loose = append(d.loose, fmt.Sprintf("%s (%.2f)", name, worst))
 		}
 	}

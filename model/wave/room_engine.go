@@ -56,7 +56,7 @@ func (r *Room) WithContext(ctx context.Context) model.Engine {
 // do.
 func NewRoom(room *model.Room, e material.Estimate, grid model.Grid, s Settings) (*Room, error) {
 	s.Workers = 1
-	scene, warnings, err := RoomScene(room, e, s.filled(grid, room.Air()).Cell)
+	scene, warnings, err := roomScene(room, e, s.filled(grid, room.Air()).Cell, s.Fits)
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,140 @@
+package report
+
+import (
+	"bytes"
+	"html"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// fixtureHearing is what a fixture's pair gives, with decays that are made up.
+func fixtureHearing(seat float64, fall float64) *optimize.Hearing {
+	l := model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: seat, Y: 1.65, Z: 1.18}}
+	goal := model.Goal{From: 30, To: 300, Smoothing: 12}
+	pair := fixturePair(model.DefaultGrid(), r3.Vec{X: 4.4, Y: 3.3, Z: 2.4}, l)
+	h := &optimize.Hearing{Judgement: response.NewReader(model.DefaultGrid(), model.AirAt(0), goal).Judge(pair)}
+	h.Steady = h.Judgement.Spread() + 1
+	for i, f := range []float64{31.5, 63, 125, 250} {
+		h.Decays = append(h.Decays, response.Decay{Band: f, Fall20: fall, Fall30: 1.5 * fall, Filter: []float64{0.07, 0.04, 0.02, 0.01}[i]})
+	}
+	h.Decays[2].Fall20 = 0
+	h.Lingering = response.Lingering(h.Decays, 30, 300)
+	return h
+}
+
+// fixtureStaging has two stages, one of a mirrored pair.
+func fixtureStaging(t testing.TB) Staging {
+	t.Helper()
+	b := fixtureBuilding(t, nil)
+	b.Project.Room.Treatments = nil
+	film := model.Layer{Kind: model.FilmLayer, Text: "film 100 µm", SurfaceMass: 0.092, Thickness: 1e-4}
+	wool := model.Layer{Kind: model.PorousLayer, Text: "wool 200 mm 6 kPa·s/m²", Thickness: 0.2, Resistivity: 6000}
+	left := model.Treatment{Name: "stage 1: double layer behind film, left", Layers: []model.Layer{film, wool}, Patch: model.Patch{Face: model.Left, Along: 0.6, Width: 0.6, Height: 2.4}}
+	right := left
+	right.Name, right.Patch.Face = "stage 1: double layer behind film, right", model.Right
+	corner := model.Treatment{Name: "stage 2: corner fill", Form: model.InCorner, Layers: []model.Layer{wool}, Corner: model.Corner{Walls: [2]model.Face{model.Front, model.Left}, Leg: 0.42, To: 2.4}}
+	planned := *b.Project
+	planned.Room.Treatments = []model.Treatment{left, right, corner}
+	a, m, z := fixtureHearing(2.4, 0.1), fixtureHearing(2.2, 0.08), fixtureHearing(2.0, 0.05)
+	plan := &optimize.StagePlan{
+		Goal: b.Project.Goal, Layout: model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: 2, Y: 1.65, Z: 1.18}},
+		Bats: []int{12}, Start: a, Offers: 41, Tried: 99, Reason: "no further piece gains 0.3 dB in score",
+		Stages: []optimize.Stage{
+			{Pattern: optimize.Pattern{Name: "a", Sort: optimize.FilmedLayer, Bats: 8, Treatments: []model.Treatment{left, right}}, After: m, Gain: a.Score() - m.Score()},
+			{Pattern: optimize.Pattern{Name: "b", Sort: optimize.Corner, Bats: 3, Treatments: []model.Treatment{corner}}, After: z, Gain: m.Score() - z.Score()},
+		},
+		Leave: []optimize.Omission{
+			{Pattern: optimize.Pattern{Sort: optimize.SingleLayer, Bats: 4, Treatments: []model.Treatment{left}}, Gain: -0.4},
+			{Pattern: optimize.Pattern{Sort: optimize.GappedLayer, Bats: 4, Treatments: []model.Treatment{left}}, Gain: 0.1},
+			{Pattern: optimize.Pattern{Sort: optimize.DoubleLayer, Bats: 4, Treatments: []model.Treatment{left, right}}, Gain: 0.9},
+		},
+		Rule: &optimize.RulePlan{Patterns: []optimize.Pattern{{Name: "x"}}, Bats: 12, After: a},
+	}
+	return Staging{Project: b.Project, Planned: &planned, Plan: plan, Engine: "wave", Run: b.Run}
+}
+
+func TestStageTextGolden(t *testing.T) {
+	g := fixtureStaging(t)
+	golden(t, "stage-metric.txt", StageText(g))
+	g.Style = Imperial
+	larger := *g.Plan
+	larger.Bats = []int{24}
+	g.Larger, g.Regret = &larger, &optimize.Regret{Kept: 1, After: g.Plan.Start, Loss: 0.7}
+	golden(t, "stage-imperial.txt", StageText(g))
+}
+
+func TestStageTextOfNothing(t *testing.T) {
+	g := fixtureStaging(t)
+	g.Plan.Stages, g.Plan.Leave, g.Plan.Rule = nil, nil, nil
+	g.Planned = g.Project
+	text := StageText(g)
+	for _, want := range []string{"Leave the bats in their packs", "41 pieces"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("text lacks %q:\n%s", want, text)
+		}
+	}
+	for _, never := range []string{"Cautions", "stage  build"} {
+		if strings.Contains(text, never) {
+			t.Errorf("text has %q where nothing is built", never)
+		}
+	}
+	var page bytes.Buffer
+	if err := renderStages(&page, g, ""); err != nil {
+		t.Error(err)
+	}
+}
+
+// Every spread stands beside its recipe, and every line fits a terminal.
+func TestStageTextKeepsTheRules(t *testing.T) {
+	for _, style := range []Style{Metric, Imperial, Both} {
+		g := fixtureStaging(t)
+		g.Style = style
+		text := StageText(g)
+		if !strings.Contains(text, "30-300 Hz, 1/12 octave") {
+			t.Error("no recipe")
+		}
+		for _, line := range strings.Split(text, "\n") {
+			if n := len([]rune(line)); n > columns {
+				t.Errorf("%d columns: %s", n, line)
+			}
+		}
+	}
+}
+
+func TestStagePage(t *testing.T) {
+	g := fixtureStaging(t)
+	g.Project.Room.Name = `<script>alert(1)</script>`
+	g.Planned.Room.Name = g.Project.Room.Name
+	var page bytes.Buffer
+	if err := renderStages(&page, g, ""); err != nil {
+		t.Fatal(err)
+	}
+	text := page.String()
+	if strings.Contains(text, "<script>alert") {
+		t.Error("a name became a script")
+	}
+	for _, want := range []string{
+		"double layer behind film", "would cost 0.4 dB in score", "which is not worth the work", "but only 1 bat is left",
+		"Fibres and dust", `id="stages"`, "Per bat",
+	} {
+		if !strings.Contains(html.UnescapeString(text), want) {
+			t.Errorf("page lacks %q", want)
+		}
+	}
+	if links := regexp.MustCompile(`(?:src|href)="(?:https?:)?//`).FindString(text); links != "" {
+		t.Errorf("page reaches the network: %s", links)
+	}
+	var again bytes.Buffer
+	g.Run.Date = time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
+	if err := renderStages(&again, g, ""); err != nil || again.String() != text {
+		t.Errorf("the same plan gives another page (%v)", err)
+	}
+}
