@@ -51,9 +51,10 @@
 //
 // Up to the top of the grid of frequencies only. Surfaces react locally. Material
 // thinner than a cell, or so dense that a wave dies within one, is marched all the
-// same and warned of. A limp skeleton has no stiffness of its own, and one cell's
-// does not push the next. A film within half a cell of a wall is left out, with a
-// warning.
+// same and warned of; but layers on a wall of a room that a tube of the same cells
+// shows to be drawn badly are replaced by a rigid block with their surface impedance,
+// if that is nearer. A limp skeleton has no stiffness of its own, and one cell's does
+// not push the next. A film within half a cell of a wall is left out, with a warning.
 //
 // # Symbols
 //

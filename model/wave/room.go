@@ -27,9 +27,10 @@ func once(warnings []model.Warning) []model.Warning {
 // outline, slopes and solid blocks, every wall and opening as passive branches, every
 // treatment where it stands. Blocks are rigid.
 //
-// What the grid cannot hold, such as a perforated sheet or a layer thinner than a
-// cell, is replaced by its surface impedance on the wall; that, surfaces that branches
-// follow badly, and what is doubtful about the materials are warnings. The walls and
+// Layers on a wall that the grid cannot hold, such as a perforated sheet, or holds badly,
+// such as dense wool, are replaced by a rigid block of their size with their surface
+// impedance on it; that, surfaces that branches follow badly, and what is doubtful about
+// the materials are warnings. The walls and
 // the materials are taken at the given estimate. A name that is not in the library and
 // a build-up that makes no sense are errors.
 func RoomScene(room *model.Room, e material.Estimate, cell float64) (Scene, []model.Warning, error) {
@@ -44,7 +45,8 @@ func roomScene(room *model.Room, e material.Estimate, cell float64, known *mater
 	d := &draft{
 		room: room, estimate: e, lattice: newLattice(room.Size, cell),
 		surfaces: material.NewSurfaces(e), fits: map[string]material.Branches{}, known: known,
-		scene: Scene{Size: room.Size, Air: room.Air(), Outline: room.Outline},
+		choices: map[string]bool{},
+		scene:   Scene{Size: room.Size, Air: room.Air(), Outline: room.Outline},
 	}
 	for _, step := range []func() error{d.walls, d.openings, d.treatments} {
 		if err := step(); err != nil {
@@ -65,10 +67,12 @@ type draft struct {
 	surfaces *material.Surfaces
 	fits     map[string]material.Branches // by what the surface says
 	known    *material.Fits               // from one drawing to the next
+	choices  map[string]bool              // by what the build-up says: better faced than drawn
 	scene    Scene
 
 	bare     [6]model.Boundary // the walls of the bounding box
-	replaced []string          // treatments that are a surface impedance
+	faced    []string          // treatments that are a block with a surface impedance
+	flat     []string          // treatments that are a surface impedance of the wall
 	dropped  []string          // sheets that could not be drawn at all
 	loose    []string          // surfaces that branches follow badly
 	warnings []model.Warning
@@ -186,7 +190,8 @@ func (d *draft) doubts() []model.Warning {
 		}
 	}
 	say("the wave run follows the absorption of these surfaces only within the error in brackets: ", d.loose)
-	say("taken as a surface impedance on the wall, without the depth: ", d.replaced)
+	say("replaced by a solid block with its surface impedance, since the grid holds that better than the layers: ", d.faced)
+	say("taken as a surface impedance on the wall, without the depth: ", d.flat)
 	say("left out because the grid cannot hold it where it is: ", d.dropped)
 	return d.warnings
 }

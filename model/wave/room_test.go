@@ -147,38 +147,77 @@ func TestFilmOnASlantKeepsItsInertance(t *testing.T) {
 	}
 }
 
-// What the grid cannot hold becomes a surface on the wall with the build-up's own
-// absorption.
+// What the grid cannot hold, or holds badly, becomes a rigid block of its size with the
+// build-up's own absorption; wool that it holds well does not.
 func TestReplacedByImpedance(t *testing.T) {
 	t.Parallel()
 	patch := model.Patch{Face: model.Right, Along: 0.5, Up: 0.5, Width: 1, Height: 1}
+	dense := func(d float64) model.Layer {
+		return model.Layer{Kind: model.PorousLayer, Thickness: d, Resistivity: 20e3}
+	}
 	for _, c := range []struct {
 		name   string
 		layers []model.Layer
+		drawn  bool
 	}{
-		{"pierced sheet", []model.Layer{{Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.1}}},
-		{"panel", []model.Layer{{Kind: model.PanelLayer, SurfaceMass: 2.4}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.05}}},
-		{"thin wool", []model.Layer{batt(0.04)}},
-		{"two films in one cell", []model.Layer{foil(), batt(0.05), foil(), batt(0.2)}},
+		{"pierced sheet", []model.Layer{{Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.1}}, false},
+		{"panel", []model.Layer{{Kind: model.PanelLayer, SurfaceMass: 2.4}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.05}}, false},
+		{"two films in one cell", []model.Layer{foil(), batt(0.05), foil(), batt(0.2)}, false},
+		{"dense wool", []model.Layer{dense(0.2)}, false},
+		{"thin dense wool", []model.Layer{dense(0.05)}, false},
+		{"thin wool", []model.Layer{batt(0.05)}, true},
+		{"wool", []model.Layer{batt(0.1)}, true},
+		{"dense wool on a gap", []model.Layer{dense(0.05), {Kind: model.GapLayer, Thickness: 0.05}}, true},
 	} {
 		r := study()
 		r.Treatments = []model.Treatment{{Name: c.name, Patch: patch, Layers: c.layers}}
 		s, warnings := drawn(t, r)
-		if len(s.Porous)+len(s.Films) > 0 || len(s.Patches) != 1 {
-			t.Fatalf("%s: %d volumes, %d films, %d patches; want a patch alone", c.name, len(s.Porous), len(s.Films), len(s.Patches))
+		if c.drawn {
+			if len(s.Blocks) > 0 || len(s.Porous) != 1 {
+				t.Errorf("%s: %d blocks and %d volumes, want a volume alone", c.name, len(s.Blocks), len(s.Porous))
+			}
+			continue
 		}
-		if !slices.Contains(warnings, model.Warning("taken as a surface impedance on the wall, without the depth: "+c.name)) {
-			t.Errorf("%s: not said in %q", c.name, warnings)
+		if len(s.Porous)+len(s.Films)+len(s.Patches) > 0 || len(s.Blocks) != 1 {
+			t.Fatalf("%s: %d volumes, %d films, %d patches, %d blocks; want a block alone", c.name, len(s.Porous), len(s.Films), len(s.Patches), len(s.Blocks))
 		}
 		stack, _, err := material.NewStack(c.layers, &material.Options{Air: s.Air, Backing: s.Walls[model.Right]})
 		if err != nil {
 			t.Fatal(err)
 		}
+		low, high := r3.Vec{X: 0.5, Y: 2.4 - stack.Depth(), Z: 0.5}, r3.Vec{X: 1.5, Y: 2.4, Z: 1.5}
+		if b := s.Blocks[0]; r3.Norm(r3.Sub(b.Min, low))+r3.Norm(r3.Sub(b.Max, high)) > 1e-9 {
+			t.Errorf("%s: block from %v to %v, want %v to %v", c.name, b.Min, b.Max, low, high)
+		}
+		want := "replaced by a solid block with its surface impedance, since the grid holds that better than the layers: " + c.name
+		if !slices.Contains(warnings, model.Warning(want)) {
+			t.Errorf("%s: not said in %q", c.name, warnings)
+		}
 		for _, f := range []float64{40, 80, 160, 300} {
-			got, want := material.NormalAbsorption(1/s.Patches[0].Surface.Admittance(f)), stack.NormalAbsorption(f)
+			got, want := material.NormalAbsorption(1/s.Blocks[0].Surface.Admittance(f)), stack.NormalAbsorption(f)
 			if math.Abs(got-want) > 0.05 {
 				t.Errorf("%s at %v Hz: absorption %.3f, the build-up's is %.3f", c.name, f, got, want)
 			}
+		}
+	}
+}
+
+// Three blocks must not share a place: of three dense layers that meet in a room's corner
+// the third is drawn as it is, and a pierced one lies flat on its wall.
+func TestThirdInACorner(t *testing.T) {
+	t.Parallel()
+	dense := []model.Layer{{Kind: model.PorousLayer, Thickness: 0.2, Resistivity: 20e3}}
+	pierced := []model.Layer{{Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03}, batt(0.1)}
+	for _, third := range [][]model.Layer{dense, pierced} {
+		r := study()
+		r.Treatments = []model.Treatment{
+			{Patch: model.Patch{Face: model.Back, Width: 1, Height: 1}, Layers: dense},
+			{Patch: model.Patch{Face: model.Left, Along: 2, Width: 1, Height: 1}, Layers: dense},
+			{Patch: model.Patch{Face: model.Floor, Along: 2, Width: 1, Height: 1}, Layers: third},
+		}
+		s, _ := drawn(t, r)
+		if len(s.Blocks) != 2 || len(s.Porous)+len(s.Patches) != 1 {
+			t.Errorf("%d blocks, %d volumes, %d patches, want two blocks and one of the others", len(s.Blocks), len(s.Porous), len(s.Patches))
 		}
 	}
 }

@@ -53,51 +53,6 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 	return nil
 }
 
-// onWall draws layers on a wall where they stand, or as their surface impedance where
-// the grid cannot hold them.
-func (d *draft) onWall(name string, t *model.Treatment, stack *material.Stack) {
-	pieces := stack.Pieces()
-	face := t.Patch.Face
-	if !d.drawable(pieces, face) {
-		surface := d.fit(name, "treatment "+fmt.Sprint(face, t.Layers), stack)
-		d.scene.Patches = append(d.scene.Patches, Patch{Patch: t.Patch, Surface: surface})
-		d.replaced = append(d.replaced, name)
-		return
-	}
-	b := d.room.Space(t)
-	if face == model.Ceiling && len(d.room.Slopes) > 0 {
-		d.underSlope(name, b, pieces)
-		return
-	}
-	toWall := 1.0
-	if !face.Far() {
-		toWall = -1
-	}
-	d.block(name, b, face.Axis(), pieces, toWall)
-}
-
-// drawable reports whether a build-up on a wall can be drawn: wool, air and films
-// only, at least a cell deep, its films in faces of their own off the wall.
-func (d *draft) drawable(pieces []material.Piece, face model.Face) bool {
-	h := d.lattice.h[face.Axis()]
-	var depth float64
-	film := -math.Inf(1) // the last one before, from the wall
-	for i := len(pieces) - 1; i >= 0; i-- {
-		switch p := pieces[i]; p.Kind {
-		case material.PanelPiece, material.PiercedPiece:
-			return false
-		case material.FilmPiece:
-			if depth < h/2 || depth-film < h {
-				return false
-			}
-			film = depth
-		default:
-			depth += p.Thickness
-		}
-	}
-	return depth > 0.9*h
-}
-
 // block draws the pieces through a box along an axis, in the direction of the sign.
 func (d *draft) block(name string, b model.Block, axis int, pieces []material.Piece, sign float64) {
 	low, high := vector(b.Min), vector(b.Max)

@@ -166,5 +166,5 @@ func (m *medium) addCut(cell, surface int, area, depth float64) {
 		return
 	}
 	least := nearest * math.Sqrt(m.meanSquare())
-	m.addWall(cell, surface, area, max(depth, least))
+	m.addWall(cell, surface, area, max(depth, least-m.surfaceMass(surface)/m.air.Density))
 }

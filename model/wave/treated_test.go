@@ -11,21 +11,30 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// rearLayer is a box with rigid walls, an absorbing front wall, and porous
-// material over the whole of the back wall.
+// rearLayer is a box with rigid walls, an absorbing front wall, and layers of porous
+// material, air and films over the whole of the back wall.
 type rearLayer struct {
-	size  r3.Vec
-	air   model.Air
-	beta  float64 // of the front wall
-	v     material.PorousVolume
-	depth float64
+	size   r3.Vec
+	air    model.Air
+	beta   float64          // of the front wall
+	pieces []material.Piece // from the room to the wall
 }
 
+func (r rearLayer) depth() float64 {
+	var sum float64
+	for _, p := range r.pieces {
+		sum += p.Thickness
+	}
+	return sum
+}
+
+// scene draws the layers where they stand.
 func (r rearLayer) scene() Scene {
 	s := Scene{Size: r.size, Air: r.air}
 	s.Walls[model.Front] = Resistive(r.beta, r.air)
-	s.Porous = []Porous{{Min: r3.Vec{X: r.size.X - r.depth}, Max: r.size, PorousVolume: r.v}}
-	return s
+	d := &draft{scene: s}
+	d.block("", model.Block{Min: r3.Vec{X: r.size.X - r.depth()}, Max: r.size}, 0, r.pieces, 1)
+	return d.scene
 }
 
 // exact returns p/Q as a series over the modes of the cross-section. Each is a
@@ -33,12 +42,10 @@ func (r rearLayer) scene() Scene {
 // the same mode goes on with the wavenumber that is left to it. Nothing is
 // assumed of the layer's reaction.
 func (r rearLayer) exact(grid model.Grid, a, b r3.Vec) []complex128 {
-	const most = 25
+	const most = 16
 	out := make([]complex128, len(grid))
 	for i, f := range grid {
 		k := complex(2*math.Pi*f/r.air.Speed, 0)
-		fluid := r.v.Fluid(f)
-		inside := complex(2*math.Pi*f, 0) * cmplx.Sqrt(fluid.Density(f)/fluid.Modulus(f))
 		var sum complex128
 		for m := range most {
 			for n := range most {
@@ -52,16 +59,38 @@ func (r rearLayer) exact(grid model.Grid, a, b r3.Vec) []complex128 {
 					norm /= 2
 				}
 				cross := complex(ky*ky+kz*kz, 0)
-				deep := cmplx.Sqrt(inside*inside - cross)
-				// g'/g at the layer's face, out of the air.
-				rise := complex(r.air.Density, 0) / fluid.Density(f) * deep * cmplx.Tan(deep*complex(r.depth, 0))
 				sum += complex(shape/norm, 0) *
-					duct(cmplx.Sqrt(k*k-cross), 1i*k*complex(r.beta, 0), rise, r.size.X-r.depth, a.X, b.X)
+					duct(cmplx.Sqrt(k*k-cross), 1i*k*complex(r.beta, 0), r.rise(f, cross), r.size.X-r.depth(), a.X, b.X)
 			}
 		}
 		out[i] = complex(0, 2*math.Pi*f*r.air.Density) * sum
 	}
 	return out
+}
+
+// rise returns g'/g at the layers' face, out of the air, for a mode of the cross-section
+// whose wavenumber has the square cross. Pressure p and s = p'/ρ are carried from the
+// wall, where s is 0, through the layers: both are the same on either side of a border,
+// and a film takes the pressure m s.
+func (r rearLayer) rise(f float64, cross complex128) complex128 {
+	w := complex(2*math.Pi*f, 0)
+	p, s := complex128(1), complex128(0)
+	for i := len(r.pieces) - 1; i >= 0; i-- {
+		density, k := complex(r.air.Density, 0), w/complex(r.air.Speed, 0)
+		switch l := r.pieces[i]; l.Kind {
+		case material.FilmPiece:
+			p -= complex(l.SurfaceMass, 0) * s
+			continue
+		case material.WoolPiece:
+			fluid := l.Porous.Fluid(f)
+			density, k = fluid.Density(f), w*cmplx.Sqrt(fluid.Density(f)/fluid.Modulus(f))
+		}
+		q := cmplx.Sqrt(k*k - cross)
+		turn := q * complex(r.pieces[i].Thickness, 0)
+		cos, sin := cmplx.Cos(turn), cmplx.Sin(turn)
+		p, s = p*cos-s*density/q*sin, p*q/density*sin+s*cos
+	}
+	return complex(r.air.Density, 0) * s / p
 }
 
 // duct returns g of g” + q²g = -δ(x-xs) on 0..l with g' = near·g at 0 and
@@ -94,7 +123,8 @@ func TestRearLayer(t *testing.T) {
 		{0.26, 6e3, [3]float64{0.1, 0.2, 0.2}},
 		{0.1, 10e3, [3]float64{0.1, 0.25, 0.3}},
 	} {
-		room := rearLayer{size: r3.Vec{X: 3.7, Y: 2.8, Z: 2.3}, air: air, beta: 0.03, v: wool(air, test.sigma), depth: test.depth}
+		room := rearLayer{size: r3.Vec{X: 3.7, Y: 2.8, Z: 2.3}, air: air, beta: 0.03}
+		room.pieces = []material.Piece{{Kind: material.WoolPiece, Thickness: test.depth, Porous: wool(air, test.sigma)}}
 		got, want := solve(t, room.scene(), grid, 0.1, source, seat), room.exact(grid, source, seat)
 		for i, limit := range []float64{120, 200, 300} {
 			rms := levelError(grid, got, want, limit)

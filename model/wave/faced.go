@@ -1,0 +1,154 @@
+package wave
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+
+	"evenbass/model"
+	"evenbass/model/material"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// onWall puts layers on a wall: drawn where they stand, or as a rigid block of their
+// size with their surface impedance on it, whichever is nearer to the truth.
+func (d *draft) onWall(name string, t *model.Treatment, stack *material.Stack) {
+	pieces := stack.Pieces()
+	face := t.Patch.Face
+	b := d.room.Space(t)
+	drawable := d.drawable(pieces, face)
+	key := "treatment " + fmt.Sprint(face, t.Layers)
+	solid := Solid{Min: b.Min, Max: b.Max}
+	sloped := face == model.Ceiling && len(d.room.Slopes) > 0
+	switch {
+	case sloped && drawable && stack.Depth() > 0.9*d.lattice.h[2]:
+		d.underSlope(name, b, pieces)
+	case sloped:
+		d.flatten(name, key, t, stack)
+	case drawable && !(d.crowded(solid) || d.betterFaced(key, stack, face)):
+		d.block(name, b, face.Axis(), pieces, toWall(face))
+	case stack.Depth() > 0 && !d.crowded(solid):
+		solid.Surface = d.fit(name, key, stack)
+		d.scene.Blocks = append(d.scene.Blocks, solid)
+		d.faced = append(d.faced, name)
+	case drawable:
+		d.block(name, b, face.Axis(), pieces, toWall(face))
+	default:
+		d.flatten(name, key, t, stack)
+	}
+}
+
+// flatten leaves a build-up its surface impedance alone, on the wall.
+func (d *draft) flatten(name, key string, t *model.Treatment, stack *material.Stack) {
+	d.scene.Patches = append(d.scene.Patches, Patch{Patch: t.Patch, Surface: d.fit(name, key, stack)})
+	d.flat = append(d.flat, name)
+}
+
+// toWall is the sign of the way from the room to a wall.
+func toWall(f model.Face) float64 {
+	if f.Far() {
+		return 1
+	}
+	return -1
+}
+
+// drawable reports whether a build-up on a wall can be drawn: wool, air and films only,
+// its films in faces of their own off the wall.
+func (d *draft) drawable(pieces []material.Piece, face model.Face) bool {
+	h := d.lattice.h[face.Axis()]
+	var depth float64
+	film := math.Inf(-1) // the last one before, from the wall
+	for i := len(pieces) - 1; i >= 0; i-- {
+		switch p := pieces[i]; p.Kind {
+		case material.PanelPiece, material.PiercedPiece:
+			return false
+		case material.FilmPiece:
+			if depth < h/2 || depth-film < h {
+				return false
+			}
+			film = depth
+		default:
+			depth += p.Thickness
+		}
+	}
+	return depth > 0
+}
+
+// crowded reports whether a block would be the third in one place.
+func (d *draft) crowded(b Solid) bool {
+	solids := append([]Solid(nil), d.scene.Blocks...)
+	for _, o := range d.room.Blocks { // which are drawn last
+		solids = append(solids, Solid{Min: o.Min, Max: o.Max})
+	}
+	for i, first := range solids {
+		from, to := overlap(b.Min, b.Max, first.Min, first.Max)
+		for _, second := range solids[:i] {
+			low, high := overlap(from, to, second.Min, second.Max)
+			if low.X < high.X && low.Y < high.Y && low.Z < high.Z {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// drawnWell is an error of the reflection factor that leaves a drawn piece as it is.
+// Beyond, a block may err a little more: what a drawn piece errs by aslant is not counted.
+const (
+	drawnWell   = 0.03
+	drawnAslant = 1.05
+)
+
+// betterFaced reports whether a build-up is nearer to its transfer matrices as a rigid
+// block with its surface impedance than drawn. Both are run in a tube of the same cells,
+// at the same place in them. The block also errs where a wave comes in aslant, since
+// sound cannot run along inside it: that is added by its error at 60 degrees.
+func (d *draft) betterFaced(key string, stack *material.Stack, face model.Face) bool {
+	if known, ok := d.choices[key]; ok {
+		return known
+	}
+	drawn := d.tubeError(stack, face, func(t *draft, b model.Block) {
+		t.block("", b, 0, stack.Pieces(), 1)
+	})
+	better := false
+	if drawn > drawnWell {
+		drawn *= drawnAslant
+		fitted, _ := d.known.Branches(stack, d.scene.Air, mostBranches)
+		better = aslant(stack, d.scene.Air) < drawn && d.tubeError(stack, face, func(t *draft, b model.Block) {
+			t.scene.Blocks = []Solid{{Min: b.Min, Max: b.Max, Surface: fitted}}
+		}) < drawn
+	}
+	d.choices[key] = better
+	return better
+}
+
+// tubeError returns the greatest error of the reflection factor, 0..2, of a stack that is
+// put at the end of a tube. It is infinite where the tube cannot be run.
+func (d *draft) tubeError(stack *material.Stack, face model.Face, put func(*draft, model.Block)) float64 {
+	cell, depth := d.lattice.h[face.Axis()], stack.Depth()
+	t := &draft{scene: tubeScene(d.scene.Air, cell, depth)}
+	t.scene.Walls[model.Back] = d.scene.Walls[face]
+	put(t, model.Block{Min: r3.Vec{X: t.scene.Size.X - depth}, Max: t.scene.Size})
+	got, _, err := tubeReflection(t.scene, tubeGrid, cell, depth)
+	if err != nil {
+		return math.Inf(1)
+	}
+	var worst float64
+	for i, f := range tubeGrid {
+		worst = max(worst, cmplx.Abs(got[i]-stack.Reflection(f, 0)))
+	}
+	return worst
+}
+
+// aslant returns the greatest error of the reflection factor at 60 degrees if a stack is
+// taken to react locally.
+func aslant(stack *material.Stack, air model.Air) float64 {
+	const angle = math.Pi / 3
+	var worst float64
+	for _, f := range tubeGrid {
+		local := material.ReflectionFactor(stack.SurfaceImpedance(f, 0)/complex(air.Impedance(), 0), angle)
+		worst = max(worst, cmplx.Abs(local-stack.Reflection(f, angle)))
+	}
+	return worst
+}
