@@ -28,6 +28,7 @@ type Variant struct {
 	Project   *model.Project
 	Judgement response.Judgement
 	Decay     []response.Decay // of left and right alone, energies summed
+	Modes     []ModeDecay      // the lowest of a plain box, by frequency; nil for any other room
 	LowEnd    model.Level      // mean of both together over the lowest octave of the goal, dB re 1 m in the free field
 	Healed    []DipChange      // by the option, the most first
 	Made      []DipChange
@@ -45,12 +46,17 @@ type DipChange struct {
 	Before, After model.Level // dB re the band's mean
 }
 
-// Solver sets up the engine that answers for a project over a grid of frequencies.
-type Solver func(p *model.Project, grid model.Grid) (model.Engine, error)
+// Solver sets up the engine that answers for a project over a grid of frequencies. While
+// a field is computed the engine may tell progress how much of it is done, 0 to 1.
+type Solver func(p *model.Project, grid model.Grid, progress func(share float64)) (model.Engine, error)
 
 // Compare solves the room as it is and with each option, for the places as they stand,
-// which the project must have. Each takes one run from the seat.
-func Compare(ctx context.Context, p *model.Project, options []model.Option, solve Solver) (*WhatIf, error) {
+// which the project must have. Each takes one run from the seat. Progress, which may be
+// nil, is told how much of all runs is done, 0 to 1, by one goroutine at a time.
+//
+// The decay of each mode is given only where every state is solved by the modal engine:
+// of a room with treatments no modes are known.
+func Compare(ctx context.Context, p *model.Project, options []model.Option, solve Solver, progress func(share float64)) (*WhatIf, error) {
 	now, ok := p.Now()
 	if !ok {
 		return nil, fmt.Errorf("the room file does not say where speakers and seat are")
@@ -66,15 +72,24 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, solv
 	}
 	all := make([]Variant, len(projects))
 	engines := make([]string, len(projects))
+	progresses := divided(len(projects), progress)
 	err := parallel(len(projects), func(i int) (err error) {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		all[i], engines[i], err = w.variant(projects[i], solve)
+		all[i], engines[i], err = w.variant(projects[i], solve, progresses[i])
+		progresses[i](1)
 		return err
 	})
 	if err != nil {
 		return nil, err
+	}
+	if !slices.ContainsFunc(engines, func(name string) bool { return name != modalEngine }) {
+		for i := range all {
+			if all[i].Modes, err = modeDecays(&projects[i].Room); err != nil {
+				return nil, err
+			}
+		}
 	}
 	w.Now, w.Variants, w.Engine = all[0], all[1:], engines[0]
 	for i := range w.Variants {
@@ -87,10 +102,10 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, solv
 }
 
 // variant reads one state of the room.
-func (w *WhatIf) variant(p *model.Project, solve Solver) (Variant, string, error) {
+func (w *WhatIf) variant(p *model.Project, solve Solver, progress func(float64)) (Variant, string, error) {
 	t := Variant{Project: p}
 	grid, curve, even := doubleGrid(w.Grid, response.DecayGrid())
-	engine, err := solve(p, grid)
+	engine, err := solve(p, grid, progress)
 	if err != nil {
 		return t, "", err
 	}

@@ -76,9 +76,9 @@ func closet() *model.Project {
 	return p
 }
 
-func closetSolver(p *model.Project, grid model.Grid) (model.Engine, error) {
+func closetSolver(p *model.Project, grid model.Grid, progress func(float64)) (model.Engine, error) {
 	l, r := p.Speakers.Left, p.Speakers.Right
-	return wave.NewRoom(&p.Room, material.Typical, grid, wave.Settings{Zones: []model.Block{{Min: l, Max: l}, {Min: r, Max: r}}})
+	return wave.NewRoom(&p.Room, material.Typical, grid, wave.Settings{Zones: []model.Block{{Min: l, Max: l}, {Min: r, Max: r}}, Progress: progress})
 }
 
 // Against physics without a source: wool on a wall makes the sound fall faster. A
@@ -90,9 +90,16 @@ func TestCompareDepth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := Compare(context.Background(), p, options, closetSolver)
+	var heard []float64
+	w, err := Compare(context.Background(), p, options, closetSolver, func(share float64) { heard = append(heard, share) })
 	if err != nil {
 		t.Fatal(err)
+	}
+	if !slices.IsSorted(heard) || len(heard) < 2*len(options) || heard[len(heard)-1] != 1 {
+		t.Errorf("progress %v", heard)
+	}
+	if w.Now.Modes != nil || w.Variants[0].Modes != nil {
+		t.Error("the wave solver told of modes")
 	}
 	single, double := &w.Variants[0], &w.Variants[1]
 	if !(single.MeanFall() < w.Now.MeanFall() && double.MeanFall() < single.MeanFall()) {
@@ -107,20 +114,61 @@ func TestCompareDepth(t *testing.T) {
 	}
 }
 
+// The decay of each mode of a box whose walls change: against the eigenvalues of the
+// coupled problem, which model/mode holds to published values. A softer wall
+// makes every mode faster.
+func TestCompareModes(t *testing.T) {
+	t.Parallel()
+	p := closet()
+	boxes := func(p *model.Project, grid model.Grid, progress func(float64)) (model.Engine, error) {
+		box, _, err := material.Box(&p.Room, material.Typical)
+		if err != nil {
+			return nil, err
+		}
+		return mode.New(box, grid, mode.Settings{})
+	}
+	soft := model.Option{Name: "softer", Walls: map[model.Face]model.Surface{model.Back: {Impedance: 12.5}}}
+	w, err := Compare(context.Background(), p, []model.Option{soft}, boxes, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, v := range []*Variant{&w.Now, &w.Variants[0]} {
+		box, _, err := material.Box(&v.Project.Room, material.Typical)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(v.Modes) < 5 {
+			t.Fatalf("state %d has %d modes", i, len(v.Modes))
+		}
+		for k, m := range v.Modes {
+			exact, err := mode.FreeDecay(box, m.N)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if want := math.Ln10 / exact.Rate; math.Abs(m.Fall20/want-1) > 0.05 {
+				t.Errorf("state %d, mode %v: 20 dB in %.4f s, the eigenvalue gives %.4f s", i, m.N, m.Fall20, want)
+			}
+			if was := w.Now.Modes[k]; was.N != m.N || i == 1 && m.Fall20 >= was.Fall20 {
+				t.Errorf("mode %v falls in %.4f s with a softer wall, mode %v in %.4f s without", m.N, m.Fall20, was.N, was.Fall20)
+			}
+		}
+	}
+}
+
 // An option that takes away nothing that is there, or is stopped, is an error.
 func TestCompareRefuses(t *testing.T) {
 	t.Parallel()
 	p := closet()
-	if _, err := Compare(context.Background(), p, []model.Option{{Name: "a", Remove: []string{"rug"}}}, closetSolver); err == nil {
+	if _, err := Compare(context.Background(), p, []model.Option{{Name: "a", Remove: []string{"rug"}}}, closetSolver, nil); err == nil {
 		t.Error("removing what is not there went through")
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := Compare(ctx, p, nil, closetSolver); err == nil {
+	if _, err := Compare(ctx, p, nil, closetSolver, nil); err == nil {
 		t.Error("a stopped comparison went through")
 	}
 	p.Speakers.Placed = false
-	if _, err := Compare(context.Background(), p, nil, closetSolver); err == nil {
+	if _, err := Compare(context.Background(), p, nil, closetSolver, nil); err == nil {
 		t.Error("speakers nowhere went through")
 	}
 }

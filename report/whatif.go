@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/response"
 	"evenbass/optimize"
 )
 
@@ -20,17 +21,20 @@ type WhatIf struct {
 func WhatIfText(w WhatIf) string {
 	var b strings.Builder
 	b.WriteString(roomLine(w.Project, w.Style) + "\n\n")
-	b.WriteString(wrap(w.headline(), columns, "") + "\n\n")
+	b.WriteString(wrap(w.headline()+w.placesLine(), columns, "") + "\n\n")
 	for i := range w.Result.Variants {
 		b.WriteString(wrap(w.title(i), columns, "   ") + "\n")
 	}
 	figures, decay := w.figuresTable(), w.decayTable()
 	b.WriteString("\n" + wrap(figures.Caption, columns, "") + "\n" + figures.text())
 	b.WriteString("\n" + wrap(decay.Caption, columns, "") + "\n" + decay.text())
+	for _, t := range w.moreTables() {
+		b.WriteString("\n" + wrap(t.Table.Caption, columns, "") + "\n" + t.Table.text())
+	}
 	for i := range w.Result.Variants {
 		writeList(&b, "What "+letterOf(i)+" changes", w.changes(i))
 	}
-	writeList(&b, "How far to trust this", append([]string{trust(w.Result.Engine, "")}, whatIfLimits()...))
+	writeList(&b, "How far to trust this", w.limits())
 	writeList(&b, "Cautions", absorberCautionLines())
 	writeWarnings(&b, w.doubts())
 	return b.String()
@@ -71,21 +75,8 @@ func (w *WhatIf) figuresTable() table {
 		Head:    []string{"", "spread", "change", "low end", "20 dB fall", "floor", "weight", "to buy"},
 	}
 	all := w.states()
-	places := false
 	for i, v := range all {
 		t.Rows = append(t.Rows, w.row(stateName(i), v))
-		places = places || v.Places != nil
-	}
-	if !places {
-		return t
-	}
-	t.Head = append(t.Head, "best places")
-	for i, v := range all {
-		cell := unknown
-		if v.Places != nil {
-			cell = Spread(v.Places.Judgement.Spread())
-		}
-		t.Rows[i] = append(t.Rows[i], cell)
 	}
 	return t
 }
@@ -155,7 +146,7 @@ func (w *WhatIf) cost(v *optimize.Variant) string {
 func (w *WhatIf) decayTable() table {
 	t := table{
 		Caption: "Time in ms to fall by 20 dB and by 30 dB, from the straight lines from 5 dB down, by third octaves in Hz. " +
-			"In brackets: about as fast as the filter itself, so not to be told",
+			"In brackets: about as fast as the filter itself, so not to be told. \"slow\": 20 dB take 0.9 s or longer, which is all that can be read",
 		Head: []string{""},
 	}
 	for _, d := range w.Result.Now.Decay {
@@ -169,19 +160,25 @@ func (w *WhatIf) decayTable() table {
 				if down == "30" {
 					fall = d.Fall30
 				}
-				cell := decimal(1000*fall, 0)
-				switch {
-				case fall == 0:
-					cell = unknown
-				case !d.Resolved():
-					cell = "(" + cell + ")"
-				}
-				row = append(row, cell)
+				row = append(row, fallText(d, fall))
 			}
 			t.Rows = append(t.Rows, row)
 		}
 	}
 	return t
+}
+
+// fallText is a time to fall in ms.
+func fallText(d response.Decay, fall float64) string {
+	switch {
+	case d.Slow():
+		return "slow"
+	case fall == 0:
+		return unknown
+	case !d.Resolved():
+		return "(" + decimal(1000*fall, 0) + ")"
+	}
+	return decimal(1000*fall, 0)
 }
 
 // slower is by how much a fall must take longer to be told, as a ratio.
@@ -202,11 +199,7 @@ func (w *WhatIf) changes(i int) []string {
 	if d := v.Judgement.Spread() - now.Judgement.Spread(); d >= 0.5 {
 		lines = append(lines, "worse: the spread grows by "+Difference(d))
 	}
-	for b, d := range v.Decay {
-		if was := now.Decay[b].Fall20; was > 0 && d.Resolved() && d.Fall20 > slower*was {
-			lines = append(lines, fmt.Sprintf("worse: at %g Hz the fall by 20 dB takes %s instead of %s", d.Band, Seconds(d.Fall20), Seconds(was)))
-		}
-	}
+	lines = append(lines, slowerLines(now.Decay, v.Decay)...)
 	if d := v.LowEnd - now.LowEnd; d <= -1 {
 		lines = append(lines, fmt.Sprintf("worse: the lowest octave is %s weaker", Difference(-d)))
 	}
@@ -219,6 +212,31 @@ func (w *WhatIf) changes(i int) []string {
 	return lines
 }
 
+// slowerLines tells where the sound falls more slowly than before. What is still faster
+// than the ear can tell is told in one line.
+func slowerLines(before, after []response.Decay) []string {
+	var lines, unheard []string
+	for b, d := range after {
+		was := before[b].Fall20
+		switch {
+		case was == 0 || !d.Resolved() || d.Fall20 <= slower*was:
+		case d.Slow() && before[b].Slow(): // neither is known
+		case 3*d.Fall20 <= response.Audible(d.Band):
+			unheard = append(unheard, fmt.Sprintf("%g", d.Band))
+		case d.Slow():
+			lines = append(lines, fmt.Sprintf("worse: at %g Hz the fall by 20 dB takes 0.9 s or longer instead of %s", d.Band, milliseconds(was)))
+		default:
+			lines = append(lines, fmt.Sprintf("worse: at %g Hz the fall by 20 dB takes %s instead of %s", d.Band, milliseconds(d.Fall20), milliseconds(was)))
+		}
+	}
+	if len(unheard) > 0 {
+		lines = append(lines, fmt.Sprintf("slower, but still faster than the ear can tell: the fall at %s Hz", strings.Join(unheard, ", ")))
+	}
+	return lines
+}
+
+func milliseconds(s float64) string { return decimal(1000*s, 0) + " ms" }
+
 // doubts returns the warnings of all states once.
 func (w *WhatIf) doubts() []model.Warning {
 	lists := [][]model.Warning{w.Project.Warnings}
@@ -228,12 +246,17 @@ func (w *WhatIf) doubts() []model.Warning {
 	return uniqueWarnings(lists...)
 }
 
-// whatIfLimits says what the figures of the table are.
-func whatIfLimits() []string {
-	return []string{
+// limits says how far the figures reach and what they are.
+func (w *WhatIf) limits() []string {
+	lines := []string{
+		trust(w.Result.Engine, ""),
 		"Low end is the change of the mean level of both loudspeakers together over the lowest octave of the goal's band.",
-		"The 20 dB fall in the table of options is the mean over third octaves from 31.5 to 250 Hz, left and right alone together; what is faster than the filter can tell counts as what it can just tell.",
+		"The 20 dB fall in the table of options is the mean over third octaves from 31.5 to 250 Hz, left and right alone together; what is faster than the filter can tell counts as what it can just tell, what is slower than 0.9 s or not known as a second.",
 		"Floor is what the pieces take more than now. Weight and what is to be bought are those of all treatments of the room, frames included; what is in hand is not bought again.",
 		"Predicted, not measured. Wool may have 30 % more or less flow resistivity than it should.",
 	}
+	if w.Result.Now.Modes == nil {
+		lines = append(lines, "The decay of each mode by itself is known only where the room is a plain box in every state; here it is told by third octaves.")
+	}
+	return lines
 }

@@ -43,6 +43,7 @@ func renderWhatIf(out io.Writer, w WhatIf, library string) error {
 type whatIfView struct {
 	Title, Facts, Headline string
 	Figures, Decay         table
+	More                   []whatIfMore
 	Charts                 []chartView
 	Options                []whatIfOption
 	Limits, Doubts         []string
@@ -64,8 +65,8 @@ type whatIfOption struct {
 func newWhatIfView(w *WhatIf) (*whatIfView, error) {
 	r := &w.Project.Room
 	v := &whatIfView{
-		Title: roomName(r.Name), Headline: w.headline(), Figures: w.figuresTable(), Decay: w.decayTable(),
-		Limits:       append([]string{trust(w.Result.Engine, "")}, whatIfLimits()...),
+		Title: roomName(r.Name), Headline: w.headline() + w.placesLine(), Figures: w.figuresTable(), Decay: w.decayTable(), More: w.moreTables(),
+		Limits:       w.limits(),
 		CautionsRule: cautionsRule, Cautions: absorberCautions(),
 		Command: w.Run.Command, Source: w.Run.Source, SourceName: sourceName(w.Run.File),
 	}

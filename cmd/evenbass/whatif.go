@@ -12,9 +12,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model"
-	"evenbass/model/material"
 	"evenbass/model/roomfile"
-	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/report"
 )
@@ -48,6 +46,8 @@ func whatIfCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "study", Usage: "a ready-made comparison: " + strings.Join(optimize.StudyNames(), ", ")},
 			&cli.BoolFlag{Name: "places", Usage: "also search the best places for each option, which takes a search each"},
 			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
+			&cli.StringFlag{Name: "json", Usage: "write the result with its curves as JSON to this file ('-': standard output)"},
+			&cli.StringFlag{Name: "csv", Usage: "write a row of figures for each state of the room to this file ('-': standard output)"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return whatIf(c, t) },
@@ -55,7 +55,7 @@ func whatIfCommand(t *terminal) *cli.Command {
 }
 
 func whatIf(c *cli.Context, t *terminal) error {
-	path, p, style, err := readRoom(c, c.String("o"))
+	path, p, style, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
 	if err != nil {
 		return err
 	}
@@ -72,17 +72,15 @@ func whatIf(c *cli.Context, t *terminal) error {
 	if _, ok := p.Now(); !ok {
 		return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", path)
 	}
-	result, err := optimize.Compare(c.Context, p, options, waveSolver(c.Context, 0))
+	result, err := compare(c, t, p, options)
+	if err == nil && c.Bool("places") {
+		err = placeVariants(c, t, result)
+	}
 	if errors.Is(err, context.Canceled) {
 		return interruption("stopped by hand; nothing was written")
 	}
 	if err != nil {
 		return err
-	}
-	if c.Bool("places") {
-		if err := placeVariants(c, t, result); err != nil {
-			return err
-		}
 	}
 	source, err := os.ReadFile(path)
 	if err != nil {
@@ -94,23 +92,9 @@ func whatIf(c *cli.Context, t *terminal) error {
 	return t.deliver(
 		func() string { return report.WhatIfText(w) },
 		output{c.String("o"), func(out io.Writer) error { return report.WhatIfPage(out, w) }},
+		output{c.String("json"), func(out io.Writer) error { return report.WhatIfJSON(out, w) }},
+		output{c.String("csv"), func(out io.Writer) error { return report.WhatIfCSV(out, w) }},
 	)
-}
-
-// waveSolver sets up the wave solver for the places as they stand alone; a cell of 0 is
-// the usual one.
-func waveSolver(ctx context.Context, cell float64) optimize.Solver {
-	fits := new(material.Fits) // most walls stay the same
-	return func(p *model.Project, grid model.Grid) (model.Engine, error) {
-		l, r := p.Speakers.Left, p.Speakers.Right
-		room, err := wave.NewRoom(&p.Room, material.Typical, grid, wave.Settings{
-			Cell: cell, Zones: []model.Block{{Min: l, Max: l}, {Min: r, Max: r}}, Fits: fits,
-		})
-		if err != nil {
-			return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
-		}
-		return room.WithContext(ctx), nil
-	}
 }
 
 // gatherOptions returns what is asked for on the command line, or else the options of
@@ -180,37 +164,6 @@ func together(p *model.Project, options []model.Option) ([]model.Option, error) 
 		return nil, usageError{text: fmt.Sprintf("--together: %v", err)}
 	}
 	return []model.Option{all}, nil
-}
-
-// placeVariants searches the best places for the room as it is and with each option.
-func placeVariants(c *cli.Context, t *terminal, w *optimize.WhatIf) error {
-	variants := []*optimize.Variant{&w.Now}
-	for i := range w.Variants {
-		variants = append(variants, &w.Variants[i])
-	}
-	show, done := t.progress("searching places")
-	defer done()
-	for i, v := range variants {
-		s, err := newStudy("wave", v.Project)
-		if err != nil {
-			return err
-		}
-		s = s.bind(c.Context)
-		settings := optimize.Settings{Seed: 1, Layouts: 1}
-		if s.rough != nil {
-			settings.Wide = s.rough
-		}
-		result, err := optimize.Place(c.Context, v.Project, s.engine, settings)
-		if errors.Is(err, context.Canceled) {
-			return interruption("stopped by hand; nothing was written")
-		}
-		if err != nil {
-			return fmt.Errorf("places with %q: %w", v.Name, err)
-		}
-		v.Places = &result.Candidates[0]
-		show(float64(i+1) / float64(len(variants)))
-	}
-	return nil
 }
 
 // whatIfLine is the command line again, quoted for a shell.

@@ -26,6 +26,13 @@ type Decay struct {
 // the filter alone or slower, where exact exponentials read within 10 %.
 func (d Decay) Resolved() bool { return d.Fall20 >= 2*d.Filter }
 
+// Slow reports whether a fall is too slow to be read off two seconds: it takes
+// [SlowFall] or longer, how much longer is not known.
+func (d Decay) Slow() bool { return d.Fall20 >= SlowFall }
+
+// SlowFall is the longest time in s to fall by 20 dB that is read within 10 %.
+const SlowFall = 0.9
+
 // decayBands are the third octaves that are read, Hz: nominal, and number as in Band.
 var decayBands = [...]struct {
 	nominal float64
@@ -146,12 +153,12 @@ func fall(curve []float64, down float64) float64 {
 
 // MeanFall returns the mean of the times to fall by 20 dB in s over the bands, one
 // faster than the filter can tell counting as twice the filter's own. A band whose
-// fall is not known counts as a second.
+// fall is not known or too slow to be read counts as a second.
 func MeanFall(list []Decay) float64 {
 	var sum float64
 	for _, d := range list {
 		v := d.Fall20
-		if v == 0 {
+		if v == 0 || d.Slow() {
 			v = 1
 		}
 		sum += max(v, 2*d.Filter)

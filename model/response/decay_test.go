@@ -72,3 +72,23 @@ func TestMeanFall(t *testing.T) {
 		t.Errorf("%v, want %v", got, want)
 	}
 }
+
+// What takes longer than can be read never passes for something quick, and what is just
+// short of it still reads true.
+func TestDecayTooSlow(t *testing.T) {
+	t.Parallel()
+	r := NewDecayReader()
+	for b, band := range decayBands {
+		_, centre, _ := Band(3, band.number)
+		for _, fall := range []float64{1.1, 1.5, 2, 3, 5, 8} {
+			if d := r.Read(ringing(centre, 3*fall))[b]; d.Fall20 != 0 && !d.Slow() {
+				t.Errorf("%g Hz: 20 dB in %g s read %.3f s", band.nominal, fall, d.Fall20)
+			}
+		}
+		for _, fall := range []float64{0.5, 0.65, 0.8} {
+			if d := r.Read(ringing(centre, 3*fall))[b]; d.Slow() || math.Abs(d.Fall20/fall-1) > 0.10 {
+				t.Errorf("%g Hz: 20 dB in %g s read %.3f s", band.nominal, fall, d.Fall20)
+			}
+		}
+	}
+}

@@ -1,0 +1,93 @@
+package report
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/optimize"
+)
+
+// whatIfMore is a table that only some comparisons have.
+type whatIfMore struct {
+	ID, Title string
+	Table     table
+}
+
+// moreTables are the decay of each mode, and the best places of each state.
+func (w *WhatIf) moreTables() []whatIfMore {
+	var list []whatIfMore
+	if w.Result.Now.Modes != nil {
+		list = append(list, whatIfMore{"modes", "How fast each mode falls", w.modeTable()})
+	}
+	if w.Result.Now.Places != nil {
+		list = append(list, whatIfMore{"places", "The best places", w.placesTable()})
+	}
+	return list
+}
+
+// modeTable is the time in which each of the lowest modes falls by 20 dB.
+func (w *WhatIf) modeTable() table {
+	t := table{Caption: "Time in ms in which each of the lowest modes of the box falls by 20 dB, by its frequency between rigid walls and its half waves along length, width and height", Head: []string{""}}
+	for _, m := range w.Result.Now.Modes {
+		t.Head = append(t.Head, fmt.Sprintf("%.0f Hz\n%d,%d,%d", m.Frequency, m.N[0], m.N[1], m.N[2]))
+	}
+	for i, v := range w.states() {
+		row := []string{stateName(i)}
+		for _, m := range v.Modes {
+			cell := unknown
+			if m.Fall20 > 0 {
+				cell = decimal(1000*m.Fall20, 0)
+			}
+			row = append(row, cell)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// placesTable says where things stand best in each state.
+func (w *WhatIf) placesTable() table {
+	t := table{
+		Caption: "The best places of each state by a search of its own, within the zones of the room file: tape distances from the front wall and from the left wall",
+		Head:    []string{"", "spread", "change", "left woofer", "right woofer", "head"},
+	}
+	at := func(p r3.Vec) string { return w.Style.Tape(p.X) + ", " + w.Style.Tape(p.Y) }
+	now := w.Result.Now.Places
+	for i, v := range w.states() {
+		c := v.Places
+		if c == nil {
+			continue
+		}
+		change := ""
+		if c != now {
+			change = Decibels(c.Judgement.Spread() - now.Judgement.Spread())
+		}
+		t.Rows = append(t.Rows, []string{stateName(i), Spread(c.Judgement.Spread()), change, at(c.Layout.Left), at(c.Layout.Right), at(c.Layout.Seat)})
+	}
+	return t
+}
+
+// placesLine says which option is best once everything stands where it is best; "" if no
+// places were sought.
+func (w *WhatIf) placesLine() string {
+	spread := func(v *optimize.Variant) model.Level { return v.Places.Judgement.Spread() }
+	r, best := w.Result, -1
+	if r.Now.Places == nil {
+		return ""
+	}
+	for i := range r.Variants {
+		if r.Variants[i].Places != nil && (best < 0 || spread(&r.Variants[i]) < spread(&r.Variants[best])) {
+			best = i
+		}
+	}
+	now := spread(&r.Now)
+	switch {
+	case best < 0:
+		return ""
+	case now-spread(&r.Variants[best]) < noticeable:
+		return fmt.Sprintf(" Moving speakers and seat alone gets to %s, and no option with its own best places betters that by 1 dB.", Spread(now))
+	}
+	return fmt.Sprintf(" Moving speakers and seat alone gets to %s; %s with its own best places to %s.", Spread(now), letterOf(best), Spread(spread(&r.Variants[best])))
+}
