@@ -12,28 +12,26 @@ import (
 )
 
 // onWall puts layers on a wall: drawn where they stand, or as a rigid block of their
-// size with their surface impedance on it, whichever is nearer to the truth.
+// size with their surface impedance on its front, whichever is nearer to the truth.
 func (d *draft) onWall(name string, t *model.Treatment, stack *material.Stack) {
 	pieces := stack.Pieces()
 	face := t.Patch.Face
 	b := d.room.Space(t)
 	drawable := d.drawable(pieces, face)
 	key := "treatment " + fmt.Sprint(face, t.Layers)
-	solid := Solid{Min: b.Min, Max: b.Max}
+	solid := Solid{Min: b.Min, Max: b.Max, Sides: []model.Face{face ^ 1}} // what is opposite its wall
 	sloped := face == model.Ceiling && len(d.room.Slopes) > 0
 	switch {
 	case sloped && drawable && stack.Depth() > 0.9*d.lattice.h[2]:
 		d.underSlope(name, b, pieces)
 	case sloped:
 		d.flatten(name, key, t, stack)
-	case drawable && !(d.crowded(solid) || d.betterFaced(key, stack, face)):
+	case drawable && (d.crowded(solid) || d.openEdges(b, face) > fewEdges || !d.betterFaced(key, stack, face)):
 		d.block(name, b, face.Axis(), pieces, toWall(face))
 	case stack.Depth() > 0 && !d.crowded(solid):
 		solid.Surface = d.fit(name, key, stack)
 		d.scene.Blocks = append(d.scene.Blocks, solid)
 		d.faced = append(d.faced, name)
-	case drawable:
-		d.block(name, b, face.Axis(), pieces, toWall(face))
 	default:
 		d.flatten(name, key, t, stack)
 	}
@@ -73,6 +71,30 @@ func (d *draft) drawable(pieces []material.Piece, face model.Face) bool {
 		}
 	}
 	return depth > 0
+}
+
+// fewEdges is how much of a piece's edges may be open, as a share of its front, for a
+// block to stand in for it. Through its edges wool takes in sound that a block does not:
+// with a quarter open, a block of 100 mm of 20 kPa·s/m² was 0.6 dB rms off to 300 Hz and
+// the drawn layer 0.3 dB, where over a whole wall it is 0.2 and 0.6 dB.
+const fewEdges = 0.1
+
+// openEdges returns the area of a piece's edges that do not lie on a wall of the bounding
+// box, as a share of its front.
+func (d *draft) openEdges(b model.Block, face model.Face) float64 {
+	const tiny = 1e-3 // m
+	low, high, end := vector(b.Min), vector(b.Max), vector(d.room.Size)
+	depth := high[face.Axis()] - low[face.Axis()]
+	u, v := others(face.Axis())
+	var share float64
+	for _, a := range [2]int{u, v} { // two edges across each axis, over its length
+		for _, open := range [2]bool{low[a] > tiny, high[a] < end[a]-tiny} {
+			if open {
+				share += depth / (high[a] - low[a])
+			}
+		}
+	}
+	return share
 }
 
 // crowded reports whether a block would be the third in one place.
@@ -116,7 +138,7 @@ func (d *draft) betterFaced(key string, stack *material.Stack, face model.Face) 
 		drawn *= drawnAslant
 		fitted, _ := d.known.Branches(stack, d.scene.Air, mostBranches)
 		better = aslant(stack, d.scene.Air) < drawn && d.tubeError(stack, face, func(t *draft, b model.Block) {
-			t.scene.Blocks = []Solid{{Min: b.Min, Max: b.Max, Surface: fitted}}
+			t.scene.Blocks = []Solid{{Min: b.Min, Max: b.Max, Surface: fitted, Sides: []model.Face{model.Front}}}
 		}) < drawn
 	}
 	d.choices[key] = better

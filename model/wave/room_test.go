@@ -147,30 +147,33 @@ func TestFilmOnASlantKeepsItsInertance(t *testing.T) {
 	}
 }
 
-// What the grid cannot hold, or holds badly, becomes a rigid block of its size with the
-// build-up's own absorption; wool that it holds well does not.
+// What the grid cannot hold becomes a rigid block of its size with the build-up's own
+// absorption on its front. So does what it holds badly, where it covers the wall.
 func TestReplacedByImpedance(t *testing.T) {
 	t.Parallel()
-	patch := model.Patch{Face: model.Right, Along: 0.5, Up: 0.5, Width: 1, Height: 1}
+	part := model.Patch{Face: model.Right, Along: 0.5, Up: 0.5, Width: 1, Height: 1}
+	whole := model.Patch{Face: model.Right, Width: 3, Height: 2}
 	dense := func(d float64) model.Layer {
 		return model.Layer{Kind: model.PorousLayer, Thickness: d, Resistivity: 20e3}
 	}
 	for _, c := range []struct {
 		name   string
+		patch  model.Patch
 		layers []model.Layer
 		drawn  bool
 	}{
-		{"pierced sheet", []model.Layer{{Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.1}}, false},
-		{"panel", []model.Layer{{Kind: model.PanelLayer, SurfaceMass: 2.4}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.05}}, false},
-		{"two films in one cell", []model.Layer{foil(), batt(0.05), foil(), batt(0.2)}, false},
-		{"dense wool", []model.Layer{dense(0.2)}, false},
-		{"thin dense wool", []model.Layer{dense(0.05)}, false},
-		{"thin wool", []model.Layer{batt(0.05)}, true},
-		{"wool", []model.Layer{batt(0.1)}, true},
-		{"dense wool on a gap", []model.Layer{dense(0.05), {Kind: model.GapLayer, Thickness: 0.05}}, true},
+		{"pierced sheet", part, []model.Layer{{Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.1}}, false},
+		{"panel", part, []model.Layer{{Kind: model.PanelLayer, SurfaceMass: 2.4}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.05}}, false},
+		{"two films in one cell", part, []model.Layer{foil(), batt(0.05), foil(), batt(0.2)}, false},
+		{"dense wool", whole, []model.Layer{dense(0.2)}, false},
+		{"thin dense wool", whole, []model.Layer{dense(0.05)}, false},
+		{"thin wool", whole, []model.Layer{batt(0.05)}, true},
+		{"wool", whole, []model.Layer{batt(0.1)}, true},
+		{"dense wool on a gap", whole, []model.Layer{dense(0.05), {Kind: model.GapLayer, Thickness: 0.05}}, true},
+		{"dense wool with edges", part, []model.Layer{dense(0.2)}, true},
 	} {
 		r := study()
-		r.Treatments = []model.Treatment{{Name: c.name, Patch: patch, Layers: c.layers}}
+		r.Treatments = []model.Treatment{{Name: c.name, Patch: c.patch, Layers: c.layers}}
 		s, warnings := drawn(t, r)
 		if c.drawn {
 			if len(s.Blocks) > 0 || len(s.Porous) != 1 {
@@ -185,8 +188,9 @@ func TestReplacedByImpedance(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		low, high := r3.Vec{X: 0.5, Y: 2.4 - stack.Depth(), Z: 0.5}, r3.Vec{X: 1.5, Y: 2.4, Z: 1.5}
-		if b := s.Blocks[0]; r3.Norm(r3.Sub(b.Min, low))+r3.Norm(r3.Sub(b.Max, high)) > 1e-9 {
+		low := r3.Vec{X: c.patch.Along, Y: 2.4 - stack.Depth(), Z: c.patch.Up}
+		high := r3.Vec{X: low.X + c.patch.Width, Y: 2.4, Z: low.Z + c.patch.Height}
+		if b := s.Blocks[0]; r3.Norm(r3.Sub(b.Min, low))+r3.Norm(r3.Sub(b.Max, high)) > 1e-9 || !slices.Equal(b.Sides, []model.Face{model.Left}) {
 			t.Errorf("%s: block from %v to %v, want %v to %v", c.name, b.Min, b.Max, low, high)
 		}
 		want := "replaced by a solid block with its surface impedance, since the grid holds that better than the layers: " + c.name
@@ -202,18 +206,18 @@ func TestReplacedByImpedance(t *testing.T) {
 	}
 }
 
-// Three blocks must not share a place: of three dense layers that meet in a room's corner
+// Three blocks must not share a place: of three dense layers that meet in a room's corners
 // the third is drawn as it is, and a pierced one lies flat on its wall.
 func TestThirdInACorner(t *testing.T) {
 	t.Parallel()
 	dense := []model.Layer{{Kind: model.PorousLayer, Thickness: 0.2, Resistivity: 20e3}}
 	pierced := []model.Layer{{Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03}, batt(0.1)}
-	for _, third := range [][]model.Layer{dense, pierced} {
+	for _, layers := range [][]model.Layer{dense, pierced} {
 		r := study()
 		r.Treatments = []model.Treatment{
-			{Patch: model.Patch{Face: model.Back, Width: 1, Height: 1}, Layers: dense},
-			{Patch: model.Patch{Face: model.Left, Along: 2, Width: 1, Height: 1}, Layers: dense},
-			{Patch: model.Patch{Face: model.Floor, Along: 2, Width: 1, Height: 1}, Layers: third},
+			{Patch: model.Patch{Face: model.Back, Width: 2.4, Height: 2}, Layers: layers},
+			{Patch: model.Patch{Face: model.Left, Width: 3, Height: 2}, Layers: layers},
+			{Patch: model.Patch{Face: model.Floor, Width: 3, Height: 2.4}, Layers: layers},
 		}
 		s, _ := drawn(t, r)
 		if len(s.Blocks) != 2 || len(s.Porous)+len(s.Patches) != 1 {

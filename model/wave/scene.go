@@ -43,6 +43,7 @@ type Slope struct {
 type Solid struct {
 	Min, Max r3.Vec // m
 	Surface  material.Branches
+	Sides    []model.Face // those that have the surface, named as the room's; nil means all
 }
 
 // Patch is a rectangle of one of the six walls with a surface of its own. The

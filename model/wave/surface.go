@@ -2,6 +2,9 @@ package wave
 
 import (
 	"math"
+	"slices"
+
+	"evenbass/model"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -136,8 +139,11 @@ func (m *medium) drawSlope(h *shape, index, surface int) {
 // drawBlock faces the six sides of a block where there is air before them.
 func (m *medium) drawBlock(h *shape, index, surface int) {
 	b := h.blocks[index]
-	for side := range 6 {
-		a, far := side/2, side%2 == 1
+	for _, side := range model.Faces {
+		if len(b.Sides) > 0 && !slices.Contains(b.Sides, side) {
+			continue
+		}
+		a, far := side.Axis(), side.Far()
 		from, to := vector(b.Min), vector(b.Max)
 		plane := from[a]
 		thin := skin * m.h[a]
