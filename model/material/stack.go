@@ -29,8 +29,13 @@ type Options struct {
 	Gas      Gas            // each zero is air at 20 °C
 	Backing  model.Boundary // the wall behind; nil is rigid
 	Reaction Reaction
-	Law      Law         // of all porous layers
-	Frame    model.Frame // of the porous layers that do not say; unknown is fixed
+
+	// Free says that the stack is looked at for its layers alone and stands free in the
+	// room: its last layer is not said to lie on the wall.
+	Free bool
+
+	Law   Law         // of all porous layers
+	Frame model.Frame // of the porous layers that do not say; unknown is fixed
 }
 
 func (o *Options) withDefaults() Options {
@@ -159,7 +164,7 @@ func isFluid(l layer) bool {
 func (s *Stack) doubts() []model.Warning {
 	var w []model.Warning
 	last := len(s.layers) - 1
-	if !isFluid(s.layers[last]) && s.options.Backing == model.Boundary(model.Rigid) {
+	if !s.options.Free && !isFluid(s.layers[last]) && s.options.Backing == model.Boundary(model.Rigid) {
 		w = append(w, model.Warning(fmt.Sprintf("layer %d (%s) lies on a rigid wall with nothing behind it and does nothing",
 			last+1, layerName(s.source[last]))))
 	}

@@ -7,8 +7,6 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // onWall puts layers on a wall: drawn where they stand, or as a rigid block of their
@@ -148,12 +146,8 @@ func (d *draft) betterFaced(key string, stack *material.Stack, face model.Face) 
 // tubeError returns the greatest error of the reflection factor, 0..2, of a stack that is
 // put at the end of a tube. It is infinite where the tube cannot be run.
 func (d *draft) tubeError(stack *material.Stack, face model.Face, put func(*draft, model.Block)) float64 {
-	cell, depth := d.lattice.h[face.Axis()], stack.Depth()
-	t := &draft{scene: tubeScene(d.scene.Air, cell, depth)}
-	t.scene.Walls[model.Back] = d.scene.Walls[face]
-	put(t, model.Block{Min: r3.Vec{X: t.scene.Size.X - depth}, Max: t.scene.Size})
-	got, _, err := tubeReflection(t.scene, tubeGrid, cell, depth)
-	if err != nil {
+	got, ok := d.tubed(stack, face, put)
+	if !ok {
 		return math.Inf(1)
 	}
 	var worst float64

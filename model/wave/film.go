@@ -21,6 +21,9 @@ func (m *medium) layer(f Film) (axis, layer int, ok bool) {
 func (m *medium) moveFaces(s *Scene) {
 	for k, f := range s.Films {
 		a, layer, ok := m.layer(f)
+		if !ok && (f.Known || m.atWall(f)) {
+			continue
+		}
 		if !ok {
 			m.warnings = append(m.warnings, model.Warning(fmt.Sprintf(
 				"%s is within half a cell of a wall and was left out", filmName(f, k))))
@@ -40,6 +43,14 @@ func (m *medium) moveFaces(s *Scene) {
 			})
 		})
 	}
+}
+
+// atWall reports whether a film lies on a wall, where it does nothing.
+func (m *medium) atWall(f Film) bool {
+	const touching = 1e-3 // m
+	a := f.axis()
+	at := vector(f.Min)[a]
+	return at <= touching || at >= m.h[a]*float64(m.n[a])-touching
 }
 
 func filmName(f Film, k int) string {

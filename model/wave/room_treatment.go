@@ -31,6 +31,8 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 		}
 	case model.OnWall:
 		options.Backing = d.bare[t.Patch.Face]
+	default:
+		options.Free = true
 	}
 	v, warnings, err := material.NewVariants(layers, &options)
 	if err != nil {
@@ -40,6 +42,7 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 		d.warnings = append(d.warnings, model.Warning(name+": ")+w)
 	}
 	stack := v.At(d.estimate)
+	defer d.tellError(name, t, len(d.scene.Porous), len(d.scene.Films))
 	switch t.Form {
 	case model.InCorner:
 		d.corner(name, t.Corner, stack.Pieces())

@@ -61,6 +61,9 @@ type Porous struct {
 
 	Name string // what warnings call it; may be empty
 	Step bool   // one of many that make a slanted piece, which may be thinner than a cell
+
+	// Known says that whoever drew it has tried it in a tube and tells its error.
+	Known bool
 }
 
 // Film is a sheet across one axis: Min and Max agree on that axis.
@@ -68,6 +71,7 @@ type Film struct {
 	Min, Max    r3.Vec  // m
 	SurfaceMass float64 // kg/m²
 	Name        string  // what warnings call it; may be empty
+	Known       bool    // see Porous
 
 	// Resistance is that of a sheet that air passes through, Pa·s/m; 0 is tight.
 	// A sheet with resistance and no mass stands still.
