@@ -99,6 +99,32 @@ func TestBetterOfTwoWays(t *testing.T) {
 	}
 }
 
+// A wall that is made to swallow all does so with layers on it that are a block.
+func TestAbsorbingFacedWall(t *testing.T) {
+	t.Parallel()
+	size := r3.Vec{X: 2.4, Y: 1.8, Z: 1.6}
+	room := rearRoom(size, 0.05, []model.Layer{{Kind: model.PorousLayer, Thickness: 0.2, Resistivity: 20e3}})
+	at := r3.Vec{X: 0.8, Y: 0.7, Z: 0.9}
+	e, err := NewRoom(room, material.Typical, model.Grid{100}, Settings{Cell: 0.2, Zones: around(at)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range []model.Face{model.Back, model.Left} {
+		without, err := e.Absorbing(f, model.Layout{Left: at, Right: at})
+		if err != nil {
+			t.Fatal(err)
+		}
+		blocks := without.(*Room).scene.Blocks
+		if len(blocks) != 1 {
+			t.Fatalf("%d blocks, want the layers' own", len(blocks))
+		}
+		open := math.Abs(real(blocks[0].Surface.Admittance(100))-1) < 1e-9
+		if open != (f == model.Back) {
+			t.Errorf("%s made to absorb: the block on the back wall does so: %t", f.Wall(), open)
+		}
+	}
+}
+
 // shift puts what stands at the back wall of a room at the end of a tube.
 func shift(tube, room *Scene) {
 	move := func(low, high r3.Vec) (r3.Vec, r3.Vec) {

@@ -190,7 +190,7 @@ func (d *draft) doubts() []model.Warning {
 		}
 	}
 	say("the wave run follows the absorption of these surfaces only within the error in brackets: ", d.loose)
-	say("replaced by a solid block with its surface impedance, since the grid holds that better than the layers: ", d.faced)
+	say("in the wave run a solid block with the surface impedance of the layers stands for them, which the grid follows better: ", d.faced)
 	say("taken as a surface impedance on the wall, without the depth: ", d.flat)
 	say("left out because the grid cannot hold it where it is: ", d.dropped)
 	return d.warnings

@@ -183,6 +183,12 @@ func (r *Room) Absorbing(f model.Face, l model.Layout) (model.Engine, error) {
 			s.Edges[i] = open
 		}
 	}
+	s.Blocks = slices.Clone(s.Blocks)
+	for i, b := range s.Blocks {
+		if slices.Equal(b.Sides, []model.Face{f ^ 1}) { // layers that stand on the wall
+			s.Blocks[i].Surface = open
+		}
+	}
 	if f == model.Ceiling {
 		for i := range s.Slopes {
 			s.Slopes[i].Surface = open

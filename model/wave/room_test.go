@@ -193,7 +193,7 @@ func TestReplacedByImpedance(t *testing.T) {
 		if b := s.Blocks[0]; r3.Norm(r3.Sub(b.Min, low))+r3.Norm(r3.Sub(b.Max, high)) > 1e-9 || !slices.Equal(b.Sides, []model.Face{model.Left}) {
 			t.Errorf("%s: block from %v to %v, want %v to %v", c.name, b.Min, b.Max, low, high)
 		}
-		want := "replaced by a solid block with its surface impedance, since the grid holds that better than the layers: " + c.name
+		want := "in the wave run a solid block with the surface impedance of the layers stands for them, which the grid follows better: " + c.name
 		if !slices.Contains(warnings, model.Warning(want)) {
 			t.Errorf("%s: not said in %q", c.name, warnings)
 		}
