@@ -45,6 +45,7 @@ type whatIfView struct {
 	Figures, Decay         table
 	More                   []whatIfMore
 	Charts                 []chartView
+	Curves                 []string // names of the curves of every chart
 	Options                []whatIfOption
 	Limits, Doubts         []string
 	CautionsRule           string
@@ -77,6 +78,9 @@ func newWhatIfView(w *WhatIf) (*whatIfView, error) {
 	v.Facts = strings.Join(facts, " · ")
 	for _, d := range w.doubts() {
 		v.Doubts = append(v.Doubts, sentence(string(d))+".")
+	}
+	for i := range w.states() {
+		v.Curves = append(v.Curves, stateName(i))
 	}
 	for i := range w.Result.Variants {
 		v.Options = append(v.Options, whatIfOption{Heading: w.title(i), Lines: w.changes(i), Plan: w.plan(i)})

@@ -95,6 +95,7 @@
       drawn += holder.querySelector("svg") ? 1 : 0;
     });
     choose(chosen);
+    hide();
     document.body.setAttribute("data-charts", String(drawn));
   }
 
@@ -113,6 +114,25 @@
     });
   }
 
+  // hide takes the curves of the names that are switched off out of every chart.
+  function hide() {
+    var boxes = Array.prototype.slice.call(document.querySelectorAll(".switches input"));
+    if (!boxes.length) { return; }
+    var selected = {};
+    boxes.forEach(function (box) { selected[box.value] = box.checked; });
+    Object.keys(charts).forEach(function (id) {
+      charts[id].setOption({ legend: { selected: selected } });
+      charts[id].getZr().flush();
+    });
+  }
+
+  function switches() {
+    var set = document.querySelector(".switches");
+    if (!set) { return; }
+    set.hidden = false;
+    set.addEventListener("change", hide);
+  }
+
   function chooser() {
     var box = document.querySelector(".chooser");
     if (!box) { return; }
@@ -126,6 +146,7 @@
 
   if (typeof echarts === "undefined") { return; }
   chooser();
+  switches();
   draw();
   var widths = new ResizeObserver(function () {
     if (root.classList.contains("print")) { return; }

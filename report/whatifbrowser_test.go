@@ -1,0 +1,74 @@
+package report
+
+import (
+	"bytes"
+	"net/url"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+// whatIfFile writes the page of a comparison and returns its file address.
+func whatIfFile(t *testing.T, w WhatIf) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := WhatIfPage(&b, w); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "whatif.html")
+	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return (&url.URL{Scheme: "file", Path: path}).String()
+}
+
+// curvesOf counts the drawn curves of the chart of both by their colour.
+func curvesOf(colourRole string) string {
+	return `(() => {
+		const c = document.createElement("canvas").getContext("2d");
+		c.fillStyle = getComputedStyle(document.documentElement).getPropertyValue("` + colourRole + `").trim();
+		return Array.from(document.querySelectorAll('[id^=whatif_] svg path[fill="none"][stroke="' + c.fillStyle + '"]'))
+			.filter(p => p.getTotalLength() > 60).length;
+	})()`
+}
+
+// The comparison in a real browser: three charts with a curve of each state, which the
+// keyboard switches off and on in all of them, also through a change of colours, and
+// prints in few sheets.
+func TestWhatIfBrowser(t *testing.T) {
+	b := newTab(t, newBrowser(t))
+	b.run(t, colours("light"), chromedp.Navigate(whatIfFile(t, whatIfFixture())))
+	if got := value[string](t, b, chartsDrawn); got != "3" {
+		t.Errorf("%s of 3 charts are drawn", got)
+	}
+	want := func(when string, now, a int) {
+		t.Helper()
+		var n, k int
+		for range 40 { // a change of colours is heard a moment later
+			if n, k = value[int](t, b, curvesOf("--now")), value[int](t, b, curvesOf("--layout-1")); n == now && k == a {
+				return
+			}
+			time.Sleep(50 * time.Millisecond)
+		}
+		t.Errorf("%s: %d curves of now and %d of A, want %d and %d", when, n, k, now, a)
+	}
+	want("at first", 3, 3)
+	press := chromedp.SendKeys(chromedp.CSS(`.switches input[value="A"]`), " ")
+	b.run(t, press)
+	want("A off", 3, 0)
+	b.run(t, colours("dark"))
+	want("A off in the dark", 3, 0)
+	b.run(t, press)
+	want("A on again", 3, 3)
+	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPrintBackground()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 2 || sheets > 9 {
+		t.Errorf("%d sheets", sheets)
+	}
+	b.quiet(t)
+}
