@@ -135,8 +135,9 @@ func (m banded) solve(x []complex128) {
 	for k, row := range m.rows {
 		for r := 1; r < len(row); r++ {
 			l := row[r] / row[0]
+			below := m.rows[k+r][:len(row)-r]
 			for s, v := range row[r:] {
-				m.rows[k+r][s] -= l * v
+				below[s] -= l * v
 			}
 			x[k+r] -= l * x[k]
 		}
