@@ -65,7 +65,11 @@ func (w *WhatIf) headline() string {
 		return fmt.Sprintf("None of these evens the bass out by 1 dB with the places as they stand: %s now, %s at best, with %s (%v). Look at the decay as well.",
 			Spread(now), Spread(spread), letterOf(best), r.Goal)
 	}
-	return fmt.Sprintf("With the places as they stand %s evens the bass out most: from %s to %s (%v).", letterOf(best), Spread(now), Spread(spread), r.Goal)
+	text := fmt.Sprintf("With the places as they stand %s evens the bass out most: from %s to %s (%v)", letterOf(best), Spread(now), Spread(spread), r.Goal)
+	if r.Variants[best].MeanFall() > 1.05*r.Now.MeanFall() {
+		text += ", but the sound falls more slowly with it"
+	}
+	return text + "."
 }
 
 // figuresTable has a row for the room as it is and one for each option.

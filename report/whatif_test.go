@@ -47,6 +47,12 @@ func TestWhatIfHeadline(t *testing.T) {
 	if got := w.headline(); !strings.Contains(got, "A evens the bass out most: from ±12.0 dB to ±9.0 dB") {
 		t.Error(got)
 	}
+	for i := range w.Result.Variants[0].Decay {
+		w.Result.Variants[0].Decay[i].Fall20 = 0.4
+	}
+	if got := w.headline(); !strings.HasSuffix(got, ", but the sound falls more slowly with it.") {
+		t.Error(got)
+	}
 	w.Result.Variants = w.Result.Variants[1:]
 	if got := w.headline(); !strings.HasPrefix(got, "None of these") {
 		t.Error(got)
