@@ -36,8 +36,8 @@ func newApp(t *terminal) *app {
 		},
 	}}
 	a.cli.Commands = []*cli.Command{
-		newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), mapCommand(t), turnCommand(t), subsCommand(t), batchCommand(t),
-		absorbCommand(t), whatIfCommand(t), stageCommand(t), buildCommand(t),
+		newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), mapCommand(t), turnCommand(t), subsCommand(t),
+		absorbCommand(t), whatIfCommand(t), stageCommand(t), buildCommand(t), batchCommand(t),
 	}
 	for _, c := range a.cli.Commands {
 		c.OnUsageError = onUsageError

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"strings"
+
 	"github.com/urfave/cli/v2"
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -42,11 +45,24 @@ func check(c *cli.Context, t *terminal) error {
 		warnings = append(warnings, model.Warning("predictions are by the wave engine, because "+chosen.why+
 			"; the modes listed here are those of the plain box around the room, what absorbs spread over its walls"))
 	}
+	warnings = append(warnings, unbuildable(p)...)
 	t.print(report.RoomCheck(report.Understood{
 		Project: p, Walls: wallRows(&p.Room), Modes: modeRows(box, r3.Vec{}),
 		Transition: transition(&p.Room, &box), Warnings: warnings,
 	}, style))
 	return nil
+}
+
+// unbuildable warns of every treatment that cannot be built as it is written.
+func unbuildable(p *model.Project) []model.Warning {
+	var out []model.Warning
+	for i := range p.Room.Treatments {
+		t := &p.Room.Treatments[i]
+		if why := p.Hindrances(t); len(why) > 0 {
+			out = append(out, model.Warning(fmt.Sprintf("treatment %q cannot be built as written: it %s", t.Name, strings.Join(why, "; it "))))
+		}
+	}
+	return out
 }
 
 func unitStyle(c *cli.Context) (report.Style, error) {

@@ -88,6 +88,9 @@ func TestStarterExamplesRead(t *testing.T) {
 		len(p.KeepClear) != 1 || len(p.Seats) != 2 || len(p.Speakers.Zones) != 1 || !p.Speakers.Placed {
 		t.Errorf("an example is missing from %+v", p)
 	}
+	if p.Stock == nil || len(p.Options) != 1 || p.Subwoofers == nil || len(p.Listening.AlsoFace) != 2 {
+		t.Errorf("an example of what comes later is missing from %+v", p)
+	}
 }
 
 func TestStarterRefusesWhatIsNoRoom(t *testing.T) {
