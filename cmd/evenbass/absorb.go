@@ -41,6 +41,9 @@ func absorb(c *cli.Context, t *terminal) error {
 		t.print(materialList())
 		return nil
 	}
+	if err := apart(outputsOf(c), c.String("from")); err != nil {
+		return err
+	}
 	for _, file := range []string{c.String("o"), c.String("csv")} {
 		if err := writable(file); err != nil {
 			return err

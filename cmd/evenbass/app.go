@@ -95,7 +95,11 @@ func onUsageError(c *cli.Context, err error, _ bool) error {
 	if c.Command != nil && c.Command.Name != "" && c.Command.Name != "evenbass" {
 		name += " " + c.Command.Name
 	}
-	return usageError{text: err.Error(), hint: fmt.Sprintf("hint: `%s --help` lists the flags", name)}
+	text := err.Error()
+	if flag, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
+		text = "there is no flag --" + strings.TrimPrefix(flag, "-")
+	}
+	return usageError{text: text, hint: fmt.Sprintf("hint: `%s --help` lists the flags", name)}
 }
 
 func unknownCommand(a *cli.App, name string) error {

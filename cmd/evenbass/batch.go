@@ -40,6 +40,9 @@ func batch(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
+	if err := apart(outputsOf(c), c.Args().Slice()...); err != nil {
+		return err
+	}
 	var rows []report.BatchRow
 	failed, stopped := 0, false
 	for i, path := range c.Args().Slice() {
@@ -68,7 +71,7 @@ func batch(c *cli.Context, t *terminal) error {
 	case stopped:
 		return interruption(fmt.Sprintf("stopped by hand after %d of %d rooms; those are kept", len(rows), c.NArg()))
 	case failed > 0:
-		return fmt.Errorf("%d of %d rooms failed", failed, len(rows))
+		return fmt.Errorf("%d of %d failed", failed, len(rows))
 	}
 	return nil
 }
@@ -118,7 +121,7 @@ func batchName(path string) string {
 // hand; nothing is written then.
 func batchRoom(c *cli.Context, t *terminal, path string, style report.Style) (row report.BatchRow, done bool) {
 	fault := func(err error) (report.BatchRow, bool) {
-		return report.BatchRow{File: path, Fault: err.Error()}, c.Context.Err() == nil
+		return report.BatchRow{File: path, Fault: brief(err)}, c.Context.Err() == nil
 	}
 	if c.Context.Err() != nil {
 		return row, false
@@ -186,4 +189,13 @@ func made(base, mark string) (report.BatchRow, bool) {
 	defer f.Close()
 	row, was, err := report.ReadBatchRow(f)
 	return row, err == nil && was == mark
+}
+
+// brief puts an error into one line, faults of a room file without their excerpts.
+func brief(err error) string {
+	var faults *roomfile.Error
+	if errors.As(err, &faults) {
+		return faults.Brief()
+	}
+	return err.Error()
 }

@@ -6,14 +6,23 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"github.com/urfave/cli/v2"
 )
 
 // writeFile gives a file its new content as a whole or leaves it as it was: the
 // content is written beside it, flushed to the disk and renamed. The path "-" is
-// standard output.
+// standard output. Where a link leads is what is written; what is no file of a disk, such
+// as a device, is written into and never replaced.
 func (t *terminal) writeFile(path string, content func(io.Writer) error) (err error) {
 	if path == "-" {
 		return content(t.stdout)
+	}
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		path = target
+	}
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return writeInto(path, content)
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".part-*")
 	if err != nil {
@@ -39,6 +48,46 @@ func (t *terminal) writeFile(path string, content func(io.Writer) error) (err er
 		return err
 	}
 	return os.Rename(f.Name(), path)
+}
+
+// writeInto writes to what is no regular file.
+func writeInto(path string, content func(io.Writer) error) error {
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
+	if err == nil {
+		err = errors.Join(content(f), f.Close())
+	}
+	if err != nil {
+		return fmt.Errorf("cannot write %s: %w", path, cause(err))
+	}
+	return nil
+}
+
+// apart reports an output that is one of the files that are read: nothing may be lost to a
+// slip of the keyboard.
+func apart(outputs []string, inputs ...string) error {
+	for _, out := range outputs {
+		to, err := os.Stat(out)
+		if out == "" || out == "-" || err != nil {
+			continue
+		}
+		for _, in := range inputs {
+			if from, err := os.Stat(in); err == nil && os.SameFile(from, to) {
+				return fmt.Errorf("cannot write %s: it is the file that is read; give another name", out)
+			}
+		}
+	}
+	return nil
+}
+
+// outputsOf returns the files that a command is told to write, by the names of its flags.
+func outputsOf(c *cli.Context) []string {
+	var list []string
+	for _, name := range []string{"o", "json", "csv", "write", "table"} {
+		if c.String(name) != "" {
+			list = append(list, c.String(name))
+		}
+	}
+	return list
 }
 
 // output is a file that was asked for, "" for not, and what goes into it.
@@ -93,10 +142,17 @@ func writable(path string) error {
 	if path == "" || path == "-" {
 		return nil
 	}
-	if info, err := os.Stat(path); err == nil && info.IsDir() {
+	switch info, err := os.Stat(path); {
+	case err == nil && info.IsDir():
 		return fmt.Errorf("cannot write %s: it is a folder; give the name of a file", path)
+	case err == nil && !info.Mode().IsRegular():
+		return nil // a device says for itself what it takes
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".evenbass-*")
+	dir := filepath.Dir(path)
+	if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
+		return fmt.Errorf("cannot write %s: there is no folder %s; make it first", path, dir)
+	}
+	f, err := os.CreateTemp(dir, ".evenbass-*")
 	if err != nil {
 		return fmt.Errorf("cannot write %s: %w", path, cause(err))
 	}

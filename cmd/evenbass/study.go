@@ -184,6 +184,9 @@ func readRoom(c *cli.Context, outputs ...string) (path string, p *model.Project,
 	if style, err = unitStyle(c); err != nil {
 		return
 	}
+	if err = apart(outputsOf(c), path); err != nil {
+		return
+	}
 	for _, file := range outputs {
 		if err = writable(file); err != nil {
 			return

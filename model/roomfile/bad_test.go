@@ -61,3 +61,17 @@ func TestBadFiles(t *testing.T) {
 		})
 	}
 }
+
+// The brief form keeps every place and leaves the lines of the file out.
+func TestErrorBrief(t *testing.T) {
+	t.Parallel()
+	_, err := Read(strings.NewReader("room: {length: 3 m, width: 2.4 m, height: 2.3 m}\n"), "odd.yaml")
+	var faults *Error
+	if !errors.As(err, &faults) {
+		t.Fatalf("%v", err)
+	}
+	brief := faults.Brief()
+	if strings.ContainsAny(brief, "\n|^") || strings.Count(brief, "odd.yaml:1:1: ") != len(faults.Faults) || !strings.Contains(brief, "; odd.yaml") {
+		t.Errorf("brief: %q", brief)
+	}
+}

@@ -46,6 +46,19 @@ func (e *Error) Error() string {
 	return b.String()
 }
 
+// Brief lists the faults with their places, without the lines of the file, parted by
+// semicolons: for a table.
+func (e *Error) Brief() string {
+	var list []string
+	for _, f := range e.Faults {
+		list = append(list, fmt.Sprintf("%s:%d:%d: %s", e.File, f.Line, f.Column, f.text()))
+	}
+	if e.More > 0 {
+		list = append(list, fmt.Sprintf("and %d more", e.More))
+	}
+	return strings.Join(list, "; ")
+}
+
 // text is the fault in one line without its place.
 func (f Fault) text() string {
 	s := f.What

@@ -41,11 +41,11 @@ func Read(r io.Reader, name string) (*model.Project, error) {
 func ReadFile(path string) (*model.Project, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("roomfile: %w", err)
+		return nil, fmt.Errorf("cannot read the room file: %w", err)
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, fmt.Errorf("roomfile: %s is a folder, wanted is a room file in it", path)
+		return nil, fmt.Errorf("%s is a folder, wanted is a room file in it", path)
 	}
 	return Read(f, path)
 }

@@ -79,7 +79,13 @@ func TestWrittenForm(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := os.ReadFile(filepath.Join("testdata", "spare-room.written.yaml"))
+	golden := filepath.Join("testdata", "spare-room.written.yaml")
+	if *update {
+		if err := os.WriteFile(golden, []byte(written(t, p)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
 	if err != nil {
 		t.Fatal(err)
 	}
