@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"html/template"
 	"io"
 	"strings"
 )
@@ -32,11 +31,9 @@ func renderAbsorption(w io.Writer, a Absorption, library string) error {
 	if err := view.scripts(library); err != nil {
 		return err
 	}
-	own, err := pageFiles.ReadFile("page/absorb.css")
-	if err != nil {
-		return fmt.Errorf("report: %w", err)
+	if err := view.style("page/absorb.css"); err != nil {
+		return err
 	}
-	view.CSS += template.CSS(own)
 	return writePage(w, "absorb.gohtml", view)
 }
 

@@ -129,12 +129,7 @@ func BatchJSON(w io.Writer, version string, rows []BatchRow) error {
 		Version string     `json:"version"`
 		Rooms   []BatchRow `json:"rooms"`
 	}{"evenbass batch 1", version, append([]BatchRow{}, rows...)}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", " ")
-	if err := enc.Encode(doc); err != nil {
-		return fmt.Errorf("report: writing JSON: %w", err)
-	}
-	return nil
+	return writeJSON(w, doc)
 }
 
 // BatchCSV writes the rows of a batch as comma-separated values under the names file,

@@ -1,8 +1,6 @@
 package report
 
 import (
-	"fmt"
-	"html/template"
 	"io"
 	"strings"
 
@@ -16,11 +14,9 @@ import (
 func BuildPage(w io.Writer, b Building) error {
 	v := newBuildView(&b)
 	for _, name := range []string{"page/page.css", "page/build.css"} {
-		css, err := pageFiles.ReadFile(name)
-		if err != nil {
-			return fmt.Errorf("report: %w", err)
+		if err := v.style(name); err != nil {
+			return err
 		}
-		v.CSS += template.CSS(css)
 	}
 	return writePage(w, "build.gohtml", v)
 }

@@ -57,17 +57,12 @@ func responseChart(in *Input, channel response.Channel) ([]byte, error) {
 	add := func(name, colour, dash string, width float32, c *optimize.Candidate, on bool) {
 		shown[name] = on
 		f := c.Judgement.Figures[channel]
-		line.AddSeries(name, curveData(in.Grid, c.Judgement.Curves[channel], f.Mean),
-			charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
-			charts.WithLineStyleOpts(opts.LineStyle{Color: colour, Width: width, Type: dash}),
-			charts.WithItemStyleOpts(opts.ItemStyle{Color: colour}),
+		levelCurve(line, name, colour, dash, width, curveData(in.Grid, c.Judgement.Curves[channel], f.Mean),
 			charts.WithMarkAreaData(corners(goal.From, float64(f.Lowest.Level), goal.To, float64(f.Highest.Level))),
 			charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: colour, Opacity: opts.Float(markOpacity(name))}}),
 		)
 	}
-	line.AddSeries("", []opts.LineData{},
-		charts.WithMarkAreaData(corners(goal.From, levelBottom, goal.To, levelTop)),
-		charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: roleGoal, Opacity: opts.Float(1)}}))
+	goalArea(line, goal)
 	if in.Result.Now != nil {
 		add(nowName, roleNow, "dashed", 1.6, in.Result.Now, true)
 	}
@@ -76,6 +71,22 @@ func responseChart(in *Input, channel response.Channel) ([]byte, error) {
 	}
 	line.SetGlobalOptions(charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false), Selected: shown}))
 	return options(line, levelStep)
+}
+
+// goalArea shades the goal's band.
+func goalArea(line *charts.Line, goal model.Goal) {
+	line.AddSeries("", []opts.LineData{},
+		charts.WithMarkAreaData(corners(goal.From, levelBottom, goal.To, levelTop)),
+		charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: roleGoal, Opacity: opts.Float(1)}}))
+}
+
+// levelCurve adds a curve without marks at its points.
+func levelCurve(line *charts.Line, name, colour, dash string, width float32, data []opts.LineData, more ...charts.SeriesOpts) {
+	line.AddSeries(name, data, append([]charts.SeriesOpts{
+		charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
+		charts.WithLineStyleOpts(opts.LineStyle{Color: colour, Width: width, Type: dash}),
+		charts.WithItemStyleOpts(opts.ItemStyle{Color: colour}),
+	}, more...)...)
 }
 
 // nowName names the present layout in every chart.

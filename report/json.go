@@ -59,6 +59,11 @@ func JSON(w io.Writer, in Input) error {
 	for i := range r.Candidates {
 		doc.Layouts = append(doc.Layouts, newLayoutDoc(i+1, &r.Candidates[i]))
 	}
+	return writeJSON(w, doc)
+}
+
+// writeJSON writes a document indented by a space a level.
+func writeJSON(w io.Writer, doc any) error {
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", " ")
 	if err := enc.Encode(doc); err != nil {

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"html/template"
 	"io"
 	"strings"
 )
@@ -45,16 +44,6 @@ type mapPageView struct {
 	Again, Command string
 
 	frame
-}
-
-// style adds a style sheet of the page's folder to the page.
-func (v *frame) style(file string) error {
-	own, err := pageFiles.ReadFile(file)
-	if err != nil {
-		return fmt.Errorf("report: %w", err)
-	}
-	v.CSS += template.CSS(own)
-	return nil
 }
 
 // facts is the line under the room's name.

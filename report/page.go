@@ -83,12 +83,21 @@ type frame struct {
 	Library, Script template.JS
 }
 
+// style adds a style sheet of the page's folder to the page.
+func (v *frame) style(file string) error {
+	css, err := pageFiles.ReadFile(file)
+	if err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	v.CSS += template.CSS(css)
+	return nil
+}
+
 // scripts puts style and scripts into the frame, and the scripts' sums into the
 // page's policy, so that no other script can run.
 func (v *frame) scripts(library string) error {
-	css, err := pageFiles.ReadFile("page/page.css")
-	if err != nil {
-		return fmt.Errorf("report: %w", err)
+	if err := v.style("page/page.css"); err != nil {
+		return err
 	}
 	var script []byte
 	for _, name := range []string{"page/page.js", "page/map.js"} {
@@ -110,6 +119,6 @@ func (v *frame) scripts(library string) error {
 		sums = append(sums, "'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'")
 	}
 	v.ScriptPolicy = strings.Join(sums, " ")
-	v.CSS, v.Library, v.Script = template.CSS(css), template.JS(library), template.JS(script)
+	v.Library, v.Script = template.JS(library), template.JS(script)
 	return nil
 }

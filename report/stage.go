@@ -30,10 +30,10 @@ func (g *Staging) title() string {
 	return "The room"
 }
 
-// bats is how many bats there were to build from.
-func (g *Staging) bats() int {
+// batsOf is how many bats of all sorts there were to build from.
+func batsOf(p *optimize.StagePlan) int {
 	n := 0
-	for _, b := range g.Plan.Bats {
+	for _, b := range p.Bats {
 		n += b
 	}
 	return n
@@ -47,7 +47,7 @@ func (g *Staging) headline() string {
 	}
 	used := p.Used(len(p.Stages))
 	text := fmt.Sprintf("%s of %s, in %s, take the spread from %s to %s",
-		count(used, "bat"), fmt.Sprint(g.bats()), count(len(p.Stages), "stage"), spreadText(p.Start), spreadText(p.End()))
+		count(used, "bat"), fmt.Sprint(batsOf(p)), count(len(p.Stages), "stage"), spreadText(p.Start), spreadText(p.End()))
 	return text + fmt.Sprintf(" (%v), predicted by the %s engine with the pair and the seat where they are.", p.Goal, g.Engine)
 }
 
@@ -182,12 +182,8 @@ func (g *Staging) regretLine() string {
 	if g.Regret == nil {
 		return ""
 	}
-	all := 0
-	for _, b := range g.Larger.Bats {
-		all += b
-	}
 	begun := fmt.Sprintf("If you had begun with the plan for %s, %s would have stood when the bats ran out, with a score of %.1f dB: ",
-		count(all, "bat"), count(g.Regret.Kept, "stage"), g.Regret.After.Score())
+		count(batsOf(g.Larger), "bat"), count(g.Regret.Kept, "stage"), g.Regret.After.Score())
 	if g.Regret.Loss < 0.05 {
 		return begun + "nothing is lost by that."
 	}
@@ -204,6 +200,3 @@ func (g *Staging) trust() []string {
 		"Pair and seat stay where they are. Search their places again when all is built (evenbass place).",
 	}
 }
-
-// cautionLines are those for building.
-func (g *Staging) cautionLines() []string { return absorberCautionLines() }

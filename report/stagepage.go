@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"html/template"
 	"io"
 	"strings"
 
@@ -42,11 +41,9 @@ func renderStages(w io.Writer, g Staging, library string) error {
 	if err := v.scripts(library); err != nil {
 		return err
 	}
-	css, err := pageFiles.ReadFile("page/absorb.css")
-	if err != nil {
-		return fmt.Errorf("report: %w", err)
+	if err := v.style("page/absorb.css"); err != nil {
+		return err
 	}
-	v.CSS += template.CSS(css)
 	return writePage(w, "stage.gohtml", v)
 }
 
@@ -111,9 +108,7 @@ func stageChart(g *Staging) ([]byte, error) {
 		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}),
 		charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false)}),
 	)
-	line.AddSeries("", []opts.LineData{},
-		charts.WithMarkAreaData(corners(goal.From, levelBottom, goal.To, levelTop)),
-		charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: roleGoal, Opacity: opts.Float(1)}}))
+	goalArea(line, goal)
 	names := g.curveNames()
 	for i, h := range g.curves() {
 		colour, dash, width := roleNow, "dashed", float32(1.6)
@@ -121,10 +116,7 @@ func stageChart(g *Staging) ([]byte, error) {
 			colour, dash, width = layoutRole(i), layoutDash(i), 2.4
 		}
 		f := h.Judgement.Figures[response.BothTogether]
-		line.AddSeries(names[i], curveData(model.DefaultGrid(), h.Judgement.Curves[response.BothTogether], f.Mean),
-			charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
-			charts.WithLineStyleOpts(opts.LineStyle{Color: colour, Width: width, Type: dash}),
-			charts.WithItemStyleOpts(opts.ItemStyle{Color: colour}))
+		levelCurve(line, names[i], colour, dash, width, curveData(model.DefaultGrid(), h.Judgement.Curves[response.BothTogether], f.Mean))
 	}
 	return options(line, levelStep)
 }

@@ -24,7 +24,7 @@ func StageText(g Staging) string {
 	writeList(&s, "Leave it", g.leaveLines())
 	writeList(&s, "How far to trust this", g.trust())
 	if len(g.Plan.Stages) > 0 {
-		writeList(&s, "Cautions", g.cautionLines())
+		writeList(&s, "Cautions", absorberCautionLines())
 	}
 	return s.String()
 }

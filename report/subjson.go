@@ -1,7 +1,6 @@
 package report
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 
@@ -88,12 +87,7 @@ func SubJSON(w io.Writer, m SubReport) error {
 		now := newSubPlanDoc(r.Now)
 		doc.Now = &now
 	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", " ")
-	if err := enc.Encode(doc); err != nil {
-		return fmt.Errorf("report: writing JSON: %w", err)
-	}
-	return nil
+	return writeJSON(w, doc)
 }
 
 func newSubPlanDoc(p *optimize.SubPlan) subPlanDoc {

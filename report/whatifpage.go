@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"html/template"
 	"io"
 	"strings"
 
@@ -31,11 +30,9 @@ func renderWhatIf(out io.Writer, w WhatIf, library string) error {
 	if err := view.scripts(library); err != nil {
 		return err
 	}
-	own, err := pageFiles.ReadFile("page/whatif.css")
-	if err != nil {
-		return fmt.Errorf("report: %w", err)
+	if err := view.style("page/whatif.css"); err != nil {
+		return err
 	}
-	view.CSS += template.CSS(own)
 	return writePage(out, "whatif.gohtml", view)
 }
 
@@ -115,16 +112,9 @@ func whatIfChart(w *WhatIf, c response.Channel) ([]byte, error) {
 		if i > 0 {
 			colour, dash, width = layoutRole(i), layoutDash(i), 2.2
 		}
-		line.AddSeries(stateName(i), curveData(w.Result.Grid, v.Judgement.Curves[c], v.Judgement.Figures[c].Mean),
-			charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
-			charts.WithLineStyleOpts(opts.LineStyle{Color: colour, Width: width, Type: dash}),
-			charts.WithItemStyleOpts(opts.ItemStyle{Color: colour}),
-		)
+		levelCurve(line, stateName(i), colour, dash, width, curveData(w.Result.Grid, v.Judgement.Curves[c], v.Judgement.Figures[c].Mean))
 	}
-	goal := w.Result.Goal
-	line.AddSeries("", []opts.LineData{},
-		charts.WithMarkAreaData(corners(goal.From, levelBottom, goal.To, levelTop)),
-		charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: roleGoal, Opacity: opts.Float(1)}}))
+	goalArea(line, w.Result.Goal)
 	return options(line, levelStep)
 }
 

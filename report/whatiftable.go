@@ -1,7 +1,6 @@
 package report
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -92,12 +91,7 @@ func WhatIfJSON(out io.Writer, w WhatIf) error {
 	for _, f := range r.Grid {
 		doc.Frequency = append(doc.Frequency, hertz(f))
 	}
-	enc := json.NewEncoder(out)
-	enc.SetIndent("", " ")
-	if err := enc.Encode(doc); err != nil {
-		return fmt.Errorf("report: writing JSON: %w", err)
-	}
-	return nil
+	return writeJSON(out, doc)
 }
 
 func (w *WhatIf) stateDoc(v *optimize.Variant) stateDoc {
