@@ -59,10 +59,20 @@ var smoothingText = regexp.MustCompile(`^1(?:/(\d{1,4}))? ?octaves?$`)
 // reader for each end. A first value without unit takes that of the second: 50 to 70°.
 // The word "any" gives the range that is not given. The error is a [*Mistake].
 func ParseRange(text string, parse func(string) (float64, error)) (model.Range, error) {
-	low, high, two := strings.Cut(tidy(text), " to ")
-	if low == "any" && !two {
+	if tidy(text) == "any" {
 		return model.Range{}, nil
 	}
+	r, err := parseEnds(text, parse)
+	if err != nil || r.Given() {
+		return r, err
+	}
+	return model.Range{}, &Mistake{fmt.Sprintf("%q is a range of nothing", text), `write "any" for no limits`}
+}
+
+// parseEnds reads one value for both ends, or from low to high. A first value without unit
+// takes that of the second.
+func parseEnds(text string, parse func(string) (float64, error)) (model.Range, error) {
+	low, high, two := strings.Cut(tidy(text), " to ")
 	if !two {
 		high = low
 	} else if bareNumber.MatchString(low) {
@@ -76,10 +86,7 @@ func ParseRange(text string, parse func(string) (float64, error)) (model.Range, 
 	if err != nil {
 		return model.Range{}, err
 	}
-	if r := (model.Range{Min: from, Max: to}); r.Given() {
-		return r, nil
-	}
-	return model.Range{}, &Mistake{fmt.Sprintf("%q is a range of nothing", text), `write "any" for no limits`}
+	return model.Range{Min: from, Max: to}, nil
 }
 
 var bareNumber = regexp.MustCompile(`^[-+]?[.\d]+$`)

@@ -175,9 +175,7 @@ func speakers(f *form, s *model.Speakers) {
 	s.Free, s.Fixed = arrangement != "symmetric", arrangement == "fixed"
 	f.section("box", func(g *form) {
 		if g.reading() || s.Box != (model.Dimensions{}) {
-			must(g, "depth", "28 cm", &s.Box.Depth, lengthValue)
-			must(g, "width", "21 cm", &s.Box.Width, lengthValue)
-			must(g, "height", "34 cm", &s.Box.Height, lengthValue)
+			boxKeys(g, &s.Box, "28 cm", "21 cm", "34 cm")
 		}
 	})
 	may(f, "woofer_below_axis", &s.WooferBelow, lengthValue)
@@ -187,6 +185,13 @@ func speakers(f *form, s *model.Speakers) {
 	may(f, "low_limit", &s.LowLimit, frequencyValue)
 	list(f, "may_stand", &s.Zones, model.Zone{}, zone)
 	may(f, "apart", &s.Apart, lengthRange)
+}
+
+// boxKeys reads the size of a box; depth, width and height are examples of one.
+func boxKeys(f *form, b *model.Dimensions, depth, width, height string) {
+	must(f, "depth", depth, &b.Depth, lengthValue)
+	must(f, "width", width, &b.Width, lengthValue)
+	must(f, "height", height, &b.Height, lengthValue)
 }
 
 func zone(f *form, z *model.Zone) {

@@ -2,7 +2,6 @@ package roomfile
 
 import (
 	"fmt"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -39,9 +38,7 @@ func subwoofers(f *form, p *model.Project) {
 func subwooferKeys(f *form, s *model.Subwoofers) {
 	must(f, "count", "2 (how many to plan for at most)", &s.Count, countValue)
 	f.section("box", func(g *form) {
-		must(g, "depth", "40 cm", &s.Box.Depth, lengthValue)
-		must(g, "width", "35 cm", &s.Box.Width, lengthValue)
-		must(g, "height", "42 cm", &s.Box.Height, lengthValue)
+		boxKeys(g, &s.Box, "40 cm", "35 cm", "42 cm")
 	})
 	preset(f, "driver_height", &s.Height, lengthValue)
 	may(f, "low_limit", &s.LowLimit, frequencyValue)
@@ -89,18 +86,7 @@ func setRange(text string, parse func(string) (float64, error)) (model.Range, er
 	if tidy(text) == "any" {
 		return model.Range{}, &Mistake{`"any" says nothing here`, "write one value, or from low to high"}
 	}
-	low, high, two := strings.Cut(tidy(text), " to ")
-	if !two {
-		high = low
-	} else if bareNumber.MatchString(low) {
-		low = join(low, strings.TrimLeft(high, "+-.0123456789 "))
-	}
-	from, err := parse(low)
-	if err != nil {
-		return model.Range{}, err
-	}
-	to, err := parse(high)
-	return model.Range{Min: from, Max: to}, err
+	return parseEnds(text, parse)
 }
 
 // formatEnds is formatRange for a range that may be 0 to 0.
