@@ -28,7 +28,7 @@ func (c *choosing) run(ctx context.Context, plan *StagePlan) error {
 	if err != nil {
 		return err
 	}
-	queue := c.queue()
+	queue := c.queue(c.chosen)
 	for n := 0; n < len(queue); n += batch {
 		if err := c.try(ctx, base.Score(), queue[n:min(n+batch, len(queue))]); err != nil {
 			return err
@@ -78,7 +78,7 @@ func (c *choosing) beginnings() []Pattern {
 			}
 		}
 	}
-	queue := c.queue()
+	queue := c.queue(c.chosen)
 	take(queue)
 	slices.SortStableFunc(queue, func(a, b Pattern) int {
 		return cmp.Compare(c.gains[keyOf([]Pattern{b})], c.gains[keyOf([]Pattern{a})])
@@ -104,7 +104,7 @@ func (c *choosing) next(ctx context.Context) (*Pattern, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
-	queue := c.queue()
+	queue := c.queue(c.chosen)
 	if len(queue) == 0 {
 		return nil, "no further piece can be built from the bats that are left", nil
 	}
@@ -130,11 +130,12 @@ func (c *choosing) next(ctx context.Context) (*Pattern, string, error) {
 	return best, "", nil
 }
 
-// queue returns the patterns that still fit, by what is known of their gain per bat.
-func (c *choosing) queue() []Pattern {
+// queue returns the patterns that fit beside what is built, by what is known of their
+// gain per bat.
+func (c *choosing) queue(built []Pattern) []Pattern {
 	var list []Pattern
 	for i := range c.patterns {
-		if c.fits(&c.patterns[i], c.chosen, c.settings.Bats) {
+		if c.fits(&c.patterns[i], built, c.settings.Bats) {
 			list = append(list, c.patterns[i])
 		}
 	}
@@ -198,10 +199,7 @@ func (c *choosing) swap(ctx context.Context, rest []Pattern, old Pattern, most i
 	if err != nil {
 		return nil, 0, err
 	}
-	full := c.chosen
-	c.chosen = rest
-	queue := slices.DeleteFunc(c.queue(), func(p Pattern) bool { return p.Name == old.Name })
-	c.chosen = full
+	queue := slices.DeleteFunc(c.queue(rest), func(p Pattern) bool { return p.Name == old.Name })
 	queue = queue[:min(len(queue), most)]
 	scores := make([]float64, len(queue))
 	err = parallel(len(queue), func(i int) error {

@@ -38,19 +38,14 @@ type StageSolver func(ctx context.Context, p *model.Project, grid model.Grid, pl
 
 // ear listens to a project's room.
 type ear struct {
-	grid   model.Grid // of levels and decays together
-	levels []int      // those of model.DefaultGrid in it
-	decays []int      // those of response.DecayGrid
+	both   bothGrids
 	solve  StageSolver
 	layout model.Layout
 	shift  float64 // m
-	decay  *response.DecayReader
 }
 
 func newEar(solve StageSolver, l model.Layout) *ear {
-	e := &ear{solve: solve, layout: l, shift: 0.05, decay: response.NewDecayReader()}
-	e.grid, e.levels, e.decays = doubleGrid(model.DefaultGrid(), response.DecayGrid())
-	return e
+	return &ear{both: newBothGrids(model.DefaultGrid()), solve: solve, layout: l, shift: 0.05}
 }
 
 // hear returns what is heard in a project's room. It takes one field.
@@ -59,7 +54,7 @@ func (e *ear) hear(ctx context.Context, p *model.Project, rough bool) (*Hearing,
 		d := r3.Vec{X: e.shift, Y: e.shift}
 		return model.Block{Min: r3.Sub(v, d), Max: r3.Add(v, d)}
 	}
-	engine, err := e.solve(ctx, p, e.grid, []model.Block{about(e.layout.Left), about(e.layout.Right)}, rough)
+	engine, err := e.solve(ctx, p, e.both.grid, []model.Block{about(e.layout.Left), about(e.layout.Right)}, rough)
 	if err != nil {
 		return nil, err
 	}
@@ -77,7 +72,7 @@ func (e *ear) hear(ctx context.Context, p *model.Project, rough bool) (*Hearing,
 		right[i] = field.Transfer(nil, v)
 	}
 	levels := func(i, j int) response.Pair {
-		return response.Pair{Left: pick(left[i], e.levels), Right: pick(right[j], e.levels)}
+		return response.Pair{Left: pick(left[i], e.both.levels), Right: pick(right[j], e.both.levels)}
 	}
 	h := &Hearing{Judgement: reader.Judge(levels(0, 0))}
 	var scratch response.Scratch
@@ -88,8 +83,8 @@ func (e *ear) hear(ctx context.Context, p *model.Project, rough bool) (*Hearing,
 	if h.Steady, err = checked(sum/9, e.layout); err != nil {
 		return nil, err
 	}
-	both := response.Pair{Left: pick(left[0], e.decays), Right: pick(right[0], e.decays)}
-	h.Decays = e.decay.Read(both.Of(response.BothTogether))
+	both := response.Pair{Left: pick(left[0], e.both.decays), Right: pick(right[0], e.both.decays)}
+	h.Decays = e.both.decay.Read(both.Of(response.BothTogether))
 	h.Lingering = response.Lingering(h.Decays, p.Goal.From, p.Goal.To)
 	return h, nil
 }

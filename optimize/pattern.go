@@ -91,8 +91,8 @@ func (t *patternist) wool(n int) model.Layer {
 
 // film returns the stock's first film, if there is any.
 func (t *patternist) film() (model.Layer, bool) {
-	for _, f := range t.project.Stock.Films {
-		return f.Layer, true
+	if films := t.project.Stock.Films; len(films) > 0 {
+		return films[0].Layer, true
 	}
 	return model.Layer{}, false
 }
@@ -149,7 +149,7 @@ func (t *patternist) bags(n int, patch model.Patch, layers ...model.Layer) {
 	}
 	a, b := t.lawful(wall), t.lawful(twin)
 	switch {
-	case a && math.Abs(twin.Patch.Along-patch.Along) < 0.01 && twin.Patch.Face == patch.Face:
+	case a && onMidLine(patch, twin.Patch):
 		t.add(Sack, t.place(patch, n), stand(wall))
 	case a && b:
 		t.pair(Sack, t.place(patch, n), stand(wall), stand(twin))
@@ -171,6 +171,11 @@ func (t *patternist) mirror(p model.Patch) model.Patch {
 	return p
 }
 
+// onMidLine reports whether a patch is its own mirror image.
+func onMidLine(patch, mirrored model.Patch) bool {
+	return math.Abs(mirrored.Along-patch.Along) < 0.01 && mirrored.Face == patch.Face
+}
+
 // place names the nth patch of a wall.
 func (t *patternist) place(p model.Patch, n int) string {
 	if p.Face == model.Left {
@@ -184,7 +189,7 @@ func (t *patternist) onWall(sort PatternSort, n int, patch model.Patch, layers .
 	piece := model.Treatment{Patch: patch, Layers: layers}
 	twin := piece
 	twin.Patch = t.mirror(patch)
-	if math.Abs(twin.Patch.Along-patch.Along) < 0.01 && twin.Patch.Face == patch.Face {
+	if onMidLine(patch, twin.Patch) {
 		t.add(sort, t.place(patch, n), piece)
 		return
 	}
@@ -325,7 +330,7 @@ func (t *patternist) add(sort PatternSort, where string, pieces ...model.Treatme
 			pieces[i].Name += []string{" (left)", " (right)"}[i]
 		}
 	}
-	if n := t.count(pieces); n > 0 {
+	if n := batsOf(t.project, t.bat, pieces); n > 0 {
 		t.list = append(t.list, Pattern{name, sort, t.bat, n, pieces})
 	}
 }
@@ -368,12 +373,6 @@ func (t *patternist) crowds(space model.Block) bool {
 const headSpace = 0.35
 
 func ones(v float64) r3.Vec { return r3.Vec{X: v, Y: v, Z: v} }
-
-// count returns how many bats of the pattern's sort pieces take by themselves; 0 if they
-// cannot be cut from them.
-func (t *patternist) count(pieces []model.Treatment) int {
-	return batsOf(t.project, t.bat, pieces)
-}
 
 // batsOf returns how many bats of one sort of the stock pieces take, offcuts used
 // again; 0 if that is not enough to build them.

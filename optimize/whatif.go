@@ -70,6 +70,7 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, solv
 			return nil, fmt.Errorf("option %q: %w", options[i].Name, err)
 		}
 	}
+	both := newBothGrids(w.Grid)
 	all := make([]Variant, len(projects))
 	engines := make([]string, len(projects))
 	progresses := divided(len(projects), progress)
@@ -77,7 +78,7 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, solv
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		all[i], engines[i], err = w.variant(projects[i], solve, progresses[i])
+		all[i], engines[i], err = w.variant(projects[i], both, solve, progresses[i])
 		progresses[i](1)
 		return err
 	})
@@ -101,11 +102,10 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, solv
 	return w, nil
 }
 
-// variant reads one state of the room.
-func (w *WhatIf) variant(p *model.Project, solve Solver, progress func(float64)) (Variant, string, error) {
+// variant reads one state of the room, over grids that hold the result's own.
+func (w *WhatIf) variant(p *model.Project, both bothGrids, solve Solver, progress func(float64)) (Variant, string, error) {
 	t := Variant{Project: p}
-	grid, curve, even := doubleGrid(w.Grid, response.DecayGrid())
-	engine, err := solve(p, grid, progress)
+	engine, err := solve(p, both.grid, progress)
 	if err != nil {
 		return t, "", err
 	}
@@ -114,13 +114,13 @@ func (w *WhatIf) variant(p *model.Project, solve Solver, progress func(float64))
 		return t, "", err
 	}
 	left, right := field.Transfer(nil, w.Layout.Left), field.Transfer(nil, w.Layout.Right)
-	pair := response.Pair{Left: pick(left, curve), Right: pick(right, curve)}
+	pair := response.Pair{Left: pick(left, both.levels), Right: pick(right, both.levels)}
 	reader := response.NewReader(w.Grid, engine.Air(), p.Goal)
 	t.Judgement = reader.Judge(pair)
 	if _, err := checked(t.Judgement.Spread(), w.Layout); err != nil {
 		return t, "", err
 	}
-	t.Decay = response.NewDecayReader().Read(pick(left, even), pick(right, even))
+	t.Decay = both.decay.Read(pick(left, both.decays), pick(right, both.decays))
 	low := p.Goal
 	low.To = min(2*low.From, low.To)
 	t.LowEnd = response.NewReader(w.Grid, engine.Air(), low).Read(pair.Of(response.BothTogether)).Mean
@@ -133,28 +133,6 @@ func (w *WhatIf) variant(p *model.Project, solve Solver, progress func(float64))
 	}
 	t.Warnings = append(t.Warnings, engine.Warnings()...)
 	return t, engine.Name(), nil
-}
-
-// doubleGrid joins two grids, and returns where the frequencies of each are in it.
-func doubleGrid(a, b model.Grid) (both model.Grid, inA, inB []int) {
-	both = append(slices.Clone(a), b...)
-	slices.Sort(both)
-	both = slices.CompactFunc(both, func(x, y float64) bool { return math.Abs(y-x) < 1e-9 })
-	for _, f := range a {
-		inA = append(inA, both.Nearest(f))
-	}
-	for _, f := range b {
-		inB = append(inB, both.Nearest(f))
-	}
-	return both, inA, inB
-}
-
-func pick(values []complex128, at []int) []complex128 {
-	list := make([]complex128, len(at))
-	for i, k := range at {
-		list[i] = values[k]
-	}
-	return list
 }
 
 // dipWorth is the change of a dip in dB that is told.
