@@ -84,19 +84,12 @@ func materialList() string {
 
 // absorbLine is the command line again, quoted for a shell.
 func absorbLine(c *cli.Context) string {
-	words := []string{"evenbass absorb"}
-	for _, name := range []string{"from", "treatment", "wall", "units"} {
-		if c.IsSet(name) {
-			words = append(words, "--"+name+" "+quoted(c.String(name)))
-		}
-	}
+	words := append([]string{"evenbass absorb"}, given(c, "from", "treatment", "wall", "units")...)
 	for _, text := range c.Args().Slice() {
 		words = append(words, quoted(text))
 	}
 	return strings.Join(words, " ")
 }
-
-func quoted(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }
 
 // deliverAbsorption writes the files that were asked for and prints the text.
 func deliverAbsorption(c *cli.Context, t *terminal, a report.Absorption) error {

@@ -39,9 +39,9 @@ func runBuild(c *cli.Context, t *terminal) error {
 	if err := csvWritable(c.String("csv")); err != nil {
 		return err
 	}
-	source, err := os.ReadFile(path)
+	source, err := readAgain(path)
 	if err != nil {
-		return fmt.Errorf("cannot read %s again: %w", path, cause(err))
+		return err
 	}
 	option := c.String("option")
 	if option != "" {
@@ -55,7 +55,7 @@ func runBuild(c *cli.Context, t *terminal) error {
 	}
 	b := report.Building{
 		Project: p, Plan: plan, Style: style, Option: option,
-		Run: report.Run{Command: buildLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path},
+		Run: report.Run{Command: buildLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path},
 	}
 	outputs := []output{{c.String("o"), func(w io.Writer) error { return report.BuildPage(w, b) }}}
 	outputs = append(outputs, csvOutputs(c.String("csv"), report.BuildTables(b))...)
@@ -119,12 +119,6 @@ func csvOutputs(name string, tables []report.BuildTable) []output {
 
 // buildLine is the command line again, quoted for a shell.
 func buildLine(c *cli.Context, path string) string {
-	line := "evenbass build"
-	if c.IsSet("option") {
-		line += " --option " + quoted(c.String("option"))
-	}
-	if c.IsSet("units") {
-		line += " --units " + quoted(c.String("units"))
-	}
-	return line + " " + quoted(path)
+	words := append([]string{"evenbass build"}, given(c, "option", "units")...)
+	return strings.Join(append(words, quoted(path)), " ")
 }

@@ -67,13 +67,9 @@ func waveSolver(ctx context.Context) optimize.Solver {
 // standingRoom draws a room for the loudspeakers where they stand.
 func standingRoom(p *model.Project, grid model.Grid, fits *material.Fits, progress func(float64)) (*wave.Room, error) {
 	l, r := p.Speakers.Left, p.Speakers.Right
-	room, err := wave.NewRoom(&p.Room, material.Typical, grid, wave.Settings{
+	return drawRoom(&p.Room, material.Typical, grid, wave.Settings{
 		Zones: []model.Block{{Min: l, Max: l}, {Min: r, Max: r}}, Fits: fits, Progress: progress,
 	})
-	if err != nil {
-		return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
-	}
-	return room, nil
 }
 
 // longRuns is the bound on some runs beyond which it is told. The bound is for the

@@ -136,7 +136,12 @@ const roughCell = 0.14
 // roomFor returns the wave solver for a project's room as it is built, with cells of the
 // given size in m; 0 is the usual one.
 func roomFor(p *model.Project, e material.Estimate, cell float64) (*wave.Room, error) {
-	room, err := wave.NewRoom(&p.Room, e, model.DefaultGrid(), wave.Settings{Cell: cell, Zones: sourceZones(p)})
+	return drawRoom(&p.Room, e, model.DefaultGrid(), wave.Settings{Cell: cell, Zones: sourceZones(p)})
+}
+
+// drawRoom is wave.NewRoom with an error for people.
+func drawRoom(r *model.Room, e material.Estimate, grid model.Grid, s wave.Settings) (*wave.Room, error) {
+	room, err := wave.NewRoom(r, e, grid, s)
 	if err != nil {
 		return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
 	}

@@ -140,11 +140,6 @@ func frequencies(text string) (model.Grid, error) {
 
 // mapLine is the command line again, quoted for a shell.
 func mapLine(c *cli.Context, path string) string {
-	words := []string{"evenbass map"}
-	for _, name := range []string{"at", "engine", "units"} {
-		if c.IsSet(name) {
-			words = append(words, "--"+name+" "+quoted(c.String(name)))
-		}
-	}
+	words := append([]string{"evenbass map"}, given(c, "at", "engine", "units")...)
 	return strings.Join(append(words, quoted(path)), " ")
 }

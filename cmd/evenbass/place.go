@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -187,9 +186,9 @@ func (s *study) share(step, total int, phase optimize.Phase) float64 {
 
 // input gathers what the page shows.
 func (s *study) input(c *cli.Context, path string, result *optimize.Result, style report.Style) (report.Input, error) {
-	source, err := os.ReadFile(path)
+	source, err := readAgain(path)
 	if err != nil {
-		return report.Input{}, fmt.Errorf("cannot read %s again: %w", path, cause(err))
+		return report.Input{}, err
 	}
 	in := report.Input{
 		Project: s.project, Result: result, Grid: s.engine.Grid(),
@@ -197,7 +196,7 @@ func (s *study) input(c *cli.Context, path string, result *optimize.Result, styl
 		Run: report.Run{
 			Command: fmt.Sprintf("evenbass place --seed %d --layouts %d --engine %s %s",
 				result.Seed, c.Int("layouts"), s.engine.Name(), quoted(path)),
-			Version: version(), Date: time.Now(), Source: string(source), File: path,
+			Version: version(), Date: time.Now(), Source: source, File: path,
 		},
 	}
 	if n := c.Int("draws"); n != usualDraws {

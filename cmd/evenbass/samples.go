@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -27,12 +26,12 @@ func gatherSamples(c *cli.Context, a *report.Absorption) ([]sample, error) {
 		if samples, err = treatmentSamples(c, p); err != nil {
 			return nil, err
 		}
-		source, err := os.ReadFile(path)
+		source, err := readAgain(path)
 		if err != nil {
-			return nil, fmt.Errorf("cannot read %s again: %w", path, cause(err))
+			return nil, err
 		}
 		project, air = p, p.Room.Air()
-		a.Title, a.Run.Source, a.Run.File = p.Room.Name, string(source), path
+		a.Title, a.Run.Source, a.Run.File = p.Room.Name, source, path
 	} else if c.String("treatment") != "" {
 		return nil, usageError{text: "--treatment needs --from", hint: "hint: evenbass absorb --from room.yaml --treatment 'rear layer'"}
 	}

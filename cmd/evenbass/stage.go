@@ -5,8 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -46,13 +46,13 @@ func stage(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w%s", path, err, stageHint(err))
 	}
-	source, err := os.ReadFile(path)
+	source, err := readAgain(path)
 	if err != nil {
-		return fmt.Errorf("cannot read %s again: %w", path, cause(err))
+		return err
 	}
 	g := report.Staging{
 		Project: p, Engine: "wave", Style: style,
-		Run: report.Run{Command: stageLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path},
+		Run: report.Run{Command: stageLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path},
 	}
 	stopped := planStages(c, t, planner, &g)
 	if stopped != nil && (g.Plan == nil || !errors.Is(stopped, context.Canceled)) {
@@ -150,9 +150,9 @@ func treatedSolver() optimize.StageSolver {
 		if rough {
 			s.Cell, s.Fall = stageCell, stageFall
 		}
-		room, err := wave.NewRoom(&p.Room, material.Typical, grid, s)
+		room, err := drawRoom(&p.Room, material.Typical, grid, s)
 		if err != nil {
-			return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
+			return nil, err
 		}
 		return room.WithContext(ctx), nil
 	}
@@ -160,12 +160,10 @@ func treatedSolver() optimize.StageSolver {
 
 // stageLine is the command line again, quoted for a shell.
 func stageLine(c *cli.Context, path string) string {
-	line := "evenbass stage"
+	words := []string{"evenbass stage"}
 	if c.IsSet("bats") {
-		line += fmt.Sprintf(" --bats %d", c.Int("bats"))
+		words = append(words, fmt.Sprintf("--bats %d", c.Int("bats")))
 	}
-	if c.IsSet("units") {
-		line += " --units " + quoted(c.String("units"))
-	}
-	return line + " " + quoted(path)
+	words = append(words, given(c, "units")...)
+	return strings.Join(append(words, quoted(path)), " ")
 }

@@ -111,9 +111,9 @@ func (s *study) mains(c *cli.Context, t *terminal, path string) (model.Layout, e
 func (s *study) subs(c *cli.Context, t *terminal, l model.Layout) (*optimize.SubResult, error) {
 	engine := s.engine
 	if s.name == "wave" {
-		room, err := wave.NewRoom(&s.project.Room, material.Typical, s.engine.Grid(), wave.Settings{Zones: subZones(s.project, l)})
+		room, err := drawRoom(&s.project.Room, material.Typical, s.engine.Grid(), wave.Settings{Zones: subZones(s.project, l)})
 		if err != nil {
-			return nil, fmt.Errorf("the wave solver cannot draw this room: %w", err)
+			return nil, err
 		}
 		engine = room.WithContext(c.Context)
 		if err := s.announce(c.Context, t, optimize.Effort{Exact: subHeads * len(s.project.Seats)}); err != nil {
@@ -147,11 +147,6 @@ func subZones(p *model.Project, l model.Layout) []model.Block {
 
 // subsLine is the command line again, quoted for a shell.
 func subsLine(c *cli.Context, path string) string {
-	words := []string{"evenbass subs"}
-	for _, name := range []string{"count", "mains", "engine", "units"} {
-		if c.IsSet(name) {
-			words = append(words, "--"+name+" "+quoted(c.String(name)))
-		}
-	}
+	words := append([]string{"evenbass subs"}, given(c, "count", "mains", "engine", "units")...)
 	return strings.Join(append(words, quoted(path)), " ")
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"time"
 
@@ -82,12 +81,12 @@ func whatIf(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	source, err := os.ReadFile(path)
+	source, err := readAgain(path)
 	if err != nil {
-		return fmt.Errorf("cannot read %s again: %w", path, cause(err))
+		return err
 	}
 	w := report.WhatIf{Project: p, Result: result, Style: style, Run: report.Run{
-		Command: whatIfLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path,
+		Command: whatIfLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path,
 	}}
 	return t.deliver(
 		func() string { return report.WhatIfText(w) },
@@ -179,10 +178,6 @@ func whatIfLine(c *cli.Context, path string) string {
 			words = append(words, "--"+name)
 		}
 	}
-	for _, name := range []string{"study", "units"} {
-		if c.IsSet(name) {
-			words = append(words, "--"+name+" "+quoted(c.String(name)))
-		}
-	}
+	words = append(words, given(c, "study", "units")...)
 	return strings.Join(append(words, quoted(path)), " ")
 }
