@@ -7,6 +7,8 @@ import (
 	"slices"
 	"sync"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/response"
 )
@@ -39,8 +41,10 @@ type SubPlan struct {
 // SubSeat is how a plan does at one seat.
 type SubSeat struct {
 	Name      string
+	At        r3.Vec  // the middle of the head, m
 	Weight    float64 // its share of the score
 	Judgement response.Judgement
+	Walls     Bounds         // set by [WidenSubs]
 	Pair      response.Pair  // each speaker with all subwoofers, over the engine's grid, Pa·s/m³
 	Mains     response.Pair  // the speakers alone as they are in the plan, filter included
 	Subs      [][]complex128 // each subwoofer alone, as set, for a signal in one channel
@@ -165,22 +169,28 @@ func (r *subRoom) plan(set []seated) (SubPlan, error) {
 		if err != nil {
 			return plan, err
 		}
-		seat := SubSeat{Name: h.name, Weight: h.share}
-		seat.Mains = r.mains(field, whole.Grid(), len(set) > 0)
-		seat.Pair = response.Pair{Left: slices.Clone(seat.Mains.Left), Right: slices.Clone(seat.Mains.Right)}
-		for _, s := range set {
-			way := r.arrive(field, whole.Grid(), s.place.perch)
-			for i, d := range r.drives(nil, s.knobs, whole.Grid()) {
-				way[i] *= d
-				seat.Pair.Left[i] += way[i]
-				seat.Pair.Right[i] += way[i]
-			}
-			seat.Subs = append(seat.Subs, way)
-		}
+		seat := r.hear(field, whole.Grid(), plan.Subs)
+		seat.Name, seat.At, seat.Weight = h.name, h.at, h.share
 		seat.Judgement = reader.Judge(seat.Pair)
 		plan.Seats = append(plan.Seats, seat)
 	}
 	return plan, nil
+}
+
+// hear returns what a head gets from the pair and subwoofers, over a field's grid.
+func (r *subRoom) hear(field model.Field, grid model.Grid, subs []Sub) SubSeat {
+	seat := SubSeat{Mains: r.mains(field, grid, len(subs) > 0)}
+	seat.Pair = response.Pair{Left: slices.Clone(seat.Mains.Left), Right: slices.Clone(seat.Mains.Right)}
+	for _, s := range subs {
+		way := r.arrive(field, grid, s.Perch)
+		for i, d := range r.drives(nil, s.Knobs, grid) {
+			way[i] *= d
+			seat.Pair.Left[i] += way[i]
+			seat.Pair.Right[i] += way[i]
+		}
+		seat.Subs = append(seat.Subs, way)
+	}
+	return seat
 }
 
 // Spread returns the plain spread at the main seat.

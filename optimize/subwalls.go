@@ -1,0 +1,78 @@
+package optimize
+
+import (
+	"evenbass/model"
+	"evenbass/model/response"
+)
+
+// WidenSubs sets the bounds of every seat of every plan: the plain spread with the walls
+// that absorb as little and as much as they may, the subwoofers held where they are and
+// as they are set. The engines are those of [Widen], typical nil or coarser than the
+// plans' too.
+func WidenSubs(p *model.Project, typical, hard, soft model.Engine, r *SubResult) error {
+	plans := r.all()
+	engines := []model.Engine{hard, soft}
+	if typical != nil {
+		engines = append(engines, typical)
+	}
+	seats := len(plans[0].Seats)
+	found := make([][]model.Level, len(engines)*seats) // by engine and seat, then by plan
+	err := parallel(len(found), func(i int) (err error) {
+		found[i], err = heldSpreads(p, engines[i/seats], r.Layout, plans, i%seats)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for n, plan := range plans {
+		for i := range plan.Seats {
+			var off model.Level
+			if typical != nil {
+				off = plan.Seats[i].Judgement.Spread() - found[2*seats+i][n]
+			}
+			plan.Seats[i].Walls = Bounds{Hard: found[i][n] + off, Soft: found[seats+i][n] + off}
+		}
+	}
+	return nil
+}
+
+// all returns the plans, that of the subwoofers where they stand now last.
+func (r *SubResult) all() []*SubPlan {
+	var list []*SubPlan
+	for i := range r.Plans {
+		list = append(list, &r.Plans[i])
+	}
+	if r.Now != nil {
+		list = append(list, r.Now)
+	}
+	return list
+}
+
+// heldSpreads returns the plain spread of each plan at one seat in another room.
+func heldSpreads(p *model.Project, e model.Engine, l model.Layout, plans []*SubPlan, seat int) ([]model.Level, error) {
+	field, err := e.Field(plans[0].Seats[seat].At)
+	if err != nil {
+		return nil, err
+	}
+	room := &subRoom{project: p, sub: p.Subwoofers, layout: l}
+	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
+	var list []model.Level
+	for _, plan := range plans {
+		list = append(list, reader.Judge(room.hear(field, e.Grid(), plan.Subs).Pair).Spread())
+	}
+	return list, nil
+}
+
+// Range returns the lowest and the highest plain spread at a seat over what is not known
+// of the walls, that with typical walls among them.
+func (s *SubSeat) Range() (low, high model.Level) {
+	c := Candidate{Judgement: s.Judgement, Walls: s.Walls}
+	return c.Range()
+}
+
+// FirmSubs reports whether one plan beats another at the main seat with hard, typical and
+// soft walls alike.
+func FirmSubs(better, worse *SubPlan) bool {
+	a, b := &better.Seats[0], &worse.Seats[0]
+	return Firm(&Candidate{Judgement: a.Judgement, Walls: a.Walls}, &Candidate{Judgement: b.Judgement, Walls: b.Walls})
+}
