@@ -39,6 +39,7 @@ func newPlan(in *Input) *drawing {
 	d.others(in, v)
 	d.layout(in.best(), &in.Project.Speakers, v)
 	d.planTape(in.best().Layout, size, v)
+	d.planFoot(size, v, 0)
 	d.sortKey()
 	return d
 }
@@ -186,7 +187,13 @@ func (d *drawing) planTape(l model.Layout, size r3.Vec, v view) {
 		d.line("ext", point{end + 50, right.y}, right)
 		d.upright(top, right.y, end+50, l.Right.X, after)
 	}
-	d.across(edge.x, end, bottom+24, size.Y, before)
-	d.scaleBar(point{edge.x, bottom + 42}, v.scale)
 	d.text("walltext", point{(edge.x + end) / 2, top - 56}, "front wall")
+}
+
+// planFoot draws the room's width and the scale so far below what is under the room.
+func (d *drawing) planFoot(size r3.Vec, v view, below float64) {
+	edge := v.box(model.Block{Max: size})
+	bottom := edge.y + edge.h + below
+	d.across(edge.x, edge.x+edge.w, bottom+24, size.Y, before)
+	d.scaleBar(point{edge.x, bottom + 42}, v.scale)
 }

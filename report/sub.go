@@ -115,10 +115,10 @@ func (m *SubReport) compare() table {
 		if n > 0 {
 			gain = gainText(plans[n-1].Robust - plans[n].Robust)
 		}
-		row([]string{"none", "1", "2", "3", "4"}[n], &plans[n], gain)
+		row(planName(n), &plans[n], gain)
 	}
 	if now := m.Result.Now; now != nil {
-		row(fmt.Sprintf("%d where now", len(now.Subs)), now, gainText(plans[0].Robust-now.Robust))
+		row(nowPlanName(now), now, gainText(plans[0].Robust-now.Robust))
 	}
 	return t
 }
@@ -250,6 +250,12 @@ func SubText(m SubReport) string {
 		m.mains(), m.Result.Places, m.Project.Subwoofers.Where), columns, "") + "\n")
 	compare := m.compare()
 	b.WriteString("\n" + wrap(compare.Caption, columns, "") + "\n" + compare.text())
+	if walls := m.wallsTable(); len(walls.Rows) > 0 {
+		b.WriteString("\n" + wrap(walls.Caption, columns, "") + "\n" + walls.text())
+		if firm := m.firm(); firm != "" {
+			b.WriteString(wrap(firm, columns, "") + "\n")
+		}
+	}
 	if n > 0 {
 		writeList(&b, "Set up "+counted(n), m.instructions(&plans[n]))
 		writeList(&b, "Take care", subCautions())

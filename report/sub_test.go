@@ -26,7 +26,7 @@ func fixtureSubs() SubReport {
 	reader := response.NewReader(grid, p.Room.Air(), p.Goal)
 	mains := fixturePair(grid, p.Room.Size, layout)
 	plan := func(robust model.Level, subs ...optimize.Sub) optimize.SubPlan {
-		seat := optimize.SubSeat{Name: "chair", Weight: 1, Mains: mains}
+		seat := optimize.SubSeat{Name: "chair", At: layout.Seat, Weight: 1, Mains: mains}
 		seat.Pair = response.Pair{Left: append([]complex128(nil), mains.Left...), Right: append([]complex128(nil), mains.Right...)}
 		for _, s := range subs {
 			way := imageSum(grid, p.Room.Size, s.Perch.Driver, layout.Seat)
@@ -37,6 +37,7 @@ func fixtureSubs() SubReport {
 			seat.Subs = append(seat.Subs, way)
 		}
 		seat.Judgement = reader.Judge(seat.Pair)
+		seat.Walls = optimize.Bounds{Hard: seat.Judgement.Spread() + 1.2, Soft: seat.Judgement.Spread() - 0.8}
 		return optimize.SubPlan{Subs: subs, Robust: robust, Seats: []optimize.SubSeat{seat}}
 	}
 	a := optimize.Sub{Perch: model.Perch{Driver: r3.Vec{X: 0.25, Y: 1.2, Z: 0.24}}, Knobs: optimize.Knobs{Gain: -3, Reversed: true, Delay: 0.0042, LowPass: 71}}

@@ -51,7 +51,9 @@ type subDoc struct {
 type subSeatDoc struct {
 	Name     string      `json:"name"`
 	Weight   fixed       `json:"weight"`
+	At       pointDoc    `json:"head"`
 	Spread   fixed       `json:"spread_db"`
+	Walls    *wallsDoc   `json:"spread_with_walls_db,omitempty"`
 	Channels channelsDoc `json:"channels"`
 }
 
@@ -100,7 +102,10 @@ func newSubPlanDoc(p *optimize.SubPlan) subPlanDoc {
 	}
 	for i := range p.Seats {
 		j := &p.Seats[i].Judgement
-		seat := subSeatDoc{Name: p.Seats[i].Name, Weight: fixed{p.Seats[i].Weight, 4}, Spread: decibel(j.Spread())}
+		seat := subSeatDoc{Name: p.Seats[i].Name, Weight: fixed{p.Seats[i].Weight, 4}, At: newPointDoc(p.Seats[i].At), Spread: decibel(j.Spread())}
+		if w := p.Seats[i].Walls; w.Given() {
+			seat.Walls = &wallsDoc{decibel(w.Hard), decibel(w.Soft)}
+		}
 		for ch, dst := range map[response.Channel]*channelDoc{
 			response.LeftAlone: &seat.Channels.Left, response.RightAlone: &seat.Channels.Right, response.BothTogether: &seat.Channels.Both,
 		} {

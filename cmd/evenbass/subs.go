@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 	"time"
 
@@ -20,10 +21,11 @@ import (
 
 func subsCommand(t *terminal) *cli.Command {
 	return &cli.Command{
-		Name: "subs", Usage: "find places and settings for one to four subwoofers", ArgsUsage: "ROOM.yaml",
+		Name: "subs", Usage: "find places and settings for one to four subwoofers", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Description: "The speakers and the seats stay. What may be chosen stands in the room file under\n" +
 			"subwoofers; the least of it is {count: 2}.",
 		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this file ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write what comes from each loudspeaker as CSV to this file ('-': standard output)"},
 			&cli.IntFlag{Name: "count", Usage: "how many to plan for at most, 1 to 4; else what the room file says"},
@@ -41,12 +43,16 @@ func subs(c *cli.Context, t *terminal) error {
 	if m := c.String("mains"); m != "now" && m != "best" {
 		return usageError{text: fmt.Sprintf("--mains must be now or best, have %q", m)}
 	}
-	path, p, style, err := readRoom(c, c.String("json"), c.String("csv"))
+	path, p, style, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
 	if err != nil {
 		return err
 	}
 	if p.Subwoofers == nil {
 		return fmt.Errorf("%s has no subwoofers: add a line such as\nsubwoofers: {count: 2, box: {depth: 40 cm, width: 36 cm, height: 42 cm}}", path)
+	}
+	source, err := os.ReadFile(path)
+	if err != nil {
+		return fmt.Errorf("cannot read %s again: %w", path, cause(err))
 	}
 	s, err := newStudy(c.String("engine"), p)
 	if err != nil {
@@ -63,12 +69,18 @@ func subs(c *cli.Context, t *terminal) error {
 	case searchErr != nil && len(result.Plans) < 2:
 		return interruption("stopped by hand before any subwoofer was placed; nothing was written")
 	}
+	if searchErr == nil {
+		if err := s.widenSubs(c.Context, layout, result); err != nil {
+			return interrupted(err)
+		}
+	}
 	m := report.SubReport{
 		Project: p, Result: result, Grid: s.engine.Grid(), Best: c.String("mains") == "best", Warnings: s.warnings, Style: style,
-		Run: report.Run{Command: subsLine(c, path), Version: version(), Date: time.Now(), File: path},
+		Run: report.Run{Command: subsLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path},
 	}
 	err = t.deliver(
 		func() string { return report.SubText(m) },
+		output{c.String("o"), func(w io.Writer) error { return report.SubPage(w, m) }},
 		output{c.String("json"), func(w io.Writer) error { return report.SubJSON(w, m) }},
 		output{c.String("csv"), func(w io.Writer) error { return report.SubCSV(w, m, s.engine.Air()) }},
 	)
@@ -116,7 +128,7 @@ func (s *study) subs(c *cli.Context, t *terminal, l model.Layout) (*optimize.Sub
 			return nil, err
 		}
 		engine = room.WithContext(c.Context)
-		if err := s.announce(c.Context, t, optimize.Effort{Exact: subHeads * len(s.project.Seats)}); err != nil {
+		if err := s.announce(c.Context, t, optimize.Effort{Exact: subHeads * len(s.project.Seats), Wide: 3 * len(s.project.Seats)}); err != nil {
 			return nil, err
 		}
 	}
@@ -127,6 +139,30 @@ func (s *study) subs(c *cli.Context, t *terminal, l model.Layout) (*optimize.Sub
 		result.Why = s.why
 	}
 	return result, err
+}
+
+// widenSubs looks at the plans again with walls that absorb as little and as much as they
+// may, by the engines of [study.widen].
+func (s *study) widenSubs(ctx context.Context, l model.Layout, r *optimize.SubResult) error {
+	if s.name != "wave" {
+		var ends [2]model.Engine
+		for i, estimate := range []material.Estimate{material.Low, material.High} {
+			var err error
+			if ends[i], _, _, err = boxFor("mode", s.project, estimate); err != nil {
+				return err
+			}
+		}
+		return optimize.WidenSubs(s.project, nil, ends[0], ends[1], r)
+	}
+	var rooms [3]model.Engine
+	for i, estimate := range []material.Estimate{material.Typical, material.Low, material.High} {
+		room, err := wave.NewRoom(&s.project.Room, estimate, s.engine.Grid(), wave.Settings{Cell: roughCell, Zones: subZones(s.project, l)})
+		if err != nil {
+			return fmt.Errorf("the wave solver cannot draw this room: %w", err)
+		}
+		rooms[i] = room.WithContext(ctx)
+	}
+	return optimize.WidenSubs(s.project, rooms[0], rooms[1], rooms[2], r)
 }
 
 // subHeads is how many places of a head the search asks for at each seat: each takes

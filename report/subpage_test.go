@@ -1,0 +1,204 @@
+package report
+
+import (
+	"bytes"
+	"html"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"evenbass/model"
+	"evenbass/optimize"
+)
+
+func subPageText(t *testing.T, m SubReport) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := renderSubs(&b, m, ""); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// hostileSubs puts hostile text into every field that a user fills.
+func hostileSubs() SubReport {
+	m := fixtureSubs()
+	m.Project.Room.Name, m.Project.Room.Blocks[0].Name, m.Project.KeepClear[0].Name, m.Project.Room.Openings[0].Name = hostile, hostile, hostile, hostile
+	for _, p := range append(m.Result.Plans, *m.Result.Now) {
+		p.Seats[0].Name = hostile
+	}
+	m.Result.Engine, m.Result.Why = hostile, hostile
+	m.Project.Warnings, m.Warnings = []model.Warning{hostile}, []model.Warning{hostile + "2"}
+	m.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
+	return m
+}
+
+// Hostile text stays text, nothing points out of the page, and the same search gives the
+// same page.
+func TestSubPageIsHarmless(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	m.Project.Warnings, m.Warnings = []model.Warning{"a"}, []model.Warning{"b"}
+	m.Run.Source = "room: {}\n"
+	harmless, text := subPageText(t, m), subPageText(t, hostileSubs())
+	for _, tag := range []string{"<script", "</script", "<img", "<!--", "<style", "<iframe", "<object"} {
+		if got, want := strings.Count(strings.ToLower(text), tag), strings.Count(strings.ToLower(harmless), tag); got != want {
+			t.Errorf("%d of %s, the harmless page has %d", got, tag, want)
+		}
+	}
+	if !strings.Contains(html.UnescapeString(text), "</script><script>alert(1)</script>") {
+		t.Error("the room's name is not on the page as text")
+	}
+	for _, pattern := range []string{`(?i)https?:`, `(?i)\bsrc\s*=`, `(?i)<link`, `(?i)@import`, `(?i)url\(`, `(?i)href="[^#]`} {
+		if found := regexp.MustCompile(pattern).FindString(harmless); found != "" {
+			t.Errorf("the page has %q", found)
+		}
+	}
+	if subPageText(t, m) != harmless {
+		t.Error("the same search gave two different pages")
+	}
+}
+
+// The page says what it must, and every link of the contents leads somewhere.
+func TestSubPageChapters(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	m.Run.Source, m.Run.Date = "room: {name: Spare room}\n", time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
+	text := html.UnescapeString(subPageText(t, m))
+	for _, want := range []string{
+		"One subwoofer: ±6.6 dB instead of ±9.6 dB at the chair.", "More than one subwoofer gain less than 0.5 dB: stop there.",
+		"(30-300 Hz, 1/12 octave; worst of left, right, both)", "Set up one subwoofer", "all else held", "25 November 2026",
+		"Begin every test sound quietly", "Lift with two people", "A licensed electrician", "Where they stand now, set as well as can be", "Two subwoofers",
+		"room: {name: Spare room}", "evenbass subs spare-room.yaml",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	links := regexp.MustCompile(`href="#([a-z]+)"`).FindAllStringSubmatch(text, -1)
+	if len(links) != 8 {
+		t.Errorf("%d links", len(links))
+	}
+	for _, l := range links {
+		if !strings.Contains(text, `<h2 id="`+l[1]+`">`) {
+			t.Errorf("the link to %s leads nowhere", l[1])
+		}
+	}
+}
+
+// Where nothing pays there is nothing to set up, and where nothing was tried no part to
+// draw; the page says so in words.
+func TestSubPageOfNothing(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	m.Result.Plans, m.Result.Now = m.Result.Plans[:1], nil
+	text := subPageText(t, m)
+	for _, never := range []string{`id="setup"`, `id="ways"`, `id="others"`, `href="#setup"`} {
+		if strings.Contains(text, never) {
+			t.Errorf("the page has %s", never)
+		}
+	}
+	if !strings.Contains(text, "Nothing that was tried does better") || !strings.Contains(text, `id="sums_0"`) {
+		t.Error("the page does not say that nothing helps, or shows no curve")
+	}
+	if err := renderSubs(&bytes.Buffer{}, SubReport{}, ""); err == nil {
+		t.Error("made a page of nothing")
+	}
+}
+
+// The set-up has every knob of every loudspeaker, the speakers' high-pass with them.
+func TestSubSetup(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	got := m.setup(&m.Result.Plans[2])
+	want := table{
+		Head: []string{"", "S1", "S2", "L", "R"},
+		Rows: [][]string{
+			{"from the left wall", "120 cm", "25 cm", "87 cm", "237 cm"},
+			{"from the front wall", "25 cm", "407 cm", "42 cm", "42 cm"},
+			{"stands", "back to\nfront wall", "back to\nleft wall,\nin the corner", "as drawn", "as drawn"},
+			{"polarity", "reversed", "normal", "normal", "normal"},
+			{"delay", "4.2 ms", "0.0 ms", "0.0 ms", "0.0 ms"},
+			{"gain", "−3.0 dB", "+1.5 dB", "0.0 dB", "0.0 dB"},
+			{"low-pass", "71 Hz", "90 Hz", "none", "none"},
+			{"high-pass", "none", "none", "80 Hz", "80 Hz"},
+		},
+	}
+	if a, b := strings.Join(got.Head, "|"), strings.Join(want.Head, "|"); a != b {
+		t.Errorf("head %s, want %s", a, b)
+	}
+	for i, row := range want.Rows {
+		if a, b := strings.Join(got.Rows[i], "|"), strings.Join(row, "|"); a != b {
+			t.Errorf("%q, want %q", a, b)
+		}
+	}
+	m.Project.Subwoofers.HighPass = 0
+	got = m.setup(&m.Result.Plans[2])
+	if cell := got.Rows[7][3]; cell != "none" {
+		t.Errorf("without a high-pass the speakers have one at %s", cell)
+	}
+}
+
+// What hard and soft walls make is told as it is, or that nobody looked.
+func TestSubWalls(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	if got := m.wallsTable().Rows[1][1]; got != "±5.8 to ±7.8 dB" {
+		t.Errorf("one subwoofer: %s", got)
+	}
+	if got := m.firm(); !strings.HasPrefix(got, "With hard and with soft walls alike the plan with one subwoofer") {
+		t.Error(got)
+	}
+	m.Result.Plans[1].Seats[0].Walls.Hard = 40
+	if got := m.firm(); !strings.Contains(got, "depends on the walls: measure") {
+		t.Error(got)
+	}
+	for i := range m.Result.Plans {
+		m.Result.Plans[i].Seats[0].Walls = optimize.Bounds{}
+	}
+	if rows := m.wallsTable().Rows; len(rows) != 0 || m.firm() != "" || !strings.Contains(m.rangeText(), "not looked at") {
+		t.Errorf("%v, %q where nobody looked", rows, m.firm())
+	}
+}
+
+// In a browser without network: both charts drawn with a line each, quiet, harmless, no
+// wider than a phone, printed on few sheets.
+func TestSubBrowser(t *testing.T) {
+	b := newTab(t, newBrowser(t))
+	file := func(m SubReport) string {
+		var page bytes.Buffer
+		if err := SubPage(&page, m); err != nil {
+			missing(t, err.Error())
+		}
+		path := filepath.Join(t.TempDir(), "subs.html")
+		if err := os.WriteFile(path, page.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return (&url.URL{Scheme: "file", Path: path}).String()
+	}
+	b.run(t, colours("light"), chromedp.Navigate(file(hostileSubs())))
+	if got := value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {
+		t.Errorf("%d scripts and pictures, want the page's two scripts", got)
+	}
+	b.run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(file(fixtureSubs())))
+	if got := value[string](t, b, chartsDrawn); got != "2" {
+		t.Errorf("%s of 2 charts are drawn", got)
+	}
+	if got := value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
+		t.Errorf("the page is %d wide on a screen of 390", got)
+	}
+	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 4 || sheets > 9 {
+		t.Errorf("%d sheets", sheets)
+	}
+	b.quiet(t)
+}

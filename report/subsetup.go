@@ -1,0 +1,79 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/optimize"
+)
+
+// notSet stands where a loudspeaker has no such knob.
+const notSet = "none"
+
+// setup is the table to set a plan up by, one column a loudspeaker: where it stands, then
+// every knob. The speakers stay, and everything is set against them.
+func (m *SubReport) setup(p *optimize.SubPlan) table {
+	t := table{Caption: "Where each box stands and what it is set to", Head: []string{""}, Align: "l"}
+	for _, name := range []string{"from the left wall", "from the front wall", "stands", "polarity", "delay", "gain", "low-pass", "high-pass"} {
+		t.Rows = append(t.Rows, []string{name})
+	}
+	add := func(head string, cells ...string) {
+		t.Head = append(t.Head, head)
+		t.Align += "r"
+		for i, c := range cells {
+			t.Rows[i] = append(t.Rows[i], c)
+		}
+	}
+	for i, s := range p.Subs {
+		add(subMark(i), m.Style.cell(s.Perch.Driver.Y), m.Style.cell(s.Perch.Driver.X), m.stands(s.Perch), polarity(s.Knobs),
+			Milliseconds(s.Knobs.Delay), Decibels(s.Knobs.Gain), corner(s.Knobs.LowPass), notSet)
+	}
+	high := notSet
+	if hp := m.Project.Subwoofers.HighPass; hp > 0 && len(p.Subs) > 0 {
+		high = corner(hp)
+	}
+	pair := marks(m.Result.Layout)
+	for _, k := range pair[:2] {
+		add(k.short, m.Style.cell(k.at.Y), m.Style.cell(k.at.X), "as drawn", "normal", Milliseconds(0), Decibels(0), notSet, high)
+	}
+	return t
+}
+
+// subMark is how drawing and tables call a subwoofer.
+func subMark(i int) string { return fmt.Sprintf("S%d", i+1) }
+
+func corner(hz float64) string { return decimal(hz, 0) + " Hz" }
+
+// stands says in few words, one under the other, which wall a box has its back to.
+func (m *SubReport) stands(q model.Perch) string {
+	words := m.back(q)
+	if words == "" {
+		return "as drawn"
+	}
+	_, wall, _ := strings.Cut(words, "its back to the ")
+	wall, _, _ = strings.Cut(wall, " with ")
+	text := "back to\n" + wall
+	if q.Corner {
+		text += ",\nin the corner"
+	}
+	return text
+}
+
+// setupNotes say what the table leaves open, one line each.
+func (m *SubReport) setupNotes(p *optimize.SubPlan) []string {
+	s := m.Project.Subwoofers
+	lines := []string{
+		"Distances are to the middle of each subwoofer's box, and to the middle of each speaker's woofer (L, R). Tape them on the floor before you lift.",
+	}
+	if s.Where != model.Anywhere && m.Project.Room.Plain() {
+		lines = append(lines, fmt.Sprintf("Leave %s of air between a box and the wall behind it.", m.Style.Tape(model.SubwooferGap)))
+	}
+	filter := fmt.Sprintf("Low-pass: %v.", s.Filter)
+	if s.HighPass > 0 {
+		filter = fmt.Sprintf("Low-pass and high-pass: %v. The high-pass goes to both speakers, not to the subwoofers.", s.Filter)
+	}
+	return append(lines, filter,
+		"Every subwoofer gets left and right added up. Gain is against one speaker: at 0 dB both are equally loud at 1 m outdoors, for a signal in one channel.",
+		"Delay is what you add to that subwoofer; the speakers are not delayed. A delay inside an amplifier or processor comes on top: take it off, or give it to the others too.")
+}
