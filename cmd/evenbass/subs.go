@@ -62,32 +62,34 @@ func subs(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	result, searchErr := s.subs(c, t, layout)
-	switch {
-	case searchErr != nil && (result == nil || !errors.Is(searchErr, context.Canceled)):
-		return searchErr
-	case searchErr != nil && len(result.Plans) < 2:
-		return interruption("stopped by hand before any subwoofer was placed; nothing was written")
+	result, stopped := s.subs(c, t, layout)
+	if stopped == nil {
+		stopped = s.widenSubs(c.Context, layout, result)
 	}
-	if searchErr == nil {
-		if err := s.widenSubs(c.Context, layout, result); err != nil {
-			return interrupted(err)
-		}
+	switch {
+	case stopped != nil && (result == nil || !errors.Is(stopped, context.Canceled)):
+		return stopped
+	case stopped != nil && len(result.Plans) < 2:
+		return interruption("stopped by hand before any subwoofer was placed; nothing was written")
 	}
 	m := report.SubReport{
 		Project: p, Result: result, Grid: s.engine.Grid(), Best: c.String("mains") == "best", Warnings: s.warnings, Style: style,
 		Run: report.Run{Command: subsLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path},
 	}
-	err = t.deliver(
+	if err := deliverSubs(c, t, m, s.engine.Air()); err != nil || stopped == nil {
+		return err
+	}
+	return interruption(fmt.Sprintf("stopped by hand; these are the plans with up to %d", len(result.Plans)-1))
+}
+
+// deliverSubs writes the files that were asked for and prints the text.
+func deliverSubs(c *cli.Context, t *terminal, m report.SubReport, air model.Air) error {
+	return t.deliver(
 		func() string { return report.SubText(m) },
 		output{c.String("o"), func(w io.Writer) error { return report.SubPage(w, m) }},
 		output{c.String("json"), func(w io.Writer) error { return report.SubJSON(w, m) }},
-		output{c.String("csv"), func(w io.Writer) error { return report.SubCSV(w, m, s.engine.Air()) }},
+		output{c.String("csv"), func(w io.Writer) error { return report.SubCSV(w, m, air) }},
 	)
-	if err == nil && searchErr != nil {
-		return interruption(fmt.Sprintf("stopped by hand; these are the plans with up to %d", len(result.Plans)-1))
-	}
-	return err
 }
 
 // mains returns where the pair and the main seat are.
