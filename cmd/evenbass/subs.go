@@ -67,9 +67,9 @@ func subs(c *cli.Context, t *terminal) error {
 		stopped = s.widenSubs(c.Context, layout, result)
 	}
 	switch {
-	case stopped != nil && (result == nil || !errors.Is(stopped, context.Canceled)):
+	case stopped != nil && !errors.Is(stopped, context.Canceled):
 		return stopped
-	case stopped != nil && len(result.Plans) < 2:
+	case stopped != nil && (result == nil || len(result.Plans) < 2):
 		return interruption("stopped by hand before any subwoofer was placed; nothing was written")
 	}
 	m := report.SubReport{
