@@ -25,8 +25,8 @@ func combine(dst []float32, shares []share, rows []float32, stride int) {
 	}
 }
 
-// add4 adds four weighted rows to dst.
-func add4(dst []float32, s *[4]share, a, b, c, d []float32) {
+// portableAdd4 is [add4] by plain Go.
+func portableAdd4(dst []float32, s *[4]share, a, b, c, d []float32) {
 	n := len(dst)
 	a, b, c, d = a[:n], b[:n], c[:n], d[:n]
 	wa, wb, wc, wd := float32(s[0].weight), float32(s[1].weight), float32(s[2].weight), float32(s[3].weight)

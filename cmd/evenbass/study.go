@@ -72,6 +72,9 @@ func (s *study) bind(ctx context.Context) *study {
 // they may. For a box the exact modal engine does it, whichever was chosen: it takes a
 // moment. The wave solver takes coarse cells for the difference.
 func (s *study) widen(candidates ...*optimize.Candidate) error {
+	if s.rough != nil && s.rough.Context().Err() != nil {
+		return s.rough.Context().Err() // before two rooms are drawn for nothing
+	}
 	var ends [2]model.Engine
 	for i, estimate := range []material.Estimate{material.Low, material.High} {
 		if s.rough != nil {
