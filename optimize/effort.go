@@ -5,11 +5,19 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Effort is how many fields a search asks for, as counted beforehand.
+// Effort is how many fields a search asks for, as counted beforehand, and what it does
+// between them.
 type Effort struct {
-	Wide  int // of the wide engine; 0 if there is none
-	Exact int // of the engine itself, at most, roughly
+	Wide  int // fields of the wide engine; 0 if there is none
+	Exact int // fields of the engine itself, at most, roughly
+
+	Ratings int     // layouts that a wide search rates, at most, roughly; 0 without a wide engine
+	Sums    float64 // numbers that are weighed and added up for a rating, roughly
 }
+
+// polishRatings is how many layouts the polish of one find rates: in the demo rooms it was
+// 100 to 300.
+const polishRatings = 300
 
 // EffortOf returns the effort of [Place] with these settings. It fails as Place does.
 func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
@@ -45,5 +53,23 @@ func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
 	}
 	effort.Wide = len(t.seats.places()) + heads
 	effort.Exact += (refinedPerLayout + 2) * s.Layouts
+	effort.Ratings = s.Population*s.Generations + 4*s.Layouts*polishRatings
+	effort.Sums = t.sums(heads)
 	return effort, nil
+}
+
+// sums returns about how many numbers are weighed and added up to rate a layout for the
+// main seat, at five places of the head, and for so many other heads. Of what seats share
+// and is remembered, one in five is taken to be made anew.
+func (t *table) sums(heads int) float64 {
+	var plane int
+	for i := range t.panels {
+		plane = max(plane, t.numbers(&t.panels[i]))
+	}
+	transfers, nx, ny := 18+2*heads, len(t.seats.x.nodes), len(t.seats.y.nodes)
+	nodes := transfers + nx // by column or by line, one of five
+	if ny > 1 {
+		nodes = transfers + 5*ny + nx*ny
+	}
+	return float64(nodes) * float64(plane)
 }

@@ -39,8 +39,12 @@ func TestEffortCountsTheWideFields(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Place(context.Background(), p, room, s); err != nil {
+	result, err := Place(context.Background(), p, room, s)
+	if err != nil {
 		t.Fatal(err)
+	}
+	if 2*effort.Ratings < result.Evaluations || effort.Sums <= 0 {
+		t.Errorf("%d layouts were rated, said %d of %g sums", result.Evaluations, effort.Ratings, effort.Sums)
 	}
 	if len(wide.asked) != effort.Wide || effort.Wide == 0 {
 		t.Errorf("asked for %d seats, said %d", len(wide.asked), effort.Wide)
@@ -65,6 +69,23 @@ func TestEffortWithoutWideEngine(t *testing.T) {
 	_, _, table := tableOf(t, p)
 	if n := len(table.seats.places()); effort.Wide != 0 || effort.Exact < n {
 		t.Errorf("%+v for a table of %d seats", effort, n)
+	}
+}
+
+// A rating of a free pair takes many times the sums of a mirrored one, whose head stays on
+// a line.
+func TestEffortOfFreePair(t *testing.T) {
+	t.Parallel()
+	room := newModal(studio().Room.Size)
+	s := brief
+	s.Wide = room
+	mirrored, err := EffortOf(studio(), room, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	free, err := EffortOf(freeStudio(), room, s)
+	if err != nil || free.Sums < 2*mirrored.Sums || free.Ratings != mirrored.Ratings {
+		t.Errorf("free %+v, mirrored %+v (%v)", free, mirrored, err)
 	}
 }
 

@@ -25,9 +25,15 @@ type Cost struct {
 	Seconds float64 // rough time on this many workers
 }
 
-// perCell is the time that a cell takes in one step on one core, s: a figure for
-// the portable stencil with some walls, to be taken as a rough one.
-const perCell = 3e-9
+// perCell returns the time that a cell takes in one step on one core, s, by the kernel
+// that is in use: a rough figure for a room with walls and some wool, see the table in
+// DEVELOPERS.md.
+func perCell() float64 {
+	if hasVectors() {
+		return 1.6e-9
+	}
+	return 5e-9
+}
 
 // sizeUp estimates the cost of a run from sizes alone.
 func sizeUp(size r3.Vec, grid model.Grid, s Settings) Cost {
@@ -56,6 +62,6 @@ func sizeUp(size r3.Vec, grid model.Grid, s Settings) Cost {
 		Cells:   int(cells),
 		Steps:   int(steps),
 		Bytes:   int64(cells*state + kept*(4*frames+8*float64(len(grid)))),
-		Seconds: cells * steps * perCell / float64(s.Workers),
+		Seconds: cells * steps * perCell() / float64(s.Workers),
 	}
 }
