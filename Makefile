@@ -45,7 +45,7 @@ format:
 
 vet:
 	go vet ./...
-	GOEXPERIMENT= go vet ./model/wave
+	GOEXPERIMENT= go vet ./model/wave ./optimize
 
 staticcheck:
 	go tool staticcheck ./...
