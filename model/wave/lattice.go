@@ -10,6 +10,8 @@ import (
 // exactly on each axis. Arrays over cells carry one ghost layer all round, so
 // that a neighbour is always a fixed stride away. Rows along x are marched in
 // groups of lanes cells; where the last group is not full, there are more ghosts.
+// Every row begins a whole number of groups from the begin of the array, so that no
+// group lies across two lines of the processor's cache.
 type lattice struct {
 	n      [3]int     // cells
 	h      [3]float64 // cell size, m
@@ -26,9 +28,9 @@ func newLattice(size r3.Vec, cell float64) lattice {
 		l.n[a] = max(1, int(math.Round(length/cell)))
 		l.h[a] = length / float64(l.n[a])
 	}
-	row := l.groups()*lanes + 2
+	row := (l.n[0] + 2 + lanes - 1) / lanes * lanes
 	l.stride = [3]int{1, row, row * (l.n[1] + 2)}
-	l.size = l.stride[2] * (l.n[2] + 2)
+	l.size = lanes + l.stride[2]*(l.n[2]+2)
 	return l
 }
 
@@ -54,11 +56,12 @@ func (l *lattice) groups() int { return (l.n[0] + lanes - 1) / lanes }
 
 // at returns the array index of a cell; -1 and n are ghosts.
 func (l *lattice) at(i, j, k int) int {
-	return i + 1 + (j+1)*l.stride[1] + (k+1)*l.stride[2]
+	return i + lanes + (j+1)*l.stride[1] + (k+1)*l.stride[2]
 }
 
 // place is the inverse of at.
 func (l *lattice) place(index int) [3]int {
+	index -= lanes - 1 // from the first ghost of the first row
 	return [3]int{
 		index%l.stride[1] - 1,
 		index%l.stride[2]/l.stride[1] - 1,

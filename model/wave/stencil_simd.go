@@ -24,6 +24,10 @@ func (s *stencil) march(vectors bool, next, now []float32, rows []span) {
 
 // vector is portable for runs of whole groups. The last group of a row may reach
 // into the ghosts behind it, which are mirrored afterwards.
+//
+// What a cell gives to its neighbours along x, for itself and for those beside it on
+// y and z, is one sum. It is found once and shifted: a load that lies across two lines
+// of the cache costs two.
 func (s *stencil) vector(next, now []float32, rows []span) {
 	self := archsimd.BroadcastFloat32x8(s.self)
 	cx, cy, cz := archsimd.BroadcastFloat32x8(s.x), archsimd.BroadcastFloat32x8(s.y), archsimd.BroadcastFloat32x8(s.z)
@@ -31,35 +35,57 @@ func (s *stencil) vector(next, now []float32, rows []span) {
 	sy, sz := 4*s.sy, 4*s.sz
 	for _, row := range rows {
 		groups := int(row.to-row.from+lanes-1) / lanes
-		// All that is read and written lies between these.
-		last := int(row.from) + groups*lanes - 1
-		_, _ = now[int(row.from)-1-s.sy-s.sz], now[last+1+s.sy+s.sz]
-		_, _ = next[row.from], next[last]
-		p := unsafe.Pointer(&now[row.from])
-		out := unsafe.Pointer(&next[row.from])
+		// All that is read and written lies between these: one group more on either side.
+		first, last := int(row.from), int(row.from)+groups*lanes-1
+		_, _ = now[first-lanes-s.sy-s.sz], now[last+lanes+s.sy+s.sz]
+		_, _ = next[first], next[last]
+		p, out := unsafe.Pointer(&now[first-lanes]), unsafe.Pointer(&next[first])
+
+		y := load8(unsafe.Add(p, -sy)).Add(load8(unsafe.Add(p, sy)))
+		z := load8(unsafe.Add(p, -sz)).Add(load8(unsafe.Add(p, sz)))
+		before := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(load8(p))))
+		p = unsafe.Add(p, 4*lanes)
+		q := load8(p)
+		y = load8(unsafe.Add(p, -sy)).Add(load8(unsafe.Add(p, sy)))
+		z = load8(unsafe.Add(p, -sz)).Add(load8(unsafe.Add(p, sz)))
+		here := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(q)))
+		middle := cz.MulAdd(z, cy.MulAdd(y, self.Mul(q)))
+		low := straddle(before, here)
 		for range groups {
 			yl, yr := unsafe.Add(p, -sy), unsafe.Add(p, sy)
-			zl, zr := unsafe.Add(p, -sz), unsafe.Add(p, sz)
-			// Left, middle and right of the cells in each row: loads that overlap cost
-			// less than shuffles.
-			x := left8(p).Add(right8(p))
-			yOut := left8(yl).Add(left8(yr)).Add(right8(yl).Add(right8(yr)))
-			zOut := left8(zl).Add(left8(zr)).Add(right8(zl).Add(right8(zr)))
-			y := load8(yl).Add(load8(yr))
-			z := load8(zl).Add(load8(zr))
 			d := load8(unsafe.Add(yl, -sz)).Add(load8(unsafe.Add(yr, -sz))).
 				Add(load8(unsafe.Add(yl, sz)).Add(load8(unsafe.Add(yr, sz))))
-			sum := self.Mul(load8(p)).Sub(load8(out))
-			sum = cx.MulAdd(x, sum)
-			sum = cy.MulAdd(y, sum)
-			sum = cz.MulAdd(z, sum)
-			sum = yz.MulAdd(d, sum)
-			sum = xy.MulAdd(yOut, sum)
-			sum = xz.MulAdd(zOut, sum)
+			sum := yz.MulAdd(d, middle.Sub(load8(out)))
+
+			p = unsafe.Add(p, 4*lanes)
+			q = load8(p)
+			y = load8(unsafe.Add(p, -sy)).Add(load8(unsafe.Add(p, sy)))
+			z = load8(unsafe.Add(p, -sz)).Add(load8(unsafe.Add(p, sz)))
+			after := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(q)))
+			middle = cz.MulAdd(z, cy.MulAdd(y, self.Mul(q)))
+			high := straddle(here, after)
+			sum = sum.Add(fromLeft(low, here).Add(fromRight(here, high)))
 			sum.Store((*[lanes]float32)(out))
-			p, out = unsafe.Add(p, 4*lanes), unsafe.Add(out, 4*lanes)
+			low, here = high, after
+			out = unsafe.Add(out, 4*lanes)
 		}
 	}
+}
+
+// straddle returns the last four of the cells a and the first four of b, which follow
+// them.
+func straddle(a, b archsimd.Float32x8) archsimd.Float32x8 { return a.Select128FromPair(1, 2, b) }
+
+// fromLeft moves the cells of here one to the right, low being what straddles their
+// begin.
+func fromLeft(low, here archsimd.Float32x8) archsimd.Float32x8 {
+	return here.AsUint8x32().ConcatShiftBytesRightGrouped(12, low.AsUint8x32()).AsFloat32x8()
+}
+
+// fromRight moves the cells of here one to the left, high being what straddles their
+// end.
+func fromRight(here, high archsimd.Float32x8) archsimd.Float32x8 {
+	return high.AsUint8x32().ConcatShiftBytesRightGrouped(4, here.AsUint8x32()).AsFloat32x8()
 }
 
 // load8 reads eight cells from p on. That they are there was seen before: checks
