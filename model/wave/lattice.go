@@ -30,7 +30,7 @@ func newLattice(size r3.Vec, cell float64) lattice {
 	}
 	row := (l.n[0] + 2 + lanes - 1) / lanes * lanes
 	l.stride = [3]int{1, row, row * (l.n[1] + 2)}
-	l.size = lanes + l.stride[2]*(l.n[2]+2)
+	l.size = l.stride[2]*(l.n[2]+2) + 2*lanes // a group before the first row and after the last
 	return l
 }
 

@@ -35,9 +35,9 @@ func (s *stencil) vector(next, now []float32, rows []span) {
 	sy, sz := 4*s.sy, 4*s.sz
 	for _, row := range rows {
 		groups := int(row.to-row.from+lanes-1) / lanes
-		// All that is read and written lies between these: one group more on either side.
+		// All that is read and written lies between these; a row is no shorter than a group.
 		first, last := int(row.from), int(row.from)+groups*lanes-1
-		_, _ = now[first-lanes-s.sy-s.sz], now[last+lanes+s.sy+s.sz]
+		_, _ = now[first-s.sy-s.sz], now[last+s.sy+s.sz]
 		_, _ = next[first], next[last]
 		p, out := unsafe.Pointer(&now[first-lanes]), unsafe.Pointer(&next[first])
 
