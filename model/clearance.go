@@ -48,7 +48,7 @@ func (p *Project) obstacles() iter.Seq[Block] {
 }
 
 // swing returns the space in front of a door that opens inwards: a square of the
-// door's width from floor to ceiling.
+// door's width from floor to ceiling, or the box about it if the wall stands aslant.
 func (r *Room) swing(o *Opening) (Block, bool) {
 	if o.Kind != "door" || o.Swing != "inward" || o.Patch.Face.Axis() == 2 {
 		return Block{}, false
@@ -57,9 +57,11 @@ func (r *Room) swing(o *Opening) (Block, bool) {
 	if o.Name != "" {
 		name = fmt.Sprintf("swing of %s", o.Name)
 	}
-	q := o.Patch
-	q.Up, q.Height = 0, r.Size.Z
-	b := r.inFront(q, q.Width)
+	s, ok := r.Stretch(o)
+	if !ok {
+		return Block{}, false
+	}
+	b := r.inFrontOf(s, o.Patch.Width)
 	b.Name = name
 	return b, true
 }

@@ -58,8 +58,10 @@ func (d *doubts) treatment(r *Room, i int) {
 	if t.Form != OnWall {
 		return
 	}
-	for _, o := range r.Openings {
-		if a := t.Patch.Overlap(o.Patch); a > slack {
+	for i := range r.Openings {
+		o := &r.Openings[i]
+		in, _ := r.BorderPatch(o)
+		if a := t.Patch.Overlap(in); a > slack {
 			d.add("%s covers %.2f m² of a %s in the %s: it must stay usable", name, a, o.Kind, t.Patch.Face.Wall())
 		}
 	}

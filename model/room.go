@@ -10,7 +10,7 @@ type Room struct {
 	Name        string
 	Size        r3.Vec     // greatest length, width and height in m
 	Outline     Polygon    // floor plan within the length and width; none is the whole rectangle
-	Edges       []Surface  // by edge of the outline; see EdgeSurface for those that say nothing
+	Edges       []Edge     // by edge of the outline; see EdgeSurface for those that say nothing
 	Slopes      []Slope    // sloped ceilings
 	Temperature float64    // K; 0 means ReferenceTemperature
 	Walls       [6]Surface // by Face
@@ -77,15 +77,6 @@ func (p Patch) Overlap(q Patch) float64 {
 		return 0
 	}
 	return w * h
-}
-
-// Opening is a door, a window or a hole in a wall.
-type Opening struct {
-	Kind    string // "door", "window" or "hole"
-	Name    string
-	Patch   Patch
-	Surface Surface
-	Swing   string // "inward", "outward", "sliding" or ""; doors and windows
 }
 
 // Block is a solid that sound goes round: a chimney breast, a cupboard, a beam.

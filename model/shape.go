@@ -16,6 +16,13 @@ type Slope struct {
 	Surface Surface   // one that says nothing is that of the ceiling
 }
 
+// Edge is what an outline says of one of its walls: what it is called, so that an
+// opening can name it, and what it is made of. Either may be left out.
+type Edge struct {
+	Name string
+	Surface
+}
+
 // Plane returns the slope as z = height + rise·(x, y): m, and m per m. Three points
 // above one line give infinities or NaN.
 func (s Slope) Plane() (height float64, rise r2.Vec) {
@@ -47,14 +54,17 @@ func (r *Room) Plan() Polygon {
 
 // EdgeFace returns the wall that edge i of the plan faces like: an edge with the
 // room behind it, seen from the listener, is a front wall.
-func (r *Room) EdgeFace(i int) Face {
-	in := r.Plan().Inward(i)
+func (r *Room) EdgeFace(i int) Face { return FaceOf(r.Plan().Inward(i)) }
+
+// FaceOf returns the wall that one faces like which looks into the room along a vector
+// on plan.
+func FaceOf(inward r2.Vec) Face {
 	switch {
-	case math.Abs(in.X) >= math.Abs(in.Y) && in.X > 0:
+	case math.Abs(inward.X) >= math.Abs(inward.Y) && inward.X > 0:
 		return Front
-	case math.Abs(in.X) >= math.Abs(in.Y):
+	case math.Abs(inward.X) >= math.Abs(inward.Y):
 		return Back
-	case in.Y > 0:
+	case inward.Y > 0:
 		return Left
 	}
 	return Right
@@ -64,7 +74,7 @@ func (r *Room) EdgeFace(i int) Face {
 // of the wall that it faces like.
 func (r *Room) EdgeSurface(i int) Surface {
 	if i < len(r.Edges) && r.Edges[i].Set() {
-		return r.Edges[i]
+		return r.Edges[i].Surface
 	}
 	return r.Walls[r.EdgeFace(i)]
 }

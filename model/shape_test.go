@@ -110,7 +110,7 @@ func TestEdgeFaces(t *testing.T) {
 		}
 	}
 	r.Walls[Back] = Surface{Construction: "concrete"}
-	r.Edges = []Surface{{}, {}, {}, {Construction: "glass"}}
+	r.Edges = []Edge{3: {Surface: Surface{Construction: "glass"}}}
 	if got := r.EdgeSurface(3).Construction; got != "glass" {
 		t.Errorf("edge 3 is %q", got)
 	}

@@ -147,9 +147,10 @@ func (p *Project) Hindrances(t *Treatment) []string {
 		if why := stock.uncovered(patch, t.standOut()); why != "" {
 			out = append(out, why)
 		}
-		for _, o := range p.Room.Openings {
-			if patch.Overlap(o.Patch) > slack {
-				out = append(out, fmt.Sprintf("covers the %s in the %s", o.Kind, patch.Face.Wall()))
+		for i := range p.Room.Openings {
+			o := &p.Room.Openings[i]
+			if in, _ := p.Room.BorderPatch(o); patch.Overlap(in) > slack {
+				out = append(out, fmt.Sprintf("covers the %s in the %s", o.Kind, p.Room.OpeningWall(o)))
 			}
 		}
 	}
@@ -179,10 +180,11 @@ func (p *Project) inTheWay(stock *Stock, space Block) []string {
 		}
 	}
 	for i := range p.Room.Openings {
-		b, ok := p.Room.swing(&p.Room.Openings[i])
-		b.Max.Z = p.Room.Openings[i].Patch.Height // above the leaf there may be something
+		o := &p.Room.Openings[i]
+		b, ok := p.Room.swing(o)
+		b.Max.Z = o.Patch.Height // above the leaf there may be something
 		if ok && space.Overlaps(b) {
-			out = append(out, "stands in the swing of the door in the "+p.Room.Openings[i].Patch.Face.Wall())
+			out = append(out, "stands in the swing of the door in the "+p.Room.OpeningWall(o))
 		}
 	}
 	return out

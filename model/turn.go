@@ -171,7 +171,14 @@ func (q quarterTurn) room(r Room) Room {
 		}
 		return s
 	})
-	r.Openings = each(r.Openings, func(o Opening) Opening { o.Patch = q.patch(o.Patch); return o })
+	r.Openings = each(r.Openings, func(o Opening) Opening {
+		if o.Edge == 0 {
+			o.Patch = q.patch(o.Patch)
+		} else if o.Edge <= len(r.Outline) { // which counts along its edge as before
+			o.Patch.Face = r.EdgeFace(o.Edge - 1)
+		}
+		return o
+	})
 	r.Blocks, r.Treatments = each(r.Blocks, q.block), each(r.Treatments, q.treatment)
 	return r
 }

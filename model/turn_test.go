@@ -20,12 +20,14 @@ func turnable() *Project {
 		Room: Room{
 			Size:    r3.Vec{X: 4.5, Y: 3.4, Z: 2.5},
 			Outline: Polygon{{}, {X: 4.5}, {X: 4.5, Y: 2}, {X: 3, Y: 2}, {X: 3, Y: 3.4}, {Y: 3.4}},
-			Edges:   []Surface{{}, wall("edge")},
+			Edges:   []Edge{{}, {Surface: wall("edge")}, {Name: "niche"}},
 			Slopes:  []Slope{{Through: [3]r3.Vec{{Z: 1.4}, {X: 4.5, Z: 1.4}, {Y: 1, Z: 2.5}}}},
 			Walls:   [6]Surface{wall("front"), wall("back"), wall("left"), wall("right"), wall("floor"), wall("ceiling")},
 			Openings: []Opening{
 				{Kind: "door", Patch: Patch{Face: Back, Along: 0.2, Width: 0.8, Height: 2}, Swing: "inward"},
 				{Kind: "window", Patch: Patch{Face: Left, Along: 1.5, Up: 0.9, Width: 1.2, Height: 1.1}},
+				{Kind: "door", Name: "inner", Patch: Patch{Face: Back, Along: 2.3, Width: 0.7, Height: 2}, Swing: "inward"},
+				{Kind: "door", Name: "niche", Edge: 3, Patch: Patch{Face: Right, Along: 0.4, Width: 0.8, Height: 1.9}, Swing: "inward"},
 			},
 			Blocks: []Block{{Name: "shelf", Min: r3.Vec{X: 1, Y: 0.1}, Max: r3.Vec{X: 1.5, Y: 0.4, Z: 2}}},
 			Treatments: []Treatment{

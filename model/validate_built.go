@@ -34,6 +34,10 @@ func (v *validator) built() {
 func (v *validator) opening(i int) {
 	r := &v.p.Room
 	o, path := r.Openings[i], fmt.Sprintf("openings[%d]", i)
+	if o.Patch.Face < Front || o.Patch.Face > Ceiling {
+		v.fail(path+".wall", "must be one of the six walls, have %v", o.Patch.Face)
+		return
+	}
 	switch {
 	case o.Kind != "door" && o.Kind != "window" && o.Kind != "hole":
 		v.fail(path+".kind", "must be door, window or hole, have %q", o.Kind)
@@ -44,23 +48,26 @@ func (v *validator) opening(i int) {
 	case o.Kind != "hole":
 		v.fail(path, "must say what the %s is: a construction, an impedance or a table of absorption", o.Kind)
 	}
-	v.patch(path, o.Patch)
-	v.onWall(path, o.Patch)
-	for j, q := range r.Openings[:i] {
-		if a := o.Patch.Overlap(q.Patch); a > slack {
-			v.fail(path, "overlaps openings[%d] in the %s by %.3g m²", j, o.Patch.Face.Wall(), a)
-		}
+	along, up := r.openingExtent(&o)
+	if v.extent(path, o.Patch, r.OpeningWall(&o), along, up) {
+		v.openingPlace(i, path)
 	}
 }
 
 // patch checks that a rectangle has a size and is inside its wall.
-func (v *validator) patch(path string, p Patch) {
+func (v *validator) patch(path string, p Patch) bool {
 	if p.Face < Front || p.Face > Ceiling {
 		v.fail(path+".wall", "must be one of the six walls, have %v", p.Face)
-		return
+		return false
 	}
 	along, up := v.p.Room.Extent(p.Face)
-	wall := p.Face.Wall()
+	return v.extent(path, p, p.Face.Wall(), along, up)
+}
+
+// extent checks that a rectangle has a size and is inside a wall of the given length and
+// height in m.
+func (v *validator) extent(path string, p Patch, wall string, along, up float64) bool {
+	before := len(v.problems)
 	for _, d := range []struct {
 		start, size        string
 		from, extent, wall float64
@@ -71,9 +78,10 @@ func (v *validator) patch(path string, p Patch) {
 		case !(d.from >= -slack):
 			v.fail(path+"."+d.start, "must be 0 or more, have %.6g m", d.from)
 		case !(d.from+d.extent <= d.wall+slack):
-			v.fail(path+"."+d.size, "must end inside the %s, which is %.6g m there: %.6g m + %.6g m is %.6g m", wall, d.wall, d.from, d.extent, d.from+d.extent)
+			v.fail(path+"."+d.size, "must end inside the %s, which is %.4g m there: %.6g m + %.6g m is %.6g m", wall, d.wall, d.from, d.extent, d.from+d.extent)
 		}
 	}
+	return len(v.problems) == before
 }
 
 // block checks that a box has a size and is inside the room.

@@ -13,9 +13,10 @@ func (v *validator) shape() {
 	if len(r.Outline) > 0 && !v.outline(r.Outline) {
 		return
 	}
+	v.wallNames()
 	for i, s := range r.Edges {
 		if s.Set() {
-			v.surface(fmt.Sprintf("room.outline[%d]", i), s)
+			v.surface(fmt.Sprintf("room.outline[%d]", i), s.Surface)
 		}
 	}
 	for i := range r.Slopes {
@@ -63,6 +64,25 @@ func (v *validator) outline(p Polygon) bool {
 	return true
 }
 
+// wallNames checks that the names of the outline's walls tell them apart.
+func (v *validator) wallNames() {
+	seen := map[string]int{}
+	for i, e := range v.p.Room.Edges {
+		path := fmt.Sprintf("room.outline[%d].wall", i)
+		_, err := ParseFace(e.Name)
+		first, twice := seen[e.Name]
+		switch {
+		case e.Name == "":
+			continue
+		case err == nil:
+			v.fail(path, "must be another name than that of one of the six walls, have %q", e.Name)
+		case twice:
+			v.fail(path, "must be a name of its own, corner %d has %q too", first+1, e.Name)
+		}
+		seen[e.Name] = i
+	}
+}
+
 // steepest is the most that a sloped ceiling may rise per metre: 80°.
 const steepest = 5.7
 
@@ -105,8 +125,8 @@ func (v *validator) onWall(path string, p Patch) {
 		}
 		return
 	}
-	if !r.walled(p) {
-		v.fail(path, "must be on a part of the %s that the outline leaves there", p.Face.Wall())
+	if !r.walled(p, r.side(p.Face)) {
+		v.fail(path, "must be on a part of the %s that the outline leaves there; before a wall that stands further in, write form: panel with from and to", p.Face.Wall())
 		return
 	}
 	if short := p.Up + p.Height - r.lowest(r.inFront(p, 0)); short > slack {
@@ -114,8 +134,9 @@ func (v *validator) onWall(path string, p Patch) {
 	}
 }
 
-// walled reports whether all of an upright patch has a wall of the outline behind it.
-func (r *Room) walled(p Patch) bool {
+// walled reports whether all of an upright patch has a wall of the outline behind it that
+// faces like it and stands at a place on the axis across.
+func (r *Room) walled(p Patch, at float64) bool {
 	plan := r.Plan()
 	left := p.Width
 	for i := range plan {
@@ -123,8 +144,7 @@ func (r *Room) walled(p Patch) bool {
 		if p.Face.Axis() == 1 {
 			from, to = r2.Vec{X: from.Y, Y: from.X}, r2.Vec{X: to.Y, Y: to.X}
 		}
-		wall := [4]float64{Front: 0, Back: r.Size.X, Left: 0, Right: r.Size.Y}[p.Face]
-		if math.Abs(from.X-wall) < slack && math.Abs(to.X-wall) < slack {
+		if math.Abs(from.X-at) < slack && math.Abs(to.X-at) < slack && r.EdgeFace(i) == p.Face {
 			low, high := min(from.Y, to.Y), max(from.Y, to.Y)
 			left -= max(0, min(high, p.Along+p.Width)-max(low, p.Along))
 		}

@@ -54,7 +54,7 @@ func wishes(p *model.Project) []wish {
 		})
 	}
 	for i, o := range p.Room.Openings {
-		add(o.Swing == "inward", fmt.Sprintf("the swing of the door in the %s", o.Patch.Face.Wall()), func(p *model.Project) {
+		add(o.Swing == "inward", fmt.Sprintf("the swing of the door in the %s", p.Room.OpeningWall(&o)), func(p *model.Project) {
 			p.Room.Openings = slices.Clone(p.Room.Openings)
 			p.Room.Openings[i].Swing = ""
 		})

@@ -59,9 +59,9 @@ func newFreeWall(p *model.Project) *freeWall {
 		s.wool.Text = ""
 	}
 	taken := []model.Range{{Min: along, Max: along}}
-	for _, o := range p.Room.Openings {
-		if o.Patch.Face == model.Back {
-			taken = append(taken, model.Range{Min: o.Patch.Along, Max: o.Patch.Along + o.Patch.Width})
+	for i := range p.Room.Openings {
+		if in, ok := p.Room.BorderPatch(&p.Room.Openings[i]); ok && in.Face == model.Back {
+			taken = append(taken, model.Range{Min: in.Along, Max: in.Along + in.Width})
 		}
 	}
 	for _, t := range p.Room.Treatments {

@@ -104,9 +104,9 @@ func (b *Building) newWall(f model.Face) *drawing {
 // obstructions draws what of a wall is taken: openings, and what must stay free.
 func (d *drawing) obstructions(b *Building, v wallView) {
 	for i, o := range b.Project.Room.Openings {
-		if o.Patch.Face == v.face {
-			d.rect("opening "+kindClass(o.Kind)+" seen", v.rect(o.Patch))
-			d.letter(openingNumber(b.Project, i), v.rect(o.Patch), printable(openingName(o)))
+		if in, ok := b.Project.Room.BorderPatch(&o); ok && in.Face == v.face {
+			d.rect("opening "+kindClass(o.Kind)+" seen", v.rect(in))
+			d.letter(openingNumber(b.Project, i), v.rect(in), printable(openingName(o)))
 		}
 	}
 	free := func(name string, p model.Patch) {

@@ -52,7 +52,7 @@ func writeContents(b *strings.Builder, p *model.Project, s Style) {
 		b.WriteString("speakers and seat have no place yet\n")
 	}
 	for _, o := range p.Room.Openings {
-		fmt.Fprintf(b, "%s\n", wrap(fmt.Sprintf("%s in the %s, %s by %s", printable(openingName(o)), o.Patch.Face.Wall(),
+		fmt.Fprintf(b, "%s\n", wrap(fmt.Sprintf("%s in the %s, %s by %s", printable(openingName(o)), p.Room.OpeningWall(&o),
 			s.Tape(o.Patch.Width), s.Tape(o.Patch.Height)), columns, "  "))
 	}
 	for _, block := range p.Room.Blocks {

@@ -153,3 +153,47 @@ func TestTrustSaysWhy(t *testing.T) {
 		t.Errorf("trust %q", got)
 	}
 }
+
+// A door in a wall that stands inside the bounding rectangle shows there on the plan, with
+// its leaf, and from the side if it faces like a side wall; the key says which wall it is
+// in.
+func TestInnerDoorDrawn(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	r := &in.Project.Room
+	r.Openings = nil
+	size := r.Size
+	r.Outline = model.Polygon{{}, {X: size.X}, {X: size.X, Y: 1}, {X: size.X - 1, Y: 1}, {X: size.X - 1, Y: size.Y}, {Y: size.Y}}
+	r.Edges = []model.Edge{2: {Name: "niche"}}
+	for _, c := range []struct {
+		o        model.Opening
+		from, to r3.Vec
+		key      string
+		side     bool
+	}{
+		{
+			model.Opening{Kind: "door", Swing: "outward", Patch: model.Patch{Face: model.Back, Along: 1.2, Width: 0.8, Height: 2}},
+			r3.Vec{X: size.X - 1, Y: 1.2}, r3.Vec{X: size.X - 1, Y: 2}, "door in the back wall", false,
+		},
+		{
+			model.Opening{Kind: "window", Name: "hatch", Edge: 3, Patch: model.Patch{Face: model.Right, Along: 0.1, Up: 1, Width: 0.5, Height: 0.7}},
+			r3.Vec{X: size.X - 0.1, Y: 1}, r3.Vec{X: size.X - 0.6, Y: 1}, `hatch in the wall "niche"`, true,
+		},
+	} {
+		r.Openings = []model.Opening{c.o}
+		v := view{origin: point{marginSide, marginTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+		plan, a, b := newPlan(&in), v.at(c.from), v.at(c.to)
+		drawn := shapesOf(plan, "opening "+c.o.Kind)
+		if len(drawn) != 1 || drawn[0].X != px(a.x) || drawn[0].Y != px(a.y) || drawn[0].X2 != px(b.x) || drawn[0].Y2 != px(b.y) {
+			t.Errorf("%s: %+v on the plan, want a line from %v to %v", c.key, drawn, a, b)
+		}
+		if leaves := len(shapesOf(plan, "leaf")); leaves == 1 != (c.o.Swing != "") {
+			t.Errorf("%s: %d leaves", c.key, leaves)
+		}
+		told := func(d *drawing) bool {
+			return strings.Contains(fmt.Sprint(d.Key), c.key)
+		}
+		if !told(plan) || told(newSide(&in)) != c.side {
+			t.Errorf("%s: told on the plan %v, from the side %v, want %v", c.key, told(plan), told(newSide(&in)), c.side)
+		}
+	}
+}

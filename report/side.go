@@ -42,18 +42,19 @@ func sideDesc(in *Input) string {
 	return text
 }
 
-// sideOpenings draws openings in the left and right walls as outlines.
+// sideOpenings draws openings in walls that face like the left or the right one as
+// outlines.
 func (d *drawing) sideOpenings(p *model.Project, v view) {
 	for i, o := range p.Room.Openings {
-		if o.Patch.Face.Axis() != 1 {
+		s, ok := p.Room.Stretch(&o)
+		if !ok || model.FaceOf(s.Inward).Axis() != 1 {
 			continue
 		}
 		r := v.box(model.Block{
-			Min: r3.Vec{X: o.Patch.Along, Z: o.Patch.Up},
-			Max: r3.Vec{X: o.Patch.Along + o.Patch.Width, Z: o.Patch.Up + o.Patch.Height},
+			Min: r3.Vec{X: s.From.X, Z: o.Patch.Up}, Max: r3.Vec{X: s.To.X, Z: o.Patch.Up + o.Patch.Height},
 		})
 		d.rect("outline", r)
-		d.letter(openingNumber(p, i), r, printable(openingName(o))+" in the "+o.Patch.Face.Wall())
+		d.letter(openingNumber(p, i), r, openingKey(p, i))
 	}
 }
 

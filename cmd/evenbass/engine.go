@@ -79,7 +79,7 @@ func oddities(room *model.Room) string {
 	}
 	for _, o := range room.Openings {
 		if o.Patch.Area() >= unevenArea && strong(o) {
-			return fmt.Sprintf("the %s in the %s takes up far more than the wall about it", o.Kind, o.Patch.Face.Wall())
+			return fmt.Sprintf("the %s in the %s takes up far more than the wall about it", o.Kind, room.OpeningWall(&o))
 		}
 	}
 	return ""

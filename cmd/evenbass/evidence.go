@@ -47,7 +47,7 @@ func wallRows(room *model.Room) []report.Wall {
 		rows = append(rows, wallRow(f.Wall(), area, room.Walls[f]))
 	}
 	for _, o := range room.Openings {
-		rows = append(rows, wallRow(o.Kind+" in the "+o.Patch.Face.Wall(), o.Patch.Area(), o.Surface))
+		rows = append(rows, wallRow(o.Kind+" in the "+room.OpeningWall(&o), o.Patch.Area(), o.Surface))
 	}
 	return rows
 }

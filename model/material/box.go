@@ -61,14 +61,17 @@ func (b *boxBuilder) wall(face model.Face) (model.Boundary, error) {
 		if o.Patch.Face != face {
 			continue
 		}
-		name := openingName(o)
+		name := b.openingName(o)
 		s, err := b.surface(name, openingSurface(o))
 		if err != nil {
 			return nil, err
 		}
-		area := o.Patch.Overlap(whole)
-		for _, t := range covered {
-			area -= o.Patch.Overlap(t.Patch)
+		area := o.Patch.Area()
+		if in, border := b.room.BorderPatch(&o); border {
+			area = in.Overlap(whole)
+			for _, t := range covered {
+				area -= in.Overlap(t.Patch)
+			}
 		}
 		parts = parts.add(s, area)
 		b.openings = append(b.openings, name)
@@ -181,8 +184,8 @@ func openingSurface(o model.Opening) model.Surface {
 	return o.Surface
 }
 
-func openingName(o model.Opening) string {
-	return cmp.Or(o.Name, o.Kind+" in the "+o.Patch.Face.Wall())
+func (b *boxBuilder) openingName(o model.Opening) string {
+	return cmp.Or(o.Name, o.Kind+" in the "+b.room.OpeningWall(&o))
 }
 
 func treatmentName(t model.Treatment) string {

@@ -20,7 +20,7 @@ func (s *Surfaces) Boundary(name string, of model.Surface) (model.Boundary, erro
 // Opening is Boundary for a door, a window or a hole; a hole that does not say is
 // open.
 func (s *Surfaces) Opening(o model.Opening) (model.Boundary, error) {
-	return s.b.surface(openingName(o), openingSurface(o))
+	return s.b.surface(s.b.openingName(o), openingSurface(o))
 }
 
 // Doubts returns one sentence for each kind of doubt about the surfaces so far.

@@ -41,7 +41,7 @@ func doubts(p *model.Project) []model.Warning {
 	}
 	for _, o := range p.Room.Openings {
 		serves := material.Door | material.Window
-		misplaced(fmt.Sprintf("a %s in the %s", o.Kind, o.Patch.Face.Wall()), o.Surface, serves)
+		misplaced(fmt.Sprintf("a %s in the %s", o.Kind, p.Room.OpeningWall(&o)), o.Surface, serves)
 	}
 	return warnings
 }

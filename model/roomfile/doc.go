@@ -26,8 +26,9 @@
 //	room          name, length, width, height, temperature [20 °C],
 //	              outline [the whole rectangle]: the corners of the floor in order,
 //	              each [from the front wall, from the left wall], or {at: that, and
-//	              one of construction, impedance, absorption for the wall from there
-//	              to the next corner [that of the wall which faces the same way]}
+//	              for the wall from there to the next corner wall: its name, and one
+//	              of construction, impedance, absorption [that of the wall which faces
+//	              the same way]}
 //	walls         front, back, left, right, floor, ceiling: each the name of a
 //	              construction, or one of
 //	                {impedance: 60 - 20j}                  Z/(ρc) at every frequency
@@ -42,7 +43,10 @@
 //	openings      list: kind (door, window, hole), name, wall, from [0], width,
 //	              sill [0], height, swing (inward, outward, sliding), and one of
 //	              construction, impedance, absorption. A door that swings inward keeps
-//	              a square of its own width clear.
+//	              a square of its own width clear. With an outline, wall: back is every
+//	              wall that faces like the back wall: the opening is in the one that
+//	              stands there, and must be whole in it. One that stands aslant, or
+//	              behind another, is told by the name that the outline gives it.
 //	blocks        list of solids: name, from, to: two corners
 //	materials     list of materials of your own, to be named in layers: name, kind
 //	              (porous, film, panel, perforated, slotted), source, frame (held,
@@ -95,7 +99,9 @@
 //
 // On a wall, from counts along it from the corner nearer the origin and sill from the
 // floor up; on floor and ceiling, from counts from the front wall and sill from the
-// left wall. Coordinates are those of package [model].
+// left wall. That holds on walls of the outline that stand further in, too; but on a wall
+// told by its name, from counts from the corner of the outline where the name stands.
+// Coordinates are those of package [model].
 //
 // # What the search is told of
 //

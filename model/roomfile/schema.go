@@ -128,6 +128,11 @@ func patch(f *form, p *model.Patch, r *model.Room) {
 		return
 	}
 	along, up := r.Extent(p.Face)
+	patchKeys(f, p, along, up)
+}
+
+// patchKeys are where a rectangle is on its wall, of the given length and height in m.
+func patchKeys(f *form, p *model.Patch, along, up float64) {
 	may(f, "from", &p.Along, lengthValue)
 	may(f, "sill", &p.Up, lengthValue)
 	if f.reading() {
@@ -135,19 +140,6 @@ func patch(f *form, p *model.Patch, r *model.Room) {
 	}
 	preset(f, "width", &p.Width, lengthValue)
 	preset(f, "height", &p.Height, lengthValue)
-}
-
-func opening(f *form, o *model.Opening, r *model.Room) {
-	must(f, "kind", "door", &o.Kind, oneOf("door", "window", "hole"))
-	may(f, "name", &o.Name, nameValue)
-	for _, key := range []string{"width", "height"} {
-		if f.reading() && f.node.value(key) == nil {
-			f.lack(key, "0.80 m")
-		}
-	}
-	patch(f, &o.Patch, r)
-	surfaceKeys(f, &o.Surface)
-	may(f, "swing", &o.Swing, oneOf("inward", "outward", "sliding"))
 }
 
 func block(f *form, b *model.Block) {

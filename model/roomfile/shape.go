@@ -11,7 +11,8 @@ import (
 )
 
 // outline is the floor plan: a list of corners. A corner is a place on plan, or a
-// mapping that also says what the wall from there to the next corner is made of.
+// mapping that also says what the wall from there to the next corner is called and made
+// of.
 func outline(f *form, r *model.Room) {
 	const key = "outline"
 	if !f.reading() {
@@ -24,16 +25,16 @@ func outline(f *form, r *model.Room) {
 	for i, n := range f.sequence(key, false) {
 		path := fmt.Sprintf("%s[%d]", f.at(key), i)
 		var c r2.Vec
-		var s model.Surface
+		var e model.Edge
 		if n.shape == mapping {
-			f.in.mapping(n, path, func(g *form) { planCorner(g, "at", &c); surfaceKeys(g, &s) })
+			f.in.mapping(n, path, func(g *form) { planCorner(g, "at", &c); edgeKeys(g, &e) })
 		} else {
 			readPlace(f.in, n, path, onPlan, &c.X, &c.Y)
 		}
 		r.Outline = append(r.Outline, c)
-		if s.Set() {
-			r.Edges = append(r.Edges, make([]model.Surface, i-len(r.Edges))...)
-			r.Edges = append(r.Edges, s)
+		if e.Name != "" || e.Set() {
+			r.Edges = append(r.Edges, make([]model.Edge, i-len(r.Edges))...)
+			r.Edges = append(r.Edges, e)
 		}
 	}
 	if len(f.in.faults) > faults {
@@ -45,19 +46,25 @@ func outline(f *form, r *model.Room) {
 func outlineNode(r *model.Room) *node {
 	out := &node{shape: sequence}
 	for i, c := range r.Outline {
-		var s model.Surface
+		var e model.Edge
 		if i < len(r.Edges) {
-			s = r.Edges[i]
+			e = r.Edges[i]
 		}
 		g := &form{node: &node{shape: mapping}}
 		planCorner(g, "at", &c)
-		if surfaceKeys(g, &s); s.Set() {
+		if edgeKeys(g, &e); len(g.node.items) > 1 {
 			out.items = append(out.items, g.node)
 		} else {
 			out.items = append(out.items, g.node.items[0])
 		}
 	}
 	return out
+}
+
+// edgeKeys are the wall from a corner of the outline to the next.
+func edgeKeys(f *form, e *model.Edge) {
+	may(f, "wall", &e.Name, nameValue)
+	surfaceKeys(f, &e.Surface)
 }
 
 // ceiling is what the file says of a ceiling that is not level: a slope, a ridge or

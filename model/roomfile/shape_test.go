@@ -37,6 +37,10 @@ func TestShapesInTheFile(t *testing.T) {
 	for _, c := range []struct{ room, parts string }{
 		{room: ", outline: [[0 m, 0 m], [4.5 m, 0 m], [4.5 m, 2.5 m], [3 m, 2.5 m], [3 m, 3.4 m], [0 m, 3.4 m]]"},
 		{room: ", outline: [[0 m, 0 m], {at: [4.5 m, 0 m], construction: heavy glass}, [4.5 m, 3.4 m], {at: [0 m, 3.4 m], impedance: 60}]"},
+		{
+			room:  ", outline: [[0 m, 0 m], [4.5 m, 0 m], {at: [4.5 m, 2.5 m], wall: niche}, {at: [3 m, 2.5 m], wall: partition, construction: heavy glass}, [3 m, 3.4 m], [0 m, 3.4 m]]",
+			parts: "openings:\n  - {kind: door, wall: niche, from: 0.2 m, width: 0.8 m, height: 2 m, construction: hollow door}\n  - {kind: window, wall: back, from: 2.6 m, sill: 0.9 m, width: 0.7 m, height: 1 m, impedance: 40}",
+		},
 		{parts: "ceiling:\n  slope: {rises: left to right, from: 1.4 m, to: 2.45 m}"},
 		{parts: "ceiling:\n  slope: {rises: right to left, from: 1.4 m, to: 2.45 m, over: 1.9 m}"},
 		{parts: "ceiling:\n  slope: {rises: front to back, from: 1.4 m, to: 3 m, construction: timber panelling}"},
@@ -130,14 +134,35 @@ func anyShape() *rapid.Generator[*model.Project] {
 		x, y := rapid.Float64Range(2.6, 4.4).Draw(t, "notch x"), rapid.Float64Range(2.4, 3.3).Draw(t, "notch y")
 		r.Outline = model.Polygon{{}, {X: 4.5}, {X: 4.5, Y: y}, {X: x, Y: y}, {X: x, Y: 3.4}, {Y: 3.4}}
 		for range rapid.IntRange(0, 6).Draw(t, "edges") {
-			r.Edges = append(r.Edges, anySurface().Draw(t, "edge"))
+			r.Edges = append(r.Edges, model.Edge{Surface: anySurface().Draw(t, "edge")})
 		}
+		for i := range r.Edges {
+			r.Edges[i].Name = rapid.SampledFrom([]string{"", fmt.Sprintf("wall %d", i)}).Draw(t, "name")
+		}
+		r.Openings = append(r.Openings, anyInnerOpenings(r).Draw(t, "openings")...)
 		r.Slopes = anySlopes(r.Size).Draw(t, "slopes")
 		p.Seats[0].At.Z = min(1.2, r.CeilingAt(r2.Vec{X: 2, Y: 2}))
 		p.Seats[0].Height = p.Seats[0].At.Z
 		p.Warnings = doubts(p)
 		return p
 	}).Filter(func(p *model.Project) bool { return p.Validate() == nil })
+}
+
+// anyInnerOpenings draws openings in walls that have a name or face like one of the six.
+func anyInnerOpenings(r *model.Room) *rapid.Generator[[]model.Opening] {
+	length := rapid.Float64Range(0.05, 0.6)
+	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Opening {
+		o := model.Opening{Kind: "window", Surface: model.Surface{Construction: "heavy glass"}}
+		o.Patch = model.Patch{Along: length.Draw(t, "from"), Width: length.Draw(t, "width"), Up: length.Draw(t, "sill"), Height: length.Draw(t, "height")}
+		edge := rapid.IntRange(-4, len(r.Edges)-1).Draw(t, "edge")
+		switch {
+		case edge < 0:
+			o.Patch.Face = model.Face(-1 - edge)
+		case r.Edges[edge].Name != "":
+			o.Edge, o.Patch.Face = edge+1, r.EdgeFace(edge)
+		}
+		return o
+	}), 0, 2)
 }
 
 func anySlopes(size r3.Vec) *rapid.Generator[[]model.Slope] {
@@ -170,4 +195,21 @@ func readProject(text string) *model.Project {
 		panic(err)
 	}
 	return p
+}
+
+// A name at the wrong place, or none, is answered with the names there are.
+func TestNamesOfWalls(t *testing.T) {
+	t.Parallel()
+	const named = ", outline: [[0 m, 0 m], [4.5 m, 0 m], [4.5 m, 2.5 m], {at: [3 m, 2.5 m], wall: partition}, [3 m, 3.4 m], [0 m, 3.4 m]]"
+	const ell = ", outline: [[0 m, 0 m], [4.5 m, 0 m], [4.5 m, 2.5 m], [3 m, 2.5 m], [3 m, 3.4 m], [0 m, 3.4 m]]"
+	for _, c := range []struct{ room, wall, want string }{
+		{named, "partitoin", `the walls are front, back, left, right, floor, ceiling, partition; did you mean "partition"?`},
+		{ell, "passage", "name a wall of the outline at the corner where it begins: {at: [3.6 m, 2.4 m], wall: partition}"},
+		{"", "rigth", `did you mean "right"?`},
+	} {
+		_, err := Read(strings.NewReader(around(c.room, "openings: [{kind: hole, wall: "+c.wall+", width: 0.5 m, height: 1 m}]")), "test")
+		if err == nil || !strings.Contains(err.Error(), c.want) || strings.Count(err.Error(), "test:") != 1 {
+			t.Errorf("%s: %v, want only %q", c.wall, err, c.want)
+		}
+	}
 }

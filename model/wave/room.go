@@ -118,7 +118,7 @@ func (d *draft) edge(i int) error {
 	if own {
 		var err error
 		name := fmt.Sprintf("wall from corner %d of the outline", i+1)
-		if surface, err = d.fitted(name, d.room.Edges[i]); err != nil {
+		if surface, err = d.fitted(name, d.room.Edges[i].Surface); err != nil {
 			return err
 		}
 	}
@@ -138,13 +138,20 @@ func (d *draft) edge(i int) error {
 }
 
 func (d *draft) openings() error {
-	for _, o := range d.room.Openings {
-		b, err := d.surfaces.Opening(o)
+	for i := range d.room.Openings {
+		o := &d.room.Openings[i]
+		b, err := d.surfaces.Opening(*o)
 		if err != nil {
 			return err
 		}
-		name := cmp.Or(o.Name, o.Kind)
-		d.scene.Patches = append(d.scene.Patches, Patch{Patch: o.Patch, Surface: d.fit(name, o.Kind+key(o.Surface), b)})
+		surface := d.fit(cmp.Or(o.Name, o.Kind), o.Kind+key(o.Surface), b)
+		if p, ok := d.room.BorderPatch(o); ok {
+			d.scene.Patches = append(d.scene.Patches, Patch{Patch: p, Surface: surface})
+		} else if s, ok := d.room.Stretch(o); ok {
+			d.scene.Insets = append(d.scene.Insets, Inset{
+				From: s.From, To: s.To, Inward: s.Inward, Low: o.Patch.Up, High: o.Patch.Up + o.Patch.Height, Surface: surface,
+			})
+		}
 	}
 	return nil
 }

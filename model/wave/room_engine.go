@@ -177,6 +177,7 @@ func (r *Room) Absorbing(f model.Face, l model.Layout) (model.Engine, error) {
 	open := Resistive(1, s.Air)
 	s.Walls[f] = open
 	s.Patches = slices.DeleteFunc(slices.Clone(s.Patches), func(p Patch) bool { return p.Face == f })
+	s.Insets = slices.DeleteFunc(slices.Clone(s.Insets), func(p Inset) bool { return model.FaceOf(p.Inward) == f })
 	s.Edges, s.Slopes = slices.Clone(s.Edges), slices.Clone(s.Slopes)
 	for i := range s.Edges {
 		if r.room.EdgeFace(i) == f {

@@ -231,7 +231,7 @@ func TestSurfacesAreDrawn(t *testing.T) {
 	t.Parallel()
 	r := study()
 	r.Outline = model.Polygon{{}, {X: 3}, {X: 3, Y: 1.4}, {X: 2, Y: 1.4}, {X: 2, Y: 2.4}, {Y: 2.4}}
-	r.Edges = []model.Surface{{Impedance: 30}, {}, {Impedance: 20}}
+	r.Edges = []model.Edge{{Surface: model.Surface{Impedance: 30}}, {}, {Surface: model.Surface{Impedance: 20}}}
 	r.Openings = []model.Opening{{Kind: "hole", Patch: model.Patch{Face: model.Back, Along: 0.2, Width: 0.8, Height: 1.9}}}
 	r.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.5}, {X: 3, Z: 1.5}, {Y: 2.4, Z: 2.7}}, Surface: model.Surface{Impedance: 40}}}
 	s, _ := drawn(t, r)
@@ -383,7 +383,7 @@ func TestRoomSceneErrors(t *testing.T) {
 		},
 		"wall from corner 2": func(r *model.Room) {
 			r.Outline = model.Polygon{{}, {X: 3}, {X: 3, Y: 2.4}, {Y: 2.4}}
-			r.Edges = []model.Surface{{}, {Construction: "reed"}}
+			r.Edges = []model.Edge{1: {Surface: model.Surface{Construction: "reed"}}}
 		},
 	} {
 		r := study()

@@ -28,6 +28,7 @@ type Scene struct {
 	Slopes  []Slope  // sloped ceilings
 	Blocks  []Solid  // what sound goes round
 	Patches []Patch  // pieces of wall that are otherwise than the rest
+	Insets  []Inset  // pieces of the outline's edges that are
 	Porous  []Porous // absorbing volumes
 	Films   []Film   // limp sheets
 }
@@ -51,6 +52,16 @@ type Solid struct {
 type Patch struct {
 	model.Patch
 	Surface material.Branches
+}
+
+// Inset is an upright rectangle of an edge of the outline with a surface of its own. It
+// counts on the edges that its ends lie on and that face like it; edges along the
+// bounding box have patches instead. The later of two that overlap counts.
+type Inset struct {
+	From, To  r2.Vec  // its ends on plan, m
+	Inward    r2.Vec  // unit vector into the room
+	Low, High float64 // m
+	Surface   material.Branches
 }
 
 // Porous is a box filled with porous material. Where two share a cell, the one
@@ -182,6 +193,9 @@ func (s *Scene) surfaces() []material.Branches {
 		list = append(list, p.Surface)
 	}
 	for _, p := range s.Patches {
+		list = append(list, p.Surface)
+	}
+	for _, p := range s.Insets {
 		list = append(list, p.Surface)
 	}
 	return list

@@ -7,7 +7,6 @@ import (
 	"evenbass/model"
 
 	"gonum.org/v1/gonum/spatial/r2"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // nearest is the least depth of air in cells between a cell's middle and a wall
@@ -17,11 +16,21 @@ const nearest = 0.3
 
 // drawSurfaces faces the edges, slopes and blocks that have a surface.
 func (m *medium) drawSurfaces(s *Scene, h *shape) {
+	insets := make([]int, len(s.Insets))
+	for k, p := range s.Insets {
+		insets[k] = m.surface(p.Surface)
+	}
 	for e := range h.outline {
+		whole := -1
 		if e < len(s.Edges) {
-			if surface := m.surface(s.Edges[e]); surface >= 0 {
-				m.drawEdge(h, e, surface)
-			}
+			whole = m.surface(s.Edges[e])
+		}
+		w := newEdgeWall(h, e, whole)
+		for k, p := range s.Insets {
+			w.inset(p, insets[k])
+		}
+		if whole >= 0 || len(w.insets) > 0 {
+			m.drawEdge(h, w)
 		}
 	}
 	for i := range s.Slopes {
@@ -45,60 +54,6 @@ func (m *medium) ease() {
 		need := w.area * m.meanSquare() / (4 * m.capacity(w.cell) * m.lattice.volume())
 		w.depth = max(w.depth, need-m.surfaceMass(w.surface)/m.air.Density)
 	}
-}
-
-// drawEdge faces one wall of the outline, from its corner e to the next. What runs
-// along the bounding box is a wall of that.
-func (m *medium) drawEdge(h *shape, e, surface int) {
-	a, b := h.outline[e], h.outline[(e+1)%len(h.outline)]
-	along := r2.Sub(b, a)
-	length := r2.Norm(along)
-	if length == 0 || h.onBorder(a, b) {
-		return
-	}
-	inward := r2.Scale(h.sense()/length, r2.Vec{X: -along.Y, Y: along.X})
-	m.each(func(i int, c [3]int) {
-		low, high := m.corners(c)
-		// A hair inside, so that a wall on a cell's border belongs to the air.
-		shift := r2.Scale(skin*m.h[0], inward)
-		from, to := segment(r2.Add(a, shift), along, low, high)
-		if from >= to {
-			return
-		}
-		mid := r2.Add(a, r2.Scale((from+to)/2, along))
-		height := h.ceiling(mid, high.Z) - low.Z
-		if height <= 0 {
-			return
-		}
-		center := m.middle(c)
-		depth := r2.Dot(inward, r2.Sub(r2.Vec{X: center.X, Y: center.Y}, a))
-		m.addCut(i, surface, (to-from)*length*height, depth)
-	})
-}
-
-// segment returns which part of a + t·along, 0 <= t <= 1, is inside a rectangle.
-func segment(a, along r2.Vec, low, high r3.Vec) (from, to float64) {
-	from, to = 0, 1
-	for _, d := range [4][2]float64{
-		{a.X - low.X, along.X}, {high.X - a.X, -along.X},
-		{a.Y - low.Y, along.Y}, {high.Y - a.Y, -along.Y},
-	} {
-		switch at := -d[0] / d[1]; {
-		case d[1] > 0:
-			from = max(from, at)
-		case d[1] < 0:
-			to = min(to, at)
-		case d[0] < 0:
-			return 1, 0
-		}
-	}
-	return from, to
-}
-
-// sense is +1 if the outline runs counter-clockwise, else -1.
-func (h *shape) sense() float64 {
-	area, _ := h.outline.Moment()
-	return math.Copysign(1, area)
 }
 
 // onBorder reports whether an edge runs along the bounding box.
