@@ -43,8 +43,8 @@ func newScorer(e model.Engine, goal model.Goal, shift float64, size r3.Vec) *sco
 func (s *scorer) around(v r3.Vec) [5]r3.Vec {
 	d := s.shift
 	places := [5]r3.Vec{v, {X: v.X - d, Y: v.Y, Z: v.Z}, {X: v.X + d, Y: v.Y, Z: v.Z}, {X: v.X, Y: v.Y - d, Z: v.Z}, {X: v.X, Y: v.Y + d, Z: v.Z}}
-	for i := range places {
-		places[i] = inside(places[i], s.size)
+	for i := range places[1:] {
+		places[i+1] = inside(places[i+1], s.size)
 	}
 	return places
 }

@@ -40,6 +40,18 @@ func TestRobustIsMeanOfThirteen(t *testing.T) {
 	}
 }
 
+// Places given in inches are no whole tenths of a millimetre; an engine for one layout
+// knows the marks as they are given.
+func TestAroundKeepsThePlaceItself(t *testing.T) {
+	s := &scorer{shift: 0.05, size: r3.Vec{X: 4, Y: 3, Z: 2.5}}
+	rapid.Check(t, func(t *rapid.T) {
+		v := r3.Vec{X: rapid.Float64Range(0, 4).Draw(t, "x"), Y: rapid.Float64Range(0, 3).Draw(t, "y"), Z: 1.05}
+		if got := s.around(v); got[0] != v {
+			t.Fatalf("the middle of %v is %v", v, got[0])
+		}
+	})
+}
+
 // In a room that is its own mirror image, a mirrored pair sounds the same left
 // and right, and swapping the speakers changes nothing.
 func TestMirroredRoomMirroredPair(t *testing.T) {

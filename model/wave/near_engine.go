@@ -117,5 +117,9 @@ func (d displaced) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	panic(fmt.Sprintf("wave: seat %v and source %v are both off the layout", d.seat, source))
 }
 
+// rounded is by how much two numbers for one place may differ, m: places given in
+// inches are no whole tenths of a millimetre, those that a search names are.
+const rounded = 2e-4
+
 // alike reports whether two places are the same but for rounding.
-func alike(a, b r3.Vec) bool { return r3.Norm2(r3.Sub(a, b)) < 1e-12 }
+func alike(a, b r3.Vec) bool { return r3.Norm2(r3.Sub(a, b)) < rounded*rounded }

@@ -42,6 +42,8 @@ func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
 		{"speaker moved", l.Seat, moved(l.Left, 0.11, -0.27)},
 		{"seat moved", moved(l.Seat, -0.2, 0.22), l.Left},
 		{"seat moved the other way", moved(l.Seat, 0.3, 0), l.Right},
+		{"seat rounded, speaker moved", moved(l.Seat, 5e-5, -5e-5), moved(l.Left, 0.05, 0)},
+		{"seat moved, speaker rounded", moved(l.Seat, 0.05, 0), moved(l.Left, -5e-5, 5e-5)},
 	} {
 		f, err := near.Field(c.seat)
 		if err != nil {
