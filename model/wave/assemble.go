@@ -32,6 +32,7 @@ func (s *system) addCells(ct2 float64) {
 			b.add(first, odd)
 		}
 	})
+	s.odd.groups = newGroups(b.list, s.stride[2])
 }
 
 // addEven appends a cell to the runs.
@@ -83,6 +84,7 @@ type oddBuilder struct {
 	scale  float64     // (cT)², m²
 	number map[int]int // of each neighbour, by its offset
 	known  map[oddKind]int32
+	list   []group
 }
 
 func (s *system) newOddBuilder(ct2 float64) *oddBuilder {
@@ -108,8 +110,7 @@ func (b *oddBuilder) add(first int, lanes uint8) {
 		b.known[k] = number
 		o.kinds = append(o.kinds, k)
 	}
-	o.at = append(o.at, int32(first))
-	o.kind = append(o.kind, number)
+	b.list = append(b.list, group{int32(first), number})
 }
 
 // weigh gives lane l the weights of cell i.
@@ -124,19 +125,20 @@ func (b *oddBuilder) weigh(k *oddKind, l, i int) {
 	self := 2.0
 	for n, sum := range sums {
 		weight := b.scale / late * sum
+		if near(weight, 0) {
+			continue // what rounding has left of nothing
+		}
 		self -= weight
 		k.near[n][l] = float32(weight)
-		if weight != 0 {
-			k.air |= 1 << l
-		}
+		k.air |= 1 << l
 	}
 	k.self[l], k.gain[l] = float32(self), float32(1/late)
 	for a := range 3 {
-		k.drag[a] = k.drag[a] || b.hasDrag(a, i) || b.hasDrag(a, i-b.stride[a])
+		k.drag = k.drag || b.hasDrag(a, i) || b.hasDrag(a, i-b.stride[a])
 	}
 	if lag := b.lag(i); lag > 0 {
 		k.hot = true
-		k.heat.b[l], k.heat.r[l] = float32(lag), float32(b.lagging(i))
+		k.heat.b[l], k.heat.r[l] = float32(lag), float32(2*lag*b.lagging(i))
 	}
 }
 

@@ -11,7 +11,7 @@ package wave
 //
 // With r taken as the mean of before and after, one state per face is enough:
 //
-//	δd = A Δp + E F - B d,   δu = C Δp + G F - D d
+//	d after = K d + A Δp + E F,   δu = C (Δp + F) - D (d + d after)
 //
 // What the cells need of u is its change only, as the pressure that it takes from a
 // whole cell of air.
@@ -25,19 +25,18 @@ package wave
 // the step before. Without it a layer of one cell would have half its resistance
 // in place of a third.
 type dragFaces struct {
-	stride int     // from a face's lower cell to its upper
-	at     []int32 // first lower cell of each group, ascending
-	kind   []int32
-	kinds  []dragKind
+	stride int // from a face's lower cell to its upper
+	groups
+	kinds []dragKind
 }
 
-// dragKind is what a group of faces is made of: the coefficients, c, d and g of them
-// for pressures, and c of the lower and the upper cell in Pa·s/m. A face without
+// dragKind is what a group of faces is made of: the coefficients, c and d of them
+// for pressures, and the ties of the lower and the upper cell in Pa·s/m. A face without
 // drag has none and stands still.
 type dragKind struct {
-	a, b, c, d, e, g octet
-	tieLow, tieHigh  octet
-	from, to         int // the lanes that have drag
+	k, a, e, c, d   octet
+	tieLow, tieHigh octet
+	from, to        int // the lanes that have drag
 }
 
 // dragFace is what one face is made of.
@@ -59,29 +58,34 @@ func (k *dragKind) set(l int, n dragFace, step, gain float64) {
 		k.from = l
 	}
 	k.to = l + 1
-	damping := 1 + n.drag*inverse/2
-	a, b, e := own/damping, n.drag*inverse/damping, inverse/damping
-	k.a[l], k.b[l], k.e[l] = float32(a), float32(b), float32(e)
-	k.c[l] = float32(gain * own * (1 - n.drag*a/2))
-	k.d[l] = float32(gain * own * n.drag * (1 - b/2))
-	k.g[l] = float32(gain * own * (1 - n.drag*e/2))
+	half := n.drag * inverse / 2
+	k.k[l] = float32((1 - half) / (1 + half))
+	k.a[l], k.e[l] = float32(own/(1+half)), float32(inverse/(1+half))
+	k.c[l], k.d[l] = float32(gain*own), float32(gain*own*n.drag/2)
 	k.tieLow[l], k.tieHigh[l] = float32(n.tieLow), float32(n.tieHigh)
 }
 
-// portable finds what flows in one step through the groups from..to. was and is
+// portable finds what flows in one step through the groups of a part. was and is
 // hold the slip d before and after, m/s.
-func (f *dragFaces) portable(flow, was, is, now []float32, from, to int) {
-	for n := from; n < to; n++ {
-		i := int(f.at[n])
-		k := &f.kinds[f.kind[n]]
+func (f *dragFaces) portable(flow, was, is, now []float32, part []stretch) {
+	for _, s := range part {
+		f.portableStretch(flow, was, is, now, s)
+	}
+}
+
+func (f *dragFaces) portableStretch(flow, was, is, now []float32, s stretch) {
+	k := &f.kinds[s.kind]
+	for _, at := range f.cells(s) {
+		i := int(at)
 		low, high := (*octet)(now[i:]), (*octet)(now[i+f.stride:])
 		before, here, after := (*octet)(was[i-f.stride:]), (*octet)(was[i:]), (*octet)(was[i+f.stride:])
 		change, slip := (*octet)(flow[i:]), (*octet)(is[i:])
 		for l := k.from; l < k.to; l++ {
 			d, p := here[l], low[l]-high[l]
 			tie := k.tieLow[l]*(d-before[l]) + k.tieHigh[l]*(d-after[l])
-			change[l] = k.c[l]*p + k.g[l]*tie - k.d[l]*d
-			slip[l] = d + k.a[l]*p + k.e[l]*tie - k.b[l]*d
+			then := k.k[l]*d + k.a[l]*p + k.e[l]*tie
+			change[l] = k.c[l]*(p+tie) - k.d[l]*(d+then)
+			slip[l] = then
 		}
 	}
 }
@@ -94,6 +98,7 @@ func (s *system) addDrag() {
 	for a := range s.drag {
 		f := &s.drag[a]
 		f.stride = s.stride[a]
+		var list []group
 		known := map[dragKind]int32{}
 		s.eachGroup(func(first, count int) {
 			var k dragKind
@@ -109,9 +114,9 @@ func (s *system) addDrag() {
 				known[k] = number
 				f.kinds = append(f.kinds, k)
 			}
-			f.at = append(f.at, int32(first))
-			f.kind = append(f.kind, number)
+			list = append(list, group{int32(first), number})
 		})
+		f.groups = newGroups(list, s.stride[2])
 	}
 }
 

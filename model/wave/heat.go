@@ -9,17 +9,15 @@ package wave
 // never asks for a shorter step.
 type heat struct {
 	b octet // s after = (1-2b) s + b (p after + p)
-	r octet // B/(C + B b)
+	r octet // 2b B/(C + B b)
 }
 
 // relax lets the lagging pressure of lane l follow to the present, and puts what it
 // gives in the step to come into the pressure of the step before, from which the
 // march goes on.
 func (h *heat) relax(l int, before, now, lag float32) (float32, float32) {
-	b := h.b[l]
-	change := b * (now + before - 2*lag)
-	lag += change
-	return before - h.r[l]*(change+b*(2*lag+before-3*now)), lag
+	change := h.b[l] * ((now - lag) + (before - lag))
+	return before - h.r[l]*((before-now)+change), lag + change
 }
 
 // lag returns by how much a cell's lagging pressure follows a pressure in one

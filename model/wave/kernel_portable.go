@@ -10,16 +10,16 @@ func (s *stencil) march(_ bool, next, now []float32, rows []span) {
 	s.rows(next, now, rows)
 }
 
-func (o *oddCells) march(_ bool, z *state, next, now []float32, part [2]int) {
-	o.portable(z, next, now, part[0], part[1])
+func (o *oddCells) march(_ bool, z *state, next, now []float32, part []stretch) {
+	o.portable(z, next, now, part)
 }
 
-func (f *dragFaces) march(_ bool, flow, was, is, now []float32, part [2]int) {
-	f.portable(flow, was, is, now, part[0], part[1])
+func (f *dragFaces) march(_ bool, flow, was, is, now []float32, part []stretch) {
+	f.portable(flow, was, is, now, part)
 }
 
-func (g *wallGroup) march(_ bool, moves []wallMotion, next, now []float32, part [2]int) {
-	g.portable(moves, next, now, part[0], part[1])
+func (g *wallGroup) march(_ bool, m *wallMotion, next, now []float32, part []stretch) {
+	g.portable(m, next, now, part)
 }
 
 // addTimes adds w x to y, which is as long.

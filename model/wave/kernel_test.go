@@ -78,10 +78,12 @@ func TestEachCellOnce(t *testing.T) {
 				times[i]++
 			}
 		}
-		for n, at := range y.odd.at {
-			for l := range lanes {
-				if y.odd.kinds[y.odd.kind[n]].lanes>>l&1 != 0 {
-					times[int(at)+l]++
+		for _, s := range y.odd.stretches {
+			for _, at := range y.odd.cells(s) {
+				for l := range lanes {
+					if y.odd.kinds[s.kind].lanes>>l&1 != 0 {
+						times[int(at)+l]++
+					}
 				}
 			}
 		}

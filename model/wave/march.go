@@ -60,8 +60,8 @@ type state struct {
 	now, next []float32       // pressure, Pa
 	lag       []octet         // by group of odd cells: pressure that lags, Pa
 	slip      [3][2][]float32 // by axis and parity of the step, see dragFaces
-	flow      [3][]float32    // by axis, likewise
-	moves     [][]wallMotion  // by group of walls, batch and branch
+	flow      [3][]float32    // by axis, likewise: pressure that it takes from a whole cell, Pa
+	moves     []*wallMotion   // by group of walls
 }
 
 // newState returns the state of a system at rest.
@@ -69,13 +69,13 @@ func (s *system) newState() *state {
 	z := &state{now: make([]float32, s.size), next: make([]float32, s.size)}
 	z.lag = make([]octet, len(s.odd.at))
 	for a := range s.drag {
-		if len(s.drag[a].at) > 0 {
+		if s.loads[a] != nil {
 			z.slip[a][0], z.slip[a][1] = make([]float32, s.size), make([]float32, s.size)
 			z.flow[a] = make([]float32, s.size)
 		}
 	}
 	for _, w := range s.walls {
-		z.moves = append(z.moves, make([]wallMotion, len(w.batches)*len(w.branches)))
+		z.moves = append(z.moves, w.newMotion())
 	}
 	return z
 }

@@ -46,11 +46,11 @@ type sourceCell struct {
 // band is the work of one goroutine: whole planes of cells.
 type band struct {
 	planes     [2]int // z
-	rows       [2]int // into system.rows; likewise below
-	odd        [2]int
-	drag       [3][2]int
-	walls      [][2]int
-	source     [2]int
+	rows       [2]int // into system.rows
+	odd        []stretch
+	drag       [3][]stretch
+	walls      [][]stretch
+	source     [2]int // likewise
 	record     [2]int
 	firstPlane bool
 	lastPlane  bool
@@ -73,14 +73,14 @@ func (r *run) split(n int) {
 		b.planes = [2]int{lowest, highest}
 		b.firstPlane, b.lastPlane = w == 0, w == n-1
 		b.rows = cut(len(r.rows), func(i int) int32 { return r.rows[i].from })
-		b.odd = cut(len(r.odd.at), func(i int) int32 { return r.odd.at[i] })
+		b.odd = r.odd.within(from, to)
 		for a := range b.drag {
-			b.drag[a] = cut(len(r.drag[a].at), func(i int) int32 { return r.drag[a].at[i] })
+			b.drag[a] = r.drag[a].within(from, to)
 		}
 		b.source = cut(len(r.source), func(i int) int32 { return r.source[i].cell })
 		b.record = cut(len(r.record), func(i int) int32 { return r.record[i] })
 		for _, g := range r.system.walls {
-			b.walls = append(b.walls, cut(len(g.batches), func(i int) int32 { return g.batches[i].cells[0] }))
+			b.walls = append(b.walls, g.within(from, to))
 		}
 	}
 	r.barrier = newBarrier(n)

@@ -1,7 +1,6 @@
 package wave
 
 import (
-	"cmp"
 	"slices"
 
 	"evenbass/model/material"
@@ -18,33 +17,62 @@ import (
 // time step gets the mass that holds it, M >= KT²/4: the wave equation's own
 // limit then stays the only one.
 //
+// Beside u each branch keeps w, what its resistance and spring take from its velocity
+// in one step. With g the velocity that a pressure gives in one step,
+//
+//	δu = g p_w - w,   δw = g R δu + g K T u after
+//
 // Faces are marched side by side, eight to a batch. Those of a batch lie in a row
 // along x where the wall does, else anywhere in one plane of cells.
 type wallGroup struct {
 	branches []wallBranch
-	sum      float32 // Σg
-	batches  []wallBatch
+	sum      octet // Σg, the same for all
+	groups         // the batches
+	kinds    []wallKind
+	faces    [][lanes]int32 // by batch: the cells that they bound
 }
 
-// wallBranch is one branch as it is marched.
+// wallBranch is one branch as it is marched, the same for all faces of a batch.
 type wallBranch struct {
-	g    float32 // velocity per pressure in one step, m/(Pa·s)
-	r, k float32 // Pa·s/m; k = KT acts on the sum of velocities
+	g       octet // m/(Pa·s)
+	r, k    octet // gR and gKT
+	springs bool  // k is not 0, and u counts
 }
 
-// wallBatch is a number of faces. Lanes beyond them do nothing.
-type wallBatch struct {
-	cells [lanes]int32 // ascending
-	count int
-	row   bool  // the cells follow one another
+// wallKind is what a batch is made of. Lanes beyond its faces do nothing.
+type wallKind struct {
 	gain  octet // pressure that leaves the cell per velocity, Pa·s/m
 	air   octet // ρd/T, Pa·s/m
 	share octet // 1/(1 + ρd/T Σg)
+	count int   // of faces
+	row   bool  // their cells follow one another
 }
 
-// wallMotion is what moves behind a batch in one branch.
+// wallMotion is the state of a group of walls.
 type wallMotion struct {
-	u, path octet // velocity and its running sum, m/s
+	branches []branchMotion // of the first batch, then of the second
+	// The pressures before loose batches, side by side, and what leaves their cells.
+	before, flow []float32
+	slots        []int32 // by batch: where in these
+}
+
+// branchMotion is what moves behind a batch in one branch.
+type branchMotion struct {
+	u, w octet // m/s
+}
+
+func (g *wallGroup) newMotion() *wallMotion {
+	m := &wallMotion{branches: make([]branchMotion, len(g.at)*len(g.branches))}
+	m.before, m.flow = make([]float32, len(g.at)*lanes), make([]float32, len(g.at)*lanes)
+	for n := range g.at {
+		m.slots = append(m.slots, int32(n*lanes))
+	}
+	return m
+}
+
+// motion returns what moves behind a stretch of batches of so many branches.
+func (m *wallMotion) motion(branches int, s stretch) []branchMotion {
+	return m.branches[int(s.from)*branches : int(s.to)*branches]
 }
 
 // unyielding is an impedance in Pa·s/m beyond which nothing moves; more would
@@ -52,19 +80,107 @@ type wallMotion struct {
 const unyielding = 1e15
 
 func newWallGroup(b material.Branches, step float64) *wallGroup {
-	g := &wallGroup{}
+	g, sum := &wallGroup{}, 0.0
 	for _, branch := range b.List {
 		resistance, stiffness := min(branch.Resistance, unyielding), min(branch.Stiffness, unyielding/step)
 		mass := max(branch.Mass, stiffness*step*step/4)
-		s := wallBranch{
-			g: float32(1 / (mass/step + resistance/2)),
-			r: float32(resistance),
-			k: float32(stiffness * step),
-		}
-		g.branches = append(g.branches, s)
-		g.sum += s.g
+		velocity := 1 / (mass/step + resistance/2)
+		g.branches = append(g.branches, wallBranch{
+			g: same(velocity), r: same(velocity * resistance), k: same(velocity * stiffness * step), springs: stiffness != 0,
+		})
+		sum += velocity
 	}
+	g.sum = same(sum)
 	return g
+}
+
+// same returns an octet of one value.
+func same(x float64) (o octet) {
+	for l := range o {
+		o[l] = float32(x)
+	}
+	return o
+}
+
+// portable takes the batches of a part one step and draws their flow from next.
+func (g *wallGroup) portable(m *wallMotion, next, now []float32, part []stretch) {
+	g.collect(m, now, part)
+	for _, s := range part {
+		in, out, cells := g.ends(m, next, now, s)
+		motion, k := m.motion(len(g.branches), s), &g.kinds[s.kind]
+		for n, at := range cells {
+			g.flow(k, motion[n*len(g.branches):][:len(g.branches)], (*octet)(in[at:]), (*octet)(out[at:]))
+		}
+	}
+	g.release(m, next, part)
+}
+
+// ends returns where the pressures before a stretch of batches are, what their flow is
+// drawn from, and where in these each batch begins.
+func (g *wallGroup) ends(m *wallMotion, next, now []float32, s stretch) (in, out []float32, cells []int32) {
+	if g.kinds[s.kind].row {
+		return now, next, g.cells(s)
+	}
+	return m.before, m.flow, m.slots[s.from:s.to]
+}
+
+// flow moves what is behind one batch and draws the flow from out.
+func (g *wallGroup) flow(k *wallKind, moving []branchMotion, in, out *octet) {
+	var sum, at octet // at the wall
+	for l, p := range in {
+		sum[l] = g.sum[l] * p
+	}
+	for i := range moving {
+		for l, w := range moving[i].w {
+			sum[l] -= w
+		}
+	}
+	for l := range sum {
+		u := sum[l] * k.share[l]
+		at[l] = in[l] - k.air[l]*u
+		out[l] -= k.gain[l] * u
+	}
+	for i := range moving {
+		s, m := &g.branches[i], &moving[i]
+		for l, p := range at {
+			change := s.g[l]*p - m.w[l]
+			m.u[l] += change
+			m.w[l] += s.r[l]*change + s.k[l]*m.u[l]
+		}
+	}
+}
+
+// collect copies the pressures before loose batches to where they lie side by side.
+func (g *wallGroup) collect(m *wallMotion, now []float32, part []stretch) {
+	for _, s := range part {
+		k := &g.kinds[s.kind]
+		if k.row {
+			continue
+		}
+		for n := s.from; n < s.to; n++ {
+			to, faces := (*octet)(m.before[n*lanes:]), &g.faces[n]
+			for l := range to {
+				to[l] = now[faces[l]]
+			}
+		}
+	}
+}
+
+// release draws the flow of loose batches from next.
+func (g *wallGroup) release(m *wallMotion, next []float32, part []stretch) {
+	for _, s := range part {
+		k := &g.kinds[s.kind]
+		if k.row {
+			continue
+		}
+		for n := s.from; n < s.to; n++ {
+			flow, faces := (*octet)(m.flow[n*lanes:]), &g.faces[n]
+			for l := range k.count {
+				next[faces[l&(lanes-1)]] += flow[l&(lanes-1)]
+			}
+			*flow = octet{}
+		}
+	}
 }
 
 // wallPiece is a face of a group: the cell that it bounds, and what belongs to it in
@@ -74,12 +190,26 @@ type wallPiece struct {
 	gain, air float64
 }
 
+// wallBatch is a batch before it has its place among the others.
+type wallBatch struct {
+	group
+	faces [lanes]int32
+}
+
+// wallBuilder makes the batches of one group.
+type wallBuilder struct {
+	*wallGroup
+	known   map[wallKind]int32
+	batches []wallBatch
+}
+
 // shortest is the least number of faces in a row that get a batch of their own.
 const shortest = 3
 
-// fill makes batches of faces, which come in the order of their cells. Batches are
-// in the order of their first cells and each keeps to one plane of cells.
+// fill makes batches of faces, which come in the order of their cells. Each batch keeps
+// to one plane of cells.
 func (g *wallGroup) fill(pieces []wallPiece, plane int) {
+	b := wallBuilder{wallGroup: g, known: map[wallKind]int32{}}
 	var loose []wallPiece
 	for len(pieces) > 0 {
 		n := 1
@@ -87,63 +217,45 @@ func (g *wallGroup) fill(pieces []wallPiece, plane int) {
 			n++
 		}
 		if n >= shortest {
-			g.add(pieces[:n])
+			b.add(pieces[:n])
 		} else {
 			if len(loose)+n > lanes || len(loose) > 0 && loose[0].cell/plane != pieces[0].cell/plane {
-				g.add(loose)
+				b.add(loose)
 				loose = nil
 			}
 			loose = append(loose, pieces[:n]...)
 		}
 		pieces = pieces[n:]
 	}
-	g.add(loose)
-	slices.SortStableFunc(g.batches, func(a, b wallBatch) int { return cmp.Compare(a.cells[0], b.cells[0]) })
+	b.add(loose)
+	slices.SortStableFunc(b.batches, func(a, b wallBatch) int { return a.compare(b.group, plane) })
+	var list []group
+	for _, one := range b.batches {
+		list = append(list, one.group)
+		g.faces = append(g.faces, one.faces)
+	}
+	g.groups = newGroups(list, plane)
 }
 
 // add appends a batch of up to eight faces; none is none.
-func (g *wallGroup) add(pieces []wallPiece) {
+func (b *wallBuilder) add(pieces []wallPiece) {
 	if len(pieces) == 0 {
 		return
 	}
-	b := wallBatch{count: len(pieces), row: true}
+	batch := wallBatch{group: group{at: int32(pieces[0].cell)}}
+	k := wallKind{count: len(pieces), row: true}
 	for l, p := range pieces {
-		b.cells[l] = int32(p.cell)
-		b.gain[l], b.air[l] = float32(p.gain), float32(p.air)
-		b.share[l] = float32(1 / (1 + p.air*float64(g.sum)))
-		b.row = b.row && p.cell == pieces[0].cell+l
+		batch.faces[l] = int32(p.cell)
+		k.gain[l], k.air[l] = float32(p.gain), float32(p.air)
+		k.share[l] = float32(1 / (1 + p.air*float64(b.sum[l])))
+		k.row = k.row && p.cell == pieces[0].cell+l
 	}
-	g.batches = append(g.batches, b)
-}
-
-// portable takes the batches from..to one step and draws their flow from next. moves
-// holds all branches of the first batch, then of the second.
-func (g *wallGroup) portable(moves []wallMotion, next, now []float32, from, to int) {
-	for n := from; n < to; n++ {
-		b := &g.batches[n]
-		moving := moves[n*len(g.branches):][:len(g.branches)]
-		var pressure, flow octet
-		for l := range b.count {
-			pressure[l] = now[b.cells[l]]
-			flow[l] = g.sum * pressure[l]
-		}
-		for i := range moving {
-			s, m := &g.branches[i], &moving[i]
-			for l := range b.count {
-				flow[l] -= s.g * (s.r*m.u[l] + s.k*m.path[l])
-			}
-		}
-		for l := range b.count {
-			flow[l] *= b.share[l]
-			pressure[l] -= b.air[l] * flow[l]
-			next[b.cells[l]] -= b.gain[l] * flow[l]
-		}
-		for i := range moving {
-			s, m := &g.branches[i], &moving[i]
-			for l := range b.count {
-				m.u[l] += s.g * (pressure[l] - s.r*m.u[l] - s.k*m.path[l])
-				m.path[l] += m.u[l]
-			}
-		}
+	number, ok := b.known[k]
+	if !ok {
+		number = int32(len(b.kinds))
+		b.known[k] = number
+		b.kinds = append(b.kinds, k)
 	}
+	batch.kind = number
+	b.batches = append(b.batches, batch)
 }

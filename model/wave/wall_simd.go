@@ -2,62 +2,64 @@
 
 package wave
 
-import "simd/archsimd"
+import (
+	"simd/archsimd"
+	"unsafe"
+)
 
-// march takes a part of the batches one step, as portable does.
-func (g *wallGroup) march(vectors bool, moves []wallMotion, next, now []float32, part [2]int) {
+// march takes the batches of a part one step, as portable does.
+func (g *wallGroup) march(vectors bool, m *wallMotion, next, now []float32, part []stretch) {
 	if !vectors {
-		g.portable(moves, next, now, part[0], part[1])
+		g.portable(m, next, now, part)
 		return
 	}
-	g.vector(moves, next, now, part[0], part[1])
+	// What is not done by vectors comes before and after them: each waits for the upper
+	// halves of the registers to be cleared.
+	g.collect(m, now, part)
+	for _, s := range part {
+		in, out, cells := g.ends(m, next, now, s)
+		g.vector(&g.kinds[s.kind], m.motion(len(g.branches), s), in, out, cells)
+	}
 	archsimd.ClearAVXUpperBits()
+	g.release(m, next, part)
 }
 
-// vector is portable, a batch at a time.
-func (g *wallGroup) vector(moves []wallMotion, next, now []float32, from, to int) {
-	sum := archsimd.BroadcastFloat32x8(g.sum)
-	for n := from; n < to; n++ {
-		b := &g.batches[n]
-		moving := moves[n*len(g.branches):][:len(g.branches)]
-		var loose octet
-		near := &loose
-		if b.row {
-			near = (*octet)(now[b.cells[0]:])
-		} else {
-			for l := range b.count {
-				loose[l] = now[b.cells[l]]
-			}
+// vector is portable for batches of one kind, one at a time.
+func (g *wallGroup) vector(k *wallKind, motion []branchMotion, now, next []float32, cells []int32) {
+	sum := read8(&g.sum)
+	gain, air, share := read8(&k.gain), read8(&k.air), read8(&k.share)
+	last := cells[len(cells)-1] + lanes - 1
+	_, _, _ = now[last], next[last], motion[len(cells)*len(g.branches)-1]
+	in, out, moving := unsafe.Pointer(&now[0]), unsafe.Pointer(&next[0]), unsafe.Pointer(&motion[0])
+	for _, cell := range cells {
+		at := 4 * int(cell)
+		p := load8(unsafe.Add(in, at))
+		flow := sum.Mul(p)
+		for b := range g.branches {
+			flow = flow.Sub(read8(&(*branchMotion)(unsafe.Add(moving, motionSize*b)).w))
 		}
-		pressure := read8(near)
-		flow := sum.Mul(pressure)
-		for i := range moving {
-			s, m := &g.branches[i], &moving[i]
-			flow = flow.Sub(archsimd.BroadcastFloat32x8(s.g).Mul(s.holds(m)))
+		flow = flow.Mul(share)
+		p = p.Sub(air.Mul(flow))
+		for b := range g.branches {
+			g.branches[b].vector(p, (*branchMotion)(moving))
+			moving = unsafe.Add(moving, motionSize)
 		}
-		flow = flow.Mul(read8(&b.share))
-		pressure = pressure.Sub(read8(&b.air).Mul(flow))
-		for i := range moving {
-			s, m := &g.branches[i], &moving[i]
-			u := archsimd.BroadcastFloat32x8(s.g).MulAdd(pressure.Sub(s.holds(m)), read8(&m.u))
-			u.Store((*[lanes]float32)(&m.u))
-			u.Add(read8(&m.path)).Store((*[lanes]float32)(&m.path))
-		}
-		flow = flow.Mul(read8(&b.gain))
-		if b.row {
-			out := (*[lanes]float32)(next[b.cells[0]:])
-			archsimd.LoadFloat32x8(out).Sub(flow).Store(out)
-			continue
-		}
-		flow.Store((*[lanes]float32)(&loose))
-		for l := range b.count {
-			next[b.cells[l]] -= loose[l]
-		}
+		left := load8(unsafe.Add(out, at)).Sub(gain.Mul(flow))
+		left.Store((*[lanes]float32)(unsafe.Add(out, at)))
 	}
 }
 
-// holds returns the pressure that resistance and spring of a branch hold.
-func (s *wallBranch) holds(m *wallMotion) archsimd.Float32x8 {
-	r, k := archsimd.BroadcastFloat32x8(s.r), archsimd.BroadcastFloat32x8(s.k)
-	return k.MulAdd(read8(&m.path), r.Mul(read8(&m.u)))
+const motionSize = int(unsafe.Sizeof(branchMotion{}))
+
+// vector moves one branch of a batch under the pressure at the wall.
+func (b *wallBranch) vector(p archsimd.Float32x8, m *branchMotion) {
+	w := read8(&m.w)
+	change := read8(&b.g).Mul(p).Sub(w)
+	w = read8(&b.r).MulAdd(change, w)
+	if b.springs {
+		u := read8(&m.u).Add(change)
+		u.Store((*[lanes]float32)(&m.u))
+		w = read8(&b.k).MulAdd(u, w)
+	}
+	w.Store((*[lanes]float32)(&m.w))
 }
