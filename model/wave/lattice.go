@@ -51,6 +51,9 @@ func neighbours(stride [3]int) (offsets [18]int) {
 	return offsets
 }
 
+// groups returns the number of groups of cells in a row.
+func (l *lattice) groups() int { return (l.n[0] + lanes - 1) / lanes }
+
 // at returns the array index of a cell; -1 and n are ghosts.
 func (l *lattice) at(i, j, k int) int {
 	return i + lanes + (j+1)*l.stride[1] + (k+1)*l.stride[2]

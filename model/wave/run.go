@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"sort"
 	"sync"
 )
 
@@ -43,49 +42,6 @@ type sourceCell struct {
 	gain float64
 }
 
-// band is the work of one goroutine: whole planes of cells.
-type band struct {
-	planes     [2]int // z
-	rows       [2]int // into system.rows
-	odd        []stretch
-	drag       [3][]stretch
-	walls      [][]stretch
-	source     [2]int // likewise
-	record     [2]int
-	firstPlane bool
-	lastPlane  bool
-}
-
-// split shares the planes out among n goroutines.
-func (r *run) split(n int) {
-	n = max(1, min(n, r.n[2]))
-	r.bands = make([]band, n)
-	for w := range r.bands {
-		lowest, highest := r.n[2]*w/n, r.n[2]*(w+1)/n
-		from, to := int32(r.at(-1, -1, lowest)), int32(r.at(-1, -1, highest))
-		cut := func(length int, at func(i int) int32) [2]int {
-			return [2]int{
-				sort.Search(length, func(i int) bool { return at(i) >= from }),
-				sort.Search(length, func(i int) bool { return at(i) >= to }),
-			}
-		}
-		b := &r.bands[w]
-		b.planes = [2]int{lowest, highest}
-		b.firstPlane, b.lastPlane = w == 0, w == n-1
-		b.rows = cut(len(r.rows), func(i int) int32 { return r.rows[i].from })
-		b.odd = r.odd.within(from, to)
-		for a := range b.drag {
-			b.drag[a] = r.drag[a].within(from, to)
-		}
-		b.source = cut(len(r.source), func(i int) int32 { return r.source[i].cell })
-		b.record = cut(len(r.record), func(i int) int32 { return r.record[i] })
-		for _, g := range r.system.walls {
-			b.walls = append(b.walls, g.within(from, to))
-		}
-	}
-	r.barrier = newBarrier(n)
-}
-
 // march runs until the energy has fallen, the limit is reached or ctx ends.
 // progress, if not nil, hears now and then how far the decay has come, 0..1.
 func (r *run) march(ctx context.Context, progress func(done float64)) {
@@ -101,12 +57,11 @@ func (r *run) march(ctx context.Context, progress func(done float64)) {
 // after the barrier.
 func (r *run) work(ctx context.Context, w int, progress func(float64)) {
 	b := &r.bands[w]
+	last := len(b.planes) - 1
 	now, next := r.now, r.next
 	for n := 0; ; n++ {
-		for a := range b.drag {
-			was, is := r.slip[a][n&1], r.slip[a][n&1^1]
-			r.drag[a].march(r.vectors, r.flow[a], was, is, now, b.drag[a])
-		}
+		// The band above needs this.
+		r.flows(&b.planes[last], now, n)
 		if w == 0 && n%r.every == 0 {
 			r.open(ctx, n, progress)
 		}
@@ -117,52 +72,15 @@ func (r *run) work(ctx context.Context, w int, progress func(float64)) {
 		if n%r.every == 0 {
 			r.keep(b, now)
 		}
-		r.advance(b, next, now, n)
+		for i := range b.planes {
+			p := &b.planes[i]
+			if i < last {
+				r.flows(p, now, n)
+			}
+			r.advance(p, next, now, n)
+		}
 		r.barrier.wait()
 		now, next = next, now
-	}
-}
-
-// advance takes one band one step.
-func (r *run) advance(b *band, next, now []float32, n int) {
-	r.air.march(r.vectors, next, now, r.rows[b.rows[0]:b.rows[1]])
-	r.odd.march(r.vectors, r.state, next, now, b.odd)
-	for i, g := range r.system.walls {
-		g.march(r.vectors, r.moves[i], next, now, b.walls[i])
-	}
-	if n <= r.pulse.len {
-		rise := r.pulse.at(n) - r.pulse.at(n-1)
-		for _, s := range r.source[b.source[0]:b.source[1]] {
-			next[s.cell] += float32(s.gain * rise)
-		}
-	}
-	r.mirror(b, next)
-}
-
-// mirror fills the ghosts beside a band with the cells that they mirror.
-func (r *run) mirror(b *band, p []float32) {
-	sy, sz := r.stride[1], r.stride[2]
-	for k := b.planes[0]; k < b.planes[1]; k++ {
-		for j := range r.n[1] {
-			low := r.at(-1, j, k)
-			row := p[low : low+sy]
-			row[0] = row[1]
-			last := row[r.n[0]]
-			for i := r.n[0] + 1; i < len(row); i++ {
-				row[i] = last
-			}
-		}
-		low, high := r.at(-1, 0, k), r.at(-1, r.n[1]-1, k)
-		copy(p[low-sy:low], p[low:low+sy])
-		copy(p[high+sy:high+2*sy], p[high:high+sy])
-	}
-	if b.firstPlane {
-		low := r.at(-1, -1, 0)
-		copy(p[low-sz:low], p[low:low+sz])
-	}
-	if b.lastPlane {
-		high := r.at(-1, -1, r.n[2]-1)
-		copy(p[high+sz:high+2*sz], p[high:high+sz])
 	}
 }
 

@@ -24,52 +24,57 @@ func (s *stencil) march(vectors bool, next, now []float32, rows []span) {
 
 // vector is portable for runs of whole groups. The last group of a row may reach
 // into the ghosts behind it, which are mirrored afterwards.
-//
-// What a cell gives to its neighbours along x, for itself and for those beside it on
-// y and z, is one sum. It is found once and shifted: a load that lies across two lines
-// of the cache costs two.
 func (s *stencil) vector(next, now []float32, rows []span) {
-	self := archsimd.BroadcastFloat32x8(s.self)
-	cx, cy, cz := archsimd.BroadcastFloat32x8(s.x), archsimd.BroadcastFloat32x8(s.y), archsimd.BroadcastFloat32x8(s.z)
-	xy, xz, yz := archsimd.BroadcastFloat32x8(s.xy), archsimd.BroadcastFloat32x8(s.xz), archsimd.BroadcastFloat32x8(s.yz)
-	sy, sz := 4*s.sy, 4*s.sz
 	for _, row := range rows {
 		groups := int(row.to-row.from+lanes-1) / lanes
 		// All that is read and written lies between these; a row is no shorter than a group.
 		first, last := int(row.from), int(row.from)+groups*lanes-1
-		_, _ = now[first-s.sy-s.sz], now[last+s.sy+s.sz]
-		_, _ = next[first], next[last]
-		p, out := unsafe.Pointer(&now[first-lanes]), unsafe.Pointer(&next[first])
-
-		y := load8(unsafe.Add(p, -sy)).Add(load8(unsafe.Add(p, sy)))
-		z := load8(unsafe.Add(p, -sz)).Add(load8(unsafe.Add(p, sz)))
-		before := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(load8(p))))
-		p = unsafe.Add(p, 4*lanes)
-		q := load8(p)
-		y = load8(unsafe.Add(p, -sy)).Add(load8(unsafe.Add(p, sy)))
-		z = load8(unsafe.Add(p, -sz)).Add(load8(unsafe.Add(p, sz)))
-		here := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(q)))
-		middle := cz.MulAdd(z, cy.MulAdd(y, self.Mul(q)))
-		low := straddle(before, here)
-		for range groups {
-			yl, yr := unsafe.Add(p, -sy), unsafe.Add(p, sy)
-			d := load8(unsafe.Add(yl, -sz)).Add(load8(unsafe.Add(yr, -sz))).
-				Add(load8(unsafe.Add(yl, sz)).Add(load8(unsafe.Add(yr, sz))))
-			sum := yz.MulAdd(d, middle.Sub(load8(out)))
-
-			p = unsafe.Add(p, 4*lanes)
-			q = load8(p)
-			y = load8(unsafe.Add(p, -sy)).Add(load8(unsafe.Add(p, sy)))
-			z = load8(unsafe.Add(p, -sz)).Add(load8(unsafe.Add(p, sz)))
-			after := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(q)))
-			middle = cz.MulAdd(z, cy.MulAdd(y, self.Mul(q)))
-			high := straddle(here, after)
-			sum = sum.Add(fromLeft(low, here).Add(fromRight(here, high)))
-			sum.Store((*[lanes]float32)(out))
-			low, here = high, after
-			out = unsafe.Add(out, 4*lanes)
-		}
+		lowest := first - lanes - s.sy - s.sz
+		_, _, _ = now[first-s.sy-s.sz], now[last+s.sy+s.sz], next[last]
+		s.row(unsafe.Pointer(&next[first]), unsafe.Add(unsafe.Pointer(&now[0]), 4*lowest), groups)
 	}
+}
+
+// row marches groups that follow one another. What a cell gives to its neighbours along
+// x, for itself and for those beside it on y and z, is one sum. It is found once and
+// shifted: a load that lies across two lines of the cache costs two. So each group waits
+// for the next; out is the first, ll the lowest corner of the block about the group before it.
+func (s *stencil) row(out, ll unsafe.Pointer, groups int) {
+	self := archsimd.BroadcastFloat32x8(s.self)
+	cx, cy, cz := archsimd.BroadcastFloat32x8(s.x), archsimd.BroadcastFloat32x8(s.y), archsimd.BroadcastFloat32x8(s.z)
+	xy, xz, yz := archsimd.BroadcastFloat32x8(s.xy), archsimd.BroadcastFloat32x8(s.xz), archsimd.BroadcastFloat32x8(s.yz)
+	sy, sz := 4*s.sy, 4*s.sz
+	var nowhere octet // what comes before the first group
+	to := unsafe.Pointer(&nowhere)
+	low, rest := cx, cx
+	here := aside(ll, sy, sz, cx, xy, xz)
+	for range groups {
+		ll = unsafe.Add(ll, 4*lanes)
+		yl := unsafe.Add(ll, sz)
+		rl := unsafe.Add(yl, sz)
+		zl, mid, zr := unsafe.Add(ll, sy), unsafe.Add(yl, sy), unsafe.Add(rl, sy)
+		d := load8(ll).Add(load8(unsafe.Add(zl, sy))).Add(load8(rl).Add(load8(unsafe.Add(zr, sy))))
+		y := load8(yl).Add(load8(unsafe.Add(mid, sy)))
+		z := load8(zl).Add(load8(zr))
+		q := load8(mid)
+		after := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(q)))
+		high := straddle(here, after)
+		rest.Add(fromLeft(low, here).Add(fromRight(here, high))).Store((*[lanes]float32)(to))
+		rest = yz.MulAdd(d, cz.MulAdd(z, cy.MulAdd(y, self.Mul(q).Sub(load8(out)))))
+		low, here = high, after
+		to, out = out, unsafe.Add(out, 4*lanes)
+	}
+	high := straddle(here, aside(unsafe.Add(ll, 4*lanes), sy, sz, cx, xy, xz))
+	rest.Add(fromLeft(low, here).Add(fromRight(here, high))).Store((*[lanes]float32)(to))
+}
+
+// aside returns what the cells in the middle of a block give to those beside them along
+// x; ll is the block's lowest corner.
+func aside(ll unsafe.Pointer, sy, sz int, cx, xy, xz archsimd.Float32x8) archsimd.Float32x8 {
+	mid := unsafe.Add(ll, sy+sz)
+	y := load8(unsafe.Add(mid, -sy)).Add(load8(unsafe.Add(mid, sy)))
+	z := load8(unsafe.Add(mid, -sz)).Add(load8(unsafe.Add(mid, sz)))
+	return xz.MulAdd(z, xy.MulAdd(y, cx.Mul(load8(mid))))
 }
 
 // straddle returns the last four of the cells a and the first four of b, which follow

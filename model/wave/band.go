@@ -1,0 +1,122 @@
+package wave
+
+import "sort"
+
+// band is the work of one goroutine: planes of cells that lie side by side.
+type band struct {
+	planes []plane
+	record [2]int // into run.record
+}
+
+// plane is the work of one step in one plane of cells.
+type plane struct {
+	z      int
+	rows   []span
+	odd    []stretch
+	drag   [3][]stretch
+	walls  []wallPart
+	source []sourceCell
+}
+
+// wallPart is what one group of walls has in a plane.
+type wallPart struct {
+	*wallGroup
+	*wallMotion
+	part []stretch
+}
+
+// split shares the planes out among n goroutines.
+func (r *run) split(n int) {
+	n = max(1, min(n, r.n[2]))
+	r.bands = make([]band, n)
+	for w := range r.bands {
+		b := &r.bands[w]
+		lowest, highest := r.n[2]*w/n, r.n[2]*(w+1)/n
+		for z := lowest; z < highest; z++ {
+			b.planes = append(b.planes, r.plane(z))
+		}
+		from, to := int32(r.at(-1, -1, lowest)), int32(r.at(-1, -1, highest))
+		b.record = cut(len(r.record), from, to, func(i int) int32 { return r.record[i] })
+	}
+	r.barrier = newBarrier(n)
+}
+
+// plane lists what there is to do at a height z in cells.
+func (r *run) plane(z int) plane {
+	from, to := int32(r.at(-1, -1, z)), int32(r.at(-1, -1, z+1))
+	p := plane{z: z, odd: r.odd.within(from, to)}
+	rows := cut(len(r.rows), from, to, func(i int) int32 { return r.rows[i].from })
+	p.rows = r.rows[rows[0]:rows[1]]
+	source := cut(len(r.source), from, to, func(i int) int32 { return r.source[i].cell })
+	p.source = r.source[source[0]:source[1]]
+	for a := range p.drag {
+		p.drag[a] = r.drag[a].within(from, to)
+	}
+	for i, g := range r.system.walls {
+		if part := g.within(from, to); len(part) > 0 {
+			p.walls = append(p.walls, wallPart{g, r.moves[i], part})
+		}
+	}
+	return p
+}
+
+// cut returns which of a number of things, in the order of their cells, have cells
+// from..to.
+func cut(length int, from, to int32, cell func(i int) int32) [2]int {
+	return [2]int{
+		sort.Search(length, func(i int) bool { return cell(i) >= from }),
+		sort.Search(length, func(i int) bool { return cell(i) >= to }),
+	}
+}
+
+// flows finds in step n what flows through the drag faces of a plane and those above it.
+func (r *run) flows(p *plane, now []float32, n int) {
+	for a, part := range p.drag {
+		if len(part) > 0 {
+			was, is := r.slip[a][n&1], r.slip[a][n&1^1]
+			r.drag[a].march(r.vectors, r.flow[a], was, is, now, part)
+		}
+	}
+}
+
+// advance takes one plane one step.
+func (r *run) advance(p *plane, next, now []float32, n int) {
+	r.air.march(r.vectors, next, now, p.rows)
+	if len(p.odd) > 0 {
+		r.odd.march(r.vectors, r.state, next, now, p.odd)
+	}
+	for _, w := range p.walls {
+		w.march(r.vectors, w.wallMotion, next, now, w.part)
+	}
+	if n <= r.pulse.len {
+		rise := r.pulse.at(n) - r.pulse.at(n-1)
+		for _, s := range p.source {
+			next[s.cell] += float32(s.gain * rise)
+		}
+	}
+	r.mirror(p.z, next)
+}
+
+// mirror fills the ghosts beside a plane with the cells that they mirror.
+func (r *run) mirror(z int, p []float32) {
+	sy, sz := r.stride[1], r.stride[2]
+	low, high := r.at(-1, 0, z), r.at(-1, r.n[1]-1, z)
+	// One ghost, and those that the last group of the row has marched.
+	end := max(r.n[0]+1, r.groups()*lanes)
+	for at := low; at <= high; at += sy {
+		row := p[at : at+end+1]
+		row[0] = row[1]
+		last := row[r.n[0]]
+		for i := r.n[0] + 1; i < len(row); i++ {
+			row[i] = last
+		}
+	}
+	copy(p[low-sy:low], p[low:low+sy])
+	copy(p[high+sy:high+2*sy], p[high:high+sy])
+	if z == 0 {
+		copy(p[low-sy-sz:][:sz], p[low-sy:])
+	}
+	if z == r.n[2]-1 {
+		copy(p[low-sy+sz:][:sz], p[low-sy:])
+	}
+}
