@@ -24,7 +24,7 @@ var modeKinds = [...]struct {
 func modeChart(modes []Mode) ([]byte, error) {
 	line := charts.NewLine()
 	line.SetGlobalOptions(
-		charts.WithInitializationOpts(opts.Initialization{ChartID: "modes"}),
+		charts.WithInitializationOpts(opts.Initialization{ChartID: "mode_falls"}),
 		charts.WithAnimation(false),
 		charts.WithXAxisOpts(frequencyAxis()),
 		charts.WithYAxisOpts(opts.YAxis{

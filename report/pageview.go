@@ -143,7 +143,7 @@ func (v *pageView) charts(in *Input) error {
 		return err
 	}
 	v.ModeChart = &chartView{
-		ID: "modes", Title: "Every mode up to 300 Hz: where it is and how long it rings", Options: options,
+		ID: "mode_falls", Title: "Every mode up to 300 Hz: where it is and how long it rings", Options: options,
 		Label: fmt.Sprintf("Chart of %d room modes by frequency and decay time; the table below lists those up to %d Hz.", len(in.Modes), tableModes),
 	}
 	return nil

@@ -34,7 +34,7 @@ func renderStages(w io.Writer, g Staging, library string) error {
 		Title: g.title(), Facts: b.facts(), Headline: g.headline(), Reason: g.Plan.Reason, Plan: g.newStagePlan(&b),
 		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
 		Rule: g.ruleLine(), Regret: g.regretLine(), CautionsRule: cautionsRule, Cautions: absorberCautions(),
-		Chart:   chartView{ID: "stages", Title: "Both speakers together at the seat, smoothed by 1/" + fmt.Sprint(g.Plan.Goal.Smoothing) + " octave", Label: g.chartLabel(), Wide: true, Options: chart},
+		Chart:   chartView{ID: "stage_both", Title: "Both speakers together at the seat, smoothed by 1/" + fmt.Sprint(g.Plan.Goal.Smoothing) + " octave", Label: g.chartLabel(), Wide: true, Options: chart},
 		Legend:  g.legend(),
 		Command: g.Run.Command, Source: g.Run.Source, SourceName: sourceName(g.Run.File),
 	}
@@ -101,7 +101,7 @@ func (g *Staging) legend() []legendEntry {
 func stageChart(g *Staging) ([]byte, error) {
 	line, goal := charts.NewLine(), g.Plan.Goal
 	line.SetGlobalOptions(
-		charts.WithInitializationOpts(opts.Initialization{ChartID: "stages"}),
+		charts.WithInitializationOpts(opts.Initialization{ChartID: "stage_both"}),
 		charts.WithAnimation(false),
 		charts.WithXAxisOpts(frequencyAxis()), charts.WithYAxisOpts(levelAxis()),
 		charts.WithGridOpts(opts.Grid{Left: "48", Right: "34", Top: "30", Bottom: "30"}),

@@ -6,7 +6,6 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -39,33 +38,15 @@ func hostileSubs() SubReport {
 	return m
 }
 
-// Hostile text stays text, nothing points out of the page, and the same search gives the
-// same page.
 func TestSubPageIsHarmless(t *testing.T) {
 	t.Parallel()
 	m := fixtureSubs()
 	m.Project.Warnings, m.Warnings = []model.Warning{"a"}, []model.Warning{"b"}
 	m.Run.Source = "room: {}\n"
-	harmless, text := subPageText(t, m), subPageText(t, hostileSubs())
-	for _, tag := range []string{"<script", "</script", "<img", "<!--", "<style", "<iframe", "<object"} {
-		if got, want := strings.Count(strings.ToLower(text), tag), strings.Count(strings.ToLower(harmless), tag); got != want {
-			t.Errorf("%d of %s, the harmless page has %d", got, tag, want)
-		}
-	}
-	if !strings.Contains(html.UnescapeString(text), "</script><script>alert(1)</script>") {
-		t.Error("the room's name is not on the page as text")
-	}
-	for _, pattern := range []string{`(?i)https?:`, `(?i)\bsrc\s*=`, `(?i)<link`, `(?i)@import`, `(?i)url\(`, `(?i)href="[^#]`} {
-		if found := regexp.MustCompile(pattern).FindString(harmless); found != "" {
-			t.Errorf("the page has %q", found)
-		}
-	}
-	if subPageText(t, m) != harmless {
-		t.Error("the same search gave two different pages")
-	}
+	checkHarmless(t, subPageText(t, m), subPageText(t, m), subPageText(t, hostileSubs()))
 }
 
-// The page says what it must, and every link of the contents leads somewhere.
+// The page says what it must.
 func TestSubPageChapters(t *testing.T) {
 	t.Parallel()
 	m := fixtureSubs()
@@ -81,15 +62,7 @@ func TestSubPageChapters(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
-	links := regexp.MustCompile(`href="#([a-z]+)"`).FindAllStringSubmatch(text, -1)
-	if len(links) != 8 {
-		t.Errorf("%d links", len(links))
-	}
-	for _, l := range links {
-		if !strings.Contains(text, `<h2 id="`+l[1]+`">`) {
-			t.Errorf("the link to %s leads nowhere", l[1])
-		}
-	}
+	checkWhole(t, text, 8)
 }
 
 // Where nothing pays there is nothing to set up, and where nothing was tried no part to

@@ -63,20 +63,29 @@ func TestWhatIfHeadline(t *testing.T) {
 	}
 }
 
+// whatIfPageText is the page without its chart library.
+func whatIfPageText(t *testing.T, w WhatIf) string {
+	t.Helper()
+	var page bytes.Buffer
+	if err := renderWhatIf(&page, w, ""); err != nil {
+		t.Fatal(err)
+	}
+	return page.String()
+}
+
 // The page holds a chart for each channel, and names from outside as text only.
 func TestWhatIfPage(t *testing.T) {
 	t.Parallel()
-	var page bytes.Buffer
-	if err := renderWhatIf(&page, whatIfFixture(), ""); err != nil {
-		t.Fatal(err)
-	}
-	text := page.String()
+	text := whatIfPageText(t, whatIfFixture())
 	for _, want := range []string{`id="whatif_both-options"`, `id="whatif_left-options"`, `id="whatif_right-options"`, "add a &lt;deep&gt; layer", "Fibres and dust", `id="option-1-title"`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %s", want)
 		}
 	}
-	if strings.Contains(text, "<deep>") {
-		t.Error("a name became an element")
-	}
+	checkWhole(t, text, 0)
+	attacked := whatIfFixture()
+	attacked.Project.Room.Name, attacked.Result.Engine, attacked.Result.Variants[0].Name = hostile, hostile, hostile
+	attacked.Result.Variants[1].Breaches = []string{hostile}
+	attacked.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
+	checkHarmless(t, text, whatIfPageText(t, whatIfFixture()), whatIfPageText(t, attacked))
 }

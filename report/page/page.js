@@ -58,7 +58,7 @@
   // Words over a point, and decimals of the y axis, by the chart's name; the
   // charts of responses are the rest.
   var words = {
-    modes: { tip: modeTip, places: 1 },
+    mode_falls: { tip: modeTip, places: 1 },
     absorption_random: { tip: absorptionTip, places: 1 },
     absorption_normal: { tip: absorptionTip, places: 1 }
   };
@@ -104,7 +104,7 @@
     if (!name) { return; }
     chosen = name;
     Object.keys(charts).forEach(function (id) {
-      if (id === "modes") { return; }
+      if (id === "mode_falls") { return; }
       var selected = {};
       charts[id].getOption().series.forEach(function (s) {
         if (s.name) { selected[s.name] = s.name === name || s.name === "now"; }
