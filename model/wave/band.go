@@ -28,17 +28,54 @@ type wallPart struct {
 // split shares the planes out among n goroutines.
 func (r *run) split(n int) {
 	n = max(1, min(n, r.n[2]))
-	r.bands = make([]band, n)
+	all := band{record: [2]int{0, len(r.record)}}
+	for z := range r.n[2] {
+		all.planes = append(all.planes, r.plane(z))
+	}
+	r.whole, r.bands, r.linked = all, make([]band, n), false
+	first := shares(all.planes, n)
 	for w := range r.bands {
 		b := &r.bands[w]
-		lowest, highest := r.n[2]*w/n, r.n[2]*(w+1)/n
-		for z := lowest; z < highest; z++ {
-			b.planes = append(b.planes, r.plane(z))
-		}
+		lowest, highest := first[w], first[w+1]
+		b.planes = all.planes[lowest:highest]
 		from, to := int32(r.at(-1, -1, lowest)), int32(r.at(-1, -1, highest))
 		b.record = cut(len(r.record), from, to, func(i int) int32 { return r.record[i] })
+		r.linked = r.linked || w > 0 && len(all.planes[lowest-1].drag[2]) > 0
 	}
-	r.barrier = newBarrier(n)
+}
+
+// cost returns about how long a plane takes, in groups of even cells. The weights are
+// those of the vector kernels, see BenchmarkMarch.
+func (p *plane) cost() int {
+	cells, walls := 0, 0
+	for _, row := range p.rows {
+		cells += int(row.to - row.from)
+	}
+	for _, w := range p.walls {
+		walls += count(w.part)
+	}
+	return cells/lanes + 3*(count(p.odd)+walls) + count(p.drag[0]) + count(p.drag[1]) + count(p.drag[2])
+}
+
+// shares returns the first plane of each of n parts that cost about the same, and
+// the number of planes at the end. Each part has one plane at least.
+func shares(planes []plane, n int) []int {
+	var cost []int
+	all, before := 0, 0
+	for i := range planes {
+		cost = append(cost, planes[i].cost())
+		all += cost[i]
+	}
+	first := []int{0}
+	for i, c := range cost {
+		w := len(first) // the next part
+		due := (2*before+c)*n >= 2*w*all || len(cost)-i == n-w
+		if i > 0 && w < n && due {
+			first = append(first, i)
+		}
+		before += c
+	}
+	return append(first, len(planes))
 }
 
 // plane lists what there is to do at a height z in cells.

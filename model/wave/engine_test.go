@@ -37,6 +37,35 @@ func TestWorkers(t *testing.T) {
 	}
 }
 
+// Where others hold the cores, one goroutine goes on for all from the middle of a run: the
+// same to the last bit.
+func TestGoesOnAlone(t *testing.T) {
+	t.Parallel()
+	e, err := New(den(), coarse, Settings{Cell: 0.15, Workers: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	frames := func(hamper bool) [][]float32 {
+		r := e.newRun([]weighted{{e.record[0], 1}})
+		r.split(3)
+		if !r.linked {
+			t.Error("no wool between the bands: not all is tried")
+		}
+		r.march(t.Context(), func(float64) {
+			if hamper && len(r.frames) > 32 {
+				r.barrier.slept.Store(1e6)
+			}
+		})
+		if r.alone != hamper {
+			t.Errorf("alone: %v, want %v", r.alone, hamper)
+		}
+		return r.frames
+	}
+	if !slices.EqualFunc(frames(false), frames(true), slices.Equal) {
+		t.Error("the answers differ")
+	}
+}
+
 func TestCancel(t *testing.T) {
 	t.Parallel()
 	e, err := New(den(), coarse, Settings{Cell: 0.1, Workers: 2})

@@ -55,3 +55,12 @@ func (g *groups) within(from, to int32) []stretch {
 
 // cells returns the first cells of the groups of a stretch.
 func (g *groups) cells(s stretch) []int32 { return g.at[s.from:s.to] }
+
+// count returns the number of groups in stretches.
+func count(part []stretch) int {
+	n := 0
+	for _, s := range part {
+		n += int(s.to - s.from)
+	}
+	return n
+}

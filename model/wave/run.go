@@ -23,6 +23,9 @@ type run struct {
 	loss   float64 // decay that the transform adds, 1/s
 
 	bands   []band
+	whole   band // all of them
+	linked  bool // there is drag between two bands
+	alone   bool // band 0 does the work of all
 	barrier *barrier
 
 	frames [][]float32 // by time: pressure of every recorded cell
@@ -45,6 +48,7 @@ type sourceCell struct {
 // march runs until the energy has fallen, the limit is reached or ctx ends.
 // progress, if not nil, hears now and then how far the decay has come, 0..1.
 func (r *run) march(ctx context.Context, progress func(done float64)) {
+	r.barrier, r.alone = newBarrier(len(r.bands)), false
 	var group sync.WaitGroup
 	for w := 1; w < len(r.bands); w++ {
 		group.Go(func() { r.work(ctx, w, nil) })
@@ -53,33 +57,42 @@ func (r *run) march(ctx context.Context, progress func(done float64)) {
 	group.Wait()
 }
 
-// work is the loop of one band. Band 0 decides when to stop; the others learn it
-// after the barrier.
+// work is the loop of one band. Band 0 decides when to stop, and when to go on alone
+// with the planes of all; the others learn it after the barrier.
 func (r *run) work(ctx context.Context, w int, progress func(float64)) {
 	b := &r.bands[w]
-	last := len(b.planes) - 1
+	meet := r.barrier.wait
 	now, next := r.now, r.next
 	for n := 0; ; n++ {
-		// The band above needs this.
-		r.flows(&b.planes[last], now, n)
-		if w == 0 && n%r.every == 0 {
+		last := len(b.planes) - 1
+		if r.linked { // the band above needs this
+			r.flows(&b.planes[last], now, n)
+		}
+		record := n%r.every == 0
+		if w == 0 && record {
 			r.open(ctx, n, progress)
 		}
-		r.barrier.wait()
-		if r.cancel != nil || r.frames[len(r.frames)-1] == nil {
+		if record || r.linked {
+			meet()
+		}
+		if r.cancel != nil || r.frames[len(r.frames)-1] == nil || r.alone && w > 0 {
 			return
 		}
-		if n%r.every == 0 {
+		if r.alone {
+			b, meet = &r.whole, func() {}
+			last = len(b.planes) - 1
+		}
+		if record {
 			r.keep(b, now)
 		}
 		for i := range b.planes {
 			p := &b.planes[i]
-			if i < last {
+			if i < last || !r.linked {
 				r.flows(p, now, n)
 			}
 			r.advance(p, next, now, n)
 		}
-		r.barrier.wait()
+		meet()
 		now, next = next, now
 	}
 }
@@ -98,6 +111,7 @@ func (r *run) open(ctx context.Context, n int, progress func(float64)) {
 		r.cancel = errGrows
 		return
 	}
+	r.alone = r.barrier.hampered(n)
 	r.early = n >= r.limit && done < 1
 	if done >= 1 || r.early {
 		r.frames = append(r.frames, nil)
