@@ -141,7 +141,7 @@ func (c *breaches) speaker(p *Project, name string, at r3.Vec) {
 	if !p.Room.Plain() {
 		room := s.withClearance(cab)
 		c.add(p.Room.beyondPlan(room), "%s speaker is too near a wall of the floor plan", name)
-		c.add(cab.Max.Z-p.Room.lowest(cab), "%s speaker's box is above the sloped ceiling", name)
+		c.add(cab.Max.Z-p.Room.CeilingOver(cab), "%s speaker's box is above the sloped ceiling", name)
 	}
 	c.add(outside(s.Zones, at), "%s speaker is outside the zones where speakers may stand", name)
 	for b := range p.obstacles() {

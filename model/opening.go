@@ -174,10 +174,26 @@ func (r *Room) BorderPatch(o *Opening) (Patch, bool) {
 // OpeningWall says which wall an opening is in: "back wall", or the name that the
 // outline gives it.
 func (r *Room) OpeningWall(o *Opening) string {
-	if o.Edge > 0 && o.Edge <= len(r.Edges) {
-		return fmt.Sprintf("wall %q", r.Edges[o.Edge-1].Name)
+	if o.Edge > 0 {
+		return r.EdgeName(o.Edge - 1)
 	}
 	return o.Patch.Face.Wall()
+}
+
+// OpeningEdge returns the edge of the outline that an opening is in, or most of it; -1
+// without an outline, and for floor and ceiling.
+func (r *Room) OpeningEdge(o *Opening) int {
+	s, ok := r.Stretch(o)
+	if !ok {
+		return -1
+	}
+	mid := along(s.From, s.To, 0.5)
+	for i := range r.Outline {
+		if from, to := r.Outline.Edge(i); r2.Norm(r2.Sub(mid, nearestOn(from, to, mid))) < 2*slack {
+			return i
+		}
+	}
+	return -1
 }
 
 // Length returns the length of a stretch in m.

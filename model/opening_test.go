@@ -37,13 +37,14 @@ func TestOpeningPlaces(t *testing.T) {
 		want   Stretch
 		wall   string
 		border bool
+		edge   int
 	}{
-		{"front wall beside the breast", Opening{Patch: Patch{Face: Front, Along: 0.2, Width: 0.9}}, Stretch{at(0, 0.2), at(0, 1.1), at(1, 0)}, "front wall", true},
-		{"face of the breast", Opening{Patch: Patch{Face: Front, Along: 1.6, Width: 0.8}}, Stretch{at(0.5, 1.6), at(0.5, 2.4), at(1, 0)}, "front wall", false},
-		{"left breast by its side", Opening{Patch: Patch{Face: Left, Along: 2.1, Width: 0.5}}, Stretch{at(2.1, 0.4), at(2.6, 0.4), at(0, 1)}, "left wall", false},
-		{"left breast by its name", Opening{Edge: 3, Patch: Patch{Face: Left, Along: 0.1, Width: 0.5}}, Stretch{at(2.1, 0.4), at(2.6, 0.4), at(0, 1)}, `wall "left breast"`, false},
-		{"slant", Opening{Edge: 7, Patch: Patch{Face: Back, Along: half, Width: half}}, Stretch{at(4.5, 3.5), at(4, 4), at(-half, -half)}, `wall "slant"`, false},
-		{"right wall", Opening{Patch: Patch{Face: Right, Along: 1, Width: 1.5}}, Stretch{at(1, 4), at(2.5, 4), at(0, -1)}, "right wall", true},
+		{"front wall beside the breast", Opening{Patch: Patch{Face: Front, Along: 0.2, Width: 0.9}}, Stretch{at(0, 0.2), at(0, 1.1), at(1, 0)}, "front wall", true, 12},
+		{"face of the breast", Opening{Patch: Patch{Face: Front, Along: 1.6, Width: 0.8}}, Stretch{at(0.5, 1.6), at(0.5, 2.4), at(1, 0)}, "front wall", false, 10},
+		{"left breast by its side", Opening{Patch: Patch{Face: Left, Along: 2.1, Width: 0.5}}, Stretch{at(2.1, 0.4), at(2.6, 0.4), at(0, 1)}, "left wall", false, 2},
+		{"left breast by its name", Opening{Edge: 3, Patch: Patch{Face: Left, Along: 0.1, Width: 0.5}}, Stretch{at(2.1, 0.4), at(2.6, 0.4), at(0, 1)}, `wall "left breast"`, false, 2},
+		{"slant", Opening{Edge: 7, Patch: Patch{Face: Back, Along: half, Width: half}}, Stretch{at(4.5, 3.5), at(4, 4), at(-half, -half)}, `wall "slant"`, false, 6},
+		{"right wall", Opening{Patch: Patch{Face: Right, Along: 1, Width: 1.5}}, Stretch{at(1, 4), at(2.5, 4), at(0, -1)}, "right wall", true, 7},
 	} {
 		got, ok := r.Stretch(&c.o)
 		off := r2.Norm(r2.Sub(got.From, c.want.From)) + r2.Norm(r2.Sub(got.To, c.want.To)) + r2.Norm(r2.Sub(got.Inward, c.want.Inward))
@@ -52,6 +53,9 @@ func TestOpeningPlaces(t *testing.T) {
 		}
 		if wall := r.OpeningWall(&c.o); wall != c.wall {
 			t.Errorf("%s is in the %s, want %s", c.name, wall, c.wall)
+		}
+		if edge := r.OpeningEdge(&c.o); edge != c.edge {
+			t.Errorf("%s is in edge %d, want %d", c.name, edge, c.edge)
 		}
 		if p, border := r.BorderPatch(&c.o); border != c.border || border && p != c.o.Patch {
 			t.Errorf("%s: patch %v, %v, want border %v", c.name, p, border, c.border)

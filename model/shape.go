@@ -2,6 +2,7 @@ package model
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -78,6 +79,18 @@ func (r *Room) EdgeSurface(i int) Surface {
 	}
 	return r.Walls[r.EdgeFace(i)]
 }
+
+// EdgeName returns what edge i of the outline is called in prose: by its name, or by the
+// corner where it begins.
+func (r *Room) EdgeName(i int) string {
+	if i < len(r.Edges) && r.Edges[i].Name != "" {
+		return fmt.Sprintf("wall %q", r.Edges[i].Name)
+	}
+	return fmt.Sprintf("wall from corner %d of the outline", i+1)
+}
+
+// EdgeArea returns the area of the wall above edge i of the plan, m².
+func (r *Room) EdgeArea(i int) float64 { return r.wallArea(r.Plan().Edge(i)) }
 
 // SlopeSurface returns what slope i is made of: its own surface, or the ceiling's.
 func (r *Room) SlopeSurface(i int) Surface {
@@ -160,8 +173,7 @@ func (r *Room) Area(f Face) float64 {
 	plan := r.Plan()
 	for i := range plan {
 		if r.EdgeFace(i) == f {
-			from, to := plan.Edge(i)
-			area += r.wallArea(from, to)
+			area += r.EdgeArea(i)
 		}
 	}
 	return area

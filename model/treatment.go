@@ -46,18 +46,6 @@ func (f Form) String() string {
 	return [...]string{"layer", "corner", "cloud", "panel"}[f]
 }
 
-// Corner is the edge between two walls, floor and ceiling included, and how much of
-// it is filled.
-type Corner struct {
-	Walls    [2]Face // on different axes
-	Square   bool    // filled to a square; otherwise to a triangle
-	Leg      float64 // along both walls, m
-	From, To float64 // along the edge, on the axis that neither wall is normal to, m
-}
-
-// Axis returns the axis that the edge runs along: 0 for x, 1 for y, 2 for z.
-func (c Corner) Axis() int { return 3 - c.Walls[0].Axis() - c.Walls[1].Axis() }
-
 // Depth returns the total thickness of the layers in m; of a corner, how far it
 // reaches from the edge into the room.
 func (t Treatment) Depth() float64 {
@@ -100,20 +88,17 @@ func (b Block) Thin() int {
 }
 
 // Space returns the box that a treatment stands in, of a triangle the square around
-// it. Under a sloped ceiling a cloud hangs from the lowest point above it, and what is
-// on the ceiling follows the slope.
+// it. Under a sloped ceiling a cloud hangs from the lowest point above it, what is
+// on the ceiling follows the slope, and a fill ends at it.
 func (r *Room) Space(t *Treatment) Block {
 	b := Block{Name: t.Name}
 	switch t.Form {
 	case InCorner:
-		b.Max = r.Size
-		for _, wall := range t.Corner.Walls {
-			setSide(&b, wall.Axis(), r.near(wall, t.Corner.Leg))
-		}
-		setSide(&b, t.Corner.Axis(), Range{t.Corner.From, t.Corner.To})
+		b = r.cornerSpace(t.Corner)
+		b.Name = t.Name
 	case UnderCeiling:
 		b.Min, b.Max = t.Box.Min, t.Box.Max
-		b.Max.Z = r.lowest(b) - t.Gap
+		b.Max.Z = r.CeilingOver(b) - t.Gap
 		b.Min.Z = b.Max.Z - t.Depth()
 	case FreeStanding:
 		b.Min, b.Max = t.Box.Min, t.Box.Max
@@ -121,28 +106,19 @@ func (r *Room) Space(t *Treatment) Block {
 		b = r.inFront(t.Patch, t.Depth())
 		b.Name = t.Name
 		if t.Patch.Face == Ceiling {
-			b.Min.Z = r.lowest(b) - t.Depth()
+			b.Min.Z = r.CeilingOver(b) - t.Depth()
 		}
 	}
 	return b
 }
 
-// lowest returns the least height of the ceiling above a block, m.
-func (r *Room) lowest(b Block) float64 {
+// CeilingOver returns the least height of the ceiling above a block, m.
+func (r *Room) CeilingOver(b Block) float64 {
 	top := math.Inf(1)
 	for _, v := range b.corners() { // a ceiling of planes is lowest at a corner
 		top = min(top, r.CeilingAt(v))
 	}
 	return top
-}
-
-// near returns the part of a wall's axis that is within a distance of it.
-func (r *Room) near(f Face, distance float64) Range {
-	length := [3]float64{r.Size.X, r.Size.Y, r.Size.Z}[f.Axis()]
-	if f.Far() {
-		return Range{length - distance, length}
-	}
-	return Range{0, distance}
 }
 
 // setSide sets the ends of a block on one axis.

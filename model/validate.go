@@ -248,7 +248,7 @@ func (r *Room) outsideBy(b Block) string {
 		if by := r.beyondPlan(b); by > slack {
 			out = append(out, fmt.Sprintf("%.3g m beyond the outline", by))
 		}
-		if by := b.Max.Z - r.lowest(b); by > slack {
+		if by := b.Max.Z - r.CeilingOver(b); by > slack {
 			out = append(out, fmt.Sprintf("%.3g m above the sloped ceiling", by))
 		}
 	}

@@ -129,7 +129,7 @@ func (v *validator) onWall(path string, p Patch) {
 		v.fail(path, "must be on a part of the %s that the outline leaves there; before a wall that stands further in, write form: panel with from and to", p.Face.Wall())
 		return
 	}
-	if short := p.Up + p.Height - r.lowest(r.inFront(p, 0)); short > slack {
+	if short := p.Up + p.Height - r.CeilingOver(r.inFront(p, 0)); short > slack {
 		v.fail(path, "must end below the sloped ceiling, reaches %.3g m above it", short)
 	}
 }

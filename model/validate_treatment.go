@@ -84,20 +84,34 @@ func (v *validator) corner(path string, t *Treatment) {
 
 // cornerThere checks that an outline and slopes leave the edge where it is.
 func (v *validator) cornerThere(path string, t *Treatment) {
-	r := &v.p.Room
+	r, c := &v.p.Room, t.Corner
 	if r.Plain() {
 		return
 	}
-	for _, f := range t.Corner.Walls {
-		if f == Ceiling && len(r.Slopes) > 0 {
-			v.fail(path+".edge", "must not be at the ceiling of a room with slopes: the edge is not level there")
-			return
+	space := r.Space(t)
+	if by := r.beyondPlan(space); by > slack {
+		v.fail(path, "must be inside the room, reaches %.3g m beyond the outline; before walls that stand further in, wool can be a box: write form: panel with from and to", by)
+		return
+	}
+	low := math.Inf(1) // of the wall, where the ceiling is lowest
+	if c.Axis() != 2 {
+		for _, at := range r.bends(c) {
+			foot, _ := r.edgePlace(c.Upright(), at)
+			low = min(low, r.CeilingAt(foot))
 		}
 	}
-	if out := r.outsideBy(r.Space(t)); out != "" {
-		v.fail(path, "must be inside the room, reaches %s", out)
+	switch {
+	case c.Axis() == 2 && space.Max.Z < c.From+thinnest:
+		v.fail(path+".from", "must begin below the sloped ceiling, which is at most %.3g m high there, have %.6g m", space.Max.Z, c.From)
+	case r.FollowsSlope(c) && c.Leg > low+slack:
+		v.fail(path+".leg", "must be at most %.3g m, as high as the %s is under the slope there, have %.6g m; or fill the edge along the floor", low, c.Upright().Wall(), c.Leg)
+	case c.Axis() != 2 && low < thinnest:
+		v.fail(path+".edge", "must have a wall, and the slope comes down to the floor there: for layers on the slope write wall: ceiling")
 	}
 }
+
+// thinnest is the least height of what is left of a fill under a slope, m.
+const thinnest = 0.02
 
 func (v *validator) cloud(path string, t *Treatment) {
 	r := &v.p.Room

@@ -52,8 +52,7 @@ func writeContents(b *strings.Builder, p *model.Project, s Style) {
 		b.WriteString("speakers and seat have no place yet\n")
 	}
 	for _, o := range p.Room.Openings {
-		fmt.Fprintf(b, "%s\n", wrap(fmt.Sprintf("%s in the %s, %s by %s", printable(openingName(o)), p.Room.OpeningWall(&o),
-			s.Tape(o.Patch.Width), s.Tape(o.Patch.Height)), columns, "  "))
+		fmt.Fprintf(b, "%s\n", wrap(openingText(&p.Room, &o, s), columns, "  "))
 	}
 	for _, block := range p.Room.Blocks {
 		fmt.Fprintf(b, "%s\n", wrap("solid: "+blockText(block, s), columns, "  "))
@@ -62,12 +61,32 @@ func writeContents(b *strings.Builder, p *model.Project, s Style) {
 		fmt.Fprintf(b, "%s\n", wrap("keep clear: "+blockText(block, s), columns, "  "))
 	}
 	for _, t := range p.Room.Treatments {
-		text := fmt.Sprintf("treatment: %s %s, %s deep", printable(t.Name), t.Where(), s.Tape(t.Depth()))
+		text := fmt.Sprintf("treatment: %s %s, %s deep", printable(t.Name), t.Where(), s.Tape(p.Room.Depth(&t)))
 		if t.Form == model.OnWall {
 			text += ", " + s.Area(t.Patch.Area())
 		}
 		fmt.Fprintf(b, "%s\n", wrap(text, columns, "  "))
 	}
+}
+
+// openingText says what an opening is, where and how large; of a wall that stands inside
+// the bounding rectangle also where that is.
+func openingText(r *model.Room, o *model.Opening, s Style) string {
+	text := printable(openingName(*o) + " in the " + r.OpeningWall(o))
+	at, ok := r.Stretch(o)
+	if _, border := r.BorderPatch(o); ok && !border {
+		text += fmt.Sprintf(", %s from the front wall, %s from the left wall", tapeSpan(s, at.From.X, at.To.X), tapeSpan(s, at.From.Y, at.To.Y))
+	}
+	return fmt.Sprintf("%s, %s by %s", text, s.Tape(o.Patch.Width), s.Tape(o.Patch.Height))
+}
+
+// tapeSpan writes two distances as one if they are: "380 cm", "215 cm to 295 cm".
+func tapeSpan(s Style, from, to float64) string {
+	a, b := s.Tape(from), s.Tape(to)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
 }
 
 func openingName(o model.Opening) string {

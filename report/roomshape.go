@@ -39,11 +39,11 @@ func (d *drawing) lowCorners(r *model.Room, v view) {
 }
 
 func (d *drawing) polygon(class string, p model.Polygon, v view) {
-	var parts []any
-	for i, c := range p {
-		parts = append(parts, [2]string{"M", "L"}[min(i, 1)], v.at(r3.Vec{X: c.X, Y: c.Y}))
+	var places []r3.Vec
+	for _, c := range p {
+		places = append(places, onFloor(c))
 	}
-	d.path(class, append(parts, "Z")...)
+	d.outline(class, places, v)
 }
 
 // sideWalls draws floor, ends and ceiling as they are where the seat is.

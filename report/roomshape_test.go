@@ -197,3 +197,24 @@ func TestInnerDoorDrawn(t *testing.T) {
 		}
 	}
 }
+
+// A fill that follows a slope shows from the side as the section that it has.
+func TestFillAlongASlopeDrawn(t *testing.T) {
+	in := fixtureInput(coarseGrid())
+	r := &in.Project.Room
+	size := r.Size
+	r.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.2}, {Y: size.Y, Z: 1.2}, {X: 1, Z: 2.2}}}} // 45 degrees from the front wall
+	fill := model.Corner{Walls: [2]model.Face{model.Front, model.Ceiling}, Leg: 0.5, To: size.Y}
+	r.Treatments = []model.Treatment{{Name: "fill", Form: model.InCorner, Corner: fill, Layers: []model.Layer{{Kind: model.PorousLayer}}}}
+	pieces := shapesOf(newSide(&in), "treatment")
+	scale := min(roomWidth/size.X, sideHeight/size.Z)
+	v := view{origin: point{marginSide, 42 + size.Z*scale}, scale: scale, side: true}
+	want := ""
+	for i, p := range []r3.Vec{{Z: 0.7}, {Z: 1.2}, {X: 0.35355339, Z: 1.55355339}} {
+		at := v.at(p)
+		want += fmt.Sprintf("%s %v %v", [2]string{"M", "L"}[min(i, 1)], px(at.x), px(at.y))
+	}
+	if len(pieces) != 1 || pieces[0].D != want+"Z" {
+		t.Errorf("%+v, want one path %q", pieces, want+"Z")
+	}
+}

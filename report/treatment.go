@@ -15,13 +15,25 @@ func (d *drawing) treatments(p *model.Project, v view) {
 			b = patchBlock(t.Patch, t.Depth(), p.Room.Size)
 		}
 		r := v.box(b)
-		if t.Form == model.InCorner && !t.Corner.Square && t.Corner.Axis() == v.normal() {
+		switch ends := t.Form == model.InCorner && t.Corner.Axis() == v.normal(); { // one looks along the edge
+		case ends && p.Room.FollowsSlope(t.Corner):
+			d.outline("treatment", p.Room.Section(t.Corner, (t.Corner.From+t.Corner.To)/2), v)
+		case ends && !t.Corner.Square:
 			d.triangle("treatment", r, t.Corner, v)
-		} else {
+		default:
 			d.rect("treatment", r)
 		}
 		d.letter(first+i, r, printable(t.Name)+" "+t.Where())
 	}
+}
+
+// outline draws a closed line through places in the room.
+func (d *drawing) outline(class string, places []r3.Vec, v view) {
+	var parts []any
+	for i, p := range places {
+		parts = append(parts, [2]string{"M", "L"}[min(i, 1)], v.at(p))
+	}
+	d.path(class, append(parts, "Z")...)
 }
 
 // triangle draws the half of a rectangle that is in the corner of two walls.

@@ -33,23 +33,35 @@ func modeRows(box model.Box, seat r3.Vec) []report.Mode {
 	return rows
 }
 
-// wallRows returns what was taken for every surface of a room, openings after the
-// walls.
+// wallRows returns what was taken for every surface of a room: the walls, those of an
+// outline that are of something else, the openings.
 func wallRows(room *model.Room) []report.Wall {
-	var rows []report.Wall
+	var rows, own []report.Wall
+	areas := map[model.Face]float64{}
 	for _, f := range model.Faces {
-		area := room.Area(f)
-		for _, o := range room.Openings {
-			if o.Patch.Face == f {
-				area -= o.Patch.Area()
-			}
+		areas[f] = room.Area(f)
+	}
+	place := map[int]int{} // in own, of an edge
+	for i, e := range room.Edges {
+		if e.Set() {
+			place[i] = len(own)
+			own = append(own, wallRow(room.EdgeName(i), room.EdgeArea(i), e.Surface))
+			areas[room.EdgeFace(i)] -= room.EdgeArea(i)
 		}
-		rows = append(rows, wallRow(f.Wall(), area, room.Walls[f]))
 	}
 	for _, o := range room.Openings {
-		rows = append(rows, wallRow(o.Kind+" in the "+room.OpeningWall(&o), o.Patch.Area(), o.Surface))
+		area := o.Patch.Area()
+		if i, ok := place[room.OpeningEdge(&o)]; ok {
+			own[i].Area -= area
+		} else {
+			areas[o.Patch.Face] -= area
+		}
+		own = append(own, wallRow(o.Kind+" in the "+room.OpeningWall(&o), area, o.Surface))
 	}
-	return rows
+	for _, f := range model.Faces {
+		rows = append(rows, wallRow(f.Wall(), areas[f], room.Walls[f]))
+	}
+	return append(rows, own...)
 }
 
 // shownBands are the third octaves whose absorption the report prints.

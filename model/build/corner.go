@@ -14,27 +14,30 @@ const shelf = 0.6
 func (m *maker) corner(i int, r recipe) error {
 	t := &m.project.Room.Treatments[i]
 	c := t.Corner
-	length, n := c.To-c.From, len(m.plan.Pieces)
+	f, n := m.fill(i), len(m.plan.Pieces)
+	length := f.length
 	p := Piece{
-		Treatment: i, Number: 1, Kind: CornerFill, Space: m.project.Room.Space(t),
-		Width: c.Leg * math.Sqrt2, Height: length, Depth: t.Depth(),
+		Treatment: i, Number: 1, Kind: CornerFill, Space: m.project.Room.Space(t), Level: c.Axis() != 2,
+		Width: f.chord, Height: length, Depth: m.project.Room.Depth(t),
 	}
-	faces := []float64{c.Leg * math.Sqrt2}
-	area := c.Leg * c.Leg / 2
+	faces := []float64{f.chord}
 	if c.Square {
-		p.Width, faces, area = c.Leg, []float64{2 * c.Leg}, c.Leg*c.Leg
+		p.Width, faces = c.Leg, []float64{2 * c.Leg}
 	}
 	for _, y := range r.plies {
 		b := m.plan.Bats[y.bat].Bat
 		layers := int(math.Ceil((length-squeeze)/b.Layer.Thickness - 1e-9))
 		for range layers {
-			if c.Square {
-				p.Slabs += m.tile(y.bat, n, c.Leg, c.Leg)
-			} else {
+			switch {
+			case c.Square:
+				p.Slabs += m.tile(y.bat, n, c.Leg, f.area/c.Leg)
+			case f.oblique:
+				p.Slabs += 2 * m.tile(y.bat, n, f.chord/2, 2*f.area/f.chord)
+			default:
 				p.Slabs += m.wedge(y.bat, n, c.Leg)
 			}
 		}
-		p.Weight = plus(p.Weight, m.wools[y.bat].density, area*length)
+		p.Weight = plus(p.Weight, m.wools[y.bat].density, f.area*length)
 		if c.Axis() == 2 {
 			m.note(i, "is a stack of ", layers, " layers of ", Metres(b.Layer.Thickness), "; soft wool settles, so hold it by a lath or net every ", Metres(shelf))
 		}

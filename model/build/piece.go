@@ -24,6 +24,7 @@ type Piece struct {
 	// edge. Depth is that of what is built, air behind it left out. All in m.
 	Width, Height, Depth float64
 
+	Level    bool          // of a corner: its edge runs along floor or ceiling
 	Slabs    int           // parts of wool in it
 	Weight   material.Span // kg, with frame, film and cloth as far as they are known
 	Persons  int           // to lift it
@@ -85,7 +86,7 @@ func fixings(p *Piece, gap float64, rental bool) []Fixing {
 	case WallPiece:
 		return wallFixings(p, gap, rental)
 	case CornerFill:
-		if p.Space.Max.Z-p.Space.Min.Z < p.Height-slack { // a level edge
+		if p.Level {
 			if rental {
 				return nil
 			}

@@ -59,7 +59,9 @@
 //	                        height [to the wall's end]
 //	                corner  edge (two walls that meet), shape (triangle, square)
 //	                        [triangle], leg, from [0], to [the edge's end]: layers are
-//	                        the fill, which needs no thickness, or a film and the fill
+//	                        the fill, which needs no thickness, or a film and the fill.
+//	                        A sloped ceiling cuts it off; along the ceiling its legs
+//	                        run down the wall and along the slope
 //	                cloud   from, to: a rectangle on plan, gap to the ceiling [0]
 //	                panel   from, to: a box whose thinnest side the layers fill
 //	speakers      now: {left, right}    where the woofers' centres are today

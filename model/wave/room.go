@@ -117,8 +117,7 @@ func (d *draft) edge(i int) error {
 	own := i < len(d.room.Edges) && d.room.Edges[i].Set()
 	if own {
 		var err error
-		name := fmt.Sprintf("wall from corner %d of the outline", i+1)
-		if surface, err = d.fitted(name, d.room.Edges[i].Surface); err != nil {
+		if surface, err = d.fitted(d.room.EdgeName(i), d.room.Edges[i].Surface); err != nil {
 			return err
 		}
 	}

@@ -47,7 +47,7 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 	case model.InCorner:
 		d.corner(name, t.Corner, stack.Pieces())
 	case model.UnderCeiling:
-		d.level(name, d.room.Space(t), stack.Pieces())
+		d.block(name, d.room.Space(t), 2, stack.Pieces(), 1) // from below
 	case model.FreeStanding:
 		d.block(name, t.Box, t.Box.Thin(), stack.Pieces(), 1)
 	default:
@@ -81,11 +81,6 @@ func (d *draft) block(name string, b model.Block, axis int, pieces []material.Pi
 		}
 		at = next
 	}
-}
-
-// level draws a cloud: its pieces from below.
-func (d *draft) level(name string, b model.Block, pieces []material.Piece) {
-	d.block(name, b, 2, pieces, 1)
 }
 
 // underSlope draws wool on a sloped ceiling as steps of one cell. Films do not follow.
@@ -122,8 +117,13 @@ func (d *draft) columns(axis int, from, to float64) []model.Range {
 
 // corner draws a fill as a square, or a triangle as a stair of one step a cell. The
 // stair has the triangle's volume. Its film is heavier by as much as the stair's area
-// is larger than the slope's: a pressure then moves as much air through it.
+// is larger than the slope's: a pressure then moves as much air through it. Under a
+// sloped ceiling the cells hold what of it is below.
 func (d *draft) corner(name string, c model.Corner, pieces []material.Piece) {
+	if d.room.FollowsSlope(c) {
+		d.eaves(name, c, pieces)
+		return
+	}
 	a, b, along := c.Walls[0].Axis(), c.Walls[1].Axis(), c.Axis()
 	fill := pieces[len(pieces)-1]
 	var film float64
