@@ -31,9 +31,7 @@ func (d *draft) eaves(name string, c model.Corner, pieces []material.Piece) {
 		high[2] = low[2]
 		sheets = append(sheets, [2][3]float64{low, high})
 		face += k.face
-		for _, s := range g.risers(i) {
-			sheets = append(sheets, s)
-		}
+		sheets = append(sheets, g.risers(i)...)
 	}
 	for _, s := range sheets {
 		stair += area(s)
