@@ -60,25 +60,55 @@ func (e *Engine) transform(ctx context.Context, values []complex64, r *run, fram
 		phases[i] = phase * complex(float64(r.every), 0)
 		gain[i] = complex(float64(r.every), 0) * d.gain(w) / r.pulse.spectrum(phase)
 	}
+	if r.vectors && e.scene.Air.Loss == 0 {
+		e.fold(ctx, values, frames, phases, gain)
+		return
+	}
+	e.each(ctx, values, frames, phases, gain)
+}
+
+// each transforms cell by cell.
+func (e *Engine) each(ctx context.Context, values []complex64, frames [][]float32, phases, gain []complex128) {
+	end := taper(len(frames))
+	e.share(len(frames[0]), func(from, to int) {
+		t := newTransformer(phases, len(frames))
+		series := make([]float32, len(frames))
+		spectrum := make([]complex128, len(e.grid))
+		for cell := from; cell < to && ctx.Err() == nil; cell++ {
+			for n, frame := range frames {
+				series[n] = frame[cell] * end[n]
+			}
+			t.transform(spectrum, series)
+			out := values[cell*len(e.grid):][:len(e.grid)]
+			for i, x := range spectrum {
+				out[i] = complex64(x * gain[i])
+			}
+		}
+	})
+}
+
+// fold transforms group by group, at real phases.
+func (e *Engine) fold(ctx context.Context, values []complex64, frames [][]float32, phases, gain []complex128) {
+	f := newFolder(phases, taper(len(frames)))
+	cells := len(frames[0])
+	e.share((cells+groupCells-1)/groupCells, func(from, to int) {
+		d := f.newDesk()
+		for first := from * groupCells; first < min(cells, to*groupCells) && ctx.Err() == nil; first += groupCells {
+			count := min(groupCells, cells-first)
+			f.fold(d, frames, first, count)
+			f.spectra(d, count, func(cell, phase int, x complex128) {
+				values[(first+cell)*len(e.grid)+phase] = complex64(x * gain[phase])
+			})
+		}
+	})
+}
+
+// share has work done on the first of n things up to the last, in equal parts side by side.
+func (e *Engine) share(n int, work func(from, to int)) {
 	var group sync.WaitGroup
 	workers := e.settings.Workers
 	for w := range workers {
-		group.Go(func() {
-			t := newTransformer(phases, len(frames))
-			end := taper(len(frames))
-			series := make([]float32, len(frames))
-			spectrum := make([]complex128, len(e.grid))
-			for cell := len(r.record) * w / workers; cell < len(r.record)*(w+1)/workers && ctx.Err() == nil; cell++ {
-				for n, frame := range frames {
-					series[n] = frame[cell] * end[n]
-				}
-				t.transform(spectrum, series)
-				out := values[cell*len(e.grid):][:len(e.grid)]
-				for i, x := range spectrum {
-					out[i] = complex64(x * gain[i])
-				}
-			}
-		})
+		group.Go(func() { work(n*w/workers, n*(w+1)/workers) })
 	}
 	group.Wait()
 }

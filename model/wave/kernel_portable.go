@@ -24,3 +24,8 @@ func (g *wallGroup) march(_ bool, m *wallMotion, next, now []float32, part []str
 
 // addTimes adds w x to y, which is as long.
 func addTimes(y []complex64, w float32, x []complex64) { portableAddTimes(y, w, x) }
+
+// groupSums is portableGroupSums.
+func groupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
+	portableGroupSums(dst, group, block)
+}

@@ -1,0 +1,107 @@
+package wave
+
+// folder turns the records of several cells at a time into their spectra at real phases.
+// About the middle m of a record of N values,
+//
+//	X(φ) = e^{-jφm} (Σ even[k] cos kφ - j Σ odd[k] sin kφ),  k = 0..m,
+//	even[k] = x[m+k] + x[m-k],  odd[k] = x[m+k] - x[m-k],
+//
+// which is half the work of the sum as it stands. With vectors that is quicker than a
+// fast transform, since a record is not much longer than there are frequencies.
+type folder struct {
+	length   int // of the records
+	phases   int
+	end      []float32 // weights by time
+	cos, sin []float32 // by block of phases, by k, by phase of the block
+	middle   []complex128
+}
+
+// A group of cells, and a block of phases, are what the sums are made of at a time: as
+// many as there are registers for.
+const (
+	groupCells  = 16
+	blockPhases = 4
+)
+
+// newFolder prepares sums over records of a length, weighted by end, at real phases.
+func newFolder(phases []complex128, end []float32) *folder {
+	f := &folder{length: len(end), phases: len(phases), end: end}
+	blocks, rows := (len(phases)+blockPhases-1)/blockPhases, f.rows()
+	f.cos, f.sin = make([]float32, blocks*blockPhases*rows), make([]float32, blocks*blockPhases*rows)
+	for i, p := range phases {
+		one, at := turn(-p), complex(1, 0)
+		first := i/blockPhases*blockPhases*rows + i%blockPhases
+		for k := range rows {
+			f.cos[first+k*blockPhases], f.sin[first+k*blockPhases] = float32(real(at)), float32(imag(at))
+			at *= one
+		}
+		f.middle = append(f.middle, turn(p*complex(float64(len(end)/2), 0)))
+	}
+	return f
+}
+
+// rows returns how many values are left of a folded record.
+func (f *folder) rows() int { return f.length/2 + 1 }
+
+// desk is the working memory of sums over one group of cells, by row and cell.
+type desk struct{ even, odd []float32 }
+
+func (f *folder) newDesk() *desk {
+	return &desk{make([]float32, f.rows()*groupCells), make([]float32, f.rows()*groupCells)}
+}
+
+// fold takes up the records of up to groupCells cells, the first of them given.
+func (f *folder) fold(d *desk, frames [][]float32, first, count int) {
+	if count < groupCells {
+		clear(d.even)
+		clear(d.odd)
+	}
+	middle := f.length / 2
+	for k := range f.rows() {
+		even, odd := d.even[k*groupCells:][:count], d.odd[k*groupCells:][:count]
+		clear(even)
+		clear(odd)
+		if n := middle + k; n < f.length {
+			w := f.end[n]
+			for i, x := range frames[n][first:][:count] {
+				even[i], odd[i] = w*x, w*x
+			}
+		}
+		if n := middle - k; k > 0 {
+			w := f.end[n]
+			for i, x := range frames[n][first:][:count] {
+				even[i] += w * x
+				odd[i] -= w * x
+			}
+		}
+	}
+}
+
+// spectra calls add with the spectrum of each cell of the group on the desk at each phase.
+func (f *folder) spectra(d *desk, count int, add func(cell, phase int, x complex128)) {
+	var re, im [blockPhases][groupCells]float32
+	for from := 0; from < f.phases; from += blockPhases {
+		at := from * f.rows()
+		groupSums(&re, d.even, f.cos[at:])
+		groupSums(&im, d.odd, f.sin[at:])
+		for p := range min(blockPhases, f.phases-from) {
+			for cell := range count {
+				add(cell, from+p, complex(float64(re[p][cell]), -float64(im[p][cell]))*f.middle[from+p])
+			}
+		}
+	}
+}
+
+// portableGroupSums fills dst, by phase and cell of a block and a group, with the sums over
+// k of what stands in row k of a group and in row k of a block.
+func portableGroupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
+	*dst = [blockPhases][groupCells]float32{}
+	for k := range len(group) / groupCells {
+		row, turns := group[k*groupCells:][:groupCells], block[k*blockPhases:][:blockPhases]
+		for p, t := range turns {
+			for i, x := range row {
+				dst[p][i] += x * t
+			}
+		}
+	}
+}
