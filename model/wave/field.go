@@ -70,7 +70,7 @@ func (e *Engine) transform(ctx context.Context, values []complex64, r *run, fram
 // each transforms cell by cell.
 func (e *Engine) each(ctx context.Context, values []complex64, frames [][]float32, phases, gain []complex128) {
 	end := taper(len(frames))
-	e.share(len(frames[0]), func(from, to int) {
+	e.share(len(values)/len(e.grid), func(from, to int) {
 		t := newTransformer(phases, len(frames))
 		series := make([]float32, len(frames))
 		spectrum := make([]complex128, len(e.grid))
@@ -90,7 +90,7 @@ func (e *Engine) each(ctx context.Context, values []complex64, frames [][]float3
 // fold transforms group by group, at real phases.
 func (e *Engine) fold(ctx context.Context, values []complex64, frames [][]float32, phases, gain []complex128) {
 	f := newFolder(phases, taper(len(frames)))
-	cells := len(frames[0])
+	cells := len(values) / len(e.grid)
 	e.share((cells+groupCells-1)/groupCells, func(from, to int) {
 		d := f.newDesk()
 		for first := from * groupCells; first < min(cells, to*groupCells) && ctx.Err() == nil; first += groupCells {
