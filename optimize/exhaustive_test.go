@@ -9,15 +9,14 @@ import (
 	"evenbass/model"
 )
 
-// exhaust scores every legal layout of a mirrored pair on a 5 cm lattice and
-// returns the best with the number of layouts.
-func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, error)) (best note, count int) {
+// exhaust scores every legal layout of a mirrored pair on a lattice of the given
+// pitch in m and returns the best with the number of layouts.
+func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, error), pitch float64) (best note, count int) {
 	var all []model.Layout
-	const pitch = 0.05
 	pairs, seats := hullOf([]area{pr.stands[0].left}), hullOf(pr.seats)
-	for x := pairs.x.lo; x <= pairs.x.hi+1e-9; x += pitch {
-		for y := pairs.y.lo; y <= pairs.y.hi+1e-9; y += pitch {
-			for s := seats.x.lo; s <= seats.x.hi+1e-9; s += pitch {
+	for s := seats.x.lo; s <= seats.x.hi+1e-9; s += pitch { // outermost: a seat's field is read off the table once
+		for x := pairs.x.lo; x <= pairs.x.hi+1e-9; x += pitch {
+			for y := pairs.y.lo; y <= pairs.y.hi+1e-9; y += pitch {
 				for _, h := range pr.heights {
 					var l model.Layout
 					l.Left.X, l.Left.Y = tidy(x), tidy(y)
@@ -65,7 +64,7 @@ func TestPlaceAgainstExhaustive(t *testing.T) {
 func against(t *testing.T, pr *problem, e model.Engine, seeds, may int) {
 	rate := newScorer(e, pr.project.Goal, 0.05, pr.project.Room.Size).robust
 	start := time.Now()
-	best, count := exhaust(t, pr, rate)
+	best, count := exhaust(t, pr, rate, 0.05)
 	t.Logf("best of %d on 5 cm: %.3f dB in %v at %+v", count, best.score, time.Since(start), best.layout)
 	missed := 0
 	for seed := range seeds {

@@ -32,20 +32,26 @@ func (b *problem) moves() []model.Layout {
 	return append(list, model.Layout{Left: x}, model.Layout{Left: y}, model.Layout{Right: x}, model.Layout{Right: y})
 }
 
-// directions lists where the polish looks from any layout: every single move and
-// every two together, each way.
+// directions lists where the polish looks from any layout, each way: every single move
+// and every two together. Where there are no more than three, all three together too: the
+// worst channel's spread has narrow valleys along which no two marks alone lead down.
 func (b *problem) directions() []model.Layout {
 	single := b.moves()
-	var list []model.Layout
-	for i, m := range single {
-		list = append(list, m, shifted(model.Layout{}, m, -1))
-		for _, n := range single[:i] {
-			for _, s := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
-				list = append(list, shifted(shifted(model.Layout{}, m, s[0]), n, s[1]))
+	most := 2
+	if len(single) == 3 {
+		most = 3
+	}
+	list := []model.Layout{{}}
+	moved := []int{0} // how many moves each of the list is made of
+	for _, m := range single {
+		for i := range len(list) {
+			if moved[i] < most {
+				list = append(list, shifted(list[i], m, 1), shifted(list[i], m, -1))
+				moved = append(moved, moved[i]+1, moved[i]+1)
 			}
 		}
 	}
-	return list
+	return list[1:]
 }
 
 // shifted returns the layout moved by a multiple of a move.

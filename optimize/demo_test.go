@@ -1,0 +1,53 @@
+package optimize
+
+import (
+	"testing"
+
+	"evenbass/model"
+)
+
+// In the demo room, by what the chair alone gets, the search offers at least three layouts that
+// are legal and further apart than 25 cm. Each is a local optimum by the engine itself: no
+// step of 1 cm of one mark or two gains more than the table of the search may be off, and
+// 8 cm any way make it worse.
+func TestDemoRoomHasThreeLocalOptima(t *testing.T) {
+	t.Parallel()
+	p, e := demo(t)
+	p.Seats = p.Seats[:1]
+	r, err := Place(t.Context(), p, e, Settings{Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Candidates) < 3 {
+		t.Fatalf("%d layouts, want 3 at least", len(r.Candidates))
+	}
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := newBanded(e, p.Goal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	score := newScorer(b, p.Goal, 0.05, p.Room.Size).robust
+	for i, c := range r.Candidates {
+		if v := p.Violation(c.Layout); v > 0 {
+			t.Errorf("layout %d: %v", i+1, p.Breaches(c.Layout))
+		}
+		for _, o := range r.Candidates[:i] {
+			if apart(c.Layout, o.Layout) < 0.25-1e-9 {
+				t.Errorf("layouts %+v and %+v", o.Layout, c.Layout)
+			}
+		}
+		for stride, gain := range map[float64]model.Level{1: 2 * accuracy, 8: 0} {
+			for _, n := range pr.neighbours(c.Layout, pr.directions(), stride) {
+				if p.Violation(n) > 0 {
+					continue
+				}
+				if v, err := score(n); err != nil || v < c.Robust-gain {
+					t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i+1, c.Robust, v, n, err)
+				}
+			}
+		}
+	}
+}
