@@ -10,12 +10,13 @@ type band struct {
 
 // plane is the work of one step in one plane of cells.
 type plane struct {
-	z      int
-	rows   []span
-	odd    []stretch
-	drag   [3][]stretch
-	walls  []wallPart
-	source []sourceCell
+	z       int
+	scratch *scratch
+	rows    []span
+	odd     []stretch
+	drag    [3][]stretch
+	walls   []wallPart
+	source  []sourceCell
 }
 
 // wallPart is what one group of walls has in a plane.
@@ -38,6 +39,10 @@ func (r *run) split(n int) {
 		b := &r.bands[w]
 		lowest, highest := first[w], first[w+1]
 		b.planes = all.planes[lowest:highest]
+		t := r.air.newScratch()
+		for i := range b.planes {
+			b.planes[i].scratch = t
+		}
 		from, to := int32(r.at(-1, -1, lowest)), int32(r.at(-1, -1, highest))
 		b.record = cut(len(r.record), from, to, func(i int) int32 { return r.record[i] })
 		r.linked = r.linked || w > 0 && len(all.planes[lowest-1].drag[2]) > 0
@@ -118,7 +123,7 @@ func (r *run) flows(p *plane, now []float32, n int) {
 
 // advance takes one plane one step.
 func (r *run) advance(p *plane, next, now []float32, n int) {
-	r.air.march(r.vectors, next, now, p.rows)
+	r.air.march(r.vectors, next, now, p.rows, p.scratch)
 	if len(p.odd) > 0 {
 		r.odd.march(r.vectors, r.state, next, now, p.odd)
 	}

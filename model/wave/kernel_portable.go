@@ -6,8 +6,8 @@ package wave
 // eight cells at once.
 func hasVectors() bool { return false }
 
-func (s *stencil) march(_ bool, next, now []float32, rows []span) {
-	s.rows(next, now, rows)
+func (s *stencil) march(_ bool, next, now []float32, rows []span, t *scratch) {
+	s.portable(next, now, rows, t)
 }
 
 func (o *oddCells) march(_ bool, z *state, next, now []float32, part []stretch) {

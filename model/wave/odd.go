@@ -29,34 +29,50 @@ type octets [18]octet
 
 // portable takes the groups of a part one step, cell after cell.
 func (o *oddCells) portable(z *state, next, now []float32, part []stretch) {
-	offsets := neighbours(o.stride)
 	for _, s := range part {
-		o.portableStretch(z, next, now, s, &offsets)
+		k, lags := &o.kinds[s.kind], z.lag[s.from:s.to]
+		for n, at := range o.cells(s) {
+			k.portable(z, &lags[n], next, now, int(at), o.stride)
+		}
 	}
 }
 
-func (o *oddCells) portableStretch(z *state, next, now []float32, s stretch, offsets *[18]int) {
-	k := &o.kinds[s.kind]
-	lags := z.lag[s.from:s.to]
-	for n, at := range o.cells(s) {
-		lag := &lags[n]
-		for left := k.lanes; left != 0; left &= left - 1 {
-			l := bits.TrailingZeros8(left)
-			i := int(at) + l
-			p, before := now[i], next[i]
-			if k.hot {
-				before, lag[l] = k.heat.relax(l, before, p, lag[l])
-			}
-			sum := k.self[l]*p - before
-			if k.air>>l&1 != 0 {
-				sum += k.near.sum(l, now, i, offsets)
-			}
-			if k.drag {
-				sum += k.gain[l] * z.inflow(i, o.stride)
-			}
-			next[i] = sum
-		}
+// portable takes the group that begins at a cell one step.
+func (k *oddKind) portable(z *state, lag *octet, next, now []float32, at int, stride [3]int) {
+	var near lines
+	if k.air != 0 {
+		sy, sz := stride[1], stride[2]
+		near.set(0, now[at-1-sz-sy:], sy)
+		near.set(3, now[at-1-sy:], sy)
+		near.set(6, now[at-1+sz-sy:], sy)
 	}
+	mid, out := (*octet)(now[at:]), (*octet)(next[at:])
+	for left := k.lanes; left != 0; left &= left - 1 {
+		l := bits.TrailingZeros8(left) & (lanes - 1) // which it is, but here the compiler sees it
+		p, before := mid[l], out[l]
+		if k.hot {
+			before, lag[l] = k.heat.relax(l, before, p, lag[l])
+		}
+		sum := k.self[l]*p - before
+		if k.air>>l&1 != 0 {
+			sum += k.near.sum(l, &near)
+		}
+		if k.drag {
+			sum += k.gain[l] * z.inflow(at+l, stride)
+		}
+		out[l] = sum
+	}
+}
+
+// lines are the nine rows of cells about a group, from the one before it to the one
+// behind: by z, then by y.
+type lines [9]*line
+
+type line [lanes + 2]float32
+
+// set takes the three rows at one z from the cells p on.
+func (n *lines) set(first int, p []float32, sy int) {
+	n[first], n[first+1], n[first+2] = (*line)(p), (*line)(p[sy:]), (*line)(p[2*sy:])
 }
 
 // inflow returns what flows into a cell through its drag faces.
@@ -65,14 +81,13 @@ func (z *state) inflow(i int, stride [3]int) float32 {
 	return (x[i-1] - x[i]) + (y[i-stride[1]] - y[i]) + (z0[i-stride[2]] - z0[i])
 }
 
-// sum returns what the neighbours of cell i give, which is lane l of a group. Two
-// sums side by side do not wait for one another.
-func (w *octets) sum(l int, now []float32, i int, offsets *[18]int) float32 {
-	var even, odd float32
-	l &= lanes - 1 // which it is, but here the compiler sees it
-	for n := 0; n < len(w); n += 2 {
-		even += w[n][l] * now[i+offsets[n]]
-		odd += w[n+1][l] * now[i+offsets[n+1]]
-	}
-	return even + odd
+// sum returns what the neighbours of lane l give. Sums side by side do not wait for one
+// another.
+func (w *octets) sum(l int, n *lines) float32 {
+	l &= lanes - 1
+	low := w[0][l]*n[0][l+1] + w[1][l]*n[1][l] + w[2][l]*n[1][l+1] + w[3][l]*n[1][l+2] + w[4][l]*n[2][l+1]
+	mid := w[5][l]*n[3][l] + w[6][l]*n[3][l+1] + w[7][l]*n[3][l+2] + w[8][l]*n[4][l] +
+		w[9][l]*n[4][l+2] + w[10][l]*n[5][l] + w[11][l]*n[5][l+1] + w[12][l]*n[5][l+2]
+	high := w[13][l]*n[6][l+1] + w[14][l]*n[7][l] + w[15][l]*n[7][l+1] + w[16][l]*n[7][l+2] + w[17][l]*n[8][l+1]
+	return low + mid + high
 }

@@ -7,6 +7,7 @@ type stencil struct {
 	x, y, z    float32 // across a face
 	xy, xz, yz float32 // across an edge
 	sy, sz     int     // strides
+	n          int     // cells in a row
 }
 
 // newStencil returns the coefficients for (cT)² in m².
@@ -28,41 +29,66 @@ func newStencil(l *lattice, ct2 float64) stencil {
 		y:    float32(face[1] - 2*edge[2] - 2*edge[0]),
 		z:    float32(face[2] - 2*edge[1] - 2*edge[0]),
 		xy:   float32(edge[2]), xz: float32(edge[1]), yz: float32(edge[0]),
-		sy: l.stride[1], sz: l.stride[2],
+		sy: l.stride[1], sz: l.stride[2], n: l.n[0],
 	}
 }
 
-// rows marches runs of cells, see portable.
-func (s *stencil) rows(next, now []float32, rows []span) {
-	for _, r := range rows {
-		s.portable(next, now, int(r.from), int(r.to))
+// scratch is what the portable kernel keeps of the rows behind it, cell by cell.
+type scratch struct {
+	aside   []float32 // what the last row gives to the rows beside it in its plane
+	own     []float32 // what it has itself, and from the row before it
+	nowhere []float32 // where the sums of cells go that are not asked for
+}
+
+func (s *stencil) newScratch() *scratch {
+	return &scratch{make([]float32, s.n), make([]float32, s.n), make([]float32, s.n)}
+}
+
+// portable marches the cells of rows, which come in their order and lie in one plane: next
+// holds the pressures of the step before and receives those of the step to come.
+func (s *stencil) portable(next, now []float32, rows []span, t *scratch) {
+	if len(rows) == 0 {
+		return
+	}
+	// Each row is complete when the next has been passed.
+	first, last := s.begin(rows[0]), s.begin(rows[len(rows)-1])
+	for at := first - s.sy; at <= last+s.sy; at += s.sy {
+		x := 0
+		for len(rows) > 0 && int(rows[0].from) < at {
+			before := at - s.sy
+			from, to := int(rows[0].from)-before, int(rows[0].to)-before
+			s.pass(t, t.nowhere[x:from], now, at+x, x)
+			s.pass(t, next[before+from:before+to], now, at+from, from)
+			x, rows = to, rows[1:]
+		}
+		s.pass(t, t.nowhere[x:], now, at+x, x)
 	}
 }
 
-// portable marches the cells from..to of one row: next holds the pressures of the
-// step before and receives those of the step to come.
-func (s *stencil) portable(next, now []float32, from, to int) {
-	n := to - from
+// begin returns the first cell of the row in which a span lies.
+func (s *stencil) begin(r span) int { return int(r.from) - (int(r.from)-lanes)%s.sy }
+
+// pass goes over cells of a row from the one at on, which is number x in it, and
+// completes the cells out in the row before. What a row gives to the two beside it is
+// so found once.
+func (s *stencil) pass(t *scratch, out, now []float32, at, x int) {
+	n := len(out)
+	if n == 0 {
+		return
+	}
 	// Slices of one known length let the compiler drop the bounds checks.
-	out := next[from:to:to]
-	mid := now[from-1:][:n+2]
-	yl, yr := now[from-s.sy-1:][:n+2], now[from+s.sy-1:][:n+2]
-	zl, zr := now[from-s.sz-1:][:n+2], now[from+s.sz-1:][:n+2]
-	ll, lr := now[from-s.sy-s.sz:][:n], now[from+s.sy-s.sz:][:n]
-	rl, rr := now[from-s.sy+s.sz:][:n], now[from+s.sy+s.sz:][:n]
-
-	y, z := yl[0]+yr[0], zl[0]+zr[0]
-	before := s.xy*y + s.xz*z
-	y, z = yl[1]+yr[1], zl[1]+zr[1]
-	here := s.xy*y + s.xz*z
-	p, q := mid[0], mid[1]
+	mid, below, above := now[at+1:][:n], now[at+1-s.sz:][:n], now[at+1+s.sz:][:n]
+	aside, own := t.aside[x:][:n], t.own[x:][:n]
+	self, cx, cy, cz, xy, xz, yz := s.self, s.x, s.y, s.z, s.xy, s.xz, s.yz
+	p, q := now[at-1], now[at]
+	y, z := now[at-1-s.sz]+now[at-1+s.sz], now[at-s.sz]+now[at+s.sz]
 	for i := range out {
-		ynext, znext := yl[i+2]+yr[i+2], zl[i+2]+zr[i+2]
-		after := s.xy*ynext + s.xz*znext
-		r := mid[i+2]
-		out[i] = s.self*q - out[i] + s.x*(p+r) + s.y*y + s.z*z +
-			s.yz*((ll[i]+lr[i])+(rl[i]+rr[i])) + (before + after)
-		before, here = here, after
-		p, q, y, z = q, r, ynext, znext
+		r, after := mid[i], below[i]+above[i]
+		beside := p + r
+		give := cy*q + yz*z + xy*beside
+		out[i] = own[i] + give - out[i]
+		own[i] = self*q + cx*beside + cz*z + xz*(y+after) + aside[i]
+		aside[i] = give
+		p, q, y, z = q, r, z, after
 	}
 }

@@ -11,11 +11,11 @@ import (
 // eight cells at once.
 func hasVectors() bool { return archsimd.X86.AVX2() && archsimd.X86.FMA() }
 
-// march takes the cells of rows one step: eight at a time if vectors is true, else
-// as portable does.
-func (s *stencil) march(vectors bool, next, now []float32, rows []span) {
+// march takes the cells of rows in one plane one step: eight at a time if vectors is true,
+// else as portable does.
+func (s *stencil) march(vectors bool, next, now []float32, rows []span, t *scratch) {
 	if !vectors {
-		s.rows(next, now, rows)
+		s.portable(next, now, rows, t)
 		return
 	}
 	s.vector(next, now, rows)

@@ -3,6 +3,7 @@ package wave
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"evenbass/model"
@@ -29,7 +30,7 @@ func TestRow(t *testing.T) {
 			}
 			old := append([]float32(nil), next...)
 			from := l.at(0, 1, 1)
-			s.march(vectors, next, now, []span{{int32(from), int32(from + n)}})
+			s.march(vectors, next, now, []span{{int32(from), int32(from + n)}}, s.newScratch())
 			l.each(func(i int, _ [3]int) {
 				want := float64(old[i])
 				if i >= from && i < from+n {
@@ -41,6 +42,41 @@ func TestRow(t *testing.T) {
 			})
 		}
 	}
+}
+
+// The portable kernel over a plane with any cells left out: those that it marches are as
+// defined, the others stay.
+func TestRowsWithGaps(t *testing.T) {
+	t.Parallel()
+	l := newLattice(r3.Vec{X: 1.3, Y: 0.7, Z: 0.3}, 0.1)
+	s := newStencil(&l, 0.0049)
+	rapid.Check(t, func(t *rapid.T) {
+		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
+		now, next := make([]float32, l.size), make([]float32, l.size)
+		for i := range now {
+			now[i], next[i] = float32(rng.NormFloat64()), float32(rng.NormFloat64())
+		}
+		old := slices.Clone(next)
+		y := system{}
+		marched := map[int]bool{}
+		density := rapid.Float64Range(0, 1).Draw(t, "density")
+		l.each(func(i int, c [3]int) {
+			if c[2] == 1 && rng.Float64() < density {
+				y.addEven(int32(i))
+				marched[i] = true
+			}
+		})
+		s.portable(next, now, y.rows, s.newScratch())
+		for i := range next {
+			want := float64(old[i])
+			if marched[i] {
+				want = defined(&s, old, now, i)
+			}
+			if math.Abs(float64(next[i])-want) > 3e-6 {
+				t.Fatalf("cell %v is %v, want %v", l.place(i), next[i], want)
+			}
+		}
+	})
 }
 
 // defined is one cell's march, term by term.
@@ -112,9 +148,10 @@ func BenchmarkRow(b *testing.B) {
 			next[i] = 0.5*now[i] - next[i] + 0.25*(now[i-1]+now[i+1]+now[i-s.sy]+now[i+s.sy]+now[i-s.sz]+now[i+s.sz])
 		}
 	}
+	t := s.newScratch()
 	march := func(vectors bool) func(next, now []float32, from, to int) {
 		return func(next, now []float32, from, to int) {
-			s.march(vectors, next, now, []span{{int32(from), int32(to)}})
+			s.march(vectors, next, now, []span{{int32(from), int32(to)}}, t)
 		}
 	}
 	for _, kernel := range []struct {

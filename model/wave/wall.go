@@ -126,26 +126,23 @@ func (g *wallGroup) ends(m *wallMotion, next, now []float32, s stretch) (in, out
 
 // flow moves what is behind one batch and draws the flow from out.
 func (g *wallGroup) flow(k *wallKind, moving []branchMotion, in, out *octet) {
-	var sum, at octet // at the wall
+	branches := g.branches[:len(moving)]
 	for l, p := range in {
-		sum[l] = g.sum[l] * p
-	}
-	for i := range moving {
-		for l, w := range moving[i].w {
-			sum[l] -= w
+		flow := g.sum[l] * p
+		for i := range moving {
+			flow -= moving[i].w[l]
 		}
-	}
-	for l := range sum {
-		u := sum[l] * k.share[l]
-		at[l] = in[l] - k.air[l]*u
-		out[l] -= k.gain[l] * u
-	}
-	for i := range moving {
-		s, m := &g.branches[i], &moving[i]
-		for l, p := range at {
+		flow *= k.share[l]
+		out[l] -= k.gain[l] * flow
+		p -= k.air[l] * flow // at the wall
+		for i := range branches {
+			s, m := &branches[i], &moving[i]
 			change := s.g[l]*p - m.w[l]
-			m.u[l] += change
-			m.w[l] += s.r[l]*change + s.k[l]*m.u[l]
+			m.w[l] += s.r[l] * change
+			if s.springs { // else nobody asks for u
+				m.u[l] += change
+				m.w[l] += s.k[l] * m.u[l]
+			}
 		}
 	}
 }
