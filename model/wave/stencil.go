@@ -86,7 +86,7 @@ func (s *stencil) pass(t *scratch, out, now []float32, at, x int) {
 		r, after := mid[i], below[i]+above[i]
 		beside := p + r
 		give := cy*q + yz*z + xy*beside
-		out[i] = own[i] + give - out[i]
+		out[i] = (own[i] - out[i]) + give // in this order least is rounded away
 		own[i] = self*q + cx*beside + cz*z + xz*(y+after) + aside[i]
 		aside[i] = give
 		p, q, y, z = q, r, z, after
