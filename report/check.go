@@ -11,6 +11,8 @@ import (
 // Understood is a room file as it was read, for [RoomCheck].
 type Understood struct {
 	Project    *model.Project
+	Engine     string // that answers for this room if none is named
+	Why        string // one clause
 	Walls      []Wall
 	Modes      []Mode  // ascending; the first ten are shown
 	Transition float64 // Hz; the frequency above which single modes no longer rule
@@ -27,6 +29,7 @@ func RoomCheck(u Understood, s Style) string {
 	if u.Transition > 0 {
 		b.WriteString(wrap(fmt.Sprintf("transition frequency about %s: below it single modes rule", Frequency(u.Transition)), columns, "  ") + "\n")
 	}
+	b.WriteString(wrap(fmt.Sprintf("predictions are by the %s engine, because %s", u.Engine, u.Why), columns, "  ") + "\n")
 	writeContents(&b, p, s)
 	walls := wallsTable(u.Walls, s)
 	b.WriteString("\n" + walls.Caption + "\n" + walls.text())
@@ -36,7 +39,11 @@ func RoomCheck(u Understood, s Style) string {
 		first.Rows[i] = first.Rows[i][:4]
 	}
 	first.Head = first.Head[:4]
-	b.WriteString("\nFirst room modes\n" + first.text())
+	heading := "First room modes"
+	if u.Engine == "wave" {
+		heading += " of the plain box around the room, with what absorbs spread over its walls"
+	}
+	b.WriteString("\n" + heading + "\n" + first.text())
 	writeWarnings(&b, uniqueWarnings(p.Warnings, u.Warnings))
 	return b.String()
 }
@@ -47,9 +54,12 @@ func writeContents(b *strings.Builder, p *model.Project, s Style) {
 	if now, ok := p.Now(); ok {
 		t := marksTable(&optimize.Candidate{Layout: now}, p, s)
 		t.Head[0] = "now"
-		b.WriteString(t.text() + "\n")
+		b.WriteString(t.text())
 	} else {
-		b.WriteString("speakers and seat have no place yet\n")
+		b.WriteString(placeless(p) + "\n")
+	}
+	if r := &p.Room; len(r.Openings)+len(r.Blocks)+len(p.KeepClear)+len(r.Treatments) > 0 {
+		b.WriteString("\n")
 	}
 	for _, o := range p.Room.Openings {
 		fmt.Fprintf(b, "%s\n", wrap(openingText(&p.Room, &o, s), columns, "  "))
@@ -87,6 +97,17 @@ func tapeSpan(s Style, from, to float64) string {
 		return a
 	}
 	return a + " to " + b
+}
+
+// placeless says what has no place yet.
+func placeless(p *model.Project) string {
+	switch {
+	case p.Speakers.Placed:
+		return "the seat has no place yet"
+	case len(p.Seats) > 0 && p.Seats[0].Placed:
+		return "the speakers have no place yet"
+	}
+	return "speakers and seat have no place yet"
 }
 
 func openingName(o model.Opening) string {

@@ -27,7 +27,7 @@ func fixtureForecast(in Input) Forecast {
 }
 
 func fixtureUnderstood(in Input) Understood {
-	return Understood{Project: in.Project, Walls: in.Walls, Modes: in.Modes, Transition: 188, Warnings: []model.Warning{"a doubt"}}
+	return Understood{Project: in.Project, Engine: "mode", Why: "the room is a plain box with even walls", Walls: in.Walls, Modes: in.Modes, Transition: 188, Warnings: []model.Warning{"a doubt"}}
 }
 
 func TestPredictionGolden(t *testing.T) {

@@ -20,11 +20,11 @@ func absorbCommand(t *terminal) *cli.Command {
 			"   evenbass absorb 'wool 50 mm 10 kPa·s/m², film 100 µm, wool 200 mm 6 kPa·s/m²'\n" +
 			"Several are compared. With --from, the treatments of a room file on their own walls.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
-			&cli.StringFlag{Name: "csv", Usage: "write the curves as CSV to this file ('-': standard output)"},
-			&cli.StringFlag{Name: "wall", Value: "rigid", Usage: "the construction behind the build-ups given as arguments"},
-			&cli.StringFlag{Name: "from", Usage: "take treatments, air and own materials from this room file"},
-			&cli.StringFlag{Name: "treatment", Usage: "only this treatment of the room file"},
+			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
+			&cli.StringFlag{Name: "csv", Usage: "write the curves as CSV to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "wall", Value: "rigid", Usage: "the `CONSTRUCTION` behind the build-ups given as arguments"},
+			&cli.StringFlag{Name: "from", Usage: "take treatments, air and own materials from this room `FILE`"},
+			&cli.StringFlag{Name: "treatment", Usage: "only the treatment of this `NAME` in the room file"},
 			&cli.BoolFlag{Name: "list", Usage: "list the materials that a layer may name"},
 			unitsFlag(),
 		},

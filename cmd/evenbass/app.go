@@ -42,7 +42,9 @@ func newApp(t *terminal) *app {
 	for _, c := range a.cli.Commands {
 		c.OnUsageError = onUsageError
 		c.HideHelpCommand = true
+		c.CustomHelpTemplate = commandHelp(c)
 	}
+	a.cli.CustomAppHelpTemplate = appHelp(a.cli)
 	return a
 }
 
@@ -51,55 +53,15 @@ func (a *app) run(ctx context.Context, args []string) error {
 	if len(args) > 0 {
 		for _, c := range a.cli.Commands {
 			if c.HasName(args[0]) {
-				args = append(args[:1:1], flagsFirst(c, args[1:])...)
+				sorted, err := flagsFirst(c, args[1:])
+				if err != nil {
+					return err
+				}
+				args = append(args[:1:1], sorted...)
 			}
 		}
 	}
 	return a.cli.RunContext(ctx, append([]string{"evenbass"}, args...))
-}
-
-// flagsFirst moves a command's flags before its other arguments, so that both
-// `place -o page.html room.yaml` and `place room.yaml -o page.html` work. What
-// follows "--" is never a flag.
-func flagsFirst(c *cli.Command, args []string) []string {
-	takesValue := make(map[string]bool)
-	for _, f := range c.Flags {
-		_, isBool := f.(*cli.BoolFlag)
-		for _, n := range f.Names() {
-			takesValue[n] = !isBool
-		}
-	}
-	var flags, rest []string
-	for i := 0; i < len(args); i++ {
-		arg := args[i]
-		if arg == "--" {
-			rest = append(rest, args[i+1:]...)
-			break
-		}
-		if len(arg) < 2 || arg[0] != '-' {
-			rest = append(rest, arg)
-			continue
-		}
-		flags = append(flags, arg)
-		name := strings.TrimLeft(arg, "-")
-		if takesValue[name] && i+1 < len(args) {
-			i++
-			flags = append(flags, args[i])
-		}
-	}
-	return append(append(flags, "--"), rest...)
-}
-
-func onUsageError(c *cli.Context, err error, _ bool) error {
-	name := "evenbass"
-	if c.Command != nil && c.Command.Name != "" && c.Command.Name != "evenbass" {
-		name += " " + c.Command.Name
-	}
-	text := err.Error()
-	if flag, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
-		text = "there is no flag --" + strings.TrimPrefix(flag, "-")
-	}
-	return usageError{text: text, hint: fmt.Sprintf("hint: `%s --help` lists the flags", name)}
 }
 
 func unknownCommand(a *cli.App, name string) error {
@@ -108,7 +70,7 @@ func unknownCommand(a *cli.App, name string) error {
 		known = append(known, c.Name)
 	}
 	return usageError{
-		text: fmt.Sprintf("there is no command %q", name),
+		text: fmt.Sprintf("there is no command %q", name) + meant(name, known),
 		hint: "hint: the commands are " + strings.Join(known, ", "),
 	}
 }

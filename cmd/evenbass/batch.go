@@ -22,9 +22,9 @@ func batchCommand(t *terminal) *cli.Command {
 		Description: "A room that fails does not stop the others; the exit code is then 1. Ctrl-C keeps the\n" +
 			"rooms that are done, and --resume goes on from there.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "o", Usage: "write each room's page and JSON into this folder"},
-			&cli.StringFlag{Name: "json", Usage: "write the table as JSON to this file ('-': standard output)"},
-			&cli.StringFlag{Name: "csv", Usage: "write the table as CSV to this file ('-': standard output)"},
+			&cli.StringFlag{Name: "o", Usage: "write each room's page and JSON into this `FOLDER`"},
+			&cli.StringFlag{Name: "json", Usage: "write the table as JSON to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "csv", Usage: "write the table as CSV to this `FILE` ('-': standard output)"},
 			&cli.BoolFlag{Name: "resume", Usage: "skip rooms that the folder holds already, made from the same file with the same settings"},
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of each search"},
 			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
@@ -71,9 +71,17 @@ func batch(c *cli.Context, t *terminal) error {
 	case stopped:
 		return interruption(fmt.Sprintf("stopped by hand after %d of %d rooms; those are kept", len(rows), c.NArg()))
 	case failed > 0:
-		return fmt.Errorf("%d of %d failed", failed, len(rows))
+		return failures(failed, len(rows))
 	}
 	return nil
+}
+
+// failures says how many rooms of a batch have no result; the table says why.
+func failures(failed, all int) error {
+	if all == 1 {
+		return errors.New("the room failed, see above")
+	}
+	return fmt.Errorf("%d of %d rooms failed, see above", failed, all)
 }
 
 // checkBatch finds mistakes of usage and makes the folder.
@@ -105,6 +113,9 @@ func checkBatch(c *cli.Context) (style report.Style, err error) {
 		}
 	}
 	if folder := c.String("o"); folder != "" {
+		if info, err := os.Stat(folder); err == nil && !info.IsDir() {
+			return 0, fmt.Errorf("cannot write into %s: it is a file; give the name of a folder", folder)
+		}
 		if err := os.MkdirAll(folder, 0o755); err != nil {
 			return 0, fmt.Errorf("cannot make the folder %s: %w", folder, cause(err))
 		}

@@ -22,9 +22,9 @@ func buildCommand(t *terminal) *cli.Command {
 		Description: "Takes the treatments and the stock of the room file: bats, film, cloth, bags, battens and\n" +
 			"their prices. Without a stock it takes usual sizes and says so. Nothing is predicted here.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "option", Usage: "build the room with this option of its file carried out"},
-			&cli.StringFlag{Name: "o", Usage: "write the page, with a sheet for each wall, to this file"},
-			&cli.StringFlag{Name: "csv", Usage: "write shopping.csv, pieces.csv and cuts.csv into this folder; a name that ends in .csv gets the shopping list alone ('-': standard output)"},
+			&cli.StringFlag{Name: "option", Usage: "build the room with the option of this `NAME` in its file carried out"},
+			&cli.StringFlag{Name: "o", Usage: "write the page, with a sheet for each wall, to this `FILE`"},
+			&cli.StringFlag{Name: "csv", Usage: "write shopping.csv, pieces.csv and cuts.csv into this `FOLDER`; a name that ends in .csv gets the shopping list alone ('-': standard output)"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runBuild(c, t) },
@@ -76,9 +76,12 @@ func withOption(p *model.Project, path, name string) (*model.Project, error) {
 		names = append(names, fmt.Sprintf("%q", p.Options[i].Name))
 	}
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%s has no options, so none called %q", path, name)
+		return nil, usageError{text: fmt.Sprintf("%s has no options, so none called %q", path, name)}
 	}
-	return nil, fmt.Errorf("%s has no option called %q; its options are %s", path, name, strings.Join(names, ", "))
+	return nil, usageError{
+		text: fmt.Sprintf("%s has no option called %q", path, name),
+		hint: "hint: its options are " + strings.Join(names, ", "),
+	}
 }
 
 // csvFile reports whether a place for tables is one file rather than a folder.

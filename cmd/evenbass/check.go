@@ -14,7 +14,7 @@ import (
 )
 
 func unitsFlag() cli.Flag {
-	return &cli.StringFlag{Name: "units", Value: "metric", Usage: "metric, imperial or both"}
+	return &cli.StringFlag{Name: "units", Value: "metric", Usage: "`UNITS` to print: metric, imperial or both"}
 }
 
 func checkCommand(t *terminal) *cli.Command {
@@ -42,12 +42,10 @@ func check(c *cli.Context, t *terminal) error {
 		if _, warnings, err = wave.RoomScene(&p.Room, material.Typical, wave.DefaultCell); err != nil {
 			return err
 		}
-		warnings = append(warnings, model.Warning("predictions are by the wave engine, because "+chosen.why+
-			"; the modes listed here are those of the plain box around the room, what absorbs spread over its walls"))
 	}
 	warnings = append(warnings, unbuildable(p)...)
 	t.print(report.RoomCheck(report.Understood{
-		Project: p, Walls: wallRows(&p.Room), Modes: modeRows(box, r3.Vec{}),
+		Project: p, Engine: chosen.name, Why: chosen.why, Walls: wallRows(&p.Room), Modes: modeRows(box, r3.Vec{}),
 		Transition: transition(&p.Room, &box), Warnings: warnings,
 	}, style))
 	return nil

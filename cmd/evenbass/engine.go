@@ -15,7 +15,7 @@ import (
 func engineFlag() cli.Flag {
 	return &cli.StringFlag{
 		Name: "engine", Value: "auto",
-		Usage: "how sound is computed: auto, mode (exact in a box with even walls), image (mirror images), wave (any room and treatment, slower)",
+		Usage: "the `ENGINE` that computes the sound: mode (exact in a box with even walls), wave (any room and treatment, slower), image (mirror images) or auto, which is mode or wave",
 	}
 }
 

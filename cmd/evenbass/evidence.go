@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -56,7 +57,7 @@ func wallRows(room *model.Room) []report.Wall {
 		} else {
 			areas[o.Patch.Face] -= area
 		}
-		own = append(own, wallRow(o.Kind+" in the "+room.OpeningWall(&o), area, o.Surface))
+		own = append(own, wallRow(cmp.Or(o.Name, o.Kind)+" in the "+room.OpeningWall(&o), area, o.Surface))
 	}
 	for _, f := range model.Faces {
 		rows = append(rows, wallRow(f.Wall(), areas[f], room.Walls[f]))

@@ -47,8 +47,8 @@ func turnCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "turn", Usage: "write the room file for a listener who faces another wall", ArgsUsage: "ROOM.yaml --face left [-o turned.yaml]",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "o", Value: "-", Usage: "write the turned room to this file ('-': standard output)"},
-			&cli.StringFlag{Name: "face", Usage: "the wall that is to be the front wall: back, left, right"},
+			&cli.StringFlag{Name: "o", Value: "-", Usage: "write the turned room to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "face", Usage: "the `WALL` that is to be the front wall: back, left, right"},
 		},
 		Action: func(c *cli.Context) error { return turn(c, t) },
 	}
@@ -59,10 +59,11 @@ func turnCommand(t *terminal) *cli.Command {
 func turn(c *cli.Context, t *terminal) error {
 	wall, err := model.ParseFace(c.String("face"))
 	if err != nil || wall == model.Front || wall.Axis() == 2 {
-		return usageError{
-			text: fmt.Sprintf("turn needs --face with the wall to look at, have %q", c.String("face")),
-			hint: "hint: the walls are back, left, right",
+		text := "turn needs --face with the wall to look at"
+		if c.IsSet("face") {
+			text += fmt.Sprintf(", have %q", c.String("face"))
 		}
+		return usageError{text: text, hint: "hint: the walls are back, left, right"}
 	}
 	path, err := oneFile(c, "a room file")
 	if err != nil {

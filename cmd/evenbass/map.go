@@ -24,9 +24,9 @@ func mapCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "map", Usage: "map the floor: where the chair could go, and how loud it is where", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
-			&cli.StringFlag{Name: "csv", Usage: "write the map as CSV to this file ('-': standard output)"},
-			&cli.StringFlag{Name: "at", Usage: "frequencies to look at, such as '42 Hz, 70 Hz'; else the worst dips and the strongest peak at the chair"},
+			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
+			&cli.StringFlag{Name: "csv", Usage: "write the map as CSV to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "at", Usage: "`FREQUENCIES` to look at, such as '42 Hz, 70 Hz'; else the worst dips and the strongest peak at the chair"},
 			engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return mapFloor(c, t) },
@@ -132,6 +132,9 @@ func frequencies(text string) (model.Grid, error) {
 		f, err := roomfile.ParseFrequency(strings.TrimSpace(part))
 		if err != nil {
 			return nil, usageError{text: fmt.Sprintf("--at: %v", err), hint: "hint: --at '42 Hz, 70 Hz'"}
+		}
+		if all := model.DefaultGrid(); f < all[0] || f > all[len(all)-1] {
+			return nil, usageError{text: fmt.Sprintf("--at must be %.4g to %.4g Hz, have %.4g Hz", all[0], all[len(all)-1], f)}
 		}
 		list = append(list, f)
 	}

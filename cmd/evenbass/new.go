@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -16,19 +17,19 @@ import (
 
 func newCommand(t *terminal) *cli.Command {
 	flags := []cli.Flag{
-		&cli.StringFlag{Name: "length", Usage: "from the wall you face to the wall behind you: '4.31 m', '14 ft 2 in'"},
-		&cli.StringFlag{Name: "width", Usage: "from the left to the right wall"},
-		&cli.StringFlag{Name: "height", Usage: "from floor to ceiling"},
-		&cli.StringFlag{Name: "name", Usage: "what to call the room", Value: "My room"},
-		&cli.StringFlag{Name: "walls", Usage: "construction of all four walls, unless named singly"},
+		&cli.StringFlag{Name: "length", Usage: "`LENGTH` from the wall you face to the wall behind you: '4.31 m', '14 ft 2 in'"},
+		&cli.StringFlag{Name: "width", Usage: "`LENGTH` from the left to the right wall"},
+		&cli.StringFlag{Name: "height", Usage: "`LENGTH` from floor to ceiling"},
+		&cli.StringFlag{Name: "name", Usage: "`NAME` of the room", Value: "My room"},
+		&cli.StringFlag{Name: "walls", Usage: "`CONSTRUCTION` of all four walls, unless named singly"},
 		&cli.BoolFlag{Name: "force", Usage: "overwrite a file that is there already"},
 		&cli.BoolFlag{Name: "list", Usage: "list the constructions that walls may be made of"},
 	}
 	for _, f := range model.Faces {
-		flags = append(flags, &cli.StringFlag{Name: f.String(), Usage: "construction of the " + f.Wall()})
+		flags = append(flags, &cli.StringFlag{Name: f.String(), Usage: "`CONSTRUCTION` of the " + f.Wall()})
 	}
 	return &cli.Command{
-		Name: "new", Usage: "write a commented room file to start from", ArgsUsage: "ROOM.yaml",
+		Name: "new", Usage: "write a commented room file to start from", ArgsUsage: "ROOM.yaml --length '4.31 m' --width '3.28 m' --height '2.45 m'",
 		Flags:  flags,
 		Action: func(c *cli.Context) error { return newRoom(c, t) },
 	}
@@ -47,21 +48,45 @@ func newRoom(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
+	var text bytes.Buffer
+	if err := roomfile.Starter(&text, settings); err != nil {
+		return starterFault(err)
+	}
+	if err := writable(path); err != nil {
+		return err
+	}
 	if _, err := os.Stat(path); err == nil && path != "-" && !c.Bool("force") {
 		return usageError{
 			text: fmt.Sprintf("%s is there already and was left as it is", path),
 			hint: "hint: choose another name, or --force to overwrite it",
 		}
-	} else if err != nil && !errors.Is(err, os.ErrNotExist) {
-		return fmt.Errorf("cannot write %s: %w", path, cause(err))
 	}
-	if err := t.writeFile(path, func(w io.Writer) error { return roomfile.Starter(w, settings) }); err != nil {
+	if err := t.writeFile(path, func(w io.Writer) error { _, err := text.WriteTo(w); return err }); err != nil {
 		return err
 	}
 	if path != "-" {
 		t.note("wrote %s; say in it where things stand and may stand, then: evenbass check %s", path, path)
 	}
 	return nil
+}
+
+// starterFault names the flags whose sizes make no room. What else is wrong with such a
+// room follows from them.
+func starterFault(err error) error {
+	var faults *roomfile.Error
+	if !errors.As(err, &faults) {
+		return err
+	}
+	var list []string
+	for _, f := range faults.Faults {
+		if flag, ok := strings.CutPrefix(f.Path, "room."); ok {
+			list = append(list, "--"+flag+" "+f.What)
+		}
+	}
+	if len(list) == 0 {
+		return err
+	}
+	return usageError{text: strings.Join(list, "\n")}
 }
 
 func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"github.com/urfave/cli/v2"
 )
@@ -23,6 +24,9 @@ func (t *terminal) writeFile(path string, content func(io.Writer) error) (err er
 	}
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
 		return writeInto(path, content)
+	}
+	if err := folderThere(path); err != nil {
+		return err
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".part-*")
 	if err != nil {
@@ -136,6 +140,18 @@ func cause(err error) error {
 	return err
 }
 
+// folderThere reports the folder that is missing, or that is a file.
+func folderThere(path string) error {
+	dir := filepath.Dir(path)
+	switch info, err := os.Stat(dir); {
+	case errors.Is(err, os.ErrNotExist):
+		return fmt.Errorf("cannot write %s: there is no folder %s; make it first", path, dir)
+	case errors.Is(err, syscall.ENOTDIR), err == nil && !info.IsDir():
+		return fmt.Errorf("cannot write %s: %s is a file, not a folder", path, dir)
+	}
+	return nil
+}
+
 // writable reports early whether a file can be written where it is asked for, so
 // that a long search is not lost to a mistyped folder.
 func writable(path string) error {
@@ -148,11 +164,10 @@ func writable(path string) error {
 	case err == nil && !info.Mode().IsRegular():
 		return nil // a device says for itself what it takes
 	}
-	dir := filepath.Dir(path)
-	if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
-		return fmt.Errorf("cannot write %s: there is no folder %s; make it first", path, dir)
+	if err := folderThere(path); err != nil {
+		return err
 	}
-	f, err := os.CreateTemp(dir, ".evenbass-*")
+	f, err := os.CreateTemp(filepath.Dir(path), ".evenbass-*")
 	if err != nil {
 		return fmt.Errorf("cannot write %s: %w", path, cause(err))
 	}

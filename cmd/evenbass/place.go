@@ -18,8 +18,8 @@ func placeCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "place", Usage: "find the best places for the speakers and the seat", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
-			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this file ('-': standard output)"},
+			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
+			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of the search; the same seed gives the same answer"},
 			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
 			&cli.DurationFlag{Name: "time", Usage: "about how long to search at most, such as 30s; a search cut short may differ from run to run"},

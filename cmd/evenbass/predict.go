@@ -14,9 +14,9 @@ import (
 
 func predictCommand(t *terminal) *cli.Command {
 	return &cli.Command{
-		Name: "predict", Usage: "predict the bass as things stand, and what causes its dips", ArgsUsage: "ROOM.yaml",
+		Name: "predict", Usage: "predict the bass as things stand, and what causes its dips", ArgsUsage: "ROOM.yaml [--table transfers.csv]",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "table", Usage: "write the transfers as CSV to this file ('-': standard output)"},
+			&cli.StringFlag{Name: "table", Usage: "write the transfers as CSV to this `FILE` ('-': standard output)"},
 			engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error {

@@ -25,8 +25,8 @@ func stageCommand(t *terminal) *cli.Command {
 		Description: "Takes the stock of the room file: bats in hand, what may be covered, what must stay free.\n" +
 			"Pair and seat stay where they are; treatments that are in the room stay too.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
-			&cli.StringFlag{Name: "write", Usage: "write the room with all stages built to this room file, for build, predict and place"},
+			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
+			&cli.StringFlag{Name: "write", Usage: "write the room with all stages built to this `FILE`, for build, predict and place"},
 			&cli.IntFlag{Name: "bats", Usage: "plan with this many bats of the first sort that is in hand, and say what that costs against the stock's number"},
 			unitsFlag(),
 		},

@@ -192,6 +192,12 @@ func readRoom(c *cli.Context, outputs ...string) (path string, p *model.Project,
 	if path, err = oneFile(c, "a room file"); err != nil {
 		return
 	}
+	if path == "-" {
+		return path, nil, style, usageError{
+			text: c.Command.Name + " reads a file, not standard input; give the name of a room file",
+			hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
+		}
+	}
 	if style, err = unitStyle(c); err != nil {
 		return
 	}

@@ -25,11 +25,11 @@ func subsCommand(t *terminal) *cli.Command {
 		Description: "The speakers and the seats stay. What may be chosen stands in the room file under\n" +
 			"subwoofers; the least of it is {count: 2}.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
-			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this file ('-': standard output)"},
-			&cli.StringFlag{Name: "csv", Usage: "write what comes from each loudspeaker as CSV to this file ('-': standard output)"},
+			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
+			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "csv", Usage: "write what comes from each loudspeaker as CSV to this `FILE` ('-': standard output)"},
 			&cli.IntFlag{Name: "count", Usage: "how many to plan for at most, 1 to 4; else what the room file says"},
-			&cli.StringFlag{Name: "mains", Value: "now", Usage: "where the speakers and the main seat are: now, or best (searched for first, as place does)"},
+			&cli.StringFlag{Name: "mains", Value: "now", Usage: "`WHERE` the speakers and the main seat are: now, or best (searched for first, as place does)"},
 			engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return subs(c, t) },

@@ -31,22 +31,26 @@ func whatIfCommand(t *terminal) *cli.Command {
 	}
 	return &cli.Command{
 		Name: "whatif", Usage: "compare what changes to the room would do", ArgsUsage: "ROOM.yaml [--add '...'] [--study gap] [-o page.html]",
-		Description: "Solves the room as it is and with each option, speakers and seat where they stand. Options come\n" +
-			"from the room file, or from the command line, where each --add, --remove and --move is one:\n" +
-			"   evenbass whatif room.yaml --add 'rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²'\n" +
-			"   evenbass whatif room.yaml --add 'corner front left 42 cm, wool 6 kPa·s/m²' --together --remove cloud\n" +
-			"Places are: front wall, back wall, left wall, right wall, floor, ceiling (with '0.5 m to 2 m' along and\n" +
-			"up), corner front left 42 cm [square], cloud X, Y, gap 15 cm, panel X, Y, Z.",
+		Description: "Solves the room as it is and with each option, speakers and seat where they stand. Options\n" +
+			"come from the room file or from the command line, where each --add, --remove and --move is\n" +
+			"one of its own, unless --together makes them one:\n" +
+			"  --add 'rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²'\n" +
+			"  --add 'corner front left 42 cm, wool 6 kPa·s/m²' --remove cloud --together\n" +
+			"A place is one of\n" +
+			"  back wall 0.5 m to 2 m, 0.6 m to 1.8 m     any wall, floor or ceiling; along it, then up\n" +
+			"  corner front left 42 cm                    two walls that meet, and the leg; or: square\n" +
+			"  cloud X, Y, gap 15 cm                      ranges from the front and the left wall\n" +
+			"  panel X, Y, Z                              ranges from front wall, left wall and floor",
 		Flags: []cli.Flag{
-			text("add", "a treatment, 'NAME: PLACE, LAYER + LAYER'; may be repeated"),
-			text("remove", "the name of a treatment that goes; may be repeated"),
-			text("move", "a treatment to another place, 'NAME: PLACE'; may be repeated"),
+			text("add", "a treatment, `'NAME: PLACE, LAYER + LAYER'`; may be repeated"),
+			text("remove", "the `NAME` of a treatment that goes; may be repeated"),
+			text("move", "a treatment to another place, `'NAME: PLACE'`; may be repeated"),
 			&cli.BoolFlag{Name: "together", Usage: "take --add, --remove and --move as one option"},
-			&cli.StringFlag{Name: "study", Usage: "a ready-made comparison: " + strings.Join(optimize.StudyNames(), ", ")},
+			&cli.StringFlag{Name: "study", Usage: "a ready-made comparison, its `NAME`: " + strings.Join(optimize.StudyNames(), ", ")},
 			&cli.BoolFlag{Name: "places", Usage: "also search the best places for each option, which takes a search each"},
-			&cli.StringFlag{Name: "o", Usage: "write the page to this file"},
-			&cli.StringFlag{Name: "json", Usage: "write the result with its curves as JSON to this file ('-': standard output)"},
-			&cli.StringFlag{Name: "csv", Usage: "write a row of figures for each state of the room to this file ('-': standard output)"},
+			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
+			&cli.StringFlag{Name: "json", Usage: "write the result with its curves as JSON to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "csv", Usage: "write a row of figures for each state of the room to this `FILE` ('-': standard output)"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return whatIf(c, t) },

@@ -54,7 +54,7 @@ func oneOf(words ...string) codec[string] {
 
 // suggestion is didYouMean without the list of all.
 func suggestion(word string, candidates []string) string {
-	if n := nearest(word, candidates); n != "" {
+	if n := Nearest(word, candidates); n != "" {
 		return "did you mean \"" + n + "\"?"
 	}
 	return ""

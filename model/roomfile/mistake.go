@@ -17,9 +17,9 @@ func (m *Mistake) Error() string {
 	return m.What + "; " + m.Right
 }
 
-// nearest returns the candidate that is closest to word in spelling, or "" if
-// none is close enough to be meant.
-func nearest(word string, candidates []string) string {
+// Nearest returns the candidate that is closest to word in spelling, or "" if
+// none is close enough to be meant. Upper and lower case are the same.
+func Nearest(word string, candidates []string) string {
 	best, bestDistance := "", len(word)/3+2
 	for _, c := range candidates {
 		if d := editDistance(strings.ToLower(word), strings.ToLower(c)); d < bestDistance {
@@ -32,7 +32,7 @@ func nearest(word string, candidates []string) string {
 // didYouMean returns what to put in place of an unknown word: the nearest known
 // one, or the list of all.
 func didYouMean(word string, candidates []string) string {
-	if n := nearest(word, candidates); n != "" {
+	if n := Nearest(word, candidates); n != "" {
 		return "did you mean \"" + n + "\"?"
 	}
 	if len(candidates) == 0 {

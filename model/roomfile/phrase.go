@@ -51,7 +51,7 @@ func ParsePlace(text string, room *model.Room) (model.Treatment, error) {
 	case err != nil:
 		return t, err
 	case rest != "":
-		return t, &Mistake{fmt.Sprintf("%q does not belong into a place", rest), "a treatment that moves keeps its layers; leave them out"}
+		return t, &Mistake{fmt.Sprintf("%q does not belong in a place", rest), "a treatment that moves keeps its layers; leave them out"}
 	case t.Name == "":
 		return t, &Mistake{fmt.Sprintf("%q does not say what moves", text), "write the name of a treatment and a colon before the place, such as 'rear layer: front wall'"}
 	}
@@ -141,7 +141,7 @@ func readWhere(segments []string) (w where, err error) {
 }
 
 func placeHint(word string) string {
-	if n := nearest(word, placeWords); n != "" {
+	if n := Nearest(word, placeWords); n != "" {
 		return fmt.Sprintf("did you mean %q?", n)
 	}
 	return "places are " + strings.Join(placeWords[:9], ", ")
@@ -177,7 +177,7 @@ func (w *where) segment(s string) error {
 		w.leg, err = ParseLength(strings.TrimPrefix(s, "leg "))
 		return err
 	}
-	return &Mistake{fmt.Sprintf("%q does not belong into the place %q", s, w.text), "give a range from and to, such as " + w.word + " 0.5 m to 2.5 m"}
+	return &Mistake{fmt.Sprintf("%q does not belong in the place %q", s, w.text), "give a range from and to, such as " + w.word + " 0.5 m to 2.5 m"}
 }
 
 // shape takes the word for the shape off a corner's segment.

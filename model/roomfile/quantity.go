@@ -97,12 +97,12 @@ func (d *dimension) parse(text string) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if len(parts) == 0 {
+	if len(parts) == 0 || parts[0].number == "" {
 		return 0, &Mistake{fmt.Sprintf("%q has no number", text), "write " + d.example("3")}
 	}
 	for i := range parts {
 		if parts[i].text != "" {
-			return 0, &Mistake{fmt.Sprintf("%q does not belong into a %s", parts[i].text, d.name), "write " + d.example(parts[i].number)}
+			return 0, &Mistake{fmt.Sprintf("%q does not belong in a %s", parts[i].text, d.name), "write " + d.example(parts[0].number)}
 		}
 	}
 	if len(parts) == 2 && d == &lengths {

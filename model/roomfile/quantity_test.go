@@ -87,8 +87,8 @@ func TestQuantityMistakes(t *testing.T) {
 		{ParseLength, "4,7 m", `"4,7 m" has a comma inside a number; write 4.7 m`},
 		{ParseLength, "1,234 mm", "write 1.234 mm or 1234 mm"},
 		{ParseLength, "", `"" has no number; write 3 m`},
-		{ParseLength, "m", `"m" does not belong into a length`},
-		{ParseLength, "about 3 m", `"about" does not belong into a length; write 3 m`},
+		{ParseLength, "m", `"m" has no number; write 3 m`},
+		{ParseLength, "about 3 m", `"about" does not belong in a length; write 3 m`},
 		{ParseLength, "3 m ish", `"ish" does not belong`},
 		{ParseLength, "3 yd", `no unit of length is called "yd"`},
 		{ParseLength, "35 ms", `"35 ms" is a time, wanted is a length`},
@@ -226,7 +226,7 @@ func TestNearest(t *testing.T) {
 	t.Parallel()
 	known := []string{"length", "width", "height"}
 	for word, want := range map[string]string{"lenght": "length", "widht": "width", "hieght": "height", "Length": "length", "colour": "", "": ""} {
-		if got := nearest(word, known); got != want {
+		if got := Nearest(word, known); got != want {
 			t.Errorf("nearest to %q is %q, want %q", word, got, want)
 		}
 	}

@@ -1,8 +1,10 @@
 package roomfile
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"strings"
 
@@ -18,7 +20,7 @@ func Read(r io.Reader, name string) (*model.Project, error) {
 	d := &document{collector: collector{file: name}, places: map[string]position{}}
 	text, err := source(r, &d.collector)
 	if err != nil {
-		return nil, fmt.Errorf("roomfile: reading %s: %w", name, err)
+		return nil, fmt.Errorf("cannot read %s: %w", name, err)
 	}
 	if len(d.faults) > 0 {
 		return nil, d.err()
@@ -41,11 +43,15 @@ func Read(r io.Reader, name string) (*model.Project, error) {
 func ReadFile(path string) (*model.Project, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("cannot read the room file: %w", err)
+		var fault *fs.PathError
+		if errors.As(err, &fault) {
+			err = fault.Err
+		}
+		return nil, fmt.Errorf("cannot read the room file %s: %w", path, err)
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, fmt.Errorf("%s is a folder, wanted is a room file in it", path)
+		return nil, fmt.Errorf("%s is a folder; give the name of a room file", path)
 	}
 	return Read(f, path)
 }

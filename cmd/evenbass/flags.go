@@ -1,0 +1,126 @@
+package main
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model/roomfile"
+)
+
+// flagsFirst moves a command's flags before its other arguments, so that both
+// `place -o page.html room.yaml` and `place room.yaml -o page.html` work. What
+// follows "--" is never a flag. A flag whose value is missing is an error.
+func flagsFirst(c *cli.Command, args []string) ([]string, error) {
+	takesValue := make(map[string]bool)
+	for _, f := range c.Flags {
+		_, isBool := f.(*cli.BoolFlag)
+		for _, n := range f.Names() {
+			takesValue[n] = !isBool
+		}
+	}
+	var flags, rest []string
+	for i := 0; i < len(args); i++ {
+		arg := args[i]
+		if arg == "--" {
+			rest = append(rest, args[i+1:]...)
+			break
+		}
+		if len(arg) < 2 || arg[0] != '-' {
+			rest = append(rest, arg)
+			continue
+		}
+		flags = append(flags, arg)
+		if !takesValue[strings.TrimLeft(arg, "-")] {
+			continue
+		}
+		i++
+		if i == len(args) || isFlag(args[i], takesValue) {
+			return nil, usageError{text: arg + " needs a value after it", hint: helpHint(c)}
+		}
+		flags = append(flags, args[i])
+	}
+	return append(append(flags, "--"), rest...), nil
+}
+
+// isFlag reports whether an argument is one of the flags, or the end of them.
+func isFlag(arg string, known map[string]bool) bool {
+	name := strings.TrimLeft(arg, "-")
+	_, ok := known[strings.SplitN(name, "=", 2)[0]]
+	return arg == "--" || ok && name != arg
+}
+
+// invalidValue is what the library says of a value that a flag does not take.
+var invalidValue = regexp.MustCompile(`^invalid (?:boolean )?value "(.*)" for (?:flag )?-([^:]+):`)
+
+// onUsageError puts what the command line library says in words of our own.
+func onUsageError(c *cli.Context, err error, _ bool) error {
+	text := err.Error()
+	command := c.Command
+	if command == nil || command.Name == "evenbass" {
+		command = &cli.Command{}
+	}
+	if name, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
+		text = unknownFlag(command, strings.TrimLeft(name, "-"))
+	}
+	if m := invalidValue.FindStringSubmatch(text); m != nil {
+		text = wrongValue(command, m[2], m[1])
+	}
+	return usageError{text: text, hint: helpHint(command)}
+}
+
+func helpHint(c *cli.Command) string {
+	return fmt.Sprintf("hint: `%s --help` lists the flags", strings.TrimSpace("evenbass "+c.Name))
+}
+
+// unknownFlag names a flag that there is not, and the one that may be meant.
+func unknownFlag(c *cli.Command, name string) string {
+	known := []string{"help"}
+	for _, f := range c.Flags {
+		known = append(known, f.Names()...)
+	}
+	if c.Name == "" {
+		known = append(known, "version")
+	}
+	for i := range known {
+		known[i] = dashed(known[i])
+	}
+	return "there is no flag " + dashed(name) + meant(dashed(name), known)
+}
+
+// dashed is a flag as it is typed.
+func dashed(name string) string {
+	if len(name) == 1 {
+		return "-" + name
+	}
+	return "--" + name
+}
+
+// meant asks for the nearest of the known words, if one is near.
+func meant(word string, known []string) string {
+	if n := roomfile.Nearest(word, known); n != "" {
+		return "; did you mean " + n + "?"
+	}
+	return ""
+}
+
+// wrongValue says what a flag wants.
+func wrongValue(c *cli.Command, name, value string) string {
+	wanted := "must be another"
+	for _, f := range c.Flags {
+		if f.Names()[0] != name {
+			continue
+		}
+		switch f.(type) {
+		case *cli.IntFlag, *cli.Int64Flag:
+			wanted = "must be a whole number"
+		case *cli.DurationFlag:
+			wanted = "must be a time with its unit, such as 30s or 2m"
+		case *cli.BoolFlag:
+			wanted = "takes no value"
+		}
+	}
+	return fmt.Sprintf("%s %s, have %q", dashed(name), wanted, value)
+}
