@@ -21,9 +21,9 @@ type plane struct {
 
 // wallPart is what one group of walls has in a plane.
 type wallPart struct {
-	*wallGroup
-	*wallMotion
-	part []stretch
+	group  *wallGroup
+	motion *wallMotion
+	part   []stretch
 }
 
 // split shares the planes out among n goroutines.
@@ -128,7 +128,7 @@ func (r *run) advance(p *plane, next, now []float32, n int) {
 		r.odd.march(r.vectors, r.state, next, now, p.odd)
 	}
 	for _, w := range p.walls {
-		w.march(r.vectors, w.wallMotion, next, now, w.part)
+		w.group.march(r.vectors, w.motion, next, now, w.part)
 	}
 	if n <= r.pulse.len {
 		rise := r.pulse.at(n) - r.pulse.at(n-1)
