@@ -75,7 +75,11 @@ func (r *run) work(ctx context.Context, w int, progress func(float64)) {
 		if record || r.linked {
 			meet()
 		}
-		if r.cancel != nil || r.frames[len(r.frames)-1] == nil || r.alone && w > 0 {
+		// First this: who goes on alone does not wait for the others to read more.
+		if r.alone && w > 0 {
+			return
+		}
+		if r.cancel != nil || r.frames[len(r.frames)-1] == nil {
 			return
 		}
 		if r.alone {
@@ -111,7 +115,7 @@ func (r *run) open(ctx context.Context, n int, progress func(float64)) {
 		r.cancel = errGrows
 		return
 	}
-	r.alone = r.barrier.hampered(n)
+	r.alone = r.alone || r.barrier.hampered(n) // and once alone, for good
 	r.early = n >= r.limit && done < 1
 	if done >= 1 || r.early {
 		r.frames = append(r.frames, nil)
