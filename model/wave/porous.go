@@ -34,6 +34,7 @@ func (m *medium) drawPorous() {
 			}
 		})
 	}
+	m.keepMass()
 }
 
 // eachIn calls f with the cells that a piece reaches: the corners of the cell and of
@@ -53,30 +54,36 @@ func (m *medium) eachIn(p Porous, f func(i int, corners [4]r3.Vec, share float64
 }
 
 // loadCell shares the material in a cell out to the two faces on an axis, in the
-// way of a velocity that changes evenly from one to the other. span holds the
-// cell's ends and the material's ends on that axis, share is the material's of
-// the volume.
+// way of a velocity that changes from one to the other as the cell gives way: faster
+// in the material, which is softer than air. span holds the cell's ends and the
+// material's ends on that axis, share is the material's of the volume.
 func (m *medium) loadCell(a, i int, p Porous, span [4]float64, share float64) {
 	length := span[1] - span[0]
 	from, to := (span[2]-span[0])/length, (span[3]-span[0])/length
 	// Share of the cross-section that is covered where there is material.
 	across := share * m.h[a] / (length * (to - from))
-	high := across * length * (to*to - from*from) / 2
-	low := across*length*(to-from) - high
 	way := across * length
-	tie, shift, excess := (to*to-from*from)/2-(to*to*to-from*from*from)/3, 0.0, 0.0
+	f := newFilling(from, to, m.softness(p))
+	mean, square := f.moments()
+	high := way * (to - from) * mean
+	low := way*(to-from) - high
+	tie, shift := (to-from)*(mean-square)*way, 0.0
+	var lowExcess, highExcess float64
 	if to-from > 1-sliver {
-		tie, shift = m.dragShares(a, i)
-		excess = m.excessMass(p, a, tie)
+		share, move := m.dragShares(a, i)
+		tie, shift = share*way, move*way
+		lowExcess = m.excessMass(p, a, share) * way
+		highExcess = lowExcess
+	} else {
+		lowExcess, highExcess = m.partExcess(p, a, i, f, tie, way)
 	}
-	tie, shift, excess = tie*way, shift*way, excess*way
 	if l := m.lay(a, i-m.stride[a], p, low, low-shift); l != nil {
 		l.above += across
-		l.mass -= min(excess, p.Mass*low/2)
+		l.mass -= lowExcess
 	}
 	if l := m.lay(a, i, p, high, high+shift); l != nil {
 		l.below += across
-		l.mass -= min(excess, p.Mass*high/2)
+		l.mass -= highExcess
 	}
 	m.ties[a][i] += p.Resistance * tie
 }
@@ -105,10 +112,9 @@ const timeStep = 0.8
 // late and so acts as σT/2 of it; and a layer of one cell is stiffer by -σ²h³/(45P), the
 // next term of coth.
 func (m *medium) excessMass(p Porous, a int, tie float64) float64 {
-	h := m.h[a]
-	mass := p.Resistance * tie * timeStep / 2 * h / m.air.Speed
+	mass := m.lateness(p, a, tie)
 	if tie == aloneTie {
-		mass += p.Resistance * p.Resistance / p.Modulus * h * h / 45
+		mass += p.Resistance * p.Resistance / p.Modulus * m.h[a] * m.h[a] / 45
 	}
 	return mass
 }
