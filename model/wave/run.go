@@ -115,7 +115,9 @@ func (r *run) open(ctx context.Context, n int, progress func(float64)) {
 		r.cancel = errGrows
 		return
 	}
-	r.alone = r.alone || r.barrier.hampered(n) // and once alone, for good
+	if !r.alone { // once alone, for good: the others may yet read it
+		r.alone = r.barrier.hampered(n)
+	}
 	r.early = n >= r.limit && done < 1
 	if done >= 1 || r.early {
 		r.frames = append(r.frames, nil)

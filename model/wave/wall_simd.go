@@ -30,19 +30,19 @@ func (g *wallGroup) vector(k *wallKind, motion []branchMotion, now, next []float
 	gain, air, share := read8(&k.gain), read8(&k.air), read8(&k.share)
 	last := cells[len(cells)-1] + lanes - 1
 	_, _, _ = now[last], next[last], motion[len(cells)*len(g.branches)-1]
-	in, out, moving := unsafe.Pointer(&now[0]), unsafe.Pointer(&next[0]), unsafe.Pointer(&motion[0])
-	for _, cell := range cells {
-		at := 4 * int(cell)
+	in, out, first := unsafe.Pointer(&now[0]), unsafe.Pointer(&next[0]), unsafe.Pointer(&motion[0])
+	size := motionSize * len(g.branches)
+	for n, cell := range cells {
+		at, moving := 4*int(cell), unsafe.Add(first, size*n)
 		p := load8(unsafe.Add(in, at))
 		flow := sum.Mul(p)
 		for b := range g.branches {
-			flow = flow.Sub(read8(&(*branchMotion)(unsafe.Add(moving, motionSize*b)).w))
+			flow = flow.Sub(read8(&motionAt(moving, b).w))
 		}
 		flow = flow.Mul(share)
 		p = p.Sub(air.Mul(flow))
 		for b := range g.branches {
-			g.branches[b].vector(p, (*branchMotion)(moving))
-			moving = unsafe.Add(moving, motionSize)
+			g.branches[b].vector(p, motionAt(moving, b))
 		}
 		left := load8(unsafe.Add(out, at)).Sub(gain.Mul(flow))
 		left.Store((*[lanes]float32)(unsafe.Add(out, at)))
@@ -50,6 +50,11 @@ func (g *wallGroup) vector(k *wallKind, motion []branchMotion, now, next []float
 }
 
 const motionSize = int(unsafe.Sizeof(branchMotion{}))
+
+// motionAt returns what moves in branch b of the batch whose motion begins at p.
+func motionAt(p unsafe.Pointer, b int) *branchMotion {
+	return (*branchMotion)(unsafe.Add(p, motionSize*b))
+}
 
 // vector moves one branch of a batch under the pressure at the wall.
 func (b *wallBranch) vector(p archsimd.Float32x8, m *branchMotion) {
