@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"math"
 	"math/rand/v2"
 
 	"evenbass/model"
@@ -13,6 +14,7 @@ type Draw struct {
 	// Walls is by how much each wall absorbs less (down to -1, as little as is
 	// likely) or more (up to 1) than is typical, by [model.Face].
 	Walls       [6]float64
+	Wool        float64   // flow resistivity of all wool, from -1 to 1, see Resistivity; only where it stands in the room
 	Temperature float64   // K on top of the room's
 	Size        r3.Vec    // m on top of the room's
 	Marks       [3]r3.Vec // m on plan that left woofer, right woofer and head are off
@@ -25,13 +27,18 @@ const (
 	DrawnTemperature = 4.0   // K
 	DrawnTape        = 0.015 // m, of the room's sizes and of the marks
 	DrawnWoofer      = 0.02  // m
+	DrawnWool        = 1.4   // flow resistivity as a ratio, or its inverse
 )
+
+// Resistivity returns the drawn flow resistivity as a ratio to what it is typically.
+func (d Draw) Resistivity() float64 { return math.Pow(DrawnWool, d.Wool) }
 
 // Draws returns n guesses. Walls are half one guess for all, since what a table of
 // absorption gets wrong it gets wrong for all of them, and half their own. The same
 // seed gives the same draws, and the first of many are those of few.
 func Draws(n int, seed int64) []Draw {
 	rng := rand.New(rand.NewPCG(uint64(seed), 0x64726177))
+	wool := rand.New(rand.NewPCG(uint64(seed), 0x776f6f6c)) // of its own, as it came later
 	within := func(most float64) float64 { return most * (2*rng.Float64() - 1) }
 	list := make([]Draw, n)
 	for i := range list {
@@ -46,6 +53,7 @@ func Draws(n int, seed int64) []Draw {
 			d.Marks[k] = r3.Vec{X: within(DrawnTape), Y: within(DrawnTape)}
 		}
 		d.Woofer = within(DrawnWoofer)
+		d.Wool = 2*wool.Float64() - 1
 	}
 	return list
 }

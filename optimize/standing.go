@@ -14,6 +14,10 @@ type Standing struct {
 	Draws   int
 	Layouts []Stand // as the candidates are ordered
 	Now     *Stand  // nil if nothing stands now
+
+	// Interpolated says that the drawn rooms were not solved anew and kept their size, see
+	// [Sensitivity]; Wool that wool in them was drawn too.
+	Interpolated, Wool bool
 }
 
 // Stand is how one layout does over all draws.
@@ -36,13 +40,7 @@ type Likely struct{ Low, Middle, High float64 }
 // asked for once a draw, from several goroutines at once, and must answer for the
 // room as drawn. It fails if an engine does, and ends early with the context.
 func Stay(ctx context.Context, p *model.Project, r *Result, draws []Draw, engine func(Draw) (model.Engine, error)) (*Standing, error) {
-	var layouts []model.Layout
-	for _, c := range r.Candidates {
-		layouts = append(layouts, c.Layout)
-	}
-	if r.Now != nil {
-		layouts = append(layouts, r.Now.Layout)
-	}
+	layouts := laidOut(r)
 	all := make([][]outcome, len(draws))
 	err := parallel(len(draws), func(i int) error {
 		if err := ctx.Err(); err != nil {

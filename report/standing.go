@@ -30,9 +30,27 @@ func standingText(r *optimize.Result, s Style) string {
 	if st.Now != nil {
 		text += fmt.Sprintf(", and is better than the present places in %d", first.Better)
 	}
-	return text + fmt.Sprintf(". Drawn were: what each wall and what is on it absorbs, between the least and the most that is likely, half of it for "+
-		"all walls together; temperature ±%s °C; room and marks ±%s; woofers ±%s in height. All layouts meet the same draws.",
-		decimal(optimize.DrawnTemperature, 0), finely(optimize.DrawnTape, s), finely(optimize.DrawnWoofer, s))
+	walls, sizes, how := "what each wall and what is on it absorbs", "room and marks", ""
+	if st.Interpolated {
+		walls, sizes, how = "what each wall absorbs", "marks", interpolated
+	}
+	return text + fmt.Sprintf(". Drawn were: %s, between the least and the most that is likely, half of it for all walls together; %s"+
+		"temperature ±%s °C; %s ±%s; woofers ±%s in height.%s All layouts meet the same draws.",
+		walls, woolText(st), decimal(optimize.DrawnTemperature, 0), sizes, finely(optimize.DrawnTape, s), finely(optimize.DrawnWoofer, s), how)
+}
+
+// interpolated says how draws of a room were made that takes long to solve.
+const interpolated = " The size of the room was not drawn. The room was not solved anew for every draw: it was run with each wall, and all wool, " +
+	"as they may be at least and at most, and the draws lie between these runs; the marks are moved in the room as it is typically, and " +
+	"another temperature shifts all frequencies by the speed of sound."
+
+// woolText says by how much wool was drawn, or nothing.
+func woolText(st *optimize.Standing) string {
+	if !st.Wool {
+		return ""
+	}
+	return fmt.Sprintf("flow resistivity of all wool together, %s to %s of what it is said to be; ",
+		decimal(1/optimize.DrawnWool, 1), decimal(optimize.DrawnWool, 1))
 }
 
 // finely writes a small length to the millimetre.
@@ -79,6 +97,7 @@ func writeStanding(b *strings.Builder, r *optimize.Result, s Style) {
 // standingDoc is how a result stands over all draws; layouts are in their order.
 type standingDoc struct {
 	Draws   int        `json:"draws"`
+	Between bool       `json:"interpolated,omitempty"` // between runs of the room, which keeps its size
 	Now     *standDoc  `json:"now"`
 	Layouts []standDoc `json:"layouts"`
 }
@@ -102,7 +121,7 @@ func newStandingDoc(st *optimize.Standing) *standingDoc {
 	of := func(s optimize.Stand) standDoc {
 		return standDoc{s.First, s.Better, three(s.Spread, 2), three(s.Lowest, 2), three(s.Reach, 1)}
 	}
-	d := &standingDoc{Draws: st.Draws}
+	d := &standingDoc{Draws: st.Draws, Between: st.Interpolated}
 	for _, s := range st.Layouts {
 		d.Layouts = append(d.Layouts, of(s))
 	}

@@ -66,7 +66,7 @@ func plan(c *cli.Context, t *terminal, path string, p *model.Project, style repo
 			hint: "hint: use --engine mode, which is exact for the same box, and predict --engine image for a second opinion",
 		}
 	}
-	if err := s.checkDraws(c); err != nil {
+	if err := checkDraws(c); err != nil {
 		return in, false, err
 	}
 	settings := s.settings(c)
@@ -90,7 +90,7 @@ func plan(c *cli.Context, t *terminal, path string, p *model.Project, style repo
 	if err := s.face(c, t, result); err != nil {
 		return in, stopped, err
 	}
-	if err := s.draw(c, result); err != nil {
+	if err := s.draw(c, t, result); err != nil {
 		return in, stopped, err
 	}
 	in, err = s.input(c, path, result, style)

@@ -96,6 +96,14 @@ func (v *Variants) At(e Estimate) *Stack {
 	return best
 }
 
+// Resisting returns the build-up with every flow resistivity times a ratio, kept within
+// what a layer may have, and else as is typical.
+func (v *Variants) Resisting(ratio float64) (*Stack, error) {
+	o := v.typical.options
+	stack, _, err := NewStack(withResistivity(v.typical.source, ratio), &o)
+	return stack, err
+}
+
 // bassAbsorption is the mean absorption over the third octaves from 31.5 to 250
 // Hz at normal incidence.
 func bassAbsorption(s *Stack) float64 {

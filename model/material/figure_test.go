@@ -188,3 +188,24 @@ func TestNoAllocations(t *testing.T) {
 		}
 	}
 }
+
+// A build-up with a ratio of resistivity is that of layers which have it, film and all.
+func TestResisting(t *testing.T) {
+	t.Parallel()
+	film := model.Layer{Kind: model.FilmLayer, SurfaceMass: 0.1}
+	wool := model.Layer{Kind: model.PorousLayer, Thickness: 0.1, Resistivity: 8000}
+	got, err := variantsOf(t, film, wool).Resisting(1.4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wool.Resistivity *= 1.4
+	want, _, err := NewStack([]model.Layer{film, wool}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range []float64{40, 80, 160} {
+		if a, b := got.NormalAbsorption(f), want.NormalAbsorption(f); a != b {
+			t.Errorf("%v Hz: %v, want %v", f, a, b)
+		}
+	}
+}

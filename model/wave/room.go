@@ -39,24 +39,41 @@ func RoomScene(room *model.Room, e material.Estimate, cell float64) (Scene, []mo
 
 // roomScene is RoomScene with a memory of fits.
 func roomScene(room *model.Room, e material.Estimate, cell float64, known *material.Fits) (Scene, []model.Warning, error) {
+	d := newDraft(room, e, cell, known)
+	if err := d.draw(); err != nil {
+		return Scene{}, nil, err
+	}
+	return d.scene, append(d.surfaces.Doubts(), d.doubts()...), nil
+}
+
+// newDraft begins the drawing of a room.
+func newDraft(room *model.Room, e material.Estimate, cell float64, known *material.Fits) *draft {
 	if !(cell > 0) {
 		panic(fmt.Sprintf("wave: a room drawn with cells of %v m", cell))
 	}
-	d := &draft{
+	return &draft{
 		room: room, estimate: e, lattice: newLattice(room.Size, cell),
 		surfaces: material.NewSurfaces(e), fits: map[string]material.Branches{}, known: known,
 		choices: map[string]bool{},
 		scene:   Scene{Size: room.Size, Air: room.Air(), Outline: room.Outline},
 	}
-	for _, step := range []func() error{d.walls, d.openings, d.treatments} {
+}
+
+// draw draws the room's surfaces, then what stands in it.
+func (d *draft) draw() error {
+	for _, step := range []func() error{d.walls, d.openings} {
 		if err := step(); err != nil {
-			return Scene{}, nil, err
+			return err
 		}
 	}
-	for _, b := range room.Blocks {
+	d.walled = len(d.scene.Patches)
+	if err := d.treatments(); err != nil {
+		return err
+	}
+	for _, b := range d.room.Blocks {
 		d.scene.Blocks = append(d.scene.Blocks, Solid{Min: b.Min, Max: b.Max})
 	}
-	return d.scene, append(d.surfaces.Doubts(), d.doubts()...), nil
+	return nil
 }
 
 // draft is a scene while it is drawn.
@@ -69,6 +86,10 @@ type draft struct {
 	known    *material.Fits               // from one drawing to the next
 	choices  map[string]bool              // by what the build-up says: better faced than drawn
 	scene    Scene
+
+	resistivity float64 // of all wool, as a ratio to what is typical; 0 is 1
+	quiet       bool    // does not try in a tube what the cells miss
+	walled      int     // how many patches are walls and openings, the first ones
 
 	bare     [6]model.Boundary // the walls of the bounding box
 	faced    []string          // treatments that are a block with a surface impedance

@@ -23,6 +23,8 @@ type Room struct {
 	room *model.Room
 	ctx  context.Context // ends the runs; the room is bound to it, see WithContext
 	*kept
+
+	choices map[string]bool // see draft
 }
 
 var _ model.LayoutEngine = (*Room)(nil)
@@ -56,15 +58,16 @@ func (r *Room) WithContext(ctx context.Context) model.Engine {
 // do.
 func NewRoom(room *model.Room, e material.Estimate, grid model.Grid, s Settings) (*Room, error) {
 	s.Workers = 1
-	scene, warnings, err := roomScene(room, e, s.filled(grid, room.Air()).Cell, s.Fits)
+	d := newDraft(room, e, s.filled(grid, room.Air()).Cell, s.Fits)
+	if err := d.draw(); err != nil {
+		return nil, err
+	}
+	r, err := newRoom(room, d.scene, grid, s)
 	if err != nil {
 		return nil, err
 	}
-	r, err := newRoom(room, scene, grid, s)
-	if err != nil {
-		return nil, err
-	}
-	r.medium.warnings = once(append(warnings, r.medium.warnings...))
+	r.choices = d.choices
+	r.medium.warnings = once(slices.Concat(d.surfaces.Doubts(), d.doubts(), r.medium.warnings))
 	return r, nil
 }
 

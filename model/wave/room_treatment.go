@@ -42,7 +42,14 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 		d.warnings = append(d.warnings, model.Warning(name+": ")+w)
 	}
 	stack := v.At(d.estimate)
-	defer d.tellError(name, t, len(d.scene.Porous), len(d.scene.Films))
+	if d.resistivity > 0 {
+		if stack, err = v.Resisting(d.resistivity); err != nil {
+			return err
+		}
+	}
+	if !d.quiet {
+		defer d.tellError(name, t, len(d.scene.Porous), len(d.scene.Films))
+	}
 	switch t.Form {
 	case model.InCorner:
 		d.corner(name, t.Corner, stack.Pieces())
