@@ -1,20 +1,15 @@
 package optimize
 
-import (
-	"testing"
-
-	"evenbass/model"
-)
+import "testing"
 
 // In the demo room, by what the chair alone gets, the search offers at least three layouts that
 // are legal and further apart than 25 cm. Each is a local optimum by the engine itself: no
-// step of 1 cm of one mark or two gains more than the table of the search may be off, and
-// 8 cm any way make it worse.
+// step of 1 cm of one, two or three marks gains more than the search's table may be off.
 func TestDemoRoomHasThreeLocalOptima(t *testing.T) {
 	t.Parallel()
 	p, e := demo(t)
 	p.Seats = p.Seats[:1]
-	r, err := Place(t.Context(), p, e, Settings{Seed: 1})
+	r, err := Place(t.Context(), p, e, Settings{Seed: 1, Patience: 12})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,14 +34,12 @@ func TestDemoRoomHasThreeLocalOptima(t *testing.T) {
 				t.Errorf("layouts %+v and %+v", o.Layout, c.Layout)
 			}
 		}
-		for stride, gain := range map[float64]model.Level{1: 2 * accuracy, 8: 0} {
-			for _, n := range pr.neighbours(c.Layout, pr.directions(), stride) {
-				if p.Violation(n) > 0 {
-					continue
-				}
-				if v, err := score(n); err != nil || v < c.Robust-gain {
-					t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i+1, c.Robust, v, n, err)
-				}
+		for _, n := range pr.neighbours(c.Layout, pr.directions(), 1) {
+			if p.Violation(n) > 0 {
+				continue
+			}
+			if v, err := score(n); err != nil || v < c.Robust-2*accuracy {
+				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i+1, c.Robust, v, n, err)
 			}
 		}
 	}

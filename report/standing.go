@@ -40,9 +40,9 @@ func standingText(r *optimize.Result, s Style) string {
 }
 
 // interpolated says how draws of a room were made that takes long to solve.
-const interpolated = " The size of the room was not drawn. The room was not solved anew for every draw: it was run with each wall, and all wool, " +
-	"as they may be at least and at most, and the draws lie between these runs; the marks are moved in the room as it is typically, and " +
-	"another temperature shifts all frequencies by the speed of sound."
+const interpolated = " The size of the room was not drawn. The room was not solved anew for every draw: it was run with each wall, and all wool, as " +
+	"they may be at least and at most, and the draws lie between these runs; the marks are moved in the room as it is typically, and another " +
+	"temperature shifts all frequencies by the speed of sound."
 
 // woolText says by how much wool was drawn, or nothing.
 func woolText(st *optimize.Standing) string {

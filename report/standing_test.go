@@ -35,6 +35,19 @@ func TestStandingText(t *testing.T) {
 	golden(t, "standing.txt", b.String())
 
 	b.Reset()
+	between := drawnInput(true).Result
+	between.Standing.Interpolated, between.Standing.Wool = true, true
+	writeStanding(&b, between, Both)
+	golden(t, "standing-wave.txt", b.String())
+	if text := strings.ReplaceAll(b.String(), "\n", " "); !strings.Contains(text, "The size of the room was not drawn.") || strings.Contains(text, "room and marks") {
+		t.Errorf("drawn between runs:\n%s", text)
+	}
+	between.Standing.Wool = false
+	if text := standingText(between, Metric); strings.Contains(text, "resistivity") {
+		t.Errorf("without wool:\n%s", text)
+	}
+
+	b.Reset()
 	writeStanding(&b, drawnInput(false).Result, Metric)
 	if text := b.String(); strings.Contains(text, "present places") || strings.Contains(text, "better than now") || !strings.Contains(text, "71 of 100") {
 		t.Errorf("where nothing stands now:\n%s", text)
@@ -50,6 +63,7 @@ func TestStandingText(t *testing.T) {
 func TestStandingOnPageAndInJSON(t *testing.T) {
 	t.Parallel()
 	in := drawnInput(true)
+	in.Result.Standing.Interpolated = true
 	var page, doc strings.Builder
 	if err := render(&page, in, ""); err != nil {
 		t.Fatal(err)
@@ -62,7 +76,7 @@ func TestStandingOnPageAndInJSON(t *testing.T) {
 			t.Errorf("the page lacks %q", want)
 		}
 	}
-	for _, want := range []string{`"draws": 100`, `"first": 71`, `"better_than_now": 98`, `"spread_db_10_50_90"`, "10.26"} {
+	for _, want := range []string{`"draws": 100`, `"interpolated": true`, `"first": 71`, `"better_than_now": 98`, `"spread_db_10_50_90"`, "10.26"} {
 		if !strings.Contains(doc.String(), want) {
 			t.Errorf("the JSON lacks %q", want)
 		}

@@ -74,6 +74,7 @@ func plan(c *cli.Context, t *terminal, path string, p *model.Project, style repo
 	if err != nil {
 		return in, false, err
 	}
+	effort.Wide += s.drawRuns(c.Int("draws"), settings.Layouts)
 	if err := s.announce(c.Context, t, effort); err != nil {
 		return in, false, interrupted(err)
 	}
