@@ -29,6 +29,9 @@ type drawable struct {
 // newDrawable places two layouts, the first as things stand.
 func newDrawable(t *testing.T, p *model.Project, cell float64, layouts ...model.Layout) *drawable {
 	t.Helper()
+	if p.Room.Temperature == 0 {
+		p.Room.Temperature = model.ReferenceTemperature
+	}
 	d := &drawable{project: p, cell: cell, result: &Result{Goal: p.Goal}}
 	for _, l := range layouts {
 		d.result.Candidates = append(d.result.Candidates, Candidate{Layout: l})
@@ -105,7 +108,6 @@ func spreadBy(t *testing.T, p *model.Project, e model.Engine, l model.Layout) fl
 func hut(t *testing.T) *drawable {
 	t.Helper()
 	p := nook(t)
-	p.Room.Temperature = 293.15
 	for i, name := range []string{"brick plastered", "plasterboard on studs", "brick plastered", "plasterboard on studs", "timber on joists", "plasterboard on joists"} {
 		p.Room.Walls[i] = model.Surface{Construction: name}
 	}
