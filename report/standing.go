@@ -32,17 +32,22 @@ func standingText(r *optimize.Result, s Style) string {
 	}
 	walls, sizes, how := "what each wall and what is on it absorbs", "room and marks", ""
 	if st.Interpolated {
-		walls, sizes, how = "what each wall absorbs", "marks", interpolated
+		walls, sizes, how = "what each wall absorbs", "marks", between(st)
 	}
 	return text + fmt.Sprintf(". Drawn were: %s, between the least and the most that is likely, half of it for all walls together; %s"+
 		"temperature ±%s °C; %s ±%s; woofers ±%s in height.%s All layouts meet the same draws.",
 		walls, woolText(st), decimal(optimize.DrawnTemperature, 0), sizes, finely(optimize.DrawnTape, s), finely(optimize.DrawnWoofer, s), how)
 }
 
-// interpolated says how draws of a room were made that takes long to solve.
-const interpolated = " The size of the room was not drawn. The room was not solved anew for every draw: it was run with each wall, and all wool, as " +
-	"they may be at least and at most, and the draws lie between these runs; the marks are moved in the room as it is typically, and another " +
-	"temperature shifts all frequencies by the speed of sound."
+// between says how draws of a room were made that takes long to solve.
+func between(st *optimize.Standing) string {
+	wool := ""
+	if st.Wool {
+		wool = " and all wool"
+	}
+	return " The size of the room was not drawn. The room was not solved anew for every draw: the draws lie between runs with each wall" + wool +
+		" as they may be at least and at most, marks are moved in the room as it is typically, and another temperature shifts all frequencies."
+}
 
 // woolText says by how much wool was drawn, or nothing.
 func woolText(st *optimize.Standing) string {
