@@ -259,10 +259,24 @@ func testPhone(t *testing.T, b *tab, address string) {
 	b.quiet(t)
 }
 
+// scaled counts the charts that a sheet can shrink as a whole, and names how wide they are drawn.
+const scaled = `(() => {
+	const boxes = [...document.querySelectorAll(".chart svg")].map(s => s.viewBox.baseVal ? s.viewBox.baseVal.width : 0);
+	return boxes.filter(w => w > 0 && w <= 680).length + " of " + boxes.length
+})()`
+
 // The page prints on both papers, from a dark screen too, in few sheets, and is
 // dark again afterwards.
 func testPrint(t *testing.T, b *tab, address string) {
-	b.run(t, colours("dark"), chromedp.Navigate(address))
+	b.run(t, colours("dark"), chromedp.EmulateViewport(1120, 900), chromedp.Navigate(address))
+	value[bool](t, b, `window.dispatchEvent(new Event("beforeprint"))`)
+	if got := value[string](t, b, scaled); got != "4 of 4" {
+		t.Errorf("on paper %s charts are shown whole", got)
+	}
+	value[bool](t, b, `window.dispatchEvent(new Event("afterprint"))`)
+	if got := value[string](t, b, scaled); got != "0 of 4" {
+		t.Errorf("after printing %s charts still have the size of paper", got)
+	}
 	for paper, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
 		pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(size), chromedp.PDFPrintBackground()))
 		if err != nil {

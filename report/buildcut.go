@@ -154,7 +154,7 @@ func (b *Building) bagLines() []string {
 			}
 			text := "not even one bat"
 			if n := build.Holds(bag.Bag, use.Bat); n > 0 {
-				text = count(n, "whole bat") + " at most"
+				text = "at most " + count(n, "whole bat")
 			}
 			lines = append(lines, fmt.Sprintf("%s, %s flat: closes round %s of %s", orElse(bag.Bag.Title(), "bag"), b.size(bag.Bag.Width, bag.Bag.Length), text, printable(use.Bat.Title())))
 		}

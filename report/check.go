@@ -71,7 +71,7 @@ func writeContents(b *strings.Builder, p *model.Project, s Style) {
 		fmt.Fprintf(b, "%s\n", wrap("keep clear: "+blockText(block, s), columns, "  "))
 	}
 	for _, t := range p.Room.Treatments {
-		text := fmt.Sprintf("treatment: %s %s, %s deep", printable(t.Name), t.Where(), s.Tape(p.Room.Depth(&t)))
+		text := fmt.Sprintf("treatment: %s, %s, %s deep", printable(t.Name), t.Where(), s.Tape(p.Room.Depth(&t)))
 		if t.Form == model.OnWall {
 			text += ", " + s.Area(t.Patch.Area())
 		}

@@ -117,7 +117,7 @@ func addFigures(add func(string, func(*optimize.Candidate) string), all []*optim
 	add("lowest point", func(c *optimize.Candidate) string { return extreme(worst(c).Lowest) })
 	add("highest point", func(c *optimize.Candidate) string { return extreme(worst(c).Highest) })
 	add("low-end reach of the room", func(c *optimize.Candidate) string {
-		return Frequency(c.Judgement.Figures[response.BothTogether].Reach)
+		return reachText(c.Judgement.Figures[response.BothTogether].Reach)
 	})
 	add("left against right", func(c *optimize.Candidate) string { return Difference(c.Judgement.Difference) })
 }

@@ -171,7 +171,7 @@ func percent(share float64) string {
 // forgiving tells how the spread grows with what is off its mark.
 func (m *Maps) forgiving() table {
 	t := table{
-		Caption: fmt.Sprintf("How forgiving the places are: the greatest spread when one is off by as much (%s exactly in place)", Spread(m.Survey.Here)),
+		Caption: fmt.Sprintf("The greatest spread with the chair or the speakers off their places by as much (%s exactly in place)", Spread(m.Survey.Here)),
 		Head:    []string{"off by up to"},
 	}
 	for i := range m.Survey.About {

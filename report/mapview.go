@@ -62,8 +62,8 @@ func newFloorView(m *Maps) (*floorView, error) {
 		Lead: fmt.Sprintf("The spread with the speakers %s, for a chair anywhere on the floor, ears %s above it (%s).",
 			m.stay(), m.Style.Tape(m.Survey.Chair.Height), m.recipe()),
 		Places: m.summary(), Chairs: m.chairsTable(), Forgiving: m.forgiving(),
-		Note: "To scale, the front wall at the top. The lighter the tint, the more spread; figures are ± dB, rounded. Levels are smoothed as the curves are and relative to the mean " +
-			"of the floor at the same frequency; orange is quieter, blue is louder. Predicted like all else here: one map more is no measurement.",
+		Note: "To scale, the front wall at the top. The stronger the tint, the less spread; figures are ± dB, rounded. Levels are smoothed as the curves are and relative to the mean " +
+			"of the floor at the same frequency; orange is quieter, blue is louder. Predicted, not measured.",
 	}
 	add := func(list *[]mapFigure, f mapFigure, data mapData) error {
 		var err error

@@ -20,8 +20,8 @@ func (d *drawing) openings(p *model.Project, v view) {
 		from, to := v.at(a), v.at(b)
 		d.line("gap", from, to)
 		d.line("opening "+kindClass(o.Kind), from, to)
-		if o.Kind == "door" && (o.Swing == "inward" || o.Swing == "outward") {
-			d.swing(&p.Room, o.Swing, s, v)
+		if o.Kind == "door" && o.Swing == "inward" {
+			d.swing(&p.Room, s, v)
 		}
 		in := v.at(r3.Add(r3.Scale(0.5, r3.Add(a, b)), r3.Scale(0.14, inward)))
 		d.letter(openingNumber(p, i), rectangle{in.x - 8, in.y - 8, 16, 16}, openingKey(p, i))
@@ -31,7 +31,11 @@ func (d *drawing) openings(p *model.Project, v view) {
 // openingKey is what the key of a drawing says of opening i.
 func openingKey(p *model.Project, i int) string {
 	o := &p.Room.Openings[i]
-	return printable(openingName(*o) + " in the " + p.Room.OpeningWall(o))
+	text := printable(openingName(*o) + " in the " + p.Room.OpeningWall(o))
+	if o.Kind == "door" && o.Swing == "outward" {
+		text += ", which opens outward"
+	}
+	return text
 }
 
 // onFloor returns a place on plan in the room.
@@ -53,13 +57,10 @@ func kindClass(kind string) string {
 
 // swing draws a door leaf open by a quarter and the arc it sweeps. The hinge is
 // taken to be at the end nearer to a corner of the room.
-func (d *drawing) swing(r *model.Room, way string, s model.Stretch, v view) {
+func (d *drawing) swing(r *model.Room, s model.Stretch, v view) {
 	hinge, free, inward := s.From, s.To, s.Inward
 	if toCorner(r, hinge) > toCorner(r, free)+1e-9 {
 		hinge, free = free, hinge
-	}
-	if way == "outward" {
-		inward = r2.Scale(-1, inward)
 	}
 	leaf := r2.Add(hinge, r2.Scale(s.Length(), inward))
 	h, f, l := v.at(onFloor(hinge)), v.at(onFloor(free)), v.at(onFloor(leaf))

@@ -83,7 +83,7 @@ func layoutsNote(in *Input) string {
 
 func lowLimit(in *Input) string {
 	if limit := in.Project.Speakers.LowLimit; limit > 0 {
-		return " (" + Frequency(limit) + " outdoors)"
+		return " (" + nominal(limit) + " outdoors)"
 	}
 	return ""
 }

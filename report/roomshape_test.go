@@ -171,7 +171,7 @@ func TestInnerDoorDrawn(t *testing.T) {
 		side     bool
 	}{
 		{
-			model.Opening{Kind: "door", Swing: "outward", Patch: model.Patch{Face: model.Back, Along: 1.2, Width: 0.8, Height: 2}},
+			model.Opening{Kind: "door", Swing: "inward", Patch: model.Patch{Face: model.Back, Along: 1.2, Width: 0.8, Height: 2}},
 			r3.Vec{X: size.X - 1, Y: 1.2}, r3.Vec{X: size.X - 1, Y: 2}, "door in the back wall", false,
 		},
 		{

@@ -64,7 +64,7 @@ func (g *Staging) stageTable() table {
 		Align:   "lllrrrrr",
 	}
 	row := func(stage, what, where, bats string, h *optimize.Hearing, gain string) {
-		t.Rows = append(t.Rows, []string{stage, what, where, bats, spreadText(h), fmt.Sprintf("%.2f s", h.Lingering), fmt.Sprintf("%.1f", h.Score()), gain})
+		t.Rows = append(t.Rows, []string{stage, what, where, bats, spreadText(h), fmt.Sprintf("%.2f s", h.Lingering), fmt.Sprintf("%.1f dB", h.Score()), gain})
 	}
 	row("now", "", "", "", g.Plan.Start, "")
 	for i, s := range g.Plan.Stages {
@@ -101,33 +101,22 @@ func (g *Staging) where(p *optimize.Pattern) string {
 
 // decayTable compares decays by third octave.
 func (g *Staging) decayTable() table {
-	t := table{Caption: "Time to fall by 20 dB, by third octave; in brackets where the filter is as slow as the room", Head: []string{"Hz"}}
+	t := table{Caption: "Time in ms to fall by 20 dB, by third octaves in Hz. In brackets: " + fallKey, Head: []string{""}}
 	ends := []*optimize.Hearing{g.Plan.Start, g.Plan.End()}
-	rows := [][]string{{"now"}, {"all stages"}, {"the ear tells from"}}
+	rows := [][]string{{"now"}, {"all stages"}, {"heard from"}}
 	if len(g.Plan.Stages) == 0 {
-		ends, rows = ends[:1], [][]string{{"now"}, {"the ear tells from"}}
+		ends, rows = ends[:1], [][]string{{"now"}, {"heard from"}}
 	}
 	for i, d := range ends[0].Decays {
 		t.Head = append(t.Head, fmt.Sprintf("%g", d.Band))
 		for j, h := range ends {
-			rows[j] = append(rows[j], decayText(h.Decays[i]))
+			rows[j] = append(rows[j], fallText(h.Decays[i], h.Decays[i].Fall20))
 		}
 		last := len(rows) - 1
-		rows[last] = append(rows[last], fmt.Sprintf("%.2f s", response.Audible(d.Band)/3))
+		rows[last] = append(rows[last], decimal(1000*response.Audible(d.Band)/3, 0))
 	}
 	t.Rows = rows
 	return t
-}
-
-// decayText writes the time to fall by 20 dB.
-func decayText(d response.Decay) string {
-	switch {
-	case d.Fall20 == 0:
-		return "longer"
-	case !d.Resolved():
-		return fmt.Sprintf("(%.2f s)", d.Fall20)
-	}
-	return fmt.Sprintf("%.2f s", d.Fall20)
 }
 
 // leaveLines lists what is not worth building.

@@ -21,7 +21,7 @@ func StageText(g Staging) string {
 	}
 	d := g.decayTable()
 	s.WriteString("\n" + wrap(d.Caption, columns, "") + "\n" + d.text())
-	writeList(&s, "Leave it", g.leaveLines())
+	writeList(&s, "What to leave", g.leaveLines())
 	writeList(&s, "How far to trust this", g.trust())
 	if len(g.Plan.Stages) > 0 {
 		writeList(&s, "Cautions", absorberCautionLines())

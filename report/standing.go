@@ -76,7 +76,7 @@ func standingTable(r *optimize.Result) table {
 		t.Rows = append(t.Rows, append(row,
 			fmt.Sprintf("±%s to %s", decimal(stand.Spread.Low, 1), Spread(model.Level(stand.Spread.High))),
 			fmt.Sprintf("%s to %s", decimal(stand.Lowest.Low, 1), Decibels(model.Level(stand.Lowest.High))),
-			fmt.Sprintf("%s to %s", decimal(stand.Reach.Low, 1), Frequency(stand.Reach.High))))
+			reachRange(stand.Reach.Low, stand.Reach.High)))
 	}
 	if st.Now == nil {
 		t.Head = append(t.Head[:2], t.Head[3:]...)
@@ -135,4 +135,13 @@ func newStandingDoc(st *optimize.Standing) *standingDoc {
 		d.Now = &now
 	}
 	return d
+}
+
+// reachRange writes from where to where a low-end reach goes.
+func reachRange(low, high float64) string {
+	from, to := reachText(low), reachText(high)
+	if from == to {
+		return from
+	}
+	return strings.TrimSuffix(from, " Hz") + " to " + to
 }

@@ -215,15 +215,15 @@ func kindOf(f model.Filter) string {
 func (m *SubReport) lowLimits() string {
 	var parts []string
 	if v := m.Project.Speakers.LowLimit; v > 0 {
-		parts = append(parts, Frequency(v)+" for the speakers")
+		parts = append(parts, nominal(v)+" for the speakers")
 	}
 	if v := m.Project.Subwoofers.LowLimit; v > 0 {
-		parts = append(parts, Frequency(v)+" for the subwoofers")
+		parts = append(parts, nominal(v)+" for the subwoofers")
 	}
 	if len(parts) == 0 {
 		return " (none is given)"
 	}
-	return " (-6 dB, second order: " + strings.Join(parts, ", ") + ")"
+	return " (−6 dB, second order: " + strings.Join(parts, ", ") + ")"
 }
 
 // subCautions are those that concern setting up subwoofers.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -38,7 +39,7 @@ func Summary(r *optimize.Result, p *model.Project, s Style) string {
 		writeList(&b, "The present places break these rules", breachLines(r.Now.Breaches, s))
 	}
 	b.WriteString("\n" + wrap(v.Trust, columns, "") + "\n")
-	writeWarnings(&b, uniqueWarnings(p.Warnings, r.Warnings))
+	writeWarnings(&b, untold(uniqueWarnings(p.Warnings, r.Warnings)))
 	fmt.Fprintf(&b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine, r.Stopped)
 	return b.String()
 }
@@ -84,7 +85,7 @@ func Prediction(f Forecast, s Style) string {
 		b.WriteString("\n" + modes.Caption + "\n" + modes.text())
 	}
 	b.WriteString("\n" + wrap(trust(f.Engine, f.Why), columns, "") + "\n")
-	writeWarnings(&b, uniqueWarnings(f.Project.Warnings, f.Warnings))
+	writeWarnings(&b, untold(uniqueWarnings(f.Project.Warnings, f.Warnings)))
 	return b.String()
 }
 
@@ -103,7 +104,7 @@ func channelsTable(j *response.Judgement) table {
 		{"standard deviation", func(f *response.Figures) string { return Difference(f.Deviation) }},
 		{"highest point", func(f *response.Figures) string { return inline(f.Highest) }},
 		{"lowest point", func(f *response.Figures) string { return inline(f.Lowest) }},
-		{"low-end reach of the room", func(f *response.Figures) string { return Frequency(f.Reach) }},
+		{"low-end reach of the room", func(f *response.Figures) string { return reachText(f.Reach) }},
 	}
 	for _, c := range response.Channels {
 		t.Head = append(t.Head, c.String())
@@ -204,6 +205,12 @@ func writeWarnings(b *strings.Builder, warnings []model.Warning) {
 		lines = append(lines, string(w))
 	}
 	writeList(b, "To bear in mind", lines)
+}
+
+// untold leaves out the rules that the present places break, where they have a list of
+// their own.
+func untold(warnings []model.Warning) []model.Warning {
+	return slices.DeleteFunc(slices.Clone(warnings), func(w model.Warning) bool { return strings.HasPrefix(string(w), "as things stand, ") })
 }
 
 // writeList writes a heading and one line for each item; nothing for no items.

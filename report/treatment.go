@@ -23,7 +23,7 @@ func (d *drawing) treatments(p *model.Project, v view) {
 		default:
 			d.rect("treatment", r)
 		}
-		d.letter(first+i, r, printable(t.Name)+" "+t.Where())
+		d.letter(first+i, r, printable(t.Name)+", "+t.Where())
 	}
 }
 

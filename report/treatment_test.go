@@ -64,7 +64,7 @@ func TestTreatmentsDrawn(t *testing.T) {
 			}
 		}
 		last := d.Key[len(d.Key)-1]
-		if pieces != 1 || last.Text != "rear layer on the back wall" || last.Letter != "f" {
+		if pieces != 1 || last.Text != "rear layer, on the back wall" || last.Letter != "f" {
 			t.Errorf("%s: %d pieces, the key ends in %+v", d.ID, pieces, last)
 		}
 	}

@@ -131,6 +131,17 @@ func Frequency(hz float64) string {
 	return decimal(hz, 0) + " Hz"
 }
 
+// reachText writes a low-end reach; what begins with the grid may go on below it.
+func reachText(hz float64) string {
+	if low := model.DefaultGrid()[0]; hz <= low {
+		return "≤ " + nominal(low)
+	}
+	return Frequency(hz)
+}
+
+// nominal writes a frequency that was given as such, without decimals it never had.
+func nominal(hz float64) string { return fmt.Sprintf("%g Hz", hz) }
+
 // Decibels writes a level with its sign, a true minus: "−3.2 dB", "+1.0 dB".
 func Decibels(l model.Level) string {
 	text := decimal(float64(l), 1)

@@ -48,6 +48,11 @@ func (w *WhatIf) title(i int) string {
 	return letterOf(i) + ": " + printable(w.Result.Variants[i].Name)
 }
 
+// called is an option's letter with its name behind, for a sentence.
+func (w *WhatIf) called(i int) string {
+	return fmt.Sprintf("%s (%s)", letterOf(i), printable(w.Result.Variants[i].Name))
+}
+
 // headline says which option evens the bass out most, and whether it is worth a word.
 func (w *WhatIf) headline() string {
 	r, best := w.Result, -1
@@ -63,9 +68,9 @@ func (w *WhatIf) headline() string {
 	spread := r.Variants[best].Judgement.Spread()
 	if now-spread < noticeable {
 		return fmt.Sprintf("None of these evens the bass out by 1 dB with the places as they stand: %s now, %s at best, with %s (%v). Look at the decay as well.",
-			Spread(now), Spread(spread), letterOf(best), r.Goal)
+			Spread(now), Spread(spread), w.called(best), r.Goal)
 	}
-	text := fmt.Sprintf("With the places as they stand %s evens the bass out most: from %s to %s (%v)", letterOf(best), Spread(now), Spread(spread), r.Goal)
+	text := fmt.Sprintf("With the places as they stand %s evens the bass out most: from %s to %s (%v)", w.called(best), Spread(now), Spread(spread), r.Goal)
 	if r.Variants[best].MeanFall() > 1.05*r.Now.MeanFall() {
 		text += ", but the sound falls more slowly with it"
 	}
@@ -150,7 +155,7 @@ func (w *WhatIf) cost(v *optimize.Variant) string {
 func (w *WhatIf) decayTable() table {
 	t := table{
 		Caption: "Time in ms to fall by 20 dB and by 30 dB, from the straight lines from 5 dB down, by third octaves in Hz. " +
-			"In brackets: about as fast as the filter itself, so not to be told. \"slow\": 20 dB take 0.9 s or longer, which is all that can be read",
+			"In brackets: " + fallKey,
 		Head: []string{""},
 	}
 	for _, d := range w.Result.Now.Decay {
@@ -171,6 +176,9 @@ func (w *WhatIf) decayTable() table {
 	}
 	return t
 }
+
+// fallKey explains what [fallText] writes.
+const fallKey = "about as fast as the filter itself, so not to be told. \"slow\": 20 dB take 0.9 s or longer, which is all that can be read"
 
 // fallText is a time to fall in ms.
 func fallText(d response.Decay, fall float64) string {
@@ -211,7 +219,7 @@ func (w *WhatIf) changes(i int) []string {
 		lines = append(lines, "worse: the present places break a rule: "+b)
 	}
 	if len(lines) == 0 {
-		lines = append(lines, "no dip changes by 3 dB or more, and nothing gets worse by what is worth a word")
+		lines = append(lines, "no dip changes by 3 dB or more, and nothing gets worse by enough to mention")
 	}
 	return lines
 }

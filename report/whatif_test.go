@@ -44,7 +44,7 @@ func TestWhatIfText(t *testing.T) {
 func TestWhatIfHeadline(t *testing.T) {
 	t.Parallel()
 	w := whatIfFixture()
-	if got := w.headline(); !strings.Contains(got, "A evens the bass out most: from ±12.0 dB to ±9.0 dB") {
+	if got := w.headline(); !strings.Contains(got, "A (add a <deep> layer) evens the bass out most: from ±12.0 dB to ±9.0 dB") {
 		t.Error(got)
 	}
 	for i := range w.Result.Variants[0].Decay {

@@ -39,7 +39,7 @@ func (m *maker) corner(i int, r recipe) error {
 		}
 		p.Weight = plus(p.Weight, m.wools[y.bat].density, f.area*length)
 		if c.Axis() == 2 {
-			m.note(i, "is a stack of ", layers, " layers of ", Metres(b.Layer.Thickness), "; soft wool settles, so hold it by a lath or net every ", Metres(shelf))
+			m.note(i, "a stack of ", layers, " layers of ", Metres(b.Layer.Thickness), "; soft wool settles, so hold it by a lath or net every ", Metres(shelf))
 		}
 	}
 	for _, f := range r.films {

@@ -6,6 +6,7 @@
   var holders = Array.prototype.slice.call(document.querySelectorAll(".chart"));
   var charts = {};
   var chosen = "";
+  var paperWidth = 680; // px, about what a sheet has between its margins; charts shrink to it as a whole
 
   // coloured returns a copy of options with "var(--role)" replaced by the role's
   // colour.
@@ -88,11 +89,16 @@
     holders.forEach(function (holder) {
       if (charts[holder.id]) { charts[holder.id].dispose(); }
       var options = JSON.parse(document.getElementById(holder.id + "-options").textContent);
-      var chart = echarts.init(holder, null, { renderer: "svg" });
+      var paper = root.classList.contains("print");
+      var size = { renderer: "svg" };
+      if (paper) { size.width = Math.min(holder.clientWidth, paperWidth); size.height = holder.clientHeight; }
+      var chart = echarts.init(holder, null, size);
       chart.setOption(withWords(holder.id, coloured(options, css), css));
       charts[holder.id] = chart;
       chart.getZr().flush();
-      drawn += holder.querySelector("svg") ? 1 : 0;
+      var svg = holder.querySelector("svg");
+      if (svg && paper) { svg.setAttribute("viewBox", "0 0 " + chart.getWidth() + " " + chart.getHeight()); }
+      drawn += svg ? 1 : 0;
     });
     choose(chosen);
     hide();
