@@ -68,7 +68,7 @@ func (v *validator) spot(path string, sets []spots) {
 	if len(names) > 0 {
 		reason = "it collides with " + strings.Join(names[:min(len(names), 4)], ", ")
 	}
-	v.fail(path, "must have a place for it somewhere: %s", reason)
+	v.fail(path, "holds no place where it can be: %s", reason)
 }
 
 // rect is a rectangle on plan, with what it is if it stands in the way.

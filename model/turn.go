@@ -1,6 +1,7 @@
 package model
 
 import (
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -50,9 +51,13 @@ func turnsTo(wall Face) int {
 // and what was x is counted from the other end. The length is that of the room before.
 type quarterTurn struct{ length float64 }
 
-func (q quarterTurn) place(v r3.Vec) r3.Vec { return r3.Vec{X: v.Y, Y: q.length - v.X, Z: v.Z} }
+// rest returns what a distance leaves of the length, to the nanometre: a tape reads
+// 14 cm, not the 0.14000000000000012 m of a difference.
+func (q quarterTurn) rest(m float64) float64 { return math.Round((q.length-m)*1e9) / 1e9 }
 
-func (q quarterTurn) plan(v r2.Vec) r2.Vec { return r2.Vec{X: v.Y, Y: q.length - v.X} }
+func (q quarterTurn) place(v r3.Vec) r3.Vec { return r3.Vec{X: v.Y, Y: q.rest(v.X), Z: v.Z} }
+
+func (q quarterTurn) plan(v r2.Vec) r2.Vec { return r2.Vec{X: v.Y, Y: q.rest(v.X)} }
 
 func (q quarterTurn) size(v r3.Vec) r3.Vec { return r3.Vec{X: v.Y, Y: v.X, Z: v.Z} }
 
@@ -71,7 +76,7 @@ func (q quarterTurn) along(r Range) Range {
 	if !r.Given() {
 		return r
 	}
-	return Range{q.length - r.Max, q.length - r.Min}
+	return Range{q.rest(r.Max), q.rest(r.Min)}
 }
 
 func (q quarterTurn) zone(z Zone) Zone { return Zone{X: z.Y, Y: q.along(z.X)} }
@@ -82,7 +87,7 @@ func (q quarterTurn) patch(p Patch) Patch {
 		p.Along, p.Up = p.Up, q.length-(p.Along+p.Width)
 		p.Width, p.Height = p.Height, p.Width
 	case Left, Right:
-		p.Along = q.length - (p.Along + p.Width)
+		p.Along = q.rest(p.Along + p.Width)
 	}
 	p.Face = q.face(p.Face)
 	return p

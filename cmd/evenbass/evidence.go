@@ -11,6 +11,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/mode"
+	"evenbass/model/roomfile"
 	"evenbass/report"
 )
 
@@ -72,7 +73,7 @@ func wallRow(name string, area float64, s model.Surface) report.Wall {
 	w := report.Wall{Name: name, Area: area}
 	switch {
 	case s.Impedance != 0:
-		w.Taken = fmt.Sprintf("specific impedance %.4g", s.Impedance)
+		w.Taken = "specific impedance " + roomfile.FormatImpedance(s.Impedance)
 		w.Source = "given in the room file"
 	case len(s.Absorption) > 0:
 		w.Taken = "absorption table"

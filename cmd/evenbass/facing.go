@@ -69,6 +69,9 @@ func turn(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
+	if err := apart(outputsOf(c), path); err != nil {
+		return err
+	}
 	if err := writable(c.String("o")); err != nil {
 		return err
 	}
@@ -84,5 +87,9 @@ func turn(c *cli.Context, t *terminal) error {
 	if err := turned.Validate(); err != nil {
 		return fmt.Errorf("%s cannot be turned to the %s: %w", path, wall.Wall(), err)
 	}
-	return t.writeFile(c.String("o"), func(w io.Writer) error { return roomfile.Write(w, turned) })
+	if err := t.writeFile(c.String("o"), func(w io.Writer) error { return roomfile.Write(w, turned) }); err != nil {
+		return err
+	}
+	t.note("turned to the %s; comments and the speakers' present places are left out", wall.Wall())
+	return nil
 }

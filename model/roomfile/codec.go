@@ -22,7 +22,7 @@ var (
 	shareValue       = codec[float64]{ParseShare, func(v float64) string { return ratios.format(v) }}
 	weightValue      = codec[float64]{parseWeight, decimal}
 	smoothingValue   = codec[int]{ParseSmoothing, func(n int) string { return fmt.Sprintf("1/%d octave", n) }}
-	impedanceValue   = codec[complex128]{ParseImpedance, formatImpedance}
+	impedanceValue   = codec[complex128]{ParseImpedance, FormatImpedance}
 	nameValue        = codec[string]{parseName, func(s string) string { return s }}
 
 	lengthRange = codec[model.Range]{
@@ -141,7 +141,8 @@ func ParseImpedance(text string) (complex128, error) {
 	return complex(re, im), nil
 }
 
-func formatImpedance(z complex128) string {
+// FormatImpedance writes a specific impedance as [ParseImpedance] reads it: 60 - 20j.
+func FormatImpedance(z complex128) string {
 	switch {
 	case imag(z) == 0:
 		return decimal(real(z))

@@ -21,6 +21,7 @@ type form struct {
 type document struct {
 	collector
 	places map[string]position // of what stands at a path
+	meant  []string            // paths of missing keys for which an unknown one is likely meant
 }
 
 // codec turns the text of a value into the value and back.
@@ -73,7 +74,7 @@ func (f *form) has(key string, set bool) bool {
 // lack notes that a key is missing.
 func (f *form) lack(key, example string) {
 	f.keys = append(f.keys, key)
-	f.in.add(f.node.at, f.at(key), Mistake{"is missing", "write " + key + ": " + example})
+	f.in.add(f.node.at, f.at(key), Mistake{missing, "write " + key + ": " + example})
 }
 
 // preset reads a value that keeps what it has if the key is absent. It is always
@@ -161,7 +162,20 @@ func (d *document) mapping(n *node, path string, body func(*form)) {
 	for i, k := range n.keys {
 		if !slices.Contains(g.keys, k.text) {
 			d.add(k.at, path, unknownKey(k.text, n.items[i], g.keys))
+			d.excuse(g.at(Nearest(k.text, g.keys)))
 		}
+	}
+}
+
+// missing is what is wrong where a key is not there.
+const missing = "is missing"
+
+// excuse takes back that the key at a path is missing: it is there, misspelled.
+func (d *document) excuse(path string) {
+	lacks := func(f Fault) bool { return f.Path == path && f.What == missing }
+	if slices.ContainsFunc(d.faults, lacks) {
+		d.faults = slices.DeleteFunc(d.faults, lacks)
+		d.meant = append(d.meant, path)
 	}
 }
 

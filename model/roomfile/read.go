@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -61,7 +62,7 @@ func ReadFile(path string) (*model.Project, error) {
 func (d *document) validate(p *model.Project) {
 	read := len(d.faults)
 	for _, q := range p.Validate() {
-		follows := false
+		follows := slices.ContainsFunc(d.meant, func(path string) bool { return within(q.Path, path) || within(path, q.Path) })
 		for _, f := range d.faults[:read] {
 			follows = follows || within(q.Path, f.Path) || within(f.Path, q.Path)
 		}
