@@ -128,11 +128,11 @@ func (b *oddBuilder) weigh(k *oddKind, l, i int) {
 		if near(weight, 0) {
 			continue // what rounding has left of nothing
 		}
-		self -= weight
 		k.near[n][l] = float32(weight)
+		self -= float64(k.near[n][l])
 		k.air |= 1 << l
 	}
-	k.self[l], k.gain[l] = float32(self), float32(1/late)
+	k.self[l], k.gain[l] = notAbove(self), float32(1/late)
 	for a := range 3 {
 		k.drag = k.drag || b.hasDrag(a, i) || b.hasDrag(a, i-b.stride[a])
 	}

@@ -1,5 +1,7 @@
 package wave
 
+import "math"
+
 // stencil holds the coefficients of the 19-point leapfrog in plain air, by the
 // neighbour that each multiplies.
 type stencil struct {
@@ -23,14 +25,27 @@ func newStencil(l *lattice, ct2 float64) stencil {
 			edge[a] = ct2 * (hb2 + hc2) / (12 * hb2 * hc2)
 		}
 	}
-	return stencil{
-		self: float32(2 - 2*(face[0]+face[1]+face[2]) + 4*(edge[0]+edge[1]+edge[2])),
-		x:    float32(face[0] - 2*edge[2] - 2*edge[1]),
-		y:    float32(face[1] - 2*edge[2] - 2*edge[0]),
-		z:    float32(face[2] - 2*edge[1] - 2*edge[0]),
-		xy:   float32(edge[2]), xz: float32(edge[1]), yz: float32(edge[0]),
+	s := stencil{
+		x:  float32(face[0] - 2*edge[2] - 2*edge[1]),
+		y:  float32(face[1] - 2*edge[2] - 2*edge[0]),
+		z:  float32(face[2] - 2*edge[1] - 2*edge[0]),
+		xy: float32(edge[2]), xz: float32(edge[1]), yz: float32(edge[0]),
 		sy: l.stride[1], sz: l.stride[2], n: l.n[0],
 	}
+	faces, edges := float64(s.x)+float64(s.y)+float64(s.z), float64(s.xy)+float64(s.xz)+float64(s.yz)
+	s.self = notAbove(2 - 2*faces - 4*edges)
+	return s
+}
+
+// notAbove returns the nearest single-precision number that is not above x. A pressure
+// that is the same everywhere has to stay: if the weights of cells came to 2 + ε by
+// rounding, it would grow by √ε a step.
+func notAbove(x float64) float32 {
+	y := float32(x)
+	if float64(y) > x {
+		y = math.Nextafter32(y, float32(math.Inf(-1)))
+	}
+	return y
 }
 
 // scratch is what the portable kernel keeps of the rows behind it, cell by cell.
