@@ -30,9 +30,6 @@ func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
 	heads := len(headBox(r3.Vec{}, r3.Vec{})) * len(others(p))
 	// The layouts and what stands now take three each, the latter a fourth.
 	effort := Effort{Exact: 3*(s.Layouts+1) + 1 + heads}
-	if len(others(p)) > 0 {
-		effort.Exact += 3 * frontPoints
-	}
 	if s.Wide == nil {
 		b, err := newBanded(e, p.Goal)
 		if err != nil {
@@ -53,6 +50,9 @@ func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
 	}
 	effort.Wide = len(t.seats.places()) + heads
 	effort.Exact += (refinedPerLayout + 2) * s.Layouts
+	if len(others(p)) > 0 {
+		effort.Exact += wideFrontPoints
+	}
 	effort.Ratings = s.Population*s.Generations + 4*s.Layouts*polishRatings
 	effort.Sums = t.sums(heads)
 	return effort, nil

@@ -17,8 +17,12 @@ type FrontPoint struct {
 	Rest   model.Level // what counts at the others, on their weighted average, dB
 }
 
-// frontPoints is how many points a front is thinned to.
-const frontPoints = 7
+// frontPoints is how many points a front is thinned to, and wideFrontPoints how many where
+// each costs a run of a dear engine. Candidates come on top.
+const (
+	frontPoints     = 7
+	wideFrontPoints = 6
+)
 
 // frontShares are the main seat's shares by which the front is looked for beside
 // the project's own weights.
@@ -26,13 +30,15 @@ var frontShares = [...]float64{1, 0.75, 0.5, 0.25, 0}
 
 // front returns the trade-off between the main seat and the others: of all layouts
 // that the search has tried, and of more that it walks to with other weights, those
-// that no other one beats at both, the best for the main seat first. The figures are
-// the engine's own. It is nil if only the main seat counts.
-func (b *problem) front(ctx context.Context, e *banded, w *weighing, offered []note, s Settings) ([]FrontPoint, error) {
+// that no other one beats at both, the best for the main seat first. Candidates keep
+// their figures, and those of the rest are the engine's own; with a wide engine, what a
+// displaced head gets in a layout that is no candidate comes from that, set right about
+// the head. It is nil if only the main seat counts.
+func (h *hunt) front(ctx context.Context, e *banded, fast model.Engine, w *weighing) ([]FrontPoint, error) {
 	if w.alone() || ctx.Err() != nil {
 		return nil, nil
 	}
-	starts := b.balances(w)
+	starts, b := balances(w), h.problem
 	if len(starts) == 0 {
 		return nil, nil
 	}
@@ -54,13 +60,27 @@ func (b *problem) front(ctx context.Context, e *banded, w *weighing, offered []n
 		}
 		return nil, err
 	}
-	points := thin(undominated(b.balances(w)), frontPoints, offered)
-	for _, o := range offered { // a refined layout has not been weighed
-		if !slices.ContainsFunc(points, func(w weighed) bool { return w.layout == o.layout }) {
-			points = append(points, weighed{layout: o.layout})
-		}
+	most, main := frontPoints, newScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).robust
+	if h.settings.Wide != nil {
+		most = wideFrontPoints
+		main = func(l model.Layout) (model.Level, error) { return h.robustAbout(e, fast, l) }
 	}
-	return b.exactFront(e, points, s)
+	var offered []weighed
+	for _, c := range h.result.Candidates {
+		offered = append(offered, weighed{c.Layout, c.balance()})
+	}
+	points := thin(undominated(balances(w)), most, offered)
+	return exactFront(newWeighing(b.project, main, listeners(b.project, e)), points, offered)
+}
+
+// robustAbout returns the robust spread of a layout by the wide engine's table, set right
+// about the layout's seat.
+func (h *hunt) robustAbout(e *banded, fast model.Engine, l model.Layout) (model.Level, error) {
+	c, err := correct(fast, e, l.Seat)
+	if err != nil {
+		return 0, err
+	}
+	return newScorer(c, h.project.Goal, h.settings.Displacement, h.project.Room.Size).robust(l)
 }
 
 // weighed is a layout with what it gives the seats.
@@ -71,7 +91,7 @@ type weighed struct {
 
 // balances returns all legal layouts that have been weighed, in an order that does
 // not depend on who came first.
-func (b *problem) balances(w *weighing) []weighed {
+func balances(w *weighing) []weighed {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	all := make([]weighed, 0, len(w.seen))
@@ -98,8 +118,8 @@ func undominated(all []weighed) []weighed {
 }
 
 // thin keeps about n points of a front: both ends, the layouts that are offered, and,
-// again and again, the one that is farthest from those kept.
-func thin(front []weighed, n int, offered []note) []weighed {
+// again and again, the one that is farthest from those kept and from what is offered.
+func thin(front []weighed, n int, offered []weighed) []weighed {
 	if len(front) <= n {
 		return front
 	}
@@ -111,15 +131,21 @@ func thin(front []weighed, n int, offered []note) []weighed {
 		}
 	}
 	for len(kept) < n {
-		far, widest := 0, -1.0
+		far, widest := 0, 0.0
 		for i := range front {
 			nearest := math.Inf(1)
 			for _, k := range kept {
-				nearest = min(nearest, math.Hypot(front[i].main-front[k].main, front[i].rest-front[k].rest))
+				nearest = min(nearest, front[i].away(front[k].balance))
+			}
+			for _, o := range offered {
+				nearest = min(nearest, front[i].away(o.balance))
 			}
 			if nearest > widest {
 				far, widest = i, nearest
 			}
+		}
+		if widest == 0 {
+			break
 		}
 		kept = append(kept, far)
 	}
@@ -131,27 +157,34 @@ func thin(front []weighed, n int, offered []note) []weighed {
 	return points
 }
 
-// exactFront weighs the points of a front again by the engine itself and drops those
-// that then are beaten.
-func (b *problem) exactFront(e *banded, points []weighed, s Settings) ([]FrontPoint, error) {
-	main := func(l model.Layout) (model.Level, error) {
-		near, err := e.near(l, b.project.Goal)
-		if err != nil {
-			return 0, err
-		}
-		return newScorer(near, b.project.Goal, s.Displacement, b.project.Room.Size).robust(l)
+// away returns how much two balances differ, dB.
+func (b balance) away(o balance) float64 { return math.Hypot(b.main-o.main, b.rest-o.rest) }
+
+// exactFront weighs the points of a front again, but for those that are candidates, adds
+// all candidates, and drops those that then are beaten.
+func exactFront(w *weighing, points, candidates []weighed) ([]FrontPoint, error) {
+	for _, c := range candidates {
+		w.seen[c.layout] = c.balance
 	}
-	exact := newWeighing(b.project, main, listeners(b.project, e))
 	err := parallel(len(points), func(i int) error {
-		_, err := exact.balance(points[i].layout)
+		_, err := w.balance(points[i].layout)
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
 	var front []FrontPoint
-	for _, w := range undominated(b.balances(exact)) {
+	for _, w := range undominated(balances(w)) {
 		front = append(front, FrontPoint{w.layout, model.Level(w.main), model.Level(w.rest)})
 	}
 	return front, nil
+}
+
+// balance returns what a candidate that has the figures of several seats gives them.
+func (c *Candidate) balance() balance {
+	b := balance{main: float64(c.Robust)}
+	for _, s := range c.Seats[1:] {
+		b.rest += s.Weight / (1 - c.Seats[0].Weight) * float64(s.Counted)
+	}
+	return b
 }

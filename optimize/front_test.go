@@ -24,7 +24,7 @@ func drawBalances(t *rapid.T) []weighed {
 	for _, one := range all {
 		w.seen[one.layout] = one.balance
 	}
-	return (*problem)(nil).balances(w)
+	return balances(w)
 }
 
 // atLeast reports whether a is as good as b for both.
@@ -58,7 +58,7 @@ func TestThinKeepsTheEnds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		front := undominated(drawBalances(t))
 		n := rapid.IntRange(2, 9).Draw(t, "n")
-		offered := []note{{layout: front[len(front)/2].layout}, {layout: model.Layout{AxisHeight: 9}}}
+		offered := []weighed{front[len(front)/2], {layout: model.Layout{AxisHeight: 9}}}
 		few := thin(front, n, offered)
 		if len(few) != min(max(n, min(3, len(front))), len(front)) {
 			t.Fatalf("%d of %d points for %d", len(few), len(front), n)

@@ -58,10 +58,11 @@ func (h *hunt) conclude(ctx context.Context, fast model.Engine, w *weighing, fou
 			return err
 		}
 	}
-	if r.Front, err = h.front(ctx, exact, w, found, s); err != nil {
+	if err = r.finish(h.project, exact, found, s); err != nil {
 		return err
 	}
-	return r.finish(h.project, exact, found, s)
+	r.Front, err = h.front(ctx, exact, fast, w)
+	return err
 }
 
 // hasty is for a wide search that was stopped while it was being concluded, with the

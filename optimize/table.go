@@ -68,22 +68,30 @@ const (
 // errTooLarge says that a domain needs more memory than a table may have.
 var errTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
 
-// tabulate returns a table good to accuracy over the domain, and a warning if
-// it is not.
+// tabulate returns a table good to accuracy over the domain, and a warning if it is not.
+// Where two finer ones in a row were hardly better, such as at the bottom of notches that
+// the goal's smoothing leaves as they are, it makes do with the last.
 func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progress func(done, total int)) (*table, []model.Warning, error) {
 	var worst model.Level
 	var t *table
+	idle := 0
 	for next := range tables(b, d) {
 		t = next
 		if err := t.fill(ctx, progress); err != nil {
 			return nil, nil, err
 		}
-		var err error
+		before, err := worst, error(nil)
 		if worst, err = t.check(d, goal); err != nil {
 			return nil, nil, err
 		}
 		if worst <= accuracy {
 			return t, nil, nil
+		}
+		if before > 0 && worst > 0.6*before {
+			idle++
+		}
+		if idle == 2 {
+			break
 		}
 	}
 	if t == nil {
@@ -98,10 +106,13 @@ func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progres
 // its line makes.
 type fineness struct{ grid, side float64 }
 
+// firstTolerance is that of the first table tried. In the demo rooms it is good to 0.01 dB.
+const firstTolerance = 1e-2
+
 // tables lays out ever finer tables, as long as they fit into memory.
 func tables(b *banded, d domain) iter.Seq[*table] {
 	return func(yield func(*table) bool) {
-		for tolerance := 1e-3; tolerance > 1e-7; tolerance /= 10 {
+		for tolerance := firstTolerance; tolerance > 1e-7; tolerance /= 10 {
 			// At the top of the band 5 cm are a fifth of what turns a wave round.
 			if t := newTable(b, d, fineness{tolerance, 5 * tolerance}); t.bytes() > memory || !yield(t) {
 				return
@@ -115,7 +126,7 @@ func tables(b *banded, d domain) iter.Seq[*table] {
 // the thirteen spreads of a robust score have the head beside its line, and count
 // less by as much.
 func wideTable(b *banded, d domain) *table {
-	for tolerance := 5e-3; tolerance < 0.2; tolerance *= 3 {
+	for tolerance := 1.5e-2; tolerance < 0.2; tolerance *= 3 {
 		if t := newTable(b, d, fineness{tolerance, 20 * tolerance}); t.bytes() <= memory {
 			return t
 		}

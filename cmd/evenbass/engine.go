@@ -10,6 +10,9 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/mode"
 	"evenbass/model/wave"
+	"evenbass/optimize"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func engineFlag() cli.Flag {
@@ -133,10 +136,18 @@ func boxFor(name string, p *model.Project, e material.Estimate) (model.Engine, m
 // spread of a layout is off by 0.03 to 0.3 dB rms and 0.9 dB at the worst.
 const roughCell = 0.14
 
-// roomFor returns the wave solver for a project's room as it is built, with cells of the
-// given size in m; 0 is the usual one.
-func roomFor(p *model.Project, e material.Estimate, cell float64) (*wave.Room, error) {
-	return drawRoom(&p.Room, e, model.DefaultGrid(), wave.Settings{Cell: cell, Zones: sourceZones(p)})
+// roughFall is by how much the energy is down at the end of a run that only ranks or
+// compares: by 60 dB a spread is off by 0.08 dB rms, and a run a seventh shorter.
+const roughFall model.Level = 60
+
+// roomFor returns the wave solver for a project's room as it is built, with rough cells or
+// the usual ones.
+func roomFor(p *model.Project, e material.Estimate, rough bool, fits *material.Fits) (*wave.Room, error) {
+	s := wave.Settings{Zones: sourceZones(p), Fits: fits}
+	if rough {
+		s.Cell, s.Fall = roughCell, roughFall
+	}
+	return drawRoom(&p.Room, e, model.DefaultGrid(), s)
 }
 
 // drawRoom is wave.NewRoom with an error for people.
@@ -152,35 +163,18 @@ func drawRoom(r *model.Room, e material.Estimate, grid model.Grid, s wave.Settin
 // looked at from all sides, so that the run of a seat serves for that too.
 const zoneMargin = 0.40
 
-// sourceZones returns where the woofers may be asked for: where they are now, and
-// their zones with their mirror images, or the whole floor.
+// sourceZones returns where the woofers may be asked for: where they are now, and where a
+// search may put them; the whole floor if there is nothing to search.
 func sourceZones(p *model.Project) []model.Block {
-	s, size := &p.Speakers, p.Room.Size
-	low, high := s.AxisHeights[0], s.AxisHeights[0]
-	for _, h := range s.AxisHeights {
-		low, high = min(low, h), max(high, h)
+	zones, err := optimize.Reach(p, optimize.Settings{})
+	if err != nil {
+		return nil
 	}
-	floor := model.Block{Max: size}
-	floor.Min.Z, floor.Max.Z = low-s.WooferBelow, high-s.WooferBelow
-	var zones []model.Block
-	for _, z := range s.Zones {
-		b := floor
-		if z.X.Given() {
-			b.Min.X, b.Max.X = z.X.Min-zoneMargin, z.X.Max+zoneMargin
-		}
-		if z.Y.Given() {
-			b.Min.Y, b.Max.Y = z.Y.Min-zoneMargin, z.Y.Max+zoneMargin
-		}
-		zones = append(zones, b)
-		if !s.Free {
-			b.Min.Y, b.Max.Y = size.Y-b.Max.Y, size.Y-b.Min.Y
-			zones = append(zones, b)
-		}
+	d := r3.Vec{X: zoneMargin, Y: zoneMargin}
+	for i := range zones {
+		zones[i].Min, zones[i].Max = r3.Sub(zones[i].Min, d), r3.Add(zones[i].Max, d)
 	}
-	if len(zones) == 0 && !s.Fixed {
-		zones = append(zones, floor)
-	}
-	if s.Placed {
+	if s := &p.Speakers; s.Placed {
 		zones = append(zones, model.Block{Min: s.Left, Max: s.Left}, model.Block{Min: s.Right, Max: s.Right})
 	}
 	return zones

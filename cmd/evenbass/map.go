@@ -11,7 +11,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model"
-	"evenbass/model/material"
 	"evenbass/model/roomfile"
 	"evenbass/model/wave"
 	"evenbass/optimize"
@@ -85,12 +84,12 @@ const surveyRuns = 3
 // survey maps the floor about a layout.
 func (s *study) survey(c *cli.Context, l model.Layout, seated bool, settings optimize.SurveySettings) (*optimize.Survey, error) {
 	engine := s.engine
-	if s.name == "wave" {
-		room, err := wave.NewRoom(&s.project.Room, material.Typical, s.engine.Grid(), wave.Settings{Zones: surveyZones(s.project.Room.Size, l)})
+	if room, ok := s.engine.(*wave.Room); ok {
+		floor, err := room.Over(surveyZones(s.project.Room.Size, l))
 		if err != nil {
 			return nil, fmt.Errorf("the wave solver cannot map this room: %w", err)
 		}
-		engine = room.WithContext(c.Context)
+		engine = floor.WithContext(c.Context)
 	}
 	return optimize.NewSurvey(c.Context, s.project, engine, l, seated, settings)
 }

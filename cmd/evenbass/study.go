@@ -1,10 +1,12 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"runtime"
 	"slices"
+	"sync"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -23,8 +25,9 @@ type study struct {
 	choice
 	project  *model.Project
 	engine   model.Engine
-	rough    *wave.Room // of coarse cells, beside the wave solver; else nil
-	box      *model.Box // nil for a room that is not taken as one
+	rough    *wave.Room     // of coarse cells, beside the wave solver; else nil
+	fits     *material.Fits // of the wave solver's walls
+	box      *model.Box     // nil for a room that is not taken as one
 	warnings []model.Warning
 }
 
@@ -40,14 +43,9 @@ func newStudy(engine string, p *model.Project) (*study, error) {
 	}
 	s := &study{choice: chosen, project: p}
 	if s.name == "wave" {
-		room, err := roomFor(p, material.Typical, 0)
-		if err != nil {
+		if err := s.drawRooms(); err != nil {
 			return nil, err
 		}
-		if s.rough, err = roomFor(p, material.Typical, roughCell); err != nil {
-			return nil, err
-		}
-		s.engine, s.warnings = room, append(slices.Clone(room.Warnings()), coarser)
 		return s, nil
 	}
 	e, box, warnings, err := boxFor(s.name, p, material.Typical)
@@ -56,6 +54,32 @@ func newStudy(engine string, p *model.Project) (*study, error) {
 	}
 	s.engine, s.box, s.warnings = e, &box, warnings
 	return s, nil
+}
+
+// drawRooms sets up the wave solver with the usual cells and with rough ones.
+func (s *study) drawRooms() error {
+	s.fits = new(material.Fits)
+	rooms, err := sideBySide(
+		func() (*wave.Room, error) { return roomFor(s.project, material.Typical, false, s.fits) },
+		func() (*wave.Room, error) { return roomFor(s.project, material.Typical, true, s.fits) },
+	)
+	if err != nil {
+		return err
+	}
+	s.engine, s.rough = rooms[0], rooms[1]
+	s.warnings = append(slices.Clone(rooms[0].Warnings()), coarser)
+	return nil
+}
+
+// sideBySide draws two rooms at once and returns them or the first error.
+func sideBySide(draw ...func() (*wave.Room, error)) ([]*wave.Room, error) {
+	rooms, errs := make([]*wave.Room, len(draw)), make([]error, len(draw))
+	var group sync.WaitGroup
+	for i, d := range draw {
+		group.Go(func() { rooms[i], errs[i] = d() })
+	}
+	group.Wait()
+	return rooms, cmp.Or(errs...)
 }
 
 // bind binds the wave solver to a context, so that it stops when that ends.
@@ -75,25 +99,25 @@ func (s *study) widen(candidates ...*optimize.Candidate) error {
 	if s.rough != nil && s.rough.Context().Err() != nil {
 		return s.rough.Context().Err() // before two rooms are drawn for nothing
 	}
-	var ends [2]model.Engine
-	for i, estimate := range []material.Estimate{material.Low, material.High} {
-		if s.rough != nil {
-			room, err := roomFor(s.project, estimate, roughCell)
-			if err != nil {
+	if s.rough == nil {
+		var ends [2]model.Engine
+		for i, estimate := range []material.Estimate{material.Low, material.High} {
+			var err error
+			if ends[i], _, _, err = boxFor("mode", s.project, estimate); err != nil {
 				return err
 			}
-			ends[i] = room.WithContext(s.rough.Context())
-			continue
 		}
-		var err error
-		if ends[i], _, _, err = boxFor("mode", s.project, estimate); err != nil {
-			return err
-		}
+		return optimize.Widen(s.project, nil, ends[0], ends[1], candidates...)
 	}
-	if s.rough != nil {
-		return optimize.Widen(s.project, s.rough, ends[0], ends[1], candidates...)
+	rooms, err := sideBySide(
+		func() (*wave.Room, error) { return roomFor(s.project, material.Low, true, s.fits) },
+		func() (*wave.Room, error) { return roomFor(s.project, material.High, true, s.fits) },
+	)
+	if err != nil {
+		return err
 	}
-	return optimize.Widen(s.project, nil, ends[0], ends[1], candidates...)
+	hard, soft := rooms[0].WithContext(s.rough.Context()), rooms[1].WithContext(s.rough.Context())
+	return optimize.Widen(s.project, s.rough, hard, soft, candidates...)
 }
 
 // predictEffort is what a prediction by the wave solver takes: what is shown, and with

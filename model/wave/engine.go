@@ -45,6 +45,8 @@ const finest = 9
 // ErrTooLarge is returned where a run would take more memory than allowed.
 var ErrTooLarge = errors.New("wave: run too large")
 
+var errNoAir = errors.New("wave: no zone holds any air")
+
 // Engine solves one scene. It implements [model.Engine].
 type Engine struct {
 	scene    Scene
@@ -70,9 +72,8 @@ func New(scene Scene, grid model.Grid, s Settings) (*Engine, error) {
 		return nil, err
 	}
 	s = s.filled(grid, scene.Air)
-	if cost := sizeUp(scene.Size, grid, s); cost.Bytes > s.Memory {
-		return nil, fmt.Errorf("%w: %d cells need %d MB, allowed are %d MB; take a larger cell or fewer zones",
-			ErrTooLarge, cost.Cells, cost.Bytes>>20, s.Memory>>20)
+	if err := s.affords(scene.Size, grid); err != nil {
+		return nil, err
 	}
 	e := &Engine{scene: scene, grid: grid, settings: s}
 	e.medium = newMedium(&e.scene, s.Cell)
@@ -80,9 +81,19 @@ func New(scene Scene, grid model.Grid, s Settings) (*Engine, error) {
 	e.system = newSystem(e.medium, e.medium.stableStep(), hasVectors())
 	e.record = e.medium.recorded(s.Zones)
 	if len(e.record) == 0 {
-		return nil, errors.New("wave: no zone holds any air")
+		return nil, errNoAir
 	}
 	return e, nil
+}
+
+// affords returns an error if a run over a room of the size would take more memory than
+// allowed.
+func (s Settings) affords(size r3.Vec, grid model.Grid) error {
+	if cost := sizeUp(size, grid, s); cost.Bytes > s.Memory {
+		return fmt.Errorf("%w: %d cells need %d MB, allowed are %d MB; take a larger cell or fewer zones",
+			ErrTooLarge, cost.Cells, cost.Bytes>>20, s.Memory>>20)
+	}
+	return nil
 }
 
 // filled returns the settings with the defaults in place.

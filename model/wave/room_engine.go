@@ -80,6 +80,21 @@ func newRoom(room *model.Room, scene Scene, grid model.Grid, s Settings) (*Room,
 	return &Room{Engine: engine, room: room, ctx: context.Background(), kept: k}, nil
 }
 
+// Over returns the same room to be asked for sources in other zones; none means the whole
+// room. It runs on the same cores, and keeps its own runs. It fails if a run would take more
+// memory than allowed, or no zone holds any air.
+func (r *Room) Over(zones []model.Block) (*Room, error) {
+	e := *r.Engine
+	e.settings.Zones = zones
+	if err := e.settings.affords(e.scene.Size, e.grid); err != nil {
+		return nil, err
+	}
+	if e.record = e.medium.recorded(zones); len(e.record) == 0 {
+		return nil, errNoAir
+	}
+	return &Room{Engine: &e, room: r.room, ctx: r.ctx, kept: &kept{slots: r.slots}}, nil
+}
+
 // Context returns what the room is bound to.
 func (r *Room) Context() context.Context { return r.ctx }
 

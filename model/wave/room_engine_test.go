@@ -63,6 +63,37 @@ func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
 	}
 }
 
+// A room over other zones answers there as one that is drawn for them, and refuses what
+// takes too much memory.
+func TestOver(t *testing.T) {
+	t.Parallel()
+	here, there := r3.Vec{X: 0.7, Y: 0.7, Z: 1}, r3.Vec{X: 2.6, Y: 1.7, Z: 1.3}
+	seat := r3.Vec{X: 1.9, Y: 1.2, Z: 1.2}
+	e := quick(t, study(), model.Block{Min: here, Max: here})
+	over, err := e.Over([]model.Block{{Min: there, Max: there}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := over.Field(seat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := quick(t, study(), model.Block{Min: there, Max: there}).Field(seat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := got.(anywhere); !f.Covers(there) || f.Covers(here) {
+		t.Errorf("covers: there %v, here %v", f.Covers(there), f.Covers(here))
+	}
+	if d := apart(want.Transfer(nil, there), got.Transfer(nil, there)); d > 1e-6 {
+		t.Errorf("differs by %v of the greatest value", d)
+	}
+	e.settings.Memory = 1 << 20
+	if _, err := e.Over(nil); !errors.Is(err, ErrTooLarge) {
+		t.Errorf("the whole room in 1 MB: %v", err)
+	}
+}
+
 func TestNearPanicsOffTheLayout(t *testing.T) {
 	t.Parallel()
 	defer func() {
