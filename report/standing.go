@@ -30,6 +30,9 @@ func standingText(r *optimize.Result, s Style) string {
 	if st.Now != nil {
 		text += fmt.Sprintf(", and is better than the present places in %d", first.Better)
 	}
+	if most := mostFirst(st); st.Layouts[most].First > first.First {
+		text += fmt.Sprintf(". Layout %d is first more often, in %d: which of the two is better hangs on what is not known", most+1, st.Layouts[most].First)
+	}
 	walls, sizes, how := "what each wall and what is on it absorbs", "room and marks", ""
 	if st.Interpolated {
 		walls, sizes, how = "what each wall absorbs", "marks", between(st)
@@ -37,6 +40,17 @@ func standingText(r *optimize.Result, s Style) string {
 	return text + fmt.Sprintf(". Drawn were: %s, between the least and the most that is likely, half of it for all walls together; %s"+
 		"temperature ±%s °C; %s ±%s; woofers ±%s in height.%s All layouts meet the same draws.",
 		walls, woolText(st), decimal(optimize.DrawnTemperature, 0), sizes, finely(optimize.DrawnTape, s), finely(optimize.DrawnWoofer, s), how)
+}
+
+// mostFirst returns the number of the layout that is first in the most draws, from 0.
+func mostFirst(st *optimize.Standing) int {
+	most := 0
+	for i, l := range st.Layouts {
+		if l.First > st.Layouts[most].First {
+			most = i
+		}
+	}
+	return most
 }
 
 // between says how draws of a room were made that takes long to solve.

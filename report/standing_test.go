@@ -43,6 +43,10 @@ func TestStandingText(t *testing.T) {
 		t.Errorf("drawn between runs:\n%s", text)
 	}
 	between.Standing.Wool = false
+	between.Standing.Layouts[0].First, between.Standing.Layouts[2].First = 9, 71
+	if text := standingText(between, Metric); !strings.Contains(text, "first in 9 of 100") || !strings.Contains(text, "Layout 3 is first more often, in 71:") {
+		t.Errorf("another layout is first more often:\n%s", text)
+	}
 	if text := standingText(between, Metric); strings.Contains(text, "resistivity") {
 		t.Errorf("without wool:\n%s", text)
 	}
