@@ -63,39 +63,32 @@ const deepChange = 6
 // and wool, rooms returns an engine of the room by a draw, of which only walls and wool
 // count; it may be a coarse one, and nil if the draw changes nothing. It is asked for the
 // zero draw and for two of each part, from several goroutines at once. All grids must be
-// the same. It fails if an engine does, and ends early with the context.
+// the same. Progress may be nil. It fails if an engine does, and ends early with the context.
 func NewSensitivity(ctx context.Context, p *model.Project, r *Result, e model.Engine, rooms func(Draw) (model.Engine, error), progress func(done, total int)) (*Sensitivity, error) {
 	s := &Sensitivity{project: p, result: r, layouts: laidOut(r), grid: e.Grid(), changes: map[path]*change{}}
 	if err := s.listen(e); err != nil {
 		return nil, err
 	}
-	seats := s.seats()
-	draws := edgeDraws()
-	engines := make([]model.Engine, len(draws))
-	all := len(draws) * (len(seats) + 1)
-	count := counter(all, progress)
-	err := parallel(len(draws), func(i int) error {
-		defer count()
+	seats, draws := s.seats(), edgeDraws()
+	count := counter(len(draws)*len(seats), progress)
+	return s, parallel(len(draws), func(i int) error { // a room at a time, so that its runs need not be kept
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		var err error
-		engines[i], err = rooms(draws[i])
-		if engines[i] != nil && err == nil && !slices.Equal(engines[i].Grid(), s.grid) {
+		room, err := rooms(draws[i])
+		if err != nil {
+			return err
+		}
+		if room != nil && !slices.Equal(room.Grid(), s.grid) {
 			panic("optimize: a drawn room's frequencies are not the engine's")
 		}
-		return err
-	})
-	if err != nil {
-		return nil, err
-	}
-	return s, parallel(len(draws)*len(seats), func(i int) error {
-		defer count()
-		if err := ctx.Err(); err != nil {
-			return err
+		for _, seat := range seats {
+			if err := s.hear(room, i, seat); err != nil {
+				return err
+			}
+			count()
 		}
-		draw, seat := i%len(draws), seats[i/len(draws)]
-		return s.hear(engines[draw], draw, seat)
+		return nil
 	})
 }
 

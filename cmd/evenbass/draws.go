@@ -48,6 +48,10 @@ func (s *study) draw(c *cli.Context, t *terminal, r *optimize.Result) error {
 	if err != nil && c.Context.Err() != nil && errors.Is(err, c.Context.Err()) {
 		return nil
 	}
+	if err != nil && s.box == nil { // the layouts are what was asked for, and took long
+		r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf("how often each layout stays first could not be looked at: %v", err)))
+		return nil
+	}
 	if err != nil {
 		return fmt.Errorf("drawing what is not known: %w", err)
 	}
