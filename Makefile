@@ -36,7 +36,7 @@ test: assets browser ## set up, then run every test, those in a browser included
 	GOEXPERIMENT= go test ./model/wave
 
 longtest: assets ## the tests that take minutes: exhaustive search, twenty seeds
-	$(LONGTEST) go test -timeout 60m -run 'AgainstExhaustive|BeatsRandom|WaveSearch' -v ./optimize/...
+	$(LONGTEST) go test -timeout 60m -run 'AgainstExhaustive|BeatsRandom|WaveSearch|LocalOptima|AgainstRuns' -v ./optimize/...
 
 check: format vet staticcheck arrows ## formatting, vet, staticcheck, import rules
 
