@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -31,7 +32,11 @@ func AbsorptionText(a Absorption) string {
 		if len(a.BuildUps) > 1 {
 			heading = fmt.Sprintf("What the pieces of %s do", a.letter(i))
 		}
-		writeList(&b, heading, a.BuildUps[i].Words)
+		lines := a.BuildUps[i].Words
+		if j := a.twin(i); j < i {
+			lines = []string{"The same as those of " + a.letter(j) + "."}
+		}
+		writeList(&b, heading, lines)
 	}
 	writeList(&b, "Where the figures of the materials come from", a.sources())
 	writeList(&b, "How far to trust this", append([]string{a.recipe()}, absorptionLimits()...))
@@ -62,4 +67,9 @@ func absorberCautionLines() []string {
 		lines = append(lines, c.Title+": "+c.Risk+" "+c.Instead)
 	}
 	return append(lines, cautionsRule)
+}
+
+// twin is the first build-up of which the same is said, which may be the build-up itself.
+func (a *Absorption) twin(i int) int {
+	return slices.IndexFunc(a.BuildUps, func(b BuildUp) bool { return slices.Equal(b.Words, a.BuildUps[i].Words) })
 }

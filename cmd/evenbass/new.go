@@ -114,10 +114,7 @@ func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {
 			name = c.String("walls")
 		}
 		if _, known := material.Lookup(name); name != "" && !known {
-			return s, usageError{
-				text: fmt.Sprintf("no construction is called %q; the nearest is %q", name, material.Nearest(name)),
-				hint: "hint: `evenbass new --list` lists them all",
-			}
+			return s, noConstruction(name)
 		}
 		s.Walls[f] = name
 	}
@@ -132,4 +129,14 @@ func constructionList() string {
 		fmt.Fprintf(&b, "%-32s %v\n", name, c.Kind)
 	}
 	return b.String()
+}
+
+// noConstruction says that there is no construction of a name, and which is meant if one
+// is like it.
+func noConstruction(name string) error {
+	text := fmt.Sprintf("no construction is called %q", name)
+	if n := material.Nearest(name); n != "unknown" {
+		text += fmt.Sprintf("; the nearest is %q", n)
+	}
+	return usageError{text: text, hint: "hint: `evenbass new --list` lists them all"}
 }

@@ -93,10 +93,7 @@ func ownMaterials(p *model.Project) []model.Material {
 func wallBehind(name string) (string, model.Boundary, error) {
 	c, ok := material.Lookup(name)
 	if !ok {
-		return "", nil, usageError{
-			text: fmt.Sprintf("no construction is called %q; the nearest is %q", name, material.Nearest(name)),
-			hint: "hint: `evenbass new --list` lists them all",
-		}
+		return "", nil, noConstruction(name)
 	}
 	if c.Name == "rigid" {
 		return "a rigid wall", nil, nil

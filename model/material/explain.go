@@ -111,7 +111,7 @@ func (a *account) summary() {
 		r := a.variants.Random(f)
 		parts = append(parts, fmt.Sprintf("%.0f %% (%.0f-%.0f) at %.0f Hz", 100*r.Typical, 100*r.Low, 100*r.High, f))
 	}
-	a.say("Of the sound that comes from all directions this %.0f mm build-up takes up %s.", a.whole.Depth()*1000, strings.Join(parts, ", "))
+	a.say("Of the sound that comes from all directions the build-up takes up %s.", strings.Join(parts, ", "))
 	if f, ok := a.whole.HalfFrom(); ok {
 		a.say("Head on it takes up half or more from %s.", hertz(f))
 	} else {
@@ -129,12 +129,17 @@ func (a *account) sheet(i int) {
 		a.say("The %s has nothing behind it and changes nothing.", a.name(i))
 		return
 	}
-	a.say("The %s turns %s at 63, 80 and 100 Hz head on into %s%s.",
-		a.name(i), percents(without, bassTriple), percents(a.whole, bassTriple), a.swing(i))
+	little := "Deep bass"
+	if before, after := percents(without, bassTriple), percents(a.whole, bassTriple); before == after {
+		a.say("The %s changes nothing that counts in the bass: %s at 63, 80 and 100 Hz head on with it and without%s.", a.name(i), after, a.swing(i))
+	} else {
+		little = "That is little: deep bass"
+		a.say("The %s turns %s at 63, 80 and 100 Hz head on into %s%s.", a.name(i), before, after, a.swing(i))
+	}
 	_, isFilm := a.whole.layers[i].(*film)
 	if _, most := change(without, a.whole, bassTriple); isFilm && most < 0.05 && !a.modest {
 		a.modest = true
-		a.say("That is little: deep bass is bought by depth and mass, not by a thin cover.")
+		a.say("%s is bought by depth and mass, not by a thin cover.", little)
 	}
 }
 

@@ -25,7 +25,7 @@ func ExampleExplain() {
 		fmt.Println(s)
 	}
 	// Output:
-	// Of the sound that comes from all directions this 250 mm build-up takes up 62 % (57-64) at 63 Hz, 72 % (68-73) at 80 Hz, 79 % (77-79) at 100 Hz.
+	// Of the sound that comes from all directions the build-up takes up 62 % (57-64) at 63 Hz, 72 % (68-73) at 80 Hz, 79 % (77-79) at 100 Hz.
 	// Head on it takes up half or more from 62 Hz.
 	// The film 200 µm turns 48, 59 and 67 % at 63, 80 and 100 Hz head on into 51, 62 and 71 %; it swings on what is behind it at 249 Hz.
 	// That is little: deep bass is bought by depth and mass, not by a thin cover.

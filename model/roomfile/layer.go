@@ -134,10 +134,41 @@ func layerHead(words string, own []model.Material) (layerName, string, error) {
 			best = n
 		}
 	}
-	if best.name == "" {
-		return best, "", &Mistake{fmt.Sprintf("no layer is called %q", words), didYouMean(words, names)}
+	rest := strings.TrimSpace(words[len(best.name):])
+	if like := namesWith(words, names); best.name == "" || rest != "" && len(like) > 0 {
+		return best, "", &Mistake{fmt.Sprintf("no layer is called %q", words), layerMeant(words, names)}
 	}
-	return best, strings.TrimSpace(words[len(best.name):]), nil
+	return best, rest, nil
+}
+
+// namesWith returns the names in which the words stand side by side.
+func namesWith(words string, names []string) []string {
+	var list []string
+	for _, n := range names {
+		if strings.Contains(" "+n+" ", " "+words+" ") {
+			list = append(list, n)
+		}
+	}
+	return list
+}
+
+// layerMeant asks for the layers that may be meant: those that have the words or the last
+// of them in their name, or the nearest in spelling.
+func layerMeant(words string, names []string) string {
+	list := namesWith(words, names)
+	if n := Nearest(words, names); n != "" && len(list) == 0 {
+		list = []string{n}
+	}
+	if fields := strings.Fields(words); len(list) == 0 && len(fields) > 0 {
+		list = namesWith(fields[len(fields)-1], names)
+	}
+	if len(list) == 0 {
+		return "known are film, wool, air, perforated, slotted, panel and the materials of the library"
+	}
+	for i := range list {
+		list[i] = fmt.Sprintf("%q", list[i])
+	}
+	return "did you mean " + strings.Join(list, ", ") + "?"
 }
 
 // layerFrame takes a word on the skeleton of a porous layer off the words before a
