@@ -104,6 +104,27 @@ func TestFillSpaces(t *testing.T) {
 	}
 }
 
+// On its walls a fill takes what there is of them under the slope.
+func TestFillFootprints(t *testing.T) {
+	t.Parallel()
+	r := lean()
+	for _, c := range []struct {
+		c    Corner
+		want [2]Patch
+	}{
+		{Corner{Walls: [2]Face{Front, Left}, Leg: 0.4, To: 2.5}, [2]Patch{{Face: Front, Width: 0.4, Height: 1.4}, {Face: Left, Width: 0.4, Height: 1}}},
+		{Corner{Walls: [2]Face{Left, Ceiling}, Leg: 0.5, From: 1, To: 3}, [2]Patch{{Face: Left, Along: 1, Up: 0.5, Width: 2, Height: 0.5}, {Face: Ceiling, Along: 1, Width: 2, Height: 0.5 / math.Sqrt2}}},
+	} {
+		got := r.Footprints(&Treatment{Form: InCorner, Corner: c.c})
+		for i, want := range c.want {
+			p := got[i]
+			if p.Face != want.Face || math.Abs(p.Along-want.Along)+math.Abs(p.Up-want.Up)+math.Abs(p.Width-want.Width)+math.Abs(p.Height-want.Height) > 1e-12 {
+				t.Errorf("%+v lies on %+v, want %+v", c.c, p, want)
+			}
+		}
+	}
+}
+
 // What cannot be filled is refused with what would be right; what is cut at the slope is
 // not.
 func TestFillsUnderSlopes(t *testing.T) {

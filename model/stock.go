@@ -230,11 +230,25 @@ func (r *Room) Footprints(t *Treatment) []Patch {
 	case OnWall:
 		return []Patch{t.Patch}
 	case InCorner:
-		return []Patch{space.Shadow(t.Corner.Walls[0]), space.Shadow(t.Corner.Walls[1])}
+		return []Patch{r.below(space.Shadow(t.Corner.Walls[0])), r.below(space.Shadow(t.Corner.Walls[1]))}
 	case UnderCeiling:
 		return []Patch{space.Shadow(Ceiling)}
 	}
 	return nil
+}
+
+// below cuts an upright patch to as high as its wall is where that is highest.
+func (r *Room) below(p Patch) Patch {
+	if len(r.Slopes) == 0 || p.Face.Axis() == 2 {
+		return p
+	}
+	s := r.stretchAt(p, r.side(p.Face))
+	var top float64
+	for _, v := range r.CeilingLine(s.From, s.To) {
+		top = max(top, v.Z)
+	}
+	p.Height = min(p.Height, top-p.Up)
+	return p
 }
 
 // Shadow returns the rectangle that a block throws on a face, straight on.
