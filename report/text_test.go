@@ -89,16 +89,22 @@ func TestHeadline(t *testing.T) {
 	}{
 		{set(9, 5, nil), "evens the bass out from ±9.0 dB to ±5.0 dB"},
 		{set(5.6, 5, nil), "about as good as the best found: ±5.6 dB now, ±5.0 dB at best"},
-		{set(4, 5, []model.Breach{{What: "too near", Amount: 0.1}}), "breaks your own rules; within them the best found is ±5.0 dB"},
+		{set(4, 5, []model.Breach{{What: "too near", Amount: 0.1}}), "break your own rules; within them the best found is ±5.0 dB"},
 		{set(4, 5, nil), "about as good"},
 	} {
 		if got := headline(c.r); !strings.Contains(got, c.want) {
 			t.Errorf("headline is %q, want %q in it", got, c.want)
 		}
 	}
+	here := model.Layout{Left: r3.Vec{X: 1, Y: 1}, Right: r3.Vec{X: 1, Y: 2}, Seat: r3.Vec{X: 2, Y: 1.5}}
+	chair, speakers := here, here
+	chair.Seat.X, speakers.Left.Y = 2.1, 0.9
+	if a, b := whatMoves(here, chair), whatMoves(here, speakers); a != "the chair" || b != "the speakers" || whatMoves(chair, speakers) != "speakers and chair" {
+		t.Errorf("what moves is %q and %q", a, b)
+	}
 	alone := set(9, 5, nil)
 	alone.Now = nil
-	if got := headline(alone); !strings.Contains(got, "within ±5.0 dB") {
+	if got := headline(alone); !strings.Contains(got, "give a spread of ±5.0 dB") {
 		t.Errorf("headline without a present layout is %q", got)
 	}
 	alone.Stopped = optimize.Cancelled

@@ -78,15 +78,28 @@ func headline(r *optimize.Result) string {
 	g, ok := gain(r)
 	switch {
 	case !ok:
-		return fmt.Sprintf("The best places found give an even bass within %s.", best)
+		return fmt.Sprintf("The best places found give a spread of %s.", best)
 	case g < 0 && len(r.Now.Breaches) > 0:
-		return fmt.Sprintf("As it stands the bass is within %s, but that breaks your own rules; within them the best found is %s.",
+		return fmt.Sprintf("As things stand the spread is %s, but the places break your own rules; within them the best found is %s.",
 			Spread(r.Now.Judgement.Spread()), best)
 	case g < noticeable:
 		return fmt.Sprintf("The present places are about as good as the best found: %s now, %s at best.",
 			Spread(r.Now.Judgement.Spread()), best)
 	}
-	return fmt.Sprintf("Moving speakers and chair evens the bass out from %s to %s.", Spread(r.Now.Judgement.Spread()), best)
+	return fmt.Sprintf("Moving %s evens the bass out from %s to %s.", whatMoves(r.Now.Layout, r.Candidates[0].Layout), Spread(r.Now.Judgement.Spread()), best)
+}
+
+// whatMoves names what has another place in the second layout.
+func whatMoves(from, to model.Layout) string {
+	const same = 0.005 // m, below what a tape shows
+	speakers := r3.Norm(r3.Sub(from.Left, to.Left)) >= same || r3.Norm(r3.Sub(from.Right, to.Right)) >= same
+	switch chair := r3.Norm(r3.Sub(from.Seat, to.Seat)) >= same; {
+	case speakers && !chair:
+		return "the speakers"
+	case chair && !speakers:
+		return "the chair"
+	}
+	return "speakers and chair"
 }
 
 // placesText names the places of a layout in one clause.

@@ -88,7 +88,7 @@ func tellRuns(t *terminal, p *model.Project, runs int) error {
 		return t.tellWait(most, cost.Cells)
 	}
 	if most > longRuns {
-		t.note("the wave solver has %d states of the room to solve, which takes %v at the very most", runs, most.Round(10*time.Second))
+		t.note("the wave solver has %d states of the room to solve, which takes %s at the very most", runs, waitText(most))
 	}
 	return nil
 }

@@ -132,8 +132,10 @@ func TestTellWait(t *testing.T) {
 		note, fails string
 	}{
 		{11 * time.Second, "", ""},
-		{92 * time.Second, "evenbass: the wave solver will need about 1m30s for this room\n", ""},
-		{50 * time.Hour, "", "the wave solver would need about 50h0m0s for this room of 4000 cells"},
+		{92 * time.Second, "evenbass: the wave solver will need about 90 seconds for this room\n", ""},
+		{250 * time.Second, "evenbass: the wave solver will need about 4 minutes for this room\n", ""},
+		{3 * time.Hour, "evenbass: the wave solver will need about 3 hours for this room\n", ""},
+		{50 * time.Hour, "", "the wave solver would need about 50 hours for this room of 4000 cells"},
 	} {
 		var stderr strings.Builder
 		err := newTerminal(nil, nil, &stderr).tellWait(c.need, 4000)

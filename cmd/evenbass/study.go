@@ -181,10 +181,10 @@ func (s *study) wait(ctx context.Context, e optimize.Effort) (time.Duration, err
 func (t *terminal) tellWait(need time.Duration, cells int) error {
 	switch {
 	case need > longestWait:
-		return fmt.Errorf("the wave solver would need about %v for this room of %d cells; narrower zones need fewer runs, and --engine mode is quick where the room may be taken as a plain box",
-			need.Round(time.Hour), cells)
+		return fmt.Errorf("the wave solver would need about %s for this room of %d cells; narrower zones need fewer runs, and --engine mode is quick where the room may be taken as a plain box",
+			waitText(need), cells)
 	case need > longWait:
-		t.note("the wave solver will need about %v for this room", need.Round(5*time.Second))
+		t.note("the wave solver will need about %s for this room", waitText(need))
 	}
 	return nil
 }

@@ -17,6 +17,7 @@ import (
 	"os"
 	"strings"
 	"sync"
+	"time"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
@@ -71,4 +72,15 @@ func (t *terminal) progress(title string) (show func(share float64), done func()
 		defer lock.Unlock()
 		bar.Set(int(share * (steps - 1)))
 	}, func() { bar.Finish() }
+}
+
+// waitText says how long something takes, to one or two figures.
+func waitText(d time.Duration) string {
+	switch {
+	case d < 2*time.Minute:
+		return fmt.Sprintf("%.0f seconds", d.Round(5*time.Second).Seconds())
+	case d < 2*time.Hour:
+		return fmt.Sprintf("%.0f minutes", d.Minutes())
+	}
+	return fmt.Sprintf("%.0f hours", d.Hours())
 }
