@@ -27,17 +27,15 @@ func (t *table) words(column int) bool {
 }
 
 // text renders the table for a terminal, figures to the right, words to the left,
-// two spaces between columns; the widest column of words is folded if the line
-// would be longer than [columns].
+// two spaces between columns. If the line would be longer than [columns], columns of
+// words are folded, the widest first; where that is not enough, what stands in brackets
+// behind a figure goes below it.
 func (t *table) text() string {
-	rows := append([][]string{t.Head}, t.Rows...)
-	widths := make([]int, len(t.Head))
-	for _, row := range rows {
-		for i, cell := range row {
-			widths[i] = max(widths[i], cellWidth(cell))
-		}
+	all := append([][]string{t.Head}, t.Rows...)
+	rows, widths := t.fold(all)
+	if lineWidth(widths) > columns {
+		rows, widths = t.fold(t.stack(all))
 	}
-	t.fold(rows, widths)
 	var b strings.Builder
 	for _, row := range rows {
 		t.line(&b, row, widths)
@@ -45,27 +43,63 @@ func (t *table) text() string {
 	return b.String()
 }
 
-// fold narrows the widest column of words until a line fits, and wraps its cells.
-// It replaces rows, never the table's own.
-func (t *table) fold(rows [][]string, widths []int) {
-	total, widest := -2, 0
-	for i, w := range widths {
-		total += w + 2
-		if t.words(i) && w > widths[widest] {
-			widest = i
+// narrowest is how narrow a column of words is folded at most, in characters.
+const narrowest = 12
+
+// fold narrows columns of words until a line fits, if that is enough, and returns the
+// rows with their cells wrapped and the widths of the columns.
+func (t *table) fold(rows [][]string) (folded [][]string, widths []int) {
+	widths = make([]int, len(t.Head))
+	for _, row := range rows {
+		for i, cell := range row {
+			widths[i] = max(widths[i], cellWidth(cell))
 		}
 	}
-	if total <= columns {
-		return
+	for excess := lineWidth(widths) - columns; excess > 0; excess = lineWidth(widths) - columns {
+		widest := -1
+		for i, w := range widths {
+			if t.words(i) && w > narrowest && (widest < 0 || w > widths[widest]) {
+				widest = i
+			}
+		}
+		if widest < 0 {
+			break
+		}
+		widths[widest] = max(narrowest, widths[widest]-excess)
+		rows = mapColumn(rows, widest, func(cell string) string { return wrap(cell, widths[widest], "") })
 	}
-	widths[widest] = max(12, widths[widest]-(total-columns))
+	return rows, widths
+}
+
+// stack puts what stands in brackets behind a figure below it.
+func (t *table) stack(rows [][]string) [][]string {
+	for i := range t.Head {
+		if !t.words(i) {
+			rows = mapColumn(rows, i, func(cell string) string { return strings.ReplaceAll(cell, " (", "\n(") })
+		}
+	}
+	return rows
+}
+
+// mapColumn returns rows with other cells in one column; the given rows stay.
+func mapColumn(rows [][]string, column int, change func(string) string) [][]string {
+	out := make([][]string, len(rows))
 	for r, row := range rows {
-		folded := append([]string(nil), row...)
-		if widest < len(folded) {
-			folded[widest] = wrap(folded[widest], widths[widest], "")
+		out[r] = append([]string(nil), row...)
+		if column < len(row) {
+			out[r][column] = change(row[column])
 		}
-		rows[r] = folded
 	}
+	return out
+}
+
+// lineWidth is how long a line of columns is.
+func lineWidth(widths []int) int {
+	total := -2
+	for _, w := range widths {
+		total += w + 2
+	}
+	return total
 }
 
 // line writes one row, as many lines as its tallest cell has.

@@ -80,3 +80,46 @@ func TestPrintable(t *testing.T) {
 		}
 	}
 }
+
+// A table in both units fits a terminal: the second unit goes below the first, and more
+// than one column of words is folded.
+func TestWideTable(t *testing.T) {
+	t.Parallel()
+	wide := table{Head: []string{"a wall of some name", "area", "weight", "depth", "what it was taken as"}, Align: "lrrrl"}
+	for range 3 {
+		wide.Rows = append(wide.Rows, []string{
+			"door in the back wall of the room", "14.4 m² (155 sq ft)", "69.6 kg (153.4 lb)", "300 mm (11 7/8 in)",
+			"double plasterboard on studs with wool in the cavity",
+		})
+	}
+	before := wide.Rows[0][1]
+	text := wide.text()
+	for line := range strings.Lines(text) {
+		if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > columns {
+			t.Errorf("a line of %d characters: %s", n, line)
+		}
+	}
+	for _, want := range []string{"14.4 m² (155 sq ft)", "door in the", "plasterboard"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing in\n%s", want, text)
+		}
+	}
+	wide.Head = append(wide.Head, "cost of it", "left over of it")
+	for i := range wide.Rows {
+		wide.Rows[i] = append(wide.Rows[i], "151 to 156 EUR (8 without)", "21.10 m (69 ft 2 in)")
+	}
+	text = wide.text()
+	if !strings.Contains(text, "(155 sq ft)") || strings.Contains(text, "14.4 m² (155 sq ft)") || lineWidthOf(text) > columns {
+		t.Errorf("a line of %d characters in\n%s", lineWidthOf(text), text)
+	}
+	if wide.Rows[0][1] != before {
+		t.Errorf("the table itself was changed: %q", wide.Rows[0][1])
+	}
+}
+
+func lineWidthOf(text string) (n int) {
+	for line := range strings.Lines(text) {
+		n = max(n, utf8.RuneCountInString(strings.TrimRight(line, "\n")))
+	}
+	return n
+}
