@@ -21,7 +21,7 @@ type banded struct {
 
 // seatsHeld is how many of an engine's fields are kept: enough for the seats of a
 // robust score on each core, few enough for fields of several megabytes.
-const seatsHeld = 24
+const seatsHeld = 14
 
 // newBanded returns the engine over the goal's band and half a smoothing window
 // beyond either end, so that a reader over its grid gives the same spread as one

@@ -10,8 +10,8 @@ import (
 	"evenbass/model"
 )
 
-// about is how far from a mark [Room.Near] answers, m.
-const about = 0.40
+// reach is how far from a mark [Room.Near] answers, m.
+const reach = 0.40
 
 // Near implements [model.LayoutEngine] with three runs: from the seat, and from each
 // speaker, which by reciprocity answers for all seats about the seat. The runs of the
@@ -50,28 +50,35 @@ type nearEngine struct {
 	err    error
 }
 
-// run makes the three fields, each over the surroundings of all marks. The seat's is
-// that of the room if its zones are wide enough.
+// run makes the three fields: the seat's over the surroundings of the speakers, or that of
+// the room if its zones are wide enough, and each speaker's over those of the seat.
 func (n *nearEngine) run() {
-	e := *n.Engine
-	e.settings.Zones = nil
-	for _, m := range n.marks {
-		d := r3.Vec{X: about, Y: about}
-		e.settings.Zones = append(e.settings.Zones, model.Block{Min: r3.Sub(m, d), Max: r3.Add(m, d)})
+	var about [3]model.Block
+	for i, m := range n.marks {
+		d := r3.Vec{X: reach, Y: reach}
+		about[i] = model.Block{Min: r3.Sub(m, d), Max: r3.Add(m, d)}
 	}
-	e.record = e.medium.recorded(e.settings.Zones)
+	over := func(zones []model.Block) *Engine {
+		e := *n.Engine
+		e.settings.Zones, e.record = zones, e.medium.recorded(zones)
+		return &e
+	}
+	ofSeat, ofSpeaker := over(about[1:]), over(about[:1])
 	var group sync.WaitGroup
 	var errs [3]error
 	for i, m := range n.marks {
 		group.Go(func() {
-			if i == 0 && within(e.medium.recorded(e.settings.Zones[1:]), n.record) {
+			switch {
+			case i > 0:
+				n.fields[i], errs[i] = n.Room.run(ofSpeaker, m)
+			case !within(ofSeat.record, n.record):
+				n.fields[i], errs[i] = n.Room.run(ofSeat, m)
+			default:
 				var f model.Field
-				if f, errs[0] = n.Room.Field(m); errs[0] == nil {
-					n.fields[0] = f.(anywhere)
+				if f, errs[i] = n.Room.Field(m); errs[i] == nil {
+					n.fields[i] = f.(anywhere)
 				}
-				return
 			}
-			n.fields[i], errs[i] = n.Room.run(&e, m)
 		})
 	}
 	group.Wait()
