@@ -3,8 +3,6 @@ package model
 import (
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -148,13 +146,7 @@ func TestFillsUnderSlopes(t *testing.T) {
 		p := &Project{Room: c.r}
 		v := validator{p: p}
 		v.cornerThere("t", &Treatment{Form: InCorner, Corner: c.c})
-		got := v.problems
-		if c.path == "" && len(got) == 0 {
-			continue
-		}
-		if !slices.ContainsFunc(got, func(q Problem) bool { return q.Path == c.path && strings.Contains(q.Text, c.want) }) {
-			t.Errorf("%s: problems %v, want one at %q with %q", c.name, got, c.path, c.want)
-		}
+		checkProblem(t, c.name, v.problems, c.path, c.want)
 	}
 }
 

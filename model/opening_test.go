@@ -3,7 +3,6 @@ package model
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
@@ -118,13 +117,7 @@ func TestOpeningProblems(t *testing.T) {
 		p.Room.Openings = c.list
 		v := validator{p: p}
 		v.built()
-		got := v.problems
-		if c.path == "" && len(got) == 0 {
-			continue
-		}
-		if !slices.ContainsFunc(got, func(q Problem) bool { return q.Path == c.path && strings.Contains(q.Text, c.want) }) {
-			t.Errorf("%s: problems %v, want one at %q with %q", c.name, got, c.path, c.want)
-		}
+		checkProblem(t, c.name, v.problems, c.path, c.want)
 	}
 }
 

@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -214,5 +215,17 @@ func TestDoubts(t *testing.T) {
 		if !found {
 			t.Errorf("%s: doubts %q, want %q among them", c.name, p.Doubts(), c.want)
 		}
+	}
+}
+
+// checkProblem wants a problem at a path with a text in it, or none at all if there is
+// no path.
+func checkProblem(t *testing.T, name string, got []Problem, path, want string) {
+	t.Helper()
+	if path == "" && len(got) == 0 {
+		return
+	}
+	if !slices.ContainsFunc(got, func(q Problem) bool { return q.Path == path && strings.Contains(q.Text, want) }) {
+		t.Errorf("%s: problems %v, want one at %q with %q", name, got, path, want)
 	}
 }
