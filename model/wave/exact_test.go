@@ -28,7 +28,14 @@ func around(p r3.Vec) []model.Block { return []model.Block{{Min: p, Max: p}} }
 // solve returns the transfer of a scene from source to seat.
 func solve(t *testing.T, s Scene, grid model.Grid, cell float64, source, seat r3.Vec) []complex128 {
 	t.Helper()
-	e, err := New(s, grid, Settings{Cell: cell, Zones: around(source), Workers: 1})
+	return solveWith(t, s, grid, Settings{Cell: cell}, source, seat)
+}
+
+// solveWith is solve with what the settings say of the run.
+func solveWith(t *testing.T, s Scene, grid model.Grid, set Settings, source, seat r3.Vec) []complex128 {
+	t.Helper()
+	set.Zones, set.Workers = around(source), 1
+	e, err := New(s, grid, set)
 	if err != nil {
 		t.Fatal(err)
 	}

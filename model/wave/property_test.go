@@ -50,13 +50,20 @@ func difference(a, b []complex128) float64 {
 
 var coarse = model.NewGrid(25, 250, 12, 10)
 
-// Source and seat change places.
+// Source and seat change places. With the usual end of a run, 70 dB down, the two ways may
+// end at different times, which made a difference of 1e-4; further down what is left is
+// rounding.
 func TestReciprocity(t *testing.T) {
 	t.Parallel()
 	a, b := r3.Vec{X: 0.85, Y: 0.71, Z: 0.93}, r3.Vec{X: 1.62, Y: 1.77, Z: 1.21}
-	there, back := solve(t, den(), coarse, 0.13, a, b), solve(t, den(), coarse, 0.13, b, a)
-	if d := difference(there, back); d > 1e-4 {
-		t.Errorf("there and back differ by %.2g", d)
+	for _, cell := range []float64{0.13, 0.12} {
+		set := Settings{Cell: cell, Fall: 90}
+		there, back := solveWith(t, den(), coarse, set, a, b), solveWith(t, den(), coarse, set, b, a)
+		d := difference(there, back)
+		t.Logf("cells of %v m: %.2g", cell, d)
+		if d > 5e-5 {
+			t.Errorf("cells of %v m: there and back differ by %.2g", cell, d)
+		}
 	}
 }
 
