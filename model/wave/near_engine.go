@@ -58,12 +58,7 @@ func (n *nearEngine) run() {
 		d := r3.Vec{X: reach, Y: reach}
 		about[i] = model.Block{Min: r3.Sub(m, d), Max: r3.Add(m, d)}
 	}
-	over := func(zones []model.Block) *Engine {
-		e := *n.Engine
-		e.settings.Zones, e.record = zones, e.medium.recorded(zones)
-		return &e
-	}
-	ofSeat, ofSpeaker := over(about[1:]), over(about[:1])
+	ofSeat, ofSpeaker := n.Engine.over(about[1:]), n.Engine.over(about[:1])
 	var group sync.WaitGroup
 	var errs [3]error
 	for i, m := range n.marks {

@@ -84,15 +84,21 @@ func newRoom(room *model.Room, scene Scene, grid model.Grid, s Settings) (*Room,
 // room. It runs on the same cores, and keeps its own runs. It fails if a run would take more
 // memory than allowed, or no zone holds any air.
 func (r *Room) Over(zones []model.Block) (*Room, error) {
-	e := *r.Engine
-	e.settings.Zones = zones
+	e := r.Engine.over(zones)
 	if err := e.settings.affords(e.scene.Size, e.grid); err != nil {
 		return nil, err
 	}
-	if e.record = e.medium.recorded(zones); len(e.record) == 0 {
+	if len(e.record) == 0 {
 		return nil, errNoAir
 	}
-	return &Room{Engine: &e, room: r.room, ctx: r.ctx, kept: &kept{slots: r.slots}}, nil
+	return &Room{Engine: e, room: r.room, ctx: r.ctx, choices: r.choices, kept: &kept{slots: r.slots}}, nil
+}
+
+// over returns the same engine with records of other zones.
+func (e *Engine) over(zones []model.Block) *Engine {
+	o := *e
+	o.settings.Zones, o.record = zones, e.medium.recorded(zones)
+	return &o
 }
 
 // Context returns what the room is bound to.
