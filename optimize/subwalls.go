@@ -11,26 +11,16 @@ import (
 // plans' too.
 func WidenSubs(p *model.Project, typical, hard, soft model.Engine, r *SubResult) error {
 	plans := r.all()
-	engines := []model.Engine{hard, soft}
-	if typical != nil {
-		engines = append(engines, typical)
-	}
-	seats := len(plans[0].Seats)
-	found := make([][]model.Level, len(engines)*seats) // by engine and seat, then by plan
-	err := parallel(len(found), func(i int) (err error) {
-		found[i], err = heldSpreads(p, engines[i/seats], r.Layout, plans, i%seats)
-		return err
+	found, err := atEnds(typical, hard, soft, len(plans[0].Seats), func(e model.Engine, seat int) ([]model.Level, error) {
+		return heldSpreads(p, e, r.Layout, plans, seat)
 	})
 	if err != nil {
 		return err
 	}
 	for n, plan := range plans {
 		for i := range plan.Seats {
-			var off model.Level
-			if typical != nil {
-				off = plan.Seats[i].Judgement.Spread() - found[2*seats+i][n]
-			}
-			plan.Seats[i].Walls = Bounds{Hard: found[i][n] + off, Soft: found[seats+i][n] + off}
+			s := &plan.Seats[i]
+			s.Walls = found.bounds(i, s.Judgement.Spread(), func(plans []model.Level) model.Level { return plans[n] })
 		}
 	}
 	return nil

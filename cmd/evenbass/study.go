@@ -100,14 +100,11 @@ func (s *study) widen(candidates ...*optimize.Candidate) error {
 		return s.rough.Context().Err() // before two rooms are drawn for nothing
 	}
 	if s.rough == nil {
-		var ends [2]model.Engine
-		for i, estimate := range []material.Estimate{material.Low, material.High} {
-			var err error
-			if ends[i], _, _, err = boxFor("mode", s.project, estimate); err != nil {
-				return err
-			}
+		hard, soft, err := s.boxEnds()
+		if err != nil {
+			return err
 		}
-		return optimize.Widen(s.project, nil, ends[0], ends[1], candidates...)
+		return optimize.Widen(s.project, nil, hard, soft, candidates...)
 	}
 	rooms, err := sideBySide(
 		func() (*wave.Room, error) { return roomFor(s.project, material.Low, true, s.fits) },
@@ -118,6 +115,16 @@ func (s *study) widen(candidates ...*optimize.Candidate) error {
 	}
 	hard, soft := rooms[0].WithContext(s.rough.Context()), rooms[1].WithContext(s.rough.Context())
 	return optimize.Widen(s.project, s.rough, hard, soft, candidates...)
+}
+
+// boxEnds returns the exact modal engines of a box whose walls absorb as little and as
+// much as they may.
+func (s *study) boxEnds() (hard, soft model.Engine, err error) {
+	if hard, _, _, err = boxFor("mode", s.project, material.Low); err != nil {
+		return nil, nil, err
+	}
+	soft, _, _, err = boxFor("mode", s.project, material.High)
+	return hard, soft, err
 }
 
 // predictEffort is what a prediction by the wave solver takes: what is shown, and with

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"time"
 
@@ -50,9 +49,9 @@ func subs(c *cli.Context, t *terminal) error {
 	if p.Subwoofers == nil {
 		return fmt.Errorf("%s has no subwoofers: add a line such as\nsubwoofers: {count: 2, box: {depth: 40 cm, width: 36 cm, height: 42 cm}}", path)
 	}
-	source, err := os.ReadFile(path)
+	source, err := readAgain(path)
 	if err != nil {
-		return fmt.Errorf("cannot read %s again: %w", path, cause(err))
+		return err
 	}
 	s, err := newStudy(c.String("engine"), p)
 	if err != nil {
@@ -74,7 +73,7 @@ func subs(c *cli.Context, t *terminal) error {
 	}
 	m := report.SubReport{
 		Project: p, Result: result, Grid: s.engine.Grid(), Best: c.String("mains") == "best", Warnings: s.warnings, Style: style,
-		Run: report.Run{Command: subsLine(c, path), Version: version(), Date: time.Now(), Source: string(source), File: path},
+		Run: report.Run{Command: subsLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path},
 	}
 	if err := deliverSubs(c, t, m, s.engine.Air()); err != nil || stopped == nil {
 		return err
@@ -147,24 +146,21 @@ func (s *study) subs(c *cli.Context, t *terminal, l model.Layout) (*optimize.Sub
 // may, by the engines of [study.widen].
 func (s *study) widenSubs(ctx context.Context, l model.Layout, r *optimize.SubResult) error {
 	if s.name != "wave" {
-		var ends [2]model.Engine
-		for i, estimate := range []material.Estimate{material.Low, material.High} {
-			var err error
-			if ends[i], _, _, err = boxFor("mode", s.project, estimate); err != nil {
-				return err
-			}
-		}
-		return optimize.WidenSubs(s.project, nil, ends[0], ends[1], r)
-	}
-	var rooms [3]model.Engine
-	for i, estimate := range []material.Estimate{material.Typical, material.Low, material.High} {
-		room, err := wave.NewRoom(&s.project.Room, estimate, s.engine.Grid(), wave.Settings{Cell: roughCell, Zones: subZones(s.project, l)})
+		hard, soft, err := s.boxEnds()
 		if err != nil {
-			return fmt.Errorf("the wave solver cannot draw this room: %w", err)
+			return err
 		}
-		rooms[i] = room.WithContext(ctx)
+		return optimize.WidenSubs(s.project, nil, hard, soft, r)
 	}
-	return optimize.WidenSubs(s.project, rooms[0], rooms[1], rooms[2], r)
+	draw := func(e material.Estimate) func() (*wave.Room, error) {
+		settings := wave.Settings{Cell: roughCell, Zones: subZones(s.project, l), Fits: s.fits}
+		return func() (*wave.Room, error) { return drawRoom(&s.project.Room, e, s.engine.Grid(), settings) }
+	}
+	rooms, err := sideBySide(draw(material.Typical), draw(material.Low), draw(material.High))
+	if err != nil {
+		return err
+	}
+	return optimize.WidenSubs(s.project, rooms[0].WithContext(ctx), rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), r)
 }
 
 // subHeads is how many places of a head the search asks for at each seat: each takes
