@@ -3,9 +3,7 @@ package report
 import (
 	"bytes"
 	"html"
-	"net/url"
-	"os"
-	"path/filepath"
+	"io"
 	"strings"
 	"testing"
 
@@ -79,15 +77,7 @@ func TestAbsorptionPageTitle(t *testing.T) {
 
 func absorptionFile(t *testing.T, a Absorption) string {
 	t.Helper()
-	var b bytes.Buffer
-	if err := AbsorptionPage(&b, a); err != nil {
-		missing(t, err.Error())
-	}
-	path := filepath.Join(t.TempDir(), "absorb.html")
-	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return (&url.URL{Scheme: "file", Path: path}).String()
+	return fileOf(t, func(out io.Writer) error { return AbsorptionPage(out, a) })
 }
 
 // In a browser without network: both charts drawn with every curve and letter, quiet,

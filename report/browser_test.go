@@ -3,7 +3,9 @@ package report
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
+	"io"
 	"net/url"
 	"os"
 	"os/exec"
@@ -157,19 +159,27 @@ func (b *tab) quiet(t *testing.T) {
 	}
 }
 
-// pageFile writes an input's page and returns its file address.
-func pageFile(t *testing.T, in Input) string {
+// fileOf writes a page and returns its file address.
+func fileOf(t *testing.T, page func(io.Writer) error) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Page(&b, in); err != nil {
+	switch err := page(&b); {
+	case errors.Is(err, ErrNoLibrary):
 		missing(t, err.Error())
+	case err != nil:
+		t.Fatal(err)
 	}
 	t.Logf("the page has %d bytes", b.Len())
-	path := filepath.Join(t.TempDir(), "report.html")
+	path := filepath.Join(t.TempDir(), "page.html")
 	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	return (&url.URL{Scheme: "file", Path: path}).String()
+}
+
+func pageFile(t *testing.T, in Input) string {
+	t.Helper()
+	return fileOf(t, func(w io.Writer) error { return Page(w, in) })
 }
 
 const (

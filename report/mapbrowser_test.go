@@ -4,10 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"math"
-	"net/url"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -20,15 +18,7 @@ import (
 // mapFile writes a page of maps and returns its file address.
 func mapFile(t *testing.T, m Maps) string {
 	t.Helper()
-	var b bytes.Buffer
-	if err := MapPage(&b, m); err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "maps.html")
-	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return (&url.URL{Scheme: "file", Path: path}).String()
+	return fileOf(t, func(out io.Writer) error { return MapPage(out, m) })
 }
 
 // The maps in a real browser: tuned by the slider, asked by keys and pointer, quiet,

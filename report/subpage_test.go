@@ -3,9 +3,7 @@ package report
 import (
 	"bytes"
 	"html"
-	"net/url"
-	"os"
-	"path/filepath"
+	"io"
 	"strings"
 	"testing"
 	"time"
@@ -145,15 +143,7 @@ func TestSubWalls(t *testing.T) {
 func TestSubBrowser(t *testing.T) {
 	b := newTab(t, newBrowser(t))
 	file := func(m SubReport) string {
-		var page bytes.Buffer
-		if err := SubPage(&page, m); err != nil {
-			missing(t, err.Error())
-		}
-		path := filepath.Join(t.TempDir(), "subs.html")
-		if err := os.WriteFile(path, page.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return (&url.URL{Scheme: "file", Path: path}).String()
+		return fileOf(t, func(w io.Writer) error { return SubPage(w, m) })
 	}
 	b.run(t, colours("light"), chromedp.Navigate(file(hostileSubs())))
 	if got := value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {

@@ -2,9 +2,7 @@ package report
 
 import (
 	"bytes"
-	"net/url"
-	"os"
-	"path/filepath"
+	"io"
 	"testing"
 	"time"
 
@@ -14,15 +12,7 @@ import (
 // whatIfFile writes the page of a comparison and returns its file address.
 func whatIfFile(t *testing.T, w WhatIf) string {
 	t.Helper()
-	var b bytes.Buffer
-	if err := WhatIfPage(&b, w); err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "whatif.html")
-	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return (&url.URL{Scheme: "file", Path: path}).String()
+	return fileOf(t, func(out io.Writer) error { return WhatIfPage(out, w) })
 }
 
 // curvesOf counts the drawn curves of the chart of both by their colour.
