@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 
@@ -60,13 +61,25 @@ func Draws(n int, seed int64) []Draw {
 
 // Box returns a box that has the given walls and is otherwise as drawn.
 func (d Draw) Box(room *model.Room, walls model.Box) model.Box {
-	kelvin := room.Temperature
-	if kelvin == 0 {
-		kelvin = model.ReferenceTemperature
-	}
-	walls.Size = r3.Add(room.Size, d.Size)
-	walls.Air = model.AirAt(kelvin + d.Temperature)
+	walls.Size, walls.Air = r3.Add(room.Size, d.Size), d.air(room)
 	return walls
+}
+
+// air returns the room's air at the drawn temperature.
+func (d Draw) air(room *model.Room) model.Air {
+	return model.AirAt(cmp.Or(room.Temperature, model.ReferenceTemperature) + d.Temperature)
+}
+
+// drawnParts is how many parts of a room absorb more or less by a draw: six walls, and all
+// wool.
+const drawnParts = 7
+
+// part returns where a part's place in the draw is kept, from -1 to 1.
+func (d *Draw) part(n int) *float64 {
+	if n < len(d.Walls) {
+		return &d.Walls[n]
+	}
+	return &d.Wool
 }
 
 // layout returns a layout as it stands in truth if it is marked as given.

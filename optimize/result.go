@@ -57,6 +57,18 @@ type Candidate struct {
 	Breaches  []model.Breach // only of the layout as it stands now
 }
 
+// Shown returns what stands now, if anything does, and the candidates in their order.
+func (r *Result) Shown() []*Candidate {
+	var all []*Candidate
+	if r.Now != nil {
+		all = append(all, r.Now)
+	}
+	for i := range r.Candidates {
+		all = append(all, &r.Candidates[i])
+	}
+	return all
+}
+
 // Tolerance is how far each mark may be off on plan, in m, before the spread
 // grows by 1 dB. A value at Limit says "at least that far".
 type Tolerance struct {

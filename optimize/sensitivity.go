@@ -51,9 +51,6 @@ type change struct {
 	ends    [drawnParts][2][]complex128 // transfers with one part at -1 and at 1; nil where it changes nothing
 }
 
-// drawnParts is how many parts of a room are drawn: six walls, and all wool.
-const drawnParts = 7
-
 // deepChange is the level in dB by which one part alone changes a transfer only in a dip:
 // at a peak, twice the damping makes 6 dB if one wall makes all of it.
 const deepChange = 6
@@ -109,13 +106,7 @@ func edgeDraws() []Draw {
 	list := make([]Draw, 1+2*drawnParts)
 	for part := range drawnParts {
 		for side := range 2 {
-			d := &list[1+2*part+side]
-			at := 2*float64(side) - 1
-			if part < len(d.Walls) {
-				d.Walls[part] = at
-			} else {
-				d.Wool = at
-			}
+			*list[1+2*part+side].part(part) = 2*float64(side) - 1
 		}
 	}
 	return list
@@ -217,11 +208,7 @@ func (s *Sensitivity) wool() bool {
 // The draw's size does not count.
 func (s *Sensitivity) Engine(d Draw) model.Engine {
 	room := &s.project.Room
-	kelvin := room.Temperature
-	if kelvin == 0 {
-		kelvin = model.ReferenceTemperature
-	}
-	e := &drawnEngine{Sensitivity: s, draw: d, air: model.AirAt(kelvin + d.Temperature), size: room.Size}
+	e := &drawnEngine{Sensitivity: s, draw: d, air: d.air(room), size: room.Size}
 	was := room.Air()
 	stretch := e.air.Speed / was.Speed
 	e.gain = complex(stretch*e.air.Density/was.Density, 0)
@@ -236,21 +223,13 @@ func (s *Sensitivity) Engine(d Draw) model.Engine {
 	return e
 }
 
-// at returns the part's place in a draw, -1 to 1.
-func (d *Draw) at(part int) float64 {
-	if part < len(d.Walls) {
-		return d.Walls[part]
-	}
-	return d.Wool
-}
-
 // add adds to the transfer over a path what walls and wool change by a draw.
 func (c *change) add(dst []complex128, d *Draw) {
 	for i, p := range c.typical {
 		var sum, product complex128
 		deep := false
 		for part := range drawnParts {
-			v := d.at(part)
+			v := *d.part(part)
 			side := 0
 			if v > 0 {
 				side = 1

@@ -85,7 +85,7 @@ func TestResponseChart(t *testing.T) {
 		if len(doc.Series) != 6 {
 			t.Fatalf("%v: %d series", c, len(doc.Series))
 		}
-		for i, candidate := range in.candidates() {
+		for i, candidate := range in.Result.Shown() {
 			s, f := doc.Series[i+1], candidate.Judgement.Figures[c]
 			if shown := doc.Legend.Selected[s.Name]; shown != (i < 2) {
 				t.Errorf("%v: %s is shown: %v", c, s.Name, shown)

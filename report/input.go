@@ -83,7 +83,7 @@ func (in *Input) check() error {
 	case len(in.Result.Candidates) == 0:
 		return errors.New("report: the search found no layout, so there is nothing to show")
 	}
-	for _, c := range in.candidates() {
+	for _, c := range in.Result.Shown() {
 		for _, curve := range c.Judgement.Curves {
 			if len(curve) != len(in.Grid) {
 				return fmt.Errorf("report: a curve has %d values, the grid has %d", len(curve), len(in.Grid))
@@ -91,18 +91,6 @@ func (in *Input) check() error {
 		}
 	}
 	return nil
-}
-
-// candidates returns the present layout, if there is one, and those found.
-func (in *Input) candidates() []*optimize.Candidate {
-	var all []*optimize.Candidate
-	if in.Result.Now != nil {
-		all = append(all, in.Result.Now)
-	}
-	for i := range in.Result.Candidates {
-		all = append(all, &in.Result.Candidates[i])
-	}
-	return all
 }
 
 // best returns the first layout found.

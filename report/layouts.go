@@ -60,14 +60,12 @@ func layoutsTable(r *optimize.Result, s Style) table {
 		Caption: fmt.Sprintf("The layouts compared (%v; the worst of left, right, both)", r.Goal),
 		Head:    []string{""},
 	}
-	var all []*optimize.Candidate
+	all := r.Shown()
 	if r.Now != nil {
 		t.Head = append(t.Head, "now")
-		all = append(all, r.Now)
 	}
 	for i := range r.Candidates {
 		t.Head = append(t.Head, strconv.Itoa(i+1))
-		all = append(all, &r.Candidates[i])
 	}
 	add := func(name string, read func(c *optimize.Candidate) string) {
 		row := []string{name}

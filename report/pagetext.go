@@ -57,7 +57,7 @@ func responseLabel(in *Input, c response.Channel) string {
 // clipped says which curves leave the charts' scale within the goal's band.
 func clipped(in *Input) string {
 	beyond := 0
-	for _, c := range in.candidates() {
+	for _, c := range in.Result.Shown() {
 		for _, f := range c.Judgement.Figures {
 			if f.Lowest.Level < levelBottom || f.Highest.Level > levelTop {
 				beyond++

@@ -46,7 +46,7 @@ func newPlan(in *Input) *drawing {
 
 // keepMarks lets the marks of all layouts claim their space, before any letter does.
 func (d *drawing) keepMarks(in *Input, v view) {
-	for _, c := range in.candidates() {
+	for _, c := range in.Result.Shown() {
 		for _, m := range marks(c.Layout) {
 			p := v.at(m.at)
 			d.keep(rectangle{p.x - 6, p.y - 6, 12, 12})

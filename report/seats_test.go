@@ -12,7 +12,7 @@ import (
 // sofaInput is the fixture with a sofa: invented figures.
 func sofaInput(rest float64) Input {
 	in := fixtureInput(coarseGrid())
-	for i, c := range in.candidates() {
+	for i, c := range in.Result.Shown() {
 		c.Seats = []optimize.SeatFigures{
 			{Name: "chair", Weight: 1 - rest, At: c.Layout.Seat, Spread: c.Judgement.Spread(), Counted: c.Robust},
 			{Name: "sofa <b>", Weight: rest, Spread: 15, Counted: model.Level(17 - float64(i)/4)},

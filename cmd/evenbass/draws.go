@@ -105,16 +105,10 @@ func (s *study) drawRuns(draws, layouts int) int {
 // most, for the wave solver.
 func (s *study) sensitivity(ctx context.Context, r *optimize.Result, progress func(done, total int)) (*optimize.Sensitivity, error) {
 	var zones []model.Block
-	mark := func(c *optimize.Candidate) {
+	for _, c := range r.Shown() {
 		for _, at := range []r3.Vec{c.Layout.Left, c.Layout.Right} {
 			zones = append(zones, model.Block{Min: at, Max: at})
 		}
-	}
-	for i := range r.Candidates {
-		mark(&r.Candidates[i])
-	}
-	if r.Now != nil {
-		mark(r.Now)
 	}
 	room, err := drawRoom(&s.project.Room, material.Typical, model.DefaultGrid(), wave.Settings{Cell: drawCell, Zones: zones, Fits: new(material.Fits)})
 	if err != nil {
@@ -146,7 +140,7 @@ const drawsAccuracy = 1e-3
 func nearest(r *optimize.Result) float64 {
 	const mostOff = 2*optimize.DrawnTape + optimize.DrawnWoofer
 	least := 1.0
-	look := func(c *optimize.Candidate) {
+	for _, c := range r.Shown() {
 		heads := []r3.Vec{c.Layout.Seat}
 		for _, f := range c.Seats {
 			heads = append(heads, f.At)
@@ -157,12 +151,6 @@ func nearest(r *optimize.Result) float64 {
 				least = min(least, max(math.Abs(d.X), math.Abs(d.Y), math.Abs(d.Z))-mostOff)
 			}
 		}
-	}
-	for i := range r.Candidates {
-		look(&r.Candidates[i])
-	}
-	if r.Now != nil {
-		look(r.Now)
 	}
 	return max(least, 0.2)
 }

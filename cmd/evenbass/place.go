@@ -151,14 +151,7 @@ func (s *study) search(c *cli.Context, t *terminal, settings optimize.Settings) 
 	}
 	result.Why = s.why
 	result.Warnings = append(result.Warnings, s.warnings...)
-	candidates := []*optimize.Candidate{}
-	if result.Now != nil {
-		candidates = append(candidates, result.Now)
-	}
-	for i := range result.Candidates {
-		candidates = append(candidates, &result.Candidates[i])
-	}
-	doubt := s.bind(c.Context).widen(candidates...)
+	doubt := s.bind(c.Context).widen(result.Shown()...)
 	if errors.Is(doubt, context.Canceled) {
 		return result, doubt // stopped while it was being widened: go without
 	}
