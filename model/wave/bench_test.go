@@ -11,9 +11,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// benchRun marches a scene and reports the time per cell and step.
-func benchRun(b *testing.B, s Scene, vectors bool, workers int) {
-	e, err := New(s, model.DefaultGrid(), Settings{Workers: workers, Zones: around(r3.Vec{X: 1, Y: 1, Z: 1})})
+// benchRun marches a scene in cells of a size in m, 0 for the usual, and reports the time
+// per cell and step.
+func benchRun(b *testing.B, s Scene, cell float64, vectors bool, workers int) {
+	e, err := New(s, model.DefaultGrid(), Settings{Cell: cell, Workers: workers, Zones: around(r3.Vec{X: 1, Y: 1, Z: 1})})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -46,7 +47,8 @@ func cpuTime() int64 {
 }
 
 // BenchmarkMarch is the march alone: a room of some 40,000 cells of air between rigid
-// walls, and the same with treatment and walls of two branches.
+// walls, the same with treatment and walls of two branches, and a room with nothing in it
+// but walls that yield as real ones do, on one goroutine by the quicker kernel.
 func BenchmarkMarch(b *testing.B) {
 	treated, _ := treatedRoom()
 	bare := Scene{Size: treated.Size, Air: treated.Air}
@@ -60,11 +62,44 @@ func BenchmarkMarch(b *testing.B) {
 			}
 			for _, workers := range []int{1, 2} {
 				b.Run(fmt.Sprintf("%s/vectors=%v/workers=%d", room.name, vectors, workers), func(b *testing.B) {
-					benchRun(b, room.scene, vectors, workers)
+					benchRun(b, room.scene, 0, vectors, workers)
 				})
 			}
 		}
 	}
+	for _, cell := range []float64{0.1, 0.167} {
+		b.Run(fmt.Sprintf("walls/cell=%v", cell), func(b *testing.B) {
+			benchRun(b, walledRoom(), cell, hasVectors(), 1)
+		})
+	}
+}
+
+// walledRoom is a box of 4.31 x 3.28 x 2.45 m with walls as a fit of the library's
+// constructions gives them, rounded: brick in front and on the left, plasterboard on studs
+// behind and on the right, a floor of timber, a ceiling of plasterboard.
+func walledRoom() Scene {
+	air := model.AirAt(0)
+	brick := []material.Branch{{Mass: 0.4, Resistance: 150e3, Stiffness: 7.2e6}}
+	board := []material.Branch{
+		{Mass: 9.1, Resistance: 9e3, Stiffness: 2.9e6}, {Mass: 56, Resistance: 30e3, Stiffness: 1e-5},
+		{Mass: 2.5e-10, Resistance: 0.005, Stiffness: 2e7}, {Mass: 201, Resistance: 0.04, Stiffness: 0.002},
+		{Mass: 233, Resistance: 0.05, Stiffness: 0.003},
+	}
+	floor := []material.Branch{
+		{Mass: 208, Resistance: 44e3, Stiffness: 13e6}, {Mass: 14, Resistance: 21e3, Stiffness: 5.8e6},
+		{Mass: 177, Resistance: 8.4e3, Stiffness: 440e3}, {Mass: 3e-8, Resistance: 9.5e3, Stiffness: 45e6},
+	}
+	ceiling := []material.Branch{
+		{Resistance: 32e3, Stiffness: 1e-4}, {Mass: 1111, Resistance: 93e3, Stiffness: 68e6},
+		{Mass: 237, Resistance: 49e3, Stiffness: 27e6}, {Mass: 19, Resistance: 25e3, Stiffness: 10e6},
+	}
+	s := Scene{Size: r3.Vec{X: 4.31, Y: 3.28, Z: 2.45}, Air: air}
+	for f, list := range map[model.Face][]material.Branch{
+		model.Front: brick, model.Back: board, model.Left: brick, model.Right: board, model.Floor: floor, model.Ceiling: ceiling,
+	} {
+		s.Walls[f] = material.Branches{Air: air, List: list}
+	}
+	return s
 }
 
 // treatedRoom is a room of 4.7 x 3.4 x 2.45 m with plasterboard walls and 200 mm
