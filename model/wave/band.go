@@ -5,6 +5,7 @@ import "sort"
 // band is the work of one goroutine: planes of cells that lie side by side.
 type band struct {
 	planes []plane
+	walls  []*wallPart
 	record [2]int // into run.record
 }
 
@@ -15,15 +16,8 @@ type plane struct {
 	rows    []span
 	odd     []stretch
 	drag    [3][]stretch
-	walls   []wallPart
+	faces   int // of walls
 	source  []sourceCell
-}
-
-// wallPart is what one group of walls has in a plane.
-type wallPart struct {
-	group  *wallGroup
-	motion *wallMotion
-	part   []stretch
 }
 
 // split shares the planes out among n goroutines.
@@ -45,6 +39,8 @@ func (r *run) split(n int) {
 		}
 		from, to := int32(r.at(-1, -1, lowest)), int32(r.at(-1, -1, highest))
 		b.record = cut(len(r.record), from, to, func(i int) int32 { return r.record[i] })
+		b.walls = r.parts(from, to)
+		r.whole.walls = append(r.whole.walls, b.walls...)
 		r.linked = r.linked || w > 0 && len(all.planes[lowest-1].drag[2]) > 0
 	}
 }
@@ -52,14 +48,11 @@ func (r *run) split(n int) {
 // cost returns about how long a plane takes, in groups of even cells. The weights are
 // those of the vector kernels, see BenchmarkMarch.
 func (p *plane) cost() int {
-	cells, walls := 0, 0
+	cells := 0
 	for _, row := range p.rows {
 		cells += int(row.to - row.from)
 	}
-	for _, w := range p.walls {
-		walls += count(w.part)
-	}
-	return cells/lanes + 3*(count(p.odd)+walls) + count(p.drag[0]) + count(p.drag[1]) + count(p.drag[2])
+	return cells/lanes + 3*count(p.odd) + p.faces/4 + count(p.drag[0]) + count(p.drag[1]) + count(p.drag[2])
 }
 
 // shares returns the first plane of each of n parts that cost about the same, and
@@ -94,12 +87,20 @@ func (r *run) plane(z int) plane {
 	for a := range p.drag {
 		p.drag[a] = r.drag[a].within(from, to)
 	}
-	for i, g := range r.system.walls {
-		if part := g.within(from, to); len(part) > 0 {
-			p.walls = append(p.walls, wallPart{g, r.moves[i], part})
-		}
+	for _, g := range r.system.walls {
+		p.faces += len(g.within(from, to))
 	}
 	return p
+}
+
+// parts returns what the groups of walls have before cells from..to, at rest.
+func (r *run) parts(from, to int32) (list []*wallPart) {
+	for _, g := range r.system.walls {
+		if pieces := g.within(from, to); len(pieces) > 0 {
+			list = append(list, newWallPart(g, pieces))
+		}
+	}
+	return list
 }
 
 // cut returns which of a number of things, in the order of their cells, have cells
@@ -121,22 +122,32 @@ func (r *run) flows(p *plane, now []float32, n int) {
 	}
 }
 
-// advance takes one plane one step.
-func (r *run) advance(p *plane, next, now []float32, n int) {
+// advance takes one plane one step, all but its walls.
+func (r *run) advance(p *plane, next, now []float32) {
 	r.air.march(r.vectors, next, now, p.rows, p.scratch)
 	if len(p.odd) > 0 {
 		r.odd.march(r.vectors, r.state, next, now, p.odd)
 	}
-	for _, w := range p.walls {
-		w.group.march(r.vectors, w.motion, next, now, w.part)
+}
+
+// finish takes the walls of a band one step, after all its planes, lets the source work
+// and mirrors what has come of it.
+func (r *run) finish(b *band, next, now []float32, n int) {
+	yield(r.vectors, b.walls, next, now)
+	for i := range b.planes {
+		r.excite(&b.planes[i], next, n)
+		r.mirror(b.planes[i].z, next)
 	}
+}
+
+// excite adds what the source gives to a plane in step n.
+func (r *run) excite(p *plane, next []float32, n int) {
 	if n <= r.pulse.len {
 		rise := r.pulse.at(n) - r.pulse.at(n-1)
 		for _, s := range p.source {
 			next[s.cell] += float32(s.gain * rise)
 		}
 	}
-	r.mirror(p.z, next)
 }
 
 // mirror fills the ghosts beside a plane with the cells that they mirror.

@@ -18,8 +18,8 @@ func (f *dragFaces) march(_ bool, flow, was, is, now []float32, part []stretch) 
 	f.portable(flow, was, is, now, part)
 }
 
-func (g *wallGroup) march(_ bool, m *wallMotion, next, now []float32, part []stretch) {
-	g.portable(m, next, now, part)
+func (w *wallPart) march(_ bool, batches []group, motion []octet, in, out []float32) {
+	w.portable(batches, motion, in, out)
 }
 
 // addTimes adds w x to y, which is as long.

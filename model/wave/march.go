@@ -45,23 +45,20 @@ func (s *system) addWalls() {
 	for _, b := range s.surfaces {
 		s.walls = append(s.walls, newWallGroup(b, s.step))
 	}
-	pieces := make([][]wallPiece, len(s.walls))
 	for _, w := range s.medium.walls {
+		g := s.walls[w.surface]
 		gain := s.step * density * speed * speed * w.area / (s.late(w.cell) * s.lattice.volume())
-		pieces[w.surface] = append(pieces[w.surface], wallPiece{w.cell, gain, density * w.depth / s.step})
-	}
-	for i, g := range s.walls {
-		g.fill(pieces[i], s.stride[2])
+		g.pieces = append(g.pieces, wallPiece{w.cell, gain, density * w.depth / s.step})
 	}
 }
 
-// state is what changes as a system is marched.
+// state is what changes as a system is marched, but for what moves behind walls: that is
+// with the parts that they are marched in.
 type state struct {
 	now, next []float32       // pressure, Pa
 	lag       []octet         // by group of odd cells: pressure that lags, Pa
 	slip      [3][2][]float32 // by axis and parity of the step, see dragFaces
 	flow      [3][]float32    // by axis, likewise: pressure that it takes from a whole cell, Pa
-	moves     []*wallMotion   // by group of walls
 }
 
 // newState returns the state of a system at rest.
@@ -73,9 +70,6 @@ func (s *system) newState() *state {
 			z.slip[a][0], z.slip[a][1] = make([]float32, s.size), make([]float32, s.size)
 			z.flow[a] = make([]float32, s.size)
 		}
-	}
-	for _, w := range s.walls {
-		z.moves = append(z.moves, w.newMotion())
 	}
 	return z
 }

@@ -94,8 +94,9 @@ func (r *run) work(ctx context.Context, w int, progress func(float64)) {
 			if i < last || !r.linked {
 				r.flows(p, now, n)
 			}
-			r.advance(p, next, now, n)
+			r.advance(p, next, now)
 		}
+		r.finish(b, next, now, n)
 		meet()
 		now, next = next, now
 	}

@@ -2,7 +2,7 @@ package wave
 
 import "evenbass/model/material"
 
-// wallGroup marches wall faces that share one surface.
+// wallGroup is the wall faces that share one surface.
 //
 // Each branch b follows M du/dt + R u + K∫u dt = p_w, all from the pressure p_w at
 // the wall, which is the cell's less what the air between them takes:
@@ -13,62 +13,32 @@ import "evenbass/model/material"
 // time step gets the mass that holds it, M >= KT²/4: the wave equation's own
 // limit then stays the only one.
 //
-// Beside u each branch keeps w, what its resistance and spring take from its velocity
+// Beside u each branch keeps w, what its resistance and spring give to its velocity
 // in one step. With g the velocity that a pressure gives in one step,
 //
-//	δu = g p_w - w,   δw = g R δu + g K T u after
+//	δu = g p_w + w,   δw = -g R δu - g K T u after
 //
-// Faces are marched side by side, eight to a batch. Those of a batch lie in a row
-// along x where the wall does, else anywhere in one plane of cells.
+// and with the sums over all branches
+//
+//	δU = (Σg p + Σw) / (1 + ρd/T Σg)
 type wallGroup struct {
-	branches []wallBranch
-	sum      octet // Σg, the same for all
-	groups         // the batches
-	kinds    []wallKind
-	faces    [][lanes]int32 // by batch: the cells that they bound
+	branches []wallBranch // those with springs first
+	springs  int          // how many have springs
+	sum      octet        // Σg, the same for all
+	pieces   []wallPiece  // the faces, in the order of their cells
 }
 
 // wallBranch is one branch as it is marched, the same for all faces of a batch.
 type wallBranch struct {
-	g       octet // m/(Pa·s)
-	r, k    octet // gR and gKT
-	springs bool  // k is not 0, and u counts
+	g    octet // m/(Pa·s)
+	r, k octet // -gR and -gKT
 }
 
-// wallKind is what a batch is made of. Lanes beyond its faces do nothing.
-type wallKind struct {
-	gain  octet // pressure that leaves the cell per velocity, Pa·s/m
-	air   octet // ρd/T, Pa·s/m
-	share octet // 1/(1 + ρd/T Σg)
-	count int   // of faces
-	row   bool  // their cells follow one another
-}
-
-// wallMotion is the state of a group of walls.
-type wallMotion struct {
-	branches []branchMotion // of the first batch, then of the second
-	// The pressures before loose batches, side by side, and what leaves their cells.
-	before, flow []float32
-	slots        []int32 // by batch: where in these
-}
-
-// branchMotion is what moves behind a batch in one branch.
-type branchMotion struct {
-	u, w octet // m/s
-}
-
-func (g *wallGroup) newMotion() *wallMotion {
-	m := &wallMotion{branches: make([]branchMotion, len(g.at)*len(g.branches))}
-	m.before, m.flow = make([]float32, len(g.at)*lanes), make([]float32, len(g.at)*lanes)
-	for n := range g.at {
-		m.slots = append(m.slots, int32(n*lanes))
-	}
-	return m
-}
-
-// motion returns what moves behind a stretch of batches of so many branches.
-func (m *wallMotion) motion(branches int, s stretch) []branchMotion {
-	return m.branches[int(s.from)*branches : int(s.to)*branches]
+// wallPiece is a face of a group: the cell that it bounds, and what belongs to it in
+// a batch.
+type wallPiece struct {
+	cell      int
+	gain, air float64
 }
 
 // unyielding is an impedance in Pa·s/m beyond which nothing moves; more would
@@ -77,15 +47,20 @@ const unyielding = 1e15
 
 func newWallGroup(b material.Branches, step float64) *wallGroup {
 	g, sum := &wallGroup{}, 0.0
+	var plain []wallBranch // nobody asks for their u
 	for _, branch := range b.List {
 		resistance, stiffness := min(branch.Resistance, unyielding), min(branch.Stiffness, unyielding/step)
 		mass := max(branch.Mass, stiffness*step*step/4)
 		velocity := 1 / (mass/step + resistance/2)
-		g.branches = append(g.branches, wallBranch{
-			g: same(velocity), r: same(velocity * resistance), k: same(velocity * stiffness * step), springs: stiffness != 0,
-		})
 		sum += velocity
+		one := wallBranch{g: same(velocity), r: same(-velocity * resistance), k: same(-velocity * stiffness * step)}
+		if stiffness == 0 {
+			plain = append(plain, one)
+		} else {
+			g.branches = append(g.branches, one)
+		}
 	}
+	g.springs, g.branches = len(g.branches), append(g.branches, plain...)
 	g.sum = same(sum)
 	return g
 }
@@ -98,80 +73,49 @@ func same(x float64) (o octet) {
 	return o
 }
 
-// portable takes the batches of a part one step and draws their flow from next.
-func (g *wallGroup) portable(m *wallMotion, next, now []float32, part []stretch) {
-	g.collect(m, now, part)
-	for _, s := range part {
-		in, out, cells := g.ends(m, next, now, s)
-		motion, k := m.motion(len(g.branches), s), &g.kinds[s.kind]
-		for n, at := range cells {
-			g.flow(k, motion[n*len(g.branches):][:len(g.branches)], (*octet)(in[at:]), (*octet)(out[at:]))
-		}
-	}
-	g.release(m, next, part)
+// within returns the faces before cells from..to.
+func (g *wallGroup) within(from, to int32) []wallPiece {
+	part := cut(len(g.pieces), from, to, func(i int) int32 { return int32(g.pieces[i].cell) })
+	return g.pieces[part[0]:part[1]]
 }
 
-// ends returns where the pressures before a stretch of batches are, what their flow is
-// drawn from, and where in these each batch begins.
-func (g *wallGroup) ends(m *wallMotion, next, now []float32, s stretch) (in, out []float32, cells []int32) {
-	if g.kinds[s.kind].row {
-		return now, next, g.cells(s)
+// portable moves what is behind batches, which come one after the other in motion, under
+// the pressures in and adds to out what their cells gain.
+func (w *wallPart) portable(batches []group, motion []octet, in, out []float32) {
+	size := w.size()
+	for n, b := range batches {
+		w.flow(&w.kinds[b.kind], motion[n*size:][:size], (*octet)(in[b.at:]), (*octet)(out[b.at:]))
 	}
-	return m.before, m.flow, m.slots[s.from:s.to]
 }
 
-// flow moves what is behind one batch and draws the flow from out.
-func (g *wallGroup) flow(k *wallKind, moving []branchMotion, in, out *octet) {
-	branches := g.branches[:len(moving)]
-	for l, p := range in {
-		flow := g.sum[l] * p
-		for i := range moving {
-			flow -= moving[i].w[l]
-		}
-		flow *= k.share[l]
-		out[l] -= k.gain[l] * flow
-		p -= k.air[l] * flow // at the wall
-		for i := range branches {
-			s, m := &branches[i], &moving[i]
-			change := s.g[l]*p - m.w[l]
-			m.w[l] += s.r[l] * change
-			if s.springs { // else nobody asks for u
-				m.u[l] += change
-				m.w[l] += s.k[l] * m.u[l]
+// flow is portable for one batch.
+func (w *wallPart) flow(k *wallKind, moving []octet, in, out *octet) {
+	var p, sum octet
+	for l := range p {
+		flow := (w.sum[l]*in[l] + moving[0][l]) * k.share[l]
+		out[l] += k.gain[l] * flow
+		p[l] = in[l] + k.air[l]*flow // at the wall
+	}
+	all := &moving[0]
+	moving = moving[1:]
+	for i := range w.branches {
+		b, give := &w.branches[i], &moving[0]
+		if i >= w.springs {
+			for l := range p {
+				give[l] += b.r[l] * (b.g[l]*p[l] + give[l])
+				sum[l] += give[l]
 			}
-		}
-	}
-}
-
-// collect copies the pressures before loose batches to where they lie side by side.
-func (g *wallGroup) collect(m *wallMotion, now []float32, part []stretch) {
-	for _, s := range part {
-		k := &g.kinds[s.kind]
-		if k.row {
+			moving = moving[1:]
 			continue
 		}
-		for n := s.from; n < s.to; n++ {
-			to, faces := (*octet)(m.before[n*lanes:]), &g.faces[n]
-			for l := range to {
-				to[l] = now[faces[l]]
-			}
+		u := &moving[1]
+		for l := range p {
+			change := b.g[l]*p[l] + give[l]
+			u[l] += change
+			give[l] += b.r[l]*change + b.k[l]*u[l]
+			sum[l] += give[l]
 		}
+		moving = moving[2:]
 	}
-}
-
-// release draws the flow of loose batches from next.
-func (g *wallGroup) release(m *wallMotion, next []float32, part []stretch) {
-	for _, s := range part {
-		k := &g.kinds[s.kind]
-		if k.row {
-			continue
-		}
-		for n := s.from; n < s.to; n++ {
-			flow, faces := (*octet)(m.flow[n*lanes:]), &g.faces[n]
-			for l := range k.count {
-				next[faces[l&(lanes-1)]] += flow[l&(lanes-1)]
-			}
-			*flow = octet{}
-		}
-	}
+	*all = sum
 }

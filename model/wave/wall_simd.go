@@ -7,64 +7,55 @@ import (
 	"unsafe"
 )
 
-// march takes the batches of a part one step, as portable does.
-func (g *wallGroup) march(vectors bool, m *wallMotion, next, now []float32, part []stretch) {
+// march moves batches one step, as portable does.
+func (w *wallPart) march(vectors bool, batches []group, motion []octet, in, out []float32) {
 	if !vectors {
-		g.portable(m, next, now, part)
+		w.portable(batches, motion, in, out)
 		return
 	}
-	// What is not done by vectors comes before and after them: each waits for the upper
-	// halves of the registers to be cleared.
-	g.collect(m, now, part)
-	for _, s := range part {
-		in, out, cells := g.ends(m, next, now, s)
-		g.vector(&g.kinds[s.kind], m.motion(len(g.branches), s), in, out, cells)
+	if len(batches) > 0 {
+		w.vector(batches, motion, in, out)
+		archsimd.ClearAVXUpperBits()
 	}
-	archsimd.ClearAVXUpperBits()
-	g.release(m, next, part)
 }
 
-// vector is portable for batches of one kind, one at a time.
-func (g *wallGroup) vector(k *wallKind, motion []branchMotion, now, next []float32, cells []int32) {
-	sum := read8(&g.sum)
-	gain, air, share := read8(&k.gain), read8(&k.air), read8(&k.share)
-	last := cells[len(cells)-1] + lanes - 1
-	_, _, _ = now[last], next[last], motion[len(cells)*len(g.branches)-1]
-	in, out, first := unsafe.Pointer(&now[0]), unsafe.Pointer(&next[0]), unsafe.Pointer(&motion[0])
-	size := motionSize * len(g.branches)
-	for n, cell := range cells {
-		at, moving := 4*int(cell), unsafe.Add(first, size*n)
-		p := load8(unsafe.Add(in, at))
-		flow := sum.Mul(p)
-		for b := range g.branches {
-			flow = flow.Sub(read8(&motionAt(moving, b).w))
+const octetSize = int(unsafe.Sizeof(octet{}))
+
+// vector is portable a batch at a time.
+func (w *wallPart) vector(batches []group, motion []octet, in, out []float32) {
+	sum := read8(&w.sum)
+	// All that is read and written lies between the begins and these.
+	last := int(batches[len(batches)-1].at) + lanes - 1
+	_, _, _ = in[last], out[last], motion[len(batches)*w.size()-1]
+	from, to, moving := unsafe.Pointer(&in[0]), unsafe.Pointer(&out[0]), unsafe.Pointer(&motion[0])
+	springs, plain := w.branches[:w.springs], w.branches[w.springs:]
+	for _, b := range batches {
+		k, at, all := &w.kinds[b.kind], 4*int(b.at), (*[lanes]float32)(moving)
+		p := load8(unsafe.Add(from, at))
+		flow := sum.MulAdd(p, archsimd.LoadFloat32x8(all)).Mul(read8(&k.share))
+		read8(&k.gain).MulAdd(flow, load8(unsafe.Add(to, at))).Store((*[lanes]float32)(unsafe.Add(to, at)))
+		p = read8(&k.air).MulAdd(flow, p) // at the wall
+		var given archsimd.Float32x8
+		moving = unsafe.Add(moving, octetSize)
+		for i := range springs {
+			c, w, u := &springs[i], (*octet)(moving), (*octet)(unsafe.Add(moving, octetSize))
+			give := read8(w)
+			change := read8(&c.g).MulAdd(p, give)
+			path := read8(u).Add(change)
+			path.Store((*[lanes]float32)(u))
+			give = read8(&c.k).MulAdd(path, read8(&c.r).MulAdd(change, give))
+			give.Store((*[lanes]float32)(w))
+			given = given.Add(give)
+			moving = unsafe.Add(moving, 2*octetSize)
 		}
-		flow = flow.Mul(share)
-		p = p.Sub(air.Mul(flow))
-		for b := range g.branches {
-			g.branches[b].vector(p, motionAt(moving, b))
+		for i := range plain {
+			c, w := &plain[i], (*octet)(moving)
+			give := read8(w)
+			give = read8(&c.r).MulAdd(read8(&c.g).MulAdd(p, give), give)
+			give.Store((*[lanes]float32)(w))
+			given = given.Add(give)
+			moving = unsafe.Add(moving, octetSize)
 		}
-		left := load8(unsafe.Add(out, at)).Sub(gain.Mul(flow))
-		left.Store((*[lanes]float32)(unsafe.Add(out, at)))
+		given.Store(all)
 	}
-}
-
-const motionSize = int(unsafe.Sizeof(branchMotion{}))
-
-// motionAt returns what moves in branch b of the batch whose motion begins at p.
-func motionAt(p unsafe.Pointer, b int) *branchMotion {
-	return (*branchMotion)(unsafe.Add(p, motionSize*b))
-}
-
-// vector moves one branch of a batch under the pressure at the wall.
-func (b *wallBranch) vector(p archsimd.Float32x8, m *branchMotion) {
-	w := read8(&m.w)
-	change := read8(&b.g).Mul(p).Sub(w)
-	w = read8(&b.r).MulAdd(change, w)
-	if b.springs {
-		u := read8(&m.u).Add(change)
-		u.Store((*[lanes]float32)(&m.u))
-		w = read8(&b.k).MulAdd(u, w)
-	}
-	w.Store((*[lanes]float32)(&m.w))
 }

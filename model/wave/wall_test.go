@@ -56,8 +56,8 @@ func TestWallMotion(t *testing.T) {
 		for _, cell := range []int{20, 21, 22, 23, 24, 25, 26, 27, 28, 29, 30, 50, 60, 61, 75, 90} {
 			pieces = append(pieces, wallPiece{cell, gain, air})
 		}
-		g.fill(pieces, plane)
-		m, now, next := g.newMotion(), make([]float32, plane), make([]float32, plane)
+		walls := []*wallPart{newWallPart(g, pieces)}
+		now, next := make([]float32, plane), make([]float32, plane)
 		want := branchSum{list: list, step: step, air: air, u: make([]float64, len(list)), path: make([]float64, len(list))}
 		rng := rand.New(rand.NewPCG(7, 8))
 		var most, worst float64
@@ -69,7 +69,7 @@ func TestWallMotion(t *testing.T) {
 			for i := range now {
 				now[i], next[i] = float32(p), 0
 			}
-			g.march(vectors, m, next, now, g.stretches)
+			yield(vectors, walls, next, now)
 			change := -gain * want.march(float64(float32(p)))
 			most = max(most, math.Abs(change))
 			for _, piece := range pieces {
