@@ -154,13 +154,11 @@ func (r *run) excite(p *plane, next []float32, n int) {
 func (r *run) mirror(z int, p []float32) {
 	sy, sz := r.stride[1], r.stride[2]
 	low, high := r.at(-1, 0, z), r.at(-1, r.n[1]-1, z)
-	// One ghost, and those that the last group of the row has marched.
-	end := max(r.n[0]+1, r.groups()*lanes)
 	for at := low; at <= high; at += sy {
-		row := p[at : at+end+1]
+		row := p[at : at+sy]
 		row[0] = row[1]
 		last := row[r.n[0]]
-		for i := r.n[0] + 1; i < len(row); i++ {
+		for i := r.n[0] + 1; i < len(row); i++ { // groups of the row may have marched them all
 			row[i] = last
 		}
 	}

@@ -44,6 +44,47 @@ func TestRow(t *testing.T) {
 	}
 }
 
+// Both row kernels over a plane of whole rows, rows without some of their groups, and none:
+// marched as one or not, their cells are as defined and all others but ghosts stay.
+func TestRowsEndToEnd(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.SampledFrom(lengths).Draw(t, "n")
+		l := newLattice(r3.Vec{X: float64(n) * 0.1, Y: 0.7, Z: 0.33}, 0.1)
+		s := newStencil(&l, 0.0049)
+		now, next := noise(t, l.size), noise(t, l.size)
+		old := slices.Clone(next)
+		var rows []span
+		for y := range l.n[1] {
+			from := rapid.SampledFrom([]int{0, 0, 0, l.groups() / 2, l.groups()}).Draw(t, "from") * lanes
+			to := min(n, rapid.SampledFrom([]int{l.groups(), l.groups(), l.groups() - 1}).Draw(t, "to")*lanes)
+			if from < to {
+				rows = append(rows, span{int32(l.at(from, y, 1)), int32(l.at(to, y, 1))})
+			}
+		}
+		s.march(rapid.SampledFrom([]bool{false, hasVectors()}).Draw(t, "vectors"), next, now, rows, s.newScratch())
+		l.each(func(i int, c [3]int) {
+			want := float64(old[i])
+			if slices.ContainsFunc(rows, func(r span) bool { return r.from <= int32(i) && int32(i) < r.to }) {
+				want = defined(&s, old, now, i)
+			}
+			if math.Abs(float64(next[i])-want) > 3e-6 {
+				t.Fatalf("of rows %v cell %v is %v, want %v", rows, c, next[i], want)
+			}
+		})
+	})
+}
+
+// noise returns n values at random.
+func noise(t *rapid.T, n int) []float32 {
+	rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
+	p := make([]float32, n)
+	for i := range p {
+		p[i] = float32(rng.NormFloat64())
+	}
+	return p
+}
+
 // The portable kernel over a plane with any cells left out: those that it marches are as
 // defined, the others stay.
 func TestRowsWithGaps(t *testing.T) {
