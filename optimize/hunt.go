@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"context"
 	"errors"
 
@@ -35,33 +36,41 @@ func (h *hunt) run(ctx context.Context) (*Result, error) {
 	if err = h.conclude(ctx, fast, weighing, found); err != nil {
 		return h.hasty(ctx, found, err)
 	}
-	return r, ctx.Err()
+	return r, h.ended(ctx)
 }
+
+// ended returns why a search was ended from outside: by hand, even while the figures of one
+// whose time was used up were computed, or for want of time. It is nil if it was not.
+func (h *hunt) ended(ctx context.Context) error { return cmp.Or(h.settings.After.Err(), ctx.Err()) }
 
 // conclude refines what was found, if the search was wide, and computes what is shown.
 func (h *hunt) conclude(ctx context.Context, fast model.Engine, w *weighing, found []note) error {
 	s, r := h.settings, h.result
-	exact := h.exact
-	var err error
 	if s.Wide != nil {
-		refined, err := h.refine(ctx, fast, exact, found, s, r)
+		refined, err := h.refine(ctx, fast, h.exact, found, s, r)
 		switch {
 		case err == nil:
 			found = refined
 		case errors.Is(ctx.Err(), context.DeadlineExceeded):
 			r.Stopped = OutOfTime
 			found = found[:min(len(found), s.Layouts)]
-			if exact, err = newBanded(bound(context.WithoutCancel(ctx), exact.Engine), h.project.Goal); err != nil {
-				return err
-			}
 		default:
 			return err
 		}
 	}
-	if err = r.finish(h.project, exact, found, s); err != nil {
+	rest, release := s.figuring(ctx)
+	defer release()
+	exact, err := newBanded(bound(rest, h.exact.Engine), h.project.Goal)
+	if err != nil {
+		return err
+	}
+	if err = r.finish(rest, h.project, exact, found, s); err != nil {
 		return err
 	}
 	r.Front, err = h.front(ctx, exact, fast, w)
+	if err != nil && rest.Err() != nil {
+		r.Stopped, err = Cancelled, nil // the layouts are there
+	}
 	return err
 }
 
@@ -82,7 +91,7 @@ func (h *hunt) hasty(ctx context.Context, found []note, failed error) (*Result, 
 		return nil, err
 	}
 	r.Candidates, r.Now, r.Front, r.Steps = []Candidate{c}, nil, nil, nil
-	r.Stopped = reasonOf(ctx.Err())
+	r.Stopped = reasonOf(h.ended(ctx))
 	r.Warnings = append(r.Warnings, "the search was stopped before it came to the fine grid: the figures are those of the coarse one, and may be off by a decibel")
-	return r, ctx.Err()
+	return r, h.ended(ctx)
 }

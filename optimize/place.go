@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"sync/atomic"
 
 	"evenbass/model"
 )
@@ -149,41 +148,4 @@ func (b *problem) search(ctx context.Context, g *ledger, s Settings, r *Result) 
 		return nil, fmt.Errorf("stopped before anything legal was found: %w", ctx.Err())
 	}
 	return nil, infeasible(b.project, nearest.layout)
-}
-
-// finish computes what is shown of each layout by the engine itself and puts
-// them in order.
-func (r *Result) finish(p *model.Project, b *banded, found []note, s Settings) error {
-	now, stands := p.Now()
-	jobs := len(found)
-	if stands {
-		jobs++
-	}
-	all := make([]Candidate, jobs)
-	var done atomic.Int64
-	err := parallel(jobs, func(i int) error {
-		l := now
-		if i < len(found) {
-			l = found[i].layout
-		}
-		var err error
-		all[i], err = evaluate(p, b, l, s)
-		s.Progress(int(done.Add(1)), jobs, Finishing)
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	r.Candidates = all[:len(found)]
-	if stands {
-		r.Now = &all[len(found)]
-		r.Now.Breaches = p.Breaches(now)
-	}
-	slices.SortStableFunc(r.Candidates, func(x, y Candidate) int {
-		return note{x.Layout, float64(x.Score)}.compare(note{y.Layout, float64(y.Score)})
-	})
-	if stands {
-		r.Steps, err = Steps(p, b.Engine, now, r.Candidates[0].Layout)
-	}
-	return err
 }

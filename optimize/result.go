@@ -31,6 +31,9 @@ const (
 	Exhausted Reason = "all generations done"
 	Cancelled Reason = "stopped by hand"
 	OutOfTime Reason = "time used up"
+
+	// CutShort is for callers that compute more once Place is done, and were stopped then.
+	CutShort Reason = "stopped by hand after the search"
 )
 
 // Candidate is one layout with all that is read off it.

@@ -28,6 +28,10 @@ type Settings struct {
 	// the polish of what was found. The context given to Place ends everything.
 	Enough context.Context
 
+	// After, if set, stops what is still computed when the time of the context given to
+	// Place is used up: the figures of what was found until then.
+	After context.Context
+
 	// Progress, if set, is told how many steps of a phase are done. It is never
 	// called by two goroutines at once.
 	Progress func(done, total int, phase Phase)
@@ -59,6 +63,9 @@ func (s Settings) withDefaults() Settings {
 	s.Displacement = or(s.Displacement, 0.05)
 	if s.Enough == nil {
 		s.Enough = context.Background()
+	}
+	if s.After == nil {
+		s.After = context.Background()
 	}
 	report := s.Progress
 	var mu sync.Mutex

@@ -185,20 +185,37 @@ func (v *surveyor) pairs(f Floor) ([]response.Pair, error) {
 	})
 }
 
-// wholes returns the transfers of each speaker to a whole floor in one go; nil for a
+// swath is how many rows of a floor are asked for at a time: enough that a row costs little
+// more than it must, and few enough that a survey which is stopped ends soon.
+const swath = 8
+
+// wholes returns the transfers of each speaker to a whole floor, swath by swath; nil for a
 // field that has no cheaper way for that, or if part of the floor is outside the room.
 func (v *surveyor) wholes(f Floor) (whole [2][]complex128, err error) {
 	room := model.Box{Size: v.project.Room.Size}
 	if !room.Contains(f.Place(0)) || !room.Contains(f.Place(f.Len()-1)) {
 		return whole, nil
 	}
-	err = parallel(len(v.pair), func(i int) error {
-		if g, ok := v.pair[i].(model.GridField); ok {
-			whole[i] = g.TransferGrid(nil, f.X, f.Y, []float64{f.Height})
+	row := len(f.Y) * len(v.engine.Grid())
+	for i, field := range v.pair {
+		g, ok := field.(model.GridField)
+		if !ok {
+			continue
 		}
-		return v.ctx.Err()
-	})
-	return whole, err
+		whole[i] = make([]complex128, len(f.X)*row)
+		err = parallel((len(f.X)+swath-1)/swath, func(n int) error {
+			if err := v.ctx.Err(); err != nil {
+				return err
+			}
+			from, to := n*swath, min((n+1)*swath, len(f.X))
+			g.TransferGrid(whole[i][from*row:to*row], f.X[from:to], f.Y, []float64{f.Height})
+			return nil
+		})
+		if err != nil {
+			return whole, err
+		}
+	}
+	return whole, nil
 }
 
 // chairMap makes a map of the spreads found for the chair.

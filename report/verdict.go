@@ -48,6 +48,9 @@ func newVerdict(r *optimize.Result, p *model.Project, s Style) verdict {
 	if r.Stopped == optimize.Cancelled {
 		v.Trust += " The search was stopped by hand: these are the best layouts found until then."
 	}
+	if r.Stopped == optimize.CutShort {
+		v.Trust += " It was stopped by hand after the search: what was not computed until then is left out."
+	}
 	return v
 }
 

@@ -10,12 +10,8 @@ import (
 )
 
 // faults explains the worst dips of the layout as it stands and of the best one
-// found. An interrupted search by one of the quick engines is explained all the same: it
-// takes a moment.
+// found.
 func (s *study) faults(ctx context.Context, r *optimize.Result) ([]report.LayoutFaults, error) {
-	if s.rough == nil {
-		ctx = context.WithoutCancel(ctx)
-	}
 	var all []report.LayoutFaults
 	for _, l := range []struct {
 		title     string

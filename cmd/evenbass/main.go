@@ -20,15 +20,26 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(garbage)
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
-	stop()
-	os.Exit(code)
+	t := newTerminal(os.Stdin, os.Stdout, os.Stderr)
+	signals := make(chan os.Signal, 2)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	ctx, cancel := context.WithCancel(context.Background())
+	go func() {
+		<-signals
+		cancel()
+		<-signals
+		t.abandon()
+		os.Exit(exitInterrupted)
+	}()
+	os.Exit(t.run(ctx, os.Args[1:]))
 }
 
 // run is the whole program but for the process: it returns the exit code.
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	t := newTerminal(stdin, stdout, stderr)
+	return newTerminal(stdin, stdout, stderr).run(ctx, args)
+}
+
+func (t *terminal) run(ctx context.Context, args []string) int {
 	err := newApp(t).run(ctx, args)
 	if err == nil {
 		return exitOK

@@ -28,7 +28,13 @@ func mapCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "at", Usage: "`FREQUENCIES` to look at, such as '42 Hz, 70 Hz'; else the worst dips and the strongest peak at the chair"},
 			engineFlag(), unitsFlag(),
 		},
-		Action: func(c *cli.Context) error { return mapFloor(c, t) },
+		Action: func(c *cli.Context) error {
+			err := mapFloor(c, t)
+			if errors.Is(err, context.Canceled) {
+				return interruption("stopped by hand before the floor was mapped; nothing was written")
+			}
+			return err
+		},
 	}
 }
 

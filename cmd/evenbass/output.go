@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"syscall"
 
 	"github.com/urfave/cli/v2"
@@ -28,7 +29,7 @@ func (t *terminal) writeFile(path string, content func(io.Writer) error) (err er
 	if err := folderThere(path); err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".part-*")
+	f, err := t.part(path)
 	if err != nil {
 		return fmt.Errorf("cannot write %s: %w", path, cause(err))
 	}
@@ -51,7 +52,36 @@ func (t *terminal) writeFile(path string, content func(io.Writer) error) (err er
 	if err = f.Close(); err != nil {
 		return err
 	}
-	return os.Rename(f.Name(), path)
+	return t.whole(f.Name(), path)
+}
+
+// whole gives a part that is whole its place.
+func (t *terminal) whole(part, path string) error {
+	t.mutex.Lock()
+	defer t.mutex.Unlock()
+	t.parts = slices.DeleteFunc(t.parts, func(name string) bool { return name == part })
+	return os.Rename(part, path)
+}
+
+// part makes the file beside another in which its content is gathered.
+func (t *terminal) part(path string) (*os.File, error) {
+	t.mutex.Lock()
+	defer t.mutex.Unlock()
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".part-*")
+	if err == nil {
+		t.parts = append(t.parts, f.Name())
+	}
+	return f, err
+}
+
+// abandon says that the program ends at once, and leaves no file half written. Nothing can
+// be written after it.
+func (t *terminal) abandon() {
+	t.mutex.Lock() // and never unlock: no further part is begun
+	for _, name := range t.parts {
+		os.Remove(name)
+	}
+	t.note("ended at once; what was not written yet is lost")
 }
 
 // writeInto writes to what is no regular file.

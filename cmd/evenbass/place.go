@@ -47,7 +47,10 @@ func place(c *cli.Context, t *terminal) error {
 	if err := deliver(c, t, in); err != nil {
 		return err
 	}
-	if stopped {
+	switch {
+	case stopped && in.Result.Stopped == optimize.CutShort:
+		return interruption("stopped by hand after the search; the layouts are whole, and what was not computed until then is left out")
+	case stopped:
 		return interruption("stopped by hand; these are the best layouts found until then")
 	}
 	return nil
@@ -56,6 +59,7 @@ func place(c *cli.Context, t *terminal) error {
 // plan searches one room and gathers what the page shows. Stopped by hand, it gives the
 // best so far, if there is any.
 func plan(c *cli.Context, t *terminal, path string, p *model.Project, style report.Style) (in report.Input, stopped bool, err error) {
+	start := time.Now()
 	s, err := newStudy(c.String("engine"), p)
 	if err != nil {
 		return in, false, err
@@ -78,7 +82,7 @@ func plan(c *cli.Context, t *terminal, path string, p *model.Project, style repo
 	if err := s.announce(c.Context, t, effort); err != nil {
 		return in, false, interrupted(err)
 	}
-	result, searchErr := s.search(c, t, settings)
+	result, searchErr := s.search(c, t, settings, start)
 	stopped = errors.Is(searchErr, context.Canceled)
 	switch {
 	case result == nil && stopped:
@@ -95,8 +99,11 @@ func plan(c *cli.Context, t *terminal, path string, p *model.Project, style repo
 		return in, stopped, err
 	}
 	in, err = s.input(c, path, result, style)
-	if errors.Is(err, context.Canceled) {
-		stopped, err = true, nil // while it was being explained
+	if c.Context.Err() != nil && (err == nil || errors.Is(err, context.Canceled)) {
+		stopped, err = true, nil // while draws, causes or maps were made, which are left out
+		if result.Stopped != optimize.Cancelled {
+			result.Stopped = optimize.CutShort
+		}
 	}
 	return in, stopped, err
 }
@@ -122,25 +129,26 @@ func interrupted(err error) error {
 // rest is left for the polish, without which nothing is a local optimum.
 const breedingShare = 0.6
 
-// budget returns the contexts that end a search and its breeding.
-func budget(c *cli.Context) (all, enough context.Context, done func()) {
+// budget returns the contexts that end a search and its breeding; the time counts from the
+// start of the command or of a batch's room.
+func budget(c *cli.Context, start time.Time) (all, enough context.Context, done func()) {
 	limit := c.Duration("time")
 	if limit <= 0 {
 		return c.Context, c.Context, func() {}
 	}
-	all, doneAll := context.WithTimeout(c.Context, limit)
-	enough, doneEnough := context.WithTimeout(all, time.Duration(breedingShare*float64(limit)))
+	all, doneAll := context.WithDeadline(c.Context, start.Add(limit))
+	enough, doneEnough := context.WithDeadline(all, start.Add(time.Duration(breedingShare*float64(limit))))
 	return all, enough, func() { doneEnough(); doneAll() }
 }
 
 // search runs the search with a progress bar. Interrupted or out of time, it
 // returns what was found so far together with the context's error.
-func (s *study) search(c *cli.Context, t *terminal, settings optimize.Settings) (*optimize.Result, error) {
+func (s *study) search(c *cli.Context, t *terminal, settings optimize.Settings, start time.Time) (*optimize.Result, error) {
 	show, done := t.progress("searching")
 	defer done()
-	all, enough, release := budget(c)
+	all, enough, release := budget(c, start)
 	defer release()
-	settings.Enough = enough
+	settings.Enough, settings.After = enough, c.Context
 	settings.Progress = func(step, total int, phase optimize.Phase) { show(s.share(step, total, phase)) }
 	result, err := optimize.Place(all, s.project, s.engine, settings)
 	if err != nil && !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded) {

@@ -21,12 +21,17 @@ func predictCommand(t *terminal) *cli.Command {
 		},
 		Action: func(c *cli.Context) error {
 			err := predict(c, t)
-			if errors.Is(err, context.Canceled) {
-				return interruption("stopped by hand before all figures were there")
+			var told interruption
+			if errors.Is(err, context.Canceled) && !errors.As(err, &told) {
+				return stoppedPredicting("nothing was written")
 			}
 			return err
 		},
 	}
+}
+
+func stoppedPredicting(kept string) error {
+	return interruption("stopped by hand before all figures were there; " + kept)
 }
 
 func predict(c *cli.Context, t *terminal) error {
@@ -53,6 +58,14 @@ func predict(c *cli.Context, t *terminal) error {
 	return s.show(c, t, candidate, style)
 }
 
+// doubtAndExplain looks at a candidate with other walls, and for the causes of its dips.
+func (s *study) doubtAndExplain(ctx context.Context, candidate *optimize.Candidate) ([]optimize.Explained, error) {
+	if err := s.widen(candidate); err != nil {
+		return nil, err
+	}
+	return s.explain(ctx, candidate)
+}
+
 // show prints a prediction, or writes its table.
 func (s *study) show(c *cli.Context, t *terminal, candidate optimize.Candidate, style report.Style) error {
 	if file := c.String("table"); file != "" {
@@ -63,10 +76,10 @@ func (s *study) show(c *cli.Context, t *terminal, candidate optimize.Candidate, 
 			return err
 		}
 	}
-	if err := s.widen(&candidate); err != nil {
-		return err
+	faults, err := s.doubtAndExplain(c.Context, &candidate)
+	if file := c.String("table"); file != "" && errors.Is(err, context.Canceled) {
+		return stoppedPredicting(file + " was written and is whole")
 	}
-	faults, err := s.explain(c.Context, &candidate)
 	if err != nil {
 		return err
 	}

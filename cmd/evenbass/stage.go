@@ -55,11 +55,11 @@ func stage(c *cli.Context, t *terminal) error {
 		Run: report.Run{Command: stageLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path},
 	}
 	stopped := planStages(c, t, planner, &g)
-	if stopped != nil && (g.Plan == nil || !errors.Is(stopped, context.Canceled)) {
-		if errors.Is(stopped, context.Canceled) {
-			return interruption("stopped by hand before anything was planned; nothing was written")
-		}
+	switch {
+	case stopped != nil && !errors.Is(stopped, context.Canceled):
 		return stopped
+	case stopped != nil && (g.Plan == nil || len(g.Plan.Stages) == 0):
+		return interruption("stopped by hand before any stage was found; nothing was written")
 	}
 	if g.Planned, err = planned(p, g.Plan); err != nil {
 		return err

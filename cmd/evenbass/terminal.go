@@ -26,6 +26,9 @@ import (
 type terminal struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
+
+	mutex sync.Mutex
+	parts []string // files that are being written
 }
 
 func newTerminal(stdin io.Reader, stdout, stderr io.Writer) *terminal {

@@ -1,0 +1,83 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"sync/atomic"
+
+	"evenbass/model"
+)
+
+// figuring returns the context under which figures are computed: it ends when a search's
+// context is cancelled, but not when its time is used up, for what was found is of no use
+// without its figures. Then only After stops it.
+func (s *Settings) figuring(ctx context.Context) (rest context.Context, release func()) {
+	rest, cancel := context.WithCancel(s.After)
+	pass := func() {
+		if errors.Is(ctx.Err(), context.Canceled) {
+			cancel()
+		}
+	}
+	pass()
+	stop := context.AfterFunc(ctx, pass)
+	return rest, func() { stop(); cancel() }
+}
+
+// finish computes what is shown of each layout by the engine itself and puts them in
+// order. If the context ends meanwhile, the first of them stays and what was computed
+// until then; it fails if an engine that stops with the context leaves the first undone.
+func (r *Result) finish(ctx context.Context, p *model.Project, b *banded, found []note, s Settings) error {
+	layouts := make([]model.Layout, 0, len(found)+1)
+	for _, n := range found {
+		layouts = append(layouts, n.layout)
+	}
+	now, stands := p.Now()
+	if stands {
+		layouts = append(layouts, now)
+	}
+	all, done, err := figures(ctx, p, b, layouts, s)
+	if err != nil {
+		return err
+	}
+	for i := range found {
+		if done[i] {
+			r.Candidates = append(r.Candidates, all[i])
+		}
+	}
+	slices.SortStableFunc(r.Candidates, func(x, y Candidate) int {
+		return note{x.Layout, float64(x.Score)}.compare(note{y.Layout, float64(y.Score)})
+	})
+	if stands && done[len(found)] {
+		r.Now = &all[len(found)]
+		r.Now.Breaches = p.Breaches(now)
+	}
+	if r.Now != nil && ctx.Err() == nil {
+		r.Steps, err = Steps(p, b.Engine, now, r.Candidates[0].Layout)
+	}
+	if ctx.Err() != nil {
+		r.Stopped, err = Cancelled, nil
+	}
+	return err
+}
+
+// figures evaluates layouts on all cores. Once the context has ended only the first is
+// still begun, and others that an engine then refuses are not done.
+func figures(ctx context.Context, p *model.Project, b *banded, layouts []model.Layout, s Settings) (all []Candidate, done []bool, err error) {
+	all, done = make([]Candidate, len(layouts)), make([]bool, len(layouts))
+	var count atomic.Int64
+	err = parallel(len(layouts), func(i int) error {
+		if i > 0 && ctx.Err() != nil {
+			return nil
+		}
+		var err error
+		all[i], err = evaluate(p, b, layouts[i], s)
+		if i > 0 && err != nil && ctx.Err() != nil {
+			return nil
+		}
+		done[i] = err == nil
+		s.Progress(int(count.Add(1)), len(layouts), Finishing)
+		return err
+	})
+	return all, done, err
+}

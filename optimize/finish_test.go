@@ -1,0 +1,86 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"math"
+	"sync/atomic"
+	"testing"
+
+	"evenbass/model"
+)
+
+// Stopped by hand while figures are computed, the layouts that are done come back with the
+// figures that they have by themselves, and no way to them.
+func TestPlaceCancelledWhileFinishing(t *testing.T) {
+	t.Parallel()
+	p, room := small(), newModal(small().Room.Size)
+	ctx, cancel := context.WithCancel(context.Background())
+	s := brief
+	s.Layouts = 4
+	s.Progress = func(done, _ int, at Phase) {
+		if at == Finishing {
+			cancel()
+		}
+	}
+	r, err := Place(ctx, p, room, s)
+	if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != Cancelled || len(r.Candidates) == 0 || r.Steps != nil {
+		t.Fatalf("result %+v, error %v", r, err)
+	}
+	for _, c := range r.Candidates {
+		want, err := Evaluate(p, room, c.Layout, s)
+		if err != nil || math.Abs(float64(c.Robust-want.Robust)) > 1e-9 || c.Tolerance != want.Tolerance {
+			t.Errorf("%v: %v dB within %v, alone %v dB within %v, error %v", c.Layout, c.Robust, c.Tolerance, want.Robust, want.Tolerance, err)
+		}
+	}
+}
+
+// Once a context has ended only the first layout is evaluated, for there must be one.
+func TestFiguresOfTheFirst(t *testing.T) {
+	t.Parallel()
+	p := small()
+	b, err := newBanded(newModal(p.Room.Size), p.Goal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := place(t, p, brief)
+	layouts := []model.Layout{r.Candidates[0].Layout, r.Candidates[0].Layout, r.Candidates[0].Layout}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	all, done, err := figures(ctx, p, b, layouts, brief.withDefaults())
+	if err != nil || !done[0] || done[1] || done[2] || all[0].Judgement.Spread() <= 0 || all[1].Pair.Left != nil {
+		t.Errorf("done %v, error %v", done, err)
+	}
+}
+
+// When the time is used up the figures are computed all the same; stopped by hand then, it
+// ends, and says so rather than that the time was used up.
+func TestPlaceStoppedAfterItsTime(t *testing.T) {
+	t.Parallel()
+	p := small()
+	for _, byHand := range []bool{false, true} {
+		d := &due{Context: context.Background()}
+		after, cancel := context.WithCancel(context.Background())
+		asked := new(atomic.Int64)
+		dear := bindable{Engine: newModal(p.Room.Size), fields: asked, stop: func(int64) {
+			if byHand {
+				cancel()
+			}
+		}}
+		s := brief
+		s.Wide, s.After = offRoom(p.Room.Size), after
+		s.Progress = func(done, _ int, at Phase) { d.passed.Store(d.passed.Load() || at == Breeding && done >= 3) }
+		r, err := Place(d, p, dear, s)
+		cancel()
+		want, reason := context.DeadlineExceeded, OutOfTime
+		if byHand {
+			want, reason = context.Canceled, Cancelled
+		}
+		if r == nil || !errors.Is(err, want) || r.Stopped != reason {
+			t.Fatalf("by hand %v: result %+v, error %v", byHand, r, err)
+		}
+		if n := asked.Load(); byHand && n > 3 || !byHand && n < 3 {
+			t.Errorf("by hand %v: %d fields of the dear engine", byHand, n)
+		}
+	}
+}
