@@ -6,7 +6,13 @@ import "sort"
 type band struct {
 	planes []plane
 	walls  []*wallPart
-	record [2]int // into run.record
+	record []excerpt
+}
+
+// excerpt is cells that follow one another, of which the record is kept.
+type excerpt struct {
+	cells span
+	to    int // of the first in a frame
 }
 
 // plane is the work of one step in one plane of cells.
@@ -23,7 +29,7 @@ type plane struct {
 // split shares the planes out among n goroutines.
 func (r *run) split(n int) {
 	n = max(1, min(n, r.n[2]))
-	all := band{record: [2]int{0, len(r.record)}}
+	var all band
 	for z := range r.n[2] {
 		all.planes = append(all.planes, r.plane(z))
 	}
@@ -38,7 +44,8 @@ func (r *run) split(n int) {
 			b.planes[i].scratch = t
 		}
 		from, to := int32(r.at(-1, -1, lowest)), int32(r.at(-1, -1, highest))
-		b.record = cut(len(r.record), from, to, func(i int) int32 { return r.record[i] })
+		b.record = r.excerpts(from, to)
+		r.whole.record = append(r.whole.record, b.record...)
 		b.walls = r.parts(from, to)
 		r.whole.walls = append(r.whole.walls, b.walls...)
 		r.linked = r.linked || w > 0 && len(all.planes[lowest-1].drag[2]) > 0
@@ -82,6 +89,9 @@ func (r *run) plane(z int) plane {
 	p := plane{z: z, odd: r.odd.within(from, to)}
 	rows := cut(len(r.rows), from, to, func(i int) int32 { return r.rows[i].from })
 	p.rows = r.rows[rows[0]:rows[1]]
+	if r.vectors {
+		p.rows = r.air.joined(p.rows)
+	}
 	source := cut(len(r.source), from, to, func(i int) int32 { return r.source[i].cell })
 	p.source = r.source[source[0]:source[1]]
 	for a := range p.drag {
@@ -91,6 +101,19 @@ func (r *run) plane(z int) plane {
 		p.faces += len(g.within(from, to))
 	}
 	return p
+}
+
+// excerpts returns what is recorded of cells from..to.
+func (r *run) excerpts(from, to int32) (list []excerpt) {
+	part := cut(len(r.record), from, to, func(i int) int32 { return r.record[i] })
+	for i, cell := range r.record[part[0]:part[1]] {
+		if n := len(list); n > 0 && list[n-1].cells.to == cell {
+			list[n-1].cells.to++
+		} else {
+			list = append(list, excerpt{span{cell, cell + 1}, part[0] + i})
+		}
+	}
+	return list
 }
 
 // parts returns what the groups of walls have before cells from..to, at rest.

@@ -164,6 +164,21 @@ func TestFall(t *testing.T) {
 	}
 }
 
+// The change between two records against the sum as it is written.
+func TestChange(t *testing.T) {
+	t.Parallel()
+	for n := range 10 {
+		a, b, want := make([]float32, n), make([]float32, n), 0.0
+		for i := range a {
+			a[i], b[i] = float32(i), float32(3*i-4)
+			want += float64((4 - 2*i) * (4 - 2*i))
+		}
+		if got := change(a, b); got != want {
+			t.Errorf("%d values: %v, want %v", n, got, want)
+		}
+	}
+}
+
 // The blend of this build against the sum as it is written, at lengths that fours do
 // not fit.
 func TestAddTimes(t *testing.T) {

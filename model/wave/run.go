@@ -135,13 +135,26 @@ func (r *run) measure() {
 	if last < r.lag {
 		return
 	}
-	var sum float64
-	for i, p := range r.frames[last] {
-		d := float64(p - r.frames[last-r.lag][i])
-		sum += d * d
-	}
+	sum := change(r.frames[last], r.frames[last-r.lag])
 	r.energy = append(r.energy, sum)
 	r.most = max(r.most, sum)
+}
+
+// change returns the sum of squares of a - b, which are as long. Sums side by side do not
+// wait for one another.
+func change(a, b []float32) float64 {
+	var s, t, u, v float64
+	b = b[:len(a)]
+	for ; len(a) >= 4; a, b = a[4:], b[4:] {
+		b := b[:len(a)]
+		d0, d1, d2, d3 := float64(a[0]-b[0]), float64(a[1]-b[1]), float64(a[2]-b[2]), float64(a[3]-b[3])
+		s, t, u, v = s+d0*d0, t+d1*d1, u+d2*d2, v+d3*d3
+	}
+	for i, p := range a {
+		d := float64(p - b[i])
+		s += d * d
+	}
+	return s + t + u + v
 }
 
 // decayed returns how far the energy has fallen at step n, 0..1 on a scale of
@@ -166,7 +179,7 @@ func (r *run) decayed(n int) float64 {
 // keep records the pressures of a band's cells.
 func (r *run) keep(b *band, now []float32) {
 	frame := r.frames[len(r.frames)-1]
-	for i := b.record[0]; i < b.record[1]; i++ {
-		frame[i] = now[r.record[i]]
+	for _, e := range b.record {
+		copy(frame[e.to:], now[e.cells.from:e.cells.to])
 	}
 }

@@ -80,6 +80,20 @@ func (s *stencil) portable(next, now []float32, rows []span, t *scratch) {
 	}
 }
 
+// joined returns rows of one plane with those that are whole and lie one behind the other
+// as one, the ghosts between them included: they are mirrored afterwards.
+func (s *stencil) joined(rows []span) (list []span) {
+	whole := func(r span) bool { return int(r.to-r.from) == s.n }
+	for i, r := range rows {
+		if i > 0 && whole(r) && whole(rows[i-1]) && int(r.from-rows[i-1].from) == s.sy {
+			list[len(list)-1].to = r.to
+		} else {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
 // begin returns the first cell of the row in which a span lies.
 func (s *stencil) begin(r span) int { return int(r.from) - (int(r.from)-lanes)%s.sy }
 

@@ -22,35 +22,18 @@ func (s *stencil) march(vectors bool, next, now []float32, rows []span, t *scrat
 	archsimd.ClearAVXUpperBits() // or all that follows runs at half speed
 }
 
-// vector is portable for runs of whole groups. The last group of a row may reach
-// into the ghosts behind it, which are mirrored afterwards. So whole rows one behind the
-// other are marched as one, with the ghosts between them.
+// vector is portable for runs of whole groups. The last group of a run may reach into the
+// ghosts behind its row, which are mirrored afterwards.
 func (s *stencil) vector(next, now []float32, rows []span) {
-	for len(rows) > 0 {
-		n := s.joined(rows)
-		first := int(rows[0].from)
-		groups := (int(rows[n-1].to) - first + lanes - 1) / lanes
+	for _, row := range rows {
+		groups := int(row.to-row.from+lanes-1) / lanes
 		// All that is read and written lies between these; a row is no shorter than a group.
-		last := first + groups*lanes - 1
+		first, last := int(row.from), int(row.from)+groups*lanes-1
 		lowest := first - lanes - s.sy - s.sz
 		_, _, _ = now[first-s.sy-s.sz], now[last+s.sy+s.sz], next[last]
 		s.row(unsafe.Pointer(&next[first]), unsafe.Add(unsafe.Pointer(&now[0]), 4*lowest), groups)
-		rows = rows[n:]
 	}
 }
-
-// joined returns how many of rows, from the first on, lie one behind the other with
-// nothing but ghosts between.
-func (s *stencil) joined(rows []span) int {
-	n := 1
-	for n < len(rows) && s.whole(rows[n-1]) && s.whole(rows[n]) && int(rows[n].from-rows[n-1].from) == s.sy {
-		n++
-	}
-	return n
-}
-
-// whole reports whether a span is all of its row.
-func (s *stencil) whole(r span) bool { return int(r.to-r.from) == s.n }
 
 // row marches groups that follow one another. What a cell gives to its neighbours along
 // x, for itself and for those beside it on y and z, is one sum. It is found once and

@@ -47,7 +47,8 @@ func TestWallMotion(t *testing.T) {
 	const step, gain, air = 1.7e-4, 3.0, 350.0
 	list := []material.Branch{
 		{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 12e3}, {Mass: 3, Stiffness: 5e5},
-		{Mass: 0.01, Resistance: 50, Stiffness: 1e9}, // with the mass that holds its spring
+		{Mass: 0.01, Resistance: 50, Stiffness: 1e9},   // with the mass that holds its spring
+		{Mass: 200, Resistance: 0.05, Stiffness: 2e-3}, // with a spring that is left out
 	}
 	const plane = 1000
 	for _, vectors := range []bool{false, hasVectors()} {
