@@ -55,9 +55,9 @@ type LayoutEngine interface {
 	Engine
 
 	// Near returns an engine for a layout and for what differs from it by the place
-	// of one mark or of both speakers, by 0.4 m or less on plan. Other questions are
-	// a mistake of the caller and panic.
-	Near(Layout) (Engine, error)
+	// of one mark or of both speakers, by 0.4 m or less on plan, and for other heads that
+	// hear the layout's speakers. Other questions are a mistake of the caller and panic.
+	Near(l Layout, heads ...r3.Vec) (Engine, error)
 }
 
 // Warning is a doubt that travels with a result: one sentence, lower case,

@@ -65,12 +65,9 @@ type Walls struct {
 // ExplainWalls is Explain for a room of any shape, in which walls alone are suspected.
 // The size is that of the room's bounding box in m.
 func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, w Walls, goal model.Goal, c *Candidate) ([]Explained, error) {
-	if n, ok := e.(model.LayoutEngine); ok {
-		near, err := n.Near(c.Layout)
-		if err != nil {
-			return nil, err
-		}
-		e = near
+	e, err := near(e, c.Layout)
+	if err != nil {
+		return nil, err
 	}
 	dips, err := explain(size, e, goal, c, func() ([]suspect, error) { return w.suspects(ctx, c) })
 	for i := range dips {

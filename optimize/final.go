@@ -25,8 +25,7 @@ func Evaluate(p *model.Project, e model.Engine, l model.Layout, s Settings) (Can
 }
 
 func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidate, error) {
-	anywhere := b
-	b, err := b.near(l, p.Goal)
+	b, err := b.near(l, p)
 	if err != nil {
 		return Candidate{}, err
 	}
@@ -43,25 +42,33 @@ func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidat
 	if c.Robust, err = exact.robust(l); err != nil {
 		return c, err
 	}
-	if err := c.listen(p, anywhere); err != nil {
+	if err := c.listen(p, b); err != nil {
 		return c, err
 	}
 	c.Tolerance, err = exact.tolerance(l)
 	return c, err
 }
 
-// near returns the engine for the surroundings of a layout, if a seat costs so much that
-// it wants to be told, else the same engine.
-func (b *banded) near(l model.Layout, goal model.Goal) (*banded, error) {
-	e, ok := b.Engine.(model.LayoutEngine)
-	if !ok {
+// near returns the engine for the surroundings of a layout and for the other seats, if a
+// seat costs so much that it wants to be told, else the same engine.
+func (b *banded) near(l model.Layout, p *model.Project) (*banded, error) {
+	if _, ok := b.Engine.(model.LayoutEngine); !ok {
 		return b, nil
 	}
-	near, err := e.Near(l)
+	near, err := near(b.Engine, l, heads(p)...)
 	if err != nil {
 		return nil, err
 	}
-	return newBanded(near, goal)
+	return newBanded(near, p.Goal)
+}
+
+// near returns the engine for the surroundings of a layout and for other heads, if it wants
+// to be told, else the engine itself.
+func near(e model.Engine, l model.Layout, heads ...r3.Vec) (model.Engine, error) {
+	if n, ok := e.(model.LayoutEngine); ok {
+		return n.Near(l, heads...)
+	}
+	return e, nil
 }
 
 // tolerance returns how far each mark may be off on plan before the plain spread

@@ -34,7 +34,8 @@ var frontShares = [...]float64{1, 0.75, 0.5, 0.25, 0}
 // their figures, and those of the rest are the engine's own; with a wide engine, what a
 // displaced head gets in a layout that is no candidate comes from that, set right about
 // the head. It is nil if only the main seat counts.
-func (h *hunt) front(ctx context.Context, e *banded, fast model.Engine, w *weighing) ([]FrontPoint, error) {
+func (h *hunt) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
+	w := h.weighing
 	if w.alone() || ctx.Err() != nil {
 		return nil, nil
 	}
@@ -60,27 +61,30 @@ func (h *hunt) front(ctx context.Context, e *banded, fast model.Engine, w *weigh
 		}
 		return nil, err
 	}
-	most, main := frontPoints, newScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).robust
+	most, main, rest := frontPoints, newScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).robust, listeners(b.project, e)
 	if h.settings.Wide != nil {
 		most = wideFrontPoints
-		main = func(l model.Layout) (model.Level, error) { return h.robustAbout(e, fast, l) }
+		main = func(l model.Layout) (model.Level, error) { return h.robustAbout(e, l) }
+		if rest, err = h.finer(); err != nil {
+			return nil, err
+		}
 	}
 	var offered []weighed
 	for _, c := range h.result.Candidates {
 		offered = append(offered, weighed{c.Layout, c.balance()})
 	}
 	points := thin(undominated(balances(w)), most, offered)
-	return exactFront(newWeighing(b.project, main, listeners(b.project, e)), points, offered)
+	return exactFront(newWeighing(b.project, main, rest), points, offered)
 }
 
 // robustAbout returns the robust spread of a layout by the wide engine's table, set right
 // about the layout's seat.
-func (h *hunt) robustAbout(e *banded, fast model.Engine, l model.Layout) (model.Level, error) {
-	c, err := correct(fast, e, l.Seat)
+func (h *hunt) robustAbout(e *banded, l model.Layout) (model.Level, error) {
+	s, err := h.about(e, l.Seat)
 	if err != nil {
 		return 0, err
 	}
-	return newScorer(c, h.project.Goal, h.settings.Displacement, h.project.Room.Size).robust(l)
+	return s.robust(l)
 }
 
 // weighed is a layout with what it gives the seats.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"sync"
 
 	"evenbass/model"
 )
@@ -14,12 +15,19 @@ type hunt struct {
 	settings    Settings
 	exact, wide *banded // the same unless a wide engine is set
 	result      *Result
+
+	fast     model.Engine // what the search reads its levels off
+	weighing *weighing    // of the search
+
+	// finer returns the listeners of a wide search, set right by the engine.
+	finer func() ([]listener, error)
 }
 
 func (h *hunt) run(ctx context.Context) (*Result, error) {
 	p, s, r := h.project, h.settings, h.result
-	fast, doubts, err := h.fastEngine(ctx, h.wide, s)
-	if err != nil {
+	var doubts []model.Warning
+	var err error
+	if h.fast, doubts, err = h.fastEngine(ctx, h.wide, s); err != nil {
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, doubts...)
@@ -28,12 +36,13 @@ func (h *hunt) run(ctx context.Context) (*Result, error) {
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, doubts...)
-	weighing := newWeighing(p, newScorer(fast, p.Goal, s.Displacement, p.Room.Size).robust, listeners)
-	found, err := h.search(ctx, newLedger(p, weighing.score), s, r)
+	h.finer = sync.OnceValues(func() ([]listener, error) { return h.corrected(listeners, h.exact) })
+	h.weighing = newWeighing(p, newScorer(h.fast, p.Goal, s.Displacement, p.Room.Size).robust, listeners)
+	found, err := h.search(ctx, newLedger(p, h.weighing.score), s, r)
 	if err != nil {
 		return nil, err
 	}
-	if err = h.conclude(ctx, fast, weighing, found); err != nil {
+	if err = h.conclude(ctx, found); err != nil {
 		return h.hasty(ctx, found, err)
 	}
 	return r, h.ended(ctx)
@@ -44,10 +53,10 @@ func (h *hunt) run(ctx context.Context) (*Result, error) {
 func (h *hunt) ended(ctx context.Context) error { return cmp.Or(h.settings.After.Err(), ctx.Err()) }
 
 // conclude refines what was found, if the search was wide, and computes what is shown.
-func (h *hunt) conclude(ctx context.Context, fast model.Engine, w *weighing, found []note) error {
+func (h *hunt) conclude(ctx context.Context, found []note) error {
 	s, r := h.settings, h.result
 	if s.Wide != nil {
-		refined, err := h.refine(ctx, fast, h.exact, found, s, r)
+		refined, err := h.refine(ctx, found)
 		switch {
 		case err == nil:
 			found = refined
@@ -67,7 +76,7 @@ func (h *hunt) conclude(ctx context.Context, fast model.Engine, w *weighing, fou
 	if err = r.finish(rest, h.project, exact, found, s); err != nil {
 		return err
 	}
-	r.Front, err = h.front(ctx, exact, fast, w)
+	r.Front, err = h.front(ctx, exact)
 	if err != nil && rest.Err() != nil {
 		r.Stopped, err = Cancelled, nil // the layouts are there
 	}

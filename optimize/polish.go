@@ -104,17 +104,15 @@ func (b *problem) polish(ctx context.Context, g *ledger, from note) (note, error
 	return from, nil
 }
 
-// bestOf rates layouts and returns the first of them in order.
+// bestOf rates layouts, on all cores, and returns the first of them in order.
 func bestOf(g *ledger, layouts []model.Layout) (note, error) {
 	notes := make([]note, len(layouts))
-	for i, l := range layouts {
-		score, err := g.rate(l)
-		if err != nil {
-			return note{}, err
-		}
-		notes[i] = note{l, score}
-	}
-	return slices.MinFunc(notes, note.compare), nil
+	err := parallel(len(layouts), func(i int) error {
+		score, err := g.rate(layouts[i])
+		notes[i] = note{layouts[i], score}
+		return err
+	})
+	return slices.MinFunc(notes, note.compare), err
 }
 
 // polishAll polishes on all cores. If the context ends, what is not done yet

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 	"sync/atomic"
 
 	"evenbass/model"
@@ -61,12 +62,9 @@ func (f correctedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 
 // refinement carries what a wide search has found over to the dear engine.
 type refinement struct {
-	*problem
-	wide, exact model.Engine // of the same band
-	listeners   []listener   // by the dear engine
-	settings    Settings
-	progress    func()
-	tried       atomic.Int64 // layouts scored
+	*hunt
+	progress func()
+	tried    atomic.Int64 // layouts scored
 }
 
 // Where the polish by the dear engine ends: after rounds of one field each, or when the
@@ -83,8 +81,12 @@ const refinedPerLayout = 2
 // refine ranks the finds of a wide search again by the dear engine and polishes the best of them
 // on it, until each is a local optimum there. It says in the result how far off the
 // wide search was.
-func (b *problem) refine(ctx context.Context, wide, exact model.Engine, found []note, s Settings, r *Result) ([]note, error) {
-	f := &refinement{problem: b, wide: wide, exact: exact, listeners: listeners(b.project, exact), settings: s}
+func (h *hunt) refine(ctx context.Context, found []note) ([]note, error) {
+	s, r := h.settings, h.result
+	f := &refinement{hunt: h}
+	var beside sync.WaitGroup
+	defer beside.Wait()
+	beside.Go(func() { _, _ = h.finer() }) // what fails there fails again when it is asked for
 	var done atomic.Int64
 	f.progress = func() { s.Progress(int(done.Add(1)), len(found)+s.Layouts, Refining) }
 	off := make([]float64, len(found))
@@ -125,18 +127,30 @@ func (f *refinement) each(notes []note, work func(int, note) (note, error)) ([]n
 // layout itself.
 func (f *refinement) round(ctx context.Context, from note) (end note, at float64, err error) {
 	p := f.project
-	c, err := correct(f.wide, f.exact, from.layout.Seat)
+	main, err := f.about(f.exact, from.layout.Seat)
 	if err != nil {
 		return from, 0, err
 	}
-	main := newScorer(c, p.Goal, f.settings.Displacement, p.Room.Size).robust
-	g := newLedger(p, newWeighing(p, main, f.listeners).score)
+	others, err := f.finer()
+	if err != nil {
+		return from, 0, err
+	}
+	g := newLedger(p, newWeighing(p, main.robust, others).score)
 	if at, err = g.rate(from.layout); err != nil {
 		return from, 0, err
 	}
 	end, err = f.polish(ctx, g, note{from.layout, at})
 	f.tried.Add(int64(g.lawful))
 	return end, at, err
+}
+
+// about returns a scorer by the wide search's table, set right by an engine about a seat.
+func (h *hunt) about(e model.Engine, seat r3.Vec) (*scorer, error) {
+	c, err := correct(h.fast, e, seat)
+	if err != nil {
+		return nil, err
+	}
+	return newScorer(c, h.project.Goal, h.settings.Displacement, h.project.Room.Size), nil
 }
 
 // settle polishes a layout round by round until its seat hardly moves any more.

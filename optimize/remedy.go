@@ -48,17 +48,14 @@ func Remedies(ctx context.Context, p *model.Project, e model.Engine, c *Candidat
 	if len(dips) == 0 {
 		return nil
 	}
-	if n, ok := e.(model.LayoutEngine); ok {
-		near, err := n.Near(c.Layout)
-		if err != nil {
-			return err
-		}
-		e = near
+	e, err := near(e, c.Layout)
+	if err != nil {
+		return err
 	}
 	s := newScorer(e, p.Goal, 0, p.Room.Size)
 	trials := trialsOf(p, c.Layout)
 	pairs := make([]response.Pair, len(trials))
-	err := parallel(len(trials), func(i int) error {
+	err = parallel(len(trials), func(i int) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}

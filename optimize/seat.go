@@ -76,6 +76,16 @@ func headBox(at, size r3.Vec) [5]r3.Vec {
 	return (&scorer{shift: HeadBox, size: size}).around(at)
 }
 
+// heads lists where the heads at the seats beside the main one may be.
+func heads(p *model.Project) []r3.Vec {
+	var list []r3.Vec
+	for _, seat := range others(p) {
+		box := headBox(seatPlace(p, seat), p.Room.Size)
+		list = append(list, box[:]...)
+	}
+	return list
+}
+
 // listener gives one seat beside the main one its figures.
 type listener struct {
 	heads  [5]r3.Vec
@@ -123,25 +133,42 @@ func listeners(p *model.Project, e model.Engine) []listener {
 // fastListeners is listeners by tabulated fields: a table for each place of a head.
 func (b *problem) fastListeners(ctx context.Context, e *banded, s Settings) ([]listener, []model.Warning, error) {
 	list := listeners(b.project, e)
-	var doubts []model.Warning
-	for i := range list {
-		known := seatTables{banded: e}
-		for _, head := range list[i].heads {
-			if known.at(head) != nil {
-				continue
-			}
-			d := b.domain(s.Displacement)
-			d.seats, d.line, d.ear = area{span{head.X, head.X}, span{head.Y, head.Y}}, nil, head.Z
-			t, w, err := s.tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
-			if err != nil {
-				return nil, nil, fmt.Errorf("listening at %s: %w", seatName(b.project.Seats[i+1], i+1), err)
-			}
-			known.tables = append(known.tables, t)
-			doubts = append(doubts, w...)
+	places := heads(b.project)
+	all := seatTables{e, make([]*table, len(places))}
+	doubts := make([][]model.Warning, len(places))
+	err := parallel(len(places), func(i int) error {
+		head := places[i]
+		if slices.Index(places, head) < i {
+			return nil
 		}
-		list[i].scorer = newScorer(known, b.project.Goal, HeadBox, b.project.Room.Size)
+		d := b.domain(s.Displacement)
+		d.seats, d.line, d.ear = area{span{head.X, head.X}, span{head.Y, head.Y}}, nil, head.Z
+		var err error
+		all.tables[i], doubts[i], err = s.tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
+		if seat := 1 + i/len(list[0].heads); err != nil {
+			return fmt.Errorf("listening at %s: %w", seatName(b.project.Seats[seat], seat), err)
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, nil, err
 	}
-	return list, slices.Compact(doubts), nil
+	all.tables = slices.DeleteFunc(all.tables, func(t *table) bool { return t == nil })
+	for i := range list {
+		list[i].scorer = newScorer(all, b.project.Goal, HeadBox, b.project.Room.Size)
+	}
+	return list, slices.Compact(slices.Concat(doubts...)), nil
+}
+
+// corrected returns listeners by tabulated fields that are set right by an engine about the
+// place where each seat's head is marked. It takes one field a seat.
+func (b *problem) corrected(cheap []listener, dear model.Engine) ([]listener, error) {
+	list := slices.Clone(cheap)
+	return list, parallel(len(list), func(i int) error {
+		c, err := correct(list[i].scorer.engine, dear, list[i].heads[0])
+		list[i].scorer = newScorer(c, b.project.Goal, HeadBox, b.project.Room.Size)
+		return err
+	})
 }
 
 // seatTables is an engine that has a table for each of a few seats.

@@ -128,12 +128,9 @@ func (s *Sensitivity) listen(e model.Engine) error {
 		s.heads = append(s.heads, head{at, field})
 	}
 	for _, l := range s.layouts {
-		near := e
-		if n, ok := e.(model.LayoutEngine); ok {
-			var err error
-			if near, err = n.Near(l); err != nil {
-				return err
-			}
+		near, err := near(e, l)
+		if err != nil {
+			return err
 		}
 		s.near = append(s.near, near)
 		for _, source := range []r3.Vec{l.Left, l.Right} {

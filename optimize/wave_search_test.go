@@ -55,6 +55,7 @@ type waveSearch struct {
 	room     *counted // of the usual cells
 	fine     *table
 	fast     model.Engine
+	others   []listener                              // by the coarse cells
 	rate     func(model.Layout) (model.Level, error) // by the usual cells
 	guess    func(model.Layout) (model.Level, error) // by the coarse ones
 	settings Settings
@@ -82,8 +83,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	if w.fast, _, err = w.fastEngine(t.Context(), wide, w.settings); err != nil {
 		t.Fatal(err)
 	}
-	others, _, err := w.fastListeners(t.Context(), wide, w.settings)
-	if err != nil {
+	if w.others, _, err = w.fastListeners(t.Context(), wide, w.settings); err != nil {
 		t.Fatal(err)
 	}
 	t.Logf("coarse cells: %d fields in %v", rough.fields.Load(), time.Since(start).Round(time.Second/10))
@@ -95,7 +95,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	}
 	t.Logf("usual cells: %d fields in %v", w.room.fields.Load(), time.Since(start).Round(time.Second/10))
 	w.rate = newWeighing(p, newScorer(w.fine, p.Goal, w.settings.Displacement, p.Room.Size).robust, listeners(p, w.fine)).score
-	w.guess = newWeighing(p, newScorer(w.fast, p.Goal, w.settings.Displacement, p.Room.Size).robust, others).score
+	w.guess = newWeighing(p, newScorer(w.fast, p.Goal, w.settings.Displacement, p.Room.Size).robust, w.others).score
 	return w
 }
 
@@ -126,7 +126,12 @@ func (w *waveSearch) search(t *testing.T, seed int64) ([]note, *Result) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if found, err = w.refine(t.Context(), w.fast, w.fine, found, s, r); err != nil {
+	h := &hunt{problem: w.problem, settings: s, result: r, fast: w.fast}
+	if h.exact, err = newBanded(w.fine, w.project.Goal); err != nil {
+		t.Fatal(err)
+	}
+	h.finer = func() ([]listener, error) { return h.corrected(w.others, h.exact) }
+	if found, err = h.refine(t.Context(), found); err != nil {
 		t.Fatal(err)
 	}
 	return found, r

@@ -14,10 +14,10 @@ import (
 const reach = 0.40
 
 // Near implements [model.LayoutEngine] with three runs: from the seat, and from each
-// speaker, which by reciprocity answers for all seats about the seat. The runs of the
-// latest layouts are kept.
-func (r *Room) Near(l model.Layout) (model.Engine, error) {
-	n := r.near([3]r3.Vec{l.Seat, l.Left, l.Right})
+// speaker, which by reciprocity answers for all seats about the seat and for the other
+// heads. The runs of the latest layouts are kept.
+func (r *Room) Near(l model.Layout, heads ...r3.Vec) (model.Engine, error) {
+	n := r.near([3]r3.Vec{l.Seat, l.Left, l.Right}, heads)
 	n.once.Do(n.run)
 	if n.err != nil {
 		r.forget(nil, n)
@@ -26,16 +26,16 @@ func (r *Room) Near(l model.Layout) (model.Engine, error) {
 	return n, nil
 }
 
-// near returns what is kept for three marks, or is to be made.
-func (r *Room) near(marks [3]r3.Vec) *nearEngine {
+// near returns what is kept for three marks and these heads among others, or is to be made.
+func (r *Room) near(marks [3]r3.Vec, heads []r3.Vec) *nearEngine {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	for _, n := range r.latest {
-		if n.marks == marks {
+		if n.marks == marks && n.hears(heads) {
 			return n
 		}
 	}
-	n := &nearEngine{Room: r, marks: marks}
+	n := &nearEngine{Room: r, marks: marks, heads: slices.Clone(heads)}
 	r.latest = append(r.latest, n)
 	r.latest = r.latest[max(0, len(r.latest)-layoutsKept):]
 	return n
@@ -45,20 +45,31 @@ func (r *Room) near(marks [3]r3.Vec) *nearEngine {
 type nearEngine struct {
 	*Room
 	marks  [3]r3.Vec // seat, left, right
+	heads  []r3.Vec  // others that hear the speakers
 	once   sync.Once
 	fields [3]anywhere
 	err    error
 }
 
+// hears reports whether all heads are among those that the engine answers for.
+func (n *nearEngine) hears(heads []r3.Vec) bool {
+	return !slices.ContainsFunc(heads, func(h r3.Vec) bool { return !slices.Contains(n.heads, h) })
+}
+
 // run makes the three fields: the seat's over the surroundings of the speakers, or that of
-// the room if its zones are wide enough, and each speaker's over those of the seat.
+// the room if its zones are wide enough, and each speaker's over those of the seat and over
+// the other heads.
 func (n *nearEngine) run() {
 	var about [3]model.Block
 	for i, m := range n.marks {
 		d := r3.Vec{X: reach, Y: reach}
 		about[i] = model.Block{Min: r3.Sub(m, d), Max: r3.Add(m, d)}
 	}
-	ofSeat, ofSpeaker := n.Engine.over(about[1:]), n.Engine.over(about[:1])
+	seats := about[:1:1]
+	for _, h := range n.heads {
+		seats = append(seats, model.Block{Min: h, Max: h})
+	}
+	ofSeat, ofSpeaker := n.Engine.over(about[1:]), n.Engine.over(seats)
 	var group sync.WaitGroup
 	var errs [3]error
 	for i, m := range n.marks {
