@@ -40,7 +40,11 @@ func (s *study) explain(ctx context.Context, c *optimize.Candidate) ([]optimize.
 
 func (s *study) causes(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
 	if room, ok := s.engine.(*wave.Room); ok {
-		walls := optimize.Walls{Without: s.rough.Absorbing, With: s.rough}
+		with, err := s.comparing(c)
+		if err != nil {
+			return nil, err
+		}
+		walls := optimize.Walls{Without: with.Absorbing, With: with}
 		return optimize.ExplainWalls(ctx, s.project.Room.Size, room, walls, s.project.Goal, c)
 	}
 	return optimize.Explain(ctx, *s.box, s.engine, s.project.Goal, c)

@@ -12,7 +12,6 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/mode"
-	"evenbass/model/wave"
 	"evenbass/optimize"
 )
 
@@ -81,11 +80,6 @@ func (s *study) stay(ctx context.Context, t *terminal, r *optimize.Result, draws
 	})
 }
 
-// drawCell is the cell in m of the runs that say what walls and wool change. Draws between
-// such runs give the spread of draws solved on roughCell within 0.06 to 0.08 dB rms in two
-// demo rooms, and so do draws between runs on roughCell itself.
-const drawCell = 0.167
-
 // drawRuns returns how many rough runs the draws take about as long as: by each wall and the
 // wool at either end and by the room itself, one for each layout, for what stands now and for
 // each other seat.
@@ -99,36 +93,6 @@ func (s *study) drawRuns(draws, layouts int) int {
 		ends += 2
 	}
 	return int(cheaper * float64(ends*(layouts+len(s.project.Seats))))
-}
-
-// sensitivity runs the room with each wall and all wool as they may be at least and at
-// most, for the wave solver.
-func (s *study) sensitivity(ctx context.Context, r *optimize.Result, progress func(done, total int)) (*optimize.Sensitivity, error) {
-	var zones []model.Block
-	for _, c := range r.Shown() {
-		for _, at := range []r3.Vec{c.Layout.Left, c.Layout.Right} {
-			zones = append(zones, model.Block{Min: at, Max: at})
-		}
-	}
-	room, err := drawRoom(&s.project.Room, material.Typical, model.DefaultGrid(), wave.Settings{Cell: drawCell, Zones: zones, Fits: new(material.Fits)})
-	if err != nil {
-		return nil, err
-	}
-	room = room.WithContext(ctx).(*wave.Room)
-	typical, err := room.As(wave.Guess{}, nil)
-	if err != nil {
-		return nil, err
-	}
-	return optimize.NewSensitivity(ctx, s.project, r, s.bind(ctx).engine, func(d optimize.Draw) (model.Engine, error) {
-		if d == (optimize.Draw{}) {
-			return typical, nil
-		}
-		as, err := room.As(wave.Guess{Walls: d.Walls, Resistivity: d.Resistivity()}, nil)
-		if err != nil || as.Same(typical) {
-			return nil, err
-		}
-		return as, nil
-	}, progress)
 }
 
 // drawsAccuracy bounds what a draw's sums over modes leave out, relative to the direct

@@ -26,6 +26,7 @@ type study struct {
 	project  *model.Project
 	engine   model.Engine
 	rough    *wave.Room     // of coarse cells, beside the wave solver; else nil
+	compared *comparison    // likewise, for differences
 	fits     *material.Fits // of the wave solver's walls
 	box      *model.Box     // nil for a room that is not taken as one
 	warnings []model.Warning
@@ -33,7 +34,7 @@ type study struct {
 
 // coarser says which figures come from coarse cells.
 const coarser model.Warning = "the figures come from cells of 0.10 m; a search tries layouts on cells of 0.14 m before it moves the best " +
-	"of them on the finer ones, and what hard or soft walls or a missing wall change is a difference between runs on the coarse cells"
+	"of them on the finer ones, and what hard or soft walls or a missing wall change is a difference between runs on coarse cells"
 
 // newStudy chooses the engine, and sets it up with the walls as they are typically.
 func newStudy(engine string, p *model.Project) (*study, error) {
@@ -58,7 +59,7 @@ func newStudy(engine string, p *model.Project) (*study, error) {
 
 // drawRooms sets up the wave solver with the usual cells and with rough ones.
 func (s *study) drawRooms() error {
-	s.fits = new(material.Fits)
+	s.fits, s.compared = new(material.Fits), new(comparison)
 	rooms, err := sideBySide(
 		func() (*wave.Room, error) { return roomFor(s.project, material.Typical, false, s.fits) },
 		func() (*wave.Room, error) { return roomFor(s.project, material.Typical, true, s.fits) },
@@ -90,41 +91,6 @@ func (s *study) bind(ctx context.Context) *study {
 		bound.rough = s.rough.WithContext(ctx).(*wave.Room)
 	}
 	return &bound
-}
-
-// widen looks at candidates again with walls that absorb as little and as much as
-// they may. For a box the exact modal engine does it, whichever was chosen: it takes a
-// moment. The wave solver takes coarse cells for the difference.
-func (s *study) widen(candidates ...*optimize.Candidate) error {
-	if s.rough != nil && s.rough.Context().Err() != nil {
-		return s.rough.Context().Err() // before two rooms are drawn for nothing
-	}
-	if s.rough == nil {
-		hard, soft, err := s.boxEnds()
-		if err != nil {
-			return err
-		}
-		return optimize.Widen(s.project, nil, hard, soft, candidates...)
-	}
-	rooms, err := sideBySide(
-		func() (*wave.Room, error) { return roomFor(s.project, material.Low, true, s.fits) },
-		func() (*wave.Room, error) { return roomFor(s.project, material.High, true, s.fits) },
-	)
-	if err != nil {
-		return err
-	}
-	hard, soft := rooms[0].WithContext(s.rough.Context()), rooms[1].WithContext(s.rough.Context())
-	return optimize.Widen(s.project, s.rough, hard, soft, candidates...)
-}
-
-// boxEnds returns the exact modal engines of a box whose walls absorb as little and as
-// much as they may.
-func (s *study) boxEnds() (hard, soft model.Engine, err error) {
-	if hard, _, _, err = boxFor("mode", s.project, material.Low); err != nil {
-		return nil, nil, err
-	}
-	soft, _, _, err = boxFor("mode", s.project, material.High)
-	return hard, soft, err
 }
 
 // predictEffort is what a prediction by the wave solver takes: what is shown, and with
