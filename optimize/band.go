@@ -45,7 +45,11 @@ func newBanded(e model.Engine, goal model.Goal) (*banded, error) {
 	for hi < len(grid) && grid[hi-1] < top {
 		hi++
 	}
-	b := &banded{Engine: e, lo: lo, hi: hi, fields: newCache[r3.Vec, model.Field](seatsHeld)}
+	held := seatsHeld
+	if _, ok := e.(model.LayoutEngine); ok {
+		held = 1 // it keeps its dear fields itself
+	}
+	b := &banded{Engine: e, lo: lo, hi: hi, fields: newCache[r3.Vec, model.Field](held)}
 	b.whole.New = func() any { s := make([]complex128, len(grid)); return &s }
 	return b, nil
 }

@@ -8,7 +8,8 @@ import (
 // Effort is how many fields a search asks for, as counted beforehand, and what it does
 // between them.
 type Effort struct {
-	Wide  int // fields of the wide engine; 0 if there is none
+	Wide  int    // fields of the wide engine; 0 if there is none
+	First r3.Vec // the seat of the first of them
 	Exact int // fields of the engine itself, at most, roughly
 
 	Ratings int     // layouts that a wide search rates, at most, roughly; 0 without a wide engine
@@ -29,8 +30,9 @@ func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
 	d := problem.domain(s.Displacement)
 	heads := len(headBox(r3.Vec{}, r3.Vec{})) * len(others(p))
 	// The layouts and what stands now take three each, the latter a fourth.
-	effort := Effort{Exact: 3*(s.Layouts+1) + 1 + heads}
+	effort := Effort{Exact: 3*(s.Layouts+1) + 1}
 	if s.Wide == nil {
+		effort.Exact += heads
 		b, err := newBanded(e, p.Goal)
 		if err != nil {
 			return Effort{}, err
@@ -48,8 +50,9 @@ func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
 	if t == nil {
 		return Effort{}, zonesTooLarge(s.Wide)
 	}
-	effort.Wide = len(t.seats.places()) + heads
-	effort.Exact += (refinedPerLayout + 2) * s.Layouts
+	seats := t.seats.places()
+	effort.Wide, effort.First = len(seats)+heads, seats[0]
+	effort.Exact += (refinedPerLayout+2)*s.Layouts + len(others(p))
 	if len(others(p)) > 0 {
 		effort.Exact += wideFrontPoints
 	}

@@ -49,6 +49,9 @@ func TestEffortCountsTheWideFields(t *testing.T) {
 	if len(wide.asked) != effort.Wide || effort.Wide == 0 {
 		t.Errorf("asked for %d seats, said %d", len(wide.asked), effort.Wide)
 	}
+	if !wide.asked[effort.First] {
+		t.Errorf("nobody asked for the seat at %v", effort.First)
+	}
 	still := *p
 	still.Seats = append(still.Seats[:0:0], still.Seats...)
 	still.Seats[0].Zones = []model.Zone{{X: model.Range{Min: 1.8, Max: 1.8}}}

@@ -68,8 +68,14 @@ func NewSensitivity(ctx context.Context, p *model.Project, r *Result, e model.En
 	}
 	seats, draws := s.seats(), edgeDraws()
 	count := counter(len(draws)*len(seats), progress)
-	return s, parallel(len(draws), func(i int) error { // a room at a time, so that its runs need not be kept
+	return s, parallel(len(draws)+len(s.heads), func(i int) error { // a room at a time, so that its runs need not be kept
 		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if i >= len(draws) {
+			head := &s.heads[i-len(draws)]
+			var err error
+			head.field, err = e.Field(head.at)
 			return err
 		}
 		room, err := rooms(draws[i])
@@ -112,20 +118,14 @@ func edgeDraws() []Draw {
 	return list
 }
 
-// listen prepares the engines near the layouts, the fields at the other heads and the
-// paths.
+// listen prepares the engines near the layouts, the other heads and the paths.
 func (s *Sensitivity) listen(e model.Engine) error {
 	share := shares(s.project)
 	for k, seat := range others(s.project) {
 		if share[k+1] == 0 {
 			continue
 		}
-		at := inside(seatPlace(s.project, seat), s.project.Room.Size)
-		field, err := e.Field(at)
-		if err != nil {
-			return err
-		}
-		s.heads = append(s.heads, head{at, field})
+		s.heads = append(s.heads, head{at: inside(seatPlace(s.project, seat), s.project.Room.Size)})
 	}
 	for _, l := range s.layouts {
 		near, err := near(e, l)

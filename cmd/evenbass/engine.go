@@ -145,7 +145,7 @@ const roughFall model.Level = 60
 func roomFor(p *model.Project, e material.Estimate, rough bool, fits *material.Fits) (*wave.Room, error) {
 	s := wave.Settings{Zones: sourceZones(p), Fits: fits}
 	if rough {
-		s.Cell, s.Fall = roughCell, roughFall
+		s.Cell, s.Fall, s.Kept = roughCell, roughFall, 2 // a table asks for each seat once
 	}
 	return drawRoom(&p.Room, e, model.DefaultGrid(), s)
 }

@@ -137,7 +137,7 @@ func (s *study) announce(ctx context.Context, t *terminal, e optimize.Effort) er
 }
 
 // wait estimates how long the wave solver will take. Where its bound is long, one rough run
-// is timed, of which the rest makes use.
+// is timed, of which a search makes use.
 func (s *study) wait(ctx context.Context, e optimize.Effort) (time.Duration, error) {
 	runs := (float64(e.Wide) + exactCost*float64(e.Exact)) / float64(runtime.GOMAXPROCS(0))
 	rating := float64(e.Ratings) * (ratingTime + sumTime*e.Sums) / float64(runtime.GOMAXPROCS(0))
@@ -145,8 +145,12 @@ func (s *study) wait(ctx context.Context, e optimize.Effort) (time.Duration, err
 	if most := all(s.rough.Cost().Seconds); most < longWait {
 		return most, nil
 	}
+	seat := e.First
+	if seat == (r3.Vec{}) {
+		seat = s.somewhere()
+	}
 	start := time.Now()
-	_, err := s.bind(ctx).rough.Field(s.somewhere())
+	_, err := s.bind(ctx).rough.Field(seat)
 	return all(time.Since(start).Seconds()), err
 }
 

@@ -30,6 +30,7 @@ type Settings struct {
 	Fits *material.Fits
 
 	Memory int64 // most bytes that a run may take; 0 means 1 GiB
+	Kept   int   // seats whose runs a [Room] keeps, the latest; 0 means 10, some 4 MB each
 
 	// Progress hears now and then how far a run has come, 0..1; nil is fine. It is
 	// called from the goroutine that asked for the field.
@@ -112,6 +113,9 @@ func (s Settings) filled(grid model.Grid, air model.Air) Settings {
 	}
 	if s.Memory == 0 {
 		s.Memory = 1 << 30
+	}
+	if s.Kept == 0 {
+		s.Kept = 10
 	}
 	return s
 }

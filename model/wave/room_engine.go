@@ -38,11 +38,8 @@ type kept struct {
 	latest []*nearEngine
 }
 
-// How many seats and layouts a room keeps the runs of: some 4 MB and 12 MB each.
-const (
-	seatsKept   = 10
-	layoutsKept = 6
-)
+// layoutsKept is how many layouts a room keeps the runs of: some 12 MB each.
+const layoutsKept = 6
 
 // WithContext returns the same room, bound to a context: once that has ended, its runs
 // stop with an error. What either has run, the other need not run again. It returns a
@@ -127,14 +124,15 @@ func (r *Room) Field(seat r3.Vec) (model.Field, error) {
 func (r *Room) seatRun(seat r3.Vec) *seatRun {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
-	for _, s := range r.seats {
-		if s.seat == seat {
-			return s
-		}
-	}
 	s := &seatRun{seat: seat}
-	r.seats = append(r.seats, s)
-	r.seats = r.seats[max(0, len(r.seats)-seatsKept):]
+	if i := slices.IndexFunc(r.seats, func(k *seatRun) bool { return k.seat == seat }); i >= 0 {
+		s = r.seats[i]
+		r.seats = slices.Delete(r.seats, i, i+1)
+	}
+	r.seats = append(r.seats, s) // the last one asked for is the last to go
+	if over := len(r.seats) - r.settings.Kept; over > 0 {
+		r.seats = slices.Delete(r.seats, 0, over)
+	}
 	return s
 }
 
