@@ -10,7 +10,7 @@ import (
 type Effort struct {
 	Wide  int    // fields of the wide engine; 0 if there is none
 	First r3.Vec // the seat of the first of them
-	Exact int // fields of the engine itself, at most, roughly
+	Exact int    // fields of the engine itself, at most, roughly
 
 	Ratings int     // layouts that a wide search rates, at most, roughly; 0 without a wide engine
 	Sums    float64 // numbers that are weighed and added up for a rating, roughly

@@ -61,6 +61,46 @@ func TestCorrected(t *testing.T) {
 	}
 }
 
+// A sofa's figures by a cheap engine that is set right where the sofa is marked are several
+// times nearer to those of the dear engine than by the cheap one alone, and take one of its
+// fields.
+func TestCorrectedListeners(t *testing.T) {
+	t.Parallel()
+	p := sofaRoom(1)
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	room := newModal(p.Room.Size)
+	dear := &counting{Engine: room}
+	cheap, exact := listeners(p, offRoom(p.Room.Size)), listeners(p, room)
+	list, err := pr.corrected(cheap, dear)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var with, without float64
+	rapid.Check(t, func(t *rapid.T) {
+		l := model.Layout{Left: r3.Vec{X: rapid.Float64Range(0.4, 1).Draw(t, "x"), Y: rapid.Float64Range(0.5, 0.9).Draw(t, "y"), Z: 1}}
+		l.Right = r3.Vec{X: l.Left.X, Y: p.Room.Size.Y - l.Left.Y, Z: 1}
+		var spread [3]float64
+		for i, n := range []listener{exact[0], list[0], cheap[0]} {
+			v, err := n.counted(l)
+			if err != nil {
+				t.Fatal(err)
+			}
+			spread[i] = float64(v)
+		}
+		with += math.Abs(spread[1] - spread[0])
+		without += math.Abs(spread[2] - spread[0])
+	})
+	if with > without/2 {
+		t.Errorf("%v dB off in all, %v dB uncorrected", with, without)
+	}
+	if n := len(dear.asked); n != 1 {
+		t.Errorf("%d seats of the dear engine", n)
+	}
+}
+
 // A wide search by an engine that is a little off comes within 0.1 dB of the best that a
 // search by the engine itself finds; each of its layouts is a local optimum by the engine
 // itself, and has its figures.

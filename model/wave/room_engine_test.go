@@ -29,7 +29,8 @@ func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
 	r.Blocks = []model.Block{{Name: "box", Min: r3.Vec{X: 2.4}, Max: r3.Vec{X: 3, Y: 0.5, Z: 1}}}
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 0.7, Z: 1}, Right: r3.Vec{X: 0.7, Y: 1.7, Z: 1}, Seat: r3.Vec{X: 1.9, Y: 1.2, Z: 1.2}}
 	e := quick(t, r)
-	near, err := e.Near(l)
+	head := r3.Vec{X: 2.6, Y: 1.9, Z: 1}
+	near, err := e.Near(l, head)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,6 +43,7 @@ func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
 		{"speaker moved", l.Seat, moved(l.Left, 0.11, -0.27)},
 		{"seat moved", moved(l.Seat, -0.2, 0.22), l.Left},
 		{"seat moved the other way", moved(l.Seat, 0.3, 0), l.Right},
+		{"another head", head, l.Left},
 		{"seat rounded, speaker moved", moved(l.Seat, 5e-5, -5e-5), moved(l.Left, 0.05, 0)},
 		{"seat moved, speaker rounded", moved(l.Seat, 0.05, 0), moved(l.Left, -5e-5, 5e-5)},
 	} {
@@ -60,6 +62,9 @@ func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
 	again, err := e.Near(l)
 	if err != nil || again != near {
 		t.Errorf("the runs of a layout were not kept: %v", err)
+	}
+	if other, err := e.Near(l, r3.Add(head, r3.Vec{X: 0.1})); err != nil || other == near {
+		t.Errorf("the runs were kept for a head that they do not answer for: %v", err)
 	}
 }
 
@@ -91,6 +96,27 @@ func TestOver(t *testing.T) {
 	e.settings.Memory = 1 << 20
 	if _, err := e.Over(nil); !errors.Is(err, ErrTooLarge) {
 		t.Errorf("the whole room in 1 MB: %v", err)
+	}
+}
+
+// A room keeps the runs of the seats that were asked for last.
+func TestRoomKeepsTheLatestSeats(t *testing.T) {
+	t.Parallel()
+	e, err := NewRoom(study(), material.Typical, model.NewGrid(30, 150, 12, 0), Settings{Cell: 0.25, Longest: 0.1, Kept: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seats := [3]r3.Vec{{X: 1.9, Y: 1.2, Z: 1.2}, {X: 2.1, Y: 1.2, Z: 1.2}, {X: 2.3, Y: 1.2, Z: 1.2}}
+	var runs [3]model.Field
+	for _, n := range []int{0, 1, 0, 2, 0, 1} {
+		f, err := e.Field(seats[n])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if kept := f == runs[n]; runs[n] != nil && kept != (n == 0) {
+			t.Errorf("seat %d: kept %v", n, kept)
+		}
+		runs[n] = f
 	}
 }
 
