@@ -31,19 +31,20 @@ func (s *stencil) vector(next, now []float32, rows []span) {
 		first, last := int(row.from), int(row.from)+groups*lanes-1
 		lowest := first - lanes - s.sy - s.sz
 		_, _, _ = now[first-s.sy-s.sz], now[last+s.sy+s.sz], next[last]
-		s.row(unsafe.Pointer(&next[first]), unsafe.Add(unsafe.Pointer(&now[0]), 4*lowest), groups)
+		s.row(unsafe.Pointer(&next[first]), unsafe.Add(unsafe.Pointer(&now[0]), 4*lowest), groups, 4*s.sy, 4*s.sz)
 	}
 }
 
 // row marches groups that follow one another. What a cell gives to its neighbours along
 // x, for itself and for those beside it on y and z, is one sum. It is found once and
 // shifted: a load that lies across two lines of the cache costs two. So each group waits
-// for the next; out is the first, ll the lowest corner of the block about the group before it.
-func (s *stencil) row(out, ll unsafe.Pointer, groups int) {
+// for the next; out is the first, ll the lowest corner of the block about the group before it,
+// sy and sz are strides in bytes. MulAdd overwrites its first operand: where that is not asked
+// for again, it needs no copy.
+func (s *stencil) row(out, ll unsafe.Pointer, groups, sy, sz int) {
 	self := archsimd.BroadcastFloat32x8(s.self)
 	cx, cy, cz := archsimd.BroadcastFloat32x8(s.x), archsimd.BroadcastFloat32x8(s.y), archsimd.BroadcastFloat32x8(s.z)
 	xy, xz, yz := archsimd.BroadcastFloat32x8(s.xy), archsimd.BroadcastFloat32x8(s.xz), archsimd.BroadcastFloat32x8(s.yz)
-	sy, sz := 4*s.sy, 4*s.sz
 	var nowhere octet // what comes before the first group
 	to := unsafe.Pointer(&nowhere)
 	low, rest := cx, cx
@@ -60,7 +61,7 @@ func (s *stencil) row(out, ll unsafe.Pointer, groups int) {
 		after := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(q)))
 		high := straddle(here, after)
 		rest.Add(fromLeft(low, here).Add(fromRight(here, high))).Store((*[lanes]float32)(to))
-		rest = yz.MulAdd(d, cz.MulAdd(z, cy.MulAdd(y, self.Mul(q).Sub(load8(out)))))
+		rest = d.MulAdd(yz, z.MulAdd(cz, y.MulAdd(cy, self.Mul(q).Sub(load8(out)))))
 		low, here = high, after
 		to, out = out, unsafe.Add(out, 4*lanes)
 	}
