@@ -121,13 +121,18 @@ func tables(b *banded, d domain) iter.Seq[*table] {
 	}
 }
 
+// wideTolerance is that of the first table tried for a wide search.
+const wideTolerance = 1.5e-2
+
+// wideFineness is that of a wide search's table. Two of the thirteen spreads of a
+// robust score have the head beside its line, and count less by as much.
+func wideFineness(tolerance float64) fineness { return fineness{tolerance, 20 * tolerance} }
+
 // wideTable lays out the table of a wide search, whose engine is known to be some
-// tenths of a decibel off: the finest of a few that fits into memory, or nil. Two of
-// the thirteen spreads of a robust score have the head beside its line, and count
-// less by as much.
+// tenths of a decibel off: the finest of a few that fits into memory, or nil.
 func wideTable(b *banded, d domain) *table {
-	for tolerance := 1.5e-2; tolerance < 0.2; tolerance *= 3 {
-		if t := newTable(b, d, fineness{tolerance, 20 * tolerance}); t.bytes() <= memory {
+	for tolerance := wideTolerance; tolerance < 0.2; tolerance *= 3 {
+		if t := newTable(b, d, wideFineness(tolerance)); t.bytes() <= memory {
 			return t
 		}
 	}

@@ -25,8 +25,11 @@ func (c *counted) Field(seat r3.Vec) (model.Field, error) {
 	return c.Engine.Field(seat)
 }
 
+// wideRun is what the command gives the wave solver for a wide search.
+var wideRun = wave.Settings{Cell: 0.14, Fall: 60}
+
 // waveRoom is the wave solver for a project, with answers about its speakers' zones.
-func waveRoom(t *testing.T, p *model.Project, cell float64) *counted {
+func waveRoom(t *testing.T, p *model.Project, s wave.Settings) *counted {
 	t.Helper()
 	pr, err := newProblem(p)
 	if err != nil {
@@ -40,7 +43,8 @@ func waveRoom(t *testing.T, p *model.Project, cell float64) *counted {
 			Max: r3.Vec{X: a.x.hi, Y: a.y.hi, Z: d.heights[len(d.heights)-1]},
 		})
 	}
-	r, err := wave.NewRoom(&p.Room, material.Typical, model.DefaultGrid(), wave.Settings{Cell: cell, Zones: zones})
+	s.Zones = zones
+	r, err := wave.NewRoom(&p.Room, material.Typical, model.DefaultGrid(), s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -63,9 +67,9 @@ type waveSearch struct {
 
 func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	t.Helper()
-	w := &waveSearch{room: waveRoom(t, p, 0)}
-	rough := waveRoom(t, p, 0.14)
-	s.Wide = rough
+	w := &waveSearch{room: waveRoom(t, p, wave.Settings{})}
+	coarse := waveRoom(t, p, wideRun)
+	s.Wide = coarse
 	w.settings = s.withDefaults()
 	var err error
 	if w.problem, err = newProblem(p); err != nil {
@@ -75,7 +79,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wide, err := newBanded(rough, p.Goal)
+	wide, err := newBanded(coarse, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,7 +90,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	if w.others, _, err = w.fastListeners(t.Context(), wide, w.settings); err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("coarse cells: %d fields in %v", rough.fields.Load(), time.Since(start).Round(time.Second/10))
+	t.Logf("coarse cells: %d fields in %v", coarse.fields.Load(), time.Since(start).Round(time.Second/10))
 	start = time.Now()
 	d := w.domain(w.settings.Displacement)
 	w.fine = newTable(exact, d, fineness{1e-3, 5e-3})
