@@ -95,7 +95,7 @@ func (c *comparison) checkRuns(t *testing.T, n int, most float64) {
 		t.Fatal(err)
 	}
 	for i, l := range c.layouts[:n] {
-		near, err := e.near(l, p.Goal)
+		near, err := e.near(l, p)
 		if err != nil {
 			t.Fatal(err)
 		}
