@@ -164,8 +164,35 @@ func thin(front []weighed, n int, offered []weighed) []weighed {
 // away returns how much two balances differ, dB.
 func (b balance) away(o balance) float64 { return math.Hypot(b.main-o.main, b.rest-o.rest) }
 
+// nearlyEqual is how near two points of a front may be, dB, before one of them says nothing
+// new.
+const nearlyEqual = 0.25
+
+// spaced leaves out what is nearly equal to a neighbour on a front, but for the ends and for
+// what is offered.
+func spaced(front, offered []weighed) []weighed {
+	var kept []weighed
+	needed := func(i int) bool {
+		return i == 0 || i == len(front)-1 ||
+			slices.ContainsFunc(offered, func(o weighed) bool { return o.layout == front[i].layout })
+	}
+	for i, w := range front {
+		if !needed(i) {
+			next := i + 1
+			for !needed(next) {
+				next++
+			}
+			if min(w.away(kept[len(kept)-1].balance), w.away(front[next].balance)) < nearlyEqual {
+				continue
+			}
+		}
+		kept = append(kept, w)
+	}
+	return kept
+}
+
 // exactFront weighs the points of a front again, but for those that are candidates, adds
-// all candidates, and drops those that then are beaten.
+// all candidates, and drops those that then are beaten or nearly equal to another.
 func exactFront(w *weighing, points, candidates []weighed) ([]FrontPoint, error) {
 	for _, c := range candidates {
 		w.seen[c.layout] = c.balance
@@ -178,7 +205,7 @@ func exactFront(w *weighing, points, candidates []weighed) ([]FrontPoint, error)
 		return nil, err
 	}
 	var front []FrontPoint
-	for _, w := range undominated(balances(w)) {
+	for _, w := range spaced(undominated(balances(w)), candidates) {
 		front = append(front, FrontPoint{w.layout, model.Level(w.main), model.Level(w.rest)})
 	}
 	return front, nil

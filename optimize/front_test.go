@@ -80,6 +80,38 @@ func TestThinKeepsTheEnds(t *testing.T) {
 	})
 }
 
+// What is left of a front has its ends and what is offered, in order; anything else is some
+// way from what is left beside it, and what is left out is not.
+func TestSpacedLeavesOutWhatIsNearlyEqual(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		front := []weighed{{balance: balance{8, 30}}}
+		for n := rapid.IntRange(0, 20).Draw(t, "more"); n > 0; n-- {
+			w := front[len(front)-1]
+			w.layout.Seat.X++
+			w.main += rapid.Float64Range(0.01, 0.3).Draw(t, "worse")
+			w.rest -= rapid.Float64Range(0.01, 0.3).Draw(t, "better")
+			front = append(front, w)
+		}
+		offered := []weighed{front[len(front)/2]}
+		kept := spaced(front, offered)
+		if kept[0] != front[0] || kept[len(kept)-1] != front[len(front)-1] || !slices.Contains(kept, offered[0]) {
+			t.Fatalf("%v of %v", kept, front)
+		}
+		needed := func(w weighed) bool { return w == front[0] || w == front[len(front)-1] || w == offered[0] }
+		for i, w := range kept[1:] {
+			if d := w.away(kept[i].balance); d < nearlyEqual && !(needed(w) && needed(kept[i])) {
+				t.Fatalf("points %v dB apart: %v", d, kept)
+			}
+		}
+		for _, w := range front {
+			if !slices.Contains(kept, w) && !slices.ContainsFunc(kept, func(k weighed) bool { return w.away(k.balance) < nearlyEqual }) {
+				t.Fatalf("%v is left out of %v", w, kept)
+			}
+		}
+	})
+}
+
 // sofaRoom is a room with a sofa at its back wall.
 func sofaRoom(weight float64) *model.Project {
 	p := small()
