@@ -27,7 +27,7 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Engine: e.Name(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings())}
+	r := &Result{Engine: e.Name(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings(), unmoved(p))}
 	h := &hunt{problem: problem, settings: s, exact: b, wide: b, result: r}
 	if s.Wide != nil {
 		if h.wide, err = newBanded(bound(ctx, s.Wide), p.Goal); err != nil {

@@ -54,6 +54,24 @@ func seatPlace(p *model.Project, s model.Seat) r3.Vec {
 	return tidyVec(at)
 }
 
+// unmoved says of seats beside the main one that they might move but do not.
+func unmoved(p *model.Project) []model.Warning {
+	var list []model.Warning
+	for i, s := range others(p) {
+		where := "where it stands"
+		switch {
+		case len(s.Zones) == 0:
+			continue
+		case !s.Placed:
+			where = "in the middle of its first zone"
+		}
+		list = append(list, model.Warning(fmt.Sprintf(
+			"%s has places where it may move, but the search moves the first seat alone: it is judged %s; to try it elsewhere, give another place for it in \"at\"",
+			seatName(s, i+1), where)))
+	}
+	return list
+}
+
 // shares returns the weights of all seats, the main one first, as shares of one.
 func shares(p *model.Project) []float64 {
 	list := make([]float64, len(p.Seats))
