@@ -13,11 +13,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// drawCell is the cell in m of the runs that say what walls and wool change. Draws between
-// such runs give the spread of draws solved on roughCell within 0.06 to 0.08 dB rms in two
-// demo rooms, and so do draws between runs on roughCell itself.
-const drawCell = 0.167
-
 // comparison is the room of what is a difference between two runs: hard and soft walls, a
 // wall left out, draws. Its cells are coarse, see [comparedCell]. It answers for the speakers
 // of the layouts that are shown.
@@ -27,15 +22,20 @@ type comparison struct {
 	zones []model.Block
 }
 
+// plainCell is the cell in m of what is a difference between two runs in a room without
+// treatments.
+const plainCell = 0.167
+
 // comparedCell returns the cell in m of what is a difference between two runs. Against the
-// usual cells, hard and soft walls change the spread of a layout in the same way within 0.05
-// dB in plain demo rooms by cells of drawCell. Layers are another matter: there that is 1.5 dB
-// off at the worst, and 0.6 dB by roughCell.
+// usual cells, hard and soft walls change the spread of a layout in the same way within 0.06
+// dB in two plain demo rooms by plainCell, and within 0.6 dB in one with an inner corner.
+// Layers are another matter: with them that is 1.5 dB off at the worst, and 0.6 dB by
+// roughCell.
 func comparedCell(room *model.Room) float64 {
 	if len(room.Treatments) > 0 {
 		return roughCell
 	}
-	return drawCell
+	return plainCell
 }
 
 // comparing returns the room with typical walls for differences, with answers for the
@@ -121,11 +121,10 @@ func (s *study) boxEnds() (hard, soft model.Engine, err error) {
 // sensitivity runs the room with each wall and all wool as they may be at least and at
 // most, for the wave solver.
 func (s *study) sensitivity(ctx context.Context, r *optimize.Result, progress func(done, total int)) (*optimize.Sensitivity, error) {
-	typical, err := s.drawnRoom(r)
+	room, err := s.bind(ctx).comparing(r.Shown()...)
 	if err != nil {
 		return nil, err
 	}
-	room := typical.WithContext(ctx).(*wave.Room)
 	return optimize.NewSensitivity(ctx, s.project, r, s.bind(ctx).engine, func(d optimize.Draw) (model.Engine, error) {
 		if d == (optimize.Draw{}) {
 			return room, nil
@@ -136,14 +135,4 @@ func (s *study) sensitivity(ctx context.Context, r *optimize.Result, progress fu
 		}
 		return as, nil
 	}, progress)
-}
-
-// drawnRoom returns the typical room of the runs between which draws lie: that of the
-// other differences, if its cells are as coarse.
-func (s *study) drawnRoom(r *optimize.Result) (*wave.Room, error) {
-	if comparedCell(&s.project.Room) == drawCell {
-		return s.comparing(r.Shown()...)
-	}
-	settings := wave.Settings{Cell: drawCell, Fall: roughFall, Zones: speakersOf(r.Shown()), Fits: s.fits}
-	return drawRoom(&s.project.Room, material.Typical, model.DefaultGrid(), settings)
 }

@@ -87,12 +87,12 @@ func (s *study) drawRuns(draws, layouts int) int {
 	if draws == 0 || s.rough == nil {
 		return 0
 	}
-	const cheaper = 0.55 // than a rough one, as measured in two demo rooms
+	share := 0.5 // of a rough one, as measured in two demo rooms
 	ends := 1 + 2*len(model.Faces)
 	if len(s.project.Room.Treatments) > 0 {
-		ends += 2
+		share, ends = 1, ends+2
 	}
-	return int(cheaper * float64(ends*(layouts+len(s.project.Seats))))
+	return int(share * float64(ends*(layouts+len(s.project.Seats))))
 }
 
 // drawsAccuracy bounds what a draw's sums over modes leave out, relative to the direct
