@@ -58,6 +58,11 @@ func (f *folder) fold(d *desk, frames [][]float32, first, count int) {
 	}
 	middle := f.length / 2
 	for k := range f.rows() {
+		if count == groupCells && k > 0 && middle+k < f.length {
+			late, early := frames[middle+k][first:], frames[middle-k][first:]
+			foldGroup(d.even[k*groupCells:], d.odd[k*groupCells:], late, early, f.end[middle+k], f.end[middle-k])
+			continue
+		}
 		even, odd := d.even[k*groupCells:][:count], d.odd[k*groupCells:][:count]
 		clear(even)
 		clear(odd)
@@ -77,6 +82,14 @@ func (f *folder) fold(d *desk, frames [][]float32, first, count int) {
 	}
 }
 
+// portableFoldGroup fills even and odd with v late ± w early for a whole group of cells.
+func portableFoldGroup(even, odd, late, early []float32, v, w float32) {
+	even, odd, late, early = even[:groupCells], odd[:groupCells], late[:groupCells], early[:groupCells]
+	for i, x := range late {
+		even[i], odd[i] = v*x+w*early[i], v*x-w*early[i]
+	}
+}
+
 // spectra calls add with the spectrum of each cell of the group on the desk at each phase.
 func (f *folder) spectra(d *desk, count int, add func(cell, phase int, x complex128)) {
 	var re, im [blockPhases][groupCells]float32
@@ -84,8 +97,8 @@ func (f *folder) spectra(d *desk, count int, add func(cell, phase int, x complex
 		at := from * f.rows()
 		groupSums(&re, d.even, f.cos[at:])
 		groupSums(&im, d.odd, f.sin[at:])
-		for p := range min(blockPhases, f.phases-from) {
-			for cell := range count {
+		for cell := range count {
+			for p := range min(blockPhases, f.phases-from) {
 				add(cell, from+p, complex(float64(re[p][cell]), -float64(im[p][cell]))*f.middle[from+p])
 			}
 		}

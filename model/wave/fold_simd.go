@@ -7,6 +7,21 @@ import (
 	"unsafe"
 )
 
+// foldGroup is portableFoldGroup with eight cells to a vector.
+func foldGroup(even, odd, late, early []float32, v, w float32) {
+	if !hasVectors() {
+		portableFoldGroup(even, odd, late, early, v, w)
+		return
+	}
+	a, b := archsimd.BroadcastFloat32x8(v), archsimd.BroadcastFloat32x8(w)
+	for i := 0; i < groupCells; i += lanes {
+		x, y := a.Mul(archsimd.LoadFloat32x8Slice(late[i:])), b.Mul(archsimd.LoadFloat32x8Slice(early[i:]))
+		x.Add(y).StoreSlice(even[i:])
+		x.Sub(y).StoreSlice(odd[i:])
+	}
+	archsimd.ClearAVXUpperBits()
+}
+
 // groupSums is portableGroupSums with eight cells to a vector.
 func groupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
 	rows := len(group) / groupCells
@@ -15,11 +30,10 @@ func groupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
 		return
 	}
 	_ = block[rows*blockPhases-1]
-	x, t := unsafe.Pointer(&group[0]), (*[blockPhases]float32)(block)
+	x, t := unsafe.Pointer(&group[0]), unsafe.Pointer(&block[0])
 	var a0, a1, a2, a3, b0, b1, b2, b3 archsimd.Float32x8
-	for k := range rows {
-		turns := (*[blockPhases]float32)(unsafe.Add(unsafe.Pointer(t), 4*blockPhases*k))
-		a, b := load8(unsafe.Add(x, 4*groupCells*k)), load8(unsafe.Add(x, 4*groupCells*k+4*lanes))
+	for range rows {
+		a, b, turns := load8(x), load8(unsafe.Add(x, 4*lanes)), (*[blockPhases]float32)(t)
 		w := archsimd.BroadcastFloat32x8(turns[0])
 		a0, b0 = w.MulAdd(a, a0), w.MulAdd(b, b0)
 		w = archsimd.BroadcastFloat32x8(turns[1])
@@ -27,7 +41,8 @@ func groupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
 		w = archsimd.BroadcastFloat32x8(turns[2])
 		a2, b2 = w.MulAdd(a, a2), w.MulAdd(b, b2)
 		w = archsimd.BroadcastFloat32x8(turns[3])
-		a3, b3 = w.MulAdd(a, a3), w.MulAdd(b, b3)
+		a3, b3 = a.MulAdd(w, a3), b.MulAdd(w, b3)
+		x, t = unsafe.Add(x, 4*groupCells), unsafe.Add(t, 4*blockPhases)
 	}
 	for p, sums := range [blockPhases][2]archsimd.Float32x8{{a0, b0}, {a1, b1}, {a2, b2}, {a3, b3}} {
 		sums[0].Store((*[lanes]float32)(dst[p][:lanes]))
