@@ -75,7 +75,8 @@ func ReadBatchRow(r io.Reader) (row BatchRow, fingerprint string, err error) {
 }
 
 // BatchText returns the rows of a batch as a table for a terminal, with the faults below.
-func BatchText(rows []BatchRow) string {
+// A batch that was stopped has fewer rows than rooms that were asked for, and says so.
+func BatchText(rows []BatchRow, asked int) string {
 	t := table{Head: []string{"room", "engine", "now", "best", "doubts", "first move"}, Align: "llrrrl"}
 	var faults, goals []string
 	kept := 0
@@ -110,6 +111,9 @@ func BatchText(rows []BatchRow) string {
 	if kept > 0 {
 		fmt.Fprintf(&b, "\n%d of %d kept from an earlier run: file and settings are the same.\n", kept, len(rows))
 	}
+	if missing := asked - len(rows); missing > 0 {
+		fmt.Fprintf(&b, "\nStopped by hand: %d of %d rooms are missing.\n", missing, asked)
+	}
 	writeList(&b, "Failed", faults)
 	return b.String()
 }
@@ -123,12 +127,14 @@ func spreadOr(l *model.Level) string {
 
 // BatchJSON writes the rows of a batch for other programs. "kept" says that a row is from
 // an earlier run; "best_db" is null where a room failed, and "fault" says why.
-func BatchJSON(w io.Writer, version string, rows []BatchRow) error {
+// "missing" is how many of the rooms asked for have no row, since it was stopped by hand.
+func BatchJSON(w io.Writer, version string, rows []BatchRow, asked int) error {
 	doc := struct {
 		Format  string     `json:"format"`
 		Version string     `json:"version"`
+		Missing int        `json:"missing"`
 		Rooms   []BatchRow `json:"rooms"`
-	}{"evenbass batch 1", version, append([]BatchRow{}, rows...)}
+	}{"evenbass batch 1", version, asked - len(rows), append([]BatchRow{}, rows...)}
 	return writeJSON(w, doc)
 }
 

@@ -22,9 +22,9 @@ func fixtureRows() []BatchRow {
 
 func TestBatchGolden(t *testing.T) {
 	t.Parallel()
-	golden(t, "batch.txt", BatchText(fixtureRows()))
+	golden(t, "batch.txt", BatchText(fixtureRows(), 3))
 	var js, table bytes.Buffer
-	if err := BatchJSON(&js, "0.1.0", fixtureRows()); err != nil {
+	if err := BatchJSON(&js, "0.1.0", fixtureRows(), 3); err != nil {
 		t.Fatal(err)
 	}
 	if err := BatchCSV(&table, fixtureRows()); err != nil {
@@ -32,6 +32,18 @@ func TestBatchGolden(t *testing.T) {
 	}
 	golden(t, "batch.json", js.String())
 	golden(t, "batch.csv", table.String())
+}
+
+// A batch that was stopped says how many rooms are missing.
+func TestStoppedBatch(t *testing.T) {
+	t.Parallel()
+	if text := BatchText(fixtureRows(), 7); !strings.Contains(text, "\nStopped by hand: 4 of 7 rooms are missing.\n") {
+		t.Errorf("the table says\n%s", text)
+	}
+	var js bytes.Buffer
+	if err := BatchJSON(&js, "0.1.0", fixtureRows(), 7); err != nil || !strings.Contains(js.String(), `"missing": 4,`) {
+		t.Errorf("error %v, JSON\n%s", err, js.String())
+	}
 }
 
 // What a batch notes in a room's JSON is read back as it was; other documents are

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -60,16 +61,23 @@ func batch(c *cli.Context, t *terminal) error {
 		}
 		t.note("%d of %d, %s: %s", i+1, c.NArg(), path, said)
 	}
+	if stopped && len(rows) == 0 {
+		return interruption("stopped by hand before any room was done; nothing was written")
+	}
 	err = t.deliver(
-		func() string { return report.BatchText(rows) },
-		output{c.String("json"), func(w io.Writer) error { return report.BatchJSON(w, version(), rows) }},
+		func() string { return report.BatchText(rows, c.NArg()) },
+		output{c.String("json"), func(w io.Writer) error { return report.BatchJSON(w, version(), rows, c.NArg()) }},
 		output{c.String("csv"), func(w io.Writer) error { return report.BatchCSV(w, rows) }},
 	)
 	switch {
 	case err != nil:
 		return err
 	case stopped:
-		return interruption(fmt.Sprintf("stopped by hand after %d of %d rooms; those are kept", len(rows), c.NArg()))
+		kept := "the table has those alone"
+		if c.String("o") != "" {
+			kept = fmt.Sprintf("their pages are in %s, and --resume goes on from there", c.String("o"))
+		}
+		return interruption(fmt.Sprintf("stopped by hand after %d of %d rooms; %s", len(rows), c.NArg(), kept))
 	case failed > 0:
 		return failures(failed, len(rows))
 	}
@@ -143,9 +151,13 @@ func batchRoom(c *cli.Context, t *terminal, path string, style report.Style) (ro
 	}
 	base := filepath.Join(c.String("o"), batchName(path))
 	if c.Bool("resume") {
-		if row, ok := made(base, mark); ok {
+		row, why := made(base, mark)
+		if why == "" {
 			row.File, row.Kept = path, true
 			return row, true
+		}
+		if why != notMade {
+			t.note("%s is made anew: %s", path, why)
 		}
 	}
 	p, err := roomfile.ReadFile(path)
@@ -187,19 +199,32 @@ func fingerprint(c *cli.Context, path string) (string, error) {
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// made returns the row of a room whose page and JSON are there, if the JSON has the
-// fingerprint.
-func made(base, mark string) (report.BatchRow, bool) {
-	if _, err := os.Stat(base + ".html"); err != nil {
-		return report.BatchRow{}, false
+// notMade is why a room of which there is nothing yet is made.
+const notMade = "nothing is there"
+
+// made returns the row of a room whose page and JSON are there, whole and with the
+// fingerprint, or why they will not do.
+func made(base, mark string) (row report.BatchRow, why string) {
+	page, pageErr := os.ReadFile(base + ".html")
+	doc, docErr := os.ReadFile(base + ".json")
+	switch {
+	case errors.Is(pageErr, os.ErrNotExist) && errors.Is(docErr, os.ErrNotExist):
+		return row, notMade
+	case pageErr != nil:
+		return row, fmt.Sprintf("%s.html is missing or cannot be read", base)
+	case docErr != nil:
+		return row, fmt.Sprintf("%s.json is missing or cannot be read", base)
+	case !bytes.HasSuffix(bytes.TrimSpace(page), []byte("</html>")):
+		return row, fmt.Sprintf("%s.html is not whole", base)
 	}
-	f, err := os.Open(base + ".json")
-	if err != nil {
-		return report.BatchRow{}, false
+	row, was, err := report.ReadBatchRow(bytes.NewReader(doc))
+	switch {
+	case err != nil:
+		return row, fmt.Sprintf("%s.json is damaged, or not from a batch", base)
+	case was != mark:
+		return row, fmt.Sprintf("%s.json was made from another text of the file, with other settings or by another version", base)
 	}
-	defer f.Close()
-	row, was, err := report.ReadBatchRow(f)
-	return row, err == nil && was == mark
+	return row, ""
 }
 
 // brief puts an error into one line, faults of a room file without their excerpts.
