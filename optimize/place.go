@@ -15,8 +15,9 @@ import (
 //
 // If nothing fits, the error is an [*Infeasible]. If the context ends, Place
 // returns the best so far with Stopped Cancelled or OutOfTime, together with the context's
-// error; if nothing legal had been found, the result is nil. Stopped by hand with a wide
-// engine set, it returns the best layout alone, by that engine.
+// error; if nothing legal had been found, the result is nil. Stopped by hand it returns the
+// best layout and others whose figures are there already; with a wide engine set and no
+// figures yet, the best layout alone, by that engine.
 func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
 	s = s.withDefaults()
 	b, err := newBanded(bound(ctx, e), p.Goal)

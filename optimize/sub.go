@@ -94,7 +94,7 @@ func Subs(ctx context.Context, p *model.Project, e model.Engine, l model.Layout,
 	if err != nil {
 		return nil, err
 	}
-	r, err := newSubRoom(p, b, l, s)
+	r, err := newSubRoom(ctx, p, b, l, s)
 	if err != nil {
 		return nil, err
 	}
@@ -102,7 +102,7 @@ func Subs(ctx context.Context, p *model.Project, e model.Engine, l model.Layout,
 		Engine: e.Name(), Goal: p.Goal, Layout: l, Most: s.Count, Places: len(r.perches),
 		Warnings: slices.Concat(p.Warnings, e.Warnings()),
 	}
-	if err := r.now(result); err != nil {
+	if err := r.now(ctx, result); err != nil {
 		return nil, err
 	}
 	sets, err := r.grow(ctx, s)
@@ -117,12 +117,15 @@ func Subs(ctx context.Context, p *model.Project, e model.Engine, l model.Layout,
 }
 
 // now sets the subwoofers that stand already.
-func (r *subRoom) now(result *SubResult) error {
+func (r *subRoom) now(ctx context.Context, result *SubResult) error {
 	if len(r.sub.Placed) == 0 {
 		return nil
 	}
 	var set []seated
 	for _, pl := range r.placed() {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		base := r.base(set, -1)
 		set = append(set, r.settle(base, pl, r.coarse(base, pl.heads)))
 	}

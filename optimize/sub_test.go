@@ -174,7 +174,7 @@ func subRoomOf(t *testing.T, p *model.Project, e model.Engine, l model.Layout, p
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := newSubRoom(p, b, l, SubSettings{Pitch: pitch, Displacement: 0.05})
+	r, err := newSubRoom(t.Context(), p, b, l, SubSettings{Pitch: pitch, Displacement: 0.05})
 	if err != nil {
 		t.Fatal(err)
 	}

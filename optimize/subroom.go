@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"context"
 	"math"
 
 	"evenbass/model"
@@ -54,12 +55,12 @@ type seated struct {
 	knobs Knobs
 }
 
-func newSubRoom(p *model.Project, b *banded, l model.Layout, s SubSettings) (*subRoom, error) {
+func newSubRoom(ctx context.Context, p *model.Project, b *banded, l model.Layout, s SubSettings) (*subRoom, error) {
 	r := &subRoom{
 		project: p, sub: p.Subwoofers, layout: l, whole: b.Engine, grid: b.Grid(), reader: b.reader(p.Goal),
 		desks: newScratchPool(len(b.Grid())),
 	}
-	if err := r.listen(b, s.Displacement); err != nil {
+	if err := r.listen(ctx, b, s.Displacement); err != nil {
 		return nil, err
 	}
 	for _, q := range p.Perches(s.Pitch) {
@@ -69,13 +70,16 @@ func newSubRoom(p *model.Project, b *banded, l model.Layout, s SubSettings) (*su
 	}
 	r.coarseDrives = r.newCoarseDrives()
 	return r, parallel(len(r.perches), func(i int) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		r.perches[i].heads = r.arrivals(r.perches[i].perch)
 		return nil
 	})
 }
 
 // listen sets up the heads: each seat's place and four about it.
-func (r *subRoom) listen(b *banded, shift float64) error {
+func (r *subRoom) listen(ctx context.Context, b *banded, shift float64) error {
 	p := r.project
 	weights := shares(p)
 	for i, seat := range p.Seats {
@@ -93,6 +97,9 @@ func (r *subRoom) listen(b *banded, shift float64) error {
 		}
 	}
 	return parallel(len(r.heads), func(i int) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		h := &r.heads[i]
 		var err error
 		if h.field, err = b.Field(h.at); err != nil {

@@ -29,7 +29,7 @@ func batchCommand(t *terminal) *cli.Command {
 			&cli.BoolFlag{Name: "resume", Usage: "skip rooms that the folder holds already, made from the same file with the same settings"},
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of each search"},
 			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
-			&cli.DurationFlag{Name: "time", Usage: "about how long to search each room at most, such as 30s"},
+			&cli.DurationFlag{Name: "time", Usage: "about how long to search each room at most, such as 30s; figures and draws come on top"},
 			drawsFlag(), engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return batch(c, t) },

@@ -22,7 +22,7 @@ func placeCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of the search; the same seed gives the same answer"},
 			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
-			&cli.DurationFlag{Name: "time", Usage: "about how long to search at most, such as 30s; a search cut short may differ from run to run"},
+			&cli.DurationFlag{Name: "time", Usage: "about how long to search at most, such as 30s; the figures, draws and maps of what was found come on top; a search cut short may differ from run to run"},
 			drawsFlag(), engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return place(c, t) },

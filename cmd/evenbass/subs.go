@@ -62,7 +62,8 @@ func subs(c *cli.Context, t *terminal) error {
 		return err
 	}
 	result, stopped := s.subs(c, t, layout)
-	if stopped == nil {
+	searched := stopped == nil
+	if searched {
 		stopped = s.widenSubs(c.Context, layout, result)
 	}
 	switch {
@@ -71,6 +72,10 @@ func subs(c *cli.Context, t *terminal) error {
 	case stopped != nil && (result == nil || len(result.Plans) < 2):
 		return interruption("stopped by hand before any subwoofer was placed; nothing was written")
 	}
+	told := ""
+	if stopped != nil {
+		told = tellStopped(result, searched)
+	}
 	m := report.SubReport{
 		Project: p, Result: result, Grid: s.engine.Grid(), Best: c.String("mains") == "best", Warnings: s.warnings, Style: style,
 		Run: report.Run{Command: subsLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path},
@@ -78,7 +83,19 @@ func subs(c *cli.Context, t *terminal) error {
 	if err := deliverSubs(c, t, m, s.engine.Air()); err != nil || stopped == nil {
 		return err
 	}
-	return interruption(fmt.Sprintf("stopped by hand; these are the plans with up to %d", len(result.Plans)-1))
+	return interruption("stopped by hand; " + told)
+}
+
+// tellStopped adds to a result what is missing since the search was stopped, and says what
+// is there.
+func tellStopped(r *optimize.SubResult, searched bool) string {
+	placed := len(r.Plans) - 1
+	if searched {
+		r.Warnings = append(r.Warnings, "stopped by hand before the plans were looked at with other walls: the ranges are missing")
+		return "the plans are whole, their ranges over walls are missing"
+	}
+	r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf("the search was stopped by hand: more than %d of up to %d subwoofers were not looked for", placed, r.Most)))
+	return fmt.Sprintf("these are the plans with up to %d", placed)
 }
 
 // deliverSubs writes the files that were asked for and prints the text.
