@@ -151,17 +151,22 @@ func fall(curve []float64, down float64) float64 {
 	return 0
 }
 
+// counted returns the time in s to fall by 20 dB that a decay counts with: a second where it
+// is not known or too slow to be read.
+func (d Decay) counted() float64 {
+	if d.Fall20 == 0 || d.Slow() {
+		return 1
+	}
+	return d.Fall20
+}
+
 // MeanFall returns the mean of the times to fall by 20 dB in s over the bands, one
 // faster than the filter can tell counting as twice the filter's own. A band whose
 // fall is not known or too slow to be read counts as a second.
 func MeanFall(list []Decay) float64 {
 	var sum float64
 	for _, d := range list {
-		v := d.Fall20
-		if v == 0 || d.Slow() {
-			v = 1
-		}
-		sum += max(v, 2*d.Filter)
+		sum += max(d.counted(), 2*d.Filter)
 	}
 	return sum / float64(len(list))
 }

@@ -11,24 +11,16 @@ func Audible(f float64) float64 {
 	return 0.85 + (0.2-0.85)*max(0, min(1, share))
 }
 
-// Longest is the time in s to fall by 60 dB that a decay counts with which is too slow to
-// be read off a [DecayGrid].
-const Longest = 3.0
-
 // Lingering returns by how much the sound outlasts what is [Audible], s: the mean, over
-// the third octaves from one frequency in Hz to another, of what each is over. It is
-// 0 if no band lies there.
+// the third octaves from one frequency in Hz to another, of what each is over. A decay that
+// is not known or too slow to be read counts as three seconds. It is 0 if no band lies there.
 func Lingering(decays []Decay, from, to float64) float64 {
 	var sum, n float64
 	for _, d := range decays {
 		if d.Band < from || d.Band > to {
 			continue
 		}
-		t := 3 * d.Fall20
-		if t == 0 || t > Longest {
-			t = Longest
-		}
-		sum += max(0, t-Audible(d.Band))
+		sum += max(0, 3*d.counted()-Audible(d.Band))
 		n++
 	}
 	if n == 0 {

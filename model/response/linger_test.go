@@ -16,8 +16,8 @@ func TestAudible(t *testing.T) {
 }
 
 func TestLingering(t *testing.T) {
-	decays := []Decay{{Band: 25, Fall20: 9}, {Band: 100, Fall20: 0.2}, {Band: 125, Fall20: 0.05}, {Band: 200}}
-	if got, want := Lingering(decays, 30, 300), (0.4+0+2.8)/3; math.Abs(got-want) > 1e-9 {
+	decays := []Decay{{Band: 25, Fall20: 9}, {Band: 100, Fall20: 0.2}, {Band: 125, Fall20: 0.05}, {Band: 160, Fall20: 0.95}, {Band: 200}}
+	if got, want := Lingering(decays, 30, 300), (0.4+0+2.8+2.8)/4; math.Abs(got-want) > 1e-9 {
 		t.Errorf("lingering %g s, want %g", got, want)
 	}
 	if got := Lingering(nil, 30, 300); got != 0 {
