@@ -6,9 +6,6 @@ import (
 	"iter"
 	"math"
 	"math/rand/v2"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -166,101 +163,6 @@ func (t *table) bytes() int {
 // seatsKept returns how many seats read off the table are kept at a time.
 func (t *table) seatsKept() int { return kept / (4 * t.stride) }
 
-// fill asks the engine for every node, on all cores.
-func (t *table) fill(ctx context.Context, progress func(done, total int)) error {
-	reach := 0.0
-	for _, p := range t.panels {
-		for _, x := range []float64{p.x.span.lo, p.x.span.hi} {
-			for _, y := range []float64{p.y.span.lo, p.y.span.hi} {
-				for _, z := range p.z {
-					reach = max(reach, t.farthest(r3.Vec{X: x, Y: y, Z: z}))
-				}
-			}
-		}
-	}
-	t.direct = newDirect(t.Grid(), t.Air(), reach)
-	t.fields = newCache[r3.Vec, model.Field](t.seatsKept())
-	t.columns = newCache[float64, *column](t.columnsKept())
-	seats := t.seats.places()
-	t.rows = make([]float32, len(seats)*t.stride)
-	var done atomic.Int64
-	return parallel(len(seats), func(i int) error {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		err := t.fillSeat(t.rows[i*t.stride:(i+1)*t.stride], seats[i])
-		progress(int(done.Add(1)), len(seats))
-		return err
-	})
-}
-
-// farthest returns the largest distance from a place to any corner of the seats.
-func (t *table) farthest(p r3.Vec) float64 {
-	ys := span{t.seats.y.span.lo, t.seats.y.span.hi}
-	for _, s := range t.seats.sides {
-		ys = ys.hull(span{s.y, s.y})
-	}
-	var reach float64
-	for _, x := range []float64{t.seats.x.span.lo, t.seats.x.span.hi} {
-		for _, y := range []float64{ys.lo, ys.hi} {
-			reach = max(reach, r3.Norm(r3.Sub(p, r3.Vec{X: x, Y: y, Z: t.seats.ear})))
-		}
-	}
-	return reach
-}
-
-// fillSeat fills the numbers of one seat node.
-func (t *table) fillSeat(row []float32, seat r3.Vec) error {
-	field, err := t.Engine.Field(seat)
-	if err != nil {
-		return err
-	}
-	whole, air := t.Engine.Grid(), t.Air()
-	free := make([]complex128, t.hi-t.lo)
-	for _, p := range t.panels {
-		all := transferGrid(field, len(whole), p.x.nodes, p.y.nodes, p.z)
-		for n := range p.nodes() {
-			source := p.place(n)
-			model.FreeField(free, t.Grid(), air, max(r3.Norm(r3.Sub(source, seat)), directPitch))
-			out := row[(p.first+n)*2*len(free):]
-			at := p.latticeIndex(n) * len(whole)
-			for i, v := range all[at+t.lo : at+t.hi] {
-				v -= free[i]
-				out[2*i], out[2*i+1] = float32(real(v)), float32(imag(v))
-			}
-		}
-	}
-	return nil
-}
-
-// place returns the place of source node n of a panel: height by height, x by x.
-func (p *panel) place(n int) r3.Vec {
-	ny := len(p.y.nodes)
-	in := n % p.plane()
-	return r3.Vec{X: p.x.nodes[in/ny], Y: p.y.nodes[in%ny], Z: p.z[n/p.plane()]}
-}
-
-// latticeIndex returns where node n is in the order of [model.GridField].
-func (p *panel) latticeIndex(n int) int { return n%p.plane()*len(p.z) + n/p.plane() }
-
-// transferGrid returns the transfers from a lattice of places over a grid of n
-// frequencies, in one go if the field can do that.
-func transferGrid(f model.Field, n int, xs, ys, zs []float64) []complex128 {
-	if g, ok := f.(model.GridField); ok {
-		return g.TransferGrid(nil, xs, ys, zs)
-	}
-	dst := make([]complex128, len(xs)*len(ys)*len(zs)*n)
-	for i, x := range xs {
-		for j, y := range ys {
-			for l, z := range zs {
-				at := ((i*len(ys)+j)*len(zs) + l) * n
-				f.Transfer(dst[at:at+n], r3.Vec{X: x, Y: y, Z: z})
-			}
-		}
-	}
-	return dst
-}
-
 // check returns the largest error of a smoothed level in the goal's band, found
 // at a few dozen places strewn over the domain, many of them at its edges.
 func (t *table) check(d domain, goal model.Goal) (model.Level, error) {
@@ -300,26 +202,4 @@ func levelError(r *response.Reader, a, b []complex128, goal model.Goal) model.Le
 		}
 	}
 	return model.Level(worst)
-}
-
-// parallel runs work(0) to work(n-1) on all cores and returns the first error in
-// order of index.
-func parallel(n int, work func(i int) error) error {
-	errs := make([]error, n)
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wg.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				errs[i] = work(i)
-			}
-		})
-	}
-	wg.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }

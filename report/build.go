@@ -7,7 +7,6 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/build"
-	"evenbass/model/material"
 )
 
 // Building is how treatments are to be built: what is shown of a plan.
@@ -75,160 +74,6 @@ func (b *Building) headline() string {
 	return text + "What is to be bought costs " + b.price(cost) + "."
 }
 
-// cell writes a quantity for a table: one above the other where both units are asked
-// for.
-func (b *Building) cell(write func(one *Building) string) string {
-	if b.Style != Both {
-		return write(b)
-	}
-	metric, imperial := *b, *b
-	metric.Style, imperial.Style = Metric, Imperial
-	if m, i := write(&metric), write(&imperial); m != i {
-		return m + "\n" + i
-	}
-	return write(&metric)
-}
-
-func (b *Building) weightCell(w material.Span) string {
-	return b.cell(func(one *Building) string { return one.weight(w) })
-}
-
-func (b *Building) sizeCell(lengths ...float64) string {
-	return b.cell(func(one *Building) string { return one.size(lengths...) })
-}
-
-func (b *Building) quantityCell(v float64, unit string) string {
-	return b.cell(func(one *Building) string { return one.quantity(v, unit) })
-}
-
-func (b *Building) tapeCell(m float64) string {
-	return b.cell(func(one *Building) string { return one.Style.Tape(m) })
-}
-
-// count writes a number of things: "1 piece", "3 pieces".
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	first, rest, of := strings.Cut(thing, " of ")
-	if of {
-		rest = " of " + rest
-	}
-	return fmt.Sprintf("%d %ss%s", n, first, rest)
-}
-
-// weight writes a weight with its range: "55 kg (48 to 63)".
-func (b *Building) weight(w material.Span) string {
-	one := func(low, typical, high float64, unit string) string {
-		places := 1
-		if typical >= 20 {
-			places = 0
-		}
-		return fmt.Sprintf("%s %s (%s to %s)", decimal(typical, places), unit, decimal(low, places), decimal(high, places))
-	}
-	return b.Style.join(one(w.Low, w.Typical, w.High, "kg"), one(w.Low/pound, w.Typical/pound, w.High/pound, "lb"))
-}
-
-// price writes a price with the owner's currency.
-func (b *Building) price(r model.Range) string {
-	text := money(r.Min)
-	if r.Max > r.Min {
-		text += " to " + money(r.Max)
-	}
-	if b.Project.Stock != nil && b.Project.Stock.Currency != "" {
-		text += " " + printable(b.Project.Stock.Currency)
-	}
-	return text
-}
-
-func money(v float64) string { return strings.TrimSuffix(decimal(v, 2), ".00") }
-
-// quantity writes so much of an item; what must suffice is rounded up.
-func (b *Building) quantity(v float64, unit string) string {
-	switch unit {
-	case "m":
-		return b.Style.Length(v)
-	case "m²":
-		return b.Style.Area(v)
-	case "pieces":
-		return fmt.Sprint(math.Ceil(v - 1e-6))
-	}
-	return count(int(math.Ceil(v-1e-6)), strings.TrimSuffix(unit, "s"))
-}
-
-// shoppingTable is the list of what it takes.
-func (b *Building) shoppingTable() table {
-	t := table{
-		Caption: "Shopping list",
-		Head:    []string{"", "needed", "in hand", "to buy", "left over", "price"}, Align: "lrrlrr",
-	}
-	for _, it := range b.Plan.Items {
-		row := []string{sentence(printable(it.Name)), b.quantityCell(it.Need, it.Unit), "none", "nothing", "", ""}
-		if it.Have > 0 {
-			row[2] = b.quantityCell(it.Have, it.Unit)
-		}
-		switch {
-		case it.Packs > 0:
-			row[3] = count(it.Packs, it.Pack)
-		case it.Pack == "":
-			row[3] = row[1]
-		}
-		if it.Pack != "" {
-			row[4] = b.cell(func(one *Building) string { return one.left(it) })
-		}
-		switch {
-		case it.Unpriced:
-			row[5] = "no price given"
-		case it.Packs > 0:
-			row[5] = b.price(it.Price)
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	return t
-}
-
-// left writes what is left over, rounded down.
-func (b *Building) left(it build.Item) string {
-	switch {
-	case it.Unit == "m":
-		return b.Style.Length(math.Floor(10*it.Left+1e-6) / 10)
-	case it.Left < 1-1e-6:
-		return "none"
-	}
-	return b.quantity(math.Floor(it.Left+1e-6), it.Unit)
-}
-
-// totals are the sums under the shopping list, and how its figures come about.
-func (b *Building) totals() []string {
-	var lines []string
-	cost, unpriced := b.Plan.Cost()
-	if cost.Max > 0 {
-		line := "What has a price comes to " + b.price(cost)
-		if s := b.Project.Stock; s != nil && s.Dated != "" {
-			line += ", at prices of " + printable(s.Dated)
-		}
-		lines = append(lines, line+".")
-	}
-	if unpriced > 0 {
-		lines = append(lines, fmt.Sprintf("%s to buy without a price: the whole costs more than is said here. Prices go into the room file, under stock.", thingsAre(unpriced)))
-	}
-	if kg, volume := b.Plan.Bought(); kg > 0 {
-		lines = append(lines, fmt.Sprintf("What is to be bought weighs about %s, as far as its weight is known, and its wool and timber take %s to carry; wool may come compressed.",
-			b.Style.mass(kg), b.Style.Volume(volume)))
-	}
-	if len(b.Plan.Items) > 0 {
-		lines = append(lines, "Needed is with waste: wool 5 %, wool for triangles and timber 10 %, film, cloth and tape 15 % (common practice, no source). Packs are rounded up, what is in hand is taken off.")
-	}
-	return lines
-}
-
-func thingsAre(n int) string {
-	if n == 1 {
-		return "There is one thing"
-	}
-	return fmt.Sprintf("There are %d things", n)
-}
-
 // piecesTable lists the pieces.
 func (b *Building) piecesTable() table {
 	t := table{
@@ -269,21 +114,6 @@ func (b *Building) what(p *build.Piece) string {
 	return name + ", " + p.Kind.String()
 }
 
-// size writes lengths with a cross between them: "60 × 120 × 20 cm".
-func (b *Building) size(lengths ...float64) string {
-	var metric, imperial []string
-	for _, l := range lengths {
-		metric = append(metric, strings.TrimSuffix(decimal(100*l, 1), ".0"))
-		imperial = append(imperial, inchesOnly(l))
-	}
-	return b.Style.join(strings.Join(metric, " × ")+" cm", strings.Join(imperial, " × ")+" in")
-}
-
-// inchesOnly writes a length in inches to the nearest 1/8: "47 1/4".
-func inchesOnly(m float64) string {
-	return strings.TrimSuffix(inches(int64(math.Round(m/inch*8)), false), " in")
-}
-
 // notes are the plan's notes in sentences, each with the treatments that it is of.
 func (b *Building) notes() []string {
 	var lines []string
@@ -312,34 +142,6 @@ func (b *Building) notes() []string {
 	}
 	if len(b.Plan.Pieces) > 0 && b.Plan.Timber == nil {
 		lines = append(lines, "no timber is in the stock: frames are left out of weights and lists")
-	}
-	return lines
-}
-
-// substitutes says what other wool would do.
-func (b *Building) substitutes() []string {
-	var lines []string
-	for _, it := range b.Plan.Items {
-		for _, s := range it.Substitutes {
-			var bands []string
-			for i, f := range s.Frequencies {
-				bands = append(bands, fmt.Sprintf("%s instead of %s at %g Hz", decimal(s.Is[i], 2), decimal(s.Was[i], 2), f))
-			}
-			lines = append(lines, fmt.Sprintf("%s instead of %s: %s kPa·s/m², %s to %s kg/m³; its largest piece would take up %s",
-				printable(s.Name), printable(it.Name), strings.TrimSuffix(decimal(s.Resistivity/1000, 1), ".0"),
-				decimal(s.Density.Low, 0), decimal(s.Density.High, 0), strings.Join(bands, ", ")))
-		}
-	}
-	return lines
-}
-
-// askFor says what to ask the sellers for.
-func (b *Building) askFor() []string {
-	var lines []string
-	for _, it := range b.Plan.Items {
-		if it.Ask != "" && (it.Packs > 0 || it.Pack == "") {
-			lines = append(lines, fmt.Sprintf("%s: ask for %s", printable(it.Name), it.Ask))
-		}
 	}
 	return lines
 }

@@ -1,0 +1,104 @@
+package roomfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"evenbass/model"
+)
+
+// layerFigure puts one number where it belongs.
+func layerFigure(l *model.Layer, text string, p part) error {
+	if p.number == "" {
+		return &Mistake{fmt.Sprintf("%q stands at the end of %q without a number", p.text, text), ""}
+	}
+	f, err := figureOf(l.Kind, text, p)
+	if err != nil {
+		return err
+	}
+	if p.unit == "" && f.dimension == &lengths {
+		return &Mistake{fmt.Sprintf("%q has no unit in %q", p.number, text), "write " + p.number + " mm if that is its " + f.name}
+	}
+	v, err := f.dimension.convert(strings.TrimSpace(p.text+" "+p.number+" "+p.unit), p)
+	if err != nil {
+		return err
+	}
+	if v <= 0 {
+		return &Mistake{fmt.Sprintf("the %s of %q must be above zero", f.name, text), ""}
+	}
+	if to := f.place(l); *to == 0 {
+		*to = v
+	} else {
+		return &Mistake{fmt.Sprintf("%q gives the %s twice", text, f.name), "leave one out, or part two layers by a comma"}
+	}
+	return plausible(f, l, p)
+}
+
+// figureOf finds the figure that a number is, by its keyword and its unit.
+func figureOf(kind model.LayerKind, text string, p part) (figure, error) {
+	var words, units []string
+	for _, f := range layerFigures() {
+		if !slices.Contains(f.kinds, kind) {
+			continue
+		}
+		if f.word != "" {
+			words = append(words, f.word)
+		} else {
+			units = append(units, f.dimension.like)
+		}
+		_, known := f.dimension.find(p.unit)
+		named := f.word == p.text || f.word != "" && f.name == p.text
+		if named && (known || p.text != "" || p.unit == "" && f.name == "thickness") {
+			return f, nil
+		}
+	}
+	if p.text != "" {
+		return figure{}, &Mistake{fmt.Sprintf("%q is not a word for this layer in %q", p.text, text), didYouMean(p.text, words)}
+	}
+	return figure{}, &Mistake{fmt.Sprintf("%q in %q is no figure of this layer", p.number+" "+p.unit, text), "its units are " + strings.Join(units, ", ")}
+}
+
+// plausible catches figures that are off by a factor of a thousand.
+func plausible(f figure, l *model.Layer, p part) error {
+	switch v := *f.place(l); {
+	case f.name == "flow resistivity" && v < 500 && !strings.HasPrefix(p.unit, "k"):
+		return &Mistake{
+			fmt.Sprintf("%s %s is nearly no resistance", p.number, p.unit),
+			fmt.Sprintf("did you mean %s k%s?", p.number, p.unit),
+		}
+	case f.name == "flow resistivity" && v > 1e6:
+		return &Mistake{
+			fmt.Sprintf("%s %s would hardly let air through", p.number, p.unit),
+			"fibre mats have 1 to 100 kPa·s/m²",
+		}
+	case f.name == "open area" && v > 1:
+		return &Mistake{fmt.Sprintf("an open area of %s %s is more than all of it", p.number, p.unit), "write it as open 3 %"}
+	case f.name == "porosity" && v > 1:
+		return &Mistake{fmt.Sprintf("a porosity of %s %s is more than all of it", p.number, p.unit), "write it as porosity 98 %"}
+	case f.name == "tortuosity" && v < 1:
+		return &Mistake{fmt.Sprintf("a tortuosity of %s %s is below 1, that of straight pores", p.number, p.unit), "wool has 1 to 1.1"}
+	}
+	return nil
+}
+
+// layerComplete reports what a layer lacks.
+func layerComplete(l *model.Layer, n layerName) error {
+	lacks := func(what, example string) error {
+		return &Mistake{fmt.Sprintf("%q lacks its %s", l.Text, what), "write it as " + example}
+	}
+	switch {
+	case l.Thickness == 0 && n.bySheet:
+	case l.Thickness == 0 && !((l.Kind == model.FilmLayer || l.Kind == model.PanelLayer) && l.SurfaceMass > 0):
+		return lacks("thickness", n.name+" 100 mm")
+	case l.Kind == model.PorousLayer && l.Material == "" && l.Resistivity == 0:
+		return lacks("flow resistivity", l.Text+" 6 kPa·s/m²")
+	case l.Kind == model.PanelLayer && l.Material == "" && l.SurfaceMass == 0 && l.Density == 0:
+		return lacks("mass per area", l.Text+" 8.8 kg/m²")
+	case l.Kind == model.PerforatedLayer && (l.HoleDiameter == 0 || l.OpenArea == 0):
+		return lacks("holes or open area", "perforated 6 mm holes 5 mm open 3 %")
+	case l.Kind == model.SlottedLayer && (l.HoleDiameter == 0 || l.OpenArea == 0):
+		return lacks("slots or open area", "slotted 9 mm slots 4 mm open 5 %")
+	}
+	return nil
+}

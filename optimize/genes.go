@@ -1,0 +1,138 @@
+package optimize
+
+import (
+	"math"
+
+	"evenbass/model"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// decode turns genes into a layout on the lattice: inside the zones and, where
+// they let it, inside the limits of the triangle. What it cannot keep is left to
+// the violation.
+func (b *problem) decode(g *genes) model.Layout {
+	s := b.stands[g.choice(len(b.stands))]
+	l := model.Layout{Left: b.mark(s.left, g), AxisHeight: b.heights[0]}
+	if b.project.Speakers.Free {
+		l.Right = b.mark(s.right, g)
+		if l.Left.Y > l.Right.Y {
+			l.Left, l.Right = l.Right, l.Left
+		}
+	} else {
+		l.Right = b.reflect(l.Left)
+	}
+	l.Seat = b.seat(l, g)
+	return b.withHeight(l, b.heights[g.choice(len(b.heights))])
+}
+
+// mark draws a place of a woofer's centre from an area.
+func (b *problem) mark(a area, g *genes) r3.Vec {
+	return r3.Vec{
+		X: a.x.lattice(g.within(a.x), 0, step),
+		Y: a.y.lattice(g.within(a.y), b.middle, step),
+	}
+}
+
+// reflect returns a place mirrored about the mid-line.
+func (b *problem) reflect(v r3.Vec) r3.Vec {
+	v.Y = tidy(2*b.middle - v.Y)
+	return v
+}
+
+// seat draws the head's place behind the speakers of l, near enough and under an
+// angle that the project allows if the zone lets it.
+func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
+	a := b.seats[g.choice(len(b.seats))]
+	half, base := model.Plan(l.Left, l.Right)/2, (l.Left.X+l.Right.X)/2
+	reach := depth(b.project, half)
+	x := a.x.near(span{max(l.Left.X, l.Right.X), math.Inf(1)}.and(span{base + reach.lo, base + reach.hi}))
+	seat := r3.Vec{X: x.lattice(g.within(x), 0, b.seatStep), Z: tidy(b.ear)}
+	y := a.y
+	if b.project.Speakers.Free {
+		centre := (l.Left.Y + l.Right.Y) / 2
+		y = y.near(balanced(l, seat.X, span{centre - half, centre + half}, b.project.SeatBalance()))
+	}
+	if b.seatOnLine() {
+		seat.Y = tidy(a.y.lo)
+	} else {
+		seat.Y = y.lattice(g.within(y), b.middle, b.seatStep)
+	}
+	return seat
+}
+
+// depth returns how far behind the line between two speakers, half their
+// distance to either side, a head on the mid-line may be.
+func depth(p *model.Project, half float64) span {
+	d := p.SeatDistance()
+	s := span{cathetus(d.Min, half), cathetus(d.Max, half)}
+	if a := p.Listening.Angle; a.Given() && a.Max > 0 {
+		far := math.Inf(1)
+		if a.Min > 0 {
+			far = half / math.Tan(a.Min/2)
+		}
+		s = s.and(span{half / math.Tan(a.Max/2), far})
+	}
+	return s
+}
+
+// balanced returns the part of y in which a head at x is as far from either woofer
+// but for the given difference, m. Along y the left distance less the right one
+// only grows, as long as the left woofer has the smaller y.
+func balanced(l model.Layout, x float64, y span, most float64) span {
+	edge := func(difference float64) float64 {
+		in := y
+		for in.length() > step/8 {
+			head := r3.Vec{X: x, Y: (in.lo + in.hi) / 2}
+			if model.Plan(head, l.Left)-model.Plan(head, l.Right) < difference {
+				in.lo = head.Y
+			} else {
+				in.hi = head.Y
+			}
+		}
+		return (in.lo + in.hi) / 2
+	}
+	return span{edge(-most), edge(most)}
+}
+
+// cathetus returns the other short side of a right triangle; 0 if there is none.
+func cathetus(long, short float64) float64 {
+	return math.Sqrt(max(0, long*long-short*short))
+}
+
+// withHeight returns the layout with its acoustic axis at the given height.
+func (b *problem) withHeight(l model.Layout, axis float64) model.Layout {
+	l.AxisHeight = axis
+	z := tidy(axis - b.project.Speakers.WooferBelow)
+	l.Left.Z, l.Right.Z = z, z
+	if s := &b.project.Speakers; s.Fixed {
+		l.Left.Z, l.Right.Z = tidy(s.Left.Z), tidy(s.Right.Z)
+	}
+	return l
+}
+
+// genes is a point of the unit cube that is being read.
+type genes struct {
+	x     []float64
+	next  int
+	count bool // only count how many are asked for
+}
+
+// draw returns the next gene.
+func (g *genes) draw() float64 {
+	g.next++
+	if g.count {
+		return 0.5
+	}
+	return g.x[g.next-1]
+}
+
+// choice returns one of n; a choice of one takes no gene.
+func (g *genes) choice(n int) int {
+	if n <= 1 {
+		return 0
+	}
+	return min(int(g.draw()*float64(n)), n-1)
+}
+
+// within returns a number in the span.
+func (g *genes) within(s span) float64 { return s.lo + g.draw()*s.length() }

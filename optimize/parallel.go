@@ -1,0 +1,29 @@
+package optimize
+
+import (
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// parallel runs work(0) to work(n-1) on all cores and returns the first error in
+// order of index.
+func parallel(n int, work func(i int) error) error {
+	errs := make([]error, n)
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				errs[i] = work(i)
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,110 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"evenbass/model/build"
+)
+
+// shoppingTable is the list of what it takes.
+func (b *Building) shoppingTable() table {
+	t := table{
+		Caption: "Shopping list",
+		Head:    []string{"", "needed", "in hand", "to buy", "left over", "price"}, Align: "lrrlrr",
+	}
+	for _, it := range b.Plan.Items {
+		row := []string{sentence(printable(it.Name)), b.quantityCell(it.Need, it.Unit), "none", "nothing", "", ""}
+		if it.Have > 0 {
+			row[2] = b.quantityCell(it.Have, it.Unit)
+		}
+		switch {
+		case it.Packs > 0:
+			row[3] = count(it.Packs, it.Pack)
+		case it.Pack == "":
+			row[3] = row[1]
+		}
+		if it.Pack != "" {
+			row[4] = b.cell(func(one *Building) string { return one.left(it) })
+		}
+		switch {
+		case it.Unpriced:
+			row[5] = "no price given"
+		case it.Packs > 0:
+			row[5] = b.price(it.Price)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// left writes what is left over, rounded down.
+func (b *Building) left(it build.Item) string {
+	switch {
+	case it.Unit == "m":
+		return b.Style.Length(math.Floor(10*it.Left+1e-6) / 10)
+	case it.Left < 1-1e-6:
+		return "none"
+	}
+	return b.quantity(math.Floor(it.Left+1e-6), it.Unit)
+}
+
+// totals are the sums under the shopping list, and how its figures come about.
+func (b *Building) totals() []string {
+	var lines []string
+	cost, unpriced := b.Plan.Cost()
+	if cost.Max > 0 {
+		line := "What has a price comes to " + b.price(cost)
+		if s := b.Project.Stock; s != nil && s.Dated != "" {
+			line += ", at prices of " + printable(s.Dated)
+		}
+		lines = append(lines, line+".")
+	}
+	if unpriced > 0 {
+		lines = append(lines, fmt.Sprintf("%s to buy without a price: the whole costs more than is said here. Prices go into the room file, under stock.", thingsAre(unpriced)))
+	}
+	if kg, volume := b.Plan.Bought(); kg > 0 {
+		lines = append(lines, fmt.Sprintf("What is to be bought weighs about %s, as far as its weight is known, and its wool and timber take %s to carry; wool may come compressed.",
+			b.Style.mass(kg), b.Style.Volume(volume)))
+	}
+	if len(b.Plan.Items) > 0 {
+		lines = append(lines, "Needed is with waste: wool 5 %, wool for triangles and timber 10 %, film, cloth and tape 15 % (common practice, no source). Packs are rounded up, what is in hand is taken off.")
+	}
+	return lines
+}
+
+func thingsAre(n int) string {
+	if n == 1 {
+		return "There is one thing"
+	}
+	return fmt.Sprintf("There are %d things", n)
+}
+
+// substitutes says what other wool would do.
+func (b *Building) substitutes() []string {
+	var lines []string
+	for _, it := range b.Plan.Items {
+		for _, s := range it.Substitutes {
+			var bands []string
+			for i, f := range s.Frequencies {
+				bands = append(bands, fmt.Sprintf("%s instead of %s at %g Hz", decimal(s.Is[i], 2), decimal(s.Was[i], 2), f))
+			}
+			lines = append(lines, fmt.Sprintf("%s instead of %s: %s kPa·s/m², %s to %s kg/m³; its largest piece would take up %s",
+				printable(s.Name), printable(it.Name), strings.TrimSuffix(decimal(s.Resistivity/1000, 1), ".0"),
+				decimal(s.Density.Low, 0), decimal(s.Density.High, 0), strings.Join(bands, ", ")))
+		}
+	}
+	return lines
+}
+
+// askFor says what to ask the sellers for.
+func (b *Building) askFor() []string {
+	var lines []string
+	for _, it := range b.Plan.Items {
+		if it.Ask != "" && (it.Packs > 0 || it.Pack == "") {
+			lines = append(lines, fmt.Sprintf("%s: ask for %s", printable(it.Name), it.Ask))
+		}
+	}
+	return lines
+}
