@@ -141,17 +141,17 @@ func (w *waveSearch) search(t *testing.T, seed int64) ([]note, *Result) {
 	return found, r
 }
 
-// random returns the best of so many legal layouts drawn at random, by the usual cells.
-func (w *waveSearch) random(t *testing.T, seed int64, layouts int) note {
+// random returns the best of so many legal layouts drawn at random.
+func (b *problem) random(t *testing.T, rate rater, seed int64, layouts int) note {
 	t.Helper()
-	g := newLedger(w.project, w.rate)
+	g := newLedger(b.project, rate)
 	rng := rand.New(rand.NewSource(seed))
-	x := make([]float64, w.dim)
+	x := make([]float64, b.dim)
 	for g.lawful < layouts {
 		for i := range x {
 			x[i] = rng.Float64()
 		}
-		if _, err := g.rate(w.decode(&genes{x: x})); err != nil {
+		if _, err := g.rate(b.decode(&genes{x: x})); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -168,7 +168,7 @@ func (w *waveSearch) against(t *testing.T, pitch float64, seeds, may int) {
 		start := time.Now()
 		found, r := w.search(t, seed)
 		took := time.Since(start).Round(time.Second / 10)
-		blind := w.random(t, seed, r.Evaluations)
+		blind := w.random(t, w.rate, seed, r.Evaluations)
 		t.Logf("seed %d: %.3f dB in %v after %d layouts, %v; as many at random %.3f dB; at %+v",
 			seed, found[0].score, took, r.Evaluations, r.Stopped, blind.score, found[0].layout)
 		if found[0].score > best.score+0.1 {
