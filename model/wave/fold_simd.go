@@ -32,8 +32,9 @@ func groupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
 	_ = block[rows*blockPhases-1]
 	x, t := unsafe.Pointer(&group[0]), unsafe.Pointer(&block[0])
 	var a0, a1, a2, a3, b0, b1, b2, b3 archsimd.Float32x8
-	for range rows {
-		a, b, turns := load8(x), load8(unsafe.Add(x, 4*lanes)), (*[blockPhases]float32)(t)
+	for k := range rows {
+		cells, turns := unsafe.Add(x, 4*groupCells*k), (*[blockPhases]float32)(unsafe.Add(t, 4*blockPhases*k))
+		a, b := load8(cells), load8(unsafe.Add(cells, 4*lanes))
 		w := archsimd.BroadcastFloat32x8(turns[0])
 		a0, b0 = w.MulAdd(a, a0), w.MulAdd(b, b0)
 		w = archsimd.BroadcastFloat32x8(turns[1])
@@ -42,7 +43,6 @@ func groupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
 		a2, b2 = w.MulAdd(a, a2), w.MulAdd(b, b2)
 		w = archsimd.BroadcastFloat32x8(turns[3])
 		a3, b3 = a.MulAdd(w, a3), b.MulAdd(w, b3)
-		x, t = unsafe.Add(x, 4*groupCells), unsafe.Add(t, 4*blockPhases)
 	}
 	for p, sums := range [blockPhases][2]archsimd.Float32x8{{a0, b0}, {a1, b1}, {a2, b2}, {a3, b3}} {
 		sums[0].Store((*[lanes]float32)(dst[p][:lanes]))

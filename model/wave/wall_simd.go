@@ -27,18 +27,19 @@ func (w *wallPart) vector(batches []group, motion []octet, in, out []float32) {
 	// All that is read and written lies between the begins and these.
 	last := int(batches[len(batches)-1].at) + lanes - 1
 	_, _, _ = in[last], out[last], motion[len(batches)*w.size()-1]
-	from, to, moving := unsafe.Pointer(&in[0]), unsafe.Pointer(&out[0]), unsafe.Pointer(&motion[0])
+	from, to, first := unsafe.Pointer(&in[0]), unsafe.Pointer(&out[0]), unsafe.Pointer(&motion[0])
 	springs, plain := w.branches[:w.springs], w.branches[w.springs:]
+	moving := 0 // a place, since no pointer may lie behind the last
 	for _, b := range batches {
-		k, at, all := &w.kinds[b.kind], 4*int(b.at), (*[lanes]float32)(moving)
+		k, at, all := &w.kinds[b.kind], 4*int(b.at), (*[lanes]float32)(unsafe.Add(first, moving))
 		p := load8(unsafe.Add(from, at))
 		flow := sum.MulAdd(p, archsimd.LoadFloat32x8(all)).Mul(read8(&k.share))
 		read8(&k.gain).MulAdd(flow, load8(unsafe.Add(to, at))).Store((*[lanes]float32)(unsafe.Add(to, at)))
 		p = read8(&k.air).MulAdd(flow, p) // at the wall
 		var given archsimd.Float32x8
-		moving = unsafe.Add(moving, octetSize)
+		moving += octetSize
 		for i := range springs {
-			c, w, u := &springs[i], (*octet)(moving), (*octet)(unsafe.Add(moving, octetSize))
+			c, w, u := &springs[i], (*octet)(unsafe.Add(first, moving)), (*octet)(unsafe.Add(first, moving+octetSize))
 			give := read8(w)
 			change := read8(&c.g).MulAdd(p, give)
 			path := read8(u).Add(change)
@@ -46,15 +47,15 @@ func (w *wallPart) vector(batches []group, motion []octet, in, out []float32) {
 			give = read8(&c.k).MulAdd(path, read8(&c.r).MulAdd(change, give))
 			give.Store((*[lanes]float32)(w))
 			given = given.Add(give)
-			moving = unsafe.Add(moving, 2*octetSize)
+			moving += 2 * octetSize
 		}
 		for i := range plain {
-			c, w := &plain[i], (*octet)(moving)
+			c, w := &plain[i], (*octet)(unsafe.Add(first, moving))
 			give := read8(w)
 			give = read8(&c.r).MulAdd(read8(&c.g).MulAdd(p, give), give)
 			give.Store((*[lanes]float32)(w))
 			given = given.Add(give)
-			moving = unsafe.Add(moving, octetSize)
+			moving += octetSize
 		}
 		given.Store(all)
 	}

@@ -3,9 +3,12 @@ package wave
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"evenbass/model/material"
+
+	"pgregory.net/rapid"
 )
 
 // branchSum is a wall by the equations that [wallGroup] states, in double precision: for
@@ -87,4 +90,37 @@ func TestWallMotion(t *testing.T) {
 			t.Errorf("vectors %v: off by %.2g of %.2g", vectors, worst, most)
 		}
 	}
+}
+
+// Whichever goroutine marches a face, and beside which others: not a bit changes, though a
+// cell may have several faces of one surface, in rows and loose.
+func TestWallParts(t *testing.T) {
+	t.Parallel()
+	list := []material.Branch{{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 12e3}}
+	rapid.Check(t, func(t *rapid.T) {
+		const plane, planes = 40, 4
+		g := newWallGroup(material.Branches{List: list}, 1.7e-4)
+		cells := rapid.SliceOfN(rapid.IntRange(0, planes*plane-1), 1, 150).Draw(t, "cells")
+		slices.Sort(cells)
+		for i, cell := range cells {
+			g.pieces = append(g.pieces, wallPiece{cell, 1 + float64(i%7), 300 + float64(i%5)})
+		}
+		vectors := rapid.SampledFrom([]bool{false, hasVectors()}).Draw(t, "vectors")
+		whole := []*wallPart{newWallPart(g, g.pieces)}
+		var parts []*wallPart
+		for z := range int32(planes) {
+			parts = append(parts, newWallPart(g, g.within(z*plane, (z+1)*plane)))
+		}
+		now := noise(t, planes*plane+lanes)
+		want, got := make([]float32, len(now)), make([]float32, len(now))
+		for range 5 {
+			yield(vectors, whole, want, now)
+			for _, part := range parts {
+				yield(vectors, []*wallPart{part}, got, now)
+			}
+			if !slices.Equal(got, want) {
+				t.Fatalf("faces of cells %v differ by %v from %v", cells, got, want)
+			}
+		}
+	})
 }
