@@ -30,7 +30,12 @@ type Survey struct {
 type SurveySettings struct {
 	Pace float64    // of the lattice over the floor, m; 0 is 0.1 m, more in a large room
 	At   model.Grid // frequencies asked for, Hz
+	Done func()     // called after each of SurveyParts parts, from the goroutine that asked; nil is fine
 }
+
+// SurveyParts is how many parts a survey has: the speakers' fields, the chair over the floor,
+// levels, the surroundings of the marks.
+const SurveyParts = 4
 
 const (
 	usualPace = 0.10 // m
@@ -83,10 +88,14 @@ type surveyor struct {
 }
 
 func (v *surveyor) survey(l model.Layout, seated bool, s SurveySettings) (*Survey, error) {
+	if s.Done == nil {
+		s.Done = func() {}
+	}
 	var err error
 	if v.pair, err = v.fields(l.Left, l.Right); err != nil {
 		return nil, err
 	}
+	s.Done()
 	size := v.project.Room.Size
 	if s.Pace <= 0 {
 		s.Pace = max(usualPace, math.Sqrt(size.X*size.Y/mostCells))
@@ -98,6 +107,7 @@ func (v *surveyor) survey(l model.Layout, seated bool, s SurveySettings) (*Surve
 		return nil, err
 	}
 	out.Chair = v.chairMap(floor, spreads, l)
+	s.Done()
 	if !seated {
 		best, ok := out.Chair.Best(out.Chair.Allowed)
 		if !ok {
@@ -114,7 +124,10 @@ func (v *surveyor) survey(l model.Layout, seated bool, s SurveySettings) (*Surve
 		out.Telling = telling(v.reader, pair.Of(response.BothTogether))
 	}
 	out.Levels = v.levelMap(floor, curves, out.Layout, out.Telling)
-	out.About, err = v.about(out.Layout)
+	s.Done()
+	if out.About, err = v.about(out.Layout); err == nil {
+		s.Done()
+	}
 	return out, err
 }
 

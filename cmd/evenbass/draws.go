@@ -36,10 +36,15 @@ func checkDraws(c *cli.Context) error {
 }
 
 // draw adds to a result how its layouts do if what is not known is drawn anew. It
-// leaves out what an interruption leaves no time for.
+// leaves out what an interruption leaves no time for, and, unless draws were asked for, what
+// a search that used up its own leaves none for.
 func (s *study) draw(c *cli.Context, t *terminal, r *optimize.Result) error {
 	n := c.Int("draws")
 	if n == 0 || c.Context.Err() != nil {
+		return nil
+	}
+	if r.Stopped == optimize.OutOfTime && !c.IsSet("draws") {
+		r.Warnings = append(r.Warnings, "the time was used up before the draws of what is not known, so they were left out; given --draws, they are made all the same")
 		return nil
 	}
 	draws := optimize.Draws(n, r.Seed)

@@ -58,7 +58,9 @@ func mapFloor(c *cli.Context, t *terminal) error {
 	if err := s.announce(c.Context, t, optimize.Effort{Exact: surveyRuns}); err != nil {
 		return err
 	}
-	survey, err := s.survey(c, layout, seated, optimize.SurveySettings{At: at})
+	next, done := t.steps("mapping the floor", optimize.SurveyParts)
+	survey, err := s.survey(c, layout, seated, optimize.SurveySettings{At: at, Done: next})
+	done()
 	if err != nil {
 		return err
 	}
@@ -102,11 +104,11 @@ func (s *study) survey(c *cli.Context, l model.Layout, seated bool, settings opt
 
 // mapBest adds maps of the first layout's floor to a page that is to be written. If they
 // cannot be had, the page says why and goes without.
-func (s *study) mapBest(c *cli.Context, in *report.Input) error {
+func (s *study) mapBest(c *cli.Context, in *report.Input, next func()) error {
 	if c.String("o") == "" {
 		return nil
 	}
-	survey, err := s.survey(c, in.Result.Candidates[0].Layout, true, optimize.SurveySettings{})
+	survey, err := s.survey(c, in.Result.Candidates[0].Layout, true, optimize.SurveySettings{Done: next})
 	switch {
 	case errors.Is(err, context.Canceled):
 		return err

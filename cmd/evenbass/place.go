@@ -22,7 +22,7 @@ func placeCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of the search; the same seed gives the same answer"},
 			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
-			&cli.DurationFlag{Name: "time", Usage: "about how long to search at most, such as 30s; the figures, draws and maps of what was found come on top; a search cut short may differ from run to run"},
+			&cli.DurationFlag{Name: "time", Usage: "about how long to search at most, such as 30s; the figures and maps of what was found come on top, and draws if --draws is given; a search cut short may differ from run to run"},
 			drawsFlag(), engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return place(c, t) },
@@ -98,7 +98,7 @@ func plan(c *cli.Context, t *terminal, path string, p *model.Project, style repo
 	if err := s.draw(c, t, result); err != nil {
 		return in, stopped, err
 	}
-	in, err = s.input(c, path, result, style)
+	in, err = s.input(c, t, path, result, style)
 	if c.Context.Err() != nil && (err == nil || errors.Is(err, context.Canceled)) {
 		stopped, err = true, nil // while draws, causes or maps were made, which are left out
 		if result.Stopped != optimize.Cancelled {
@@ -187,7 +187,7 @@ func (s *study) share(step, total int, phase optimize.Phase) float64 {
 }
 
 // input gathers what the page shows.
-func (s *study) input(c *cli.Context, path string, result *optimize.Result, style report.Style) (report.Input, error) {
+func (s *study) input(c *cli.Context, t *terminal, path string, result *optimize.Result, style report.Style) (report.Input, error) {
 	source, err := readAgain(path)
 	if err != nil {
 		return report.Input{}, err
@@ -208,10 +208,13 @@ func (s *study) input(c *cli.Context, path string, result *optimize.Result, styl
 		in.Run.Command = fmt.Sprintf("%s --time %v", in.Run.Command, c.Duration("time"))
 	}
 	in.Modes = s.modes(result.Candidates[0].Layout.Seat)
+	next, done := t.steps("looking for causes, mapping the floor", 1+optimize.SurveyParts)
+	defer done()
 	if in.Faults, err = s.bind(c.Context).faults(c.Context, result); err != nil {
 		return in, err
 	}
-	return in, s.mapBest(c, &in)
+	next()
+	return in, s.mapBest(c, &in, next)
 }
 
 // deliver writes the files that were asked for and prints the summary.

@@ -51,7 +51,9 @@ func predict(c *cli.Context, t *terminal) error {
 		return err
 	}
 	s = s.bind(c.Context)
+	_, done := t.steps("predicting", 1)
 	candidate, err := optimize.Evaluate(p, s.engine, now, optimize.Settings{})
+	done()
 	if err != nil {
 		return err
 	}
@@ -59,10 +61,13 @@ func predict(c *cli.Context, t *terminal) error {
 }
 
 // doubtAndExplain looks at a candidate with other walls, and for the causes of its dips.
-func (s *study) doubtAndExplain(ctx context.Context, candidate *optimize.Candidate) ([]optimize.Explained, error) {
+func (s *study) doubtAndExplain(ctx context.Context, t *terminal, candidate *optimize.Candidate) ([]optimize.Explained, error) {
+	next, done := t.steps("looking at walls and causes", 2)
+	defer done()
 	if err := s.widen(candidate); err != nil {
 		return nil, err
 	}
+	next()
 	return s.explain(ctx, candidate)
 }
 
@@ -76,7 +81,7 @@ func (s *study) show(c *cli.Context, t *terminal, candidate optimize.Candidate, 
 			return err
 		}
 	}
-	faults, err := s.doubtAndExplain(c.Context, &candidate)
+	faults, err := s.doubtAndExplain(c.Context, t, &candidate)
 	if file := c.String("table"); file != "" && errors.Is(err, context.Canceled) {
 		return stoppedPredicting(file + " was written and is whole")
 	}

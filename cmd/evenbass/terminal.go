@@ -77,6 +77,14 @@ func (t *terminal) progress(title string) (show func(share float64), done func()
 	}, func() { bar.Finish() }
 }
 
+// steps is progress for a task of n parts: next says that one more is done.
+func (t *terminal) steps(title string, n int) (next, done func()) {
+	show, done := t.progress(title)
+	show(0)
+	parts := 0
+	return func() { parts++; show(float64(parts) / float64(n)) }, done
+}
+
 // waitText says how long something takes, to one or two figures.
 func waitText(d time.Duration) string {
 	switch {
