@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 
+	"golang.org/x/sync/errgroup"
+
 	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/report"
@@ -12,19 +14,22 @@ import (
 // faults explains the worst dips of the layout as it stands and of the best one
 // found.
 func (s *study) faults(ctx context.Context, r *optimize.Result) ([]report.LayoutFaults, error) {
-	var all []report.LayoutFaults
-	for _, l := range []struct {
-		title     string
-		candidate *optimize.Candidate
-	}{{"as it stands now", r.Now}, {"layout 1", &r.Candidates[0]}} {
-		if l.candidate == nil {
-			continue
-		}
-		dips, err := s.explain(ctx, l.candidate)
-		if err != nil {
-			return nil, fmt.Errorf("explaining the dips of %s: %w", l.title, err)
-		}
-		all = append(all, report.LayoutFaults{Title: l.title, Faults: dips})
+	all, candidates := []report.LayoutFaults{{Title: "layout 1"}}, []*optimize.Candidate{&r.Candidates[0]}
+	if r.Now != nil {
+		all = append([]report.LayoutFaults{{Title: "as it stands now"}}, all...)
+		candidates = append([]*optimize.Candidate{r.Now}, candidates...)
+	}
+	var both errgroup.Group
+	for i := range all {
+		both.Go(func() (err error) {
+			if all[i].Faults, err = s.explain(ctx, candidates[i]); err != nil {
+				return fmt.Errorf("explaining the dips of %s: %w", all[i].Title, err)
+			}
+			return nil
+		})
+	}
+	if err := both.Wait(); err != nil {
+		return nil, err
 	}
 	return all, nil
 }

@@ -30,7 +30,7 @@ type Cost struct {
 // DEVELOPERS.md.
 func perCell() float64 {
 	if hasVectors() {
-		return 1.4e-9
+		return 1.1e-9
 	}
 	return 5e-9
 }

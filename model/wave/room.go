@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -61,6 +62,7 @@ func newDraft(room *model.Room, e material.Estimate, cell float64, known *materi
 
 // draw draws the room's surfaces, then what stands in it.
 func (d *draft) draw() error {
+	d.foresee()
 	for _, step := range []func() error{d.walls, d.openings} {
 		if err := step(); err != nil {
 			return err
@@ -174,6 +176,33 @@ func (d *draft) openings() error {
 		}
 	}
 	return nil
+}
+
+// foresee fits the walls and openings side by side, so that they are known when they are
+// drawn. What is wrong with one is told then.
+func (d *draft) foresee() {
+	if d.known == nil {
+		return
+	}
+	surfaces := material.NewSurfaces(d.estimate) // whose doubts nobody asks for
+	var all sync.WaitGroup
+	defer all.Wait()
+	fit := func(b model.Boundary, err error) {
+		if _, exact := branches(b, d.scene.Air); err == nil && exact != nil {
+			all.Go(func() { d.known.Branches(b, d.scene.Air, mostBranches) })
+		}
+	}
+	for _, f := range model.Faces {
+		fit(surfaces.Boundary(f.Wall(), d.room.Walls[f]))
+	}
+	for _, e := range d.room.Edges {
+		if e.Set() {
+			fit(surfaces.Boundary("", e.Surface))
+		}
+	}
+	for _, o := range d.room.Openings {
+		fit(surfaces.Opening(o))
+	}
 }
 
 // fitted resolves and fits a surface.
