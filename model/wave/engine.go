@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"sync"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -30,7 +31,7 @@ type Settings struct {
 	Fits *material.Fits
 
 	Memory int64 // most bytes that a run may take; 0 means 1 GiB
-	Kept   int   // seats whose runs a [Room] keeps, the latest; 0 means 10, some 4 MB each
+	Kept   int   // seats whose runs a [Room] keeps, the latest; 0 means 8, some 4 to 6 MB each
 
 	// Progress hears now and then how far a run has come, 0..1; nil is fine. It is
 	// called from the goroutine that asked for the field.
@@ -56,6 +57,7 @@ type Engine struct {
 	medium   *medium
 	system   *system
 	record   []int32
+	blocks   *sync.Pool // see tape; engines that come of this one share it
 }
 
 var _ model.Engine = (*Engine)(nil)
@@ -76,7 +78,7 @@ func New(scene Scene, grid model.Grid, s Settings) (*Engine, error) {
 	if err := s.affords(scene.Size, grid); err != nil {
 		return nil, err
 	}
-	e := &Engine{scene: scene, grid: grid, settings: s}
+	e := &Engine{scene: scene, grid: grid, settings: s, blocks: newBlocks()}
 	e.medium = newMedium(&e.scene, s.Cell)
 	e.medium.warnings = append(e.medium.warnings, e.medium.doubts(grid[len(grid)-1])...)
 	e.system = newSystem(e.medium, e.medium.stableStep(), hasVectors())
@@ -115,7 +117,7 @@ func (s Settings) filled(grid model.Grid, air model.Air) Settings {
 		s.Memory = 1 << 30
 	}
 	if s.Kept == 0 {
-		s.Kept = 10
+		s.Kept = 8
 	}
 	return s
 }
@@ -148,6 +150,7 @@ func (e *Engine) Run(ctx context.Context, seat r3.Vec) (*Field, error) {
 		return nil, fmt.Errorf("wave: the seat at %.2f, %.2f, %.2f m is not in the room's air", seat.X, seat.Y, seat.Z)
 	}
 	r := e.newRun(cells)
+	defer r.tape.release()
 	r.split(e.settings.Workers)
 	r.march(ctx, e.settings.Progress)
 	if r.cancel != nil {
@@ -171,6 +174,7 @@ func (e *Engine) newRun(cells []weighted) *run {
 	r := &run{
 		system: s,
 		state:  s.newState(),
+		tape:   tape{blocks: e.blocks},
 		pulse:  newPulse(highest, s.carried(), s.step),
 		record: e.record,
 		every:  max(1, int(1/(s.step*recordRate(highest)))),

@@ -41,7 +41,7 @@ func (r *Room) As(g Guess, zones []model.Block) (*Room, error) {
 	if err != nil {
 		return nil, err
 	}
-	as.ctx, as.choices = r.ctx, r.choices
+	as.ctx, as.choices, as.blocks = r.ctx, r.choices, r.blocks
 	return as, nil
 }
 

@@ -223,6 +223,6 @@ func (r *Room) Absorbing(f model.Face, l model.Layout) (model.Engine, error) {
 	if err != nil {
 		return nil, err
 	}
-	without.ctx = r.ctx
+	without.ctx, without.blocks = r.ctx, r.blocks
 	return without, nil
 }

@@ -28,7 +28,8 @@ type run struct {
 	alone   bool // band 0 does the work of all
 	barrier *barrier
 
-	frames [][]float32 // by time: pressure of every recorded cell
+	tape   tape
+	frames [][]float32 // by time: pressure of every recorded cell, on the tape
 	energy []float64   // by time: sum of squared changes of pressure
 	most   float64     // the largest of them
 	early  bool        // stopped by the limit
@@ -124,7 +125,7 @@ func (r *run) open(ctx context.Context, n int, progress func(float64)) {
 		r.frames = append(r.frames, nil)
 		return
 	}
-	r.frames = append(r.frames, make([]float32, len(r.record)))
+	r.frames = append(r.frames, r.tape.frame(len(r.record)))
 }
 
 // measure notes the energy of the last frame: the sum of squares of what has
