@@ -12,7 +12,7 @@ import (
 // In the demo room, by its own engine, the circles about the marks hold for what stands now
 // and for what a search finds for the chair: of forty places strewn evenly over a circle,
 // one mark moved alone, none costs more than 1 dB of plain spread. A circle is found by
-// what lies on eight rays, and this asks between them and within: a twentieth of a decibel
+// what lies on eight rays a ring, and this asks between them and within: a twentieth of a decibel
 // is left for that.
 func TestToleranceHoldsWithinCircle(t *testing.T) {
 	t.Parallel()
@@ -77,4 +77,47 @@ func (s *scorer) worstWithin(t *testing.T, l model.Layout, radius float64, rng *
 		worst = max(worst, v-base)
 	}
 	return worst
+}
+
+// Layouts at random, whose spread has narrow spikes, are harder: of the circles about their
+// left speakers none hides a place that costs more than half a decibel above the one that is
+// allowed. With eight rays 5 cm apart one in six did, and 7 dB at the worst.
+func TestToleranceHoldsAtRandom(t *testing.T) {
+	t.Parallel()
+	p, e := demo(t)
+	b, err := newBanded(e, p.Goal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := newScorer(b, p.Goal, 0.05, p.Room.Size)
+	rng, x := rand.New(rand.NewSource(2)), make([]float64, pr.dim)
+	for n := 0; n < 20; {
+		for i := range x {
+			x[i] = rng.Float64()
+		}
+		l := pr.decode(&genes{x: x})
+		if p.Violation(l) > 0 {
+			continue
+		}
+		n++
+		base, err := s.plain(l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		left := func(l model.Layout, by r3.Vec) model.Layout { l.Left = r3.Add(l.Left, by); return l }
+		circle, err := radius(func(by r3.Vec) (bool, error) {
+			v, err := s.plain(left(l, by))
+			return v <= base+1, err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if worst := s.worstWithin(t, l, circle, rng, left); worst > 1.5 {
+			t.Errorf("within %v m of the left speaker of %+v the spread grows by %.2f dB", circle, l, worst)
+		}
+	}
 }
