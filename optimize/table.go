@@ -119,7 +119,7 @@ func tables(b *banded, d domain) iter.Seq[*table] {
 }
 
 // wideTolerance is that of the first table tried for a wide search.
-const wideTolerance = 1.5e-2
+const wideTolerance = 4.5e-2
 
 // wideFineness is that of a wide search's table. Two of the thirteen spreads of a
 // robust score have the head beside its line, and count less by as much.

@@ -164,16 +164,16 @@ func TestWideTableAgainstRuns(t *testing.T) {
 		name     string
 		measured agreement
 	}{
-		{"treated-room", agreement{rms: 0.19, worst: 0.82, rank: 0.9977}},
-		{"l-room", agreement{rms: 0.13, worst: 0.45, rank: 0.9987}},
-		{"sloped-attic", agreement{rms: 0.011, worst: 0.05, rank: 0.9999}},
-		{"eaves-room", agreement{rms: 0.23, worst: 1.22, rank: 0.9935}},
+		{"treated-room", agreement{rms: 0.19, worst: 0.85, rank: 0.9977}},
+		{"l-room", agreement{rms: 0.135, worst: 0.46, rank: 0.9987}},
+		{"sloped-attic", agreement{rms: 0.012, worst: 0.07, rank: 0.9999}},
+		{"eaves-room", agreement{rms: 0.23, worst: 1.23, rank: 0.9935}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			all := newComparison(t, readProject(t, c.name), 20*drawn)
 			all.checkRuns(t, 4, 0.005)
 			all.bySearch(t, usual).within(t, c.measured)
-			all.bySearch(t, coarseness{0.10, 70, usual.tolerance}).within(t, agreement{rms: 0.007, worst: 0.04, rank: 0.9999})
+			all.bySearch(t, coarseness{0.10, 70, usual.tolerance}).within(t, agreement{rms: 0.015, worst: 0.1, rank: 0.9999})
 			for _, v := range []coarseness{
 				{usual.cell, usual.fall, usual.tolerance / 3},
 				{usual.cell, usual.fall, usual.tolerance * 3},
