@@ -152,7 +152,7 @@ const namedCauses = 3
 func causeText(f optimize.Explained) string {
 	text := "No single wall or mode causes it."
 	if f.WallsOnly {
-		text = "No single wall causes it; modes were not looked at, as those of this room are not known one by one."
+		text = "No single wall causes it; modes were not looked at, as the wave solver does not tell them apart."
 	}
 	kind := "dip"
 	if f.Feature.Peak {
