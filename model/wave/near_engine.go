@@ -56,9 +56,9 @@ func (n *nearEngine) hears(heads []r3.Vec) bool {
 	return !slices.ContainsFunc(heads, func(h r3.Vec) bool { return !slices.Contains(n.heads, h) })
 }
 
-// run makes the three fields: the seat's over the surroundings of the speakers, or that of
-// the room if its zones are wide enough, and each speaker's over those of the seat and over
-// the other heads.
+// run makes the three fields: the seat's over the room's zones and the surroundings of the
+// speakers, which serves for the seat in other layouts too, and each speaker's over those of
+// the seat and over the other heads.
 func (n *nearEngine) run() {
 	var about [3]model.Block
 	for i, m := range n.marks {
@@ -70,20 +70,19 @@ func (n *nearEngine) run() {
 		seats = append(seats, model.Block{Min: h, Max: h})
 	}
 	ofSeat, ofSpeaker := n.Engine.over(about[1:]), n.Engine.over(seats)
+	if within(ofSeat.record, n.record) {
+		ofSeat = n.Engine
+	} else {
+		ofSeat = n.Engine.over(slices.Concat(n.settings.Zones, about[1:]))
+	}
 	var group sync.WaitGroup
 	var errs [3]error
 	for i, m := range n.marks {
 		group.Go(func() {
-			switch {
-			case i > 0:
+			if i == 0 {
+				n.fields[i], errs[i] = n.Room.field(ofSeat, m)
+			} else {
 				n.fields[i], errs[i] = n.Room.run(ofSpeaker, m)
-			case !within(ofSeat.record, n.record):
-				n.fields[i], errs[i] = n.Room.run(ofSeat, m)
-			default:
-				var f model.Field
-				if f, errs[i] = n.Room.Field(m); errs[i] == nil {
-					n.fields[i] = f.(anywhere)
-				}
 			}
 		})
 	}

@@ -101,32 +101,39 @@ func (e *Engine) over(zones []model.Block) *Engine {
 // Context returns what the room is bound to.
 func (r *Room) Context() context.Context { return r.ctx }
 
-// seatRun is the field of one seat over the room's zones.
+// seatRun is the field of one seat over the room's zones, or over more.
 type seatRun struct {
-	seat  r3.Vec
-	once  sync.Once
-	field anywhere
-	err   error
+	seat   r3.Vec
+	engine *Engine
+	once   sync.Once
+	field  anywhere
+	err    error
 }
 
 // Field implements [model.Engine]. It takes one run, unless the seat is one of the
 // latest.
-func (r *Room) Field(seat r3.Vec) (model.Field, error) {
-	s := r.seatRun(seat)
-	s.once.Do(func() { s.field, s.err = r.run(r.Engine, seat) })
+func (r *Room) Field(seat r3.Vec) (model.Field, error) { return r.field(r.Engine, seat) }
+
+// field is Field by an engine that answers for all that the room's own does.
+func (r *Room) field(e *Engine, seat r3.Vec) (anywhere, error) {
+	s := r.seatRun(e, seat)
+	s.once.Do(func() { s.field, s.err = r.run(s.engine, seat) })
 	if s.err != nil {
 		r.forget(s, nil)
 	}
 	return s.field, s.err
 }
 
-// seatRun returns what is kept for a seat, or is to be made.
-func (r *Room) seatRun(seat r3.Vec) *seatRun {
+// seatRun returns what is kept for a seat, if it answers for as much as the engine does, or
+// what is to be made.
+func (r *Room) seatRun(e *Engine, seat r3.Vec) *seatRun {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
-	s := &seatRun{seat: seat}
+	s := &seatRun{seat: seat, engine: e}
 	if i := slices.IndexFunc(r.seats, func(k *seatRun) bool { return k.seat == seat }); i >= 0 {
-		s = r.seats[i]
+		if known := r.seats[i]; e == r.Engine || within(e.record, known.engine.record) {
+			s = known
+		}
 		r.seats = slices.Delete(r.seats, i, i+1)
 	}
 	r.seats = append(r.seats, s) // the last one asked for is the last to go
