@@ -1,6 +1,8 @@
 package optimize
 
 import (
+	"runtime"
+
 	"evenbass/model"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -8,9 +10,9 @@ import (
 // Effort is how many fields a search asks for, as counted beforehand, and what it does
 // between them.
 type Effort struct {
-	Wide  int    // fields of the wide engine; 0 if there is none
-	First r3.Vec // the seat of the first of them
-	Exact int    // fields of the engine itself, at most, roughly
+	Wide  int      // fields of the wide engine; 0 if there is none
+	First []r3.Vec // the seats of the first of them, as many as there are cores
+	Exact int      // fields of the engine itself, at most, roughly
 
 	Ratings int     // layouts that a wide search rates, at most, roughly; 0 without a wide engine
 	Sums    float64 // numbers that are weighed and added up for a rating, roughly
@@ -51,7 +53,7 @@ func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
 		return Effort{}, zonesTooLarge(s.Wide)
 	}
 	seats := t.seats.places()
-	effort.Wide, effort.First = len(seats)+heads, seats[0]
+	effort.Wide, effort.First = len(seats)+heads, seats[:min(len(seats), runtime.GOMAXPROCS(0))]
 	effort.Exact += (refinedPerLayout+2)*s.Layouts + len(others(p))
 	if len(others(p)) > 0 {
 		effort.Exact += wideFrontPoints

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"context"
+	"runtime"
 	"sync"
 	"testing"
 
@@ -49,8 +50,13 @@ func TestEffortCountsTheWideFields(t *testing.T) {
 	if len(wide.asked) != effort.Wide || effort.Wide == 0 {
 		t.Errorf("asked for %d seats, said %d", len(wide.asked), effort.Wide)
 	}
-	if !wide.asked[effort.First] {
-		t.Errorf("nobody asked for the seat at %v", effort.First)
+	for _, seat := range effort.First {
+		if !wide.asked[seat] {
+			t.Errorf("nobody asked for the seat at %v", seat)
+		}
+	}
+	if n := len(effort.First); n == 0 || n > runtime.GOMAXPROCS(0) {
+		t.Errorf("%d seats are the first", n)
 	}
 	still := *p
 	still.Seats = append(still.Seats[:0:0], still.Seats...)

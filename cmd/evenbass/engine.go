@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"runtime"
 
 	"github.com/urfave/cli/v2"
 
@@ -145,7 +146,7 @@ const roughFall model.Level = 60
 func roomFor(p *model.Project, e material.Estimate, rough bool, fits *material.Fits) (*wave.Room, error) {
 	s := wave.Settings{Zones: sourceZones(p), Fits: fits}
 	if rough {
-		s.Cell, s.Fall, s.Kept = roughCell, roughFall, 2 // a table asks for each seat once
+		s.Cell, s.Fall, s.Kept = roughCell, roughFall, runtime.GOMAXPROCS(0) // a table asks for each seat once
 	}
 	return drawRoom(&p.Room, e, model.DefaultGrid(), s)
 }

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/urfave/cli/v2"
+	"golang.org/x/sync/errgroup"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -140,21 +141,25 @@ func (s *study) announce(ctx context.Context, t *terminal, e optimize.Effort) er
 	return t.tellWait(need, s.engine.(*wave.Room).Cost().Cells)
 }
 
-// wait estimates how long the wave solver will take. Where its bound is long, one rough run
-// is timed, of which a search makes use.
+// wait estimates how long the wave solver will take. Where its bound is long, a rough run on
+// each core is timed, of which a search makes use.
 func (s *study) wait(ctx context.Context, e optimize.Effort) (time.Duration, error) {
-	runs := (float64(e.Wide) + exactCost*float64(e.Exact)) / float64(runtime.GOMAXPROCS(0))
+	count := (float64(e.Wide) + exactCost*float64(e.Exact)) / float64(runtime.GOMAXPROCS(0))
 	rating := float64(e.Ratings) * (ratingTime + sumTime*e.Sums) / float64(runtime.GOMAXPROCS(0))
-	all := func(run float64) time.Duration { return time.Duration((runs*run + rating) * float64(time.Second)) }
+	all := func(run float64) time.Duration { return time.Duration((count*run + rating) * float64(time.Second)) }
 	if most := all(s.rough.Cost().Seconds); most < longWait {
 		return most, nil
 	}
-	seat := e.First
-	if seat == (r3.Vec{}) {
-		seat = s.somewhere()
+	seats := e.First
+	if len(seats) == 0 {
+		seats = []r3.Vec{s.somewhere()}
 	}
-	start := time.Now()
-	_, err := s.bind(ctx).rough.Field(seat)
+	rough, start := s.bind(ctx).rough, time.Now()
+	var runs errgroup.Group
+	for _, seat := range seats {
+		runs.Go(func() error { _, err := rough.Field(seat); return err })
+	}
+	err := runs.Wait()
 	return all(time.Since(start).Seconds() / firstRun), err
 }
 
