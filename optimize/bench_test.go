@@ -47,7 +47,8 @@ func demo(tb testing.TB) (*model.Project, model.Engine) {
 	return p, e
 }
 
-func setUp(tb testing.TB) (*problem, *banded, *table) {
+// demoProblem is what a search in the demo room begins with.
+func demoProblem(tb testing.TB) (*problem, *banded) {
 	p, e := demo(tb)
 	b, err := newBanded(e, p.Goal)
 	if err != nil {
@@ -57,6 +58,30 @@ func setUp(tb testing.TB) (*problem, *banded, *table) {
 	if err != nil {
 		tb.Fatal(err)
 	}
+	return pr, b
+}
+
+// atRandom returns a layout whose genes are drawn one by one.
+func (b *problem) atRandom(draw func() float64) model.Layout {
+	x := make([]float64, b.dim)
+	for i := range x {
+		x[i] = draw()
+	}
+	return b.decode(&genes{x: x})
+}
+
+// legalAtRandom is atRandom until no rule is broken.
+func (b *problem) legalAtRandom(draw func() float64) model.Layout {
+	for {
+		if l := b.atRandom(draw); b.project.Violation(l) == 0 {
+			return l
+		}
+	}
+}
+
+func setUp(tb testing.TB) (*problem, *banded, *table) {
+	pr, b := demoProblem(tb)
+	p := pr.project
 	t, doubts, err := tabulate(context.Background(), b, pr.domain(0.05), p.Goal, func(int, int) {})
 	if err != nil || len(doubts) > 0 {
 		tb.Fatal(err, doubts)
@@ -73,12 +98,7 @@ func BenchmarkTable(b *testing.B) {
 
 func BenchmarkTransfer(b *testing.B) {
 	pr, _, t := setUp(b)
-	rng := rand.New(rand.NewSource(1))
-	x := make([]float64, pr.dim)
-	for i := range x {
-		x[i] = rng.Float64()
-	}
-	l := pr.decode(&genes{x: x})
+	l := pr.atRandom(rand.New(rand.NewSource(1)).Float64)
 	f, _ := t.Field(l.Seat)
 	dst := f.Transfer(nil, l.Left)
 	for b.Loop() {
@@ -92,13 +112,9 @@ func BenchmarkCandidate(b *testing.B) {
 	pr, _, t := setUp(b)
 	pr.seatStep = 0.05 // as the search sets it
 	s := newScorer(t, pr.project.Goal, 0.05, pr.project.Room.Size)
-	rng := rand.New(rand.NewSource(1))
-	x := make([]float64, pr.dim)
+	draw := rand.New(rand.NewSource(1)).Float64
 	for b.Loop() {
-		for i := range x {
-			x[i] = rng.Float64()
-		}
-		if _, err := s.robust(pr.decode(&genes{x: x})); err != nil {
+		if _, err := s.robust(pr.atRandom(draw)); err != nil {
 			b.Fatal(err)
 		}
 	}

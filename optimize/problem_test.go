@@ -63,12 +63,9 @@ func TestDecodeIsMostlyLegal(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		rng, legal, x := rand.New(rand.NewPCG(1, 1)), 0, make([]float64, pr.dim)
+		rng, legal := rand.New(rand.NewPCG(1, 1)), 0
 		for range 1000 {
-			for i := range x {
-				x[i] = rng.Float64()
-			}
-			if c.p.Violation(pr.decode(&genes{x: x})) == 0 {
+			if c.p.Violation(pr.atRandom(rng.Float64)) == 0 {
 				legal++
 			}
 		}

@@ -16,11 +16,8 @@ import (
 // is left for that.
 func TestToleranceHoldsWithinCircle(t *testing.T) {
 	t.Parallel()
-	p, e := demo(t)
-	b, err := newBanded(e, p.Goal)
-	if err != nil {
-		t.Fatal(err)
-	}
+	pr, b := demoProblem(t)
+	p := pr.project
 	s := newScorer(b, p.Goal, 0.05, p.Room.Size)
 	now, stands := p.Now()
 	if !stands {
@@ -84,26 +81,11 @@ func (s *scorer) worstWithin(t *testing.T, l model.Layout, radius float64, rng *
 // allowed. With eight rays 5 cm apart one in six did, and 7 dB at the worst.
 func TestToleranceHoldsAtRandom(t *testing.T) {
 	t.Parallel()
-	p, e := demo(t)
-	b, err := newBanded(e, p.Goal)
-	if err != nil {
-		t.Fatal(err)
-	}
-	pr, err := newProblem(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := newScorer(b, p.Goal, 0.05, p.Room.Size)
-	rng, x := rand.New(rand.NewSource(2)), make([]float64, pr.dim)
-	for n := 0; n < 20; {
-		for i := range x {
-			x[i] = rng.Float64()
-		}
-		l := pr.decode(&genes{x: x})
-		if p.Violation(l) > 0 {
-			continue
-		}
-		n++
+	pr, b := demoProblem(t)
+	s := newScorer(b, pr.project.Goal, 0.05, pr.project.Room.Size)
+	rng := rand.New(rand.NewSource(2))
+	for range 20 {
+		l := pr.legalAtRandom(rng.Float64)
 		base, err := s.plain(l)
 		if err != nil {
 			t.Fatal(err)

@@ -145,13 +145,9 @@ func (w *waveSearch) search(t *testing.T, seed int64) ([]note, *Result) {
 func (b *problem) random(t *testing.T, rate rater, seed int64, layouts int) note {
 	t.Helper()
 	g := newLedger(b.project, rate)
-	rng := rand.New(rand.NewSource(seed))
-	x := make([]float64, b.dim)
+	draw := rand.New(rand.NewSource(seed)).Float64
 	for g.lawful < layouts {
-		for i := range x {
-			x[i] = rng.Float64()
-		}
-		if _, err := g.rate(b.decode(&genes{x: x})); err != nil {
+		if _, err := g.rate(b.legalAtRandom(draw)); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -57,14 +57,9 @@ func newComparison(t *testing.T, p *model.Project, layouts int) *comparison {
 		t.Fatal(err)
 	}
 	c := &comparison{problem: pr, room: waveRoom(t, p, wave.Settings{})}
-	rng, x := rand.New(rand.NewSource(1)), make([]float64, pr.dim)
-	for len(c.layouts) < layouts {
-		for i := range x {
-			x[i] = rng.Float64()
-		}
-		if l := pr.decode(&genes{x: x}); p.Violation(l) == 0 {
-			c.layouts = append(c.layouts, l)
-		}
+	draw := rand.New(rand.NewSource(1)).Float64
+	for range layouts {
+		c.layouts = append(c.layouts, pr.legalAtRandom(draw))
 	}
 	c.exact = c.rated(t, pr.tableOver(t, c.room, fineness{1e-3, 5e-3}))
 	return c
