@@ -81,17 +81,23 @@ func NewSensitivity(ctx context.Context, p *model.Project, r *Result, e model.En
 		if err != nil {
 			return err
 		}
-		if room != nil && !slices.Equal(room.Grid(), s.grid) {
-			panic("optimize: a drawn room's frequencies are not the engine's")
-		}
-		for _, seat := range seats {
-			if err := s.hear(room, i, seat); err != nil {
-				return err
-			}
-			count()
-		}
-		return nil
+		return s.hearAll(room, i, seats, count)
 	})
+}
+
+// hearAll fills in what one of the edge draws does to all paths to the seats, and counts
+// them; a nil room is as it is typically.
+func (s *Sensitivity) hearAll(room model.Engine, draw int, seats []r3.Vec, count func()) error {
+	if room != nil && !slices.Equal(room.Grid(), s.grid) {
+		panic("optimize: a drawn room's frequencies are not the engine's")
+	}
+	for _, seat := range seats {
+		if err := s.hear(room, draw, seat); err != nil {
+			return err
+		}
+		count()
+	}
+	return nil
 }
 
 // laidOut lists the layouts of a result, the present one last.

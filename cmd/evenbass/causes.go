@@ -14,15 +14,15 @@ import (
 // faults explains the worst dips of the layout as it stands and of the best one
 // found.
 func (s *study) faults(ctx context.Context, r *optimize.Result) ([]report.LayoutFaults, error) {
-	all, candidates := []report.LayoutFaults{{Title: "layout 1"}}, []*optimize.Candidate{&r.Candidates[0]}
+	all := []report.LayoutFaults{{Title: "layout 1"}}
 	if r.Now != nil {
-		all = append([]report.LayoutFaults{{Title: "as it stands now"}}, all...)
-		candidates = append([]*optimize.Candidate{r.Now}, candidates...)
+		all = []report.LayoutFaults{{Title: "as it stands now"}, {Title: "layout 1"}}
 	}
+	shown := r.Shown()
 	var both errgroup.Group
 	for i := range all {
 		both.Go(func() (err error) {
-			if all[i].Faults, err = s.explain(ctx, candidates[i]); err != nil {
+			if all[i].Faults, err = s.explain(ctx, shown[i]); err != nil {
 				return fmt.Errorf("explaining the dips of %s: %w", all[i].Title, err)
 			}
 			return nil

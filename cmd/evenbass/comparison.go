@@ -121,11 +121,12 @@ func (s *study) boxEnds() (hard, soft model.Engine, err error) {
 // sensitivity runs the room with each wall and all wool as they may be at least and at
 // most, for the wave solver.
 func (s *study) sensitivity(ctx context.Context, r *optimize.Result, progress func(done, total int)) (*optimize.Sensitivity, error) {
-	room, err := s.bind(ctx).comparing(r.Shown()...)
+	s = s.bind(ctx)
+	room, err := s.comparing(r.Shown()...)
 	if err != nil {
 		return nil, err
 	}
-	return optimize.NewSensitivity(ctx, s.project, r, s.bind(ctx).engine, func(d optimize.Draw) (model.Engine, error) {
+	return optimize.NewSensitivity(ctx, s.project, r, s.engine, func(d optimize.Draw) (model.Engine, error) {
 		if d == (optimize.Draw{}) {
 			return room, nil
 		}

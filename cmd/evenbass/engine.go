@@ -141,14 +141,14 @@ const roughCell = 0.14
 // compares: by 60 dB a spread is off by 0.08 dB rms, and a run a seventh shorter.
 const roughFall model.Level = 60
 
-// roomFor returns the wave solver for a project's room as it is built, with rough cells or
-// the usual ones.
-func roomFor(p *model.Project, e material.Estimate, rough bool, fits *material.Fits) (*wave.Room, error) {
+// roomFor returns the wave solver for a project's room as it is built and typically is, with
+// rough cells or the usual ones.
+func roomFor(p *model.Project, rough bool, fits *material.Fits) (*wave.Room, error) {
 	s := wave.Settings{Zones: sourceZones(p), Fits: fits}
 	if rough {
 		s.Cell, s.Fall, s.Kept = roughCell, roughFall, runtime.GOMAXPROCS(0) // a table asks for each seat once
 	}
-	return drawRoom(&p.Room, e, model.DefaultGrid(), s)
+	return drawRoom(&p.Room, material.Typical, model.DefaultGrid(), s)
 }
 
 // drawRoom is wave.NewRoom with an error for people.

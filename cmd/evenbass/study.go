@@ -62,8 +62,8 @@ func newStudy(engine string, p *model.Project) (*study, error) {
 func (s *study) drawRooms() error {
 	s.fits, s.compared = new(material.Fits), new(comparison)
 	rooms, err := sideBySide(
-		func() (*wave.Room, error) { return roomFor(s.project, material.Typical, false, s.fits) },
-		func() (*wave.Room, error) { return roomFor(s.project, material.Typical, true, s.fits) },
+		func() (*wave.Room, error) { return roomFor(s.project, false, s.fits) },
+		func() (*wave.Room, error) { return roomFor(s.project, true, s.fits) },
 	)
 	if err != nil {
 		return err
