@@ -96,7 +96,7 @@ func TestScaling(t *testing.T) {
 		for i := range got {
 			got[i] *= 4
 		}
-		// The search for the length ends at a millimetre, which is not scaled.
+		// The search for the length ends within 1e-7 of it, and what that moves counts in dips.
 		if e := worst(got, want); !(e < 1e-3) {
 			t.Fatalf("off by %.2g", e)
 		}

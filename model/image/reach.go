@@ -73,14 +73,14 @@ func (t tail) remaining(r float64) float64 {
 	return t.after(r) / t.after(0)
 }
 
-// length returns the length after which the remaining energy is below the target,
-// at most the given one.
+// length returns the length after which the remaining energy is below the target, within a
+// ten-millionth of itself so that it grows with the room, at most the given one.
 func (t tail) length(target, most float64) float64 {
 	if !(t.remaining(most) <= target) {
 		return most
 	}
 	low, high := 0.0, most
-	for high-low > 1e-3 {
+	for high-low > 1e-7*high {
 		if mid := (low + high) / 2; t.remaining(mid) > target {
 			low = mid
 		} else {
