@@ -49,9 +49,18 @@ func (s *scorer) around(v r3.Vec) [5]r3.Vec {
 	return places
 }
 
-// inside returns a place moved to the nearest one in the room.
+// inside moves a place into the room and rounds it to a tenth of a millimetre.
 func inside(v, size r3.Vec) r3.Vec {
-	return tidyVec(r3.Vec{X: span{0, size.X}.clamp(v.X), Y: span{0, size.Y}.clamp(v.Y), Z: v.Z})
+	return r3.Vec{X: within(v.X, size.X), Y: within(v.Y, size.Y), Z: within(v.Z, size.Z)}
+}
+
+// within is inside along one axis. It never rounds up past the wall, since an engine
+// refuses places outside its room.
+func within(v, size float64) float64 {
+	if v = tidy(max(0, min(size, v))); v > size {
+		v = tidy(v - 1e-4)
+	}
+	return v
 }
 
 // robust returns the robust spread: the mean over the layout as marked, each

@@ -184,8 +184,11 @@ func (b *problem) corrected(cheap []listener, dear model.Engine) ([]listener, er
 	list := slices.Clone(cheap)
 	return list, parallel(len(list), func(i int) error {
 		c, err := correct(list[i].scorer.engine, dear, list[i].heads[0])
+		if err != nil {
+			return err
+		}
 		list[i].scorer = newScorer(c, b.project.Goal, HeadBox, b.project.Room.Size)
-		return err
+		return nil
 	})
 }
 

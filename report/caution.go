@@ -1,5 +1,11 @@
 package report
 
+import (
+	"slices"
+
+	"evenbass/optimize"
+)
+
 // caution is one thing that can hurt someone or something: what may happen, what
 // to do instead, who decides.
 type caution struct{ Title, Risk, Instead, Decides string }
@@ -76,12 +82,16 @@ func measuringSteps() []string {
 }
 
 // limits lists what the prediction leaves out whatever the room.
-func limits() []string {
+func limits(r *optimize.Result) []string {
+	judged := "Only the main seat counts, and only within the goal's band."
+	if seats := r.Candidates[0].Seats; slices.ContainsFunc(seats[min(1, len(seats)):], func(f optimize.SeatFigures) bool { return f.Weight > 0 }) {
+		judged = "Only the seats with a weight count, and only within the goal's band."
+	}
 	return []string{
 		"Loudspeakers are taken as points that radiate evenly at these frequencies; their own response and low limit come on top.",
 		"Furniture, people, shelves and the desk top are not in the sound field; they matter most in the upper half of the band (common practice, no source).",
 		"Walls are taken as even over their whole area, and as known; the table above gives the range that each may have.",
-		"Only the main seat is judged, and only within the goal's band.",
+		judged,
 		"This plans the sound within the room. It does not stop sound from reaching neighbours.",
 	}
 }

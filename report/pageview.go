@@ -98,7 +98,7 @@ func newPageView(in *Input) (*pageView, error) {
 		Diagonals:  diagonalsTable(in.best().Layout, s),
 		CurvesText: curvesText(in), Clipped: clipped(in),
 		Modes: modesTable(in.Modes, tableModes), Layouts: layoutsTable(r, s), LayoutsNote: layoutsNote(in),
-		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(),
+		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(r),
 		CautionsRule: cautionsRule, Cautions: cautions(), Measuring: measuringSteps(),
 		Again: again(in), Command: in.Run.Command, Source: in.Run.Source, SourceName: sourceName(in.Run.File),
 	}

@@ -54,6 +54,24 @@ func TestPageOfTwoSeats(t *testing.T) {
 	}
 }
 
+// The page says whether the main seat alone counts: it does with one seat, and where the
+// others have no weight.
+func TestLimitsNameWhoCounts(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		in   Input
+		want string
+	}{
+		{fixtureInput(coarseGrid()), "Only the main seat counts"},
+		{sofaInput(0), "Only the main seat counts"},
+		{sofaInput(0.25), "Only the seats with a weight count"},
+	} {
+		if text := strings.Join(limits(c.in.Result), "\n"); strings.Count(text, "seat") != 1 || !strings.Contains(text, c.want) {
+			t.Errorf("want %q in\n%s", c.want, text)
+		}
+	}
+}
+
 // A seat without weight is a row and no trade.
 func TestSeatThatDoesNotCount(t *testing.T) {
 	t.Parallel()
