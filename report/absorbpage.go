@@ -34,7 +34,7 @@ func renderAbsorption(w io.Writer, a Absorption, library string) error {
 	if err := view.style("page/absorb.css"); err != nil {
 		return err
 	}
-	return writePage(w, "absorb.gohtml", view)
+	return writeOldPage(w, "absorb.gohtml", view)
 }
 
 // absorptionView is what the template reads.

@@ -18,7 +18,7 @@ func BuildPage(w io.Writer, b Building) error {
 			return err
 		}
 	}
-	return writePage(w, "build.gohtml", v)
+	return writeOldPage(w, "build.gohtml", v)
 }
 
 // buildView is what the template reads.

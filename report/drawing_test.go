@@ -16,7 +16,7 @@ import (
 
 func svg(t *testing.T, d *drawing) string {
 	t.Helper()
-	tmpl, err := template.ParseFS(pageFiles, "page/page.gohtml")
+	tmpl, err := template.ParseFS(frameFiles, "page/frame/drawing.gohtml")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,7 +3,6 @@ package report
 import (
 	"errors"
 	"fmt"
-	"time"
 
 	"evenbass/model"
 	"evenbass/optimize"
@@ -24,17 +23,6 @@ type Input struct {
 
 	Style Style
 	Run   Run
-}
-
-// Run tells how to get the same page again.
-type Run struct {
-	Command string    // the whole command line
-	Version string    // of evenbass
-	Date    time.Time // of the run; zero leaves the date out
-	Source  string    // the room file's text; "" leaves it out
-	File    string    // the room file's name
-
-	Fingerprint string // of file and settings, for a batch that goes on where it ended; "" leaves it out
 }
 
 // Wall is what was taken for one surface of the room.

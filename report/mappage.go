@@ -1,10 +1,18 @@
 package report
 
 import (
+	"embed"
 	"fmt"
 	"io"
-	"strings"
+	"io/fs"
 )
+
+//go:embed page/floormap
+var mapFiles embed.FS
+
+// MapFiles holds the templates, style sheet and script of the maps, for pages that have
+// maps as one of their parts: the template "floor" reads what [NewFloor] returns.
+func MapFiles() fs.FS { return folder(mapFiles, "page/floormap") }
 
 // MapPage writes a survey as one HTML file that needs no network: maps that can be
 // asked and tuned, tables, plain words. The same survey gives the same bytes.
@@ -17,31 +25,24 @@ func MapPage(w io.Writer, m Maps) error {
 		return fmt.Errorf("report: maps: %w", err)
 	}
 	v := &mapPageView{
-		Room: roomName(m.Project.Room.Name), Facts: m.facts(), Floor: floor, Trust: trust(m.Engine, m.Why), Command: m.Run.Command,
-		Again: "The same room file and version give the same maps to the last digit.",
+		frame: frame{
+			Heading: roomName(m.Project.Room.Name), About: "maps of the floor", Kicker: "Low end of a room, predicted", Facts: m.facts(),
+			WithoutScripts: "Scripts are off in this browser: the maps are complete, but cannot show other frequencies or read out single cells.",
+		},
+		Floor: floor, Trust: trust(m.Engine, m.Why),
 	}
-	if m.Run.Version != "" {
-		v.Again += " Made by evenbass " + printable(m.Run.Version) + "."
-	}
+	v.setRun(m.Run, "room file")
 	for _, d := range uniqueWarnings(m.Project.Warnings, m.Warnings) {
 		v.Doubts = append(v.Doubts, sentence(string(d))+".")
 	}
-	if err := v.scripts(""); err != nil {
-		return err
-	}
-	if err := v.style("page/map.css"); err != nil {
-		return err
-	}
-	return writePage(w, "map.gohtml", v)
+	return writePage(w, v, MapFiles())
 }
 
 // mapPageView is what the template of a page of maps reads.
 type mapPageView struct {
-	Room, Facts    string
-	Floor          *floorView
-	Trust          string
-	Doubts         []string
-	Again, Command string
+	Floor  *floorView
+	Trust  string
+	Doubts []string
 
 	frame
 }
@@ -49,12 +50,5 @@ type mapPageView struct {
 // facts is the line under the room's name.
 func (m *Maps) facts() string {
 	s, r := m.Style, &m.Project.Room
-	parts := []string{
-		fmt.Sprintf("%s × %s × %s", s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z)),
-		s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine " + m.Engine,
-	}
-	if !m.Run.Date.IsZero() {
-		parts = append(parts, m.Run.Date.Format("2 January 2006"))
-	}
-	return strings.Join(parts, " · ")
+	return factLine(m.Run, sizesText(r, s), s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine "+m.Engine)
 }

@@ -2,22 +2,20 @@ package report
 
 import (
 	"fmt"
-	"strings"
 
+	"evenbass/model"
 	"evenbass/model/response"
 )
 
 // facts is the line under the room's name.
 func facts(in *Input) string {
 	s, r := in.Style, &in.Project.Room
-	parts := []string{
-		fmt.Sprintf("%s × %s × %s", s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z)),
-		s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine " + in.Result.Engine,
-	}
-	if !in.Run.Date.IsZero() {
-		parts = append(parts, in.Run.Date.Format("2 January 2006"))
-	}
-	return strings.Join(parts, " · ")
+	return factLine(in.Run, sizesText(r, s), s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine "+in.Result.Engine)
+}
+
+// sizesText is the room's length, width and height.
+func sizesText(r *model.Room, s Style) string {
+	return fmt.Sprintf("%s × %s × %s", s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z))
 }
 
 func drawingNote(in *Input) string {
@@ -96,19 +94,4 @@ func assumed(in *Input) string {
 	}
 	return fmt.Sprintf("%s at %s, where sound travels at %s m/s. Engine: %s; how far it is to be trusted is said at the top.",
 		kind, in.Style.Temperature(r.Temperature), decimal(r.Air().Speed, 1), in.Result.Engine)
-}
-
-func again(in *Input) string {
-	parts := []string{fmt.Sprintf("Seed %d; the search ended because of: %s.", in.Result.Seed, in.Result.Stopped)}
-	if in.Run.Version != "" {
-		parts = append(parts, "Made by evenbass "+in.Run.Version+".")
-	}
-	return strings.Join(append(parts, "The same room file, version and seed give the same answer to the last digit."), " ")
-}
-
-func sourceName(file string) string {
-	if file == "" {
-		return "The room file"
-	}
-	return "The room file " + printable(file)
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -11,7 +10,6 @@ import (
 
 // pageView is what the page's template reads.
 type pageView struct {
-	Room, Facts  string
 	Verdict      verdict
 	Figures      []figure
 	Plan, Side   *drawing
@@ -39,26 +37,13 @@ type pageView struct {
 	Sources      []string
 	Doubts       []string
 	Limits       []string
-	CautionsRule string
-	Cautions     []caution
 	Measuring    []string
-	Again        string
-	Command      string
-	Source       string
-	SourceName   string
 
 	frame
 }
 
 // figure is one of the three on the first page: from the present to the best.
 type figure struct{ Name, Now, Best, Recipe string }
-
-// chartView is a chart with its options and what it shows in words.
-type chartView struct {
-	ID, Title, Label string
-	Wide             bool
-	Options          json.RawMessage
-}
 
 // choice is one entry of the charts' legend, which is also the choice of layout.
 type choice struct {
@@ -90,8 +75,11 @@ type faultLine struct{ What, Why string }
 func newPageView(in *Input) (*pageView, error) {
 	p, r, s := in.Project, in.Result, in.Style
 	v := &pageView{
-		Room:    roomName(p.Room.Name),
-		Facts:   facts(in),
+		frame: frame{
+			Heading: roomName(p.Room.Name), About: "places for loudspeakers and listener", Kicker: "Low end of a room, predicted",
+			Facts: facts(in), Contents: contents(in), WithCharts: true,
+			WithoutScripts: "Scripts are off in this browser, so the charts are missing; tables and drawings are complete.",
+		},
 		Verdict: newVerdict(r, p, s), Figures: newFigures(r),
 		Plan: newPlan(in), Side: newSide(in), DrawingNote: drawingNote(in),
 		Marks: marksTable(in.best(), p, s), Moves: moveLines(in.best(), r.Now, s), Steps: stepLines(r, s), StepsTitle: stepsHeading,
@@ -99,9 +87,11 @@ func newPageView(in *Input) (*pageView, error) {
 		CurvesText: curvesText(in), Clipped: clipped(in),
 		Modes: modesTable(in.Modes, tableModes), Layouts: layoutsTable(r, s), LayoutsNote: layoutsNote(in),
 		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(r),
-		CautionsRule: cautionsRule, Cautions: cautions(), Measuring: measuringSteps(),
-		Again: again(in), Command: in.Run.Command, Source: in.Run.Source, SourceName: sourceName(in.Run.File),
+		Measuring: measuringSteps(),
 	}
+	v.setCautions(cautions())
+	v.setRun(in.Run, "room file and seed")
+	v.Again += fmt.Sprintf(" Seed %d; the search ended because of: %s.", r.Seed, r.Stopped)
 	v.Seats, v.Standing, v.Facing = newSeatsView(r, s), newStandingView(r, s), newFacingView(r, s)
 	v.Choices = newChoices(r)
 	for _, f := range in.Faults {
@@ -121,6 +111,15 @@ func newPageView(in *Input) (*pageView, error) {
 		}
 	}
 	return v, v.charts(in)
+}
+
+// contents links to the parts of the page.
+func contents(in *Input) []link {
+	list := []link{{"places", "Places"}, {"curves", "Response"}, {"causes", "Causes"}, {"modes", "Modes"}, {"layouts", "Layouts"}}
+	if in.Floor != nil {
+		list = append(list, link{"floor", "Floor"})
+	}
+	return append(list, link{"assumed", "Assumptions"}, link{"measuring", "Measuring"}, link{"cautions", "Cautions"}, link{"again", "Re-run"})
 }
 
 // charts adds the charts: both together wide, left and right side by side, modes.
@@ -143,7 +142,7 @@ func (v *pageView) charts(in *Input) error {
 		return err
 	}
 	v.ModeChart = &chartView{
-		ID: "mode_falls", Title: "Every mode up to 300 Hz: where it is and how long it rings", Options: options,
+		ID: "mode_falls", Title: "Every mode up to 300 Hz: where it is and how long it rings", Options: options, Wide: true, Low: true,
 		Label: fmt.Sprintf("Chart of %d room modes by frequency and decay time; the table below lists those up to %d Hz.", len(in.Modes), tableModes),
 	}
 	return nil

@@ -44,7 +44,7 @@ func renderStages(w io.Writer, g Staging, library string) error {
 	if err := v.style("page/absorb.css"); err != nil {
 		return err
 	}
-	return writePage(w, "stage.gohtml", v)
+	return writeOldPage(w, "stage.gohtml", v)
 }
 
 // stageView is what the template reads.
@@ -62,9 +62,6 @@ type stageView struct {
 
 	frame
 }
-
-// legendEntry is a curve in words beside its line.
-type legendEntry struct{ Swatch, Text string }
 
 // curves are those that the chart shows: as it is, the first stage, all stages.
 func (g *Staging) curves() []*optimize.Hearing {

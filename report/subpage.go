@@ -32,7 +32,7 @@ func renderSubs(w io.Writer, m SubReport, library string) error {
 	if err := view.style("page/subs.css"); err != nil {
 		return err
 	}
-	return writePage(w, "subs.gohtml", view)
+	return writeOldPage(w, "subs.gohtml", view)
 }
 
 // subView is what the template reads.

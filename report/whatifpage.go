@@ -33,7 +33,7 @@ func renderWhatIf(out io.Writer, w WhatIf, library string) error {
 	if err := view.style("page/whatif.css"); err != nil {
 		return err
 	}
-	return writePage(out, "whatif.gohtml", view)
+	return writeOldPage(out, "whatif.gohtml", view)
 }
 
 // whatIfView is what the template reads.

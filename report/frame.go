@@ -1,0 +1,218 @@
+package report
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"io/fs"
+	"strings"
+	"time"
+)
+
+//go:embed page/frame
+var frameFiles embed.FS
+
+//go:embed assets
+var assetFiles embed.FS
+
+// ErrNoLibrary is returned for a page with charts if evenbass was built without the
+// charting library.
+var ErrNoLibrary = errors.New("the charting library is not built in: run \"make assets\" and build again")
+
+// Run tells how to get the same page again.
+type Run struct {
+	Command string    // the whole command line
+	Version string    // of evenbass
+	Date    time.Time // of the run; zero leaves the date out
+	Source  string    // the room file's text; "" leaves it out
+	File    string    // the room file's name
+
+	Fingerprint string // of file and settings, for a batch that goes on where it ended; "" leaves it out
+}
+
+// frame is what stands around every page: head, policy, cautions, and how to get the page
+// again. A page's view embeds it, and a template called "body" of the page's own reads
+// that view.
+type frame struct {
+	Heading string // the room's name
+	About   string // what the page is, behind the heading in the browser's title
+	Kicker  string // over the heading
+	Facts   string // under it
+
+	Contents []link // for the body's template "contents"
+
+	CautionsRule string // over the cautions; empty without cautions
+	Cautions     []caution
+
+	Again              string // how to get the same page
+	Command            string
+	Source, SourceName string
+	WithoutScripts     string // what is missing where scripts are off; "" if nothing
+	WithCharts         bool   // the page carries the charting library
+	ScriptPolicy       string
+	CSS                template.CSS
+	Library, Script    template.JS
+}
+
+// link leads to a part of the page.
+type link struct{ ID, Text string }
+
+// chartView is a chart with its options and what it shows in words.
+type chartView struct {
+	ID, Title, Label string
+	Wide, Low        bool
+	Options          json.RawMessage
+}
+
+// legendEntry is a curve in words beside its line.
+type legendEntry struct{ Swatch, Text string }
+
+// base returns the frame of a view that embeds one.
+func (f *frame) base() *frame { return f }
+
+// framed is a view with a frame.
+type framed interface{ base() *frame }
+
+// setRun fills in how to get the page again. What is repeated depends on what, for
+// instance "room file and seed".
+func (f *frame) setRun(run Run, what string) {
+	f.Again = fmt.Sprintf("The same %s and the same evenbass version give the same result to the last digit.", what)
+	if run.Version != "" {
+		f.Again += " This page was made by evenbass " + printable(run.Version) + "."
+	}
+	f.Command, f.Source, f.SourceName = run.Command, run.Source, sourceName(run.File)
+}
+
+// setCautions puts cautions on the page, with their rule.
+func (f *frame) setCautions(list []caution) {
+	f.CautionsRule, f.Cautions = cautionsRule, list
+}
+
+func sourceName(file string) string {
+	if file == "" {
+		return "The room file"
+	}
+	return "The room file " + printable(file)
+}
+
+// factLine joins the facts under a page's heading and adds the date of the run.
+func factLine(run Run, facts ...string) string {
+	if !run.Date.IsZero() {
+		facts = append(facts, run.Date.Format("2 January 2006"))
+	}
+	return strings.Join(facts, " · ")
+}
+
+// readLibrary returns the charting library that was built in.
+func readLibrary(files fs.FS) (string, error) {
+	library, err := fs.ReadFile(files, "assets/echarts.min.js")
+	if err != nil {
+		return "", fmt.Errorf("report: %w", ErrNoLibrary)
+	}
+	return string(library), nil
+}
+
+// writePage writes a page that needs no network as a whole: the frame around the body that
+// the page's own files define, with their templates (.gohtml), style sheets (.css) and
+// scripts (.js). The same view gives the same bytes. A failed write leaves what was
+// written so far; write to a file of another name and rename it.
+func writePage(w io.Writer, view framed, files ...fs.FS) error {
+	library := ""
+	if view.base().WithCharts {
+		var err error
+		if library, err = readLibrary(assetFiles); err != nil {
+			return err
+		}
+	}
+	return renderPage(w, view, library, files...)
+}
+
+// renderPage is writePage with a charting library of the caller's; "" leaves the charts
+// undrawn. Where two folders define the same template, the later one counts: a page with
+// a part of another page names its own folder last.
+func renderPage(w io.Writer, view framed, library string, files ...fs.FS) error {
+	files = append([]fs.FS{folder(frameFiles, "page/frame")}, files...)
+	t, err := template.New("page"), error(nil)
+	for _, f := range files {
+		if t, err = t.ParseFS(f, "*.gohtml"); err != nil {
+			return fmt.Errorf("report: page template: %w", err)
+		}
+	}
+	if err := view.base().assemble(library, files); err != nil {
+		return err
+	}
+	var page bytes.Buffer
+	if err := t.ExecuteTemplate(&page, "frame", view); err != nil {
+		return fmt.Errorf("report: page: %w", err)
+	}
+	if _, err := page.WriteTo(w); err != nil {
+		return fmt.Errorf("report: writing the page: %w", err)
+	}
+	return nil
+}
+
+// assemble puts styles and scripts into the frame, and the scripts' sums into the page's
+// policy, so that no other script can run.
+func (f *frame) assemble(library string, files []fs.FS) error {
+	css, err := joined(files, "*.css")
+	if err != nil {
+		return err
+	}
+	first := 1 // the frame's own script draws charts
+	if f.WithCharts {
+		first = 0
+	}
+	script, err := joined(files[first:], "*.js")
+	if err != nil {
+		return err
+	}
+	var sums []string
+	for _, s := range []string{library, script} {
+		if s == "" {
+			continue
+		}
+		if strings.Contains(strings.ToLower(s), "</script") || strings.Contains(s, "<!--") {
+			return errors.New("report: a script of the page would end itself")
+		}
+		sum := sha256.Sum256([]byte(s))
+		sums = append(sums, "'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'")
+	}
+	f.ScriptPolicy = strings.Join(sums, " ")
+	f.CSS, f.Library, f.Script = template.CSS(css), template.JS(library), template.JS(script)
+	return nil
+}
+
+// folder returns one folder of built-in files.
+func folder(files embed.FS, name string) fs.FS {
+	sub, err := fs.Sub(files, name)
+	if err != nil {
+		panic(err) // the name is not a path
+	}
+	return sub
+}
+
+// joined returns the text of all files of a kind, each folder's in the order of their
+// names.
+func joined(folders []fs.FS, pattern string) (string, error) {
+	var b strings.Builder
+	for _, folder := range folders {
+		names, err := fs.Glob(folder, pattern)
+		if err != nil {
+			return "", fmt.Errorf("report: %w", err)
+		}
+		for _, name := range names {
+			text, err := fs.ReadFile(folder, name)
+			if err != nil {
+				return "", fmt.Errorf("report: %w", err)
+			}
+			b.Write(text)
+		}
+	}
+	return b.String(), nil
+}
