@@ -1,10 +1,8 @@
 package report
 
 import (
+	"encoding/json"
 	"fmt"
-
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -36,86 +34,47 @@ func incidences() [2]incidence {
 
 // absorptionChart returns the options of a chart of absorption over frequency: for
 // each build-up a band from low to high, over it the typical curve with its letter.
-func absorptionChart(a *Absorption, inc incidence) ([]byte, error) {
-	line := charts.NewLine()
-	axis := frequencyAxis()
-	axis.Min, axis.Max = absorptionFrom, absorptionTo
-	line.SetGlobalOptions(
-		charts.WithInitializationOpts(opts.Initialization{ChartID: inc.id}),
-		charts.WithAnimation(false),
-		charts.WithXAxisOpts(axis),
-		charts.WithYAxisOpts(opts.YAxis{
-			Type: "value", Min: 0, Max: 1, Name: "absorption", NameLocation: "end", NameGap: 8,
-			AxisLabel: &opts.AxisLabel{Color: roleFaint, ShowMinLabel: opts.Bool(true), ShowMaxLabel: opts.Bool(true)},
-			SplitLine: &opts.SplitLine{Show: opts.Bool(true), LineStyle: &opts.LineStyle{Color: roleRule}},
-		}),
-		charts.WithGridOpts(opts.Grid{Left: "48", Right: "34", Top: "30", Bottom: "30"}),
-		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}),
-		charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false)}),
-	)
-	for i := range a.BuildUps {
-		f := &a.BuildUps[i].Figure
-		addBand(line, i, ring(f.Grid, inc.of(f)))
+func absorptionChart(a *Absorption, inc incidence) (json.RawMessage, error) {
+	chart := Chart{
+		ID: inc.id, From: absorptionFrom, To: absorptionTo, Marks: octaveMarks(),
+		Y: YAxis{Name: "absorption", Max: 1, Step: 0.2, Places: 4},
 	}
 	for i := range a.BuildUps {
 		f := &a.BuildUps[i].Figure
-		addCurve(line, i, a.letter(i), typical(f.Grid, inc.of(f)), letterAt(f.Grid, i, len(a.BuildUps)))
+		chart.Curves = append(chart.Curves, Curve{Colour: layoutRole(i + 1), Fill: 0.13, Points: ring(f.Grid, inc.of(f))})
 	}
-	return optionsOn(line, logAxes{step: 0.2, marks: octaveMarks()})
-}
-
-// addBand shades the range of a build-up. It has no name and so no word in the
-// tooltip.
-func addBand(line *charts.Line, i int, outline []opts.LineData) {
-	line.AddSeries("", outline,
-		charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
-		charts.WithLineStyleOpts(opts.LineStyle{Color: layoutRole(i + 1), Opacity: opts.Float(0)}),
-		charts.WithItemStyleOpts(opts.ItemStyle{Color: layoutRole(i + 1)}),
-		charts.WithAreaStyleOpts(opts.AreaStyle{Color: layoutRole(i + 1), Opacity: opts.Float(0.13)}),
-	)
-}
-
-// addCurve draws the typical curve of a build-up with its letter on it.
-func addCurve(line *charts.Line, i int, letter string, curve []opts.LineData, at int) {
-	var width float32 = 2.4
-	if i >= 3 { // dashes repeat from here on
-		width = 1.3
+	for i := range a.BuildUps {
+		f := &a.BuildUps[i].Figure
+		curve := layoutCurve(i+1, a.letter(i))
+		if i >= 3 { // dashes repeat from here on
+			curve.Width = 1.3
+		}
+		curve.Points = typical(f.Grid, inc.of(f))
+		curve.Label = &Labeled{curve.Name, curve.Points[letterAt(f.Grid, i, len(a.BuildUps))]}
+		chart.Curves = append(chart.Curves, curve)
 	}
-	line.AddSeries(letter, curve,
-		charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
-		charts.WithLineStyleOpts(opts.LineStyle{Color: layoutRole(i + 1), Width: width, Type: layoutDash(i + 1)}),
-		charts.WithItemStyleOpts(opts.ItemStyle{Color: layoutRole(i + 1)}),
-		charts.WithMarkPointNameCoordItemOpts(opts.MarkPointNameCoordItem{
-			Name: letter, Coordinate: curve[at].Value.([]interface{}), Symbol: "circle", SymbolSize: 17,
-			ItemStyle: &opts.ItemStyle{Color: "var(--paper)", BorderColor: layoutRole(i + 1), BorderWidth: 1.5},
-			Label:     &opts.Label{Show: opts.Bool(true), Formatter: letter, Color: roleInk, FontSize: 11},
-		}),
-	)
+	return chart.Options()
 }
 
 // ring runs along the high edge of a range and back along the low one. An area
 // under such a line is filled between its edges only.
-func ring(grid model.Grid, s []material.Span) []opts.LineData {
-	var data []opts.LineData
+func ring(grid model.Grid, s []material.Span) []CurvePoint {
+	var points []CurvePoint
 	for i, f := range grid {
-		data = append(data, pointAt(f, s[i].High))
+		points = append(points, CurvePoint{X: f, Y: s[i].High})
 	}
 	for i := len(grid) - 1; i >= 0; i-- {
-		data = append(data, pointAt(grid[i], s[i].Low))
+		points = append(points, CurvePoint{X: grid[i], Y: s[i].Low})
 	}
-	return data
+	return points
 }
 
-func typical(grid model.Grid, s []material.Span) []opts.LineData {
-	var data []opts.LineData
+func typical(grid model.Grid, s []material.Span) []CurvePoint {
+	points := make([]CurvePoint, len(grid))
 	for i, f := range grid {
-		data = append(data, pointAt(f, s[i].Typical))
+		points[i] = CurvePoint{X: f, Y: s[i].Typical}
 	}
-	return data
-}
-
-func pointAt(f, alpha float64) opts.LineData {
-	return opts.LineData{Value: []interface{}{round(f, 2), round(alpha, 4)}}
+	return points
 }
 
 // letterAt returns where on its curve the letter of a build-up stands: from 50 to 100

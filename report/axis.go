@@ -79,10 +79,27 @@ func (a logAxes) VisitYAxis(axes []opts.YAxis) interface{} {
 	return stepped
 }
 
-// frequencyAxis returns the logarithmic axis that all charts share.
-func frequencyAxis() opts.XAxis {
-	return opts.XAxis{
+// xAxis returns the logarithmic axis that all charts share.
+func (c *Chart) xAxis() opts.XAxis {
+	axis := opts.XAxis{
 		Type: "log", Min: axisFrom, Max: axisTo, Name: "Hz", NameLocation: "end", NameGap: 6,
 		AxisLine: &opts.AxisLine{OnZero: opts.Bool(false), LineStyle: &opts.LineStyle{Color: roleFaint}},
 	}
+	if c.To > 0 {
+		axis.Min, axis.Max = c.From, c.To
+	}
+	return axis
+}
+
+// options returns the upright axis.
+func (y YAxis) options() opts.YAxis {
+	axis := opts.YAxis{
+		Type: "value", Min: y.Min, Name: y.Name, NameLocation: "end", NameGap: 8,
+		AxisLabel: &opts.AxisLabel{Color: roleFaint, ShowMinLabel: opts.Bool(true), ShowMaxLabel: opts.Bool(true)},
+		SplitLine: &opts.SplitLine{Show: opts.Bool(true), LineStyle: &opts.LineStyle{Color: roleRule}},
+	}
+	if y.Max > y.Min {
+		axis.Max = y.Max
+	}
+	return axis
 }

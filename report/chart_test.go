@@ -124,7 +124,7 @@ func TestChartLines(t *testing.T) {
 // A level that is no number is left out rather than breaking the page.
 func TestCurveWithHole(t *testing.T) {
 	curve := []model.Level{1, model.Level(math.Inf(-1)), model.Level(math.NaN()), 2}
-	data := curveData(model.Grid{30, 40, 50, 60}, curve, 0)
+	data := levelPoints(model.Grid{30, 40, 50, 60}, curve, 0)
 	if len(data) != 2 {
 		t.Errorf("%d points, want 2", len(data))
 	}

@@ -1,12 +1,10 @@
 package report
 
 import (
+	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
-
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -95,27 +93,19 @@ func (g *Staging) legend() []legendEntry {
 }
 
 // stageChart returns the options of the chart of responses.
-func stageChart(g *Staging) ([]byte, error) {
-	line, goal := charts.NewLine(), g.Plan.Goal
-	line.SetGlobalOptions(
-		charts.WithInitializationOpts(opts.Initialization{ChartID: "stage_both"}),
-		charts.WithAnimation(false),
-		charts.WithXAxisOpts(frequencyAxis()), charts.WithYAxisOpts(levelAxis()),
-		charts.WithGridOpts(opts.Grid{Left: "48", Right: "34", Top: "30", Bottom: "30"}),
-		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}),
-		charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false)}),
-	)
-	goalArea(line, goal)
+func stageChart(g *Staging) (json.RawMessage, error) {
+	chart := Chart{ID: "stage_both", Goal: g.Plan.Goal}
 	names := g.curveNames()
 	for i, h := range g.curves() {
-		colour, dash, width := roleNow, "dashed", float32(1.6)
+		curve := nowCurve()
 		if i > 0 {
-			colour, dash, width = layoutRole(i), layoutDash(i), 2.4
+			curve = layoutCurve(i, names[i])
 		}
 		f := h.Judgement.Figures[response.BothTogether]
-		levelCurve(line, names[i], colour, dash, width, curveData(model.DefaultGrid(), h.Judgement.Curves[response.BothTogether], f.Mean))
+		curve.Points = levelPoints(model.DefaultGrid(), h.Judgement.Curves[response.BothTogether], f.Mean)
+		chart.Curves = append(chart.Curves, curve)
 	}
-	return options(line, levelStep)
+	return chart.Options()
 }
 
 // chartLabel tells in words what the chart shows.

@@ -1,11 +1,9 @@
 package report
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
-
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -14,10 +12,8 @@ import (
 
 // subCurve is one curve of a chart of subwoofers with its entry in the legend.
 type subCurve struct {
-	name, colour, dash, swatch string
-	width                      float32
-	level                      []model.Level
-	mean                       model.Level // that of 0 dB
+	Curve
+	swatch string
 }
 
 // shown is the plan that is drawn: what pays or, if nothing does, the last that was tried.
@@ -31,17 +27,19 @@ func (m *SubReport) shown() *optimize.SubPlan {
 // sums are the curves without and with subwoofers at a seat, both channels playing, each
 // against its own mean.
 func (m *SubReport) sums(seat int) []subCurve {
-	of := func(c subCurve, p *optimize.SubPlan) subCurve {
+	var list []subCurve
+	add := func(c Curve, name, swatch string, p *optimize.SubPlan) {
 		j := &p.Seats[seat].Judgement
-		c.level, c.mean = j.Curves[response.BothTogether], j.Figures[response.BothTogether].Mean
-		return c
+		c.Name = name
+		c.Points = levelPoints(m.Grid, j.Curves[response.BothTogether], j.Figures[response.BothTogether].Mean)
+		list = append(list, subCurve{c, swatch})
 	}
-	list := []subCurve{of(subCurve{name: counted(0), colour: roleNow, dash: "dashed", swatch: "now", width: 1.6}, &m.Result.Plans[0])}
+	add(nowCurve(), counted(0), "now", &m.Result.Plans[0])
 	if p := m.shown(); len(p.Subs) > 0 {
-		list = append(list, of(subCurve{name: counted(len(p.Subs)), colour: layoutRole(1), dash: "solid", swatch: "layout1", width: 2.4}, p))
+		add(layoutCurve(1, ""), counted(len(p.Subs)), "layout1", p)
 	}
 	if now := m.Result.Now; now != nil {
-		list = append(list, of(subCurve{name: "those that stand now, set well", colour: layoutRole(5), dash: "dotted", swatch: "layout5 dash3", width: 2}, now))
+		add(Curve{Colour: layoutRole(5), Dash: "dotted", Width: 2}, "those that stand now, set well", "layout5 dash3", now)
 	}
 	return list
 }
@@ -52,10 +50,13 @@ func (m *SubReport) ways(seat int) []subCurve {
 	s := &m.shown().Seats[seat]
 	reader := response.NewReader(m.Grid, m.Project.Room.Air(), m.Result.Goal)
 	mean := s.Judgement.Figures[response.BothTogether].Mean
+	curve := func(name, colour, dash string, width float64, levels []model.Level) Curve {
+		return Curve{Name: name, Colour: colour, Dash: dash, Width: width, Points: levelPoints(m.Grid, levels, mean)}
+	}
 	return []subCurve{
-		{"the speakers alone, high-pass included", layoutRole(2), "dashed", "layout2 dash2", 1.8, reader.Smooth(s.Mains.Of(response.BothTogether)), mean},
-		{"the subwoofers alone, as set", layoutRole(3), "dotted", "layout3 dash3", 2, reader.Smooth(subsAlone(s)), mean},
-		{"everything together", layoutRole(1), "solid", "layout1", 2.4, s.Judgement.Curves[response.BothTogether], mean},
+		{curve("the speakers alone, high-pass included", layoutRole(2), "dashed", 1.8, reader.Smooth(s.Mains.Of(response.BothTogether))), "layout2 dash2"},
+		{curve("the subwoofers alone, as set", layoutRole(3), "dotted", 2, reader.Smooth(subsAlone(s))), "layout3 dash3"},
+		{curve("everything together", layoutRole(1), "solid", 2.4, s.Judgement.Curves[response.BothTogether]), "layout1"},
 	}
 }
 
@@ -72,26 +73,12 @@ func subsAlone(s *optimize.SubSeat) []complex128 {
 }
 
 // subChart returns the options of a chart of curves; the legend is the page's own.
-func (m *SubReport) subChart(id string, curves []subCurve) ([]byte, error) {
-	line, goal := charts.NewLine(), m.Result.Goal
-	line.SetGlobalOptions(
-		charts.WithInitializationOpts(opts.Initialization{ChartID: id}),
-		charts.WithAnimation(false),
-		charts.WithXAxisOpts(frequencyAxis()), charts.WithYAxisOpts(levelAxis()),
-		charts.WithGridOpts(opts.Grid{Left: "48", Right: "34", Top: "30", Bottom: "30"}),
-		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}),
-		charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false)}),
-	)
-	line.AddSeries("", []opts.LineData{},
-		charts.WithMarkAreaData(corners(goal.From, levelBottom, goal.To, levelTop)),
-		charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: roleGoal, Opacity: opts.Float(1)}}))
+func (m *SubReport) subChart(id string, curves []subCurve) (json.RawMessage, error) {
+	chart := Chart{ID: id, Goal: m.Result.Goal}
 	for _, c := range curves {
-		line.AddSeries(c.name, curveData(m.Grid, c.level, c.mean),
-			charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
-			charts.WithLineStyleOpts(opts.LineStyle{Color: c.colour, Width: c.width, Type: c.dash}),
-			charts.WithItemStyleOpts(opts.ItemStyle{Color: c.colour}))
+		chart.Curves = append(chart.Curves, c.Curve)
 	}
-	return options(line, levelStep)
+	return chart.Options()
 }
 
 // charts returns a chart of each seat, or an error of the charting library.
@@ -116,7 +103,7 @@ func (m *SubReport) charts(id, title string, curves func(seat int) []subCurve) (
 func subChartLabel(title string, curves []subCurve) string {
 	var names []string
 	for _, c := range curves {
-		names = append(names, c.name)
+		names = append(names, c.Name)
 	}
 	return "Chart of level over frequency, " + title + ": " + strings.Join(names, "; ") + ". The tables give the figures."
 }
@@ -124,7 +111,7 @@ func subChartLabel(title string, curves []subCurve) string {
 func subLegend(curves []subCurve) []legendEntry {
 	var list []legendEntry
 	for _, c := range curves {
-		list = append(list, legendEntry{c.swatch, c.name})
+		list = append(list, legendEntry{c.swatch, c.Name})
 	}
 	return list
 }

@@ -130,15 +130,15 @@ func TestSubCharts(t *testing.T) {
 			t.Errorf("%s: %d series in %d sorts of line, want 3 beside the goal's band", id, len(doc.Series), len(dashes))
 		}
 	}
-	ways := m.ways(0)
-	if ways[0].mean != ways[2].mean || ways[1].mean != ways[2].mean {
-		t.Error("the parts are not held against one mean")
-	}
 	reader := response.NewReader(m.Grid, model.AirAt(m.Project.Room.Temperature), m.Result.Goal)
-	smooth := reader.Smooth(m.Result.Plans[1].Seats[0].Pair.Of(response.BothTogether))
-	for i := range smooth {
-		if smooth[i] != ways[2].level[i] {
-			t.Fatalf("the sum is %v dB at %g Hz where the parts are smoothed to %v dB", ways[2].level[i], m.Grid[i], smooth[i])
+	seat := &m.Result.Plans[1].Seats[0]
+	mean := seat.Judgement.Figures[response.BothTogether].Mean
+	for i, pair := range map[int]response.Pair{0: seat.Mains, 2: seat.Pair} {
+		curve, smooth := m.ways(0)[i], reader.Smooth(pair.Of(response.BothTogether))
+		for _, p := range curve.Points {
+			if want := float64(smooth[m.Grid.Nearest(p.X)] - mean); p.Y != want {
+				t.Fatalf("%s: %v dB at %g Hz against the mean of the sum, want %v dB", curve.Name, p.Y, p.X, want)
+			}
 		}
 	}
 }

@@ -1,12 +1,10 @@
 package report
 
 import (
+	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
-
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -96,26 +94,17 @@ func newWhatIfView(w *WhatIf) (*whatIfView, error) {
 
 // whatIfChart returns the options of a chart of one channel: now and every option, each
 // curve relative to its own mean, switched on and off by the chart's own legend.
-func whatIfChart(w *WhatIf, c response.Channel) ([]byte, error) {
-	line := charts.NewLine()
-	line.SetGlobalOptions(
-		charts.WithInitializationOpts(opts.Initialization{ChartID: "whatif_" + c.String()}),
-		charts.WithAnimation(false),
-		charts.WithXAxisOpts(frequencyAxis()),
-		charts.WithYAxisOpts(levelAxis()),
-		charts.WithGridOpts(opts.Grid{Left: "48", Right: "34", Top: "56", Bottom: "30"}),
-		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}),
-		charts.WithLegendOpts(opts.Legend{Show: opts.Bool(true), Top: "0", TextStyle: &opts.TextStyle{Color: roleInk}}),
-	)
+func whatIfChart(w *WhatIf, c response.Channel) (json.RawMessage, error) {
+	chart := Chart{ID: "whatif_" + c.String(), Goal: w.Result.Goal, Legend: &Legend{Wide: true}}
 	for i, v := range w.states() {
-		colour, dash, width := roleNow, "dashed", float32(1.6)
+		curve := nowCurve()
 		if i > 0 {
-			colour, dash, width = layoutRole(i), layoutDash(i), 2.2
+			curve = layoutCurve(i, stateName(i))
 		}
-		levelCurve(line, stateName(i), colour, dash, width, curveData(w.Result.Grid, v.Judgement.Curves[c], v.Judgement.Figures[c].Mean))
+		curve.Points = levelPoints(w.Result.Grid, v.Judgement.Curves[c], v.Judgement.Figures[c].Mean)
+		chart.Curves = append(chart.Curves, curve)
 	}
-	goalArea(line, w.Result.Goal)
-	return options(line, levelStep)
+	return chart.Options()
 }
 
 // chartLabel says in words what a chart shows.

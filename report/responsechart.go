@@ -1,0 +1,46 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// responseChart returns the options of the chart of one channel: the present
+// layout and those found over frequency, each relative to its own mean in the
+// goal's band, with its spread shaded. All but the first layout start hidden; the
+// page's script shows the one that is chosen.
+func responseChart(in *Input, channel response.Channel) (json.RawMessage, error) {
+	goal := in.Result.Goal
+	chart := Chart{ID: "response_" + channel.String(), Goal: goal}
+	add := func(curve Curve, opacity float64, c *optimize.Candidate) {
+		f := c.Judgement.Figures[channel]
+		curve.Points = levelPoints(in.Grid, c.Judgement.Curves[channel], f.Mean)
+		curve.Shade = &Shade{From: goal.From, To: goal.To, Low: float64(f.Lowest.Level), High: float64(f.Highest.Level), Opacity: opacity}
+		chart.Curves = append(chart.Curves, curve)
+	}
+	if in.Result.Now != nil {
+		add(nowCurve(), 0, in.Result.Now)
+	}
+	for i := range in.Result.Candidates {
+		curve := layoutCurve(i+1, layoutName(i+1))
+		curve.Hidden = i > 0
+		add(curve, 0.12, &in.Result.Candidates[i])
+	}
+	return chart.Options()
+}
+
+// nowCurve is the look of what stands now, on every chart.
+func nowCurve() Curve { return Curve{Name: nowName, Colour: roleNow, Dash: "dashed", Width: 1.6} }
+
+// layoutCurve is the look of the n-th thing that is compared, counted from 1.
+func layoutCurve(n int, name string) Curve {
+	return Curve{Name: name, Colour: layoutRole(n), Dash: layoutDash(n), Width: 2.4}
+}
+
+// nowName names the present layout in every chart.
+const nowName = "now"
+
+func layoutName(n int) string { return fmt.Sprintf("layout %d", n) }
