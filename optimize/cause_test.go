@@ -6,7 +6,6 @@ import (
 	"math"
 	"math/cmplx"
 	"slices"
-	"strings"
 	"testing"
 
 	"evenbass/model"
@@ -16,8 +15,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// oneWall is a room whose front wall reflects all and whose other walls take up
-// what meets them head on, with a pair 0.9 m from that wall.
+// oneWall is a room whose front wall reflects all and whose other walls
+// absorb all sound that meets them head on, with a pair 0.9 m from that wall.
 func oneWall() (model.Box, model.Layout, model.Goal) {
 	box := model.Box{Size: r3.Vec{X: 5, Y: 5, Z: 4}, Air: model.AirAt(0)}
 	for _, f := range model.Faces {
@@ -62,11 +61,11 @@ func TestExplainNamesTheOnlyWall(t *testing.T) {
 		if math.Abs(d.Feature.Frequency-want) > 0.05*want {
 			t.Errorf("%s: deepest dip at %.1f Hz, want %.1f", e.Name(), d.Feature.Frequency, want)
 		}
-		if len(d.Causes) != 1 || d.Causes[0].Name != "front wall 0.90 m from the woofers" {
+		if len(d.Causes) != 1 || d.Causes[0].Suspect != (Suspect{Boundary: model.Front, Distances: [2]float64{0.9, 0.9}}) {
 			t.Errorf("%s: causes %+v", e.Name(), d.Causes)
 		}
 		if d.Moves != MovesWithSpeakers {
-			t.Errorf("%s: the dip %s", e.Name(), d.Moves)
+			t.Errorf("%s: the dip moves with %d", e.Name(), d.Moves)
 		}
 	}
 }
@@ -83,8 +82,8 @@ func TestSuspects(t *testing.T) {
 		t.Fatal(err)
 	}
 	modes := slices.DeleteFunc(mode.List(box, 200), func(m mode.Mode) bool { return m.Quality() < leastQuality })
-	if len(list) != 6+len(modes) || list[1].Name != "back wall 2.20 m behind the head" {
-		t.Fatalf("%d suspects, want 6 walls and %d modes; the second is %q", len(list), len(modes), list[1].Name)
+	if len(list) != 6+len(modes) || list[1].Boundary != model.Back || math.Abs(list[1].Distances[0]-2.2) > 1e-9 {
+		t.Fatalf("%d suspects, want 6 walls and %d modes; the second is %+v", len(list), len(modes), list[1].Suspect)
 	}
 	field, err := e.Field(l.Seat)
 	if err != nil {
@@ -94,11 +93,11 @@ func TestSuspects(t *testing.T) {
 		t.Error("a mode more than half an octave away is suspected, or a wall is not")
 	}
 	first := list[6]
-	if !strings.HasPrefix(first.Name, "mode (1,0,0) at 40.9 Hz, axial") { // c/2L = 343.2/8.4
-		t.Errorf("first mode is %q", first.Name)
+	if first.Kind != ModeSuspect || first.Mode.N != [3]int{1, 0, 0} || math.Abs(first.Mode.Frequency-343.2/8.4) > 0.05 { // c/2L
+		t.Errorf("first mode is %+v", first.Suspect)
 	}
 	term, whole := field.(*mode.Field).Term(nil, l.Left, modes[0].N), field.Transfer(nil, l.Left)
-	for i, v := range first.Pair.Left {
+	for i, v := range first.without.Left {
 		if cmplx.Abs(v+term[i]-whole[i]) > 1e-9*cmplx.Abs(whole[i]) {
 			t.Fatalf("at %v Hz the rest and the term do not make the whole", e.Grid()[i])
 		}
@@ -122,7 +121,7 @@ func TestDeepest(t *testing.T) {
 	p := studio()
 	e := newModal(p.Room.Size)
 	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
-	pair, err := (&scorer{engine: e}).pair(model.Layout{Left: r3.Vec{X: 0.3, Y: 0.6, Z: 1}, Right: r3.Vec{X: 0.5, Y: 2.3, Z: 1}, Seat: r3.Vec{X: 2.6, Y: 1.5, Z: 1.2}})
+	pair, err := pairAt(e, model.Layout{Left: r3.Vec{X: 0.3, Y: 0.6, Z: 1}, Right: r3.Vec{X: 0.5, Y: 2.3, Z: 1}, Seat: r3.Vec{X: 2.6, Y: 1.5, Z: 1.2}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -137,21 +136,21 @@ func TestDeepest(t *testing.T) {
 	}
 }
 
-// A name says how far the wall is from what it acts on, and both distances where
-// the speakers differ.
-func TestWallNames(t *testing.T) {
+// A boundary's distances are to what it acts on, and both where the speakers differ.
+func TestBoundaryDistances(t *testing.T) {
 	box, l, _ := oneWall()
 	l.Right.X, l.Right.Z = 1.1, 2.1
-	for f, want := range map[model.Face]string{
-		model.Front:   "front wall 0.90 and 1.10 m from the woofers",
-		model.Back:    "back wall 2.00 m behind the head",
-		model.Left:    "left wall 2.20 m from the left woofer",
-		model.Right:   "right wall 2.20 m from the right woofer",
-		model.Floor:   "floor 2.00 and 2.10 m below the woofers",
-		model.Ceiling: "ceiling 2.00 m above the head",
+	for f, want := range map[model.Face][2]float64{
+		model.Front:   {0.9, 1.1},
+		model.Back:    {2, 2},
+		model.Left:    {2.2, 2.2},
+		model.Right:   {2.2, 2.2},
+		model.Floor:   {2, 2.1},
+		model.Ceiling: {2, 2},
 	} {
-		if got := wallName(box, f, l); got != want {
-			t.Errorf("%q, want %q", got, want)
+		got := boundary(box.Size, f, l)
+		if got.Kind != BoundarySuspect || got.Boundary != f || math.Abs(got.Distances[0]-want[0])+math.Abs(got.Distances[1]-want[1]) > 1e-9 {
+			t.Errorf("%v: %+v, want %v", f, got, want)
 		}
 	}
 }

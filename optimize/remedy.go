@@ -2,48 +2,41 @@ package optimize
 
 import (
 	"context"
-	"slices"
-	"strconv"
-	"strings"
 
 	"evenbass/model"
 	"evenbass/model/response"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Remedy is what was found to cure a dip among what was tried: single moves within the
-// rules, up to [RemedyReach], and what its causes say. A cure takes away at least half
+// Remedy is the best cure found for a dip. Tried are single moves within the rules, up to
+// [RemedyReach], and absorption at the walls among its causes. A cure removes at least half
 // of the dip, and at least 3 dB.
 type Remedy struct {
-	Move *Trial // of the moves that cure it the one that leaves the least spread; nil for none
+	Move *Trial // of the moves that cure it, the one that leaves the least spread; nil for none
+	Wall *Cause // the boundary without which the dip shrinks most; nil for none
 
-	// Wall is the wall without whose sound the dip heals best, and WallLift by how
-	// much, dB; "" if there is none.
-	Wall     string
-	WallLift model.Level
-
-	Narrow bool // narrower than [NarrowDip]
+	Narrow bool // the dip is narrower than [NarrowDip]
 }
 
-// Trial is a single move with what it does.
+// Trial is a single move with its effect.
 type Trial struct {
 	Step             // the spreads before and after it are plain ones
 	Lift model.Level // how much the dip shrinks, dB
 }
 
-// How far moves are tried, and by which steps, m.
+// How far moves are tried, and in which steps, m.
 const (
 	RemedyReach = 0.35
 	remedyPace  = 0.05
 )
 
-// NarrowDip is the width in octaves below which a dip may be left alone: hardly
-// any note falls into it. Common practice, no source.
+// NarrowDip is the width in octaves below which a dip may be left alone, because hardly any
+// note falls into it. Common practice, no source.
 const NarrowDip = 1.0 / 6
 
-// Remedies looks for a cure of each dip of a candidate, and notes it there. It tries
-// moves by the engine, which must be that of the candidate's figures, and reads the
-// walls off the causes. It fails if the engine refuses a place.
+// Remedies looks for a cure of each dip of a candidate and sets its Remedy. Moves are
+// computed by the engine, which must be that of the candidate's figures; walls are those
+// among the causes. It fails if the engine refuses a place.
 func Remedies(ctx context.Context, p *model.Project, e model.Engine, c *Candidate, dips []Explained) error {
 	if len(dips) == 0 {
 		return nil
@@ -60,7 +53,7 @@ func Remedies(ctx context.Context, p *model.Project, e model.Engine, c *Candidat
 			return err
 		}
 		var err error
-		if pairs[i], err = s.pair(trials[i].To); err != nil {
+		if pairs[i], err = pairAt(e, trials[i].To); err != nil {
 			return err
 		}
 		trials[i].Before = c.Judgement.Spread()
@@ -70,51 +63,32 @@ func Remedies(ctx context.Context, p *model.Project, e model.Engine, c *Candidat
 	if err != nil {
 		return err
 	}
-	suspects := make([]response.Suspect, len(trials))
-	for i := range trials {
-		suspects[i] = response.Suspect{Name: strconv.Itoa(i), Pair: pairs[i]}
-	}
 	for i := range dips {
-		dips[i].Remedy = remedy(dips[i], trials, s.reader.Explain(dips[i].Feature, suspects))
+		dips[i].Remedy = remedy(dips[i], trials, s.reader.Cures(dips[i].Feature, pairs))
 	}
 	return nil
 }
 
-// remedy picks the cure of one dip; cures are named by the number of their trial.
-func remedy(dip Explained, trials []Trial, cures []response.Cause) *Remedy {
+// remedy picks the best cure of one dip; the cures are by the trials.
+func remedy(dip Explained, trials []Trial, cures []response.Cure) *Remedy {
 	r := &Remedy{Narrow: dip.Feature.Width < NarrowDip}
 	for _, cure := range cures {
-		i, err := strconv.Atoi(cure.Name)
-		if err != nil {
-			panic("optimize: a trial without number: " + cure.Name)
-		}
-		t := trials[i]
-		t.Lift = cure.Cure
+		t := trials[cure.Without]
+		t.Lift = cure.Gain
 		if r.Move == nil || t.After < r.Move.After {
 			r.Move = &t
 		}
 	}
-	for _, cause := range dip.Causes {
-		if wall, ok := wallOf(cause.Name); ok && cause.Cure > r.WallLift {
-			r.Wall, r.WallLift = wall, cause.Cure
+	for i := range dip.Causes {
+		if c := &dip.Causes[i]; c.Kind == BoundarySuspect && (r.Wall == nil || c.Cure > r.Wall.Cure) {
+			r.Wall = c
 		}
 	}
 	return r
 }
 
-// wallOf returns the wall that a cause is, if it is one.
-func wallOf(cause string) (string, bool) {
-	i := slices.IndexFunc(model.Faces[:], func(f model.Face) bool {
-		return cause == f.Wall() || strings.HasPrefix(cause, f.Wall()+" ")
-	})
-	if i < 0 {
-		return "", false
-	}
-	return model.Faces[i].Wall(), true
-}
-
-// trialsOf lists single moves of what may move in a project that break no rule, or none
-// worse than it is broken. Short moves come first.
+// trialsOf lists single moves of what a project lets move. None of them breaks a rule, or
+// breaks one worse than the layout does already. Short moves come first.
 func trialsOf(p *model.Project, l model.Layout) []Trial {
 	x, y := r3.Vec{X: 1}, r3.Vec{Y: 1}
 	var ways []Trial

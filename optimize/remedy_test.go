@@ -33,7 +33,7 @@ func TestRemediesAreEvidence(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, d := range dips {
-			if d.Remedy == nil || d.Remedy.Wall != "" {
+			if d.Remedy == nil || d.Remedy.Wall != nil {
 				t.Fatalf("dip at %.0f Hz: %+v", d.Feature.Frequency, d.Remedy)
 			}
 			m := d.Remedy.Move
@@ -69,15 +69,16 @@ func TestRemediesAreEvidence(t *testing.T) {
 func TestRemedyPicks(t *testing.T) {
 	t.Parallel()
 	trials := []Trial{{Step: Step{Part: SeatAlong, After: 9}}, {Step: Step{Part: SpeakersAlong, After: 7}}, {Step: Step{Part: SeatAcross, After: 5}}}
-	dip := Explained{Feature: response.Feature{Width: 0.1}, Causes: []response.Cause{
-		{Name: "mode (1,0,0) at 39.9 Hz, axial", Cure: 12}, {Name: "back wall 2.25 m behind the head", Cure: 6}, {Name: "floor", Cure: 8}, {Name: "floorboards", Cure: 9},
+	cause := func(f model.Face, cure model.Level) Cause { return Cause{Suspect: Suspect{Boundary: f}, Cure: cure} }
+	dip := Explained{Feature: response.Feature{Width: 0.1}, Causes: []Cause{
+		{Suspect: Suspect{Kind: ModeSuspect}, Cure: 12}, cause(model.Back, 6), cause(model.Floor, 8),
 	}}
-	r := remedy(dip, trials, []response.Cause{{Name: "0", Cure: 6}, {Name: "1", Cure: 4}})
-	if r.Move.Part != SpeakersAlong || r.Move.Lift != 4 || r.Wall != "floor" || r.WallLift != 8 || !r.Narrow {
+	r := remedy(dip, trials, []response.Cure{{Without: 0, Gain: 6}, {Without: 1, Gain: 4}})
+	if r.Move.Part != SpeakersAlong || r.Move.Lift != 4 || r.Wall == nil || *r.Wall != cause(model.Floor, 8) || !r.Narrow {
 		t.Errorf("%+v", r)
 	}
 	dip.Feature.Width = 0.3
-	if r := remedy(Explained{Feature: dip.Feature}, trials, nil); r.Move != nil || r.Wall != "" || r.Narrow {
+	if r := remedy(Explained{Feature: dip.Feature}, trials, nil); r.Move != nil || r.Wall != nil || r.Narrow {
 		t.Errorf("%+v", r)
 	}
 }

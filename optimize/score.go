@@ -95,8 +95,11 @@ func (s *scorer) spread(d *desk, left, right int) model.Level {
 }
 
 // pair returns the transfers of a layout, exactly in place.
-func (s *scorer) pair(l model.Layout) (response.Pair, error) {
-	field, err := s.engine.Field(l.Seat)
+func (s *scorer) pair(l model.Layout) (response.Pair, error) { return pairAt(s.engine, l) }
+
+// pairAt returns the transfers of a layout by an engine, exactly in place.
+func pairAt(e model.Engine, l model.Layout) (response.Pair, error) {
+	field, err := e.Field(l.Seat)
 	if err != nil {
 		return response.Pair{}, err
 	}

@@ -5,45 +5,88 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/image"
 	"evenbass/model/mode"
 	"evenbass/model/response"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Which modes are suspected: those up to suspectModes in Hz, above which so many
-// overlap that no single one makes a dip; with a quality of leastQuality, below
-// which it is a slope and no resonance; of dips within modeReach octaves. Our own
-// limits, no source.
+// Suspect is one thing that may cause a dip: a boundary of the room or a mode.
+type Suspect struct {
+	Kind SuspectKind
+
+	// Boundary is the wall, floor or ceiling. Distances are from it to what it acts on,
+	// m: the left and the right woofer for the front wall and the floor, the nearer woofer
+	// (twice) for a side wall, the ears (twice) for the back wall and the ceiling. Both are
+	// 0 in a room that is no box, where a boundary may stand inside the bounding box.
+	Boundary  model.Face
+	Distances [2]float64
+
+	Mode mode.Mode // of a [ModeSuspect]
+}
+
+// SuspectKind says what a suspect is.
+type SuspectKind int
+
+// The kinds of suspects.
+const (
+	BoundarySuspect SuspectKind = iota
+	ModeSuspect
+)
+
+// suspect is a suspect with the pair's transfers as they would be without it.
+type suspect struct {
+	Suspect
+	without response.Pair
+}
+
+// Which modes are suspected: those up to suspectModes in Hz, above which so many overlap
+// that no single one makes a dip; with a quality of at least leastQuality, below which a
+// mode is a slope and no resonance; of dips within modeReach octaves. Our own limits, no
+// source.
 const (
 	suspectModes = 200
 	leastQuality = 3
 	modeReach    = 0.5
 )
 
-// suspect is something that may cause a dip.
-type suspect struct {
-	response.Suspect
-	frequency float64 // of a mode, Hz; 0 for a wall
-}
-
 // mayCause reports whether the suspect could have to do with a dip at all.
 func (s *suspect) mayCause(dip response.Feature) bool {
-	return s.frequency == 0 || math.Abs(math.Log2(s.frequency/dip.Frequency)) <= modeReach
+	return s.Kind == BoundarySuspect || math.Abs(math.Log2(s.Mode.Frequency/dip.Frequency)) <= modeReach
 }
 
-// suspects returns what may cause the dips of a layout, each with the pair's
-// transfers as they would be without it: the six walls of the box and its modes
-// up to 200 Hz.
+// boundary returns a wall of a box as a suspect for a layout.
+func boundary(size r3.Vec, f model.Face, l model.Layout) Suspect {
+	s := Suspect{Boundary: f}
+	twice := func(v float64) [2]float64 { return [2]float64{v, v} }
+	switch f {
+	case model.Front:
+		s.Distances = [2]float64{l.Left.X, l.Right.X}
+	case model.Back:
+		s.Distances = twice(size.X - l.Seat.X)
+	case model.Left:
+		s.Distances = twice(l.Left.Y)
+	case model.Right:
+		s.Distances = twice(size.Y - l.Right.Y)
+	case model.Floor:
+		s.Distances = [2]float64{l.Left.Z, l.Right.Z}
+	case model.Ceiling:
+		s.Distances = twice(size.Z - l.Seat.Z)
+	}
+	return s
+}
+
+// suspects returns what may cause the dips of a layout in a box: its six walls and its
+// modes up to 200 Hz, each with the pair's transfers as they would be without it.
 //
-// With the image engine, a wall is left out by dropping every image that met it;
-// with any other, by solving the box by modes with that wall at β = 1, which
-// swallows what meets it head on, and taking the difference that this makes off
-// the engine's own transfers. A mode is left out by subtracting its term. The box
-// must be the one that the engine was made for.
+// The image engine leaves a wall out by dropping every image that met it. With any other
+// engine, the box is solved by modes with that wall at β = 1, which absorbs all sound that
+// meets it head on; the difference that this makes comes off the engine's own transfers. A
+// mode is left out by subtracting its term. The box must be the one of the engine.
 func suspects(ctx context.Context, box model.Box, e model.Engine, l model.Layout) ([]suspect, error) {
-	whole, err := (&scorer{engine: e}).pair(l)
+	whole, err := pairAt(e, l)
 	if err != nil {
 		return nil, err
 	}
@@ -65,16 +108,16 @@ func suspects(ctx context.Context, box model.Box, e model.Engine, l model.Layout
 		if m.Quality() < leastQuality {
 			continue
 		}
-		s := suspect{frequency: m.Frequency}
-		s.Name = fmt.Sprintf("mode (%d,%d,%d) at %.1f Hz, %v", m.N[0], m.N[1], m.N[2], m.Frequency, m.Kind())
 		term := func(source r3.Vec) []complex128 { return field.(*mode.Field).Term(nil, source, m.N) }
-		s.Pair = response.Pair{Left: less(whole.Left, term(l.Left)), Right: less(whole.Right, term(l.Right))}
-		list = append(list, s)
+		list = append(list, suspect{
+			Suspect: Suspect{Kind: ModeSuspect, Mode: m},
+			without: response.Pair{Left: less(whole.Left, term(l.Left)), Right: less(whole.Right, term(l.Right))},
+		})
 	}
 	return list, nil
 }
 
-// suspectWalls returns the six walls as suspects.
+// suspectWalls returns the six walls of a box as suspects.
 func suspectWalls(ctx context.Context, box model.Box, e model.Engine, modes *mode.Engine, whole response.Pair, l model.Layout) ([]suspect, error) {
 	list := make([]suspect, len(model.Faces))
 	err := parallel(len(list), func(i int) error {
@@ -82,16 +125,45 @@ func suspectWalls(ctx context.Context, box model.Box, e model.Engine, modes *mod
 			return err
 		}
 		face := model.Faces[i]
-		list[i].Name = wallName(box, face, l)
+		list[i].Suspect = boundary(box.Size, face, l)
 		var err error
 		if images, ok := e.(*image.Engine); ok {
-			list[i].Pair, err = withoutImages(images, face, l)
+			list[i].without, err = withoutImages(images, face, l)
 		} else {
-			list[i].Pair, err = withoutEcho(box, modes, face, whole, l)
+			list[i].without, err = withoutEcho(box, modes, face, whole, l)
 		}
 		return err
 	})
 	return list, err
+}
+
+// suspects returns the walls of a room of any shape as suspects for a candidate.
+func (w *Walls) suspects(ctx context.Context, c *Candidate) ([]suspect, error) {
+	var with response.Pair
+	if w.With != nil {
+		var err error
+		if with, err = pairAt(w.With, c.Layout); err != nil {
+			return nil, err
+		}
+	}
+	list := make([]suspect, len(model.Faces))
+	return list, parallel(len(list), func(i int) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		face := model.Faces[i]
+		open, err := w.Without(face, c.Layout)
+		if err != nil {
+			return fmt.Errorf("looking for causes, without the %s: %w", face.Wall(), err)
+		}
+		list[i].Boundary = face
+		p, err := pairAt(open, c.Layout)
+		if w.With != nil && err == nil {
+			p = lessPair(c.Pair, lessPair(with, p))
+		}
+		list[i].without = p
+		return err
+	})
 }
 
 // withoutImages returns the pair with a wall's images dropped.
@@ -104,26 +176,27 @@ func withoutImages(e *image.Engine, face model.Face, l model.Layout) (response.P
 	return response.Pair{Left: field.Without(nil, l.Left, face), Right: field.Without(nil, l.Right, face)}, nil
 }
 
-// withoutEcho returns the pair less what a wall adds to it in the box solved by
-// modes.
+// withoutEcho returns the pair less what a wall adds to it in the box solved by modes.
 func withoutEcho(box model.Box, modes *mode.Engine, face model.Face, whole response.Pair, l model.Layout) (response.Pair, error) {
 	box.Walls[face] = model.Plain(1)
 	open, err := mode.New(box, modes.Grid(), mode.Settings{})
 	if err != nil {
 		return response.Pair{}, fmt.Errorf("looking for causes, without the %s: %w", face.Wall(), err)
 	}
-	with, err := (&scorer{engine: modes}).pair(l)
+	with, err := pairAt(modes, l)
 	if err != nil {
 		return response.Pair{}, err
 	}
-	without, err := (&scorer{engine: open}).pair(l)
+	without, err := pairAt(open, l)
 	if err != nil {
 		return response.Pair{}, err
 	}
-	return response.Pair{
-		Left:  less(whole.Left, less(with.Left, without.Left)),
-		Right: less(whole.Right, less(with.Right, without.Right)),
-	}, nil
+	return lessPair(whole, lessPair(with, without)), nil
+}
+
+// lessPair returns a - b.
+func lessPair(a, b response.Pair) response.Pair {
+	return response.Pair{Left: less(a.Left, b.Left), Right: less(a.Right, b.Right)}
 }
 
 // less returns a - b.

@@ -54,7 +54,7 @@ func TestExplainWallsNamesTheOnlyWall(t *testing.T) {
 			t.Fatalf("%s: %d dips, %v", name, len(dips), err)
 		}
 		d := dips[0]
-		if len(d.Causes) != 1 || d.Causes[0].Name != "front wall" || d.Moves != MovesWithSpeakers {
+		if len(d.Causes) != 1 || d.Causes[0].Suspect != (Suspect{Boundary: model.Front}) || d.Moves != MovesWithSpeakers {
 			t.Errorf("%s: %+v", name, d)
 		}
 		if math.Abs(float64(d.Causes[0].Cure-want)) > c.off {

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/mode"
 	"evenbass/model/response"
 	"evenbass/optimize"
 )
@@ -137,13 +138,13 @@ func fixtureInput(grid model.Grid) Input {
 		return in.Result.Candidates[i].Robust < in.Result.Candidates[j].Robust
 	})
 	in.Faults = []LayoutFaults{
-		{Title: "as it stands now", Faults: fixtureFaults(grid, p, &now, "back wall 2.25 m behind the head")},
-		{Title: "layout 1", Faults: fixtureFaults(grid, p, &in.Result.Candidates[0], "mode (1,0,0) at 39.9 Hz, axial")},
+		{Title: "as it stands now", Faults: fixtureFaults(grid, p, &now, optimize.Suspect{Boundary: model.Back, Distances: [2]float64{2.25, 2.25}})},
+		{Title: "layout 1", Faults: fixtureFaults(grid, p, &in.Result.Candidates[0], optimize.Suspect{Kind: optimize.ModeSuspect, Mode: mode.Mode{N: [3]int{1, 0, 0}, Frequency: 39.9}})},
 	}
 	return in
 }
 
-func fixtureFaults(grid model.Grid, p *model.Project, c *optimize.Candidate, cause string) []optimize.Explained {
+func fixtureFaults(grid model.Grid, p *model.Project, c *optimize.Candidate, cause optimize.Suspect) []optimize.Explained {
 	reader := response.NewReader(grid, p.Room.Air(), p.Goal)
 	var faults []optimize.Explained
 	for _, f := range reader.Features(c.Judgement.Worst, c.Pair.Of(c.Judgement.Worst), 3) {
@@ -152,7 +153,7 @@ func fixtureFaults(grid model.Grid, p *model.Project, c *optimize.Candidate, cau
 		}
 		fault := optimize.Explained{Feature: f}
 		if len(faults) == 0 {
-			fault.Causes = []response.Cause{{Name: cause, Cure: 7.25, Left: -1.5}, {Name: "floor", Cure: 4.1, Left: -4.4}}
+			fault.Causes = []optimize.Cause{{Suspect: cause, Cure: 7.25, Left: -1.5}, {Suspect: optimize.Suspect{Boundary: model.Floor}, Cure: 4.1, Left: -4.4}}
 			fault.Moves = optimize.MovesWithSeat
 		}
 		faults = append(faults, fault)

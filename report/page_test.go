@@ -52,7 +52,6 @@ func hostileInput() Input {
 	in.Walls[0].Name, in.Walls[0].Taken, in.Walls[0].Source, in.Walls[0].Reach = hostile, hostile, hostile, hostile
 	in.Modes[0].Kind = hostile
 	in.Faults[0].Title = hostile
-	in.Faults[0].Faults[0].Causes[0].Name = hostile
 	in.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
 	return in
 }

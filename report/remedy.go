@@ -6,7 +6,7 @@ import (
 	"evenbass/optimize"
 )
 
-// remedyText says what cures a dip, of what was tried: a move, absorption, or nothing.
+// remedyText says what cures a dip: a move, absorption, or nothing that was tried.
 func remedyText(f optimize.Explained, s Style) string {
 	r := f.Remedy
 	if r == nil {
@@ -28,30 +28,30 @@ func remedyText(f optimize.Explained, s Style) string {
 		move += "."
 	}
 	wall := ""
-	if r.Wall != "" {
-		wall = fmt.Sprintf("It wants absorption at the %s: %s is what taking up all sound there would gain.", r.Wall, Difference(r.WallLift))
+	if r.Wall != nil {
+		wall = fmt.Sprintf("Absorption on the %s would lift it, by %s at the very most.", r.Wall.Boundary.Wall(), Difference(r.Wall.Cure))
 	}
 	switch {
 	case free:
 		return "A move cures it. " + move
 	case wall != "" && move != "":
-		return wall + " A move would do too. " + move
+		return wall + " A move would too. " + move
 	case wall != "":
 		return wall + " No single move up to " + s.Tape(optimize.RemedyReach) + " cures it."
 	case r.Narrow && move != "":
 		return "Leave it: it is narrower than 1/6 octave. " + move
 	case r.Narrow:
-		return "Leave it: it is narrower than 1/6 octave, and nothing that was tried cures it."
+		return "Leave it: it is narrower than 1/6 octave, and nothing we tried cures it."
 	case move != "":
 		return "No single wall cures it. " + move
 	}
-	return "Nothing that was tried cures it: single moves up to " + s.Tape(optimize.RemedyReach) + ", and each wall taken away."
+	return "Nothing we tried cures it: neither single moves up to " + s.Tape(optimize.RemedyReach) + " nor absorption on any one wall."
 }
 
 // whyText is the causes of a fault and what cures it.
 func whyText(f optimize.Explained, s Style) string {
 	if cure := remedyText(f, s); cure != "" {
-		return causeText(f) + " " + cure
+		return causeText(f, s) + " " + cure
 	}
-	return causeText(f)
+	return causeText(f, s)
 }

@@ -143,7 +143,7 @@ func TestWallsOnlyCause(t *testing.T) {
 	in := fixtureInput(coarseGrid())
 	f := in.Faults[0].Faults[0]
 	f.Causes, f.WallsOnly = nil, true
-	if got := causeText(f); !strings.HasPrefix(got, "No single wall causes it; modes were not looked at") {
+	if got := causeText(f, Metric); !strings.HasPrefix(got, "No single wall causes it. Modes were not examined") {
 		t.Errorf("cause %q", got)
 	}
 }

@@ -144,37 +144,6 @@ func channelText(c response.Channel) string {
 	return c.String() + " speaker"
 }
 
-// namedCauses is how many causes of one fault are named; the best cures come
-// first.
-const namedCauses = 3
-
-// causeText names the causes of a fault with the evidence for them.
-func causeText(f optimize.Explained) string {
-	text := "No single wall or mode causes it."
-	if f.WallsOnly {
-		text = "No single wall causes it; modes were not looked at, as the wave solver does not tell them apart."
-	}
-	kind := "dip"
-	if f.Feature.Peak {
-		kind = "peak"
-	}
-	if len(f.Causes) > 0 {
-		var parts []string
-		for _, c := range f.Causes[:min(namedCauses, len(f.Causes))] {
-			parts = append(parts, fmt.Sprintf("%s (without it the %s shrinks by %s)", printable(c.Name), kind, Difference(c.Cure)))
-		}
-		text = "Cause: " + strings.Join(parts, "; ")
-		if more := len(f.Causes) - namedCauses; more > 0 {
-			text += fmt.Sprintf("; and %d more", more)
-		}
-		text += "."
-	}
-	if f.Moves != "" {
-		text += " It " + string(f.Moves) + "."
-	}
-	return text
-}
-
 // roomLine names the room with its sizes.
 func roomLine(p *model.Project, s Style) string {
 	r := &p.Room

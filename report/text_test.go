@@ -9,7 +9,6 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
-	"evenbass/model/response"
 	"evenbass/optimize"
 )
 
@@ -114,26 +113,6 @@ func TestHeadline(t *testing.T) {
 	still := newVerdict(set(5.6, 5, nil), in.Project, Metric)
 	if !strings.HasPrefix(still.Action, "Leave things where they are") {
 		t.Errorf("without a gain the advice is %q", still.Action)
-	}
-}
-
-// Three causes are named, the others counted; none is said to be none.
-func TestCauseText(t *testing.T) {
-	f := optimize.Explained{Moves: optimize.Stays}
-	if got := causeText(f); got != "No single wall or mode causes it. It stays where it is." {
-		t.Errorf("no cause is told as %q", got)
-	}
-	for _, name := range []string{"floor", "ceiling", "left wall", "back wall", "front wall"} {
-		f.Causes = append(f.Causes, response.Cause{Name: name, Cure: 5})
-	}
-	want := "Cause: floor (without it the dip shrinks by 5.0 dB); ceiling (without it the dip shrinks by 5.0 dB); " +
-		"left wall (without it the dip shrinks by 5.0 dB); and 2 more. It stays where it is."
-	if got := causeText(f); got != want {
-		t.Errorf("five causes are told as %q", got)
-	}
-	f.Feature.Peak = true
-	if got := causeText(f); !strings.Contains(got, "without it the peak shrinks") {
-		t.Errorf("a peak's cause is told as %q", got)
 	}
 }
 

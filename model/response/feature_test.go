@@ -96,15 +96,12 @@ func TestExplainNamesTheCause(t *testing.T) {
 	if math.Abs(dip.Frequency-343/(2*1.7)) > 6 { // half a wave of detour
 		t.Fatalf("deepest dip at %v Hz, want near 100.9", dip.Frequency)
 	}
-	causes := r.Explain(dip, []Suspect{
-		{"ceiling", sum(direct, guilty)},
-		{"back wall", sum(direct, innocent)},
-	})
-	if len(causes) != 1 || causes[0].Name != "back wall" {
-		t.Fatalf("causes %+v, want the back wall alone", causes)
+	cures := r.Cures(dip, []Pair{sum(direct, guilty), sum(direct, innocent)})
+	if len(cures) != 1 || cures[0].Without != 1 {
+		t.Fatalf("cures %+v, want the removal of the guilty path alone", cures)
 	}
-	if causes[0].Cure < -dip.Level/2 {
-		t.Errorf("cure of %.1f dB is less than half of the dip's %.1f", causes[0].Cure, dip.Level)
+	if cures[0].Gain < -dip.Level/2 {
+		t.Errorf("cure of %.1f dB is less than half of the dip's %.1f", cures[0].Gain, dip.Level)
 	}
 }
 
@@ -123,7 +120,7 @@ func TestExplainFollowsTheDip(t *testing.T) {
 			break
 		}
 	}
-	if got := r.Explain(dip, []Suspect{{"desk", pair(1.6)}}); len(got) != 0 {
+	if got := r.Cures(dip, []Pair{pair(1.6)}); len(got) != 0 {
 		t.Errorf("the dip moved by 6 %% and was called cured: %+v", got)
 	}
 }
