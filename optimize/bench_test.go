@@ -11,25 +11,6 @@ import (
 	"evenbass/model/roomfile"
 )
 
-// walled gives the studio walls of even, plain admittances, so that both
-// box engines take it. The figures are of the usual size, no source.
-func walled(box model.Box) model.Box {
-	for i, b := range []float64{0.02, 0.04, 0.02, 0.03, 0.05, 0.06} {
-		box.Walls[i] = model.Plain(complex(b, 0))
-	}
-	return box
-}
-
-func studioByModes(tb testing.TB) (*model.Project, model.Engine) {
-	p := studio()
-	p.Goal.To = 300
-	e, err := mode.New(walled(model.Box{Size: p.Room.Size, Air: model.AirAt(0)}), model.DefaultGrid(), mode.Settings{})
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return p, e
-}
-
 // demo is the project's own demo room.
 func demo(tb testing.TB) (*model.Project, model.Engine) {
 	p, err := roomfile.ReadFile("../testdata/room/spare-room.yaml")

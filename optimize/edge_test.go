@@ -17,11 +17,11 @@ import (
 type strictRoom struct{ *modal }
 
 func (e strictRoom) Field(seat r3.Vec) (model.Field, error) {
-	if !(&model.Box{Size: e.size}).Contains(seat) {
-		return nil, fmt.Errorf("the seat at %v is outside the room of %v", seat, e.size)
+	if !(&model.Box{Size: e.Size}).Contains(seat) {
+		return nil, fmt.Errorf("the seat at %v is outside the room of %v", seat, e.Size)
 	}
 	f, err := e.modal.Field(seat)
-	return strictField{f, e.size}, err
+	return strictField{f, e.Size}, err
 }
 
 type strictField struct {

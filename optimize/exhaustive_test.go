@@ -2,7 +2,6 @@ package optimize
 
 import (
 	"context"
-	"os"
 	"testing"
 	"time"
 
@@ -41,9 +40,6 @@ func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, er
 	}
 	return clearing(notes, 1, 0)[0], len(all)
 }
-
-// long reports whether the slow form of a test was asked for.
-func long() bool { return os.Getenv("EVENBASS_LONG") != "" }
 
 // The search comes within 0.1 dB of the best of all layouts on a 5 cm lattice:
 // with three seeds in the studio here; in the long form with twenty, nineteen of

@@ -64,7 +64,7 @@ func TestEvaluateTellsBreaches(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(c.Breaches) == 0 || len(c.Pair.Left) != len(newModal(p.Room.Size).grid) || c.Robust <= 0 {
+	if len(c.Breaches) == 0 || len(c.Pair.Left) != len(newModal(p.Room.Size).Grid()) || c.Robust <= 0 {
 		t.Errorf("breaches %v, %d values, robust %v", c.Breaches, len(c.Pair.Left), c.Robust)
 	}
 }

@@ -112,14 +112,6 @@ func TestSpacedLeavesOutWhatIsNearlyEqual(t *testing.T) {
 	})
 }
 
-// sofaRoom is a room with a sofa at its back wall.
-func sofaRoom(weight float64) *model.Project {
-	p := small()
-	p.Seats[0].Weight = 1
-	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.9, Y: 1.1, Z: 0.95}, Weight: weight})
-	return p
-}
-
 // A sofa at the back wall: the front is legal, each of its points is beaten by no
 // other, by no candidate and by no layout out of a thousand others; its figures are
 // what the engine gives.

@@ -19,14 +19,6 @@ import (
 var brief = Settings{Seed: 3, Population: 32, Generations: 12, Layouts: 3}
 
 // small is a studio with so little room for choice that a search is quick.
-func small() *model.Project {
-	p := studio()
-	p.Speakers.AxisHeights = []float64{1.1}
-	p.Speakers.Zones[0].X = model.Range{Min: 0.4, Max: 0.8}
-	p.Seats[0].Zones[0].X = model.Range{Min: 1.5, Max: 2.1}
-	return p
-}
-
 func place(t *testing.T, p *model.Project, s Settings) *Result {
 	t.Helper()
 	r, err := Place(context.Background(), p, newModal(p.Room.Size), s)
@@ -284,7 +276,7 @@ func (e even) Field(r3.Vec) (model.Field, error) { return evenField{e}, nil }
 type evenField struct{ room even }
 
 func (f evenField) Transfer(dst []complex128, _ r3.Vec) []complex128 {
-	dst = model.FreeField(dst, f.room.grid, f.room.Air(), 1)
+	dst = model.FreeField(dst, f.room.Grid(), f.room.Air(), 1)
 	return dst
 }
 

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/testroom"
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
@@ -220,8 +221,7 @@ func TestWideSearchCancelled(t *testing.T) {
 func TestWideEngineMustHaveTheGrid(t *testing.T) {
 	t.Parallel()
 	p := small()
-	other := newModal(p.Room.Size)
-	other.grid = model.NewGrid(25, 225, 12, 8)
+	other := testroom.Over(model.NewGrid(25, 225, 12, 8), p.Room.Size)
 	defer func() {
 		if recover() == nil {
 			t.Error("no panic")

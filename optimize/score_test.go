@@ -90,7 +90,7 @@ func TestDisplacementsStayInside(t *testing.T) {
 // silent is an engine that hears nothing, so that no spread exists.
 type silent struct{ *modal }
 
-func (e silent) Field(r3.Vec) (model.Field, error) { return silentField{len(e.grid)}, nil }
+func (e silent) Field(r3.Vec) (model.Field, error) { return silentField{len(e.Grid())}, nil }
 
 type silentField struct{ n int }
 

@@ -2,14 +2,12 @@ package optimize
 
 import (
 	"math/rand"
-	"strings"
 	"sync/atomic"
 	"testing"
 	"time"
 
 	"evenbass/model"
 	"evenbass/model/material"
-	"evenbass/model/roomfile"
 	"evenbass/model/wave"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -211,15 +209,6 @@ func (w *waveSearch) localOptima(t *testing.T, found []note) {
 	}
 }
 
-func readProject(t *testing.T, name string) *model.Project {
-	t.Helper()
-	p, err := roomfile.ReadFile("../testdata/room/" + name + ".yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
-
 // In the treated box and round the corner, the wide search by coarse cells comes within
 // 0.1 dB of the best of all layouts there are on the search's own lattice of 1 cm, rated by
 // the usual cells, with nineteen of twenty seeds, and beats as many layouts drawn at
@@ -254,32 +243,6 @@ func TestWaveSearchInDemoRoom(t *testing.T) {
 		w.localOptima(t, found)
 	}
 }
-
-// nook is a small room round a corner, for which the wave solver takes a moment.
-func nook(t *testing.T) *model.Project {
-	t.Helper()
-	p, err := roomfile.Read(strings.NewReader(nookFile), "nook.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
-
-const nookFile = `
-room: {length: 2.4 m, width: 2.0 m, height: 1.8 m, outline: [[0 m, 0 m], [2.4 m, 0 m], [2.4 m, 1.3 m], [1.7 m, 1.3 m], [1.7 m, 2.0 m], [0 m, 2.0 m]]}
-walls: {front: {impedance: 14}, back: {impedance: 12}, left: {impedance: 14}, right: {impedance: 10}, floor: {impedance: 30}, ceiling: {impedance: 12}}
-treatments:
-  - {name: layer, wall: left, from: 0.6 m, width: 0.6 m, sill: 0.4 m, height: 0.8 m, layers: [wool 100 mm 10 kPa·s/m²]}
-speakers:
-  box: {depth: 20 cm, width: 16 cm, height: 26 cm}
-  axis_height: 0.9 m
-  woofer_below_axis: 5 cm
-  may_stand: [{x: 0.25 m to 0.70 m, y: 0.3 m to 1.7 m}]
-  apart: 0.7 m to 1.2 m
-seats: [{name: chair, may_move: [{x: 1.0 m to 1.5 m}], height: 1.0 m}]
-listening: {distance: 0.6 m to 1.5 m, angle: 40° to 90°, back_distance: 0.3 m}
-goal: {from: 50 Hz, to: 200 Hz, smoothing: 1/12 octave}
-`
 
 // The short form: a small room round a corner with wool on a wall, three seeds, a 2 cm
 // lattice, and two layouts at least, as there is little room for more.

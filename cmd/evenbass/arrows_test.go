@@ -15,7 +15,7 @@ var rank = map[string]int{
 	"evenbass/model/response": 1, "evenbass/model/material": 1,
 	"evenbass/model/image": 2, "evenbass/model/mode": 2, "evenbass/model/wave": 2,
 	"evenbass/model/measure": 2, "evenbass/model/roomfile": 2, "evenbass/model/build": 2,
-	"evenbass/optimize":     3,
+	"evenbass/optimize": 3, "evenbass/optimize/testroom": 3,
 	"evenbass/report":       4,
 	"evenbass/cmd/evenbass": 5,
 }
