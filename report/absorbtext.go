@@ -48,27 +48,6 @@ func AbsorptionText(a Absorption) string {
 // textGroup is how many build-ups fit side by side on a terminal.
 const textGroup = 3
 
-// absorberCautions are the cautions for those who build and hang absorbers.
-func absorberCautions() []caution {
-	var some []caution
-	for _, c := range cautions() {
-		switch c.Title {
-		case "Fibres and dust", "Fire", "Damp", "Loads over heads", "Lifting and toppling", "Heaters, sockets, vents, ways out":
-			some = append(some, c)
-		}
-	}
-	return some
-}
-
-// absorberCautionLines puts each caution into one line: the risk, and what to do.
-func absorberCautionLines() []string {
-	var lines []string
-	for _, c := range absorberCautions() {
-		lines = append(lines, c.Title+": "+c.Risk+" "+c.Instead)
-	}
-	return append(lines, cautionsRule)
-}
-
 // twin is the first build-up of which the same is said, which may be the build-up itself.
 func (a *Absorption) twin(i int) int {
 	return slices.IndexFunc(a.BuildUps, func(b BuildUp) bool { return slices.Equal(b.Words, a.BuildUps[i].Words) })

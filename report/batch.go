@@ -45,25 +45,18 @@ func NewBatchRow(in *Input) BatchRow {
 	return row
 }
 
-// batchDoc is the part of a room's JSON that a later batch asks for.
-type batchDoc struct {
-	Fingerprint string   `json:"fingerprint"`
+// BatchNote is what a batch leaves in a room's JSON for a later batch, in [Input.Batch].
+type BatchNote struct {
+	Fingerprint string   `json:"fingerprint"` // of the room file, the settings and the version
 	Row         BatchRow `json:"row"`
-}
-
-func newBatchDoc(in *Input) *batchDoc {
-	if in.Run.Fingerprint == "" {
-		return nil
-	}
-	return &batchDoc{in.Run.Fingerprint, NewBatchRow(in)}
 }
 
 // ReadBatchRow reads back from the JSON of a room what a batch noted there. It fails
 // on any other document.
 func ReadBatchRow(r io.Reader) (row BatchRow, fingerprint string, err error) {
 	var doc struct {
-		Format string    `json:"format"`
-		Batch  *batchDoc `json:"batch"`
+		Format string     `json:"format"`
+		Batch  *BatchNote `json:"batch"`
 	}
 	if err := json.NewDecoder(r).Decode(&doc); err != nil {
 		return row, "", fmt.Errorf("report: reading a room's JSON: %w", err)

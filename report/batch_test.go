@@ -55,7 +55,7 @@ func TestBatchRowIsReadBack(t *testing.T) {
 	if err := JSON(&plain, in); err != nil {
 		t.Fatal(err)
 	}
-	in.Run.Fingerprint = "abc"
+	in.Batch = BatchNote{"abc", NewBatchRow(&in)}
 	if err := JSON(&noted, in); err != nil {
 		t.Fatal(err)
 	}

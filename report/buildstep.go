@@ -16,20 +16,6 @@ type buildStep struct {
 	Cautions []caution
 }
 
-// cautionOf returns the caution of that title.
-func cautionOf(titles ...string) []caution {
-	var list []caution
-	for _, title := range titles {
-		all := cautions()
-		i := slices.IndexFunc(all, func(c caution) bool { return c.Title == title })
-		if i < 0 {
-			panic("report: no caution is called " + title)
-		}
-		list = append(list, all[i])
-	}
-	return list
-}
-
 // has reports whether the plan has a piece of a kind.
 func (b *Building) has(kinds ...build.Kind) bool {
 	return slices.ContainsFunc(b.Plan.Pieces, func(p build.Piece) bool { return slices.Contains(kinds, p.Kind) })

@@ -1,10 +1,6 @@
 package report
 
-import (
-	"slices"
-
-	"evenbass/optimize"
-)
+import "slices"
 
 // caution is one thing that can hurt someone or something: what may happen, what
 // to do instead, who decides.
@@ -68,30 +64,49 @@ func cautions() []caution {
 // cautionsRule stands over the cautions.
 const cautionsRule = "Guidance only. Local rules, the owner of the building and licensed trades decide; where this page and a rule differ, the rule wins."
 
-// measuringSteps tells how to find out whether the prediction holds.
-func measuringSteps() []string {
-	return []string{
-		"Leave the room as it is used: furniture in, doors and windows shut, fans off. Note the temperature.",
-		"Put a measuring microphone where the middle of the head is, at ear height. Tape its distance from the front wall, a side wall and the floor, and photograph it: 10 cm off spoils the comparison.",
-		"Measure before anything moves: left alone, right alone, then both. Twice each; the difference of the two is the error of the measurement.",
-		"Keep the gain, the microphone and the software's settings untouched until the end. No equaliser, no loudness switch.",
-		"Move speakers and chair to the floor marks, check the diagonals, and measure again at the new head mark.",
-		"Compare with the same smoothing and the same scale as here. The shape should agree; single dips may be deeper or shallower by several dB.",
-		"If it does not agree, check the room's sizes with the tape first: a length that is 3 % wrong moves every dip by 3 %.",
+// absorberCautions are the cautions for those who build and hang absorbers.
+func absorberCautions() []caution {
+	var some []caution
+	for _, c := range cautions() {
+		switch c.Title {
+		case "Fibres and dust", "Fire", "Damp", "Loads over heads", "Lifting and toppling", "Heaters, sockets, vents, ways out":
+			some = append(some, c)
+		}
 	}
+	return some
 }
 
-// limits lists what the prediction leaves out whatever the room.
-func limits(r *optimize.Result) []string {
-	judged := "Only the main seat counts, and only within the goal's band."
-	if seats := r.Candidates[0].Seats; slices.ContainsFunc(seats[min(1, len(seats)):], func(f optimize.SeatFigures) bool { return f.Weight > 0 }) {
-		judged = "Only the seats with a weight count, and only within the goal's band."
+// absorberCautionLines puts each caution into one line: the risk, and what to do.
+func absorberCautionLines() []string {
+	var lines []string
+	for _, c := range absorberCautions() {
+		lines = append(lines, c.Title+": "+c.Risk+" "+c.Instead)
 	}
-	return []string{
-		"Loudspeakers are taken as points that radiate evenly at these frequencies; their own response and low limit come on top.",
-		"Furniture, people, shelves and the desk top are not in the sound field; they matter most in the upper half of the band (common practice, no source).",
-		"Walls are taken as even over their whole area, and as known; the table above gives the range that each may have.",
-		judged,
-		"This plans the sound within the room. It does not stop sound from reaching neighbours.",
+	return append(lines, cautionsRule)
+}
+
+// cautionOf returns the caution of that title.
+func cautionOf(titles ...string) []caution {
+	var list []caution
+	for _, title := range titles {
+		all := cautions()
+		i := slices.IndexFunc(all, func(c caution) bool { return c.Title == title })
+		if i < 0 {
+			panic("report: no caution is called " + title)
+		}
+		list = append(list, all[i])
 	}
+	return list
+}
+
+// movingCautions are those that concern moving and playing heavy boxes.
+func movingCautions() []caution {
+	var some []caution
+	for _, c := range cautions() {
+		switch c.Title {
+		case "Lifting and toppling", "Heaters, sockets, vents, ways out", "Electricity", "Hearing and loudspeakers":
+			some = append(some, c)
+		}
+	}
+	return some
 }

@@ -110,13 +110,6 @@ func placeless(p *model.Project) string {
 	return "speakers and seat have no place yet"
 }
 
-func openingName(o model.Opening) string {
-	if o.Name != "" {
-		return o.Name
-	}
-	return o.Kind
-}
-
 func blockText(k model.Block, s Style) string {
 	return fmt.Sprintf("%s, %s by %s by %s high", printable(k.Name),
 		s.Tape(k.Max.X-k.Min.X), s.Tape(k.Max.Y-k.Min.Y), s.Tape(k.Max.Z-k.Min.Z))

@@ -82,3 +82,11 @@ func shade(colour string, s *Shade) []charts.SeriesOpts {
 		charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: colour, Opacity: opts.Float(float32(s.Opacity))}}),
 	}
 }
+
+// nowCurve is the look of what stands now, on every chart.
+func nowCurve() Curve { return Curve{Name: nowName, Colour: roleNow, Dash: "dashed", Width: 1.6} }
+
+// layoutCurve is the look of the n-th thing that is compared, counted from 1.
+func layoutCurve(n int, name string) Curve {
+	return Curve{Name: name, Colour: layoutRole(n), Dash: layoutDash(n), Width: 2.4}
+}

@@ -157,14 +157,6 @@ func (d *drawing) sortKey() {
 	})
 }
 
-// letterName returns a, b, ... z, aa, ab, ...
-func letterName(n int) string {
-	if n < 26 {
-		return string(rune('a' + n))
-	}
-	return letterName(n/26-1) + letterName(n%26)
-}
-
 // spill says where the words of a dimension go that do not fit between its ends.
 type spill int
 

@@ -32,8 +32,6 @@ type Run struct {
 	Date    time.Time // of the run; zero leaves the date out
 	Source  string    // the room file's text; "" leaves it out
 	File    string    // the room file's name
-
-	Fingerprint string // of file and settings, for a batch that goes on where it ended; "" leaves it out
 }
 
 // frame is what stands around every page: head, policy, cautions, and how to get the page

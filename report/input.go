@@ -23,6 +23,8 @@ type Input struct {
 
 	Style Style
 	Run   Run
+
+	Batch any // what a batch leaves in the JSON under the key "batch"; nil leaves it out
 }
 
 // Wall is what was taken for one surface of the room.
@@ -87,19 +89,4 @@ func (in *Input) best() *optimize.Candidate { return &in.Result.Candidates[0] }
 // doubts returns every warning once, in the order of project, result, caller.
 func (in *Input) doubts() []model.Warning {
 	return uniqueWarnings(in.Project.Warnings, in.Result.Warnings, in.Doubts)
-}
-
-// uniqueWarnings joins lists of warnings and drops repetitions.
-func uniqueWarnings(lists ...[]model.Warning) []model.Warning {
-	var all []model.Warning
-	seen := map[model.Warning]bool{}
-	for _, list := range lists {
-		for _, w := range list {
-			if !seen[w] {
-				seen[w] = true
-				all = append(all, w)
-			}
-		}
-	}
-	return all
 }

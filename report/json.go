@@ -1,13 +1,9 @@
 package report
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"math"
-	"strconv"
-
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -44,7 +40,7 @@ func JSON(w io.Writer, in Input) error {
 		Facings:   newFacingDocs(&in),
 		Standing:  newStandingDoc(r.Standing),
 		Warnings:  in.doubts(),
-		Batch:     newBatchDoc(&in),
+		Batch:     in.Batch,
 	}
 	if doc.Warnings == nil {
 		doc.Warnings = []model.Warning{}
@@ -60,16 +56,6 @@ func JSON(w io.Writer, in Input) error {
 		doc.Layouts = append(doc.Layouts, newLayoutDoc(i+1, &r.Candidates[i]))
 	}
 	return writeJSON(w, doc)
-}
-
-// writeJSON writes a document indented by a space a level.
-func writeJSON(w io.Writer, doc any) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", " ")
-	if err := enc.Encode(doc); err != nil {
-		return fmt.Errorf("report: writing JSON: %w", err)
-	}
-	return nil
 }
 
 // kelvin returns the room's temperature.
@@ -98,7 +84,7 @@ type placesDoc struct {
 	Standing    *standingDoc    `json:"standing,omitempty"`
 	Frequency   []fixed         `json:"frequency_hz"`
 	Warnings    []model.Warning `json:"warnings"`
-	Batch       *batchDoc       `json:"batch,omitempty"` // of a batch: what its next run asks for
+	Batch       any             `json:"batch,omitempty"` // of a batch: what its next run asks for
 }
 
 type roomDoc struct {
@@ -107,12 +93,6 @@ type roomDoc struct {
 	Width       fixed  `json:"width_m"`
 	Height      fixed  `json:"height_m"`
 	Temperature fixed  `json:"temperature_c"`
-}
-
-type goalDoc struct {
-	From      fixed  `json:"from_hz"`
-	To        fixed  `json:"to_hz"`
-	Smoothing string `json:"smoothing_octave"`
 }
 
 type layoutDoc struct {
@@ -136,12 +116,6 @@ type layoutDoc struct {
 type wallsDoc struct {
 	Hard fixed `json:"hard"`
 	Soft fixed `json:"soft"`
-}
-
-type pointDoc struct {
-	X fixed `json:"x_m"`
-	Y fixed `json:"y_m"`
-	Z fixed `json:"z_m"`
 }
 
 type toleranceDoc struct {
@@ -226,8 +200,6 @@ func newLayoutDoc(rank int, c *optimize.Candidate) layoutDoc {
 	return d
 }
 
-func newPointDoc(p r3.Vec) pointDoc { return pointDoc{metres(p.X), metres(p.Y), metres(p.Z)} }
-
 func newChannelDoc(f response.Figures, curve []model.Level) channelDoc {
 	d := channelDoc{
 		Spread: decibel(f.Spread), Deviation: decibel(f.Deviation), Mean: decibel(f.Mean), Reach: hertz(f.Reach),
@@ -239,29 +211,4 @@ func newChannelDoc(f response.Figures, curve []model.Level) channelDoc {
 		d.Level[i] = decibel(l)
 	}
 	return d
-}
-
-// fixed is a number rounded to so many decimals in JSON; null if it is not
-// finite.
-type fixed struct {
-	value  float64
-	places int
-}
-
-func metres(v float64) fixed      { return fixed{v, 4} }
-func hertz(v float64) fixed       { return fixed{v, 3} }
-func decibel(v model.Level) fixed { return fixed{float64(v), 2} }
-
-// MarshalJSON writes the shortest form of the rounded number.
-func (f fixed) MarshalJSON() ([]byte, error) {
-	if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
-		return []byte("null"), nil
-	}
-	return strconv.AppendFloat(nil, round(f.value, f.places), 'f', -1, 64), nil
-}
-
-// round rounds to so many decimals, half away from zero, and never to -0.
-func round(v float64, places int) float64 {
-	scale := math.Pow(10, float64(places))
-	return math.Round(v*scale)/scale + 0
 }

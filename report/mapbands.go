@@ -44,12 +44,3 @@ func (b *bands) key(zero string) []keyEntry {
 	}
 	return list
 }
-
-// signed writes whole decibels with their sign.
-func signed(v float64) string {
-	text := decimal(v, 0)
-	if v > 0 && text != "0" {
-		text = "+" + text
-	}
-	return text
-}

@@ -35,17 +35,17 @@ func chairDrawing(m *Maps) (*drawing, tiles) {
 	d, v := newFloorDrawing(m, "floor-chair", "Spread for every place of the chair", chairDesc(m))
 	t := newTiles(c.Floor, v)
 	best := m.reference()
-	d.tint(t, &spreadBands, func(n int) model.Level { return c.Spread[n] - best })
-	d.hatch("barred", t, func(n int) bool { return c.Open(n) && !c.Allowed(n) })
+	tintCells(d, t, &spreadBands, func(n int) model.Level { return c.Spread[n] - best })
+	hatchCells(d, "barred", t, func(n int) bool { return c.Open(n) && !c.Allowed(n) })
 	d.things(p, v)
 	d.treatments(p, v)
-	d.frame(m, v)
+	drawSurroundings(d, m, v)
 	if n, ok := c.Best(c.Allowed); ok {
 		d.circle("best", t.middle(n), max(5, 0.55*t.W))
 		d.keep(around8(t.middle(n)))
 		d.label("nowtext", t.middle(n), "best", around(14, 4))
 	}
-	d.values(t, func(n int) string {
+	writeValues(d, t, func(n int) string {
 		if !c.Open(n) {
 			return ""
 		}
@@ -53,12 +53,12 @@ func chairDrawing(m *Maps) (*drawing, tiles) {
 	})
 	d.Key = append(spreadBands.key("within 1 dB of the best place allowed"), d.Key...)
 	d.Key = append(d.Key, keyEntry{Tint: "barred", Text: "a rule of the room file is against it"})
-	d.sortLetters()
+	sortLetters(d)
 	return d, t
 }
 
 // sortLetters puts the letters of a key in order behind its tints.
-func (d *drawing) sortLetters() {
+func sortLetters(d *drawing) {
 	var tints, letters []keyEntry
 	for _, k := range d.Key {
 		if k.Tint != "" {
@@ -85,8 +85,8 @@ func (m *Maps) reference() model.Level {
 	return c.Spread[n]
 }
 
-// frame draws walls, openings, the speakers, the chair of the layout, and rulers.
-func (d *drawing) frame(m *Maps, v view) {
+// drawSurroundings draws walls, openings, the speakers, the chair of the layout, and rulers.
+func drawSurroundings(d *drawing, m *Maps, v view) {
 	p, l := m.Project, m.Survey.Layout
 	d.planWalls(&p.Room, v)
 	d.openings(p, v)
@@ -102,11 +102,11 @@ func (d *drawing) frame(m *Maps, v view) {
 		d.keep(around8(v.at(l.Seat)))
 		d.label("nowtext", v.at(l.Seat), m.here(), around(15, 4))
 	}
-	d.rulers(p.Room.Size, v)
+	drawRulers(d, p.Room.Size, v)
 }
 
-// rulers marks lengths along the left and the back edge of a plan.
-func (d *drawing) rulers(size r3.Vec, v view) {
+// drawRulers marks lengths along the left and the back edge of a plan.
+func drawRulers(d *drawing, size r3.Vec, v view) {
 	pace := 0.5
 	if d.style == Imperial {
 		pace = 2 * 0.3048
@@ -129,14 +129,6 @@ func (d *drawing) rulers(size r3.Vec, v view) {
 	d.text("walltext", point{edge.x + edge.w/2, edge.y - 16}, "front wall")
 }
 
-// tick writes the length at a mark of a ruler: "2 m", "6 ft".
-func (s Style) tick(m float64) string {
-	if s == Imperial {
-		return decimal(m/0.3048, 0) + " ft"
-	}
-	return decimal(m, 0) + " m"
-}
-
 // toneDrawing draws the level of both speakers together at frequency i of the map. It
 // returns which places have a figure.
 func toneDrawing(m *Maps, id string, i int) (*drawing, tiles, []int) {
@@ -144,13 +136,13 @@ func toneDrawing(m *Maps, id string, i int) (*drawing, tiles, []int) {
 	d, v := newFloorDrawing(m, id, "Sound level at "+Frequency(l.Grid[i])+", both speakers together", toneDesc(m, i))
 	t := newTiles(l.Floor, v)
 	level := func(n int) model.Level { return l.At(response.BothTogether, n, i) }
-	d.tint(t, &levelBands, level)
+	tintCells(d, t, &levelBands, level)
 	for _, b := range p.Room.Blocks {
 		d.rect("block", v.box(b))
 	}
-	d.frame(m, v)
+	drawSurroundings(d, m, v)
 	d.Shapes = slices.DeleteFunc(d.Shapes, func(s shape) bool { return s.Class == "letter" }) // explained under the first map
-	labels := d.values(t, func(n int) string {
+	labels := writeValues(d, t, func(n int) string {
 		if math.IsNaN(float64(level(n))) {
 			return ""
 		}
@@ -172,25 +164,25 @@ func aboutDrawing(m *Maps, i int, id string) (*drawing, tiles) {
 		Width: px(wide*scale + 2*mapSide), Height: px(deep*scale + mapTop + mapBottom),
 	}
 	t := newTiles(a.Floor, v)
-	d.tint(t, &spreadBands, func(n int) model.Level { return a.Spread[n] - m.Survey.Here })
-	d.hatch("barred", t, func(n int) bool { return a.Open(n) && !a.Allowed(n) })
+	tintCells(d, t, &spreadBands, func(n int) model.Level { return a.Spread[n] - m.Survey.Here })
+	hatchCells(d, "barred", t, func(n int) bool { return a.Open(n) && !a.Allowed(n) })
 	middle := t.middle(a.Len() / 2)
 	d.circle("best", middle, 7)
 	d.keep(around8(middle))
-	d.values(t, func(n int) string {
+	writeValues(d, t, func(n int) string {
 		if !a.Open(n) {
 			return ""
 		}
 		return decimal(float64(a.Spread[n]), 1)
 	})
-	d.offsets(t)
+	drawOffsets(d, t)
 	d.Key = spreadBands.key("up to 1 dB more than exactly in place, or less")
 	d.Key = append(d.Key, keyEntry{Tint: "barred", Text: "a rule of the room file is against it"})
 	return d, t
 }
 
-// offsets marks along two edges of a map about a mark how far off its cells are.
-func (d *drawing) offsets(t tiles) {
+// drawOffsets marks along two edges of a map about a mark how far off its cells are.
+func drawOffsets(d *drawing, t tiles) {
 	width, height := t.W*float64(t.Columns), t.H*float64(t.Rows)
 	for _, share := range []float64{-1, -0.5, 0, 0.5, 1} {
 		words := d.style.Plan(math.Abs(share) * optimize.SurveyReach)

@@ -3,7 +3,6 @@ package report
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -102,18 +101,6 @@ func (m *Maps) here() string {
 	return layoutName(m.Number)
 }
 
-// gainText writes by how much something is better.
-func gainText(gain model.Level) string {
-	switch text := decimal(math.Abs(float64(gain)), 1); {
-	case text == "0.0":
-		return "the same"
-	case gain > 0:
-		return text + " dB better"
-	default:
-		return text + " dB worse"
-	}
-}
-
 // moreText writes by how much a spread is more than the best.
 func moreText(more model.Level) string {
 	if text := decimal(float64(more), 1); text != "0.0" {
@@ -158,14 +145,6 @@ func (m *Maps) area(among func(int) bool) float64 {
 		}
 	}
 	return dx * dy * float64(count)
-}
-
-// percent writes a share; one that is there at all is never nought.
-func percent(share float64) string {
-	if share > 0 && share < 0.01 {
-		return "less than 1 %"
-	}
-	return decimal(100*share, 0) + " %"
 }
 
 // forgiving tells how the spread grows with what is off its mark.

@@ -85,14 +85,6 @@ func letterPlan(m *Maps) string {
 	return b.String() + edge
 }
 
-// ruler writes a length in m along an edge, roughly: "120 cm", "4.0 ft".
-func (s Style) ruler(m float64) string {
-	if s == Imperial {
-		return decimal(m/0.3048, 1) + " ft"
-	}
-	return decimal(m*100, 0) + " cm"
-}
-
 // part returns which of n equal parts a share of 0..1 falls into.
 func part(share float64, n int) int { return max(0, min(n-1, int(share*float64(n)))) }
 

@@ -34,9 +34,9 @@ func (t tiles) middle(n int) point {
 	return point{t.X + (float64(n%t.Columns)+0.5)*t.W, t.Y + (float64(n/t.Columns)+0.5)*t.H}
 }
 
-// fill draws the cells that are asked for as one path of rectangles: each begins with a
+// fillCells draws the cells that are asked for as one path of rectangles: each begins with a
 // run of cells and goes down as far as all below are asked for too.
-func (d *drawing) fill(class string, t tiles, has func(n int) bool) {
+func fillCells(d *drawing, class string, t tiles, has func(n int) bool) {
 	var parts []any
 	done := make([]bool, t.Rows*t.Columns)
 	wanted := func(row, from, to int) bool {
@@ -71,9 +71,9 @@ func (d *drawing) fill(class string, t tiles, has func(n int) bool) {
 	d.path(class, parts...)
 }
 
-// hatch draws lines that rise to the right over the cells that are asked for, as one
+// hatchCells draws lines that rise to the right over the cells that are asked for, as one
 // path; a line runs on as long as the cells do.
-func (d *drawing) hatch(class string, t tiles, has func(n int) bool) {
+func hatchCells(d *drawing, class string, t tiles, has func(n int) bool) {
 	var parts []any
 	for k := range t.Rows + t.Columns - 1 {
 		row := min(k, t.Rows-1)
@@ -95,21 +95,21 @@ func (d *drawing) hatch(class string, t tiles, has func(n int) bool) {
 	d.path(class, parts...)
 }
 
-// tint draws every band of values as one path, the lowest first, and no value as
+// tintCells draws every band of values as one path, the lowest first, and no value as
 // nothing. Bands without a cell are there too, for the page's script to fill.
-func (d *drawing) tint(t tiles, b *bands, value func(n int) model.Level) {
+func tintCells(d *drawing, t tiles, b *bands, value func(n int) model.Level) {
 	for i, name := range b.Names {
-		d.fill("cell "+name, t, func(n int) bool {
+		fillCells(d, "cell "+name, t, func(n int) bool {
 			v := value(n)
 			return !math.IsNaN(float64(v)) && b.of(v) == i
 		})
 	}
 }
 
-// values writes figures into some cells, evenly strewn, off the edges and where nothing is
+// writeValues writes figures into some cells, evenly strewn, off the edges and where nothing is
 // kept free. It
 // returns the places that have got one, in the order of the drawing.
-func (d *drawing) values(t tiles, text func(n int) string) []int {
+func writeValues(d *drawing, t tiles, text func(n int) string) []int {
 	const wide, high = 34.0, 26.0
 	down, across := max(1, int(math.Ceil(high/t.H))), max(1, int(math.Ceil(wide/t.W)))
 	var written []int

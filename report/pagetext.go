@@ -2,20 +2,16 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
-	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize"
 )
 
 // facts is the line under the room's name.
 func facts(in *Input) string {
 	s, r := in.Style, &in.Project.Room
 	return factLine(in.Run, sizesText(r, s), s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine "+in.Result.Engine)
-}
-
-// sizesText is the room's length, width and height.
-func sizesText(r *model.Room, s Style) string {
-	return fmt.Sprintf("%s × %s × %s", s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z))
 }
 
 func drawingNote(in *Input) string {
@@ -94,4 +90,32 @@ func assumed(in *Input) string {
 	}
 	return fmt.Sprintf("%s at %s, where sound travels at %s m/s. Engine: %s; how far it is to be trusted is said at the top.",
 		kind, in.Style.Temperature(r.Temperature), decimal(r.Air().Speed, 1), in.Result.Engine)
+}
+
+// measuringSteps tells how to find out whether the prediction holds.
+func measuringSteps() []string {
+	return []string{
+		"Leave the room as it is used: furniture in, doors and windows shut, fans off. Note the temperature.",
+		"Put a measuring microphone where the middle of the head is, at ear height. Tape its distance from the front wall, a side wall and the floor, and photograph it: 10 cm off spoils the comparison.",
+		"Measure before anything moves: left alone, right alone, then both. Twice each; the difference of the two is the error of the measurement.",
+		"Keep the gain, the microphone and the software's settings untouched until the end. No equaliser, no loudness switch.",
+		"Move speakers and chair to the floor marks, check the diagonals, and measure again at the new head mark.",
+		"Compare with the same smoothing and the same scale as here. The shape should agree; single dips may be deeper or shallower by several dB.",
+		"If it does not agree, check the room's sizes with the tape first: a length that is 3 % wrong moves every dip by 3 %.",
+	}
+}
+
+// limits lists what the prediction leaves out whatever the room.
+func limits(r *optimize.Result) []string {
+	judged := "Only the main seat counts, and only within the goal's band."
+	if seats := r.Candidates[0].Seats; slices.ContainsFunc(seats[min(1, len(seats)):], func(f optimize.SeatFigures) bool { return f.Weight > 0 }) {
+		judged = "Only the seats with a weight count, and only within the goal's band."
+	}
+	return []string{
+		"Loudspeakers are taken as points that radiate evenly at these frequencies; their own response and low limit come on top.",
+		"Furniture, people, shelves and the desk top are not in the sound field; they matter most in the upper half of the band (common practice, no source).",
+		"Walls are taken as even over their whole area, and as known; the table above gives the range that each may have.",
+		judged,
+		"This plans the sound within the room. It does not stop sound from reaching neighbours.",
+	}
 }

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"strings"
 
 	"evenbass/model/response"
 	"evenbass/optimize"
@@ -189,16 +188,3 @@ func sources(walls []Wall) []string {
 	}
 	return lines
 }
-
-func roomName(name string) string {
-	if name = strings.TrimSpace(printable(name)); name == "" {
-		return "Unnamed room"
-	}
-	return name
-}
-
-// Short reports whether a table is to stay on one sheet of paper.
-func (t table) Short() bool { return len(t.Rows) <= 10 }
-
-// Words reports whether a column holds words, for the page's template.
-func (t table) Words(column int) bool { return t.words(column) }

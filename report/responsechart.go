@@ -2,7 +2,6 @@ package report
 
 import (
 	"encoding/json"
-	"fmt"
 
 	"evenbass/model/response"
 	"evenbass/optimize"
@@ -31,16 +30,3 @@ func responseChart(in *Input, channel response.Channel) (json.RawMessage, error)
 	}
 	return chart.Options()
 }
-
-// nowCurve is the look of what stands now, on every chart.
-func nowCurve() Curve { return Curve{Name: nowName, Colour: roleNow, Dash: "dashed", Width: 1.6} }
-
-// layoutCurve is the look of the n-th thing that is compared, counted from 1.
-func layoutCurve(n int, name string) Curve {
-	return Curve{Name: name, Colour: layoutRole(n), Dash: layoutDash(n), Width: 2.4}
-}
-
-// nowName names the present layout in every chart.
-const nowName = "now"
-
-func layoutName(n int) string { return fmt.Sprintf("layout %d", n) }

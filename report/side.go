@@ -20,15 +20,15 @@ func newSide(in *Input) *drawing {
 		ID: "side", Title: "Side view of the room with the first layout", Desc: sideDesc(in),
 		Width: px(size.X*scale + 2*marginSide), Height: px(size.Z*scale + top + marginBottom + 24), style: in.Style,
 	}
-	d.keepMarks(in, v)
+	keepMarks(d, in, v)
 	d.rect("floor", v.box(model.Block{Max: size}))
 	d.things(in.Project, v)
 	d.treatments(in.Project, v)
-	d.sideOpenings(in.Project, v)
+	sideOpenings(d, in.Project, v)
 	d.sideWalls(&in.Project.Room, in.best().Layout.Seat, v)
-	d.sideOthers(in, v)
-	d.layout(in.best(), &in.Project.Speakers, v)
-	d.sideTape(in.best().Layout, size, v)
+	sideOthers(d, in, v)
+	d.layout(in.best().Layout, mayBeOff(in.best()), &in.Project.Speakers, v)
+	sideTape(d, in.best().Layout, size, v)
 	d.sortKey()
 	return d
 }
@@ -44,7 +44,7 @@ func sideDesc(in *Input) string {
 
 // sideOpenings draws openings in walls that face like the left or the right one as
 // outlines.
-func (d *drawing) sideOpenings(p *model.Project, v view) {
+func sideOpenings(d *drawing, p *model.Project, v view) {
 	for i, o := range p.Room.Openings {
 		s, ok := p.Room.Stretch(&o)
 		if !ok || model.FaceOf(s.Inward).Axis() != 1 {
@@ -60,7 +60,7 @@ func (d *drawing) sideOpenings(p *model.Project, v view) {
 
 // sideOthers draws the present layout dashed and the further ones as numbers; the
 // two woofers of a pair lie behind one another here, so one number is enough.
-func (d *drawing) sideOthers(in *Input, v view) {
+func sideOthers(d *drawing, in *Input, v view) {
 	if now := in.Result.Now; now != nil {
 		d.cabinets("now", now.Layout, &in.Project.Speakers, v)
 		d.circle("now", v.at(now.Layout.Seat), 0.1*v.scale)
@@ -75,7 +75,7 @@ func (d *drawing) sideOthers(in *Input, v view) {
 }
 
 // sideTape draws the heights, and the distances from the front wall.
-func (d *drawing) sideTape(l model.Layout, size r3.Vec, v view) {
+func sideTape(d *drawing, l model.Layout, size r3.Vec, v view) {
 	left, head := v.at(l.Left), v.at(l.Seat)
 	edge := v.box(model.Block{Max: size})
 	bottom, end := edge.y+edge.h, edge.x+edge.w

@@ -124,6 +124,6 @@ func (g *Staging) newStagePlan(b *Building) *drawing {
 	size := g.Project.Room.Size
 	v := view{origin: point{marginSide, 40}, scale: min(roomWidth/size.Y, planHeight/size.X)}
 	d := b.newBuildPlan()
-	d.layout(&optimize.Candidate{Layout: g.Plan.Layout}, &g.Project.Speakers, v)
+	d.layout(g.Plan.Layout, [3]float64{}, &g.Project.Speakers, v)
 	return d
 }

@@ -155,15 +155,3 @@ func (m *SubReport) again() string {
 	}
 	return text
 }
-
-// movingCautions are those that concern moving and playing heavy boxes.
-func movingCautions() []caution {
-	var some []caution
-	for _, c := range cautions() {
-		switch c.Title {
-		case "Lifting and toppling", "Heaters, sockets, vents, ways out", "Electricity", "Hearing and loudspeakers":
-			some = append(some, c)
-		}
-	}
-	return some
-}

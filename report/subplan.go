@@ -37,7 +37,7 @@ func (m *SubReport) newSubPlan(p *optimize.SubPlan) *drawing {
 	d.planWalls(&m.Project.Room, v)
 	d.openings(m.Project, v)
 	m.subBoxes(d, p, v)
-	d.layout(&optimize.Candidate{Layout: l}, &m.Project.Speakers, v)
+	d.layout(l, [3]float64{}, &m.Project.Speakers, v)
 	pair := marks(l)
 	for _, k := range pair[:2] {
 		d.label("dimtext", v.at(k.at), k.short, beside(1)) // and left and up from here

@@ -1,11 +1,8 @@
 package report
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
-	"math"
-	"strconv"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -41,21 +38,4 @@ func CSV(w io.Writer, grid model.Grid, air model.Air, pair response.Pair) error 
 		rows = append(rows, row)
 	}
 	return writeRows(w, rows)
-}
-
-// writeRows writes the rows of a CSV table, the header first.
-func writeRows(w io.Writer, rows [][]string) error {
-	if err := csv.NewWriter(w).WriteAll(rows); err != nil {
-		return fmt.Errorf("report: writing the table: %w", err)
-	}
-	return nil
-}
-
-func digits(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
-
-func level(l model.Level) string {
-	if math.IsInf(float64(l), 0) || math.IsNaN(float64(l)) {
-		return ""
-	}
-	return strconv.FormatFloat(round(float64(l), 3), 'f', 3, 64)
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -137,67 +135,8 @@ func faultText(f response.Feature) string {
 		sentence(kind), Frequency(f.Frequency), channelText(f.Channel), Difference(max(f.Level, -f.Level)), side, Octaves(f.Width))
 }
 
-func channelText(c response.Channel) string {
-	if c == response.BothTogether {
-		return "both speakers together"
-	}
-	return c.String() + " speaker"
-}
-
-// roomLine names the room with its sizes.
-func roomLine(p *model.Project, s Style) string {
-	r := &p.Room
-	name := printable(r.Name)
-	if strings.TrimSpace(name) == "" {
-		name = "Unnamed room"
-	}
-	return wrap(fmt.Sprintf("%s: %s long, %s wide, %s high, %s, %s", name,
-		s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z), s.Volume(r.Volume()), s.Temperature(r.Temperature)), columns, "  ")
-}
-
-// breachLines names the rules that a layout breaks.
-func breachLines(breaches []model.Breach, s Style) []string {
-	var lines []string
-	for _, b := range breaches {
-		by := s.Tape(b.Amount)
-		if b.Angle != 0 {
-			by = b.Degrees()
-		}
-		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, by))
-	}
-	return lines
-}
-
-func writeWarnings(b *strings.Builder, warnings []model.Warning) {
-	var lines []string
-	for _, w := range warnings {
-		lines = append(lines, string(w))
-	}
-	writeList(b, "To bear in mind", lines)
-}
-
 // untold leaves out the rules that the present places break, where they have a list of
 // their own.
 func untold(warnings []model.Warning) []model.Warning {
 	return slices.DeleteFunc(slices.Clone(warnings), func(w model.Warning) bool { return strings.HasPrefix(string(w), "as things stand, ") })
-}
-
-// writeList writes a heading and one line for each item; nothing for no items.
-func writeList(b *strings.Builder, heading string, lines []string) {
-	if len(lines) == 0 {
-		return
-	}
-	b.WriteString("\n" + heading + "\n")
-	for _, line := range lines {
-		b.WriteString("- " + wrap(printable(line), columns-2, "  ") + "\n")
-	}
-}
-
-// sentence returns text with its first letter raised.
-func sentence(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	if size == 0 {
-		return text
-	}
-	return string(unicode.ToUpper(first)) + text[size:]
 }

@@ -38,7 +38,7 @@ func newTrade(r *optimize.Result) *drawing {
 		Desc:  fmt.Sprintf("%d layouts of which none is beaten at both; the table lists them.", len(r.Front)),
 	}
 	t := newTradeScale(r)
-	d.axes(t, main, rest)
+	drawAxes(d, t, main, rest)
 	var line []any
 	for i, p := range r.Front {
 		command := " L"
@@ -55,17 +55,17 @@ func newTrade(r *optimize.Result) *drawing {
 		d.label("letter", at, letterName(i), around(11, 3))
 	}
 	for i := range r.Candidates {
-		d.candidate(t, "cabinet", fmt.Sprintf("%d", i+1), &r.Candidates[i])
+		drawCandidate(d, t, "cabinet", fmt.Sprintf("%d", i+1), &r.Candidates[i])
 	}
 	if r.Now != nil {
-		d.candidate(t, "now", "now", r.Now)
+		drawCandidate(d, t, "now", "now", r.Now)
 	}
 	d.Key = append(d.Key, keyEntry{Letter: "a, b, ...", Text: "the front, as in the table"}, keyEntry{Letter: "1, 2, ...", Text: "the layouts offered"})
 	return d
 }
 
-// candidate draws a layout as a ring with its name.
-func (d *drawing) candidate(t trade, class, name string, c *optimize.Candidate) {
+// drawCandidate draws a layout as a ring with its name.
+func drawCandidate(d *drawing, t trade, class, name string, c *optimize.Candidate) {
 	at := t.at(c.Robust, restSpread(c))
 	d.circle(class, at, 5)
 	d.keep(rectangle{at.x - 5, at.y - 5, 10, 10})
@@ -105,8 +105,8 @@ func newTradeScale(r *optimize.Result) trade {
 	return t
 }
 
-// axes draws a mark a decibel, or every other one on a long axis, and what they are.
-func (d *drawing) axes(t trade, main, rest string) {
+// drawAxes draws a mark a decibel, or every other one on a long axis, and what they are.
+func drawAxes(d *drawing, t trade, main, rest string) {
 	corner := t.at(model.Level(t.low[0]), model.Level(t.low[1]))
 	right := t.at(model.Level(t.high[0]), model.Level(t.low[1]))
 	top := t.at(model.Level(t.low[0]), model.Level(t.high[1]))

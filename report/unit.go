@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"evenbass/model"
@@ -139,9 +138,6 @@ func reachText(hz float64) string {
 	return Frequency(hz)
 }
 
-// nominal writes a frequency that was given as such, without decimals it never had.
-func nominal(hz float64) string { return fmt.Sprintf("%g Hz", hz) }
-
 // Decibels writes a level with its sign, a true minus: "−3.2 dB", "+1.0 dB".
 func Decibels(l model.Level) string {
 	text := decimal(float64(l), 1)
@@ -177,22 +173,6 @@ const (
 	unknown = "n/a"
 )
 
-// decimal writes a number with a fixed number of decimals, a true minus, and no
-// negative zero.
-func decimal(v float64, places int) string {
-	if math.IsNaN(v) {
-		return unknown
-	}
-	if math.IsInf(v, 0) {
-		return map[bool]string{true: minus + "∞", false: "∞"}[v < 0]
-	}
-	text := strconv.FormatFloat(math.Abs(v), 'f', places, 64)
-	if v < 0 && strings.Trim(text, "0.") != "" {
-		return minus + text
-	}
-	return text
-}
-
 // cell writes a length for a table: centimetres, or feet and inches by their
 // marks; one above the other for both.
 func (s Style) cell(m float64) string {
@@ -209,4 +189,20 @@ func (s Style) cell(m float64) string {
 // feetInchMarks is FeetInches with marks for the words: 4' 7 7/8".
 func feetInchMarks(m float64) string {
 	return strings.NewReplacer(" ft", "'", " in", `"`).Replace(FeetInches(m))
+}
+
+// tick writes the length at a mark of a ruler: "2 m", "6 ft".
+func (s Style) tick(m float64) string {
+	if s == Imperial {
+		return decimal(m/0.3048, 0) + " ft"
+	}
+	return decimal(m, 0) + " m"
+}
+
+// ruler writes a length in m along an edge, roughly: "120 cm", "4.0 ft".
+func (s Style) ruler(m float64) string {
+	if s == Imperial {
+		return decimal(m/0.3048, 1) + " ft"
+	}
+	return decimal(m*100, 0) + " cm"
 }

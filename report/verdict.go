@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -114,49 +113,4 @@ func placesText(c *optimize.Candidate, s Style) string {
 			s.Tape(l.Left.X), s.Tape(l.Right.X), s.Tape(model.Plan(l.Left, l.Right)))
 	}
 	return fmt.Sprintf("%s, head %s from the front wall", woofers, s.Tape(l.Seat.X))
-}
-
-// trust says how far an engine's figures may be believed.
-func trust(engine, why string) string {
-	const common = " Furniture, people and doors ajar are not in it. Read differences below 1 dB as none, " +
-		"and check by measuring before money is spent."
-	var text string
-	switch engine {
-	case "mode":
-		text = "Predicted by the room's modes, which is exact for an empty rectangular room whose walls are even and known; " +
-			"what is not known of the walls is the largest doubt."
-	case "image":
-		text = "Predicted by mirror images of the loudspeakers. That is good for hard rectangular rooms and overstates or misses " +
-			"some dips by several dB once walls absorb much."
-	case "wave":
-		text = "Predicted by a wave solver on a grid of cells, the room and what is in it drawn as described; its own error grows " +
-			"from 0.2 dB below 120 Hz to about 1 dB at 300 Hz, and what is not known of the walls and the wool is the larger doubt."
-	default:
-		text = fmt.Sprintf("Predicted by the engine %q.", engine)
-	}
-	if why != "" {
-		text += fmt.Sprintf(" The %s engine was chosen because %s.", engine, why)
-	}
-	return text + common
-}
-
-// moves says how to get from one place to another on the floor: "23 cm towards
-// the back wall, 5 cm towards the left wall".
-func moves(from, to r3.Vec, s Style) string {
-	var parts []string
-	add := func(d float64, ahead, back string) {
-		switch {
-		case d >= 0.005:
-			parts = append(parts, s.Tape(d)+" "+ahead)
-		case d <= -0.005:
-			parts = append(parts, s.Tape(-d)+" "+back)
-		}
-	}
-	add(to.X-from.X, "towards the back wall", "towards the front wall")
-	add(to.Y-from.Y, "towards the right wall", "towards the left wall")
-	add(to.Z-from.Z, "up", "down")
-	if len(parts) == 0 {
-		return "stays"
-	}
-	return strings.Join(parts, ", ")
 }

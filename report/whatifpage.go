@@ -8,7 +8,6 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
-	"evenbass/optimize"
 )
 
 // WhatIfPage writes a comparison of options as one HTML file that needs no network.
@@ -129,7 +128,7 @@ func (w *WhatIf) plan(i int) *drawing {
 	d.treatments(p, v)
 	d.planWalls(&p.Room, v)
 	d.openings(p, v)
-	d.layout(&optimize.Candidate{Layout: w.Result.Layout}, &p.Speakers, v)
+	d.layout(w.Result.Layout, [3]float64{}, &p.Speakers, v)
 	d.sortKey()
 	return d
 }

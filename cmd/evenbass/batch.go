@@ -171,7 +171,8 @@ func batchRoom(c *cli.Context, t *terminal, path string, style report.Style) (ro
 	case err != nil:
 		return fault(err)
 	}
-	in.Run.Fingerprint = mark
+	row = report.NewBatchRow(&in)
+	in.Batch = report.BatchNote{Fingerprint: mark, Row: row}
 	if c.String("o") != "" {
 		err = errors.Join(
 			t.writeFile(base+".html", func(w io.Writer) error { return report.Page(w, in) }),
@@ -181,7 +182,7 @@ func batchRoom(c *cli.Context, t *terminal, path string, style report.Style) (ro
 			return fault(err)
 		}
 	}
-	return report.NewBatchRow(&in), true
+	return row, true
 }
 
 // fingerprint is the same only for the same room file, settings and version.
