@@ -51,9 +51,6 @@ func (a *axis) weights(dst []float64, v float64) []float64 {
 	return dst
 }
 
-// same reports whether two coordinates in m are one.
-func same(a, b float64) bool { return math.Abs(a-b) < 1e-7 }
-
 // nodesFor returns how many nodes resolve a wave of wavenumber k along a length
 // to within the tolerance. The Chebyshev series of e^{jkx} has the coefficients
 // 2 J_n(kℓ/2) (Jacobi-Anger), of which the first one left out is below

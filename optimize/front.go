@@ -50,7 +50,7 @@ func (h *hunt) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 			return model.Level(found.weigh(share)), err
 		})
 		at := slices.MinFunc(starts, func(x, y weighed) int {
-			return cmp.Or(cmp.Compare(x.weigh(share), y.weigh(share)), note{x.layout, 0}.compare(note{y.layout, 0}))
+			return cmp.Or(cmp.Compare(x.weigh(share), y.weigh(share)), compareLayouts(x.layout, y.layout))
 		})
 		_, err := b.polish(ctx, g, note{at.layout, at.weigh(share)})
 		return err
@@ -85,27 +85,6 @@ func (h *hunt) robustAbout(e *banded, l model.Layout) (model.Level, error) {
 		return 0, err
 	}
 	return s.robust(l)
-}
-
-// weighed is a layout with what it gives the seats.
-type weighed struct {
-	layout model.Layout
-	balance
-}
-
-// balances returns all legal layouts that have been weighed, in an order that does
-// not depend on who came first.
-func balances(w *weighing) []weighed {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	all := make([]weighed, 0, len(w.seen))
-	for l, v := range w.seen {
-		all = append(all, weighed{l, v})
-	}
-	slices.SortFunc(all, func(x, y weighed) int {
-		return cmp.Or(cmp.Compare(x.main, y.main), cmp.Compare(x.rest, y.rest), note{x.layout, 0}.compare(note{y.layout, 0}))
-	})
-	return all
 }
 
 // undominated returns those of layouts in order of the main seat that no other is as
@@ -161,9 +140,6 @@ func thin(front []weighed, n int, offered []weighed) []weighed {
 	return points
 }
 
-// away returns how much two balances differ, dB.
-func (b balance) away(o balance) float64 { return math.Hypot(b.main-o.main, b.rest-o.rest) }
-
 // nearlyEqual is how near two points of a front may be, dB, before one of them says nothing
 // new.
 const nearlyEqual = 0.25
@@ -209,13 +185,4 @@ func exactFront(w *weighing, points, candidates []weighed) ([]FrontPoint, error)
 		front = append(front, FrontPoint{w.layout, model.Level(w.main), model.Level(w.rest)})
 	}
 	return front, nil
-}
-
-// balance returns what a candidate that has the figures of several seats gives them.
-func (c *Candidate) balance() balance {
-	b := balance{main: float64(c.Robust)}
-	for _, s := range c.Seats[1:] {
-		b.rest += s.Weight / (1 - c.Seats[0].Weight) * float64(s.Counted)
-	}
-	return b
 }

@@ -1,9 +1,6 @@
 package optimize
 
-import (
-	"evenbass/model"
-	"evenbass/model/response"
-)
+import "evenbass/model"
 
 // Result is the outcome of a search for places.
 type Result struct {
@@ -36,30 +33,6 @@ const (
 	CutShort Reason = "stopped by hand after the search"
 )
 
-// Candidate is one layout with all that is read off it.
-type Candidate struct {
-	Layout model.Layout
-
-	// Robust is what the search minimises: the worst channel's spread averaged
-	// over small displacements of each speaker and of the head. Judgement holds
-	// the plain figures, with everything exactly in place.
-	Robust    model.Level
-	Judgement response.Judgement
-	Pair      response.Pair // transfers over the engine's grid, Pa·s/m³
-
-	// Score is what the candidates are ordered by: Robust if only the main seat
-	// counts, else the weighted sum of what counts at each of Seats. Seats is nil if
-	// there is one seat only; Between is how much the seats differ, see
-	// [response.Reader.Between].
-	Score   model.Level
-	Seats   []SeatFigures
-	Between model.Level
-
-	Tolerance Tolerance
-	Walls     Bounds         // see Widen
-	Breaches  []model.Breach // only of the layout as it stands now
-}
-
 // Shown returns what stands now, if anything does, and the candidates in their order.
 func (r *Result) Shown() []*Candidate {
 	var all []*Candidate
@@ -70,11 +43,4 @@ func (r *Result) Shown() []*Candidate {
 		all = append(all, &r.Candidates[i])
 	}
 	return all
-}
-
-// Tolerance is how far each mark may be off on plan, in m, before the spread
-// grows by 1 dB. A value at Limit says "at least that far".
-type Tolerance struct {
-	Left, Right, Seat float64
-	Limit             float64
 }

@@ -49,20 +49,6 @@ func (s *scorer) around(v r3.Vec) [5]r3.Vec {
 	return places
 }
 
-// inside moves a place into the room and rounds it to a tenth of a millimetre.
-func inside(v, size r3.Vec) r3.Vec {
-	return r3.Vec{X: within(v.X, size.X), Y: within(v.Y, size.Y), Z: within(v.Z, size.Z)}
-}
-
-// within is inside along one axis. It never rounds up past the wall, since an engine
-// refuses places outside its room.
-func within(v, size float64) float64 {
-	if v = tidy(max(0, min(size, v))); v > size {
-		v = tidy(v - 1e-4)
-	}
-	return v
-}
-
 // robust returns the robust spread: the mean over the layout as marked, each
 // speaker displaced alone and the head displaced alone.
 func (s *scorer) robust(l model.Layout) (model.Level, error) {

@@ -1,9 +1,7 @@
 package optimize
 
 import (
-	"context"
 	"fmt"
-	"slices"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -52,24 +50,6 @@ func seatPlace(p *model.Project, s model.Seat) r3.Vec {
 		at.Y = (z.Min + z.Max) / 2
 	}
 	return tidyVec(at)
-}
-
-// unmoved says of seats beside the main one that they might move but do not.
-func unmoved(p *model.Project) []model.Warning {
-	var list []model.Warning
-	for i, s := range others(p) {
-		where := "where it stands"
-		switch {
-		case len(s.Zones) == 0:
-			continue
-		case !s.Placed:
-			where = "in the middle of its first zone"
-		}
-		list = append(list, model.Warning(fmt.Sprintf(
-			"%s has places where it may move, but the search moves the first seat alone: it is judged %s; to try it elsewhere, give another place for it in \"at\"",
-			seatName(s, i+1), where)))
-	}
-	return list
 }
 
 // shares returns the weights of all seats, the main one first, as shares of one.
@@ -146,73 +126,6 @@ func listeners(p *model.Project, e model.Engine) []listener {
 		list = append(list, listener{headBox(seatPlace(p, seat), p.Room.Size), s})
 	}
 	return list
-}
-
-// fastListeners is listeners by tabulated fields: a table for each place of a head.
-func (b *problem) fastListeners(ctx context.Context, e *banded, s Settings) ([]listener, []model.Warning, error) {
-	list := listeners(b.project, e)
-	places := heads(b.project)
-	all := seatTables{e, make([]*table, len(places))}
-	doubts := make([][]model.Warning, len(places))
-	err := parallel(len(places), func(i int) error {
-		head := places[i]
-		if slices.Index(places, head) < i {
-			return nil
-		}
-		d := b.domain(s.Displacement)
-		d.seats, d.line, d.ear = area{span{head.X, head.X}, span{head.Y, head.Y}}, nil, head.Z
-		var err error
-		all.tables[i], doubts[i], err = s.tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
-		if seat := 1 + i/len(list[0].heads); err != nil {
-			return fmt.Errorf("listening at %s: %w", seatName(b.project.Seats[seat], seat), err)
-		}
-		return nil
-	})
-	if err != nil {
-		return nil, nil, err
-	}
-	all.tables = slices.DeleteFunc(all.tables, func(t *table) bool { return t == nil })
-	for i := range list {
-		list[i].scorer = newScorer(all, b.project.Goal, HeadBox, b.project.Room.Size)
-	}
-	return list, slices.Compact(slices.Concat(doubts...)), nil
-}
-
-// corrected returns listeners by tabulated fields that are set right by an engine about the
-// place where each seat's head is marked. It takes one field a seat.
-func (b *problem) corrected(cheap []listener, dear model.Engine) ([]listener, error) {
-	list := slices.Clone(cheap)
-	return list, parallel(len(list), func(i int) error {
-		c, err := correct(list[i].scorer.engine, dear, list[i].heads[0])
-		if err != nil {
-			return err
-		}
-		list[i].scorer = newScorer(c, b.project.Goal, HeadBox, b.project.Room.Size)
-		return nil
-	})
-}
-
-// seatTables is an engine that has a table for each of a few seats.
-type seatTables struct {
-	*banded
-	tables []*table
-}
-
-func (t seatTables) at(seat r3.Vec) *table {
-	for _, one := range t.tables {
-		if one.seats.holds(seat) {
-			return one
-		}
-	}
-	return nil
-}
-
-// Field implements [model.Engine].
-func (t seatTables) Field(seat r3.Vec) (model.Field, error) {
-	if one := t.at(seat); one != nil {
-		return one.Field(seat)
-	}
-	return t.banded.Field(seat)
 }
 
 // seatName returns what a seat is called; n counts from 0, the main one.

@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"math"
 
 	"evenbass/model"
@@ -84,4 +85,31 @@ func hullOf(areas []area) area {
 		h = h.hull(a)
 	}
 	return h
+}
+
+// same reports whether two coordinates in m are one.
+func same(a, b float64) bool { return math.Abs(a-b) < 1e-7 }
+
+// inside moves a place into the room and rounds it to a tenth of a millimetre.
+func inside(v, size r3.Vec) r3.Vec {
+	return r3.Vec{X: within(v.X, size.X), Y: within(v.Y, size.Y), Z: within(v.Z, size.Z)}
+}
+
+// within is inside along one axis. It never rounds up past the wall, since an engine
+// refuses places outside its room.
+func within(v, size float64) float64 {
+	if v = tidy(max(0, min(size, v))); v > size {
+		v = tidy(v - 1e-4)
+	}
+	return v
+}
+
+// compareLayouts orders layouts by where their marks are, so that no order depends on which
+// of several goroutines came first.
+func compareLayouts(a, b model.Layout) int {
+	return cmp.Or(compareVec(a.Left, b.Left), compareVec(a.Right, b.Right), compareVec(a.Seat, b.Seat))
+}
+
+func compareVec(a, b r3.Vec) int {
+	return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y), cmp.Compare(a.Z, b.Z))
 }

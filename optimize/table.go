@@ -203,3 +203,19 @@ func levelError(r *response.Reader, a, b []complex128, goal model.Goal) model.Le
 	}
 	return model.Level(worst)
 }
+
+// sums returns about how many numbers are weighed and added up to rate a layout for the
+// main seat, at five places of the head, and for so many other heads. Of what seats share
+// and is remembered, one in five is taken to be made anew.
+func (t *table) sums(heads int) float64 {
+	var plane int
+	for i := range t.panels {
+		plane = max(plane, t.numbers(&t.panels[i]))
+	}
+	transfers, nx, ny := 18+2*heads, len(t.seats.x.nodes), len(t.seats.y.nodes)
+	nodes := transfers + nx // by column or by line, one of five
+	if ny > 1 {
+		nodes = transfers + 5*ny + nx*ny
+	}
+	return float64(nodes) * float64(plane)
+}

@@ -1,6 +1,9 @@
 package optimize
 
 import (
+	"cmp"
+	"math"
+	"slices"
 	"sync"
 
 	"evenbass/model"
@@ -69,4 +72,37 @@ func (w *weighing) balance(l model.Layout) (balance, error) {
 	defer w.mu.Unlock()
 	w.seen[l] = b
 	return b, nil
+}
+
+// weighed is a layout with what it gives the seats.
+type weighed struct {
+	layout model.Layout
+	balance
+}
+
+// balances returns all legal layouts that have been weighed, in an order that does
+// not depend on who came first.
+func balances(w *weighing) []weighed {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	all := make([]weighed, 0, len(w.seen))
+	for l, v := range w.seen {
+		all = append(all, weighed{l, v})
+	}
+	slices.SortFunc(all, func(x, y weighed) int {
+		return cmp.Or(cmp.Compare(x.main, y.main), cmp.Compare(x.rest, y.rest), compareLayouts(x.layout, y.layout))
+	})
+	return all
+}
+
+// away returns how much two balances differ, dB.
+func (b balance) away(o balance) float64 { return math.Hypot(b.main-o.main, b.rest-o.rest) }
+
+// balance returns what a candidate that has the figures of several seats gives them.
+func (c *Candidate) balance() balance {
+	b := balance{main: float64(c.Robust)}
+	for _, s := range c.Seats[1:] {
+		b.rest += s.Weight / (1 - c.Seats[0].Weight) * float64(s.Counted)
+	}
+	return b
 }

@@ -70,16 +70,7 @@ func (g *ledger) rate(l model.Layout) (float64, error) {
 func (n note) before(m note) bool { return n.compare(m) < 0 }
 
 func (n note) compare(m note) int {
-	return cmp.Or(
-		cmp.Compare(n.score, m.score),
-		compareVec(n.layout.Left, m.layout.Left),
-		compareVec(n.layout.Right, m.layout.Right),
-		compareVec(n.layout.Seat, m.layout.Seat),
-	)
-}
-
-func compareVec(a, b r3.Vec) int {
-	return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y), cmp.Compare(a.Z, b.Z))
+	return cmp.Or(cmp.Compare(n.score, m.score), compareLayouts(n.layout, m.layout))
 }
 
 // distinct returns up to n layouts, the best first, of which no two are nearer
