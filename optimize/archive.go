@@ -14,30 +14,30 @@ import (
 // illegal ones the lesser evil (Deb, Comput. Methods Appl. Mech. Eng. 186, 2000).
 const illegal = 1000
 
-// ledger scores layouts and remembers every score. It is the search's archive.
-type ledger struct {
+// archive scores layouts and remembers every score. It is the search's archive.
+type archive struct {
 	project *model.Project
 	score   func(model.Layout) (model.Level, error)
 
 	mu      sync.Mutex
 	scores  map[model.Layout]float64
-	best    note // so far
-	lawful  int  // legal layouts scored
+	best    record // so far
+	legal   int    // legal layouts scored
 	started bool
 }
 
-// note is a layout with its score.
-type note struct {
+// record is a layout with its score.
+type record struct {
 	layout model.Layout
 	score  float64
 }
 
-func newLedger(p *model.Project, score func(model.Layout) (model.Level, error)) *ledger {
-	return &ledger{project: p, score: score, scores: map[model.Layout]float64{}}
+func newArchive(p *model.Project, score func(model.Layout) (model.Level, error)) *archive {
+	return &archive{project: p, score: score, scores: map[model.Layout]float64{}}
 }
 
 // rate returns the score of a layout, from memory if it has been here before.
-func (g *ledger) rate(l model.Layout) (float64, error) {
+func (g *archive) rate(l model.Layout) (float64, error) {
 	g.mu.Lock()
 	known, ok := g.scores[l]
 	g.mu.Unlock()
@@ -56,10 +56,10 @@ func (g *ledger) rate(l model.Layout) (float64, error) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	if _, ok := g.scores[l]; !ok && legal {
-		g.lawful++
+		g.legal++
 	}
 	g.scores[l] = score
-	if n := (note{l, score}); !g.started || n.before(g.best) {
+	if n := (record{l, score}); !g.started || n.before(g.best) {
 		g.best, g.started = n, true
 	}
 	return score, nil
@@ -67,34 +67,34 @@ func (g *ledger) rate(l model.Layout) (float64, error) {
 
 // before orders notes by score, and equal ones by where the marks are, so that
 // the order never depends on who came first.
-func (n note) before(m note) bool { return n.compare(m) < 0 }
+func (n record) before(m record) bool { return n.compare(m) < 0 }
 
-func (n note) compare(m note) int {
+func (n record) compare(m record) int {
 	return cmp.Or(cmp.Compare(n.score, m.score), compareLayouts(n.layout, m.layout))
 }
 
 // distinct returns up to n layouts, the best first, of which no two are nearer
 // than the distance in m.
-func (g *ledger) distinct(n int, distance float64) []note {
+func (g *archive) distinct(n int, distance float64) []record {
 	g.mu.Lock()
-	all := make([]note, 0, len(g.scores))
+	all := make([]record, 0, len(g.scores))
 	for l, s := range g.scores {
-		all = append(all, note{l, s})
+		all = append(all, record{l, s})
 	}
 	g.mu.Unlock()
-	return clearing(all, n, distance)
+	return bestApart(all, n, distance)
 }
 
-// clearing keeps the best note of each neighbourhood (Pétrowski, IEEE Conf.
+// bestApart keeps the best note of each neighbourhood (Pétrowski, IEEE Conf.
 // Evolutionary Computation, 1996, with room for one).
-func clearing(all []note, n int, distance float64) []note {
-	slices.SortFunc(all, note.compare)
-	var kept []note
+func bestApart(all []record, n int, distance float64) []record {
+	slices.SortFunc(all, record.compare)
+	var kept []record
 	for _, c := range all {
 		if len(kept) == n {
 			break
 		}
-		if !slices.ContainsFunc(kept, func(k note) bool { return apart(k.layout, c.layout) < distance-1e-9 }) {
+		if !slices.ContainsFunc(kept, func(k record) bool { return apart(k.layout, c.layout) < distance-1e-9 }) {
 			kept = append(kept, c)
 		}
 	}

@@ -17,11 +17,11 @@ func along(x float64) model.Layout { return model.Layout{Seat: r3.Vec{X: x}} }
 // drops has a better one near it.
 func TestClearing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var all []note
+		var all []record
 		for range rapid.IntRange(1, 30).Draw(t, "notes") {
-			all = append(all, note{along(rapid.Float64Range(0, 3).Draw(t, "x")), rapid.Float64Range(3, 9).Draw(t, "score")})
+			all = append(all, record{along(rapid.Float64Range(0, 3).Draw(t, "x")), rapid.Float64Range(3, 9).Draw(t, "score")})
 		}
-		kept := clearing(slices.Clone(all), len(all), 0.25)
+		kept := bestApart(slices.Clone(all), len(all), 0.25)
 		for i, k := range kept {
 			for _, m := range kept[:i] {
 				if apart(k.layout, m.layout) < 0.25-1e-9 || k.score < m.score {
@@ -30,11 +30,11 @@ func TestClearing(t *testing.T) {
 			}
 		}
 		for _, n := range all {
-			if !slices.ContainsFunc(kept, func(k note) bool { return k.score <= n.score && apart(k.layout, n.layout) < 0.25 }) {
+			if !slices.ContainsFunc(kept, func(k record) bool { return k.score <= n.score && apart(k.layout, n.layout) < 0.25 }) {
 				t.Fatalf("%v was dropped for nothing better", n)
 			}
 		}
-		if some := clearing(slices.Clone(all), 1, 0.25); len(some) != 1 || some[0] != kept[0] {
+		if some := bestApart(slices.Clone(all), 1, 0.25); len(some) != 1 || some[0] != kept[0] {
 			t.Fatalf("the best alone is %v, among all %v", some, kept[0])
 		}
 	})
@@ -61,7 +61,7 @@ func TestLedgerOrder(t *testing.T) {
 	bad, worse := legal, legal
 	bad.Seat.X, worse.Seat.X = 3.6, 3.9
 	calls := 0
-	g := newLedger(p, func(model.Layout) (model.Level, error) { calls++; return 40, nil })
+	g := newArchive(p, func(model.Layout) (model.Level, error) { calls++; return 40, nil })
 	var scores []float64
 	for _, l := range []model.Layout{legal, bad, worse, legal} {
 		s, err := g.rate(l)
@@ -70,14 +70,14 @@ func TestLedgerOrder(t *testing.T) {
 		}
 		scores = append(scores, s)
 	}
-	if !(scores[0] < scores[1] && scores[1] < scores[2]) || calls != 1 || g.lawful != 1 || g.best.layout != legal {
-		t.Errorf("scores %v in %d calls, %d lawful, best %+v", scores, calls, g.lawful, g.best)
+	if !(scores[0] < scores[1] && scores[1] < scores[2]) || calls != 1 || g.legal != 1 || g.best.layout != legal {
+		t.Errorf("scores %v in %d calls, %d lawful, best %+v", scores, calls, g.legal, g.best)
 	}
 }
 
 func TestLedgerPassesErrors(t *testing.T) {
 	boom := errors.New("boom")
-	g := newLedger(&model.Project{Room: model.Room{Size: r3.Vec{X: 9, Y: 9, Z: 9}}}, func(model.Layout) (model.Level, error) { return 0, boom })
+	g := newArchive(&model.Project{Room: model.Room{Size: r3.Vec{X: 9, Y: 9, Z: 9}}}, func(model.Layout) (model.Level, error) { return 0, boom })
 	if _, err := g.rate(model.Layout{Right: r3.Vec{Y: 1}, Seat: r3.Vec{X: 1, Y: 0.5, Z: 1}}); !errors.Is(err, boom) {
 		t.Errorf("error %v", err)
 	}

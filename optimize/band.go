@@ -19,9 +19,9 @@ type banded struct {
 	whole  sync.Pool // *[]complex128 over the engine's grid
 }
 
-// seatsHeld is how many of an engine's fields are kept: enough for the seats of a
+// fieldsKept is how many of an engine's fields are kept: enough for the seats of a
 // robust score on each core, few enough for fields of several megabytes.
-const seatsHeld = 14
+const fieldsKept = 14
 
 // newBanded returns the engine over the goal's band and half a smoothing window
 // beyond either end, so that a reader over its grid gives the same spread as one
@@ -45,7 +45,7 @@ func newBanded(e model.Engine, goal model.Goal) (*banded, error) {
 	for hi < len(grid) && grid[hi-1] < top {
 		hi++
 	}
-	held := seatsHeld
+	held := fieldsKept
 	if _, ok := e.(model.LayoutEngine); ok {
 		held = 1 // it keeps its dear fields itself
 	}
@@ -64,7 +64,7 @@ func (b *banded) Field(seat r3.Vec) (model.Field, error) {
 		if err != nil {
 			return nil, err
 		}
-		return &bandedField{f, b}, nil
+		return &bandField{f, b}, nil
 	})
 }
 
@@ -73,13 +73,13 @@ func (b *banded) reader(goal model.Goal) *response.Reader {
 	return response.NewReader(b.Grid(), b.Air(), goal)
 }
 
-type bandedField struct {
+type bandField struct {
 	whole model.Field
 	band  *banded
 }
 
 // Transfer implements [model.Field].
-func (f *bandedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
+func (f *bandField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	dst = model.Transfers(dst, f.band.hi-f.band.lo)
 	buf := f.band.whole.Get().(*[]complex128)
 	f.whole.Transfer(*buf, source)

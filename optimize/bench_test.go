@@ -91,7 +91,7 @@ func BenchmarkTransfer(b *testing.B) {
 // BenchmarkCandidate is one robust score of a layout nobody has seen before.
 func BenchmarkCandidate(b *testing.B) {
 	pr, _, t := setUp(b)
-	pr.seatStep = 0.05 // as the search sets it
+	pr.seatPitch = 0.05 // as the search sets it
 	s := newScorer(t, pr.project.Goal, 0.05, pr.project.Room.Size)
 	draw := rand.New(rand.NewSource(1)).Float64
 	for b.Loop() {

@@ -9,8 +9,8 @@ import (
 	"github.com/MaxHalford/eaopt"
 )
 
-// gain is the least improvement in dB that counts as one.
-const gain = 0.01
+// breedingGain is the least improvement in dB that counts as one.
+const breedingGain = 0.01
 
 // run breeds until the generations are done, nothing improves or the context
 // ends. What it finds is in the ledger.
@@ -25,8 +25,8 @@ func (b *breeding) run(s Settings) (Reason, error) {
 		EarlyStop:    stalled,
 		Callback: func(ga *eaopt.GA) {
 			stall++
-			if b.ledger.best.score < last-gain {
-				stall, last = 0, b.ledger.best.score
+			if b.archive.best.score < last-breedingGain {
+				stall, last = 0, b.archive.best.score
 			}
 			done := int(ga.Generations)
 			b.width = mutationWidth(float64(done) / float64(s.Generations))
@@ -42,7 +42,7 @@ func (b *breeding) run(s Settings) (Reason, error) {
 	}
 	switch {
 	case b.ctx.Err() != nil:
-		return reasonOf(b.ctx.Err()), nil
+		return stopReason(b.ctx.Err()), nil
 	case s.Enough.Err() != nil:
 		return OutOfTime, nil
 	case stall >= s.Patience:
@@ -51,8 +51,8 @@ func (b *breeding) run(s Settings) (Reason, error) {
 	return Exhausted, nil
 }
 
-// reasonOf tells a deadline from a search stopped by hand.
-func reasonOf(err error) Reason {
+// stopReason tells a deadline from a search stopped by hand.
+func stopReason(err error) Reason {
 	if errors.Is(err, context.DeadlineExceeded) {
 		return OutOfTime
 	}

@@ -5,8 +5,8 @@ import "sync"
 // column is a table with the seats' x summed up: for the seats that share an x, a
 // displaced head among them, that is done once. The seats' y and the sources remain.
 type column struct {
-	shares []share // of the nodes along x
-	parts  []part  // per panel and height: by seat node along y, by source node
+	shares []nodeWeight // of the nodes along x
+	parts  []part       // per panel and height: by seat node along y, by source node
 }
 
 // columnsKept returns how many columns are kept at a time.
@@ -19,7 +19,7 @@ func (t *table) column(x float64) *column {
 		c := &column{parts: make([]part, t.parts())}
 		for i, w := range t.seats.x.weights(bx[:], x) {
 			if w != 0 {
-				c.shares = append(c.shares, share{w, i * len(t.seats.y.nodes)})
+				c.shares = append(c.shares, nodeWeight{w, i * len(t.seats.y.nodes)})
 			}
 		}
 		return c, nil

@@ -6,13 +6,13 @@ const block = 128
 
 // combine fills dst with the weighted sum of rows: that of a node begins at
 // node*stride and is as long as dst.
-func combine(dst []float32, shares []share, rows []float32, stride int) {
+func combine(dst []float32, shares []nodeWeight, rows []float32, stride int) {
 	for from := 0; from < len(dst); from += block {
 		part := dst[from:min(from+block, len(dst))]
 		clear(part)
 		i := 0
 		for ; i+4 <= len(shares); i += 4 {
-			s := (*[4]share)(shares[i:])
+			s := (*[4]nodeWeight)(shares[i:])
 			add4(part, s, rows[s[0].node*stride+from:], rows[s[1].node*stride+from:], rows[s[2].node*stride+from:], rows[s[3].node*stride+from:])
 		}
 		for _, s := range shares[i:] {
@@ -26,7 +26,7 @@ func combine(dst []float32, shares []share, rows []float32, stride int) {
 }
 
 // portableAdd4 is [add4] by plain Go.
-func portableAdd4(dst []float32, s *[4]share, a, b, c, d []float32) {
+func portableAdd4(dst []float32, s *[4]nodeWeight, a, b, c, d []float32) {
 	n := len(dst)
 	a, b, c, d = a[:n], b[:n], c[:n], d[:n]
 	wa, wb, wc, wd := float32(s[0].weight), float32(s[1].weight), float32(s[2].weight), float32(s[3].weight)

@@ -3,4 +3,4 @@
 package optimize
 
 // add4 adds four weighted rows, at least as long as dst, to dst.
-func add4(dst []float32, s *[4]share, a, b, c, d []float32) { portableAdd4(dst, s, a, b, c, d) }
+func add4(dst []float32, s *[4]nodeWeight, a, b, c, d []float32) { portableAdd4(dst, s, a, b, c, d) }

@@ -13,7 +13,7 @@ func hasVectors() bool { return archsimd.X86.AVX2() }
 // add4 adds four weighted rows, at least as long as dst, to dst: eight numbers at a time
 // where it can. Products and sums are rounded one by one in the order of [portableAdd4],
 // so that a search takes the same way on any machine.
-func add4(dst []float32, s *[4]share, a, b, c, d []float32) {
+func add4(dst []float32, s *[4]nodeWeight, a, b, c, d []float32) {
 	n := len(dst)
 	a, b, c, d = a[:n], b[:n], c[:n], d[:n]
 	whole := 0

@@ -19,7 +19,7 @@ func TestAdd4IsTheSameWithoutVectors(t *testing.T) {
 			}
 			return v
 		}
-		s := [4]share{{rng.NormFloat64(), 0}, {rng.NormFloat64(), 1}, {rng.NormFloat64(), 2}, {rng.NormFloat64(), 3}}
+		s := [4]nodeWeight{{rng.NormFloat64(), 0}, {rng.NormFloat64(), 1}, {rng.NormFloat64(), 2}, {rng.NormFloat64(), 3}}
 		a, b, c, d, got := draw(), draw(), draw(), draw(), draw()[:n]
 		want := slices.Clone(got)
 		add4(got, &s, a, b, c, d)
@@ -32,9 +32,9 @@ func TestAdd4IsTheSameWithoutVectors(t *testing.T) {
 
 // BenchmarkCombine is one transfer of a free pair: 104 source nodes, 300 numbers each.
 func BenchmarkCombine(b *testing.B) {
-	shares := make([]share, 104)
+	shares := make([]nodeWeight, 104)
 	for i := range shares {
-		shares[i] = share{1 / float64(1+i), i}
+		shares[i] = nodeWeight{1 / float64(1+i), i}
 	}
 	const n = 300
 	rows, dst := make([]float32, n*len(shares)), make([]float32, n)

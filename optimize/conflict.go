@@ -20,19 +20,19 @@ type Mend struct {
 	amount float64 // m
 }
 
-// wish is a constraint that the owner may give up.
-type wish struct {
+// constraint is a constraint that the owner may give up.
+type constraint struct {
 	what string
 	drop func(p *model.Project)
 }
 
-// wishes lists what the owner of a project may give up, walls and solid things left
+// constraints lists what the owner of a project may give up, walls and solid things left
 // out.
-func wishes(p *model.Project) []wish {
-	var list []wish
+func constraints(p *model.Project) []constraint {
+	var list []constraint
 	add := func(given bool, what string, drop func(p *model.Project)) {
 		if given {
-			list = append(list, wish{what, drop})
+			list = append(list, constraint{what, drop})
 		}
 	}
 	s, l := &p.Speakers, &p.Listening
@@ -62,14 +62,14 @@ func wishes(p *model.Project) []wish {
 	return list
 }
 
-// mends returns the constraints that collide: those of which one alone need give way,
+// relaxations returns the constraints that collide: those of which one alone need give way,
 // the one that need give least first. Lengths are tried by the centimetre, so that
 // little is missed and never too little promised.
-func mends(p *model.Project) []Mend {
-	all := wishes(p)
+func relaxations(p *model.Project) []Mend {
+	all := constraints(p)
 	found := make([]*Mend, len(all))
 	err := parallel(len(all), func(i int) error {
-		found[i] = all[i].mend(p)
+		found[i] = all[i].relax(p)
 		return nil
 	})
 	if err != nil {
@@ -88,23 +88,23 @@ func mends(p *model.Project) []Mend {
 // How many layouts are drawn to find out whether a project without one of its
 // constraints has a legal one, and how many of the best are walked from.
 const (
-	conflictDraws  = 3000
-	conflictStarts = 4
+	conflictSamples = 3000
+	conflictStarts  = 4
 )
 
-// mend looks for the layout that keeps everything but the wish and breaks that least;
+// relax looks for the layout that keeps everything but the wish and breaks that least;
 // nil if there is none.
-func (w wish) mend(p *model.Project) *Mend {
+func (w constraint) relax(p *model.Project) *Mend {
 	without := *p
 	w.drop(&without)
 	b, err := newProblem(&without)
 	if err != nil {
 		return nil
 	}
-	g := newLedger(&without, func(l model.Layout) (model.Level, error) { return model.Level(p.Violation(l)), nil })
+	g := newArchive(&without, func(l model.Layout) (model.Level, error) { return model.Level(p.Violation(l)), nil })
 	rng := rand.New(rand.NewSource(1))
 	x := make([]float64, b.dim)
-	notes := make([]note, conflictDraws)
+	notes := make([]record, conflictSamples)
 	for i := range notes {
 		for k := range x {
 			x[k] = rng.Float64()
@@ -114,10 +114,10 @@ func (w wish) mend(p *model.Project) *Mend {
 		if err != nil {
 			return nil
 		}
-		notes[i] = note{l, score}
+		notes[i] = record{l, score}
 	}
 	best := notes[0]
-	for _, from := range clearing(notes, conflictStarts, 0.1) {
+	for _, from := range bestApart(notes, conflictStarts, 0.1) {
 		if to, err := b.polish(context.Background(), g, from); err == nil && to.before(best) {
 			best = to
 		}

@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// limit is how far a tolerance is looked for, m.
-const limit = 0.30
+// toleranceLimit is how far a tolerance is looked for, m.
+const toleranceLimit = 0.30
 
 // Evaluate returns all figures of one layout, exactly as the engine gives them,
 // with the rules that the layout breaks. Settings matter for their Displacement
@@ -42,7 +42,7 @@ func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidat
 	if c.Robust, err = exact.robust(l); err != nil {
 		return c, err
 	}
-	if err := c.listen(p, b); err != nil {
+	if err := c.fillSeats(p, b); err != nil {
 		return c, err
 	}
 	c.Tolerance, err = exact.tolerance(l)
@@ -55,7 +55,7 @@ func (b *banded) near(l model.Layout, p *model.Project) (*banded, error) {
 	if _, ok := b.Engine.(model.LayoutEngine); !ok {
 		return b, nil
 	}
-	near, err := near(b.Engine, l, heads(p)...)
+	near, err := near(b.Engine, l, otherPlaces(p)...)
 	if err != nil {
 		return nil, err
 	}
@@ -74,7 +74,7 @@ func near(e model.Engine, l model.Layout, heads ...r3.Vec) (model.Engine, error)
 // tolerance returns how far each mark may be off on plan before the plain spread
 // grows by 1 dB.
 func (s *scorer) tolerance(l model.Layout) (Tolerance, error) {
-	t := Tolerance{Limit: limit}
+	t := Tolerance{Limit: toleranceLimit}
 	allowed, err := s.plain(l)
 	if err != nil {
 		return t, err
@@ -104,7 +104,7 @@ func (s *scorer) tolerance(l model.Layout) (Tolerance, error) {
 // ring between those of the last: on the same rays, and 5 cm apart, narrow spikes were
 // hidden.
 func radius(good func(shift r3.Vec) (bool, error)) (float64, error) {
-	const pace, rays, rings = limit / 12, 8, 12
+	const pace, rays, rings = toleranceLimit / 12, 8, 12
 	ring := func(r, turn float64) (bool, error) {
 		for i := range rays {
 			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + turn) / rays)
@@ -114,7 +114,7 @@ func radius(good func(shift r3.Vec) (bool, error)) (float64, error) {
 		}
 		return true, nil
 	}
-	inner, outer := 0.0, limit
+	inner, outer := 0.0, toleranceLimit
 	for k := 1; k <= rings; k++ {
 		r := pace * float64(k)
 		ok, err := ring(r, 0.5*float64(k%2))
@@ -126,7 +126,7 @@ func radius(good func(shift r3.Vec) (bool, error)) (float64, error) {
 			break
 		}
 		if inner = r; k == rings {
-			return limit, nil
+			return toleranceLimit, nil
 		}
 	}
 	for outer-inner > 0.004 {

@@ -37,7 +37,7 @@ func TestToleranceMeansOneDecibel(t *testing.T) {
 		}
 		return most
 	}
-	if tol.Seat <= 0 || tol.Seat >= limit {
+	if tol.Seat <= 0 || tol.Seat >= toleranceLimit {
 		t.Fatalf("tolerance of the seat is %v m: nothing to test", tol.Seat)
 	}
 	if in, out := worst(tol.Seat), worst(tol.Seat+0.01); in > 1 || out <= 1 {
@@ -50,7 +50,7 @@ func TestRadiusOfDisc(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		want := rapid.Float64Range(0, 0.5).Draw(t, "radius")
 		got, err := radius(func(d r3.Vec) (bool, error) { return r3.Norm(d) <= want, nil })
-		if err != nil || got > min(want, limit)+1e-4 || got < min(want, limit)-0.0045 {
+		if err != nil || got > min(want, toleranceLimit)+1e-4 || got < min(want, toleranceLimit)-0.0045 {
 			t.Fatalf("radius %v, want %v (%v)", got, want, err)
 		}
 	})

@@ -10,9 +10,9 @@ import (
 
 // exhaust scores every legal layout of a mirrored pair on a lattice of the given
 // pitch in m and returns the best with the number of layouts.
-func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, error), pitch float64) (best note, count int) {
+func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, error), pitch float64) (best record, count int) {
 	var all []model.Layout
-	pairs, seats := hullOf([]area{pr.stands[0].left}), hullOf(pr.seats)
+	pairs, seats := hullOf([]area{pr.pairAreas[0].left}), hullOf(pr.seats)
 	for s := seats.x.lo; s <= seats.x.hi+1e-9; s += pitch { // outermost: a seat's field is read off the table once
 		for x := pairs.x.lo; x <= pairs.x.hi+1e-9; x += pitch {
 			for y := pairs.y.lo; y <= pairs.y.hi+1e-9; y += pitch {
@@ -20,7 +20,7 @@ func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, er
 					var l model.Layout
 					l.Left.X, l.Left.Y = tidy(x), tidy(y)
 					l.Right = pr.reflect(l.Left)
-					l.Seat.X, l.Seat.Y, l.Seat.Z = tidy(s), pr.middle, tidy(pr.ear)
+					l.Seat.X, l.Seat.Y, l.Seat.Z = tidy(s), pr.middle, tidy(pr.ears)
 					l = pr.withHeight(l, h)
 					if pr.project.Violation(l) == 0 {
 						all = append(all, l)
@@ -29,16 +29,16 @@ func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, er
 			}
 		}
 	}
-	notes := make([]note, len(all))
+	notes := make([]record, len(all))
 	err := parallel(len(all), func(i int) error {
 		v, err := rate(all[i])
-		notes[i] = note{all[i], float64(v)}
+		notes[i] = record{all[i], float64(v)}
 		return err
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return clearing(notes, 1, 0)[0], len(all)
+	return bestApart(notes, 1, 0)[0], len(all)
 }
 
 // The search comes within 0.1 dB of the best of all layouts on a 5 cm lattice:
@@ -65,7 +65,7 @@ func against(t *testing.T, pr *problem, e model.Engine, seeds, may int) {
 	missed := 0
 	for seed := range seeds {
 		start, r := time.Now(), &Result{}
-		found, err := pr.search(context.Background(), newLedger(pr.project, rate), Settings{Seed: int64(seed)}.withDefaults(), r)
+		found, err := pr.breedAndPolish(context.Background(), newArchive(pr.project, rate), Settings{Seed: int64(seed)}.withDefaults(), r)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -9,10 +9,10 @@ import (
 	"evenbass/model"
 )
 
-// figuring returns the context under which figures are computed: it ends when a search's
+// figuresContext returns the context under which figures are computed: it ends when a search's
 // context is cancelled, but not when its time is used up, for what was found is of no use
 // without its figures. Then only After stops it.
-func (s *Settings) figuring(ctx context.Context) (rest context.Context, release func()) {
+func (s *Settings) figuresContext(ctx context.Context) (rest context.Context, release func()) {
 	rest, cancel := context.WithCancel(s.After)
 	pass := func() {
 		if errors.Is(ctx.Err(), context.Canceled) {
@@ -24,10 +24,10 @@ func (s *Settings) figuring(ctx context.Context) (rest context.Context, release 
 	return rest, func() { stop(); cancel() }
 }
 
-// finish computes what is shown of each layout by the engine itself and puts them in
+// evaluateAll computes what is shown of each layout by the engine itself and puts them in
 // order. If the context ends meanwhile, the first of them stays and what was computed
 // until then; it fails if an engine that stops with the context leaves the first undone.
-func (r *Result) finish(ctx context.Context, p *model.Project, b *banded, found []note, s Settings) error {
+func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *banded, found []record, s Settings) error {
 	layouts := make([]model.Layout, 0, len(found)+1)
 	for _, n := range found {
 		layouts = append(layouts, n.layout)
@@ -36,7 +36,7 @@ func (r *Result) finish(ctx context.Context, p *model.Project, b *banded, found 
 	if stands {
 		layouts = append(layouts, now)
 	}
-	all, done, err := figures(ctx, p, b, layouts, s)
+	all, done, err := evaluateLayouts(ctx, p, b, layouts, s)
 	if err != nil {
 		return err
 	}
@@ -46,7 +46,7 @@ func (r *Result) finish(ctx context.Context, p *model.Project, b *banded, found 
 		}
 	}
 	slices.SortStableFunc(r.Candidates, func(x, y Candidate) int {
-		return note{x.Layout, float64(x.Score)}.compare(note{y.Layout, float64(y.Score)})
+		return record{x.Layout, float64(x.Score)}.compare(record{y.Layout, float64(y.Score)})
 	})
 	if stands && done[len(found)] {
 		r.Now = &all[len(found)]
@@ -61,9 +61,9 @@ func (r *Result) finish(ctx context.Context, p *model.Project, b *banded, found 
 	return err
 }
 
-// figures evaluates layouts on all cores. Once the context has ended only the first is
+// evaluateLayouts evaluates layouts on all cores. Once the context has ended only the first is
 // still begun, and others that an engine then refuses are not done.
-func figures(ctx context.Context, p *model.Project, b *banded, layouts []model.Layout, s Settings) (all []Candidate, done []bool, err error) {
+func evaluateLayouts(ctx context.Context, p *model.Project, b *banded, layouts []model.Layout, s Settings) (all []Candidate, done []bool, err error) {
 	all, done = make([]Candidate, len(layouts)), make([]bool, len(layouts))
 	var count atomic.Int64
 	err = parallel(len(layouts), func(i int) error {

@@ -47,7 +47,7 @@ func TestFiguresOfTheFirst(t *testing.T) {
 	layouts := []model.Layout{r.Candidates[0].Layout, r.Candidates[0].Layout, r.Candidates[0].Layout}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	all, done, err := figures(ctx, p, b, layouts, brief.withDefaults())
+	all, done, err := evaluateLayouts(ctx, p, b, layouts, brief.withDefaults())
 	if err != nil || !done[0] || done[1] || done[2] || all[0].Judgement.Spread() <= 0 || all[1].Pair.Left != nil {
 		t.Errorf("done %v, error %v", done, err)
 	}

@@ -25,9 +25,9 @@ func freeCorner(t *testing.T) *model.Project {
 func (b *problem) lattice(pitch float64) []model.Layout {
 	var all []model.Layout
 	seen := map[model.Layout]bool{}
-	for _, s := range b.stands {
+	for _, s := range b.pairAreas {
 		for seat := range hullOf(b.seats).points(pitch) {
-			seat.Z = tidy(b.ear)
+			seat.Z = tidy(b.ears)
 			for left := range s.left.points(pitch) {
 				for right := range s.right.points(pitch) {
 					if left.Y > right.Y || math.Abs(model.Plan(seat, left)-model.Plan(seat, right)) > b.project.SeatBalance() {
@@ -62,25 +62,25 @@ func (a area) points(pitch float64) iter.Seq[r3.Vec] {
 
 // bestPolished rates a lattice of the given pitch in m, polishes the best that are 20 cm
 // apart and returns the best before and after that, with the number of layouts rated.
-func (b *problem) bestPolished(t *testing.T, g *ledger, pitch float64) (before, after note, count int) {
+func (b *problem) bestPolished(t *testing.T, g *archive, pitch float64) (before, after record, count int) {
 	t.Helper()
 	const polished, apart = 150, 0.20
 	layouts := b.lattice(pitch)
-	rated := make([]note, len(layouts))
+	rated := make([]record, len(layouts))
 	err := parallel(len(layouts), func(i int) error {
 		v, err := g.score(layouts[i])
-		rated[i] = note{layouts[i], float64(v)}
+		rated[i] = record{layouts[i], float64(v)}
 		return err
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	top := clearing(rated, polished, apart)
+	top := bestApart(rated, polished, apart)
 	ends, err := b.polishAll(t.Context(), g, slices.Clone(top), quiet)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return top[0], clearing(ends, 1, 0)[0], len(layouts)
+	return top[0], bestApart(ends, 1, 0)[0], len(layouts)
 }
 
 // A free pair and a head that leaves the mid-line are six coordinates and more. On the
@@ -102,7 +102,7 @@ func TestFreeWaveSearchAgainstExhaustive(t *testing.T) {
 			}
 			room := waveRoom(t, c.project, wideRun)
 			rate := pr.wideRater(t, room)
-			before, best, count := pr.bestPolished(t, newLedger(c.project, rate), c.pitch)
+			before, best, count := pr.bestPolished(t, newArchive(c.project, rate), c.pitch)
 			t.Logf("%d fields; best of %d on %g cm: %.3f dB, polished %.3f dB at %+v",
 				room.fields.Load(), count, 100*c.pitch, before.score, best.score, best.layout)
 			pr.searchFreely(t, room, rate, best.score)
@@ -132,7 +132,7 @@ func (b *problem) searchFreely(t *testing.T, room *counted, rate rater, best flo
 	missed, beaten := 0, 0
 	for seed := range int64(20) {
 		r := new(Result)
-		found, err := b.search(t.Context(), newLedger(b.project, rate), Settings{Seed: seed, Wide: room}.withDefaults(), r)
+		found, err := b.breedAndPolish(t.Context(), newArchive(b.project, rate), Settings{Seed: seed, Wide: room}.withDefaults(), r)
 		if err != nil {
 			t.Fatal(err)
 		}

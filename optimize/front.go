@@ -34,7 +34,7 @@ var frontShares = [...]float64{1, 0.75, 0.5, 0.25, 0}
 // their figures, and those of the rest are the engine's own; with a wide engine, what a
 // displaced head gets in a layout that is no candidate comes from that, set right about
 // the head. It is nil if only the main seat counts.
-func (h *hunt) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
+func (h *search) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 	w := h.weighing
 	if w.alone() || ctx.Err() != nil {
 		return nil, nil
@@ -45,14 +45,14 @@ func (h *hunt) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 	}
 	err := parallel(len(frontShares), func(i int) error {
 		share := frontShares[i]
-		g := newLedger(b.project, func(l model.Layout) (model.Level, error) {
+		g := newArchive(b.project, func(l model.Layout) (model.Level, error) {
 			found, err := w.balance(l)
 			return model.Level(found.weigh(share)), err
 		})
 		at := slices.MinFunc(starts, func(x, y weighed) int {
 			return cmp.Or(cmp.Compare(x.weigh(share), y.weigh(share)), compareLayouts(x.layout, y.layout))
 		})
-		_, err := b.polish(ctx, g, note{at.layout, at.weigh(share)})
+		_, err := b.polish(ctx, g, record{at.layout, at.weigh(share)})
 		return err
 	})
 	if err != nil {
@@ -61,11 +61,11 @@ func (h *hunt) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 		}
 		return nil, err
 	}
-	most, main, rest := frontPoints, newScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).robust, listeners(b.project, e)
+	most, main, rest := frontPoints, newScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).robust, seatScorers(b.project, e)
 	if h.settings.Wide != nil {
 		most = wideFrontPoints
 		main = func(l model.Layout) (model.Level, error) { return h.robustAbout(e, l) }
-		if rest, err = h.finer(); err != nil {
+		if rest, err = h.correctedSeats(); err != nil {
 			return nil, err
 		}
 	}
@@ -79,8 +79,8 @@ func (h *hunt) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 
 // robustAbout returns the robust spread of a layout by the wide engine's table, set right
 // about the layout's seat.
-func (h *hunt) robustAbout(e *banded, l model.Layout) (model.Level, error) {
-	s, err := h.about(e, l.Seat)
+func (h *search) robustAbout(e *banded, l model.Layout) (model.Level, error) {
+	s, err := h.correctedAbout(e, l.Seat)
 	if err != nil {
 		return 0, err
 	}

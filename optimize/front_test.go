@@ -151,7 +151,7 @@ func TestFrontAgainstLattice(t *testing.T) {
 	r := place(t, p, brief)
 	e := newModal(p.Room.Size)
 	s := newScorer(e, p.Goal, 0.05, p.Room.Size)
-	sofa := listeners(p, e)[0]
+	sofa := seatScorers(p, e)[0]
 	looked := 0
 	for x := 0.4; x <= 0.8; x += 0.1 {
 		for half := 0.4; half <= 1.1; half += 0.1 {

@@ -11,10 +11,10 @@ import (
 // they let it, inside the limits of the triangle. What it cannot keep is left to
 // the violation.
 func (b *problem) decode(g *genes) model.Layout {
-	s := b.stands[g.choice(len(b.stands))]
-	l := model.Layout{Left: b.mark(s.left, g), AxisHeight: b.heights[0]}
+	s := b.pairAreas[g.choice(len(b.pairAreas))]
+	l := model.Layout{Left: b.wooferPlace(s.left, g), AxisHeight: b.heights[0]}
 	if b.project.Speakers.Free {
-		l.Right = b.mark(s.right, g)
+		l.Right = b.wooferPlace(s.right, g)
 		if l.Left.Y > l.Right.Y {
 			l.Left, l.Right = l.Right, l.Left
 		}
@@ -25,11 +25,11 @@ func (b *problem) decode(g *genes) model.Layout {
 	return b.withHeight(l, b.heights[g.choice(len(b.heights))])
 }
 
-// mark draws a place of a woofer's centre from an area.
-func (b *problem) mark(a area, g *genes) r3.Vec {
+// wooferPlace draws a place of a woofer's centre from an area.
+func (b *problem) wooferPlace(a area, g *genes) r3.Vec {
 	return r3.Vec{
-		X: a.x.lattice(g.within(a.x), 0, step),
-		Y: a.y.lattice(g.within(a.y), b.middle, step),
+		X: a.x.lattice(g.within(a.x), 0, pitch),
+		Y: a.y.lattice(g.within(a.y), b.middle, pitch),
 	}
 }
 
@@ -46,7 +46,7 @@ func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
 	half, base := model.Plan(l.Left, l.Right)/2, (l.Left.X+l.Right.X)/2
 	reach := depth(b.project, half)
 	x := a.x.near(span{max(l.Left.X, l.Right.X), math.Inf(1)}.and(span{base + reach.lo, base + reach.hi}))
-	seat := r3.Vec{X: x.lattice(g.within(x), 0, b.seatStep), Z: tidy(b.ear)}
+	seat := r3.Vec{X: x.lattice(g.within(x), 0, b.seatPitch), Z: tidy(b.ears)}
 	y := a.y
 	if b.project.Speakers.Free {
 		centre := (l.Left.Y + l.Right.Y) / 2
@@ -55,7 +55,7 @@ func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
 	if b.seatOnLine() {
 		seat.Y = tidy(a.y.lo)
 	} else {
-		seat.Y = y.lattice(g.within(y), b.middle, b.seatStep)
+		seat.Y = y.lattice(g.within(y), b.middle, b.seatPitch)
 	}
 	return seat
 }
@@ -64,7 +64,7 @@ func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
 // distance to either side, a head on the mid-line may be.
 func depth(p *model.Project, half float64) span {
 	d := p.SeatDistance()
-	s := span{cathetus(d.Min, half), cathetus(d.Max, half)}
+	s := span{shortSide(d.Min, half), shortSide(d.Max, half)}
 	if a := p.Listening.Angle; a.Given() && a.Max > 0 {
 		far := math.Inf(1)
 		if a.Min > 0 {
@@ -81,7 +81,7 @@ func depth(p *model.Project, half float64) span {
 func balanced(l model.Layout, x float64, y span, most float64) span {
 	edge := func(difference float64) float64 {
 		in := y
-		for in.length() > step/8 {
+		for in.length() > pitch/8 {
 			head := r3.Vec{X: x, Y: (in.lo + in.hi) / 2}
 			if model.Plan(head, l.Left)-model.Plan(head, l.Right) < difference {
 				in.lo = head.Y
@@ -94,8 +94,8 @@ func balanced(l model.Layout, x float64, y span, most float64) span {
 	return span{edge(-most), edge(most)}
 }
 
-// cathetus returns the other short side of a right triangle; 0 if there is none.
-func cathetus(long, short float64) float64 {
+// shortSide returns the other short side of a right triangle; 0 if there is none.
+func shortSide(long, short float64) float64 {
 	return math.Sqrt(max(0, long*long-short*short))
 }
 
@@ -117,8 +117,8 @@ type genes struct {
 	count bool // only count how many are asked for
 }
 
-// draw returns the next gene.
-func (g *genes) draw() float64 {
+// read returns the next gene.
+func (g *genes) read() float64 {
 	g.next++
 	if g.count {
 		return 0.5
@@ -131,8 +131,8 @@ func (g *genes) choice(n int) int {
 	if n <= 1 {
 		return 0
 	}
-	return min(int(g.draw()*float64(n)), n-1)
+	return min(int(g.read()*float64(n)), n-1)
 }
 
 // within returns a number in the span.
-func (g *genes) within(s span) float64 { return s.lo + g.draw()*s.length() }
+func (g *genes) within(s span) float64 { return s.lo + g.read()*s.length() }

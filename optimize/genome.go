@@ -14,7 +14,7 @@ import (
 type breeding struct {
 	ctx     context.Context
 	problem *problem
-	ledger  *ledger
+	archive *archive
 	width   float64 // of a mutation, as a share of a gene's range
 }
 
@@ -41,7 +41,7 @@ func (g *genome) Evaluate() (float64, error) {
 		return 0, err
 	}
 	g.layout = g.problem.decode(&genes{x: g.x})
-	return g.ledger.rate(g.layout)
+	return g.archive.rate(g.layout)
 }
 
 // Mutate moves at least one gene by a normal step and reflects it at the walls

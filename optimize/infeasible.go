@@ -19,11 +19,11 @@ type Infeasible struct {
 func infeasible(p *model.Project, l model.Layout) *Infeasible {
 	b := p.Breaches(l)
 	slices.SortStableFunc(b, func(x, y model.Breach) int { return cmp.Compare(y.Amount, x.Amount) })
-	return &Infeasible{l, b, mends(p)}
+	return &Infeasible{l, b, relaxations(p)}
 }
 
-// namedMends is how many constraints are named that may give way.
-const namedMends = 5
+// namedRelaxations is how many constraints are named that may give way.
+const namedRelaxations = 5
 
 // Error says what is wrong at the layout that comes nearest, and which constraints
 // collide: what may give way, and by how much.
@@ -37,7 +37,7 @@ func (e *Infeasible) Error() string {
 		return text + "; no single wish that gives way would be enough"
 	}
 	var ways []string
-	for _, m := range e.Mends[:min(len(e.Mends), namedMends)] {
+	for _, m := range e.Mends[:min(len(e.Mends), namedRelaxations)] {
 		ways = append(ways, m.What+" by "+m.By)
 	}
 	return text + "; something fits once one of these alone gives way: " + strings.Join(ways, ", ")

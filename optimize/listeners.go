@@ -26,10 +26,10 @@ func unmoved(p *model.Project) []model.Warning {
 	return list
 }
 
-// fastListeners is listeners by tabulated fields: a table for each place of a head.
-func (b *problem) fastListeners(ctx context.Context, e *banded, s Settings) ([]listener, []model.Warning, error) {
-	list := listeners(b.project, e)
-	places := heads(b.project)
+// tabulatedSeats is listeners by tabulated fields: a table for each place of a head.
+func (b *problem) tabulatedSeats(ctx context.Context, e *banded, s Settings) ([]seatScorer, []model.Warning, error) {
+	list := seatScorers(b.project, e)
+	places := otherPlaces(b.project)
 	all := seatTables{e, make([]*table, len(places))}
 	doubts := make([][]model.Warning, len(places))
 	err := parallel(len(places), func(i int) error {
@@ -38,10 +38,10 @@ func (b *problem) fastListeners(ctx context.Context, e *banded, s Settings) ([]l
 			return nil
 		}
 		d := b.domain(s.Displacement)
-		d.seats, d.line, d.ear = area{span{head.X, head.X}, span{head.Y, head.Y}}, nil, head.Z
+		d.seats, d.line, d.ears = area{span{head.X, head.X}, span{head.Y, head.Y}}, nil, head.Z
 		var err error
 		all.tables[i], doubts[i], err = s.tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
-		if seat := 1 + i/len(list[0].heads); err != nil {
+		if seat := 1 + i/len(list[0].places); err != nil {
 			return fmt.Errorf("listening at %s: %w", seatName(b.project.Seats[seat], seat), err)
 		}
 		return nil
@@ -56,12 +56,12 @@ func (b *problem) fastListeners(ctx context.Context, e *banded, s Settings) ([]l
 	return list, slices.Compact(slices.Concat(doubts...)), nil
 }
 
-// corrected returns listeners by tabulated fields that are set right by an engine about the
+// correctedListeners returns listeners by tabulated fields that are set right by an engine about the
 // place where each seat's head is marked. It takes one field a seat.
-func (b *problem) corrected(cheap []listener, dear model.Engine) ([]listener, error) {
+func (b *problem) correctedListeners(cheap []seatScorer, dear model.Engine) ([]seatScorer, error) {
 	list := slices.Clone(cheap)
 	return list, parallel(len(list), func(i int) error {
-		c, err := correct(list[i].scorer.engine, dear, list[i].heads[0])
+		c, err := correct(list[i].scorer.engine, dear, list[i].places[0])
 		if err != nil {
 			return err
 		}

@@ -20,7 +20,7 @@ import (
 // figures yet, the best layout alone, by that engine.
 func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
 	s = s.withDefaults()
-	b, err := newBanded(bound(ctx, e), p.Goal)
+	b, err := newBanded(withContext(ctx, e), p.Goal)
 	if err != nil {
 		return nil, err
 	}
@@ -29,9 +29,9 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 		return nil, err
 	}
 	r := &Result{Engine: e.Name(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings(), unmoved(p))}
-	h := &hunt{problem: problem, settings: s, exact: b, wide: b, result: r}
+	h := &search{problem: problem, settings: s, exact: b, wide: b, result: r}
 	if s.Wide != nil {
-		if h.wide, err = newBanded(bound(ctx, s.Wide), p.Goal); err != nil {
+		if h.wide, err = newBanded(withContext(ctx, s.Wide), p.Goal); err != nil {
 			return nil, err
 		}
 		if !slices.Equal(h.wide.Grid(), b.Grid()) {
@@ -50,13 +50,13 @@ func (b *problem) fastEngine(ctx context.Context, e *banded, s Settings) (model.
 	case errors.Is(err, errTooLarge) && s.Wide != nil:
 		return nil, nil, zonesTooLarge(e)
 	case errors.Is(err, errTooLarge):
-		b.seatStep = s.Displacement
+		b.seatPitch = s.Displacement
 		return e, []model.Warning{"the zones are too large to tabulate the field, so the search asks the engine for every place and takes longer"}, nil
 	case err != nil:
 		return nil, nil, err
 	}
 	if b.seatPlaces(s.Displacement) > t.seatsKept() {
-		b.seatStep = s.Displacement // so that a seat's displacements are seats of their own
+		b.seatPitch = s.Displacement // so that a seat's displacements are seats of their own
 	}
 	return t, doubts, nil
 }
@@ -85,7 +85,7 @@ func (b *problem) seatPlaces(shift float64) int {
 		if s.length() == 0 {
 			return 3
 		}
-		return int(s.grow(shift).length()/step) + 1
+		return int(s.grow(shift).length()/pitch) + 1
 	}
 	a := hullOf(b.seats)
 	return along(a.x) * along(a.y)
@@ -97,10 +97,10 @@ func (b *problem) domain(shift float64) domain {
 	room := area{span{0, size.X}, span{0, size.Y}}
 	margin := func(a area) area { return area{a.x.grow(shift), a.y.grow(shift)}.and(room) }
 	var left, right []area
-	for _, s := range b.stands {
+	for _, s := range b.pairAreas {
 		left, right = append(left, margin(s.left)), append(right, margin(s.right))
 	}
-	d := domain{sources: []area{hullOf(left), hullOf(right)}, seats: margin(hullOf(b.seats)), ear: tidy(b.ear)}
+	d := domain{sources: []area{hullOf(left), hullOf(right)}, seats: margin(hullOf(b.seats)), ears: tidy(b.ears)}
 	if b.seatOnLine() && len(b.seats) == 1 {
 		d.line = lines(b.seats[0].y.lo, shift, room.y)
 	}
@@ -116,10 +116,10 @@ func (b *problem) domain(shift float64) domain {
 	return d
 }
 
-// search breeds, polishes and returns the layouts to be shown. It notes in the
+// breedAndPolish breeds, polishes and returns the layouts to be shown. It notes in the
 // result how it went.
-func (b *problem) search(ctx context.Context, g *ledger, s Settings, r *Result) ([]note, error) {
-	reason, err := (&breeding{ctx: ctx, problem: b, ledger: g}).run(s)
+func (b *problem) breedAndPolish(ctx context.Context, g *archive, s Settings, r *Result) ([]record, error) {
+	reason, err := (&breeding{ctx: ctx, problem: b, archive: g}).run(s)
 	if err != nil {
 		return nil, err
 	}
@@ -133,15 +133,15 @@ func (b *problem) search(ctx context.Context, g *ledger, s Settings, r *Result) 
 		}
 	}
 	if ctx.Err() != nil {
-		r.Stopped = reasonOf(ctx.Err())
+		r.Stopped = stopReason(ctx.Err())
 	}
-	r.Evaluations = g.lawful
+	r.Evaluations = g.legal
 	wanted := s.Layouts
 	if s.Wide != nil {
 		wanted *= refinedPerLayout
 	}
-	found := clearing(starts, wanted, s.Apart)
-	legal := slices.DeleteFunc(slices.Clone(found), func(n note) bool { return n.score >= illegal })
+	found := bestApart(starts, wanted, s.Apart)
+	legal := slices.DeleteFunc(slices.Clone(found), func(n record) bool { return n.score >= illegal })
 	switch {
 	case len(legal) > 0:
 		return legal, nil

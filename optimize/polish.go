@@ -15,7 +15,7 @@ var strides = [...]float64{8, 4, 2, 1}
 // moves lists the single moves that a problem allows, one lattice step each: as
 // differences between layouts.
 func (b *problem) moves() []model.Layout {
-	x, y := r3.Vec{X: step}, r3.Vec{Y: step}
+	x, y := r3.Vec{X: pitch}, r3.Vec{Y: pitch}
 	var list []model.Layout
 	if seat := &b.project.Seats[0]; len(seat.Zones) > 0 || !seat.Placed {
 		list = append(list, model.Layout{Seat: x})
@@ -80,7 +80,7 @@ func (b *problem) neighbours(l model.Layout, directions []model.Layout, stride f
 // polish walks downhill from a layout, with shorter and shorter strides, until
 // no neighbour at the shortest is better. It always takes the best neighbour, so
 // the way does not depend on their order.
-func (b *problem) polish(ctx context.Context, g *ledger, from note) (note, error) {
+func (b *problem) polish(ctx context.Context, g *archive, from record) (record, error) {
 	directions := b.directions()
 	for _, stride := range strides {
 		for {
@@ -105,19 +105,19 @@ func (b *problem) polish(ctx context.Context, g *ledger, from note) (note, error
 }
 
 // bestOf rates layouts, on all cores, and returns the first of them in order.
-func bestOf(g *ledger, layouts []model.Layout) (note, error) {
-	notes := make([]note, len(layouts))
+func bestOf(g *archive, layouts []model.Layout) (record, error) {
+	notes := make([]record, len(layouts))
 	err := parallel(len(layouts), func(i int) error {
 		score, err := g.rate(layouts[i])
-		notes[i] = note{layouts[i], score}
+		notes[i] = record{layouts[i], score}
 		return err
 	})
-	return slices.MinFunc(notes, note.compare), err
+	return slices.MinFunc(notes, record.compare), err
 }
 
 // polishAll polishes on all cores. If the context ends, what is not done yet
 // comes back as far as it got, with the context's error.
-func (b *problem) polishAll(ctx context.Context, g *ledger, starts []note, progress func(done, total int)) ([]note, error) {
+func (b *problem) polishAll(ctx context.Context, g *archive, starts []record, progress func(done, total int)) ([]record, error) {
 	ends := slices.Clone(starts)
 	var done atomic.Int64
 	err := parallel(len(starts), func(i int) error {

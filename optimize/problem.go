@@ -10,20 +10,20 @@ import (
 
 // problem is what may be chosen in a project.
 type problem struct {
-	project *model.Project
-	middle  float64   // y of the mid-line, m
-	stands  []stand   // where the pair may stand
-	seats   []area    // where the head may be
-	heights []float64 // of the acoustic axis, m
-	ear     float64   // height of the head, m
-	dim     int       // length of a genome
+	project   *model.Project
+	middle    float64    // y of the mid-line, m
+	pairAreas []pairArea // where the pair may stand
+	seats     []area     // where the head may be
+	heights   []float64  // of the acoustic axis, m
+	ears      float64    // height of the head, m
+	dim       int        // length of a genome
 
-	seatStep float64 // lattice of the head's place, m
+	seatPitch float64 // lattice of the head's place, m
 }
 
-// stand is a pair of areas, one for each woofer's centre. In a mirrored pair the
+// pairArea is a pair of areas, one for each woofer's centre. In a mirrored pair the
 // right one is the reflection of the left.
-type stand struct{ left, right area }
+type pairArea struct{ left, right area }
 
 // newProblem reads the choices out of a project. The project must have a seat
 // and a room.
@@ -35,13 +35,13 @@ func newProblem(p *model.Project) (*problem, error) {
 	if !(size.X > 0 && size.Y > 0 && size.Z > 0) {
 		return nil, fmt.Errorf("the room is %g x %g x %g m: every size must be above zero", size.X, size.Y, size.Z)
 	}
-	b := &problem{project: p, middle: size.Y / 2, ear: p.Seats[0].Height, seatStep: step}
-	if b.ear == 0 {
-		b.ear = p.Seats[0].At.Z
+	b := &problem{project: p, middle: size.Y / 2, ears: p.Seats[0].Height, seatPitch: pitch}
+	if b.ears == 0 {
+		b.ears = p.Seats[0].At.Z
 	}
 	b.heights = p.Speakers.AxisHeights
 	if len(b.heights) == 0 {
-		axis := b.ear
+		axis := b.ears
 		if p.Speakers.Placed {
 			axis = p.Speakers.Left.Z + p.Speakers.WooferBelow
 		}
@@ -50,7 +50,7 @@ func newProblem(p *model.Project) (*problem, error) {
 	if p.Speakers.Fixed {
 		b.heights = []float64{p.Speakers.Left.Z + p.Speakers.WooferBelow}
 	}
-	b.stands, b.seats = stands(p), seats(p)
+	b.pairAreas, b.seats = pairAreas(p), seats(p)
 	b.narrow()
 	endless := genes{count: true}
 	b.decode(&endless)
@@ -65,18 +65,18 @@ func floor(p *model.Project) area {
 	return area{span{s.RearClearance + s.Box.Depth, size.X}, span{side, size.Y - side}}
 }
 
-// stands lists the pairs of areas that the zones allow. If they allow none, the
+// pairAreas lists the pairs of areas that the zones allow. If they allow none, the
 // whole floor is returned: the layouts found there show what is in the way.
-func stands(p *model.Project) []stand {
+func pairAreas(p *model.Project) []pairArea {
 	if s := &p.Speakers; s.Fixed {
-		return []stand{{pointArea(s.Left), pointArea(s.Right)}}
+		return []pairArea{{pointArea(s.Left), pointArea(s.Right)}}
 	}
 	whole := floor(p)
 	zones := areasOf(p.Speakers.Zones, whole)
-	var list []stand
+	var list []pairArea
 	for _, l := range zones {
 		for _, r := range zones {
-			s := stand{l.and(whole), r.and(whole)}
+			s := pairArea{l.and(whole), r.and(whole)}
 			if !p.Speakers.Free {
 				s = mirrored(p, s)
 			}
@@ -86,7 +86,7 @@ func stands(p *model.Project) []stand {
 		}
 	}
 	if len(list) == 0 {
-		list = []stand{{whole, whole}}
+		list = []pairArea{{whole, whole}}
 		if !p.Speakers.Free {
 			list[0] = halves(p)
 		}
@@ -95,7 +95,7 @@ func stands(p *model.Project) []stand {
 }
 
 // mirrored narrows a stand to what is open to both of a mirrored pair.
-func mirrored(p *model.Project, s stand) stand {
+func mirrored(p *model.Project, s pairArea) pairArea {
 	middle := p.Room.Size.Y / 2
 	half := span{p.Speakers.Box.Width / 2, middle}
 	if apart := p.SpeakersApart(); apart.Min <= apart.Max {
@@ -103,14 +103,14 @@ func mirrored(p *model.Project, s stand) stand {
 	}
 	left := area{s.left.x.and(s.right.x), s.left.y.and(s.right.y.mirror(middle))}
 	left.y = left.y.and(span{middle - half.hi, middle - half.lo})
-	return stand{left, area{left.x, left.y.mirror(middle)}}
+	return pairArea{left, area{left.x, left.y.mirror(middle)}}
 }
 
 // halves is the floor on either side of the mid-line.
-func halves(p *model.Project) stand {
+func halves(p *model.Project) pairArea {
 	whole, middle := floor(p), p.Room.Size.Y/2
 	whole.y = whole.y.near(span{0, middle})
-	return stand{whole, area{whole.x, whole.y.mirror(middle)}}
+	return pairArea{whole, area{whole.x, whole.y.mirror(middle)}}
 }
 
 // seats lists the areas for the head. With a mirrored pair the head stays on the
@@ -142,8 +142,8 @@ func (b *problem) narrow() {
 	}
 	half, depth := triangle(b.project)
 	seats := hullOf(b.seats).x
-	var stands []stand
-	for _, s := range b.stands {
+	var stands []pairArea
+	for _, s := range b.pairAreas {
 		s.left = s.left.and(area{span{seats.lo - depth.hi, seats.hi - depth.lo}, span{b.middle - half.hi, b.middle - half.lo}})
 		s.right = area{s.left.x, s.left.y.mirror(b.middle)}
 		if !s.left.empty() {
@@ -153,7 +153,7 @@ func (b *problem) narrow() {
 	if len(stands) == 0 {
 		return
 	}
-	b.stands = stands
+	b.pairAreas = stands
 	pairs := stands[0].left.x
 	for _, s := range stands {
 		pairs = pairs.hull(s.left.x)

@@ -14,7 +14,7 @@ import (
 // onLattice reports whether a coordinate is a whole number of centimetres from an
 // origin.
 func onLattice(v, origin float64) bool {
-	n := (v - origin) / step
+	n := (v - origin) / pitch
 	return math.Abs(n-math.Round(n)) < 1e-6
 }
 
@@ -132,7 +132,7 @@ func TestProblemOfBareRoom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := pr.stands[0].left; got != (area{span{0, 4}, span{0, 1.3}}) { // 0.4 m apart at least
+	if got := pr.pairAreas[0].left; got != (area{span{0, 4}, span{0, 1.3}}) { // 0.4 m apart at least
 		t.Errorf("the left speaker may be in %+v", got)
 	}
 	if got := pr.seats[0]; math.Abs(got.x.lo) > 1e-12 || got.x.hi != 4 || got.y != (span{1.5, 1.5}) {

@@ -13,46 +13,46 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// corrected is a cheap engine set right about one seat: to every answer it adds what
+// correctedEngine is a cheap engine set right about one seat: to every answer it adds what
 // the dear engine gives at that seat from the same source more than the cheap one.
 // The difference is small and changes slowly with the seat, so that what is left at a
 // seat some centimetres off is smaller still; at the seat itself nothing is left.
-type corrected struct {
+type correctedEngine struct {
 	model.Engine
-	exact, rough model.Field
-	known        *cache[r3.Vec, []complex128] // differences by source
+	exact, coarse model.Field
+	differences   *cache[r3.Vec, []complex128] // differences by source
 }
 
 // differencesKept is how many differences a corrected engine remembers, some 3 kB each.
 const differencesKept = 2000
 
 // correct asks the dear engine for the field of one seat.
-func correct(cheap, dear model.Engine, seat r3.Vec) (*corrected, error) {
-	c := &corrected{Engine: cheap, known: newCache[r3.Vec, []complex128](differencesKept)}
+func correct(cheap, dear model.Engine, seat r3.Vec) (*correctedEngine, error) {
+	c := &correctedEngine{Engine: cheap, differences: newCache[r3.Vec, []complex128](differencesKept)}
 	var err error
 	if c.exact, err = dear.Field(seat); err != nil {
 		return nil, err
 	}
-	c.rough, err = cheap.Field(seat)
+	c.coarse, err = cheap.Field(seat)
 	return c, err
 }
 
 // Field implements [model.Engine].
-func (c *corrected) Field(seat r3.Vec) (model.Field, error) {
+func (c *correctedEngine) Field(seat r3.Vec) (model.Field, error) {
 	f, err := c.Engine.Field(seat)
 	return correctedField{f, c}, err
 }
 
 type correctedField struct {
-	cheap model.Field
-	*corrected
+	coarse model.Field
+	*correctedEngine
 }
 
 // Transfer implements [model.Field].
 func (f correctedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
-	dst = f.cheap.Transfer(dst, source)
-	more, _ := f.known.get(source, func() ([]complex128, error) {
-		return less(f.exact.Transfer(nil, source), f.rough.Transfer(nil, source)), nil
+	dst = f.coarse.Transfer(dst, source)
+	more, _ := f.differences.get(source, func() ([]complex128, error) {
+		return less(f.exact.Transfer(nil, source), f.coarse.Transfer(nil, source)), nil
 	})
 	for i, v := range more {
 		dst[i] += v
@@ -62,7 +62,7 @@ func (f correctedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 
 // refinement carries what a wide search has found over to the dear engine.
 type refinement struct {
-	*hunt
+	*search
 	progress func()
 	tried    atomic.Int64 // layouts scored
 }
@@ -81,16 +81,16 @@ const refinedPerLayout = 2
 // refine ranks the finds of a wide search again by the dear engine and polishes the best of them
 // on it, until each is a local optimum there. It says in the result how far off the
 // wide search was.
-func (h *hunt) refine(ctx context.Context, found []note) ([]note, error) {
+func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 	s, r := h.settings, h.result
-	f := &refinement{hunt: h}
+	f := &refinement{search: h}
 	var beside sync.WaitGroup
 	defer beside.Wait()
-	beside.Go(func() { _, _ = h.finer() }) // what fails there fails again when it is asked for
+	beside.Go(func() { _, _ = h.correctedSeats() }) // what fails there fails again when it is asked for
 	var done atomic.Int64
 	f.progress = func() { s.Progress(int(done.Add(1)), len(found)+s.Layouts, Refining) }
 	off := make([]float64, len(found))
-	first, err := f.each(found, func(i int, n note) (note, error) {
+	first, err := f.each(found, func(i int, n record) (record, error) {
 		end, at, err := f.round(ctx, n)
 		off[i] = at - n.score
 		return end, err
@@ -98,7 +98,7 @@ func (h *hunt) refine(ctx context.Context, found []note) ([]note, error) {
 	if err != nil {
 		return nil, err
 	}
-	last, err := f.each(clearing(first, s.Layouts, s.Apart), func(_ int, n note) (note, error) { return f.settle(ctx, n) })
+	last, err := f.each(bestApart(first, s.Layouts, s.Apart), func(_ int, n record) (record, error) { return f.settle(ctx, n) })
 	if err != nil {
 		return nil, err
 	}
@@ -107,12 +107,12 @@ func (h *hunt) refine(ctx context.Context, found []note) ([]note, error) {
 		r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf(
 			"the wide search, which is coarser than the figures shown, was up to %.1f dB off for the layouts that it proposed, so it may have passed over a good one", worst)))
 	}
-	return clearing(last, s.Layouts, s.Apart), nil
+	return bestApart(last, s.Layouts, s.Apart), nil
 }
 
 // each does some work for all notes, on all cores.
-func (f *refinement) each(notes []note, work func(int, note) (note, error)) ([]note, error) {
-	ends := make([]note, len(notes))
+func (f *refinement) each(notes []record, work func(int, record) (record, error)) ([]record, error) {
+	ends := make([]record, len(notes))
 	err := parallel(len(notes), func(i int) error {
 		var err error
 		ends[i], err = work(i, notes[i])
@@ -125,28 +125,28 @@ func (f *refinement) each(notes []note, work func(int, note) (note, error)) ([]n
 // round polishes a layout on the wide search's table, set right about its seat, which
 // takes one field of the dear engine. It returns where that leads, and the score of the
 // layout itself.
-func (f *refinement) round(ctx context.Context, from note) (end note, at float64, err error) {
+func (f *refinement) round(ctx context.Context, from record) (end record, at float64, err error) {
 	p := f.project
-	main, err := f.about(f.exact, from.layout.Seat)
+	main, err := f.correctedAbout(f.exact, from.layout.Seat)
 	if err != nil {
 		return from, 0, err
 	}
-	others, err := f.finer()
+	others, err := f.correctedSeats()
 	if err != nil {
 		return from, 0, err
 	}
-	g := newLedger(p, newWeighing(p, main.robust, others).score)
+	g := newArchive(p, newWeighing(p, main.robust, others).score)
 	if at, err = g.rate(from.layout); err != nil {
 		return from, 0, err
 	}
-	end, err = f.polish(ctx, g, note{from.layout, at})
-	f.tried.Add(int64(g.lawful))
+	end, err = f.polish(ctx, g, record{from.layout, at})
+	f.tried.Add(int64(g.legal))
 	return end, at, err
 }
 
-// about returns a scorer by the wide search's table, set right by an engine about a seat.
-func (h *hunt) about(e model.Engine, seat r3.Vec) (*scorer, error) {
-	c, err := correct(h.fast, e, seat)
+// correctedAbout returns a scorer by the wide search's table, set right by an engine about a seat.
+func (h *search) correctedAbout(e model.Engine, seat r3.Vec) (*scorer, error) {
+	c, err := correct(h.tabulated, e, seat)
 	if err != nil {
 		return nil, err
 	}
@@ -154,7 +154,7 @@ func (h *hunt) about(e model.Engine, seat r3.Vec) (*scorer, error) {
 }
 
 // settle polishes a layout round by round until its seat hardly moves any more.
-func (f *refinement) settle(ctx context.Context, n note) (note, error) {
+func (f *refinement) settle(ctx context.Context, n record) (record, error) {
 	for range rounds - 1 {
 		end, _, err := f.round(ctx, n)
 		if err != nil {
@@ -168,14 +168,14 @@ func (f *refinement) settle(ctx context.Context, n note) (note, error) {
 	return n, nil
 }
 
-// binder is an engine that can be bound to a context, so that it stops when that ends.
-type binder interface {
+// contextEngine is an engine that can be bound to a context, so that it stops when that ends.
+type contextEngine interface {
 	WithContext(context.Context) model.Engine
 }
 
-// bound returns the engine bound to the context, if it can be.
-func bound(ctx context.Context, e model.Engine) model.Engine {
-	if b, ok := e.(binder); ok {
+// withContext returns the engine bound to the context, if it can be.
+func withContext(ctx context.Context, e model.Engine) model.Engine {
+	if b, ok := e.(contextEngine); ok {
 		return b.WithContext(ctx)
 	}
 	return e

@@ -74,8 +74,8 @@ func TestCorrectedListeners(t *testing.T) {
 	}
 	room := newModal(p.Room.Size)
 	dear := &counting{Engine: room}
-	cheap, exact := listeners(p, offRoom(p.Room.Size)), listeners(p, room)
-	list, err := pr.corrected(cheap, dear)
+	cheap, exact := seatScorers(p, offRoom(p.Room.Size)), seatScorers(p, room)
+	list, err := pr.correctedListeners(cheap, dear)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,7 +84,7 @@ func TestCorrectedListeners(t *testing.T) {
 		l := model.Layout{Left: r3.Vec{X: rapid.Float64Range(0.4, 1).Draw(t, "x"), Y: rapid.Float64Range(0.5, 0.9).Draw(t, "y"), Z: 1}}
 		l.Right = r3.Vec{X: l.Left.X, Y: p.Room.Size.Y - l.Left.Y, Z: 1}
 		var spread [3]float64
-		for i, n := range []listener{exact[0], list[0], cheap[0]} {
+		for i, n := range []seatScorer{exact[0], list[0], cheap[0]} {
 			v, err := n.counted(l)
 			if err != nil {
 				t.Fatal(err)

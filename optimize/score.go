@@ -13,24 +13,24 @@ import (
 // scorer gives layouts their figures by one engine. It is safe for use by
 // several goroutines, and pure: the same layout has the same figures always.
 type scorer struct {
-	engine model.Engine
-	reader *response.Reader
-	shift  float64 // displacement, m
-	size   r3.Vec  // of the room; nothing is displaced through a wall
-	desks  sync.Pool
+	engine     model.Engine
+	reader     *response.Reader
+	shift      float64 // displacement, m
+	size       r3.Vec  // of the room; nothing is displaced through a wall
+	workspaces sync.Pool
 }
 
-// desk is the working memory of one evaluation: transfers as marked, with one
+// workspace is the working memory of one evaluation: transfers as marked, with one
 // speaker off in four ways, and from a displaced seat.
-type desk struct {
+type workspace struct {
 	left, right [5][]complex128
 	scratch     response.Scratch
 }
 
 func newScorer(e model.Engine, goal model.Goal, shift float64, size r3.Vec) *scorer {
 	s := &scorer{engine: e, reader: response.NewReader(e.Grid(), e.Air(), goal), shift: shift, size: size}
-	s.desks.New = func() any {
-		d := new(desk)
+	s.workspaces.New = func() any {
+		d := new(workspace)
 		for i := range d.left {
 			d.left[i], d.right[i] = make([]complex128, len(e.Grid())), make([]complex128, len(e.Grid()))
 		}
@@ -52,8 +52,8 @@ func (s *scorer) around(v r3.Vec) [5]r3.Vec {
 // robust returns the robust spread: the mean over the layout as marked, each
 // speaker displaced alone and the head displaced alone.
 func (s *scorer) robust(l model.Layout) (model.Level, error) {
-	d := s.desks.Get().(*desk)
-	defer s.desks.Put(d)
+	d := s.workspaces.Get().(*workspace)
+	defer s.workspaces.Put(d)
 	lefts, rights, seats := s.around(l.Left), s.around(l.Right), s.around(l.Seat)
 	var sum model.Level
 	for i, seat := range seats {
@@ -76,7 +76,7 @@ func (s *scorer) robust(l model.Layout) (model.Level, error) {
 	return checked(sum/13, l)
 }
 
-func (s *scorer) spread(d *desk, left, right int) model.Level {
+func (s *scorer) spread(d *workspace, left, right int) model.Level {
 	return s.reader.Spread(response.Pair{Left: d.left[left], Right: d.right[right]}, &d.scratch)
 }
 

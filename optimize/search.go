@@ -9,51 +9,53 @@ import (
 	"evenbass/model"
 )
 
-// hunt is one search from the first table to the last figure.
-type hunt struct {
+// search is one search from the first table to the last figure.
+type search struct {
 	*problem
 	settings    Settings
 	exact, wide *banded // the same unless a wide engine is set
 	result      *Result
 
-	fast     model.Engine // what the search reads its levels off
-	weighing *weighing    // of the search
+	tabulated model.Engine // what the search reads its levels off
+	weighing  *weighing    // of the search
 
-	// finer returns the listeners of a wide search, set right by the engine.
-	finer func() ([]listener, error)
+	// correctedSeats returns the listeners of a wide search, set right by the engine.
+	correctedSeats func() ([]seatScorer, error)
 }
 
-func (h *hunt) run(ctx context.Context) (*Result, error) {
+func (h *search) run(ctx context.Context) (*Result, error) {
 	p, s, r := h.project, h.settings, h.result
 	var doubts []model.Warning
 	var err error
-	if h.fast, doubts, err = h.fastEngine(ctx, h.wide, s); err != nil {
+	if h.tabulated, doubts, err = h.fastEngine(ctx, h.wide, s); err != nil {
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, doubts...)
-	listeners, doubts, err := h.fastListeners(ctx, h.wide, s)
+	listeners, doubts, err := h.tabulatedSeats(ctx, h.wide, s)
 	if err != nil {
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, doubts...)
-	h.finer = sync.OnceValues(func() ([]listener, error) { return h.corrected(listeners, h.exact) })
-	h.weighing = newWeighing(p, newScorer(h.fast, p.Goal, s.Displacement, p.Room.Size).robust, listeners)
-	found, err := h.search(ctx, newLedger(p, h.weighing.score), s, r)
+	h.correctedSeats = sync.OnceValues(func() ([]seatScorer, error) { return h.correctedListeners(listeners, h.exact) })
+	h.weighing = newWeighing(p, newScorer(h.tabulated, p.Goal, s.Displacement, p.Room.Size).robust, listeners)
+	found, err := h.breedAndPolish(ctx, newArchive(p, h.weighing.score), s, r)
 	if err != nil {
 		return nil, err
 	}
-	if err = h.conclude(ctx, found); err != nil {
-		return h.hasty(ctx, found, err)
+	if err = h.refineAndEvaluate(ctx, found); err != nil {
+		return h.coarseResult(ctx, found, err)
 	}
-	return r, h.ended(ctx)
+	return r, h.stopError(ctx)
 }
 
-// ended returns why a search was ended from outside: by hand, even while the figures of one
+// stopError returns why a search was ended from outside: by hand, even while the figures of one
 // whose time was used up were computed, or for want of time. It is nil if it was not.
-func (h *hunt) ended(ctx context.Context) error { return cmp.Or(h.settings.After.Err(), ctx.Err()) }
+func (h *search) stopError(ctx context.Context) error {
+	return cmp.Or(h.settings.After.Err(), ctx.Err())
+}
 
-// conclude refines what was found, if the search was wide, and computes what is shown.
-func (h *hunt) conclude(ctx context.Context, found []note) error {
+// refineAndEvaluate refines what was found, if the search was wide, and computes what is shown.
+func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
 	s, r := h.settings, h.result
 	if s.Wide != nil {
 		refined, err := h.refine(ctx, found)
@@ -67,13 +69,13 @@ func (h *hunt) conclude(ctx context.Context, found []note) error {
 			return err
 		}
 	}
-	rest, release := s.figuring(ctx)
+	rest, release := s.figuresContext(ctx)
 	defer release()
-	exact, err := newBanded(bound(rest, h.exact.Engine), h.project.Goal)
+	exact, err := newBanded(withContext(rest, h.exact.Engine), h.project.Goal)
 	if err != nil {
 		return err
 	}
-	if err = r.finish(rest, h.project, exact, found, s); err != nil {
+	if err = r.evaluateAll(rest, h.project, exact, found, s); err != nil {
 		return err
 	}
 	r.Front, err = h.front(ctx, exact)
@@ -83,15 +85,15 @@ func (h *hunt) conclude(ctx context.Context, found []note) error {
 	return err
 }
 
-// hasty is for a wide search that was stopped while it was being concluded, with the
+// coarseResult is for a wide search that was stopped while it was being concluded, with the
 // error that this made: it offers the best layout found by the wide engine, whose
 // figures take a moment.
-func (h *hunt) hasty(ctx context.Context, found []note, failed error) (*Result, error) {
+func (h *search) coarseResult(ctx context.Context, found []record, failed error) (*Result, error) {
 	if h.settings.Wide == nil || ctx.Err() == nil {
 		return nil, failed
 	}
 	r := h.result
-	b, err := newBanded(bound(context.WithoutCancel(ctx), h.settings.Wide), h.project.Goal)
+	b, err := newBanded(withContext(context.WithoutCancel(ctx), h.settings.Wide), h.project.Goal)
 	if err != nil {
 		return nil, err
 	}
@@ -100,7 +102,7 @@ func (h *hunt) hasty(ctx context.Context, found []note, failed error) (*Result, 
 		return nil, err
 	}
 	r.Candidates, r.Now, r.Front, r.Steps = []Candidate{c}, nil, nil, nil
-	r.Stopped = reasonOf(h.ended(ctx))
+	r.Stopped = stopReason(h.stopError(ctx))
 	r.Warnings = append(r.Warnings, "the search was stopped before it came to the fine grid: the figures are those of the coarse one, and may be off by a decibel")
-	return r, h.ended(ctx)
+	return r, h.stopError(ctx)
 }

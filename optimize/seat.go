@@ -74,8 +74,8 @@ func headBox(at, size r3.Vec) [5]r3.Vec {
 	return (&scorer{shift: HeadBox, size: size}).around(at)
 }
 
-// heads lists where the heads at the seats beside the main one may be.
-func heads(p *model.Project) []r3.Vec {
+// otherPlaces lists where the heads at the seats beside the main one may be.
+func otherPlaces(p *model.Project) []r3.Vec {
 	var list []r3.Vec
 	for _, seat := range others(p) {
 		box := headBox(seatPlace(p, seat), p.Room.Size)
@@ -84,16 +84,16 @@ func heads(p *model.Project) []r3.Vec {
 	return list
 }
 
-// listener gives one seat beside the main one its figures.
-type listener struct {
-	heads  [5]r3.Vec
+// seatScorer gives one seat beside the main one its figures.
+type seatScorer struct {
+	places [5]r3.Vec
 	scorer *scorer
 }
 
 // plainAt returns the spread with the head at a place.
 func (s *scorer) plainAt(head r3.Vec, l model.Layout) (model.Level, error) {
-	d := s.desks.Get().(*desk)
-	defer s.desks.Put(d)
+	d := s.workspaces.Get().(*workspace)
+	defer s.workspaces.Put(d)
 	field, err := s.engine.Field(head)
 	if err != nil {
 		return 0, err
@@ -105,25 +105,25 @@ func (s *scorer) plainAt(head r3.Vec, l model.Layout) (model.Level, error) {
 }
 
 // counted returns the spread that counts for the seat.
-func (n *listener) counted(l model.Layout) (model.Level, error) {
+func (n *seatScorer) counted(l model.Layout) (model.Level, error) {
 	var sum model.Level
-	for _, head := range n.heads {
+	for _, head := range n.places {
 		v, err := n.scorer.plainAt(head, l)
 		if err != nil {
 			return 0, err
 		}
 		sum += v
 	}
-	return sum / model.Level(len(n.heads)), nil
+	return sum / model.Level(len(n.places)), nil
 }
 
-// listeners returns what gives the seats beside the main one their figures, by the
+// seatScorers returns what gives the seats beside the main one their figures, by the
 // given engine.
-func listeners(p *model.Project, e model.Engine) []listener {
+func seatScorers(p *model.Project, e model.Engine) []seatScorer {
 	s := newScorer(e, p.Goal, HeadBox, p.Room.Size)
-	var list []listener
+	var list []seatScorer
 	for _, seat := range others(p) {
-		list = append(list, listener{headBox(seatPlace(p, seat), p.Room.Size), s})
+		list = append(list, seatScorer{headBox(seatPlace(p, seat), p.Room.Size), s})
 	}
 	return list
 }
@@ -136,9 +136,9 @@ func seatName(s model.Seat, n int) string {
 	return fmt.Sprintf("seat %d", n+1)
 }
 
-// listen fills in the figures of all seats of a candidate that has those of the
+// fillSeats fills in the figures of all seats of a candidate that has those of the
 // main one, by an engine that answers at every seat.
-func (c *Candidate) listen(p *model.Project, b *banded) error {
+func (c *Candidate) fillSeats(p *model.Project, b *banded) error {
 	c.Score = c.Robust
 	if len(others(p)) == 0 {
 		return nil
@@ -149,10 +149,10 @@ func (c *Candidate) listen(p *model.Project, b *banded) error {
 	}}
 	curves := [][]model.Level{c.Judgement.Curves[response.BothTogether][b.lo:b.hi]}
 	c.Score = model.Level(share[0]) * c.Robust
-	for i, n := range listeners(p, b) {
+	for i, n := range seatScorers(p, b) {
 		seat := p.Seats[i+1]
 		l := c.Layout
-		l.Seat = n.heads[0]
+		l.Seat = n.places[0]
 		pair, err := n.scorer.pair(l)
 		if err != nil {
 			return err

@@ -14,7 +14,7 @@ import (
 type seatNodes struct {
 	x, y  axis
 	sides []side
-	ear   float64
+	ears  float64
 }
 
 // side is a line beside that of the grid.
@@ -26,7 +26,7 @@ type side struct {
 // newSeatNodes lays out nodes for the seats of a domain; fit and fitSide make the axes
 // of the grid and of the lines beside it.
 func newSeatNodes(d domain, fit, fitSide func(span) axis) seatNodes {
-	n := seatNodes{x: fit(d.seats.x), ear: d.ear}
+	n := seatNodes{x: fit(d.seats.x), ears: d.ears}
 	if len(d.line) == 0 {
 		n.y = fit(d.seats.y)
 		return n
@@ -43,12 +43,12 @@ func (n *seatNodes) places() []r3.Vec {
 	var list []r3.Vec
 	for _, x := range n.x.nodes {
 		for _, y := range n.y.nodes {
-			list = append(list, r3.Vec{X: x, Y: y, Z: n.ear})
+			list = append(list, r3.Vec{X: x, Y: y, Z: n.ears})
 		}
 	}
 	for _, s := range n.sides {
 		for _, x := range s.x.nodes {
-			list = append(list, r3.Vec{X: x, Y: s.y, Z: n.ear})
+			list = append(list, r3.Vec{X: x, Y: s.y, Z: n.ears})
 		}
 	}
 	return list
@@ -68,44 +68,44 @@ func (n *seatNodes) side(y float64) (*side, int) {
 
 // holds reports whether the nodes answer for a seat.
 func (n *seatNodes) holds(seat r3.Vec) bool {
-	if !n.x.span.contains(seat.X) || !same(seat.Z, n.ear) {
+	if !n.x.span.contains(seat.X) || !same(seat.Z, n.ears) {
 		return false
 	}
 	s, _ := n.side(seat.Y)
 	return s != nil || n.y.span.contains(seat.Y)
 }
 
-// shares returns the nodes that count for a seat, with their weights.
-func (n *seatNodes) shares(seat r3.Vec) []share {
+// weights returns the nodes that count for a seat, with their weights.
+func (n *seatNodes) weights(seat r3.Vec) []nodeWeight {
 	var bx, by [maxNodes]float64
 	grid := n.x.weights(bx[:], seat.X)
 	s, first := n.side(seat.Y)
-	var list []share
+	var list []nodeWeight
 	if s != nil {
-		list = s.shares(&n.x, grid, first, seat.X)
+		list = s.weights(&n.x, grid, first, seat.X)
 	}
 	wy := n.y.weights(by[:], seat.Y)
 	for i, a := range grid {
 		for j, b := range wy {
 			if a*b != 0 {
-				list = append(list, share{a * b, i*len(wy) + j})
+				list = append(list, nodeWeight{a * b, i*len(wy) + j})
 			}
 		}
 	}
 	return list
 }
 
-// shares returns the weights of the line's own nodes at x, and takes what the grid
+// weights returns the weights of the line's own nodes at x, and takes what the grid
 // gives for those nodes off the grid's weights: the sum of both is the grid's value
 // plus the interpolated difference.
-func (s *side) shares(grid *axis, weights []float64, first int, x float64) []share {
+func (s *side) weights(grid *axis, weights []float64, first int, x float64) []nodeWeight {
 	var own, at [maxNodes]float64
-	var list []share
+	var list []nodeWeight
 	for j, v := range s.x.weights(own[:], x) {
 		if v == 0 {
 			continue
 		}
-		list = append(list, share{v, first + j})
+		list = append(list, nodeWeight{v, first + j})
 		for i, w := range grid.weights(at[:], s.x.nodes[j]) {
 			weights[i] -= v * w
 		}

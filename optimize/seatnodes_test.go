@@ -14,7 +14,7 @@ import (
 func TestSeatNodesReproduceWaves(t *testing.T) {
 	t.Parallel()
 	const k = 2 * math.Pi * 200 / 343
-	d := domain{seats: area{x: span{1.6, 3.1}}, line: lines(1.55, 0.05, span{0, 3.1}), ear: 1.2}
+	d := domain{seats: area{x: span{1.6, 3.1}}, line: lines(1.55, 0.05, span{0, 3.1}), ears: 1.2}
 	const grid, beside = 5e-3, 0.1
 	fit := func(tolerance float64) func(span) axis {
 		return func(s span) axis { return newAxis(s, nodesFor(k, s.length(), tolerance)) }
@@ -33,7 +33,7 @@ func TestSeatNodesReproduceWaves(t *testing.T) {
 			t.Fatalf("%v is not held", seat)
 		}
 		var sum float64
-		for _, s := range nodes.shares(seat) {
+		for _, s := range nodes.weights(seat) {
 			sum += s.weight * wave(places[s.node])
 		}
 		most := grid

@@ -62,7 +62,7 @@ const deepChange = 6
 // the same. Progress may be nil. It fails if an engine does, and ends early with the context.
 func NewSensitivity(ctx context.Context, p *model.Project, r *Result, e model.Engine, rooms func(Draw) (model.Engine, error), progress func(done, total int)) (*Sensitivity, error) {
 	s := &Sensitivity{project: p, result: r, layouts: laidOut(r), grid: e.Grid(), changes: map[path]*change{}}
-	if err := s.listen(e); err != nil {
+	if err := s.fillSeats(e); err != nil {
 		return nil, err
 	}
 	seats, draws := s.seats(), edgeDraws()
@@ -123,8 +123,8 @@ func edgeDraws() []Draw {
 	return list
 }
 
-// listen prepares the engines near the layouts, the other heads and the paths.
-func (s *Sensitivity) listen(e model.Engine) error {
+// fillSeats prepares the engines near the layouts, the other heads and the paths.
+func (s *Sensitivity) fillSeats(e model.Engine) error {
 	share := shares(s.project)
 	for k, seat := range others(s.project) {
 		if share[k+1] == 0 {

@@ -49,8 +49,8 @@ const (
 	Finishing  Phase = "computing the figures"
 )
 
-// step is the lattice on which marks are placed, m: what a tape can do.
-const step = 0.01
+// pitch is the lattice on which marks are placed, m: what a tape can do.
+const pitch = 0.01
 
 // withDefaults returns the settings with every zero replaced and Progress safe
 // to call.

@@ -159,7 +159,7 @@ func (l *Planner) Plan(ctx context.Context, s StageSettings) (*StagePlan, error)
 	c := &choosing{Planner: l, settings: s, gains: map[string]float64{}}
 	err = c.run(ctx, plan)
 	if err == nil {
-		c.chosen, err = l.finish(ctx, plan, c.chosen, s.Pays)
+		c.chosen, err = l.evaluateAll(ctx, plan, c.chosen, s.Pays)
 	}
 	if err == nil {
 		plan.Leave, err = c.leave(ctx)
@@ -175,9 +175,9 @@ func (l *Planner) Plan(ctx context.Context, s StageSettings) (*StagePlan, error)
 	return plan, err
 }
 
-// finish computes what is heard after each stage with fine cells, side by side. A stage
+// evaluateAll computes what is heard after each stage with fine cells, side by side. A stage
 // that does not pay by these is left out and the rest computed again.
-func (l *Planner) finish(ctx context.Context, plan *StagePlan, chosen []Pattern, pays float64) ([]Pattern, error) {
+func (l *Planner) evaluateAll(ctx context.Context, plan *StagePlan, chosen []Pattern, pays float64) ([]Pattern, error) {
 	for {
 		after := make([]*Hearing, len(chosen))
 		err := parallel(len(chosen), func(i int) (err error) {

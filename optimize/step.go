@@ -57,23 +57,23 @@ func Steps(p *model.Project, e model.Engine, from, to model.Layout) ([]Step, err
 	if err != nil {
 		return nil, err
 	}
-	w, err := newWay(p, newScorer(b, p.Goal, 0, p.Room.Size).plain, from, to)
+	w, err := newRoute(p, newScorer(b, p.Goal, 0, p.Room.Size).plain, from, to)
 	if err != nil {
 		return nil, err
 	}
 	return w.worthwhile(w.steps(w.order())), nil
 }
 
-// way is every mix of two layouts: bit i of an index says that move i is done.
-type way struct {
+// route is every mix of two layouts: bit i of an index says that move i is done.
+type route struct {
 	parts   []Part
 	layouts []model.Layout
 	spreads []model.Level
 	breaks  []float64 // m by which a mix breaks rules
 }
 
-func newWay(p *model.Project, spread func(model.Layout) (model.Level, error), from, to model.Layout) (*way, error) {
-	w := new(way)
+func newRoute(p *model.Project, spread func(model.Layout) (model.Level, error), from, to model.Layout) (*route, error) {
+	w := new(route)
 	var moves []func(*model.Layout, model.Layout)
 	for _, m := range parts {
 		l := from
@@ -98,14 +98,14 @@ func newWay(p *model.Project, spread func(model.Layout) (model.Level, error), fr
 }
 
 // order returns the indices of the best way from none moved to all moved.
-func (w *way) order() []int {
+func (w *route) order() []int {
 	n := len(w.layouts)
 	cost, last := make([]float64, n), make([]int, n)
 	for i := 1; i < n; i++ {
 		cost[i] = math.Inf(1)
 		for rest := i; rest != 0; rest &= rest - 1 {
 			before := i &^ (rest & -rest)
-			if c := cost[before] + w.price(i); c < cost[i] {
+			if c := cost[before] + w.cost(i); c < cost[i] {
 				cost[i], last[i] = c, before
 			}
 		}
@@ -117,8 +117,8 @@ func (w *way) order() []int {
 	return order
 }
 
-// price is a mix's spread; one that breaks rules comes after all others.
-func (w *way) price(i int) float64 {
+// cost is a mix's spread; one that breaks rules comes after all others.
+func (w *route) cost(i int) float64 {
 	if w.breaks[i] > 0 {
 		return illegal + w.breaks[i]
 	}
@@ -126,7 +126,7 @@ func (w *way) price(i int) float64 {
 }
 
 // steps describes the moves between the mixes of an order.
-func (w *way) steps(order []int) []Step {
+func (w *route) steps(order []int) []Step {
 	var list []Step
 	for k, i := range order[1:] {
 		from := order[k]
@@ -141,7 +141,7 @@ func (w *way) steps(order []int) []Step {
 
 // worthwhile cuts the list after the first step that keeps all rules and from
 // which the rest gains less than Pays.
-func (w *way) worthwhile(steps []Step) []Step {
+func (w *route) worthwhile(steps []Step) []Step {
 	best := math.Inf(1)
 	for _, s := range steps {
 		if !s.Breaks {

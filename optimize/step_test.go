@@ -23,7 +23,7 @@ func stretch() (p *model.Project, from, to model.Layout) {
 // scored returns the steps of a stretch whose spreads are told by hand.
 func scored(t *testing.T, p *model.Project, from, to model.Layout, spread func(seat, along, across bool) model.Level) []Step {
 	t.Helper()
-	w, err := newWay(p, func(l model.Layout) (model.Level, error) {
+	w, err := newRoute(p, func(l model.Layout) (model.Level, error) {
 		return spread(l.Seat.X == to.Seat.X, l.Left.X == to.Left.X, l.Left.Y == to.Left.Y), nil
 	}, from, to)
 	if err != nil {
@@ -125,7 +125,7 @@ func TestStepsBestOfAllOrders(t *testing.T) {
 	p, from, to := stretch()
 	to.Seat.Y, to.AxisHeight, to.Left.Z, to.Right.Z = 1.6, 1.3, 1.18, 1.18
 	rapid.Check(t, func(t *rapid.T) {
-		w, err := newWay(p, func(model.Layout) (model.Level, error) { return 0, nil }, from, to)
+		w, err := newRoute(p, func(model.Layout) (model.Level, error) { return 0, nil }, from, to)
 		if err != nil || len(w.layouts) != 32 {
 			t.Fatalf("%d mixes, error %v", len(w.layouts), err)
 		}
@@ -140,7 +140,7 @@ func TestStepsBestOfAllOrders(t *testing.T) {
 			}
 			for k := range 5 {
 				if next := at | 1<<k; next != at {
-					walk(next, sum+w.price(next))
+					walk(next, sum+w.cost(next))
 				}
 			}
 		}
@@ -148,7 +148,7 @@ func TestStepsBestOfAllOrders(t *testing.T) {
 		var sum float64
 		order := w.order()
 		for _, i := range order[1:] {
-			sum += w.price(i)
+			sum += w.cost(i)
 		}
 		if len(order) != 6 || order[0] != 0 || order[5] != 31 || sum != least {
 			t.Fatalf("order %v sums to %v, the least is %v", order, sum, least)

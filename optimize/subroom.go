@@ -60,7 +60,7 @@ func newSubRoom(ctx context.Context, p *model.Project, b *banded, l model.Layout
 		project: p, sub: p.Subwoofers, layout: l, whole: b.Engine, grid: b.Grid(), reader: b.reader(p.Goal),
 		desks: newScratchPool(len(b.Grid())),
 	}
-	if err := r.listen(ctx, b, s.Displacement); err != nil {
+	if err := r.fillSeats(ctx, b, s.Displacement); err != nil {
 		return nil, err
 	}
 	for _, q := range p.Perches(s.Pitch) {
@@ -78,8 +78,8 @@ func newSubRoom(ctx context.Context, p *model.Project, b *banded, l model.Layout
 	})
 }
 
-// listen sets up the heads: each seat's place and four about it.
-func (r *subRoom) listen(ctx context.Context, b *banded, shift float64) error {
+// fillSeats sets up the heads: each seat's place and four about it.
+func (r *subRoom) fillSeats(ctx context.Context, b *banded, shift float64) error {
 	p := r.project
 	weights := shares(p)
 	for i, seat := range p.Seats {

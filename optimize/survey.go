@@ -102,7 +102,7 @@ func (v *surveyor) survey(l model.Layout, seated bool, s SurveySettings) (*Surve
 	}
 	out := &Survey{Layout: l, Seated: seated}
 	floor := newFloor(size, l.Seat.Z, s.Pace)
-	spreads, curves, err := v.listen(floor)
+	spreads, curves, err := v.fillSeats(floor)
 	if err != nil {
 		return nil, err
 	}
@@ -125,7 +125,7 @@ func (v *surveyor) survey(l model.Layout, seated bool, s SurveySettings) (*Surve
 	}
 	out.Levels = v.levelMap(floor, curves, out.Layout, out.Telling)
 	s.Done()
-	if out.About, err = v.about(out.Layout); err == nil {
+	if out.About, err = v.correctedAbout(out.Layout); err == nil {
 		s.Done()
 	}
 	return out, err
@@ -153,8 +153,8 @@ func (v *surveyor) hear(place r3.Vec) response.Pair {
 // nil where nothing can be.
 type curves [][3][]model.Level
 
-// listen judges the pair at every place of a floor.
-func (v *surveyor) listen(f Floor) ([]model.Level, curves, error) {
+// fillSeats judges the pair at every place of a floor.
+func (v *surveyor) fillSeats(f Floor) ([]model.Level, curves, error) {
 	pairs, err := v.pairs(f)
 	if err != nil {
 		return nil, nil, err

@@ -9,10 +9,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// about maps the spread with the chair, and then with the speakers, off their places.
-func (v *surveyor) about(l model.Layout) ([]SpreadMap, error) {
+// correctedAbout maps the spread with the chair, and then with the speakers, off their places.
+func (v *surveyor) correctedAbout(l model.Layout) ([]SpreadMap, error) {
 	floor := floorAbout(l.Seat, SurveyReach, finePace)
-	near, _, err := v.listen(floor)
+	near, _, err := v.fillSeats(floor)
 	if err != nil {
 		return nil, err
 	}

@@ -48,7 +48,7 @@ type domain struct {
 	heights []float64 // of the woofers, m
 	seats   area
 	line    []float64 // if not empty, all that the head's y may be, as marked first
-	ear     float64   // m
+	ears    float64   // m
 }
 
 // accuracy is the largest error of a smoothed level that a table may have, dB.
@@ -171,7 +171,7 @@ func (t *table) check(d domain, goal model.Goal) (model.Level, error) {
 	reader := t.reader(goal)
 	var worst model.Level
 	for range 8 {
-		seat := r3.Vec{X: within(d.seats.x), Y: within(d.seats.y), Z: d.ear}
+		seat := r3.Vec{X: within(d.seats.x), Y: within(d.seats.y), Z: d.ears}
 		if len(d.line) > 0 {
 			seat.Y = d.line[rng.IntN(len(d.line))]
 		}

@@ -126,7 +126,7 @@ func TestTableTooLarge(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := domain{sources: []area{{span{0, 40}, span{0, 40}}}, heights: []float64{1}, seats: area{span{0, 40}, span{0, 40}}, ear: 1.2}
+	d := domain{sources: []area{{span{0, 40}, span{0, 40}}}, heights: []float64{1}, seats: area{span{0, 40}, span{0, 40}}, ears: 1.2}
 	if _, _, err := tabulate(context.Background(), b, d, p.Goal, quiet); !errors.Is(err, errTooLarge) {
 		t.Errorf("error %v", err)
 	}
@@ -199,14 +199,14 @@ func TestDirectIsFreeField(t *testing.T) {
 func TestCombine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, stride := rapid.IntRange(1, 300).Draw(t, "length"), 301
-		shares := make([]share, rapid.IntRange(0, 11).Draw(t, "shares"))
+		shares := make([]nodeWeight, rapid.IntRange(0, 11).Draw(t, "shares"))
 		rows := make([]float32, 12*stride)
 		for i := range rows {
 			rows[i] = float32((i*7919)%101) / 101
 		}
 		dst, want := make([]float32, n), make([]float64, n)
 		for i := range shares {
-			shares[i] = share{rapid.Float64Range(-2, 2).Draw(t, "weight"), rapid.IntRange(0, 11).Draw(t, "node")}
+			shares[i] = nodeWeight{rapid.Float64Range(-2, 2).Draw(t, "weight"), rapid.IntRange(0, 11).Draw(t, "node")}
 			for j := range want {
 				want[j] += shares[i].weight * float64(rows[shares[i].node*stride+j])
 			}

@@ -12,13 +12,13 @@ import (
 type tableField struct {
 	table  *table
 	seat   r3.Vec
-	shares []share // of the nodes of the column or, without one, of all
-	column *column // nil where the seats are on lines
-	parts  []part  // per panel and height
+	shares []nodeWeight // of the nodes of the column or, without one, of all
+	column *column      // nil where the seats are on lines
+	parts  []part       // per panel and height
 }
 
-// share is the weight of a seat node.
-type share struct {
+// nodeWeight is the weight of a seat node.
+type nodeWeight struct {
 	weight float64
 	node   int
 }
@@ -31,14 +31,14 @@ func (t *table) Field(seat r3.Vec) (model.Field, error) {
 	return t.fields.get(seat, func() (model.Field, error) {
 		f := &tableField{table: t, seat: seat, parts: make([]part, t.parts())}
 		if len(t.seats.y.nodes) == 1 {
-			f.shares = t.seats.shares(seat)
+			f.shares = t.seats.weights(seat)
 			return f, nil
 		}
 		f.column = t.column(seat.X)
 		var by [maxNodes]float64
 		for j, w := range t.seats.y.weights(by[:], seat.Y) {
 			if w != 0 {
-				f.shares = append(f.shares, share{w, j})
+				f.shares = append(f.shares, nodeWeight{w, j})
 			}
 		}
 		return f, nil
@@ -78,12 +78,12 @@ func (f *tableField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 		return f.outside(dst, source)
 	}
 	var bx, by [maxNodes]float64
-	var room [maxNodes * 8]share
+	var room [maxNodes * 8]nodeWeight
 	shares := room[:0]
 	wy := p.y.weights(by[:], source.Y)
 	for i, a := range p.x.weights(bx[:], source.X) {
 		for j, b := range wy {
-			shares = append(shares, share{a * b, i*len(wy) + j})
+			shares = append(shares, nodeWeight{a * b, i*len(wy) + j})
 		}
 	}
 	n := 2 * len(dst)

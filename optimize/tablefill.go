@@ -45,7 +45,7 @@ func (t *table) farthest(p r3.Vec) float64 {
 	var reach float64
 	for _, x := range []float64{t.seats.x.span.lo, t.seats.x.span.hi} {
 		for _, y := range []float64{ys.lo, ys.hi} {
-			reach = max(reach, r3.Norm(r3.Sub(p, r3.Vec{X: x, Y: y, Z: t.seats.ear})))
+			reach = max(reach, r3.Norm(r3.Sub(p, r3.Vec{X: x, Y: y, Z: t.seats.ears})))
 		}
 	}
 	return reach

@@ -45,7 +45,7 @@ func TestToleranceHoldsWithinCircle(t *testing.T) {
 		} {
 			worst := s.worstWithin(t, l, m.radius, rng, m.moved)
 			t.Logf("%s, %s: %.3f m, at most %+.3f dB", name, m.name, m.radius, worst)
-			if m.radius <= 0 || m.radius >= limit {
+			if m.radius <= 0 || m.radius >= toleranceLimit {
 				t.Errorf("%s, %s: a circle of %v m says nothing", name, m.name, m.radius)
 			}
 			if worst > 1.05 {

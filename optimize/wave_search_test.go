@@ -57,7 +57,7 @@ type waveSearch struct {
 	room     *counted // of the usual cells
 	fine     *table
 	fast     model.Engine
-	others   []listener                              // by the coarse cells
+	others   []seatScorer                            // by the coarse cells
 	rate     func(model.Layout) (model.Level, error) // by the usual cells
 	guess    func(model.Layout) (model.Level, error) // by the coarse ones
 	settings Settings
@@ -85,7 +85,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	if w.fast, _, err = w.fastEngine(t.Context(), wide, w.settings); err != nil {
 		t.Fatal(err)
 	}
-	if w.others, _, err = w.fastListeners(t.Context(), wide, w.settings); err != nil {
+	if w.others, _, err = w.tabulatedSeats(t.Context(), wide, w.settings); err != nil {
 		t.Fatal(err)
 	}
 	t.Logf("coarse cells: %d fields in %v", coarse.fields.Load(), time.Since(start).Round(time.Second/10))
@@ -96,7 +96,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 		t.Fatal(err)
 	}
 	t.Logf("usual cells: %d fields in %v", w.room.fields.Load(), time.Since(start).Round(time.Second/10))
-	w.rate = newWeighing(p, newScorer(w.fine, p.Goal, w.settings.Displacement, p.Room.Size).robust, listeners(p, w.fine)).score
+	w.rate = newWeighing(p, newScorer(w.fine, p.Goal, w.settings.Displacement, p.Room.Size).robust, seatScorers(p, w.fine)).score
 	w.guess = newWeighing(p, newScorer(w.fast, p.Goal, w.settings.Displacement, p.Room.Size).robust, w.others).score
 	return w
 }
@@ -119,20 +119,20 @@ func (w *waveSearch) checkTable(t *testing.T, l model.Layout, most float64) {
 	}
 }
 
-// search does what [Place] does with a wide engine, up to the figures of what it found.
-func (w *waveSearch) search(t *testing.T, seed int64) ([]note, *Result) {
+// breedAndPolish does what [Place] does with a wide engine, up to the figures of what it found.
+func (w *waveSearch) breedAndPolish(t *testing.T, seed int64) ([]record, *Result) {
 	t.Helper()
 	s, r := w.settings, &Result{}
 	s.Seed = seed
-	found, err := w.problem.search(t.Context(), newLedger(w.project, w.guess), s, r)
+	found, err := w.problem.breedAndPolish(t.Context(), newArchive(w.project, w.guess), s, r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := &hunt{problem: w.problem, settings: s, result: r, fast: w.fast}
+	h := &search{problem: w.problem, settings: s, result: r, tabulated: w.fast}
 	if h.exact, err = newBanded(w.fine, w.project.Goal); err != nil {
 		t.Fatal(err)
 	}
-	h.finer = func() ([]listener, error) { return h.corrected(w.others, h.exact) }
+	h.correctedSeats = func() ([]seatScorer, error) { return h.correctedListeners(w.others, h.exact) }
 	if found, err = h.refine(t.Context(), found); err != nil {
 		t.Fatal(err)
 	}
@@ -140,11 +140,11 @@ func (w *waveSearch) search(t *testing.T, seed int64) ([]note, *Result) {
 }
 
 // random returns the best of so many legal layouts drawn at random.
-func (b *problem) random(t *testing.T, rate rater, seed int64, layouts int) note {
+func (b *problem) random(t *testing.T, rate rater, seed int64, layouts int) record {
 	t.Helper()
-	g := newLedger(b.project, rate)
+	g := newArchive(b.project, rate)
 	draw := rand.New(rand.NewSource(seed)).Float64
-	for g.lawful < layouts {
+	for g.legal < layouts {
 		if _, err := g.rate(b.legalAtRandom(draw)); err != nil {
 			t.Fatal(err)
 		}
@@ -160,7 +160,7 @@ func (w *waveSearch) against(t *testing.T, pitch float64, seeds, may int) {
 	missed, beaten := 0, 0
 	for seed := range int64(seeds) {
 		start := time.Now()
-		found, r := w.search(t, seed)
+		found, r := w.breedAndPolish(t, seed)
 		took := time.Since(start).Round(time.Second / 10)
 		blind := w.random(t, w.rate, seed, r.Evaluations)
 		t.Logf("seed %d: %.3f dB in %v after %d layouts, %v; as many at random %.3f dB; at %+v",
@@ -183,7 +183,7 @@ func (w *waveSearch) against(t *testing.T, pitch float64, seeds, may int) {
 
 // localOptima fails unless layouts lie 25 cm apart and none gains by a step of 1 cm of one
 // or two marks.
-func (w *waveSearch) localOptima(t *testing.T, found []note) {
+func (w *waveSearch) localOptima(t *testing.T, found []record) {
 	t.Helper()
 	if len(found) < min(3, w.settings.Layouts) {
 		t.Errorf("%d layouts, want 3 at least", len(found))
@@ -220,8 +220,8 @@ func TestWaveSearchAgainstExhaustive(t *testing.T) {
 	for _, name := range []string{"treated-room", "l-room"} {
 		t.Run(name, func(t *testing.T) {
 			w := newWaveSearch(t, readProject(t, name), Settings{})
-			w.against(t, step, 20, 1)
-			found, _ := w.search(t, 0)
+			w.against(t, pitch, 20, 1)
+			found, _ := w.breedAndPolish(t, 0)
 			w.checkTable(t, found[0].layout, 0.05)
 		})
 	}
@@ -235,7 +235,7 @@ func TestWaveSearchInDemoRoom(t *testing.T) {
 	}
 	w := newWaveSearch(t, readProject(t, "spare-room"), Settings{})
 	for seed := range int64(2) {
-		found, r := w.search(t, seed)
+		found, r := w.breedAndPolish(t, seed)
 		t.Logf("seed %d: %d layouts tried", seed, r.Evaluations)
 		for _, n := range found {
 			t.Logf("%.3f dB at %+v", n.score, n.layout)
@@ -250,6 +250,6 @@ func TestWaveSearchInNook(t *testing.T) {
 	t.Parallel()
 	w := newWaveSearch(t, nook(t), Settings{Layouts: 2})
 	w.against(t, 0.02, 3, 0)
-	found, _ := w.search(t, 0)
+	found, _ := w.breedAndPolish(t, 0)
 	w.checkTable(t, found[0].layout, 0.05)
 }

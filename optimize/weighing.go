@@ -14,7 +14,7 @@ import (
 // the others.
 type weighing struct {
 	main   func(model.Layout) (model.Level, error)
-	others []listener
+	others []seatScorer
 	share  []float64 // of the main seat and the others; sum 1
 
 	mu   sync.Mutex
@@ -25,7 +25,7 @@ type weighing struct {
 // average, dB.
 type balance struct{ main, rest float64 }
 
-func newWeighing(p *model.Project, main func(model.Layout) (model.Level, error), others []listener) *weighing {
+func newWeighing(p *model.Project, main func(model.Layout) (model.Level, error), others []seatScorer) *weighing {
 	return &weighing{main: main, others: others, share: shares(p), seen: map[model.Layout]balance{}}
 }
 

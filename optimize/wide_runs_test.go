@@ -129,16 +129,16 @@ func (c *comparison) agree(cheap []float64) agreement {
 
 // niches returns the layouts that are rated best and lie as far apart as a search hands
 // them on.
-func (c *comparison) niches(cheap []float64) []note {
-	notes := make([]note, len(cheap))
+func (c *comparison) niches(cheap []float64) []record {
+	notes := make([]record, len(cheap))
 	for i, v := range cheap {
-		notes[i] = note{c.layouts[i], v}
+		notes[i] = record{c.layouts[i], v}
 	}
-	return clearing(notes, handed, Settings{}.withDefaults().Apart)
+	return bestApart(notes, handed, Settings{}.withDefaults().Apart)
 }
 
 // least returns the best exact rating of layouts.
-func (c *comparison) least(notes []note) float64 {
+func (c *comparison) least(notes []record) float64 {
 	best := math.Inf(1)
 	for _, n := range notes {
 		best = min(best, c.exact[slices.Index(c.layouts, n.layout)])
