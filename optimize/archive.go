@@ -9,12 +9,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// illegal lies above every spread in dB. A layout that breaks rules scores
-// illegal plus its violation in m, so that any legal one is better and of two
-// illegal ones the lesser evil (Deb, Comput. Methods Appl. Mech. Eng. 186, 2000).
+// illegal is larger than any spread in dB. A layout that breaks rules scores illegal plus
+// its violation in m, so that any legal layout is better, and of two illegal ones the
+// smaller violation (Deb, Comput. Methods Appl. Mech. Eng. 186, 2000).
 const illegal = 1000
 
-// archive scores layouts and remembers every score. It is the search's archive.
+// archive scores layouts and remembers every score.
 type archive struct {
 	project *model.Project
 	score   func(model.Layout) (model.Level, error)
@@ -36,7 +36,7 @@ func newArchive(p *model.Project, score func(model.Layout) (model.Level, error))
 	return &archive{project: p, score: score, scores: map[model.Layout]float64{}}
 }
 
-// rate returns the score of a layout, from memory if it has been here before.
+// rate returns the score of a layout, computed once.
 func (g *archive) rate(l model.Layout) (float64, error) {
 	g.mu.Lock()
 	known, ok := g.scores[l]
@@ -65,15 +65,15 @@ func (g *archive) rate(l model.Layout) (float64, error) {
 	return score, nil
 }
 
-// before orders notes by score, and equal ones by where the marks are, so that
-// the order never depends on who came first.
+// before orders records by score, and equal ones by their marks, so that the order never
+// depends on which goroutine came first.
 func (n record) before(m record) bool { return n.compare(m) < 0 }
 
 func (n record) compare(m record) int {
 	return cmp.Or(cmp.Compare(n.score, m.score), compareLayouts(n.layout, m.layout))
 }
 
-// distinct returns up to n layouts, the best first, of which no two are nearer
+// distinct returns up to n layouts, the best first, of which no two are nearer to each other
 // than the distance in m.
 func (g *archive) distinct(n int, distance float64) []record {
 	g.mu.Lock()
@@ -85,8 +85,8 @@ func (g *archive) distinct(n int, distance float64) []record {
 	return bestApart(all, n, distance)
 }
 
-// bestApart keeps the best note of each neighbourhood (Pétrowski, IEEE Conf.
-// Evolutionary Computation, 1996, with room for one).
+// bestApart keeps the best record of each neighbourhood (clearing with room for one;
+// Pétrowski, IEEE Conf. Evolutionary Computation, 1996).
 func bestApart(all []record, n int, distance float64) []record {
 	slices.SortFunc(all, record.compare)
 	var kept []record
@@ -101,7 +101,7 @@ func bestApart(all []record, n int, distance float64) []record {
 	return kept
 }
 
-// apart returns the largest distance between the same marks of two layouts in m.
+// apart returns the largest distance between the same marks of two layouts, m.
 func apart(a, b model.Layout) float64 {
 	return max(r3.Norm(r3.Sub(a.Left, b.Left)), r3.Norm(r3.Sub(a.Right, b.Right)), r3.Norm(r3.Sub(a.Seat, b.Seat)))
 }

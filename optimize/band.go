@@ -10,8 +10,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// banded is an engine cut down to the part of its grid that a goal looks at. It
-// remembers fields, which cost something to set up.
+// band is an engine limited to the part of its grid that a goal looks at. It remembers
+// fields, which take time to set up.
 type banded struct {
 	model.Engine
 	lo, hi int // of the engine's grid, half open
@@ -19,13 +19,13 @@ type banded struct {
 	whole  sync.Pool // *[]complex128 over the engine's grid
 }
 
-// fieldsKept is how many of an engine's fields are kept: enough for the seats of a
-// robust score on each core, few enough for fields of several megabytes.
+// fieldsKept is how many of an engine's fields are kept: enough for the seats of a robust
+// score on each core, few enough for fields of several megabytes.
 const fieldsKept = 14
 
-// newBanded returns the engine over the goal's band and half a smoothing window
-// beyond either end, so that a reader over its grid gives the same spread as one
-// over the whole. It fails if the engine's grid does not cover the band.
+// newBand returns the engine over the goal's band and half a smoothing window beyond either
+// end, so that a reader over its grid gives the same spread as one over the whole. It fails
+// if the engine's grid does not cover the band.
 func newBanded(e model.Engine, goal model.Goal) (*banded, error) {
 	grid := e.Grid()
 	lo, hi := len(grid), 0
@@ -35,7 +35,7 @@ func newBanded(e model.Engine, goal model.Goal) (*banded, error) {
 		}
 	}
 	if goal.Smoothing <= 0 || hi-lo < 3 || grid[0] > goal.From*1.05 || grid[len(grid)-1] < goal.To/1.05 {
-		return nil, fmt.Errorf("the goal is %v, but the engine answers from %.4g to %.4g Hz", goal, grid[0], grid[len(grid)-1])
+		return nil, fmt.Errorf("the goal is %v, but the engine computes %.4g to %.4g Hz", goal, grid[0], grid[len(grid)-1])
 	}
 	half := math.Pow(10, 0.3/float64(2*goal.Smoothing))
 	bottom, top := grid[lo]/half, grid[hi-1]*half
@@ -47,7 +47,7 @@ func newBanded(e model.Engine, goal model.Goal) (*banded, error) {
 	}
 	held := fieldsKept
 	if _, ok := e.(model.LayoutEngine); ok {
-		held = 1 // it keeps its dear fields itself
+		held = 1 // it keeps its expensive fields itself
 	}
 	b := &banded{Engine: e, lo: lo, hi: hi, fields: newCache[r3.Vec, model.Field](held)}
 	b.whole.New = func() any { s := make([]complex128, len(grid)); return &s }

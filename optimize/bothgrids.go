@@ -8,8 +8,8 @@ import (
 	"evenbass/model/response"
 )
 
-// bothGrids is one list of frequencies for levels and for decays, so that one field
-// serves both.
+// bothGrids is one list of frequencies for levels and for decays, so that one field serves
+// both.
 type bothGrids struct {
 	grid           model.Grid
 	levels, decays []int // where the frequencies of each are in it

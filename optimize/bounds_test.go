@@ -29,7 +29,7 @@ func TestWiden(t *testing.T) {
 		return e
 	}
 	spread := func(e model.Engine) Candidate {
-		c, err := Evaluate(p, e, l, Settings{})
+		c, err := Evaluate(p, e, l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

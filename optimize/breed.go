@@ -9,11 +9,11 @@ import (
 	"github.com/MaxHalford/eaopt"
 )
 
-// breedingGain is the least improvement in dB that counts as one.
+// breedingGain is the least improvement, dB, that counts as one.
 const breedingGain = 0.01
 
-// run breeds until the generations are done, nothing improves or the context
-// ends. What it finds is in the ledger.
+// run breeds until the generations are done, nothing improves or the context ends. The
+// archive holds what it finds.
 func (b *breeding) run(s Settings) (Reason, error) {
 	stall, last := 0, math.Inf(1)
 	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || s.Enough.Err() != nil || stall >= s.Patience }
@@ -51,7 +51,7 @@ func (b *breeding) run(s Settings) (Reason, error) {
 	return Exhausted, nil
 }
 
-// stopReason tells a deadline from a search stopped by hand.
+// stopReason distinguishes a deadline from a search stopped by hand.
 func stopReason(err error) Reason {
 	if errors.Is(err, context.DeadlineExceeded) {
 		return OutOfTime
@@ -59,8 +59,8 @@ func stopReason(err error) Reason {
 	return Cancelled
 }
 
-// mutationWidth falls from a quarter of a gene's range to a hundredth as the
-// search goes on from 0 to 1.
+// mutationWidth falls from a quarter of a gene's range to a hundredth as done goes from 0 to
+// 1.
 func mutationWidth(done float64) float64 { return 0.25 * math.Pow(0.04, done) }
 
 // layoutDistance is how far apart two evaluated genomes' layouts are, m.

@@ -5,8 +5,8 @@ import (
 	"sync"
 )
 
-// cache remembers the values used last. A value that is being made is waited
-// for, not made twice.
+// cache remembers the values used last. Whoever asks for a value that is being made waits
+// for it, so that none is made twice.
 type cache[K comparable, V any] struct {
 	mu    sync.Mutex
 	limit int

@@ -49,7 +49,7 @@ func TestExplainNamesTheOnlyWall(t *testing.T) {
 	want := box.Air.Speed / (2 * detour)
 	for _, e := range []model.Engine{modes, images} {
 		p := &model.Project{Room: model.Room{Size: box.Size}, Goal: goal}
-		c, err := Evaluate(p, e, l, Settings{})
+		c, err := Evaluate(p, e, l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -2,8 +2,8 @@ package optimize
 
 import "math"
 
-// axis interpolates on Chebyshev nodes of the first kind by the barycentric
-// formula (Berrut and Trefethen, SIAM Review 46, 2004, eqs. (4.2) and (5.3)).
+// axis interpolates on Chebyshev nodes of the first kind by the barycentric formula (Berrut
+// and Trefethen, SIAM Review 46, 2004, eqs. (4.2) and (5.3)).
 type axis struct {
 	span  span
 	nodes []float64 // m
@@ -31,8 +31,8 @@ func newAxis(s span, n int) axis {
 	return a
 }
 
-// weights fills dst with the weight of each node at v and returns it; dst must
-// have room for all of them.
+// weights fills dst, which must have room for all nodes, with the weight of each node at v
+// and returns it.
 func (a *axis) weights(dst []float64, v float64) []float64 {
 	dst = dst[:len(a.nodes)]
 	var sum float64
@@ -51,10 +51,9 @@ func (a *axis) weights(dst []float64, v float64) []float64 {
 	return dst
 }
 
-// nodesFor returns how many nodes resolve a wave of wavenumber k along a length
-// to within the tolerance. The Chebyshev series of e^{jkx} has the coefficients
-// 2 J_n(kℓ/2) (Jacobi-Anger), of which the first one left out is below
-// 2 (kℓ/4)^n/n!.
+// nodesFor returns how many nodes resolve a wave of wavenumber k along a length to within
+// the tolerance. The Chebyshev series of e^{jkx} has the coefficients 2 J_n(kℓ/2)
+// (Jacobi-Anger), of which the first one left out is below 2 (kℓ/4)^n/n!.
 func nodesFor(k, length, tolerance float64) int {
 	term := 2.0
 	for n := 1; n < maxNodes; n++ {

@@ -2,8 +2,8 @@ package optimize
 
 import "sync"
 
-// column is a table with the seats' x summed up: for the seats that share an x, a
-// displaced head among them, that is done once. The seats' y and the sources remain.
+// column is a table summed over the seats' x: seats that share an x, displaced ears
+// included, need that sum only once. The seats' y and the sources remain.
 type column struct {
 	shares []nodeWeight // of the nodes along x
 	parts  []part       // per panel and height: by seat node along y, by source node
@@ -27,8 +27,8 @@ func (t *table) column(x float64) *column {
 	return c
 }
 
-// part returns the numbers of one panel at its height number z, seat node by seat node
-// along y.
+// part returns the numbers of one panel at its height number z, seat node by seat node along
+// y.
 func (c *column) part(t *table, p *panel, z int) []float32 {
 	return c.parts[p.part+z].get(func() []float32 {
 		ny, n := len(t.seats.y.nodes), t.numbers(p)
@@ -41,7 +41,7 @@ func (c *column) part(t *table, p *panel, z int) []float32 {
 	})
 }
 
-// part is the numbers of one panel at one height, summed up once asked for.
+// part holds the numbers of one panel at one height, summed when first needed.
 type part struct {
 	once sync.Once
 	rows []float32 // re, im by frequency

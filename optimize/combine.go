@@ -1,11 +1,11 @@
 package optimize
 
-// block is how many numbers combine sums at a time, so that the sums stay in the
-// nearest cache.
+// block is how many numbers combine sums at a time, so that the sums stay in the nearest
+// cache.
 const block = 128
 
-// combine fills dst with the weighted sum of rows: that of a node begins at
-// node*stride and is as long as dst.
+// combine fills dst with the weighted sum of rows: that of a node begins at node*stride and
+// is as long as dst.
 func combine(dst []float32, shares []nodeWeight, rows []float32, stride int) {
 	for from := 0; from < len(dst); from += block {
 		part := dst[from:min(from+block, len(dst))]
@@ -25,7 +25,7 @@ func combine(dst []float32, shares []nodeWeight, rows []float32, stride int) {
 	}
 }
 
-// portableAdd4 is [add4] by plain Go.
+// portableAdd4 is [add4] in plain Go.
 func portableAdd4(dst []float32, s *[4]nodeWeight, a, b, c, d []float32) {
 	n := len(dst)
 	a, b, c, d = a[:n], b[:n], c[:n], d[:n]

@@ -10,9 +10,9 @@ import (
 // hasVectors reports whether this machine adds eight numbers at once.
 func hasVectors() bool { return archsimd.X86.AVX2() }
 
-// add4 adds four weighted rows, at least as long as dst, to dst: eight numbers at a time
-// where it can. Products and sums are rounded one by one in the order of [portableAdd4],
-// so that a search takes the same way on any machine.
+// add4 adds four weighted rows, at least as long as dst, to dst, eight numbers at a time
+// where the machine can. It rounds products and sums one by one in the order of
+// [portableAdd4], so that a search takes the same path on any machine.
 func add4(dst []float32, s *[4]nodeWeight, a, b, c, d []float32) {
 	n := len(dst)
 	a, b, c, d = a[:n], b[:n], c[:n], d[:n]
@@ -32,7 +32,7 @@ func add4(dst []float32, s *[4]nodeWeight, a, b, c, d []float32) {
 	portableAdd4(dst[whole:], s, a[whole:], b[whole:], c[whole:], d[whole:])
 }
 
-// eight loads eight numbers from the first on.
+// eight loads eight numbers, beginning with first.
 func eight(first *float32) archsimd.Float32x8 {
 	return archsimd.LoadFloat32x8((*[8]float32)(unsafe.Pointer(first)))
 }

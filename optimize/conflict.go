@@ -11,35 +11,33 @@ import (
 	"evenbass/model"
 )
 
-// Mend is a constraint of which it is enough that it alone gives way for something to
-// fit.
-type Mend struct {
-	What string // "the listening distance"
-	By   string // by how much at the least that was found: "4.6 cm", "12°"
-
-	amount float64 // m
+// Relaxation is a constraint that need only be relaxed, with all others kept, for something
+// to fit.
+type Relaxation struct {
+	Constraint string       // "the listening distance"
+	Least      model.Breach // of it, by the layout found that breaks it least
 }
 
-// constraint is a constraint that the owner may give up.
+// constraint is a constraint that the owner may relax.
 type constraint struct {
-	what string
+	name string
 	drop func(p *model.Project)
 }
 
-// constraints lists what the owner of a project may give up, walls and solid things left
-// out.
+// constraints lists what the owner of a project may relax: everything but walls and solid
+// things.
 func constraints(p *model.Project) []constraint {
 	var list []constraint
-	add := func(given bool, what string, drop func(p *model.Project)) {
+	add := func(given bool, name string, drop func(p *model.Project)) {
 		if given {
-			list = append(list, constraint{what, drop})
+			list = append(list, constraint{name, drop})
 		}
 	}
 	s, l := &p.Speakers, &p.Listening
 	add(l.Distance.Given(), "the listening distance", func(p *model.Project) { p.Listening.Distance = model.Range{} })
 	add(l.Angle.Given(), "the listening angle", func(p *model.Project) { p.Listening.Angle = model.Range{} })
-	add(l.BackDistance > 0, "the head's distance from the back wall", func(p *model.Project) { p.Listening.BackDistance = 0 })
-	add(!math.IsInf(p.SeatBalance(), 1), "the balance of the two distances", func(p *model.Project) { p.Listening.Balance = math.Inf(1) })
+	add(l.BackDistance > 0, "the distance of the ears from the back wall", func(p *model.Project) { p.Listening.BackDistance = 0 })
+	add(!math.IsInf(p.SeatBalance(), 1), "the difference of the two listening distances", func(p *model.Project) { p.Listening.Balance = math.Inf(1) })
 	add(s.Apart.Given() && !s.Fixed, "the distance between the woofers", func(p *model.Project) { p.Speakers.Apart = model.Range{} })
 	add(s.RearClearance > 0 && !s.Fixed, "the clearance behind the speakers", func(p *model.Project) { p.Speakers.RearClearance = 0 })
 	add(s.SideClearance > 0 && !s.Fixed, "the clearance beside the speakers", func(p *model.Project) { p.Speakers.SideClearance = 0 })
@@ -49,7 +47,7 @@ func constraints(p *model.Project) []constraint {
 		p.Seats[0].Zones, p.Seats[0].Placed = nil, false
 	})
 	for i, k := range p.KeepClear {
-		add(true, fmt.Sprintf("what is kept clear for %q", k.Name), func(p *model.Project) {
+		add(true, fmt.Sprintf("the space kept clear for %q", k.Name), func(p *model.Project) {
 			p.KeepClear = slices.Delete(slices.Clone(p.KeepClear), i, i+1)
 		})
 	}
@@ -62,12 +60,12 @@ func constraints(p *model.Project) []constraint {
 	return list
 }
 
-// relaxations returns the constraints that collide: those of which one alone need give way,
-// the one that need give least first. Lengths are tried by the centimetre, so that
-// little is missed and never too little promised.
-func relaxations(p *model.Project) []Mend {
+// relaxations returns the constraints of which relaxing one is enough, the one that need be
+// relaxed least first. The amounts come from layouts on the lattice of 1 cm, so they may be
+// a little too large, never too small.
+func relaxations(p *model.Project) []Relaxation {
 	all := constraints(p)
-	found := make([]*Mend, len(all))
+	found := make([]*Relaxation, len(all))
 	err := parallel(len(all), func(i int) error {
 		found[i] = all[i].relax(p)
 		return nil
@@ -75,28 +73,28 @@ func relaxations(p *model.Project) []Mend {
 	if err != nil {
 		return nil
 	}
-	var list []Mend
-	for _, m := range found {
-		if m != nil {
-			list = append(list, *m)
+	var list []Relaxation
+	for _, r := range found {
+		if r != nil {
+			list = append(list, *r)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Mend) int { return cmp.Compare(a.amount, b.amount) })
+	slices.SortStableFunc(list, func(a, b Relaxation) int { return cmp.Compare(a.Least.Amount, b.Least.Amount) })
 	return list
 }
 
-// How many layouts are drawn to find out whether a project without one of its
-// constraints has a legal one, and how many of the best are walked from.
+// To find out whether a project without one of its constraints has a legal layout,
+// conflictSamples random ones are tried, and the best conflictStarts polished.
 const (
 	conflictSamples = 3000
 	conflictStarts  = 4
 )
 
-// relax looks for the layout that keeps everything but the wish and breaks that least;
+// relax looks for the layout that keeps everything but the constraint and breaks that least;
 // nil if there is none.
-func (w constraint) relax(p *model.Project) *Mend {
+func (c constraint) relax(p *model.Project) *Relaxation {
 	without := *p
-	w.drop(&without)
+	c.drop(&without)
 	b, err := newProblem(&without)
 	if err != nil {
 		return nil
@@ -104,8 +102,8 @@ func (w constraint) relax(p *model.Project) *Mend {
 	g := newArchive(&without, func(l model.Layout) (model.Level, error) { return model.Level(p.Violation(l)), nil })
 	rng := rand.New(rand.NewSource(1))
 	x := make([]float64, b.dim)
-	notes := make([]record, conflictSamples)
-	for i := range notes {
+	samples := make([]record, conflictSamples)
+	for i := range samples {
 		for k := range x {
 			x[k] = rng.Float64()
 		}
@@ -114,10 +112,10 @@ func (w constraint) relax(p *model.Project) *Mend {
 		if err != nil {
 			return nil
 		}
-		notes[i] = record{l, score}
+		samples[i] = record{l, score}
 	}
-	best := notes[0]
-	for _, from := range bestApart(notes, conflictStarts, 0.1) {
+	best := samples[0]
+	for _, from := range bestApart(samples, conflictStarts, 0.1) {
 		if to, err := b.polish(context.Background(), g, from); err == nil && to.before(best) {
 			best = to
 		}
@@ -130,5 +128,5 @@ func (w constraint) relax(p *model.Project) *Mend {
 		return nil
 	}
 	worst := slices.MaxFunc(broken, func(a, b model.Breach) int { return cmp.Compare(a.Amount, b.Amount) })
-	return &Mend{What: w.what, By: worst.By(), amount: worst.Amount}
+	return &Relaxation{Constraint: c.name, Least: worst}
 }

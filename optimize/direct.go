@@ -6,19 +6,19 @@ import (
 	"evenbass/model"
 )
 
-// direct gives the free-field transfer from a table over distance: the nearest
-// entry turned by the rest of the way.
+// direct gives the free-field transfer from a table over distance: the nearest entry, with
+// its phase turned by the remaining distance.
 type direct struct {
 	grid model.Grid
 	turn []complex128 // -jk per frequency
 	rows [][]complex128
 }
 
-// directPitch is the distance between two rows in m. The series of the turn ends
-// after the third power: at 315 Hz its error is below (5.8·0.005)⁴/24 = 3e-8.
+// directPitch is the distance between two rows, m. The series of the phase factor ends after
+// the third power: at 315 Hz its error is below (5.8·0.005)⁴/24 = 3e-8.
 const directPitch = 0.01
 
-// newDirect returns a table for distances up to the given one in m.
+// newDirect returns a table for distances up to the given one, m.
 func newDirect(grid model.Grid, air model.Air, farthest float64) *direct {
 	d := &direct{grid: grid, turn: make([]complex128, len(grid))}
 	for i, f := range grid {
@@ -35,8 +35,8 @@ func newDirect(grid model.Grid, air model.Air, farthest float64) *direct {
 	return d
 }
 
-// add adds the transfer over a distance r in m to dst. Below one row's pitch it
-// is held: nobody sits inside a woofer.
+// add adds the transfer over a distance r, m, to dst. Below one row's pitch it stays
+// constant: nobody sits inside a woofer.
 func (d *direct) add(dst []complex128, r float64) {
 	r = max(r, directPitch)
 	n := min(int(math.Round(r/directPitch)), len(d.rows)-1)

@@ -1,36 +1,41 @@
 package optimize
 
 import (
+	"cmp"
 	"math"
 
 	"evenbass/model"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// toleranceLimit is how far a tolerance is looked for, m.
+// Displacement is by how much a mark is off in the robust spread by default, m.
+const Displacement = 0.05
+
+// toleranceLimit is the largest tolerance looked for, m.
 const toleranceLimit = 0.30
 
-// Evaluate returns all figures of one layout, exactly as the engine gives them,
-// with the rules that the layout breaks. Settings matter for their Displacement
-// alone. It fails if the project has no goal within the engine's grid or the
-// engine refuses a place.
-func Evaluate(p *model.Project, e model.Engine, l model.Layout, s Settings) (Candidate, error) {
+// Evaluate returns all figures of one layout, exactly as the engine gives them, with the
+// rules that the layout breaks. The displacement of a mark in the robust spread is in m; 0
+// means [Displacement]. It fails if the engine's grid does not cover the goal or the engine
+// refuses a place.
+func Evaluate(p *model.Project, e model.Engine, l model.Layout, displacement float64) (Candidate, error) {
 	b, err := newBanded(e, p.Goal)
 	if err != nil {
 		return Candidate{}, err
 	}
-	c, err := evaluate(p, b, l, s.withDefaults())
+	c, err := evaluate(p, b, l, cmp.Or(displacement, Displacement))
 	c.Breaches = p.Breaches(l)
 	return c, err
 }
 
-func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidate, error) {
+// evaluate is Evaluate without the breaches, by an engine cut down to the goal's band.
+func evaluate(p *model.Project, b *banded, l model.Layout, displacement float64) (Candidate, error) {
 	b, err := b.near(l, p)
 	if err != nil {
 		return Candidate{}, err
 	}
-	exact := newScorer(b, p.Goal, s.Displacement, p.Room.Size)
-	whole := newScorer(b.Engine, p.Goal, s.Displacement, p.Room.Size)
+	exact := newScorer(b, p.Goal, displacement, p.Room.Size)
+	whole := newScorer(b.Engine, p.Goal, displacement, p.Room.Size)
 	c := Candidate{Layout: l}
 	if c.Pair, err = whole.pair(l); err != nil {
 		return c, err
@@ -49,8 +54,8 @@ func evaluate(p *model.Project, b *banded, l model.Layout, s Settings) (Candidat
 	return c, err
 }
 
-// near returns the engine for the surroundings of a layout and for the other seats, if a
-// seat costs so much that it wants to be told, else the same engine.
+// near returns the engine for the surroundings of a layout and for the other seats, where
+// fields cost so much that the engine needs to know them beforehand; else the same engine.
 func (b *banded) near(l model.Layout, p *model.Project) (*banded, error) {
 	if _, ok := b.Engine.(model.LayoutEngine); !ok {
 		return b, nil
@@ -62,8 +67,8 @@ func (b *banded) near(l model.Layout, p *model.Project) (*banded, error) {
 	return newBanded(near, p.Goal)
 }
 
-// near returns the engine for the surroundings of a layout and for other heads, if it wants
-// to be told, else the engine itself.
+// near returns the engine for the surroundings of a layout and for other places of ears,
+// where the engine needs to know them beforehand; else the engine itself.
 func near(e model.Engine, l model.Layout, heads ...r3.Vec) (model.Engine, error) {
 	if n, ok := e.(model.LayoutEngine); ok {
 		return n.Near(l, heads...)
@@ -71,8 +76,8 @@ func near(e model.Engine, l model.Layout, heads ...r3.Vec) (model.Engine, error)
 	return e, nil
 }
 
-// tolerance returns how far each mark may be off on plan before the plain spread
-// grows by 1 dB.
+// tolerance returns how far each mark may be off on plan before the plain spread grows by 1
+// dB.
 func (s *scorer) tolerance(l model.Layout) (Tolerance, error) {
 	t := Tolerance{Limit: toleranceLimit}
 	allowed, err := s.plain(l)
@@ -99,10 +104,9 @@ func (s *scorer) tolerance(l model.Layout) (Tolerance, error) {
 	return t, nil
 }
 
-// radius returns the largest radius, in steps of 2.5 cm and then by bisection to 4 mm,
-// within which a shift is good. Rings are looked at on eight rays each, those of every other
-// ring between those of the last: on the same rays, and 5 cm apart, narrow spikes were
-// hidden.
+// radius returns the largest radius within which every shift is good, in steps of 2.5 cm and
+// then by bisection to 4 mm. Each ring is tried on eight rays, which alternate from ring to
+// ring so that narrow spikes between rays are found.
 func radius(good func(shift r3.Vec) (bool, error)) (float64, error) {
 	const pace, rays, rings = toleranceLimit / 12, 8, 12
 	ring := func(r, turn float64) (bool, error) {

@@ -60,7 +60,7 @@ func TestRadiusOfDisc(t *testing.T) {
 func TestEvaluateTellsBreaches(t *testing.T) {
 	p := studio()
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1.2, Z: 0.98}, Right: r3.Vec{X: 0.7, Y: 1.9, Z: 0.98}, Seat: r3.Vec{X: 3.7, Y: 1.55, Z: 1.2}}
-	c, err := Evaluate(p, newModal(p.Room.Size), l, Settings{})
+	c, err := Evaluate(p, newModal(p.Room.Size), l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +72,7 @@ func TestEvaluateTellsBreaches(t *testing.T) {
 // A seat outside the room is an error, not a figure.
 func TestEvaluateOutside(t *testing.T) {
 	p := studio()
-	if _, err := Evaluate(p, newModal(p.Room.Size), along(9), Settings{}); err == nil {
+	if _, err := Evaluate(p, newModal(p.Room.Size), along(9), 0); err == nil {
 		t.Error("a seat outside the room was evaluated")
 	}
 }

@@ -33,5 +33,5 @@ func ExampleInfeasible() {
 	_, err := Place(context.Background(), p, newModal(p.Room.Size), Settings{})
 	fmt.Println(err)
 	// Output:
-	// nothing fits; at the nearest miss the seat is too near the left speaker by 4.55 cm, the seat is too near the right speaker by 4.55 cm; something fits once one of these alone gives way: the listening distance by 4.55 cm, the zones of the seat by 5 cm, the zones of the speakers by 5 cm, the listening angle by 8.3°
+	// nothing fits; in the nearest layout the seat is too near the left speaker by 4.55 cm, the seat is too near the right speaker by 4.55 cm; relaxing one of these would be enough: the listening distance by 4.55 cm, the zones of the seat by 5 cm, the zones of the speakers by 5 cm, the listening angle by 8.3°
 }

@@ -12,23 +12,22 @@ type Facing struct {
 	Wall    model.Face     // of the room as its file has it
 	Project *model.Project // turned, so that this wall is the front wall
 	Best    *Candidate     // in the coordinates of Project; nil if nothing fits
-	Miss    string         // why nothing fits
+	Miss    string         // why nothing fits; empty if something does
 }
 
-// Turned returns the layout in the coordinates of the project that was turned; its
-// left and right stay those of the listener.
+// Turned returns the layout in the coordinates of the project before it was turned; its left
+// and right stay those of the listener.
 func (f *Facing) Turned(p *model.Project) model.Layout {
 	l := f.Best.Layout
 	l.Left, l.Right, l.Seat = p.FromFacing(f.Wall, l.Left), p.FromFacing(f.Wall, l.Right), p.FromFacing(f.Wall, l.Seat)
 	return l
 }
 
-// Facings searches for the best places with the listener facing each of the walls that
-// the project also allows, one after another; room returns the engine for the room turned
-// and the settings of its search, of which Layouts does not matter.
-// Speakers do not stand anywhere yet in a room that is turned. Where nothing fits that
-// is said and is no error. It fails as [Place] does otherwise; of a search that was
-// stopped nothing is kept.
+// Facings searches for the best places with the listener facing each of the walls that the
+// project also allows, one after another. Room returns the engine for the room turned and
+// the settings of its search, of which Layouts is ignored. In a turned room no speakers have
+// a present place. Where nothing fits, Failure says so and there is no error. Otherwise
+// Facings fails as [Place] does; it keeps nothing of a search that was stopped.
 func Facings(ctx context.Context, p *model.Project, room func(*model.Project) (model.Engine, Settings, error)) ([]Facing, error) {
 	var list []Facing
 	for _, wall := range p.Listening.AlsoFace {

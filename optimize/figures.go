@@ -9,9 +9,9 @@ import (
 	"evenbass/model"
 )
 
-// figuresContext returns the context under which figures are computed: it ends when a search's
-// context is cancelled, but not when its time is used up, for what was found is of no use
-// without its figures. Then only After stops it.
+// figuresContext returns the context under which figures are computed. It ends when a
+// search's context is cancelled, but not when its deadline has passed, since layouts are of
+// no use without their figures. Then only FiguresUntil stops it.
 func (s *Settings) figuresContext(ctx context.Context) (rest context.Context, release func()) {
 	rest, cancel := context.WithCancel(s.After)
 	pass := func() {
@@ -24,9 +24,10 @@ func (s *Settings) figuresContext(ctx context.Context) (rest context.Context, re
 	return rest, func() { stop(); cancel() }
 }
 
-// evaluateAll computes what is shown of each layout by the engine itself and puts them in
-// order. If the context ends meanwhile, the first of them stays and what was computed
-// until then; it fails if an engine that stops with the context leaves the first undone.
+// evaluateAll computes what is shown of each layout by the engine itself, and puts the
+// layouts in order. If the context ends meanwhile, it keeps the first layout and those that
+// are complete. It fails if an engine that stops with the context leaves the first
+// incomplete.
 func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *banded, found []record, s Settings) error {
 	layouts := make([]model.Layout, 0, len(found)+1)
 	for _, n := range found {
@@ -61,8 +62,8 @@ func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *banded, f
 	return err
 }
 
-// evaluateLayouts evaluates layouts on all cores. Once the context has ended only the first is
-// still begun, and others that an engine then refuses are not done.
+// evaluateLayouts evaluates layouts on all cores and reports which are done. Once the
+// context has ended it begins no layout but the first.
 func evaluateLayouts(ctx context.Context, p *model.Project, b *banded, layouts []model.Layout, s Settings) (all []Candidate, done []bool, err error) {
 	all, done = make([]Candidate, len(layouts)), make([]bool, len(layouts))
 	var count atomic.Int64
@@ -71,7 +72,7 @@ func evaluateLayouts(ctx context.Context, p *model.Project, b *banded, layouts [
 			return nil
 		}
 		var err error
-		all[i], err = evaluate(p, b, layouts[i], s)
+		all[i], err = evaluate(p, b, layouts[i], s.Displacement)
 		if i > 0 && err != nil && ctx.Err() != nil {
 			return nil
 		}

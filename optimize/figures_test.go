@@ -28,7 +28,7 @@ func TestPlaceCancelledWhileFinishing(t *testing.T) {
 		t.Fatalf("result %+v, error %v", r, err)
 	}
 	for _, c := range r.Candidates {
-		want, err := Evaluate(p, room, c.Layout, s)
+		want, err := Evaluate(p, room, c.Layout, s.Displacement)
 		if err != nil || math.Abs(float64(c.Robust-want.Robust)) > 1e-9 || c.Tolerance != want.Tolerance {
 			t.Errorf("%v: %v dB within %v, alone %v dB within %v, error %v", c.Layout, c.Robust, c.Tolerance, want.Robust, want.Tolerance, err)
 		}

@@ -121,7 +121,7 @@ func TestAllPlacesEqual(t *testing.T) {
 	}
 }
 
-// collisions are pairs of wishes that cannot both be met, with those that may give way.
+// collisions are pairs of constraints that cannot both be met, with those to be relaxed.
 var collisions = map[string]struct {
 	change func(p *model.Project)
 	want   []string
@@ -136,15 +136,15 @@ var collisions = map[string]struct {
 	}, []string{"the listening angle by", "the distance between the woofers by"}},
 	"desk in the zone": {func(p *model.Project) {
 		p.KeepClear = []model.Block{{Name: "desk", Max: r3.Vec{X: 1.2, Y: 3.1, Z: 1.5}}}
-	}, []string{`what is kept clear for "desk" by 40 cm`}},
+	}, []string{`the space kept clear for "desk" by 40 cm`}},
 	"clearance beside a tight zone": {func(p *model.Project) {
 		p.Speakers.SideClearance = 0.9
 		p.Speakers.Apart = model.Range{Min: 1.3, Max: 1.5}
 	}, []string{"the clearance beside the speakers by", "the distance between the woofers by"}},
 }
 
-// What collides is named from either side, with how much it must give.
-func TestMendsNameWhatCollides(t *testing.T) {
+// The error names both constraints that collide, and by how much each must be relaxed.
+func TestRelaxationsNameWhatCollides(t *testing.T) {
 	t.Parallel()
 	for name, c := range collisions {
 		t.Run(name, func(t *testing.T) {
@@ -165,9 +165,9 @@ func TestMendsNameWhatCollides(t *testing.T) {
 	}
 }
 
-// Giving way by what is said, and a millimetre more, is enough; by a centimetre less it
+// Relaxing by the amount named, and a millimetre more, is enough; by a centimetre less it
 // is not.
-func TestMendsAreEnough(t *testing.T) {
+func TestRelaxationsAreEnough(t *testing.T) {
 	t.Parallel()
 	try := func(by float64) error {
 		p := small()
@@ -189,14 +189,14 @@ func TestMendsAreEnough(t *testing.T) {
 	}
 }
 
-// Two collisions at once: no single wish is enough, and that is said.
-func TestNoSingleMend(t *testing.T) {
+// With two collisions at once, the error says that relaxing one constraint is not enough.
+func TestNoSingleRelaxation(t *testing.T) {
 	t.Parallel()
 	p := small()
 	p.Listening.Distance = model.Range{Min: 3.9, Max: 4}
 	p.Speakers.Apart = model.Range{Min: 4, Max: 5}
 	_, err := Place(context.Background(), p, newModal(p.Room.Size), brief)
-	if err == nil || !strings.Contains(err.Error(), "no single wish that gives way would be enough") || math.IsNaN(p.Listening.Distance.Min) {
+	if err == nil || !strings.Contains(err.Error(), "relaxing any single constraint would not be enough") || math.IsNaN(p.Listening.Distance.Min) {
 		t.Errorf("%v", err)
 	}
 }

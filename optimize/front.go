@@ -9,31 +9,31 @@ import (
 	"evenbass/model"
 )
 
-// FrontPoint is a layout that no other one found beats at the main seat without
-// losing at the others.
+// FrontPoint is a layout that no other one found beats both at the main seat and at the
+// others.
 type FrontPoint struct {
 	Layout model.Layout
 	Main   model.Level // the robust spread at the main seat, dB
-	Rest   model.Level // what counts at the others, on their weighted average, dB
+	Rest   model.Level // what counts at the others, weighted average, dB
 }
 
 // frontPoints is how many points a front is thinned to, and wideFrontPoints how many where
-// each costs a run of a dear engine. Candidates come on top.
+// each costs a run of an expensive engine. Candidates are added to these.
 const (
 	frontPoints     = 7
 	wideFrontPoints = 6
 )
 
-// frontShares are the main seat's shares by which the front is looked for beside
-// the project's own weights.
+// frontShares are the weights of the main seat that the front is sought with, beside the
+// project's own.
 var frontShares = [...]float64{1, 0.75, 0.5, 0.25, 0}
 
-// front returns the trade-off between the main seat and the others: of all layouts
-// that the search has tried, and of more that it walks to with other weights, those
-// that no other one beats at both, the best for the main seat first. Candidates keep
-// their figures, and those of the rest are the engine's own; with a wide engine, what a
-// displaced head gets in a layout that is no candidate comes from that, set right about
-// the head. It is nil if only the main seat counts.
+// front returns the trade-off between the main seat and the others. It takes all layouts
+// that the search has tried, and more that it polishes with other weights, and keeps those
+// that no other one beats at both, the best for the main seat first. Candidates keep their
+// figures; the figures of the others are the engine's own. With a wide engine, the displaced
+// ears in a layout that is no candidate come from that engine, corrected at the seat. It is
+// nil if only the main seat counts.
 func (h *search) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 	w := h.weighing
 	if w.alone() || ctx.Err() != nil {
@@ -77,8 +77,8 @@ func (h *search) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 	return exactFront(newWeighing(b.project, main, rest), points, offered)
 }
 
-// robustAbout returns the robust spread of a layout by the wide engine's table, set right
-// about the layout's seat.
+// robustAbout returns the robust spread of a layout by the wide engine's table, corrected at
+// the layout's seat.
 func (h *search) robustAbout(e *banded, l model.Layout) (model.Level, error) {
 	s, err := h.correctedAbout(e, l.Seat)
 	if err != nil {
@@ -87,8 +87,8 @@ func (h *search) robustAbout(e *banded, l model.Layout) (model.Level, error) {
 	return s.robust(l)
 }
 
-// undominated returns those of layouts in order of the main seat that no other is as
-// good as or better than for both.
+// undominated returns those of layouts in order of the main seat to which no other is equal
+// or better at both.
 func undominated(all []weighed) []weighed {
 	var kept []weighed
 	best := math.Inf(1)
@@ -100,8 +100,8 @@ func undominated(all []weighed) []weighed {
 	return kept
 }
 
-// thin keeps about n points of a front: both ends, the layouts that are offered, and,
-// again and again, the one that is farthest from those kept and from what is offered.
+// thin keeps about n points of a front: both ends, the layouts offered, and, again and
+// again, the one farthest from those kept and from what is offered.
 func thin(front []weighed, n int, offered []weighed) []weighed {
 	if len(front) <= n {
 		return front
@@ -140,12 +140,11 @@ func thin(front []weighed, n int, offered []weighed) []weighed {
 	return points
 }
 
-// nearlyEqual is how near two points of a front may be, dB, before one of them says nothing
-// new.
+// nearlyEqual is how near two points of a front may be, dB, before one of them is redundant.
 const nearlyEqual = 0.25
 
-// spaced leaves out what is nearly equal to a neighbour on a front, but for the ends and for
-// what is offered.
+// spaced leaves out what is nearly equal to a neighbour on a front, except the ends and what
+// is offered.
 func spaced(front, offered []weighed) []weighed {
 	var kept []weighed
 	needed := func(i int) bool {
@@ -167,12 +166,10 @@ func spaced(front, offered []weighed) []weighed {
 	return kept
 }
 
-// exactFront weighs the points of a front again, but for those that are candidates, adds
-// all candidates, and drops those that then are beaten or nearly equal to another.
+// exactFront weighs the points of a front again, except candidates, adds all candidates, and
+// drops those that are then beaten or nearly equal to another.
 func exactFront(w *weighing, points, candidates []weighed) ([]FrontPoint, error) {
-	for _, c := range candidates {
-		w.seen[c.layout] = c.balance
-	}
+	w.remember(candidates)
 	err := parallel(len(points), func(i int) error {
 		_, err := w.balance(points[i].layout)
 		return err

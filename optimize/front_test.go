@@ -130,7 +130,7 @@ func TestFrontOfASofaAtTheBackWall(t *testing.T) {
 		if i > 0 && !(f.Main > r.Front[i-1].Main && f.Rest < r.Front[i-1].Rest) {
 			t.Errorf("point %d is not a trade: %v after %v", i, f, r.Front[i-1])
 		}
-		c, err := Evaluate(p, e, f.Layout, brief)
+		c, err := Evaluate(p, e, f.Layout, brief.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -220,7 +220,7 @@ func TestSameSeatTwice(t *testing.T) {
 	l := place(t, p, brief).Candidates[0].Layout
 	p.Seats[0].Weight = 1
 	p.Seats = append(p.Seats, model.Seat{Placed: true, At: l.Seat, Weight: 1})
-	c, err := Evaluate(p, newModal(p.Room.Size), l, brief)
+	c, err := Evaluate(p, newModal(p.Room.Size), l, brief.Displacement)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,9 +7,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// decode turns genes into a layout on the lattice: inside the zones and, where
-// they let it, inside the limits of the triangle. What it cannot keep is left to
-// the violation.
+// decode turns genes into a layout on the lattice: inside the zones and, where they permit,
+// within the limits of the triangle. The violation measures what it cannot keep.
 func (b *problem) decode(g *genes) model.Layout {
 	s := b.pairAreas[g.choice(len(b.pairAreas))]
 	l := model.Layout{Left: b.wooferPlace(s.left, g), AxisHeight: b.heights[0]}
@@ -25,7 +24,7 @@ func (b *problem) decode(g *genes) model.Layout {
 	return b.withHeight(l, b.heights[g.choice(len(b.heights))])
 }
 
-// wooferPlace draws a place of a woofer's centre from an area.
+// wooferPlace chooses a place of a woofer's centre in an area.
 func (b *problem) wooferPlace(a area, g *genes) r3.Vec {
 	return r3.Vec{
 		X: a.x.lattice(g.within(a.x), 0, pitch),
@@ -39,8 +38,8 @@ func (b *problem) reflect(v r3.Vec) r3.Vec {
 	return v
 }
 
-// seat draws the head's place behind the speakers of l, near enough and under an
-// angle that the project allows if the zone lets it.
+// seat chooses a place of the ears behind the speakers of l, at a distance and under an
+// angle that the project allows where the zone permits.
 func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
 	a := b.seats[g.choice(len(b.seats))]
 	half, base := model.Plan(l.Left, l.Right)/2, (l.Left.X+l.Right.X)/2
@@ -60,8 +59,8 @@ func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
 	return seat
 }
 
-// depth returns how far behind the line between two speakers, half their
-// distance to either side, a head on the mid-line may be.
+// depth returns how far behind the line between two speakers, each half their distance to
+// one side, ears on the mid-line may be.
 func depth(p *model.Project, half float64) span {
 	d := p.SeatDistance()
 	s := span{shortSide(d.Min, half), shortSide(d.Max, half)}
@@ -75,18 +74,18 @@ func depth(p *model.Project, half float64) span {
 	return s
 }
 
-// balanced returns the part of y in which a head at x is as far from either woofer
-// but for the given difference, m. Along y the left distance less the right one
-// only grows, as long as the left woofer has the smaller y.
+// balanced returns the part of y in which ears at x are equally far from both woofers within
+// the given difference, m. The left distance minus the right one grows with y, as long as
+// the left woofer has the smaller y.
 func balanced(l model.Layout, x float64, y span, most float64) span {
 	edge := func(difference float64) float64 {
 		in := y
 		for in.length() > pitch/8 {
-			head := r3.Vec{X: x, Y: (in.lo + in.hi) / 2}
-			if model.Plan(head, l.Left)-model.Plan(head, l.Right) < difference {
-				in.lo = head.Y
+			ears := r3.Vec{X: x, Y: (in.lo + in.hi) / 2}
+			if model.Plan(ears, l.Left)-model.Plan(ears, l.Right) < difference {
+				in.lo = ears.Y
 			} else {
-				in.hi = head.Y
+				in.hi = ears.Y
 			}
 		}
 		return (in.lo + in.hi) / 2
@@ -99,7 +98,7 @@ func shortSide(long, short float64) float64 {
 	return math.Sqrt(max(0, long*long-short*short))
 }
 
-// withHeight returns the layout with its acoustic axis at the given height.
+// withHeight returns the layout with its acoustic axis at the given height, m.
 func (b *problem) withHeight(l model.Layout, axis float64) model.Layout {
 	l.AxisHeight = axis
 	z := tidy(axis - b.project.Speakers.WooferBelow)
@@ -110,11 +109,11 @@ func (b *problem) withHeight(l model.Layout, axis float64) model.Layout {
 	return l
 }
 
-// genes is a point of the unit cube that is being read.
+// genes is a point of the unit cube being read.
 type genes struct {
 	x     []float64
 	next  int
-	count bool // only count how many are asked for
+	count bool // only count how many are read
 }
 
 // read returns the next gene.
@@ -126,7 +125,7 @@ func (g *genes) read() float64 {
 	return g.x[g.next-1]
 }
 
-// choice returns one of n; a choice of one takes no gene.
+// choice returns one of n; a choice of one reads no gene.
 func (g *genes) choice(n int) int {
 	if n <= 1 {
 		return 0

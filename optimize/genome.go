@@ -10,12 +10,12 @@ import (
 	"github.com/MaxHalford/eaopt"
 )
 
-// breeding is what all genomes of a search share.
+// breeding holds what all genomes of a search share.
 type breeding struct {
 	ctx     context.Context
 	problem *problem
 	archive *archive
-	width   float64 // of a mutation, as a share of a gene's range
+	width   float64 // of a mutation, relative to a gene's range
 }
 
 // genome is one layout as a point of the unit cube.
@@ -25,7 +25,7 @@ type genome struct {
 	layout model.Layout // once evaluated
 }
 
-// newGenome draws a genome at random.
+// newGenome returns a random genome.
 func (b *breeding) newGenome(rng *rand.Rand) eaopt.Genome {
 	g := &genome{breeding: b, x: make([]float64, b.problem.dim)}
 	for i := range g.x {
@@ -34,8 +34,8 @@ func (b *breeding) newGenome(rng *rand.Rand) eaopt.Genome {
 	return g
 }
 
-// Evaluate returns the score of the genome's layout. It ends with the context's
-// error once that is done.
+// Evaluate returns the score of the genome's layout, or the context's error once that has
+// ended.
 func (g *genome) Evaluate() (float64, error) {
 	if err := g.ctx.Err(); err != nil {
 		return 0, err
@@ -44,7 +44,7 @@ func (g *genome) Evaluate() (float64, error) {
 	return g.archive.rate(g.layout)
 }
 
-// Mutate moves at least one gene by a normal step and reflects it at the walls
+// Mutate moves at least one gene by a normally distributed step and reflects it at the walls
 // of the cube.
 func (g *genome) Mutate(rng *rand.Rand) {
 	if len(g.x) == 0 {
@@ -58,8 +58,8 @@ func (g *genome) Mutate(rng *rand.Rand) {
 	}
 }
 
-// Crossover blends the mate into the receiver and leaves the mate alone: a mate
-// belongs to the living population, whose scores must stay true.
+// Crossover blends the mate into the receiver and leaves the mate unchanged: it belongs to
+// the living population, whose scores must stay valid.
 func (g *genome) Crossover(mate eaopt.Genome, rng *rand.Rand) {
 	for i, v := range mate.(*genome).x {
 		share := 1.5*rng.Float64() - 0.25

@@ -8,12 +8,12 @@ import (
 	"evenbass/model"
 )
 
-// Infeasible is the error of a search that found no legal layout. It carries the
-// layout that comes nearest and what is wrong with it.
+// Infeasible is the error of a search that found no legal layout. It carries the nearest
+// layout and what is wrong with it.
 type Infeasible struct {
-	Nearest  model.Layout
-	Breaches []model.Breach // the worst first
-	Mends    []Mend         // the constraints that collide, that which need give least first
+	Nearest     model.Layout
+	Breaches    []model.Breach // the worst first
+	Relaxations []Relaxation   // of which one is enough, the smallest first
 }
 
 func infeasible(p *model.Project, l model.Layout) *Infeasible {
@@ -22,23 +22,23 @@ func infeasible(p *model.Project, l model.Layout) *Infeasible {
 	return &Infeasible{l, b, relaxations(p)}
 }
 
-// namedRelaxations is how many constraints are named that may give way.
+// namedRelaxations is how many constraints the error names.
 const namedRelaxations = 5
 
-// Error says what is wrong at the layout that comes nearest, and which constraints
-// collide: what may give way, and by how much.
+// Error says what is wrong with the nearest layout, and which constraints could be relaxed
+// by how much.
 func (e *Infeasible) Error() string {
 	parts := make([]string, len(e.Breaches))
 	for i, b := range e.Breaches {
 		parts[i] = b.What + " by " + b.By()
 	}
-	text := "nothing fits; at the nearest miss " + strings.Join(parts, ", ")
-	if len(e.Mends) == 0 {
-		return text + "; no single wish that gives way would be enough"
+	text := "nothing fits; in the nearest layout " + strings.Join(parts, ", ")
+	if len(e.Relaxations) == 0 {
+		return text + "; relaxing any single constraint would not be enough"
 	}
 	var ways []string
-	for _, m := range e.Mends[:min(len(e.Mends), namedRelaxations)] {
-		ways = append(ways, m.What+" by "+m.By)
+	for _, r := range e.Relaxations[:min(len(e.Relaxations), namedRelaxations)] {
+		ways = append(ways, r.Constraint+" by "+r.Least.By())
 	}
-	return text + "; something fits once one of these alone gives way: " + strings.Join(ways, ", ")
+	return text + "; relaxing one of these would be enough: " + strings.Join(ways, ", ")
 }

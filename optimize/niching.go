@@ -8,13 +8,12 @@ import (
 	"github.com/MaxHalford/eaopt"
 )
 
-// niching is an evolution model that keeps several wells alive: a child takes
-// the place of the nearest of a few members, and only if it is better
-// (restricted tournament; Harik, Proc. 6th Int. Conf. Genetic Algorithms, 1995). Its
-// parents are near each other too, so that it rarely falls between two wells. A
-// best member is never lost.
+// niching is an evolution model that keeps several local optima alive: a child replaces the
+// nearest of a few members, and only if it is better (restricted tournament; Harik, Proc.
+// 6th Int. Conf. Genetic Algorithms, 1995). Its parents are near each other too, so that few
+// children fall between two optima. A best member is never lost.
 type niching struct {
-	window   int // members looked at for the nearest
+	window   int // members among which the nearest is sought
 	distance func(a, b eaopt.Genome) float64
 }
 
@@ -42,15 +41,14 @@ func (m niching) Apply(pop *eaopt.Population) error {
 	return nil
 }
 
-// nearest returns which of a few members drawn at random is nearest to g. If
-// strangers is set, members at no distance do not count; -1 says that there was
-// none.
-func (m niching) nearest(members eaopt.Individuals, g eaopt.Genome, rng *rand.Rand, strangers bool) int {
+// nearest returns which of a few members picked at random is nearest to g. If others is set,
+// members at no distance are ignored; it returns -1 if none is left.
+func (m niching) nearest(members eaopt.Individuals, g eaopt.Genome, rng *rand.Rand, others bool) int {
 	best, least := -1, math.Inf(1)
 	for range m.window {
 		j := rng.Intn(len(members))
 		d := m.distance(g, members[j].Genome)
-		if d < least && !(strangers && d == 0) {
+		if d < least && !(others && d == 0) {
 			best, least = j, d
 		}
 	}

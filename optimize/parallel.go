@@ -6,8 +6,8 @@ import (
 	"sync/atomic"
 )
 
-// parallel runs work(0) to work(n-1) on all cores and returns the first error in
-// order of index.
+// parallel runs work(0) to work(n-1) on all cores and returns the error with the lowest
+// index.
 func parallel(n int, work func(i int) error) error {
 	errs := make([]error, n)
 	var next atomic.Int64

@@ -9,15 +9,15 @@ import (
 	"evenbass/model"
 )
 
-// Place searches for the best places of the pair and the main seat. The result
-// holds one to five layouts that are all legal, each a local optimum on the
-// lattice, the best first, and the layout as things stand if there is one.
+// Place searches for the best places of the pair and the main seat. The result holds one to
+// five legal layouts, the best first, each a local optimum on the lattice, and the present
+// layout if there is one.
 //
-// If nothing fits, the error is an [*Infeasible]. If the context ends, Place
-// returns the best so far with Stopped Cancelled or OutOfTime, together with the context's
-// error; if nothing legal had been found, the result is nil. Stopped by hand it returns the
-// best layout and others whose figures are there already; with a wide engine set and no
-// figures yet, the best layout alone, by that engine.
+// If nothing fits, the error is an [*Infeasible]. If the context ends, Place returns the best
+// so far with Stopped Cancelled or OutOfTime, together with the context's error; if it had
+// found nothing legal, the result is nil. Stopped by hand, it returns the best layout and
+// those others whose figures are complete. With a wide engine set and no figures yet, it
+// returns the best layout alone, with the figures of that engine.
 func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
 	s = s.withDefaults()
 	b, err := newBanded(withContext(ctx, e), p.Goal)
@@ -41,11 +41,11 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 	return h.run(ctx)
 }
 
-// fastEngine returns the tabulated field of a problem or, where that would be
-// too large, the engine itself.
+// fastEngine returns the tabulated field of a problem, or the engine itself where a table
+// would be too large.
 func (b *problem) fastEngine(ctx context.Context, e *banded, s Settings) (model.Engine, []model.Warning, error) {
 	d := b.domain(s.Displacement)
-	t, doubts, err := s.tabulate(ctx, e, d, b.project.Goal, func(done, total int) { s.Progress(done, total, Tabulating) })
+	t, warnings, err := s.tabulate(ctx, e, d, b.project.Goal, func(done, total int) { s.Progress(done, total, Tabulating) })
 	switch {
 	case errors.Is(err, errTooLarge) && s.Wide != nil:
 		return nil, nil, zonesTooLarge(e)
@@ -58,15 +58,15 @@ func (b *problem) fastEngine(ctx context.Context, e *banded, s Settings) (model.
 	if b.seatPlaces(s.Displacement) > t.seatsKept() {
 		b.seatPitch = s.Displacement // so that a seat's displacements are seats of their own
 	}
-	return t, doubts, nil
+	return t, warnings, nil
 }
 
 func zonesTooLarge(e model.Engine) error {
 	return fmt.Errorf("the zones are too large to search by the %s engine: give narrower ones, for the speakers and for the seat", e.Name())
 }
 
-// tabulate returns the table that a search wants: that of a wide one need not be more
-// exact than its engine, and is not checked.
+// tabulate returns the table for a search. A wide search's table need not be more accurate
+// than its engine, so it is not checked.
 func (s *Settings) tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progress func(done, total int)) (*table, []model.Warning, error) {
 	if s.Wide == nil {
 		return tabulate(ctx, b, d, goal, progress)
@@ -78,7 +78,7 @@ func (s *Settings) tabulate(ctx context.Context, b *banded, d domain, goal model
 	return t, nil, t.fill(ctx, progress)
 }
 
-// seatPlaces returns how many places of the lattice the head may have in a search,
+// seatPlaces returns how many places of the lattice the ears may have in a search,
 // displacements included.
 func (b *problem) seatPlaces(shift float64) int {
 	along := func(s span) int {
@@ -91,7 +91,7 @@ func (b *problem) seatPlaces(shift float64) int {
 	return along(a.x) * along(a.y)
 }
 
-// domain returns all places that a search may ask for.
+// domain returns all places for which a search may need the field.
 func (b *problem) domain(shift float64) domain {
 	size := b.project.Room.Size
 	room := area{span{0, size.X}, span{0, size.Y}}
@@ -116,15 +116,15 @@ func (b *problem) domain(shift float64) domain {
 	return d
 }
 
-// breedAndPolish breeds, polishes and returns the layouts to be shown. It notes in the
-// result how it went.
+// breedAndPolish returns the layouts to be shown, and records in the result how the search
+// ended.
 func (b *problem) breedAndPolish(ctx context.Context, g *archive, s Settings, r *Result) ([]record, error) {
 	reason, err := (&breeding{ctx: ctx, problem: b, archive: g}).run(s)
 	if err != nil {
 		return nil, err
 	}
 	r.Stopped = reason
-	nearest := g.best // decoded, so in the zones, where a polish need not stay
+	nearest := g.best // decoded, so inside the zones; a polish may leave them
 	starts := g.distinct(4*s.Layouts, s.Apart)
 	if ctx.Err() == nil {
 		starts, err = b.polishAll(ctx, g, starts, func(done, total int) { s.Progress(done, total, Polishing) })

@@ -72,7 +72,7 @@ func TestPlaceFiguresAreExact(t *testing.T) {
 	p := small()
 	e := newModal(p.Room.Size)
 	for _, c := range place(t, p, brief).Candidates {
-		want, err := Evaluate(p, e, c.Layout, brief)
+		want, err := Evaluate(p, e, c.Layout, brief.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -12,8 +12,8 @@ import (
 // strides are the steps of the polish in lattice steps: 8, 4, 2 and 1 cm.
 var strides = [...]float64{8, 4, 2, 1}
 
-// moves lists the single moves that a problem allows, one lattice step each: as
-// differences between layouts.
+// moves lists the single moves that a problem allows, one lattice step each, as differences
+// between layouts.
 func (b *problem) moves() []model.Layout {
 	x, y := r3.Vec{X: pitch}, r3.Vec{Y: pitch}
 	var list []model.Layout
@@ -32,9 +32,10 @@ func (b *problem) moves() []model.Layout {
 	return append(list, model.Layout{Left: x}, model.Layout{Left: y}, model.Layout{Right: x}, model.Layout{Right: y})
 }
 
-// directions lists where the polish looks from any layout, each way: every single move
-// and every two together. Where there are no more than three, all three together too: the
-// worst channel's spread has narrow valleys along which no two marks alone lead down.
+// directions lists the moves that the polish tries from any layout: every single move and
+// every two together, each way. Where there are no more than three moves it also tries all
+// three together: the worst channel's spread has narrow valleys that no two marks alone can
+// follow.
 func (b *problem) directions() []model.Layout {
 	single := b.moves()
 	most := 2
@@ -42,7 +43,7 @@ func (b *problem) directions() []model.Layout {
 		most = 3
 	}
 	list := []model.Layout{{}}
-	moved := []int{0} // how many moves each of the list is made of
+	moved := []int{0} // of how many moves each entry is made
 	for _, m := range single {
 		for i := range len(list) {
 			if moved[i] < most {
@@ -62,8 +63,7 @@ func shifted(l, move model.Layout, times float64) model.Layout {
 	return l
 }
 
-// neighbours returns the layouts that one stride reaches, other heights
-// included.
+// neighbours returns the layouts that one stride reaches, other heights included.
 func (b *problem) neighbours(l model.Layout, directions []model.Layout, stride float64) []model.Layout {
 	list := make([]model.Layout, 0, len(directions)+len(b.heights))
 	for _, d := range directions {
@@ -77,9 +77,9 @@ func (b *problem) neighbours(l model.Layout, directions []model.Layout, stride f
 	return list
 }
 
-// polish walks downhill from a layout, with shorter and shorter strides, until
-// no neighbour at the shortest is better. It always takes the best neighbour, so
-// the way does not depend on their order.
+// polish moves downhill from a layout with shorter and shorter strides, until no neighbour
+// at the shortest is better. It always takes the best neighbour, so the path does not depend
+// on their order.
 func (b *problem) polish(ctx context.Context, g *archive, from record) (record, error) {
 	directions := b.directions()
 	for _, stride := range strides {
@@ -104,7 +104,7 @@ func (b *problem) polish(ctx context.Context, g *archive, from record) (record, 
 	return from, nil
 }
 
-// bestOf rates layouts, on all cores, and returns the first of them in order.
+// bestOf rates layouts on all cores and returns the best.
 func bestOf(g *archive, layouts []model.Layout) (record, error) {
 	notes := make([]record, len(layouts))
 	err := parallel(len(layouts), func(i int) error {
@@ -115,8 +115,8 @@ func bestOf(g *archive, layouts []model.Layout) (record, error) {
 	return slices.MinFunc(notes, record.compare), err
 }
 
-// polishAll polishes on all cores. If the context ends, what is not done yet
-// comes back as far as it got, with the context's error.
+// polishAll polishes on all cores. If the context ends, it returns each layout as far as its
+// polish got, with the context's error.
 func (b *problem) polishAll(ctx context.Context, g *archive, starts []record, progress func(done, total int)) ([]record, error) {
 	ends := slices.Clone(starts)
 	var done atomic.Int64

@@ -8,32 +8,32 @@ import (
 	"evenbass/model"
 )
 
-// problem is what may be chosen in a project.
+// problem holds what may be chosen in a project.
 type problem struct {
 	project   *model.Project
 	middle    float64    // y of the mid-line, m
-	pairAreas []pairArea // where the pair may stand
-	seats     []area     // where the head may be
+	pairAreas []pairArea // where the woofers of the pair may be
+	seats     []area     // where the ears may be
 	heights   []float64  // of the acoustic axis, m
-	ears      float64    // height of the head, m
+	ears      float64    // height of the ears, m
 	dim       int        // length of a genome
 
-	seatPitch float64 // lattice of the head's place, m
+	seatPitch float64 // lattice of the ears' place, m
 }
 
-// pairArea is a pair of areas, one for each woofer's centre. In a mirrored pair the
-// right one is the reflection of the left.
+// pairArea holds one area for each woofer's centre. In a mirrored pair the right one
+// reflects the left.
 type pairArea struct{ left, right area }
 
-// newProblem reads the choices out of a project. The project must have a seat
-// and a room.
+// newProblem reads the choices out of a project. It fails if the project has no seat or a
+// room without a size.
 func newProblem(p *model.Project) (*problem, error) {
 	if len(p.Seats) == 0 {
 		return nil, errors.New("there is no seat to place")
 	}
 	size := p.Room.Size
 	if !(size.X > 0 && size.Y > 0 && size.Z > 0) {
-		return nil, fmt.Errorf("the room is %g x %g x %g m: every size must be above zero", size.X, size.Y, size.Z)
+		return nil, fmt.Errorf("the room is %g × %g × %g m: every size must be above zero", size.X, size.Y, size.Z)
 	}
 	b := &problem{project: p, middle: size.Y / 2, ears: p.Seats[0].Height, seatPitch: pitch}
 	if b.ears == 0 {
@@ -52,21 +52,21 @@ func newProblem(p *model.Project) (*problem, error) {
 	}
 	b.pairAreas, b.seats = pairAreas(p), seats(p)
 	b.narrow()
-	endless := genes{count: true}
-	b.decode(&endless)
-	b.dim = endless.next
+	counting := genes{count: true}
+	b.decode(&counting)
+	b.dim = counting.next
 	return b, nil
 }
 
-// floor returns where the woofers of boxes that clear the walls may be.
+// floor returns where woofers may be if their boxes keep clear of the walls.
 func floor(p *model.Project) area {
 	s, size := p.Speakers, p.Room.Size
 	side := s.SideClearance + s.Box.Width/2
 	return area{span{s.RearClearance + s.Box.Depth, size.X}, span{side, size.Y - side}}
 }
 
-// pairAreas lists the pairs of areas that the zones allow. If they allow none, the
-// whole floor is returned: the layouts found there show what is in the way.
+// pairAreas lists the pairs of areas that the zones allow. If they allow none, it returns
+// the whole floor: the layouts found there show what is in the way.
 func pairAreas(p *model.Project) []pairArea {
 	if s := &p.Speakers; s.Fixed {
 		return []pairArea{{pointArea(s.Left), pointArea(s.Right)}}
@@ -94,7 +94,7 @@ func pairAreas(p *model.Project) []pairArea {
 	return list
 }
 
-// mirrored narrows a stand to what is open to both of a mirrored pair.
+// mirrored narrows a pair of areas to what both speakers of a mirrored pair can use.
 func mirrored(p *model.Project, s pairArea) pairArea {
 	middle := p.Room.Size.Y / 2
 	half := span{p.Speakers.Box.Width / 2, middle}
@@ -106,15 +106,15 @@ func mirrored(p *model.Project, s pairArea) pairArea {
 	return pairArea{left, area{left.x, left.y.mirror(middle)}}
 }
 
-// halves is the floor on either side of the mid-line.
+// halves returns the floor on either side of the mid-line.
 func halves(p *model.Project) pairArea {
 	whole, middle := floor(p), p.Room.Size.Y/2
 	whole.y = whole.y.near(span{0, middle})
 	return pairArea{whole, area{whole.x, whole.y.mirror(middle)}}
 }
 
-// seats lists the areas for the head. With a mirrored pair the head stays on the
-// mid-line wherever a zone reaches it.
+// seats lists the areas for the ears. With a mirrored pair the ears stay on the mid-line
+// wherever a zone reaches it.
 func seats(p *model.Project) []area {
 	seat, size := p.Seats[0], p.Room.Size
 	whole := area{span{0, size.X}, span{0, size.Y}}
@@ -133,9 +133,9 @@ func seats(p *model.Project) []area {
 	return list
 }
 
-// narrow cuts off what the triangle forbids to a mirrored pair and a head on the
-// mid-line: half the distance of the speakers is d sin(θ/2), the depth d cos(θ/2).
-// Where nothing would be left it does nothing, so that the search can say why.
+// narrow cuts off what the listening triangle forbids to a mirrored pair and ears on the
+// mid-line: half the distance between the speakers is d sin(θ/2), the depth d cos(θ/2).
+// Where nothing would be left it changes nothing, so that the search can say why.
 func (b *problem) narrow() {
 	if b.project.Speakers.Free || !b.seatOnLine() || !same(hullOf(b.seats).y.lo, b.middle) || !same(hullOf(b.seats).y.hi, b.middle) {
 		return
@@ -163,8 +163,8 @@ func (b *problem) narrow() {
 	}
 }
 
-// triangle returns the bounds of half the speakers' distance and of the depth for
-// a head on the mid-line.
+// triangle returns the bounds of half the distance between the speakers and of the depth,
+// for ears on the mid-line.
 func triangle(p *model.Project) (half, depth span) {
 	d, a := spanOf(p.SeatDistance(), span{}), spanOf(p.Listening.Angle, span{0, math.Pi})
 	half = span{d.lo * math.Sin(a.lo/2), d.hi * math.Sin(a.hi/2)}
@@ -172,7 +172,7 @@ func triangle(p *model.Project) (half, depth span) {
 	return half, depth
 }
 
-// areasOf returns zones as areas, or the whole if there are none.
+// areasOf returns the zones as areas, or the whole floor if there are none.
 func areasOf(zones []model.Zone, whole area) []area {
 	if len(zones) == 0 {
 		return []area{whole}
@@ -184,7 +184,7 @@ func areasOf(zones []model.Zone, whole area) []area {
 	return list
 }
 
-// seatOnLine reports whether the head's y follows from its zone.
+// seatOnLine reports whether the zones leave only one y for the ears.
 func (b *problem) seatOnLine() bool {
 	for _, a := range b.seats {
 		if a.y.length() > 0 {

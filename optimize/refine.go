@@ -13,27 +13,27 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// correctedEngine is a cheap engine set right about one seat: to every answer it adds what
-// the dear engine gives at that seat from the same source more than the cheap one.
-// The difference is small and changes slowly with the seat, so that what is left at a
-// seat some centimetres off is smaller still; at the seat itself nothing is left.
+// correctedEngine is a coarse engine corrected at one seat: to every answer it adds the
+// difference between the accurate engine and the coarse one, at that seat from the same
+// source. The difference is small and changes slowly with the seat. At the seat itself no
+// error is left, and a few centimetres away little.
 type correctedEngine struct {
 	model.Engine
-	exact, coarse model.Field
-	differences   *cache[r3.Vec, []complex128] // differences by source
+	accurateAt, coarseAt model.Field
+	differences          *cache[r3.Vec, []complex128] // differences by source
 }
 
-// differencesKept is how many differences a corrected engine remembers, some 3 kB each.
+// differencesKept is how many differences a corrected engine remembers, about 3 kB each.
 const differencesKept = 2000
 
-// correct asks the dear engine for the field of one seat.
-func correct(cheap, dear model.Engine, seat r3.Vec) (*correctedEngine, error) {
-	c := &correctedEngine{Engine: cheap, differences: newCache[r3.Vec, []complex128](differencesKept)}
+// correct corrects the coarse engine at a seat, which takes one field of the accurate one.
+func correct(coarse, accurate model.Engine, seat r3.Vec) (*correctedEngine, error) {
+	c := &correctedEngine{Engine: coarse, differences: newCache[r3.Vec, []complex128](differencesKept)}
 	var err error
-	if c.exact, err = dear.Field(seat); err != nil {
+	if c.accurateAt, err = accurate.Field(seat); err != nil {
 		return nil, err
 	}
-	c.coarse, err = cheap.Field(seat)
+	c.coarseAt, err = coarse.Field(seat)
 	return c, err
 }
 
@@ -52,7 +52,7 @@ type correctedField struct {
 func (f correctedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	dst = f.coarse.Transfer(dst, source)
 	more, _ := f.differences.get(source, func() ([]complex128, error) {
-		return less(f.exact.Transfer(nil, source), f.coarse.Transfer(nil, source)), nil
+		return less(f.accurateAt.Transfer(nil, source), f.coarseAt.Transfer(nil, source)), nil
 	})
 	for i, v := range more {
 		dst[i] += v
@@ -60,33 +60,33 @@ func (f correctedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	return dst
 }
 
-// refinement carries what a wide search has found over to the dear engine.
+// refinement improves the finds of a wide search with the accurate engine.
 type refinement struct {
 	*search
 	progress func()
 	tried    atomic.Int64 // layouts scored
 }
 
-// Where the polish by the dear engine ends: after rounds of one field each, or when the
-// seat has moved by less than settled in m, over which a correction stays good.
+// The polish with the accurate engine ends after rounds of one field each, or when the seat
+// moves by less than settled, m, over which a correction stays good.
 const (
 	rounds  = 4
 	settled = 0.015
 )
 
-// refinedPerLayout is how many finds of the wide search are looked at by the dear
-// engine for each layout wanted.
+// refinedPerLayout is how many finds of the wide search the accurate engine examines for
+// each layout wanted.
 const refinedPerLayout = 2
 
-// refine ranks the finds of a wide search again by the dear engine and polishes the best of them
-// on it, until each is a local optimum there. It says in the result how far off the
-// wide search was.
+// refine ranks the finds of a wide search again with the accurate engine and polishes the
+// best of them with it, until each is a local optimum. It records in the result how far off
+// the wide search was.
 func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 	s, r := h.settings, h.result
 	f := &refinement{search: h}
 	var beside sync.WaitGroup
 	defer beside.Wait()
-	beside.Go(func() { _, _ = h.correctedSeats() }) // what fails there fails again when it is asked for
+	beside.Go(func() { _, _ = h.correctedSeats() }) // an error is returned again on the next call
 	var done atomic.Int64
 	f.progress = func() { s.Progress(int(done.Add(1)), len(found)+s.Layouts, Refining) }
 	off := make([]float64, len(found))
@@ -110,7 +110,7 @@ func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 	return bestApart(last, s.Layouts, s.Apart), nil
 }
 
-// each does some work for all notes, on all cores.
+// each applies some work to all records, on all cores.
 func (f *refinement) each(notes []record, work func(int, record) (record, error)) ([]record, error) {
 	ends := make([]record, len(notes))
 	err := parallel(len(notes), func(i int) error {
@@ -122,9 +122,9 @@ func (f *refinement) each(notes []record, work func(int, record) (record, error)
 	return ends, err
 }
 
-// round polishes a layout on the wide search's table, set right about its seat, which
-// takes one field of the dear engine. It returns where that leads, and the score of the
-// layout itself.
+// round polishes a layout on the wide search's table corrected at its seat, which takes one
+// field of the accurate engine. It returns the end of the polish and the score of the layout
+// itself.
 func (f *refinement) round(ctx context.Context, from record) (end record, at float64, err error) {
 	p := f.project
 	main, err := f.correctedAbout(f.exact, from.layout.Seat)
@@ -144,7 +144,8 @@ func (f *refinement) round(ctx context.Context, from record) (end record, at flo
 	return end, at, err
 }
 
-// correctedAbout returns a scorer by the wide search's table, set right by an engine about a seat.
+// correctedAbout returns a scorer by the wide search's table, corrected by an engine at a
+// seat.
 func (h *search) correctedAbout(e model.Engine, seat r3.Vec) (*scorer, error) {
 	c, err := correct(h.tabulated, e, seat)
 	if err != nil {
@@ -153,7 +154,7 @@ func (h *search) correctedAbout(e model.Engine, seat r3.Vec) (*scorer, error) {
 	return newScorer(c, h.project.Goal, h.settings.Displacement, h.project.Room.Size), nil
 }
 
-// settle polishes a layout round by round until its seat hardly moves any more.
+// settle polishes a layout round by round until its seat hardly moves.
 func (f *refinement) settle(ctx context.Context, n record) (record, error) {
 	for range rounds - 1 {
 		end, _, err := f.round(ctx, n)
@@ -168,12 +169,13 @@ func (f *refinement) settle(ctx context.Context, n record) (record, error) {
 	return n, nil
 }
 
-// contextEngine is an engine that can be bound to a context, so that it stops when that ends.
+// contextEngine is an engine that can be bound to a context, so that it stops when that
+// ends.
 type contextEngine interface {
 	WithContext(context.Context) model.Engine
 }
 
-// withContext returns the engine bound to the context, if it can be.
+// withContext returns the engine bound to the context, where it supports that.
 func withContext(ctx context.Context, e model.Engine) model.Engine {
 	if b, ok := e.(contextEngine); ok {
 		return b.WithContext(ctx)

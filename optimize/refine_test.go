@@ -125,7 +125,7 @@ func TestWideSearchFindsTheSame(t *testing.T) {
 	}
 	exact := newScorer(room, p.Goal, 0.05, p.Room.Size)
 	for i, c := range two.Candidates {
-		want, err := Evaluate(p, room, c.Layout, s)
+		want, err := Evaluate(p, room, c.Layout, s.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -196,7 +196,7 @@ func TestWideSearchCancelled(t *testing.T) {
 	if !errors.Is(err, context.Canceled) || r == nil {
 		t.Fatalf("result %v, error %v", r, err)
 	}
-	want, err := Evaluate(p, s.Wide, r.Candidates[0].Layout, s)
+	want, err := Evaluate(p, s.Wide, r.Candidates[0].Layout, s.Displacement)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,7 +21,7 @@ func TestRemediesAreEvidence(t *testing.T) {
 	found := 0
 	for _, x := range []float64{1.6, 1.9, 2.2} {
 		l := model.Layout{Left: r3.Vec{X: 0.5, Y: 0.8, Z: 0.98}, Right: r3.Vec{X: 0.5, Y: 2.3, Z: 0.98}, Seat: r3.Vec{X: x, Y: 1.55, Z: 1.2}, AxisHeight: 1.1}
-		c, err := Evaluate(p, e, l, Settings{})
+		c, err := Evaluate(p, e, l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -41,7 +41,7 @@ func TestRemediesAreEvidence(t *testing.T) {
 				continue
 			}
 			found++
-			moved, err := Evaluate(p, e, m.To, Settings{})
+			moved, err := Evaluate(p, e, m.To, 0)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -5,15 +5,15 @@ import "evenbass/model"
 // Result is the outcome of a search for places.
 type Result struct {
 	Engine      string // the engine's name
-	Why         string // why that one was chosen, one clause for the reader; Place leaves it empty
+	Why         string // why it was chosen, one clause for the reader; Place leaves it empty
 	Goal        model.Goal
-	Now         *Candidate   // as things stand; nil if nothing stands yet
+	Now         *Candidate   // the present layout; nil if there is none
 	Candidates  []Candidate  // different layouts, the best first
-	Steps       []Step       // from Now to the first of them, see [Steps]
-	Front       []FrontPoint // main seat against the others, the best for the main seat first; nil if it alone counts
+	Steps       []Step       // from Now to the best layout, see [Steps]
+	Front       []FrontPoint // trade-off between the main seat and the others, the best for the main seat first; nil if it alone counts
 	Facings     []Facing     // see [Facings]; Place leaves it nil
-	Standing    *Standing    // see [Stay]; Place leaves it nil
-	Evaluations int          // layouts whose score was computed
+	Standing    *Standing    // see [Rank]; Place leaves it nil
+	Evaluations int          // layouts scored
 	Seed        int64
 	Stopped     Reason
 	Warnings    []model.Warning
@@ -29,11 +29,11 @@ const (
 	Cancelled Reason = "stopped by hand"
 	OutOfTime Reason = "time used up"
 
-	// CutShort is for callers that compute more once Place is done, and were stopped then.
+	// CutShort is for callers that compute more after Place and were stopped then.
 	CutShort Reason = "stopped by hand after the search"
 )
 
-// Shown returns what stands now, if anything does, and the candidates in their order.
+// Shown returns the present layout, if there is one, and the candidates in order.
 func (r *Result) Shown() []*Candidate {
 	var all []*Candidate
 	if r.Now != nil {

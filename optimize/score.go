@@ -10,18 +10,18 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// scorer gives layouts their figures by one engine. It is safe for use by
-// several goroutines, and pure: the same layout has the same figures always.
+// scorer computes the figures of layouts by one engine. It is safe for use by several
+// goroutines, and pure: the same layout always has the same figures.
 type scorer struct {
 	engine     model.Engine
 	reader     *response.Reader
 	shift      float64 // displacement, m
-	size       r3.Vec  // of the room; nothing is displaced through a wall
+	size       r3.Vec  // of the room; no mark is displaced through a wall
 	workspaces sync.Pool
 }
 
-// workspace is the working memory of one evaluation: transfers as marked, with one
-// speaker off in four ways, and from a displaced seat.
+// workspace is the memory for one evaluation: transfers as marked, with one speaker
+// displaced in four ways, and from a displaced seat.
 type workspace struct {
 	left, right [5][]complex128
 	scratch     response.Scratch
@@ -39,7 +39,7 @@ func newScorer(e model.Engine, goal model.Goal, shift float64, size r3.Vec) *sco
 	return s
 }
 
-// around returns a place and the four that are off by the displacement.
+// displaced returns a place and the four that are off by the displacement.
 func (s *scorer) around(v r3.Vec) [5]r3.Vec {
 	d := s.shift
 	places := [5]r3.Vec{v, {X: v.X - d, Y: v.Y, Z: v.Z}, {X: v.X + d, Y: v.Y, Z: v.Z}, {X: v.X, Y: v.Y - d, Z: v.Z}, {X: v.X, Y: v.Y + d, Z: v.Z}}
@@ -49,8 +49,8 @@ func (s *scorer) around(v r3.Vec) [5]r3.Vec {
 	return places
 }
 
-// robust returns the robust spread: the mean over the layout as marked, each
-// speaker displaced alone and the head displaced alone.
+// robust returns the robust spread: the mean over the layout as marked, each speaker
+// displaced alone and the ears displaced alone.
 func (s *scorer) robust(l model.Layout) (model.Level, error) {
 	d := s.workspaces.Get().(*workspace)
 	defer s.workspaces.Put(d)
@@ -92,7 +92,7 @@ func pairAt(e model.Engine, l model.Layout) (response.Pair, error) {
 	return response.Pair{Left: field.Transfer(nil, l.Left), Right: field.Transfer(nil, l.Right)}, nil
 }
 
-// plain returns the spread of a layout exactly in place.
+// plain returns the spread of a layout, exactly in place.
 func (s *scorer) plain(l model.Layout) (model.Level, error) {
 	p, err := s.pair(l)
 	if err != nil {
@@ -101,8 +101,8 @@ func (s *scorer) plain(l model.Layout) (model.Level, error) {
 	return checked(s.reader.Spread(p, new(response.Scratch)), l)
 }
 
-// checked turns a figure that is no number into an error: a search cannot order
-// those.
+// finite turns a figure that is no number into an error, since a search cannot order such
+// figures.
 func checked(v model.Level, l model.Layout) (model.Level, error) {
 	if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
 		return 0, fmt.Errorf("the engine gives no finite spread for the seat at %.2f, %.2f, %.2f m", l.Seat.X, l.Seat.Y, l.Seat.Z)

@@ -63,7 +63,7 @@ func TestMirroredRoomMirroredPair(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		l := drawLayout(t, pr)
-		c, err := Evaluate(p, e, l, Settings{})
+		c, err := Evaluate(p, e, l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -102,7 +102,7 @@ func (f silentField) Transfer(dst []complex128, _ r3.Vec) []complex128 {
 
 func TestNoSpreadIsAnError(t *testing.T) {
 	p := studio()
-	if _, err := Evaluate(p, silent{newModal(p.Room.Size)}, along(2), Settings{}); err == nil {
+	if _, err := Evaluate(p, silent{newModal(p.Room.Size)}, along(2), 0); err == nil {
 		t.Error("a layout without any sound was given a spread")
 	}
 }

@@ -9,33 +9,34 @@ import (
 	"evenbass/model"
 )
 
-// search is one search from the first table to the last figure.
+// search holds the state of one search, from the first table to the last figure.
 type search struct {
 	*problem
 	settings    Settings
-	exact, wide *banded // the same unless a wide engine is set
+	exact, wide *banded // the same unless there is a wide engine
 	result      *Result
 
-	tabulated model.Engine // what the search reads its levels off
+	tabulated model.Engine // what the search reads its levels from
 	weighing  *weighing    // of the search
 
-	// correctedSeats returns the listeners of a wide search, set right by the engine.
+	// correctedSeats returns what scores the other seats in a wide search, corrected by the
+	// engine.
 	correctedSeats func() ([]seatScorer, error)
 }
 
 func (h *search) run(ctx context.Context) (*Result, error) {
 	p, s, r := h.project, h.settings, h.result
-	var doubts []model.Warning
+	var warnings []model.Warning
 	var err error
-	if h.tabulated, doubts, err = h.fastEngine(ctx, h.wide, s); err != nil {
+	if h.tabulated, warnings, err = h.fastEngine(ctx, h.wide, s); err != nil {
 		return nil, err
 	}
-	r.Warnings = append(r.Warnings, doubts...)
-	listeners, doubts, err := h.tabulatedSeats(ctx, h.wide, s)
+	r.Warnings = append(r.Warnings, warnings...)
+	listeners, warnings, err := h.tabulatedSeats(ctx, h.wide, s)
 	if err != nil {
 		return nil, err
 	}
-	r.Warnings = append(r.Warnings, doubts...)
+	r.Warnings = append(r.Warnings, warnings...)
 	h.correctedSeats = sync.OnceValues(func() ([]seatScorer, error) { return h.correctedListeners(listeners, h.exact) })
 	h.weighing = newWeighing(p, newScorer(h.tabulated, p.Goal, s.Displacement, p.Room.Size).robust, listeners)
 	found, err := h.breedAndPolish(ctx, newArchive(p, h.weighing.score), s, r)
@@ -45,16 +46,20 @@ func (h *search) run(ctx context.Context) (*Result, error) {
 	if err = h.refineAndEvaluate(ctx, found); err != nil {
 		return h.coarseResult(ctx, found, err)
 	}
-	return r, h.stopError(ctx)
+	if err = h.stopError(ctx); errors.Is(err, context.Canceled) {
+		r.Stopped = Cancelled // so that what is missing is not taken for complete
+	}
+	return r, err
 }
 
-// stopError returns why a search was ended from outside: by hand, even while the figures of one
-// whose time was used up were computed, or for want of time. It is nil if it was not.
+// stopError returns the error of the context that ended the search: by hand, which may also
+// happen while figures are computed after the deadline, or because the time was used up. It
+// is nil if none did.
 func (h *search) stopError(ctx context.Context) error {
 	return cmp.Or(h.settings.After.Err(), ctx.Err())
 }
 
-// refineAndEvaluate refines what was found, if the search was wide, and computes what is shown.
+// refineAndEvaluate refines what a wide search found, and computes what is shown.
 func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
 	s, r := h.settings, h.result
 	if s.Wide != nil {
@@ -80,14 +85,14 @@ func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
 	}
 	r.Front, err = h.front(ctx, exact)
 	if err != nil && rest.Err() != nil {
-		r.Stopped, err = Cancelled, nil // the layouts are there
+		r.Stopped, err = Cancelled, nil // the layouts are complete
 	}
 	return err
 }
 
-// coarseResult is for a wide search that was stopped while it was being concluded, with the
-// error that this made: it offers the best layout found by the wide engine, whose
-// figures take a moment.
+// coarseResult returns the best layout of a wide search with the figures of the wide engine.
+// It serves a search that was stopped before the accurate engine had any figures; failed is
+// the error that the stop caused.
 func (h *search) coarseResult(ctx context.Context, found []record, failed error) (*Result, error) {
 	if h.settings.Wide == nil || ctx.Err() == nil {
 		return nil, failed
@@ -97,7 +102,7 @@ func (h *search) coarseResult(ctx context.Context, found []record, failed error)
 	if err != nil {
 		return nil, err
 	}
-	c, err := evaluate(h.project, b, found[0].layout, h.settings)
+	c, err := evaluate(h.project, b, found[0].layout, h.settings.Displacement)
 	if err != nil {
 		return nil, err
 	}

@@ -8,21 +8,21 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// SeatFigures is how a layout does at one seat.
+// SeatFigures holds how a layout does at one seat.
 type SeatFigures struct {
 	Name   string
 	At     r3.Vec      // between the ears, m
-	Weight float64     // its share of the score; those of all seats sum to 1
+	Weight float64     // in the score; the weights of all seats sum to 1
 	Spread model.Level // with everything exactly in place, dB
 
-	// Counted is the spread that counts for the seat: the robust one of the main
-	// seat; at any other the mean over the head as it stands and four more, each
-	// off by HeadBox along x or y.
+	// Counted is the spread that counts for the seat: the robust one at the main seat; at
+	// any other the mean over the ears as marked and four places around, each off by
+	// SeatOffset along x or y.
 	Counted model.Level
 }
 
-// HeadBox is how far from the marked place the head at a seat other than the main
-// one is looked for, m: people on a sofa do not sit on a mark.
+// SeatOffset is how far from the mark the ears at a seat other than the main one may be, m:
+// people on a sofa do not sit on a mark.
 const HeadBox = 0.15
 
 // others returns the seats beside the main one.
@@ -33,8 +33,8 @@ func others(p *model.Project) []model.Seat {
 	return p.Seats[1:]
 }
 
-// seatPlace returns where a seat beside the main one is judged: where it stands or,
-// if it stands nowhere yet, in the middle of its first zone.
+// seatPlace returns where a seat beside the main one is judged: where it is or, if it has no
+// place yet, in the middle of its first zone.
 func seatPlace(p *model.Project, s model.Seat) r3.Vec {
 	if s.Placed {
 		return s.At
@@ -52,7 +52,7 @@ func seatPlace(p *model.Project, s model.Seat) r3.Vec {
 	return tidyVec(at)
 }
 
-// shares returns the weights of all seats, the main one first, as shares of one.
+// seatWeights returns the weights of all seats, the main one first, scaled to sum 1.
 func shares(p *model.Project) []float64 {
 	list := make([]float64, len(p.Seats))
 	var sum float64
@@ -60,7 +60,7 @@ func shares(p *model.Project) []float64 {
 		list[i] = s.Weight
 		sum += s.Weight
 	}
-	if sum == 0 { // a project made by hand
+	if sum == 0 { // a project without weights
 		list[0], sum = 1, 1
 	}
 	for i := range list {
@@ -69,12 +69,12 @@ func shares(p *model.Project) []float64 {
 	return list
 }
 
-// headBox returns a head at a place and the four places about it in which it may be.
+// aroundSeat returns a place of the ears and the four places around in which they may be.
 func headBox(at, size r3.Vec) [5]r3.Vec {
 	return (&scorer{shift: HeadBox, size: size}).around(at)
 }
 
-// otherPlaces lists where the heads at the seats beside the main one may be.
+// otherPlaces lists where the ears at the seats beside the main one may be.
 func otherPlaces(p *model.Project) []r3.Vec {
 	var list []r3.Vec
 	for _, seat := range others(p) {
@@ -84,13 +84,13 @@ func otherPlaces(p *model.Project) []r3.Vec {
 	return list
 }
 
-// seatScorer gives one seat beside the main one its figures.
+// seatScorer computes the figures of one seat beside the main one.
 type seatScorer struct {
 	places [5]r3.Vec
 	scorer *scorer
 }
 
-// plainAt returns the spread with the head at a place.
+// plainAt returns the spread of a layout with the ears at a place.
 func (s *scorer) plainAt(head r3.Vec, l model.Layout) (model.Level, error) {
 	d := s.workspaces.Get().(*workspace)
 	defer s.workspaces.Put(d)
@@ -117,8 +117,7 @@ func (n *seatScorer) counted(l model.Layout) (model.Level, error) {
 	return sum / model.Level(len(n.places)), nil
 }
 
-// seatScorers returns what gives the seats beside the main one their figures, by the
-// given engine.
+// seatScorers returns the scorers of the seats beside the main one, by the given engine.
 func seatScorers(p *model.Project, e model.Engine) []seatScorer {
 	s := newScorer(e, p.Goal, HeadBox, p.Room.Size)
 	var list []seatScorer
@@ -128,7 +127,7 @@ func seatScorers(p *model.Project, e model.Engine) []seatScorer {
 	return list
 }
 
-// seatName returns what a seat is called; n counts from 0, the main one.
+// seatName returns the name of a seat; n counts from 0, the main one.
 func seatName(s model.Seat, n int) string {
 	if s.Name != "" {
 		return s.Name
@@ -136,8 +135,8 @@ func seatName(s model.Seat, n int) string {
 	return fmt.Sprintf("seat %d", n+1)
 }
 
-// fillSeats fills in the figures of all seats of a candidate that has those of the
-// main one, by an engine that answers at every seat.
+// fillSeats computes the figures of all seats of a candidate that has those of the main one,
+// by an engine that answers at every seat.
 func (c *Candidate) fillSeats(p *model.Project, b *banded) error {
 	c.Score = c.Robust
 	if len(others(p)) == 0 {

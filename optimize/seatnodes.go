@@ -6,11 +6,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// seatNodes are the places of the head that a table asks the engine for: a tensor grid
-// of Chebyshev nodes. Where the head's y is given, the grid is one line, and each
-// line beside it, to which the head is displaced, has nodes of its own for what
-// differs there from the line of the grid. That is a fraction of the field and wants
-// fewer of them.
+// seatNodes are the places of the ears at which a table asks the engine for its field: a
+// tensor grid of Chebyshev nodes. Where the y of the ears is given, the grid is one line.
+// Each line beside it, to which the ears are displaced, has nodes of its own for the
+// difference from the line of the grid. That difference is a fraction of the field and needs
+// fewer nodes.
 type seatNodes struct {
 	x, y  axis
 	sides []side
@@ -23,8 +23,8 @@ type side struct {
 	x axis
 }
 
-// newSeatNodes lays out nodes for the seats of a domain; fit and fitSide make the axes
-// of the grid and of the lines beside it.
+// newSeatNodes places nodes for the seats of a domain; fit and fitSide make the axes of the
+// grid and of the lines beside it.
 func newSeatNodes(d domain, fit, fitSide func(span) axis) seatNodes {
 	n := seatNodes{x: fit(d.seats.x), ears: d.ears}
 	if len(d.line) == 0 {
@@ -54,7 +54,8 @@ func (n *seatNodes) places() []r3.Vec {
 	return list
 }
 
-// side returns the line that holds a seat with the number of its first node, or nil.
+// side returns the line beside the grid that holds a seat, with the number of its first
+// node, or nil.
 func (n *seatNodes) side(y float64) (*side, int) {
 	first := len(n.x.nodes) * len(n.y.nodes)
 	for i := range n.sides {
@@ -66,7 +67,7 @@ func (n *seatNodes) side(y float64) (*side, int) {
 	return nil, 0
 }
 
-// holds reports whether the nodes answer for a seat.
+// holds reports whether the nodes cover a seat.
 func (n *seatNodes) holds(seat r3.Vec) bool {
 	if !n.x.span.contains(seat.X) || !same(seat.Z, n.ears) {
 		return false
@@ -113,8 +114,8 @@ func (s *side) weights(grid *axis, weights []float64, first int, x float64) []no
 	return list
 }
 
-// lines returns the values of y that a head may have that is on a line and displaced
-// from it by shift at most, that of the line first.
+// lines returns the values of y for ears on a line and displaced from it by at most shift,
+// that of the line first.
 func lines(y, shift float64, room span) []float64 {
 	list := []float64{tidy(y)}
 	for _, v := range []float64{y - shift, y + shift} {

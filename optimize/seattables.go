@@ -5,7 +5,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// seatTables is an engine that has a table for each of a few seats.
+// seatTables is an engine with a table for each of a few seats.
 type seatTables struct {
 	*banded
 	tables []*table

@@ -2,10 +2,10 @@ package optimize
 
 import "evenbass/model"
 
-// Widen computes the bounds of candidates with two engines for the same room: one
-// with its hardest, one with its softest likely walls. If typical is not nil, it is an
-// engine of the same kind as those two, coarser than that of the candidates, and the
-// bounds are the candidates' spreads and what changes from it to either.
+// SetBounds computes the bounds of candidates with two engines for the same room: one with
+// its hardest, one with its softest likely walls. If typical is not nil, it is an engine of
+// the same kind as those two, coarser than that of the candidates. The bounds are then the
+// candidates' spreads plus the change from typical to either.
 func Widen(p *model.Project, typical, hard, soft model.Engine, candidates ...*Candidate) error {
 	found, err := atEnds(typical, hard, soft, len(candidates), func(e model.Engine, i int) (model.Level, error) {
 		b, err := newBanded(e, p.Goal)
@@ -23,11 +23,11 @@ func Widen(p *model.Project, typical, hard, soft model.Engine, candidates ...*Ca
 	return nil
 }
 
-// ends is what is read n times in rooms with hard, with soft and with typical walls; the
-// last is empty where what is shown comes from the same engines.
+// ends holds what is read n times in rooms with hard, with soft and with typical walls. The
+// last is empty where the figures shown come from the same engines.
 type ends[T any] struct{ hard, soft, typical []T }
 
-// atEnds reads n things by the engines of [Widen], of which typical may be nil.
+// atEnds reads n things by the engines of [SetBounds], of which typical may be nil.
 func atEnds[T any](typical, hard, soft model.Engine, n int, read func(e model.Engine, i int) (T, error)) (ends[T], error) {
 	engines := []model.Engine{hard, soft}
 	if typical != nil {
@@ -41,7 +41,7 @@ func atEnds[T any](typical, hard, soft model.Engine, n int, read func(e model.En
 	return ends[T]{found[:n], found[n : 2*n], found[2*n:]}, err
 }
 
-// bounds returns the bounds of what is shown, by a level of the ith thing read.
+// bounds returns the bounds of a figure shown, by a level of the ith thing read.
 func (e ends[T]) bounds(i int, shown model.Level, level func(T) model.Level) Bounds {
 	var off model.Level
 	if len(e.typical) > 0 {

@@ -7,60 +7,60 @@ import (
 	"evenbass/model"
 )
 
-// Settings controls a search. The zero value is a good choice.
+// Settings controls a search. The zero value suits most rooms.
 type Settings struct {
-	Seed int64 // of all that is random
+	Seed int64 // of all random numbers
 
-	Population  int // layouts bred at a time; 0 is 144
-	Generations int // 0 is 80
-	Patience    int // generations without gain before it ends; 0 is 40
+	Population  int // layouts bred at a time; 0 means 144
+	Generations int // 0 means 80
+	Patience    int // generations without gain before breeding ends; 0 means 40
 
-	Layouts      int     // wanted in the result, 1 to 5; 0 is 4
-	Apart        float64 // least distance between two of them, m; 0 is 0.25 m
-	Displacement float64 // of a mark in the robust spread, m; 0 is 0.05 m
+	Layouts      int     // wanted in the result, 1 to 5; 0 means 4
+	Apart        float64 // least distance between two of them, m; 0 means 0.25 m
+	Displacement float64 // of a mark in the robust spread, m; 0 means [Displacement]
 
-	// Wide, if set, is a cheaper engine for the same room over the same grid. The wide
-	// search is then made by it. What it finds is ranked again and polished by the
-	// engine itself, which gives all the figures.
+	// Wide, if set, is a coarser and faster engine for the same room over the same grid.
+	// The search then uses it, and the engine itself ranks and polishes what was found and
+	// gives all the figures.
 	Wide model.Engine
 
-	// Enough, if set, ends the breeding when it is done, so that time is left for
-	// the polish of what was found. The context given to Place ends everything.
+	// BreedUntil, if set, ends the breeding early, so that time is left to polish what was
+	// found. The context given to Place ends everything.
 	Enough context.Context
 
-	// After, if set, stops what is still computed when the time of the context given to
-	// Place is used up: the figures of what was found until then.
+	// FiguresUntil, if set, stops the computing of figures, which goes on after the deadline
+	// of the context given to Place has passed.
 	After context.Context
 
-	// Progress, if set, is told how many steps of a phase are done. It is never
-	// called by two goroutines at once.
+	// Progress, if set, receives how many steps of a phase are done. It is never called by
+	// two goroutines at once.
 	Progress func(done, total int, phase Phase)
 }
 
-// Phase names a stage of the search for whoever shows its progress.
+// Phase names a stage of the search, for a display of its progress.
 type Phase string
 
-// The phases in their order.
+// The phases, in order.
 const (
-	Tabulating Phase = "listening to the room"
+	Tabulating Phase = "computing the field"
 	Breeding   Phase = "trying layouts"
-	Polishing  Phase = "moving the best by centimetres"
-	Refining   Phase = "moving them on the finer grid"
+	Polishing  Phase = "polishing the best by centimetres"
+	Refining   Phase = "refining them on the fine grid"
 	Finishing  Phase = "computing the figures"
 )
 
-// pitch is the lattice on which marks are placed, m: what a tape can do.
+// pitch is the lattice on which marks are placed, m: what a tape measure resolves.
 const pitch = 0.01
 
-// withDefaults returns the settings with every zero replaced and Progress safe
-// to call.
+// withDefaults returns the settings with every zero replaced and with a Progress that is
+// safe to call.
 func (s Settings) withDefaults() Settings {
 	s.Population = or(s.Population, 144)
 	s.Generations = or(s.Generations, 80)
 	s.Patience = or(s.Patience, 40)
 	s.Layouts = min(or(s.Layouts, 4), 5)
 	s.Apart = or(s.Apart, 0.25)
-	s.Displacement = or(s.Displacement, 0.05)
+	s.Displacement = or(s.Displacement, Displacement)
 	if s.Enough == nil {
 		s.Enough = context.Background()
 	}
@@ -80,7 +80,7 @@ func (s Settings) withDefaults() Settings {
 	return s
 }
 
-// or returns v unless it is zero or below, and then the fallback.
+// or returns v, or the fallback if v is zero or negative.
 func or[T int | float64](v, fallback T) T {
 	if v > 0 {
 		return v

@@ -5,9 +5,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Reach returns boxes in m that hold every place at which a search with these settings may
-// ask for a woofer, displaced ones included: what an engine needs to know beforehand. It
-// fails as [Place] does before it searches.
+// SourceZones returns boxes, in m, that hold every place at which a search with these
+// settings may ask for a woofer, displaced ones included. An engine needs to know them
+// beforehand. It fails as [Place] does before it searches.
 func Reach(p *model.Project, s Settings) ([]model.Block, error) {
 	b, err := newProblem(p)
 	if err != nil {

@@ -34,8 +34,8 @@ func (s span) clamp(v float64) float64 { return max(s.lo, min(s.hi, v)) }
 // contains allows for rounding.
 func (s span) contains(v float64) bool { return v >= s.lo-1e-9 && v <= s.hi+1e-9 }
 
-// near returns the part of s that lies in t or, if there is none, the point of s
-// nearest to t.
+// near returns the part of s that lies in t or, if there is none, the point of s nearest to
+// t.
 func (s span) near(t span) span {
 	if both := s.and(t); !both.empty() {
 		return both
@@ -50,8 +50,8 @@ func (s span) near(t span) span {
 // mirror returns the span reflected about v.
 func (s span) mirror(v float64) span { return span{2*v - s.hi, 2*v - s.lo} }
 
-// lattice returns the place of the lattice origin + n·step nearest to v that is
-// in the span; if the span holds none, v itself clamped.
+// lattice returns the place of the lattice origin + n·step nearest to v that is in the span;
+// if the span holds none, v itself, clamped.
 func (s span) lattice(v, origin, step float64) float64 {
 	n := math.Round((v - origin) / step)
 	n = max(n, math.Ceil((s.lo-origin)/step-1e-6))
@@ -62,8 +62,8 @@ func (s span) lattice(v, origin, step float64) float64 {
 	return tidy(s.clamp(v))
 }
 
-// tidy rounds to a tenth of a millimetre, so that equal places are equal numbers
-// however they were reached.
+// tidy rounds to a tenth of a millimetre, so that equal places are equal numbers however
+// they were computed.
 func tidy(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
 func tidyVec(v r3.Vec) r3.Vec { return r3.Vec{X: tidy(v.X), Y: tidy(v.Y), Z: tidy(v.Z)} }
@@ -87,7 +87,7 @@ func hullOf(areas []area) area {
 	return h
 }
 
-// same reports whether two coordinates in m are one.
+// same reports whether two coordinates, m, are equal.
 func same(a, b float64) bool { return math.Abs(a-b) < 1e-7 }
 
 // inside moves a place into the room and rounds it to a tenth of a millimetre.

@@ -7,18 +7,18 @@ import (
 	"evenbass/model"
 )
 
-// Step is one move on the way from where things stand to a layout.
+// Step is one move on the way from the present layout to another.
 type Step struct {
 	Part          Part
 	From, To      model.Layout // before and after it
 	Before, After model.Level  // plain spread
-	Breaks        bool         // after it some rule is broken, until a later step
+	Breaks        bool         // afterwards a rule is broken, until a later step
 }
 
-// Part is what a step moves, and along which axis.
+// Part names what a step moves, and along which axis.
 type Part string
 
-// The parts. The two speakers move together.
+// The parts. Both speakers move together.
 const (
 	SeatAlong      Part = "seat along the room"
 	SeatAcross     Part = "seat across the room"
@@ -27,7 +27,7 @@ const (
 	SpeakersHeight Part = "height of the speakers"
 )
 
-// parts are all parts with how to carry each over to another layout.
+// parts lists all parts, with how to move each to where another layout has it.
 var parts = []struct {
 	part Part
 	move func(l *model.Layout, to model.Layout)
@@ -41,17 +41,19 @@ var parts = []struct {
 	}},
 }
 
-// Pays is the gain in dB below which the rest of the way is not worth going.
-// Common practice, no source: half of what a listener would notice.
+// LeastGain is the gain in dB below which the remaining moves are not worth the trouble:
+// half of what a listener would notice (common practice, no source).
 const Pays = 0.5
 
-// Steps returns the single moves that lead from one layout to another in the
-// order that brings most of the gain first: of all orders the one whose spreads
-// on the way sum to least, by dynamic programming over what has been moved (Held
-// and Karp, J. SIAM 10, 1962). On the way rules are broken no longer than in
-// any other order. The list ends early where the rest of the way gains less than [Pays], and
-// is empty if nothing on it gains that much or nothing moves. The layouts' ears
-// must be equally high. It fails if the engine refuses a place.
+// Steps returns the single moves that lead from one layout to another, in the order that
+// brings most of the gain first. Of all orders it takes the one whose intermediate spreads
+// have the smallest sum, by dynamic programming over what has been moved (Held and Karp, J.
+// SIAM 10, 1962). The intermediate layouts break rules for no longer than in any other
+// order.
+//
+// The list ends early where the remaining moves gain less than [LeastGain], and is empty if
+// none of them gains that much or nothing moves. The ears must be equally high in both
+// layouts. It fails if the engine refuses a place.
 func Steps(p *model.Project, e model.Engine, from, to model.Layout) ([]Step, error) {
 	b, err := newBanded(e, p.Goal)
 	if err != nil {
@@ -64,12 +66,12 @@ func Steps(p *model.Project, e model.Engine, from, to model.Layout) ([]Step, err
 	return w.worthwhile(w.steps(w.order())), nil
 }
 
-// route is every mix of two layouts: bit i of an index says that move i is done.
+// route holds every mix of two layouts: bit i of an index says that move i is done.
 type route struct {
 	parts   []Part
 	layouts []model.Layout
 	spreads []model.Level
-	breaks  []float64 // m by which a mix breaks rules
+	breaks  []float64 // by how much a mix breaks rules, m
 }
 
 func newRoute(p *model.Project, spread func(model.Layout) (model.Level, error), from, to model.Layout) (*route, error) {
@@ -97,7 +99,7 @@ func newRoute(p *model.Project, spread func(model.Layout) (model.Level, error), 
 	})
 }
 
-// order returns the indices of the best way from none moved to all moved.
+// order returns the indices of the best order from none moved to all moved.
 func (w *route) order() []int {
 	n := len(w.layouts)
 	cost, last := make([]float64, n), make([]int, n)
@@ -117,7 +119,7 @@ func (w *route) order() []int {
 	return order
 }
 
-// cost is a mix's spread; one that breaks rules comes after all others.
+// cost is the spread of a mix; mixes that break rules cost more than all others.
 func (w *route) cost(i int) float64 {
 	if w.breaks[i] > 0 {
 		return illegal + w.breaks[i]
@@ -139,8 +141,8 @@ func (w *route) steps(order []int) []Step {
 	return list
 }
 
-// worthwhile cuts the list after the first step that keeps all rules and from
-// which the rest gains less than Pays.
+// worthwhile cuts the list after the first step that keeps all rules and from which the
+// remaining moves gain less than LeastGain.
 func (w *route) worthwhile(steps []Step) []Step {
 	best := math.Inf(1)
 	for _, s := range steps {

@@ -175,7 +175,7 @@ func TestPlaceSteps(t *testing.T) {
 		if i > 0 && (s.From != r.Steps[i-1].To || s.Before != r.Steps[i-1].After) {
 			t.Errorf("step %d does not begin where the one before ends", i)
 		}
-		c, err := Evaluate(p, newModal(p.Room.Size), s.To, brief)
+		c, err := Evaluate(p, newModal(p.Room.Size), s.To, brief.Displacement)
 		if err != nil || math.Abs(float64(c.Judgement.Spread()-s.After)) > 1e-6 {
 			t.Errorf("step %d ends at %v, the engine says %v (%v)", i, s.After, c.Judgement.Spread(), err)
 		}

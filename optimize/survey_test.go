@@ -64,7 +64,7 @@ func TestSurveyIsWhatPredictionsGive(t *testing.T) {
 	corner := l
 	corner.Left, corner.Right = r3.Vec{X: 0.4, Y: l.Left.Y - 0.3, Z: 1}, r3.Vec{X: 0.4, Y: l.Right.Y + 0.3, Z: 1}
 	check(&v.About[1], 0, corner)
-	if want, err := Evaluate(p, e, l, Settings{}); err != nil || math.Abs(float64(v.Here-want.Judgement.Spread())) > 0.05 {
+	if want, err := Evaluate(p, e, l, 0); err != nil || math.Abs(float64(v.Here-want.Judgement.Spread())) > 0.05 {
 		t.Errorf("the layout itself has %.3f dB, predicted is %.3f dB (%v)", v.Here, want.Judgement.Spread(), err)
 	}
 }

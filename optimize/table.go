@@ -12,10 +12,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// table is an engine that answers from a tabulated field. The transfer less its
-// direct sound is smooth in both places, since the shortest wave is about a metre,
-// and is kept on tensor products of Chebyshev nodes; the direct sound is added
-// back exactly. A place outside what is tabulated is asked of the engine itself.
+// table is an engine that interpolates a tabulated field. What is not in the table is asked
+// of the engine itself.
 type table struct {
 	*banded
 	panels []panel
@@ -41,8 +39,8 @@ func (p *panel) plane() int { return len(p.x.nodes) * len(p.y.nodes) }
 
 func (p *panel) nodes() int { return p.plane() * len(p.z) }
 
-// domain is where a table must answer: places of woofers and of the head, with
-// all their displacements.
+// domain is where a table must answer: places of woofers and of the ears, with all their
+// displacements.
 type domain struct {
 	sources []area
 	heights []float64 // of the woofers, m
@@ -54,20 +52,20 @@ type domain struct {
 // accuracy is the largest error of a smoothed level that a table may have, dB.
 const accuracy = 0.05
 
-// memory bounds what a table may take, kept what the seats read off it may, and
-// keptColumns what their columns may, in bytes.
+// memory limits what a table may take, kept what the seats read from it may, and keptColumns
+// what their columns may, in bytes.
 const (
 	memory      = 100 << 20
 	kept        = 40 << 20
 	keptColumns = 64 << 20
 )
 
-// errTooLarge says that a domain needs more memory than a table may have.
+// errTooLarge means that a domain needs more memory than a table may have.
 var errTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
 
-// tabulate returns a table good to accuracy over the domain, and a warning if it is not.
-// Where two finer ones in a row were hardly better, such as at the bottom of notches that
-// the goal's smoothing leaves as they are, it makes do with the last.
+// tabulate returns a table good to accuracy over the domain, or with a warning the last of
+// several. It stops refining where two finer ones in a row were hardly better, such as at
+// the bottom of notches that the goal's smoothing leaves narrow.
 func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progress func(done, total int)) (*table, []model.Warning, error) {
 	var worst model.Level
 	var t *table
@@ -98,19 +96,20 @@ func tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progres
 		"the search read its levels off a table that is only good to %.2f dB; the figures shown are exact", worst))}, nil
 }
 
-// fineness is how far a table may be off in a wave that crosses the room, relative to
-// the wave: on the grid of seats and sources, and in what the head's displacement off
-// its line makes.
+// fineness is how far a table may be off in a wave that crosses the room, relative to the
+// wave: on the grid of seats and sources, and in the change that displaces the ears from
+// their line.
 type fineness struct{ grid, side float64 }
 
-// firstTolerance is that of the first table tried. In the demo rooms it is good to 0.01 dB.
+// firstTolerance is that of the first table tried, good to 0.01 dB in the demo rooms.
 const firstTolerance = 1e-2
 
-// tables lays out ever finer tables, as long as they fit into memory.
+// tables lays out finer and finer tables, as long as they fit into memory.
 func tables(b *banded, d domain) iter.Seq[*table] {
 	return func(yield func(*table) bool) {
 		for tolerance := firstTolerance; tolerance > 1e-7; tolerance /= 10 {
-			// At the top of the band 5 cm are a fifth of what turns a wave round.
+			// At the top of the band, ears 5 cm off change a wave by about k·5 cm, a fifth
+			// to a quarter, so the lines beside the grid may be five times less accurate.
 			if t := newTable(b, d, fineness{tolerance, 5 * tolerance}); t.bytes() > memory || !yield(t) {
 				return
 			}
@@ -121,12 +120,12 @@ func tables(b *banded, d domain) iter.Seq[*table] {
 // wideTolerance is that of the first table tried for a wide search.
 const wideTolerance = 4.5e-2
 
-// wideFineness is that of a wide search's table. Two of the thirteen spreads of a
-// robust score have the head beside its line, and count less by as much.
+// wideFineness is that of a wide search's table. Only two of the thirteen spreads of a
+// robust score have the ears beside their line, so errors there count less.
 func wideFineness(tolerance float64) fineness { return fineness{tolerance, 20 * tolerance} }
 
-// wideTable lays out the table of a wide search, whose engine is known to be some
-// tenths of a decibel off: the finest of a few that fits into memory, or nil.
+// wideTable lays out the table of a wide search, whose engine is some tenths of a decibel
+// off anyway: the finest of a few that fits into memory, or nil.
 func wideTable(b *banded, d domain) *table {
 	for tolerance := wideTolerance; tolerance < 0.2; tolerance *= 3 {
 		if t := newTable(b, d, wideFineness(tolerance)); t.bytes() <= memory {
@@ -160,11 +159,11 @@ func (t *table) bytes() int {
 	return 4 * t.stride * len(t.seats.places())
 }
 
-// seatsKept returns how many seats read off the table are kept at a time.
+// seatsKept returns how many seats read from the table are kept at a time.
 func (t *table) seatsKept() int { return kept / (4 * t.stride) }
 
-// check returns the largest error of a smoothed level in the goal's band, found
-// at a few dozen places strewn over the domain, many of them at its edges.
+// check returns the largest error of a smoothed level in the goal's band, at a few dozen
+// places scattered over the domain, many of them at its edges.
 func (t *table) check(d domain, goal model.Goal) (model.Level, error) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	within := func(s span) float64 { return s.lo + max(0, min(1, 1.5*rng.Float64()-0.25))*s.length() }
@@ -204,15 +203,15 @@ func levelError(r *response.Reader, a, b []complex128, goal model.Goal) model.Le
 	return model.Level(worst)
 }
 
-// sums returns about how many numbers are weighed and added up to rate a layout for the
-// main seat, at five places of the head, and for so many other heads. Of what seats share
-// and is remembered, one in five is taken to be made anew.
-func (t *table) sums(heads int) float64 {
+// sums returns about how many numbers are weighted and added to rate a layout for the main
+// seat, at five places of the ears, and for so many other places of ears. Of the sums that
+// seats share, one in five is assumed to be computed anew.
+func (t *table) sums(others int) float64 {
 	var plane int
 	for i := range t.panels {
 		plane = max(plane, t.numbers(&t.panels[i]))
 	}
-	transfers, nx, ny := 18+2*heads, len(t.seats.x.nodes), len(t.seats.y.nodes)
+	transfers, nx, ny := 18+2*others, len(t.seats.x.nodes), len(t.seats.y.nodes)
 	nodes := transfers + nx // by column or by line, one of five
 	if ny > 1 {
 		nodes = transfers + 5*ny + nx*ny

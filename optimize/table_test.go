@@ -29,9 +29,9 @@ func tableOf(t *testing.T, p *model.Project) (*problem, *banded, *table) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	table, doubts, err := tabulate(context.Background(), b, pr.domain(0.05), p.Goal, quiet)
-	if err != nil || len(doubts) > 0 {
-		t.Fatal(err, doubts)
+	table, warnings, err := tabulate(context.Background(), b, pr.domain(0.05), p.Goal, quiet)
+	if err != nil || len(warnings) > 0 {
+		t.Fatal(err, warnings)
 	}
 	return pr, b, table
 }

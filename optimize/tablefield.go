@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// tableField is a seat read off a table: the seat's dimensions are summed up, the
-// source's remain.
+// tableField is a seat read from a table: the seat's dimensions are summed, the source's
+// remain.
 type tableField struct {
 	table  *table
 	seat   r3.Vec
@@ -101,8 +101,7 @@ func (f *tableField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	return dst
 }
 
-// panel returns the panel that holds a place and the number of its height, or
-// nil.
+// panel returns the panel that holds a place and the number of its height, or nil.
 func (t *table) panel(source r3.Vec) (*panel, int) {
 	for i := range t.panels {
 		p := &t.panels[i]

@@ -51,7 +51,7 @@ func (t *table) farthest(p r3.Vec) float64 {
 	return reach
 }
 
-// fillSeat fills the numbers of one seat node.
+// fillSeat fills in the numbers of one seat node.
 func (t *table) fillSeat(row []float32, seat r3.Vec) error {
 	field, err := t.Engine.Field(seat)
 	if err != nil {
@@ -82,11 +82,11 @@ func (p *panel) place(n int) r3.Vec {
 	return r3.Vec{X: p.x.nodes[in/ny], Y: p.y.nodes[in%ny], Z: p.z[n/p.plane()]}
 }
 
-// latticeIndex returns where node n is in the order of [model.GridField].
+// latticeIndex returns the position of node n in the order of [model.GridField].
 func (p *panel) latticeIndex(n int) int { return n%p.plane()*len(p.z) + n/p.plane() }
 
-// transferGrid returns the transfers from a lattice of places over a grid of n
-// frequencies, in one go if the field can do that.
+// transferGrid returns the transfers from a lattice of places over a grid of n frequencies,
+// all at once if the field supports that.
 func transferGrid(f model.Field, n int, xs, ys, zs []float64) []complex128 {
 	if g, ok := f.(model.GridField); ok {
 		return g.TransferGrid(nil, xs, ys, zs)

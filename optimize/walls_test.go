@@ -32,7 +32,7 @@ func TestExplainWallsNamesTheOnlyWall(t *testing.T) {
 		open.Walls[f] = model.Plain(1)
 		return mode.New(open, grid, mode.Settings{})
 	}
-	candidate, err := Evaluate(&model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, Settings{})
+	candidate, err := Evaluate(&model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestExplainWallsPassesErrors(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := Evaluate(&model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, Settings{})
+	c, err := Evaluate(&model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,12 +126,12 @@ func TestEvaluateTellsTheLayout(t *testing.T) {
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1, Z: 1}, Right: r3.Vec{X: 0.7, Y: 2.1, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.55, Z: 1.2}}
 	p.Seats[0].Weight = 1
 	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.2, Y: 1.4, Z: 1}, Weight: 1})
-	want, err := Evaluate(p, e, l, Settings{})
+	want, err := Evaluate(p, e, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
 	told, heads := new(atomic.Int64), new(atomic.Int64)
-	got, err := Evaluate(p, costly{e, told, heads}, l, Settings{})
+	got, err := Evaluate(p, costly{e, told, heads}, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -105,7 +105,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 func (w *waveSearch) checkTable(t *testing.T, l model.Layout, most float64) {
 	t.Helper()
 	p := w.project
-	c, err := Evaluate(p, w.room.Engine, l, w.settings)
+	c, err := Evaluate(p, w.room.Engine, l, w.settings.Displacement)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,9 +9,8 @@ import (
 	"evenbass/model"
 )
 
-// weighing scores layouts for all seats that count, and remembers what each seat
-// gets: the weighted sum of the robust spread at the main seat and of what counts at
-// the others.
+// weighing scores layouts for all seats that count, and remembers what each seat gets: the
+// weighted sum of the robust spread at the main seat and of what counts at the others.
 type weighing struct {
 	main   func(model.Layout) (model.Level, error)
 	others []seatScorer
@@ -21,15 +20,15 @@ type weighing struct {
 	seen map[model.Layout]balance
 }
 
-// balance is what a layout gives the main seat, and the others on their weighted
-// average, dB.
+// balance is what a layout gives the main seat, and the others on their weighted average,
+// dB.
 type balance struct{ main, rest float64 }
 
 func newWeighing(p *model.Project, main func(model.Layout) (model.Level, error), others []seatScorer) *weighing {
 	return &weighing{main: main, others: others, share: shares(p), seen: map[model.Layout]balance{}}
 }
 
-// alone reports whether no seat but the main one counts.
+// alone reports whether only the main seat counts.
 func (w *weighing) alone() bool { return w.share[0] >= 1 }
 
 // score returns the figure to be minimised.
@@ -41,10 +40,10 @@ func (w *weighing) score(l model.Layout) (model.Level, error) {
 	return model.Level(b.weigh(w.share[0])), err
 }
 
-// weigh returns the score if the main seat has the given share.
+// weigh returns the score with the given weight of the main seat.
 func (b balance) weigh(share float64) float64 { return share*b.main + (1-share)*b.rest }
 
-// balance returns what a layout gives the seats, from memory if it is known.
+// balance returns what a layout gives the seats, computed once.
 func (w *weighing) balance(l model.Layout) (balance, error) {
 	w.mu.Lock()
 	known, ok := w.seen[l]
@@ -74,14 +73,23 @@ func (w *weighing) balance(l model.Layout) (balance, error) {
 	return b, nil
 }
 
+// remember takes over layouts that have been weighed elsewhere.
+func (w *weighing) remember(all []weighed) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	for _, l := range all {
+		w.seen[l.layout] = l.balance
+	}
+}
+
 // weighed is a layout with what it gives the seats.
 type weighed struct {
 	layout model.Layout
 	balance
 }
 
-// balances returns all legal layouts that have been weighed, in an order that does
-// not depend on who came first.
+// balances returns all layouts that have been weighed, in an order that does not depend on
+// which goroutine came first.
 func balances(w *weighing) []weighed {
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -98,7 +106,7 @@ func balances(w *weighing) []weighed {
 // away returns how much two balances differ, dB.
 func (b balance) away(o balance) float64 { return math.Hypot(b.main-o.main, b.rest-o.rest) }
 
-// balance returns what a candidate that has the figures of several seats gives them.
+// balance returns what a candidate with figures of several seats gives them.
 func (c *Candidate) balance() balance {
 	b := balance{main: float64(c.Robust)}
 	for _, s := range c.Seats[1:] {

@@ -17,7 +17,7 @@ func facedInput(gain model.Level) Input {
 	back.Score = in.best().Score - gain
 	in.Result.Facings = []optimize.Facing{
 		{Wall: model.Back, Project: in.Project.Facing(model.Back), Best: &back},
-		{Wall: model.Left, Miss: "nothing fits; at the nearest miss the seat is too near the left speaker by 4 cm"},
+		{Wall: model.Left, Miss: "nothing fits; in the nearest layout the seat is too near the left speaker by 4 cm"},
 	}
 	return in
 }

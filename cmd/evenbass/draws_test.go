@@ -63,7 +63,7 @@ func TestDrawsAfterTheTime(t *testing.T) {
 		if err := set.Parse(args); err != nil {
 			t.Fatal(err)
 		}
-		c, err := optimize.Evaluate(p, s.engine, now, optimize.Settings{})
+		c, err := optimize.Evaluate(p, s.engine, now, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -52,7 +52,7 @@ func predict(c *cli.Context, t *terminal) error {
 	}
 	s = s.bind(c.Context)
 	_, done := t.steps("predicting", 1)
-	candidate, err := optimize.Evaluate(p, s.engine, now, optimize.Settings{})
+	candidate, err := optimize.Evaluate(p, s.engine, now, 0)
 	done()
 	if err != nil {
 		return err
