@@ -12,7 +12,6 @@ type Result struct {
 	Steps       []Step       // from Now to the best layout, see [Steps]
 	Front       []FrontPoint // trade-off between the main seat and the others, the best for the main seat first; nil if it alone counts
 	Facings     []Facing     // see [Facings]; Place leaves it nil
-	Standing    *Standing    // see [Rank]; Place leaves it nil
 	Evaluations int          // layouts scored
 	Seed        int64
 	Stopped     Reason

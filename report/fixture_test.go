@@ -198,3 +198,9 @@ func fixtureModes(size r3.Vec) []Mode {
 	sort.SliceStable(modes, func(i, j int) bool { return modes[i].Frequency < modes[j].Frequency })
 	return modes
 }
+
+// in returns the same in another style.
+func (in Input) in(s Style) Input {
+	in.Style = s
+	return in
+}

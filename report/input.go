@@ -19,7 +19,8 @@ type Input struct {
 	Faults []LayoutFaults  // of the layouts that are explained, at most two are read well
 	Doubts []model.Warning // beyond those of project and result
 
-	Floor *optimize.Survey // of the first layout; nil leaves the maps out
+	Floor     *optimize.Survey   // of the first layout; nil leaves the maps out
+	Stability *optimize.Standing // of the layouts; nil if there were no trials
 
 	Style Style
 	Run   Run

@@ -38,7 +38,7 @@ func JSON(w io.Writer, in Input) error {
 		Steps:     newStepDocs(r.Steps),
 		Front:     newFrontDocs(r.Front),
 		Facings:   newFacingDocs(&in),
-		Standing:  newStandingDoc(r.Standing),
+		Standing:  newStandingDoc(in.Stability),
 		Warnings:  in.doubts(),
 		Batch:     in.Batch,
 	}

@@ -91,7 +91,7 @@ func newPageView(in *Input) (*pageView, error) {
 	v.setCautions(cautions())
 	v.setRun(in.Run, "room file and seed")
 	v.Again += fmt.Sprintf(" Seed %d; the search ended because of: %s.", r.Seed, r.Stopped)
-	v.Seats, v.Standing, v.Facing = newSeatsView(r, s), newStandingView(r, s), newFacingView(r, s)
+	v.Seats, v.Standing, v.Facing = newSeatsView(r, s), newStandingView(in), newFacingView(r, s)
 	v.Choices = newChoices(r)
 	for _, f := range in.Faults {
 		v.Faults = append(v.Faults, newFaultsView(f, s))

@@ -32,7 +32,7 @@ func sofaInput(rest float64) Input {
 func TestSummaryOfTwoSeats(t *testing.T) {
 	t.Parallel()
 	in := sofaInput(0.25)
-	golden(t, "summary-seats.txt", Summary(in.Result, in.Project, Metric))
+	golden(t, "summary-seats.txt", Summary(in.in(Metric)))
 }
 
 // The page draws the trade-off with one mark per point, names stay text, and the
@@ -80,7 +80,7 @@ func TestSeatThatDoesNotCount(t *testing.T) {
 	if v.Chart != nil || len(v.Front.Rows) > 0 {
 		t.Error("a trade-off with a seat that does not count")
 	}
-	if text := Summary(in.Result, in.Project, Metric); !strings.Contains(text, "spread at sofa <b>") {
+	if text := Summary(in.in(Metric)); !strings.Contains(text, "spread at sofa <b>") {
 		t.Errorf("no row for the sofa:\n%s", text)
 	}
 	if one := fixtureInput(coarseGrid()); newSeatsView(one.Result, Metric) != nil {

@@ -15,16 +15,15 @@ type standingView struct {
 }
 
 // newStandingView returns nil if nothing was drawn.
-func newStandingView(r *optimize.Result, s Style) *standingView {
-	if r.Standing == nil || r.Standing.Draws == 0 {
+func newStandingView(in *Input) *standingView {
+	if in.Stability == nil || in.Stability.Draws == 0 {
 		return nil
 	}
-	return &standingView{standingText(r, s), standingTable(r)}
+	return &standingView{standingText(in.Stability, in.Style), standingTable(in.Stability, in.Result.Goal)}
 }
 
 // standingText says how sure the first layout is of its place, and what was drawn.
-func standingText(r *optimize.Result, s Style) string {
-	st := r.Standing
+func standingText(st *optimize.Standing, s Style) string {
 	first := st.Layouts[0]
 	text := fmt.Sprintf("Layout 1 stays first in %d of %d draws of what is not known", first.First, st.Draws)
 	if st.Now != nil {
@@ -76,10 +75,9 @@ func woolText(st *optimize.Standing) string {
 func finely(m float64, s Style) string { return s.join(decimal(100*m, 1)+" cm", FeetInches(m)) }
 
 // standingTable lists every layout with how it does over the draws.
-func standingTable(r *optimize.Result) table {
-	st := r.Standing
+func standingTable(st *optimize.Standing, goal model.Goal) table {
 	t := table{
-		Caption: fmt.Sprintf("What %d draws make of each figure: 10 %% of them are below the range and 10 %% above (%v)", st.Draws, r.Goal),
+		Caption: fmt.Sprintf("What %d draws make of each figure: 10 %% of them are below the range and 10 %% above (%v)", st.Draws, goal),
 		Head:    []string{"", "first", "better than now", "spread", "lowest point", "low-end reach"},
 	}
 	add := func(name, first, better string, stand *optimize.Stand) {
@@ -105,8 +103,8 @@ func standingTable(r *optimize.Result) table {
 }
 
 // writeStanding writes the same for a terminal; nothing if nothing was drawn.
-func writeStanding(b *strings.Builder, r *optimize.Result, s Style) {
-	v := newStandingView(r, s)
+func writeStanding(b *strings.Builder, in *Input) {
+	v := newStandingView(in)
 	if v == nil {
 		return
 	}

@@ -22,7 +22,7 @@ func drawnInput(now bool) Input {
 		n := stand(0)
 		s.Now = &n
 	}
-	in.Result.Standing = s
+	in.Stability = s
 	return in
 }
 
@@ -31,33 +31,37 @@ func drawnInput(now bool) Input {
 func TestStandingText(t *testing.T) {
 	t.Parallel()
 	var b strings.Builder
-	writeStanding(&b, drawnInput(true).Result, Metric)
+	drawn := drawnInput(true)
+	writeStanding(&b, &drawn)
 	golden(t, "standing.txt", b.String())
 
 	b.Reset()
-	between := drawnInput(true).Result
-	between.Standing.Interpolated, between.Standing.Wool = true, true
-	writeStanding(&b, between, Both)
+	between := drawnInput(true)
+	between.Style = Both
+	between.Stability.Interpolated, between.Stability.Wool = true, true
+	writeStanding(&b, &between)
 	golden(t, "standing-wave.txt", b.String())
 	if text := strings.ReplaceAll(b.String(), "\n", " "); !strings.Contains(text, "The size of the room was not drawn.") || strings.Contains(text, "room and marks") {
 		t.Errorf("drawn between runs:\n%s", text)
 	}
-	between.Standing.Wool = false
-	between.Standing.Layouts[0].First, between.Standing.Layouts[2].First = 9, 71
-	if text := standingText(between, Metric); !strings.Contains(text, "first in 9 of 100") || !strings.Contains(text, "Layout 3 is first more often, in 71:") {
+	between.Stability.Wool = false
+	between.Stability.Layouts[0].First, between.Stability.Layouts[2].First = 9, 71
+	if text := standingText(between.Stability, Metric); !strings.Contains(text, "first in 9 of 100") || !strings.Contains(text, "Layout 3 is first more often, in 71:") {
 		t.Errorf("another layout is first more often:\n%s", text)
 	}
-	if text := standingText(between, Metric); strings.Contains(text, "resistivity") {
+	if text := standingText(between.Stability, Metric); strings.Contains(text, "resistivity") {
 		t.Errorf("without wool:\n%s", text)
 	}
 
 	b.Reset()
-	writeStanding(&b, drawnInput(false).Result, Metric)
+	drawn = drawnInput(false)
+	writeStanding(&b, &drawn)
 	if text := b.String(); strings.Contains(text, "present places") || strings.Contains(text, "better than now") || !strings.Contains(text, "71 of 100") {
 		t.Errorf("where nothing stands now:\n%s", text)
 	}
 	b.Reset()
-	writeStanding(&b, fixtureInput(coarseGrid()).Result, Metric)
+	drawn = fixtureInput(coarseGrid())
+	writeStanding(&b, &drawn)
 	if b.Len() > 0 {
 		t.Errorf("where nothing was drawn:\n%s", b.String())
 	}
@@ -67,7 +71,7 @@ func TestStandingText(t *testing.T) {
 func TestStandingOnPageAndInJSON(t *testing.T) {
 	t.Parallel()
 	in := drawnInput(true)
-	in.Result.Standing.Interpolated = true
+	in.Stability.Interpolated = true
 	var page, doc strings.Builder
 	if err := render(&page, in, ""); err != nil {
 		t.Fatal(err)

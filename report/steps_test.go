@@ -68,7 +68,7 @@ func TestStepsAreShown(t *testing.T) {
 	to := l
 	to.Seat.X += 0.14
 	in.Result.Steps = []optimize.Step{{Part: optimize.SeatAlong, From: l, To: to, Before: 9.1, After: 7.6}}
-	text := Summary(in.Result, in.Project, in.Style)
+	text := Summary(in)
 	if !strings.Contains(text, "\n"+stepsHeading+"\n1. head 14 cm towards the back wall: ±9.1 to ±7.6 dB\n") {
 		t.Errorf("no step in the summary:\n%s", text)
 	}

@@ -13,7 +13,8 @@ import (
 // Summary returns the result of a search as text for a terminal, at most 100
 // columns wide, ending in a line break. A result without layouts is said to be
 // one.
-func Summary(r *optimize.Result, p *model.Project, s Style) string {
+func Summary(in Input) string {
+	r, p, s := in.Result, in.Project, in.Style
 	var b strings.Builder
 	b.WriteString(roomLine(p, s) + "\n\n")
 	if len(r.Candidates) == 0 {
@@ -31,7 +32,7 @@ func Summary(r *optimize.Result, p *model.Project, s Style) string {
 	writeSteps(&b, stepLines(r, s))
 	b.WriteString("\n" + layouts.Caption + "\n" + layouts.text())
 	writeSeats(&b, r, s)
-	writeStanding(&b, r, s)
+	writeStanding(&b, &in)
 	writeFacing(&b, r, s)
 	if r.Now != nil {
 		writeList(&b, "The present places break these rules", breachLines(r.Now.Breaches, s))

@@ -14,8 +14,8 @@ import (
 
 func TestSummaryGolden(t *testing.T) {
 	in := fixtureInput(model.DefaultGrid())
-	golden(t, "summary-metric.txt", Summary(in.Result, in.Project, Metric))
-	golden(t, "summary-both.txt", Summary(in.Result, in.Project, Both))
+	golden(t, "summary-metric.txt", Summary(in.in(Metric)))
+	golden(t, "summary-both.txt", Summary(in.in(Both)))
 }
 
 func fixtureForecast(in Input) Forecast {
@@ -49,7 +49,7 @@ func TestTextWidth(t *testing.T) {
 			t.Skip("wide letters are not measured")
 		}
 		s := rapid.SampledFrom([]Style{Metric, Imperial, Both}).Draw(t, "style")
-		text := Summary(in.Result, in.Project, s) + Prediction(fixtureForecast(in), s) + RoomCheck(fixtureUnderstood(in), s)
+		text := Summary(in.in(s)) + Prediction(fixtureForecast(in), s) + RoomCheck(fixtureUnderstood(in), s)
 		for _, line := range strings.Split(text, "\n") {
 			if n := utf8.RuneCountInString(line); n > columns {
 				t.Fatalf("line of %d characters: %q", n, line)
@@ -64,7 +64,7 @@ func TestTextWidth(t *testing.T) {
 func TestSummaryOfNothing(t *testing.T) {
 	in := fixtureInput(coarseGrid())
 	in.Result.Candidates = nil
-	if got := Summary(in.Result, in.Project, Metric); !strings.Contains(got, "No layout was found.") {
+	if got := Summary(in.in(Metric)); !strings.Contains(got, "No layout was found.") {
 		t.Errorf("an empty result is summed up as\n%s", got)
 	}
 }

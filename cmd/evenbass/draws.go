@@ -35,32 +35,29 @@ func checkDraws(c *cli.Context) error {
 	return nil
 }
 
-// draw adds to a result how its layouts do if what is not known is drawn anew. It
-// leaves out what an interruption leaves no time for, and, unless draws were asked for, what
-// a search that used up its own leaves none for.
-func (s *study) draw(c *cli.Context, t *terminal, r *optimize.Result) error {
+// draw returns how the layouts of a result do if what is not known is drawn anew; nil if
+// nothing is drawn. An interruption leaves no time for it, and a search that used up its
+// own none either, unless draws were asked for.
+func (s *study) draw(c *cli.Context, t *terminal, r *optimize.Result) (*optimize.Standing, error) {
 	n := c.Int("draws")
 	if n == 0 || c.Context.Err() != nil {
-		return nil
+		return nil, nil
 	}
 	if r.Stopped == optimize.OutOfTime && !c.IsSet("draws") {
 		r.Warnings = append(r.Warnings, "the time was used up before the draws of what is not known, so they were left out; given --draws, they are made all the same")
-		return nil
+		return nil, nil
 	}
-	draws := optimize.Draws(n, r.Seed)
-	standing, err := s.stay(c.Context, t, r, draws)
-	if err != nil && c.Context.Err() != nil && errors.Is(err, c.Context.Err()) {
-		return nil
-	}
-	if err != nil && s.box == nil { // the layouts are what was asked for, and took long
+	standing, err := s.stay(c.Context, t, r, optimize.Draws(n, r.Seed))
+	switch {
+	case err == nil:
+		return standing, nil
+	case c.Context.Err() != nil && errors.Is(err, c.Context.Err()):
+		return nil, nil
+	case s.box == nil: // the layouts are what was asked for, and took long
 		r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf("how often each layout stays first could not be looked at: %v", err)))
-		return nil
+		return nil, nil
 	}
-	if err != nil {
-		return fmt.Errorf("drawing what is not known: %w", err)
-	}
-	r.Standing = standing
-	return nil
+	return nil, fmt.Errorf("drawing what is not known: %w", err)
 }
 
 // stay solves a box anew for each draw, and any other room for what the draws are

@@ -95,10 +95,12 @@ func plan(c *cli.Context, t *terminal, path string, p *model.Project, style repo
 	if err := s.face(c, t, result); err != nil {
 		return in, stopped, err
 	}
-	if err := s.draw(c, t, result); err != nil {
+	stability, err := s.draw(c, t, result)
+	if err != nil {
 		return in, stopped, err
 	}
 	in, err = s.input(c, t, path, result, style)
+	in.Stability = stability
 	if c.Context.Err() != nil && (err == nil || errors.Is(err, context.Canceled)) {
 		stopped, err = true, nil // while draws, causes or maps were made, which are left out
 		if result.Stopped != optimize.Cancelled {
@@ -220,7 +222,7 @@ func (s *study) input(c *cli.Context, t *terminal, path string, result *optimize
 // deliver writes the files that were asked for and prints the summary.
 func deliver(c *cli.Context, t *terminal, in report.Input) error {
 	return t.deliver(
-		func() string { return report.Summary(in.Result, in.Project, in.Style) },
+		func() string { return report.Summary(in) },
 		output{c.String("o"), func(w io.Writer) error { return report.Page(w, in) }},
 		output{c.String("json"), func(w io.Writer) error { return report.JSON(w, in) }},
 	)
