@@ -14,6 +14,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/report/reporttest"
 )
 
 // fixtureBuildUp computes a build-up on a rigid wall over a grid; its "third octaves"
@@ -74,9 +75,9 @@ func absorptionGrid() model.Grid { return model.NewGrid(20, 5000, 6, 0) }
 
 func TestAbsorptionTextGolden(t *testing.T) {
 	a := fixtureAbsorption(absorptionGrid())
-	golden(t, "absorption-metric.txt", AbsorptionText(a))
+	reporttest.Golden(t, "absorption-metric.txt", AbsorptionText(a))
 	a.Style, a.BuildUps = Both, a.BuildUps[:1]
-	golden(t, "absorption-both.txt", AbsorptionText(a))
+	reporttest.Golden(t, "absorption-both.txt", AbsorptionText(a))
 }
 
 // Whatever the names, no line is wider than a terminal of 100 columns, and nothing

@@ -10,6 +10,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"evenbass/model"
+	"evenbass/report/reporttest"
 )
 
 func absorptionText(t *testing.T, a Absorption) string {
@@ -21,21 +22,21 @@ func absorptionText(t *testing.T, a Absorption) string {
 	return b.String()
 }
 
-// hostileAbsorption puts hostile text into every field that a user fills.
+// hostileAbsorption puts reporttest.Hostile text into every field that a user fills.
 func hostileAbsorption() Absorption {
 	a := fixtureAbsorption(absorptionGrid())
-	a.Title = hostile
-	a.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
+	a.Title = reporttest.Hostile
+	a.Run = Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	b := &a.BuildUps[0]
-	b.Name, b.Text, b.Wall, b.Words, b.Sources, b.Doubts = hostile, hostile, hostile, []string{hostile}, []string{hostile}, []model.Warning{hostile}
+	b.Name, b.Text, b.Wall, b.Words, b.Sources, b.Doubts = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, []string{reporttest.Hostile}, []string{reporttest.Hostile}, []model.Warning{reporttest.Hostile}
 	b.Layers = append([]model.Layer(nil), b.Layers...)
-	b.Layers[0].Text = hostile
+	b.Layers[0].Text = reporttest.Hostile
 	return a
 }
 
 func TestAbsorptionPageIsHarmless(t *testing.T) {
 	page := func() string { return absorptionText(t, fixtureAbsorption(absorptionGrid())) }
-	checkHarmless(t, page(), page(), absorptionText(t, hostileAbsorption()))
+	reporttest.CheckHarmless(t, page(), page(), absorptionText(t, hostileAbsorption()))
 }
 
 // The page says what it must: recipe, range, the edges of a sample, every build-up
@@ -56,7 +57,7 @@ func TestAbsorptionPageChapters(t *testing.T) {
 			t.Errorf("the page does not say %q", w)
 		}
 	}
-	checkWhole(t, text, 7)
+	reporttest.CheckWhole(t, text, 7)
 	if n := strings.Count(text, `<svg class="drawing"`); n != 2 {
 		t.Errorf("%d sections", n)
 	}
@@ -77,44 +78,44 @@ func TestAbsorptionPageTitle(t *testing.T) {
 
 func absorptionFile(t *testing.T, a Absorption) string {
 	t.Helper()
-	return fileOf(t, func(out io.Writer) error { return AbsorptionPage(out, a) })
+	return reporttest.File(t, func(out io.Writer) error { return AbsorptionPage(out, a) }, ErrNoLibrary)
 }
 
 // In a browser without network: both charts drawn with every curve and letter, quiet,
 // harmless, no wider than a phone, printed on few sheets.
 func TestAbsorptionBrowser(t *testing.T) {
-	b := newTab(t, newBrowser(t))
+	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	address := absorptionFile(t, fixtureAbsorption(absorptionGrid()))
-	b.run(t, colours("light"), chromedp.Navigate(address))
-	if got := value[string](t, b, chartsDrawn); got != "2" {
+	b.Run(t, reporttest.Colours("light"), chromedp.Navigate(address))
+	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "2" {
 		t.Errorf("%s of 2 charts are drawn", got)
 	}
 	for _, id := range []string{"absorption_random", "absorption_normal"} {
-		letters := value[string](t, b, `Array.from(document.querySelectorAll("#`+id+` svg text")).map(e => e.textContent).filter(s => /^[A-E]$/.test(s)).sort().join("")`)
+		letters := reporttest.Value[string](t, b, `Array.from(document.querySelectorAll("#`+id+` svg text")).map(e => e.textContent).filter(s => /^[A-E]$/.test(s)).sort().join("")`)
 		if letters != "AB" {
 			t.Errorf("%s: letters %q", id, letters)
 		}
-		marks := value[string](t, b, `Array.from(document.querySelectorAll("#`+id+` svg text")).map(e => e.textContent).join(" ")`)
+		marks := reporttest.Value[string](t, b, `Array.from(document.querySelectorAll("#`+id+` svg text")).map(e => e.textContent).join(" ")`)
 		for _, want := range []string{"31.5", "63", "125", "250", "500", "1k", "2k", "4k"} {
 			if !strings.Contains(" "+marks+" ", " "+want+" ") {
 				t.Errorf("%s: the axis lacks %s: %s", id, want, marks)
 			}
 		}
 	}
-	b.run(t, chromedp.Navigate(absorptionFile(t, hostileAbsorption())))
-	if got := value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {
+	b.Run(t, chromedp.Navigate(absorptionFile(t, hostileAbsorption())))
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {
 		t.Errorf("%d scripts and pictures, want the page's two scripts", got)
 	}
-	b.run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(address))
-	if got := value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
+	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(address))
+	if got := reporttest.Value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
 		t.Errorf("the page is %d wide on a screen of 390", got)
 	}
-	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
+	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 3 || sheets > 8 {
 		t.Errorf("%d sheets", sheets)
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }

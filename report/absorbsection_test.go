@@ -7,11 +7,12 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/report/reporttest"
 )
 
 func TestSectionGolden(t *testing.T) {
 	a := fixtureAbsorption(absorptionGrid())
-	golden(t, "section.svg", svg(t, newSection(&a, 0)))
+	reporttest.Golden(t, "section.svg", svg(t, newSection(&a, 0)))
 }
 
 // Wool and gaps are to scale, one scale for the whole comparison; a film is widened,

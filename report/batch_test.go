@@ -8,10 +8,11 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"evenbass/model"
+	"evenbass/report/reporttest"
 )
 
 func fixtureRows() []BatchRow {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	row := NewBatchRow(&in)
 	now, best := model.Level(12.34), model.Level(8.1)
 	row.Now, row.Best = &now, &best
@@ -22,7 +23,7 @@ func fixtureRows() []BatchRow {
 
 func TestBatchGolden(t *testing.T) {
 	t.Parallel()
-	golden(t, "batch.txt", BatchText(fixtureRows(), 3))
+	reporttest.Golden(t, "batch.txt", BatchText(fixtureRows(), 3))
 	var js, table bytes.Buffer
 	if err := BatchJSON(&js, "0.1.0", fixtureRows(), 3); err != nil {
 		t.Fatal(err)
@@ -30,8 +31,8 @@ func TestBatchGolden(t *testing.T) {
 	if err := BatchCSV(&table, fixtureRows()); err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "batch.json", js.String())
-	golden(t, "batch.csv", table.String())
+	reporttest.Golden(t, "batch.json", js.String())
+	reporttest.Golden(t, "batch.csv", table.String())
 }
 
 // A batch that was stopped says how many rooms are missing.
@@ -50,7 +51,7 @@ func TestStoppedBatch(t *testing.T) {
 // refused, and a page made outside a batch has no note.
 func TestBatchRowIsReadBack(t *testing.T) {
 	t.Parallel()
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	var plain, noted bytes.Buffer
 	if err := JSON(&plain, in); err != nil {
 		t.Fatal(err)

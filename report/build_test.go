@@ -18,6 +18,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/build"
 	"evenbass/model/roomfile"
+	"evenbass/report/reporttest"
 )
 
 // fixtureBuilding plans the example room, changed by the caller.
@@ -49,14 +50,14 @@ func buildHTML(t testing.TB, b Building) string {
 }
 
 func TestBuildTextGolden(t *testing.T) {
-	golden(t, "build-metric.txt", BuildText(fixtureBuilding(t, nil)))
+	reporttest.Golden(t, "build-metric.txt", BuildText(fixtureBuilding(t, nil)))
 	imperial := fixtureBuilding(t, func(p *model.Project) {
 		b := &p.Stock.Bats[0]
 		b.Length, b.Width, b.Layer.Thickness = 48*inch, 24*inch, 4*inch
 		p.Stock.Rental, p.Stock.Currency = true, "USD"
 	})
 	imperial.Style = Imperial
-	golden(t, "build-imperial.txt", BuildText(imperial))
+	reporttest.Golden(t, "build-imperial.txt", BuildText(imperial))
 }
 
 // Nothing is wider than a terminal, and no control character reaches it.
@@ -75,35 +76,35 @@ func TestBuildTextFits(t *testing.T) {
 	}
 }
 
-// hostileBuilding puts hostile text into every field that a user fills.
+// hostileBuilding puts reporttest.Hostile text into every field that a user fills.
 func hostileBuilding(t testing.TB) Building {
 	b := fixtureBuilding(t, func(p *model.Project) {
-		p.Room.Name = hostile
+		p.Room.Name = reporttest.Hostile
 		for i := range p.Room.Treatments {
-			p.Room.Treatments[i].Name = hostile
+			p.Room.Treatments[i].Name = reporttest.Hostile
 		}
-		p.KeepClear[0].Name = hostile
+		p.KeepClear[0].Name = reporttest.Hostile
 		s := p.Stock
-		s.Currency, s.Dated = "</script>", hostile
-		s.Bats[0].Name, s.Bats[1].Name, s.Films[0].Name, s.Cloths[0].Name, s.Bags[0].Name, s.Timber[0].Name = hostile, "=1+1", hostile, hostile, hostile, hostile
+		s.Currency, s.Dated = "</script>", reporttest.Hostile
+		s.Bats[0].Name, s.Bats[1].Name, s.Films[0].Name, s.Cloths[0].Name, s.Bags[0].Name, s.Timber[0].Name = reporttest.Hostile, "=1+1", reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 		s.Bats[0].Layer.Resistivity = 30000 // so that there is a note with the name
-		s.Free[0].Name = hostile
+		s.Free[0].Name = reporttest.Hostile
 		s.Cover = s.Cover[:1]
 	})
-	b.Option, b.Run.Command, b.Run.Version, b.Run.Source, b.Run.File = hostile, hostile, hostile, hostile, hostile
+	b.Option, b.Run.Command, b.Run.Version, b.Run.Source, b.Run.File = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	return b
 }
 
 func TestBuildPageIsHarmless(t *testing.T) {
 	page := func() string { return buildHTML(t, fixtureBuilding(t, nil)) }
-	checkHarmless(t, page(), page(), buildHTML(t, hostileBuilding(t)))
+	reporttest.CheckHarmless(t, page(), page(), buildHTML(t, hostileBuilding(t)))
 }
 
 // Every mark of a piece is in the drawing of its wall, and each step has a caution.
 func TestBuildPageIsWhole(t *testing.T) {
 	b := fixtureBuilding(t, nil)
 	text := buildHTML(t, b)
-	checkWhole(t, text, 9)
+	reporttest.CheckWhole(t, text, 9)
 	if got := len(b.faces()); got != 5 {
 		t.Errorf("%d walls with pieces, want all but the floor", got)
 	}
@@ -269,29 +270,29 @@ func (fullDisk) Write([]byte) (int, error) { return 0, errWrite }
 
 // In a browser: quiet, fit for a phone, and on paper a sheet for each wall at least.
 func TestBuildBrowser(t *testing.T) {
-	b := newTab(t, newBrowser(t))
+	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	path := filepath.Join(t.TempDir(), "build.html")
 	if err := os.WriteFile(path, []byte(buildHTML(t, fixtureBuilding(t, nil))), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	b.run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate("file://"+path))
-	if got := value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
+	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate("file://"+path))
+	if got := reporttest.Value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
 		t.Errorf("the page is %d wide on a screen of 390", got)
 	}
-	if got := value[int](t, b, `document.querySelectorAll(".wallsheet svg").length`); got != 5 {
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll(".wallsheet svg").length`); got != 5 {
 		t.Errorf("%d walls are drawn", got)
 	}
 	outside := `[...document.querySelectorAll("svg")].filter(s => { const v = s.getBoundingClientRect();
 		return [...s.querySelectorAll("rect, path, text")].some(e => { const b = e.getBoundingClientRect(); return b.left < v.left - 2 || b.right > v.right + 2 }) }).length`
-	if got := value[int](t, b, outside); got != 0 {
+	if got := reporttest.Value[int](t, b, outside); got != 0 {
 		t.Errorf("%d drawings have something beyond their sides", got)
 	}
-	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperLetter)))
+	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperLetter)))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 9 || sheets > 18 {
 		t.Errorf("%d sheets", sheets)
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }

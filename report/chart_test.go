@@ -1,24 +1,14 @@
 package report
 
 import (
-	"bytes"
-	"encoding/json"
 	"math"
 	"strings"
 	"testing"
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/report/reporttest"
 )
-
-func indented(t *testing.T, b []byte) string {
-	t.Helper()
-	var out bytes.Buffer
-	if err := json.Indent(&out, b, "", " "); err != nil {
-		t.Fatal(err)
-	}
-	return out.String() + "\n"
-}
 
 func TestResponseChartGolden(t *testing.T) {
 	in := fixtureInput(model.NewGrid(20, 315, 1, 0))
@@ -27,48 +17,16 @@ func TestResponseChartGolden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "response-options.json", indented(t, b))
+	reporttest.Golden(t, "response-options.json", reporttest.Indented(t, b))
 }
 
 func TestModeChartGolden(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	b, err := modeChart(in.Modes[:6])
 	if err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "mode-options.json", indented(t, b))
-}
-
-// chartDoc is what the tests read of a chart's options.
-type chartDoc struct {
-	XAxis []struct {
-		Type     string
-		Min, Max float64
-	} `json:"xAxis"`
-	YAxis []struct {
-		Min, Max, Interval float64
-	} `json:"yAxis"`
-	Legend struct{ Selected map[string]bool }
-	Series []struct {
-		Name      string
-		LineStyle struct{ Color, Type string } `json:"lineStyle"`
-		Data      []struct{ Value []any }
-		MarkArea  struct {
-			Data [][]struct{ Coord []float64 }
-		} `json:"markArea"`
-	}
-}
-
-func readChart(t *testing.T, b []byte, err error) chartDoc {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var doc chartDoc
-	if err := json.Unmarshal(b, &doc); err != nil {
-		t.Fatal(err)
-	}
-	return doc
+	reporttest.Golden(t, "mode-options.json", reporttest.Indented(t, b))
 }
 
 // Every chart of responses has the same fixed scale, and each curve is what was
@@ -77,7 +35,7 @@ func TestResponseChart(t *testing.T) {
 	in := fixtureInput(model.DefaultGrid())
 	for _, c := range response.Channels {
 		b, err := responseChart(&in, c)
-		doc := readChart(t, b, err)
+		doc := reporttest.ReadChart(t, b, err)
 		x, y := doc.XAxis[0], doc.YAxis[0]
 		if x.Type != "log" || x.Min != 20 || x.Max != 300 || y.Max-y.Min != 50 || y.Interval != 5 {
 			t.Errorf("%v: axes are %+v, %+v", c, x, y)
@@ -106,9 +64,9 @@ func TestResponseChart(t *testing.T) {
 // No two layouts that can be shown together look alike without colour: now is
 // dashed and thin, and the first found is solid.
 func TestChartLines(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	b, err := responseChart(&in, response.BothTogether)
-	doc := readChart(t, b, err)
+	doc := reporttest.ReadChart(t, b, err)
 	if doc.Series[1].LineStyle.Type != "dashed" || doc.Series[2].LineStyle.Type != "solid" {
 		t.Errorf("now is %s, layout 1 is %s", doc.Series[1].LineStyle.Type, doc.Series[2].LineStyle.Type)
 	}
@@ -132,9 +90,9 @@ func TestCurveWithHole(t *testing.T) {
 
 // Every mode up to 300 Hz is drawn once, as high as its decay time.
 func TestModeChart(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	b, err := modeChart(in.Modes)
-	doc := readChart(t, b, err)
+	doc := reporttest.ReadChart(t, b, err)
 	drawn := 0
 	for _, s := range doc.Series {
 		for i := 1; i < len(s.Data); i += 3 {
@@ -151,7 +109,7 @@ func TestModeChart(t *testing.T) {
 
 // Charts carry no functions and no text of the user's.
 func TestChartsCarryNoCode(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	in.Project.Room.Name = "__f__function(){alert(1)}__f__"
 	for _, c := range response.Channels {
 		b, err := responseChart(&in, c)

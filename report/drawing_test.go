@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/report/reporttest"
 )
 
 func svg(t *testing.T, d *drawing) string {
@@ -28,15 +29,15 @@ func svg(t *testing.T, d *drawing) string {
 }
 
 func TestDrawingGoldens(t *testing.T) {
-	in := fixtureInput(coarseGrid())
-	golden(t, "plan.svg", svg(t, newPlan(&in)))
-	golden(t, "side.svg", svg(t, newSide(&in)))
+	in := fixtureInput(reporttest.CoarseGrid())
+	reporttest.Golden(t, "plan.svg", svg(t, newPlan(&in)))
+	reporttest.Golden(t, "side.svg", svg(t, newSide(&in)))
 }
 
 // The drawings are to scale: woofers and head stand where the layout says, read
 // back from the marks by the room's own outline.
 func TestDrawingsToScale(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	size, l := in.Project.Room.Size, in.best().Layout
 	for _, d := range []*drawing{newPlan(&in), newSide(&in)} {
 		var wall shape
@@ -85,7 +86,7 @@ func (s shape) extent() rectangle {
 // In any room and for any legal layout, no text of a drawing leaves it and no two
 // tape distances cover one another.
 func TestDrawingTexts(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	rapid.Check(t, func(t *rapid.T) {
 		size := r3.Vec{
 			X: rapid.Float64Range(2.2, 8).Draw(t, "length"), Y: rapid.Float64Range(2.0, 6).Draw(t, "width"),
@@ -140,7 +141,7 @@ func TestLabelsDodge(t *testing.T) {
 
 // A thing has the same letter in both drawings.
 func TestLettersAgree(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	in.Project.Room.Openings[1].Patch.Face = model.Right
 	on := map[string]string{}
 	for _, k := range newPlan(&in).Key {

@@ -6,12 +6,13 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 // facedInput is the fixture with other walls faced: invented figures, by how much facing
 // the back wall is better.
 func facedInput(gain model.Level) Input {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	in.best().Score = in.best().Robust
 	back := in.Result.Candidates[1]
 	back.Score = in.best().Score - gain
@@ -28,7 +29,7 @@ func TestFacingText(t *testing.T) {
 	t.Parallel()
 	var b strings.Builder
 	writeFacing(&b, facedInput(1.5).Result, Metric)
-	golden(t, "facing.txt", b.String())
+	reporttest.Golden(t, "facing.txt", b.String())
 	for gain, want := range map[model.Level]string{
 		-1: "No other wall that may be faced gives a better layout.", 0.4: "Facing the back wall gains no more than 0.4 dB",
 	} {
@@ -37,7 +38,7 @@ func TestFacingText(t *testing.T) {
 		}
 	}
 	b.Reset()
-	writeFacing(&b, fixtureInput(coarseGrid()).Result, Metric)
+	writeFacing(&b, fixtureInput(reporttest.CoarseGrid()).Result, Metric)
 	if b.Len() > 0 {
 		t.Errorf("one wall only: %q", b.String())
 	}

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/report/reporttest"
 )
 
 func TestJSONGolden(t *testing.T) {
@@ -19,12 +20,12 @@ func TestJSONGolden(t *testing.T) {
 	if err := JSON(&b, in); err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "places.json", b.String())
+	reporttest.Golden(t, "places.json", b.String())
 }
 
 // A reader that knows nothing of this package finds the figures again.
 func TestJSONReads(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	in.Project.Room.Name = `</script><script>alert(1)</script> "quoted" ` + "\u2028"
 	var b bytes.Buffer
 	if err := JSON(&b, in); err != nil {
@@ -72,7 +73,7 @@ func TestJSONReads(t *testing.T) {
 }
 
 func TestJSONOfNoPresentLayout(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	in.Result.Now = nil
 	in.Result.Warnings, in.Project.Warnings = nil, nil
 	var b bytes.Buffer
@@ -116,7 +117,7 @@ type failingWriter struct{}
 func (failingWriter) Write([]byte) (int, error) { return 0, errWrite }
 
 func TestWriteErrorsSurface(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	for name, err := range map[string]error{
 		"JSON": JSON(failingWriter{}, in),
 		"page": render(failingWriter{}, in, ""),
@@ -136,7 +137,7 @@ func TestInputChecked(t *testing.T) {
 		"no layout":   func(in *Input) { in.Result.Candidates = nil },
 		"other grids": func(in *Input) { in.Grid = in.Grid[1:] },
 	} {
-		in := fixtureInput(coarseGrid())
+		in := fixtureInput(reporttest.CoarseGrid())
 		spoil(&in)
 		var b bytes.Buffer
 		if JSON(&b, in) == nil || render(&b, in, "") == nil || b.Len() > 0 {

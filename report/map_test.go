@@ -8,18 +8,19 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/optimize"
-
-	"gonum.org/v1/gonum/spatial/r3"
+	"evenbass/report/reporttest"
 )
 
 func TestMapTextGolden(t *testing.T) {
 	t.Parallel()
 	m := fixtureMaps()
-	golden(t, "map.txt", MapText(m))
+	reporttest.Golden(t, "map.txt", MapText(m))
 	m.Style, m.Number, m.Survey.Seated = Imperial, 2, false
-	golden(t, "map-imperial.txt", MapText(m))
+	reporttest.Golden(t, "map-imperial.txt", MapText(m))
 }
 
 // The plan in letters keeps its width and its marks in every size of room, and the

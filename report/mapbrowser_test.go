@@ -9,30 +9,31 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
+
 	"evenbass/model"
 	"evenbass/model/response"
-
-	"github.com/chromedp/chromedp"
+	"evenbass/report/reporttest"
 )
 
 // mapFile writes a page of maps and returns its file address.
 func mapFile(t *testing.T, m Maps) string {
 	t.Helper()
-	return fileOf(t, func(out io.Writer) error { return MapPage(out, m) })
+	return reporttest.File(t, func(out io.Writer) error { return MapPage(out, m) }, ErrNoLibrary)
 }
 
 // The maps in a real browser: tuned by the slider, asked by keys and pointer, quiet,
 // harmless, and whole on the page of a search.
 func TestMapBrowser(t *testing.T) {
-	browser := newBrowser(t)
+	browser := reporttest.NewBrowser(t)
 	m := fixtureMaps()
 	address := mapFile(t, m)
-	t.Run("slider", func(t *testing.T) { testMapSlider(t, newTab(t, browser), address, &m) })
-	t.Run("keys", func(t *testing.T) { testMapKeys(t, newTab(t, browser), address, &m) })
-	t.Run("pointer", func(t *testing.T) { testMapPointer(t, newTab(t, browser), address) })
-	t.Run("hostile", func(t *testing.T) { testMapHostile(t, newTab(t, browser)) })
-	t.Run("phone and paper", func(t *testing.T) { testMapPaper(t, newTab(t, browser), address) })
-	t.Run("place", func(t *testing.T) { testMapOfPlace(t, newTab(t, browser)) })
+	t.Run("slider", func(t *testing.T) { testMapSlider(t, reporttest.NewTab(t, browser), address, &m) })
+	t.Run("keys", func(t *testing.T) { testMapKeys(t, reporttest.NewTab(t, browser), address, &m) })
+	t.Run("pointer", func(t *testing.T) { testMapPointer(t, reporttest.NewTab(t, browser), address) })
+	t.Run("hostile", func(t *testing.T) { testMapHostile(t, reporttest.NewTab(t, browser)) })
+	t.Run("phone and paper", func(t *testing.T) { testMapPaper(t, reporttest.NewTab(t, browser), address) })
+	t.Run("place", func(t *testing.T) { testMapOfPlace(t, reporttest.NewTab(t, browser)) })
 }
 
 // turn moves the slider to frequency i and tells the page of it.
@@ -43,19 +44,19 @@ func turn(i int) string {
 
 // The slider draws each frequency from the survey's own figures: caption, figures in
 // the cells, and tinted cells.
-func testMapSlider(t *testing.T, b *tab, address string, m *Maps) {
-	b.run(t, chromedp.Navigate(address))
-	before := value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`)
+func testMapSlider(t *testing.T, b *reporttest.Tab, address string, m *Maps) {
+	b.Run(t, chromedp.Navigate(address))
+	before := reporttest.Value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`)
 	const tone = 4
-	if got := value[string](t, b, turn(tone)); got != "Sound level at 120 Hz, both speakers together, dB" {
+	if got := reporttest.Value[string](t, b, turn(tone)); got != "Sound level at 120 Hz, both speakers together, dB" {
 		t.Errorf("the map is called %q", got)
 	}
-	if after := value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`); after == before || after == "" {
+	if after := reporttest.Value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`); after == before || after == "" {
 		t.Error("the cells stay as they were")
 	}
 	v := floorOf(t, *m)
 	labels := labelled(t, v.Figures[1])
-	got := value[string](t, b, `Array.from(document.querySelectorAll("#floor-tone-1 text.mapvalue"), x => x.textContent).join(" ")`)
+	got := reporttest.Value[string](t, b, `Array.from(document.querySelectorAll("#floor-tone-1 text.mapvalue"), x => x.textContent).join(" ")`)
 	cells := strings.Split(got, " ")
 	if len(cells) != len(labels) {
 		t.Fatalf("%d figures for %d cells", len(cells), len(labels))
@@ -68,11 +69,11 @@ func testMapSlider(t *testing.T, b *tab, address string, m *Maps) {
 			t.Errorf("place %d says %s, want %.2f", n, cells[i], want)
 		}
 	}
-	b.run(t, chromedp.Click(chromedp.CSS(`#floor-tone-1 input[type=radio][value="1"]`)))
-	if got := value[string](t, b, `document.querySelector("#floor-tone-1 figcaption").textContent`); got != "Sound level at 120 Hz, left speaker, dB" {
+	b.Run(t, chromedp.Click(chromedp.CSS(`#floor-tone-1 input[type=radio][value="1"]`)))
+	if got := reporttest.Value[string](t, b, `document.querySelector("#floor-tone-1 figcaption").textContent`); got != "Sound level at 120 Hz, left speaker, dB" {
 		t.Errorf("of the left speaker the map is called %q", got)
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }
 
 // labelled returns the places that have a figure in a map.
@@ -93,11 +94,11 @@ func labelled(t *testing.T, f mapFigure) []int {
 }
 
 // Arrow keys walk from cell to cell, and what is there is said with its tape distances.
-func testMapKeys(t *testing.T, b *tab, address string, m *Maps) {
-	b.run(t, chromedp.Navigate(address))
-	b.run(t, chromedp.Focus(chromedp.CSS("#floor-chair svg")))
+func testMapKeys(t *testing.T, b *reporttest.Tab, address string, m *Maps) {
+	b.Run(t, chromedp.Navigate(address))
+	b.Run(t, chromedp.Focus(chromedp.CSS("#floor-chair svg")))
 	press := func(key string, times int) string {
-		return value[string](t, b, fmt.Sprintf(`(() => { const s = document.querySelector("#floor-chair svg");
+		return reporttest.Value[string](t, b, fmt.Sprintf(`(() => { const s = document.querySelector("#floor-chair svg");
 			for (let i = 0; i < %d; i++) { s.dispatchEvent(new KeyboardEvent("keydown", {key: "%s", cancelable: true})); }
 			return document.querySelector("#floor-chair .reading").textContent; })()`, times, key))
 	}
@@ -114,73 +115,73 @@ func testMapKeys(t *testing.T, b *tab, address string, m *Maps) {
 	if got := press("ArrowDown", 25); got != "255 cm from the front wall, 325 cm from the left wall: no air." {
 		t.Errorf("in the chimney breast it says %q", got)
 	}
-	if got := value[int](t, b, `document.querySelectorAll("#floor-chair .cursor").length`); got != 1 {
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("#floor-chair .cursor").length`); got != 1 {
 		t.Errorf("%d cells are marked", got)
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }
 
 // The pointer asks the cell beneath it, on a map of levels too.
-func testMapPointer(t *testing.T, b *tab, address string) {
-	b.run(t, chromedp.Navigate(address))
+func testMapPointer(t *testing.T, b *reporttest.Tab, address string) {
+	b.Run(t, chromedp.Navigate(address))
 	for id, words := range map[string]string{"floor-tone-2": "dB at 79.6 Hz, both speakers together. The mean of the floor is 1.5 dB below that of the band.", "floor-about-1": "exactly in place."} {
-		got := value[string](t, b, fmt.Sprintf(`(() => { const s = document.querySelector("#%s svg"), r = s.getBoundingClientRect();
+		got := reporttest.Value[string](t, b, fmt.Sprintf(`(() => { const s = document.querySelector("#%s svg"), r = s.getBoundingClientRect();
 			s.dispatchEvent(new PointerEvent("pointermove", {clientX: r.left + r.width / 2, clientY: r.top + r.height / 2, bubbles: true}));
 			return document.querySelector("#%s .reading").textContent; })()`, id, id))
 		if !strings.Contains(got, " from the front wall, ") || !strings.HasSuffix(got, words) {
 			t.Errorf("%s says %q", id, got)
 		}
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }
 
 // A rule that names a block like a script is shown as it is, and nothing runs.
-func testMapHostile(t *testing.T, b *tab) {
+func testMapHostile(t *testing.T, b *reporttest.Tab) {
 	m := fixtureMaps()
 	const name = `the head is inside "</script><img src=x onerror=alert(1)>"`
 	m.Project.Room.Name = "</title><script>alert(1)</script>"
 	for n := range m.Survey.Chair.Rule {
 		m.Survey.Chair.Rule[n] = name
 	}
-	b.run(t, chromedp.Navigate(mapFile(t, m)), chromedp.Focus(chromedp.CSS("#floor-chair svg")))
-	if got := value[string](t, b, `document.querySelector("#floor-chair .reading").textContent`); !strings.HasSuffix(got, "Not allowed: "+name+".") {
+	b.Run(t, chromedp.Navigate(mapFile(t, m)), chromedp.Focus(chromedp.CSS("#floor-chair svg")))
+	if got := reporttest.Value[string](t, b, `document.querySelector("#floor-chair .reading").textContent`); !strings.HasSuffix(got, "Not allowed: "+name+".") {
 		t.Errorf("it says %q", got)
 	}
-	if got := value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 1 {
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 1 {
 		t.Errorf("%d scripts and pictures, want the page's one script", got)
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }
 
 // On a phone nothing reaches beyond the screen; on paper every map is there.
-func testMapPaper(t *testing.T, b *tab, address string) {
-	b.run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(address))
-	if got := value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
+func testMapPaper(t *testing.T, b *reporttest.Tab, address string) {
+	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(address))
+	if got := reporttest.Value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
 		t.Errorf("the page is %d wide on a screen of 390", got)
 	}
-	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
+	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 2 || sheets > 6 {
 		t.Errorf("%d sheets", sheets)
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }
 
 // The page of a search has the maps after its layouts, charts and all.
-func testMapOfPlace(t *testing.T, b *tab) {
+func testMapOfPlace(t *testing.T, b *reporttest.Tab) {
 	in := fixtureInput(model.DefaultGrid())
 	in.Floor = fixtureSurvey(in.Project, in.best().Layout)
-	b.run(t, chromedp.Navigate(pageFile(t, in)))
-	if got := value[string](t, b, chartsDrawn); got != "4" {
+	b.Run(t, chromedp.Navigate(pageFile(t, in)))
+	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "4" {
 		t.Errorf("%s of 4 charts are drawn", got)
 	}
-	if got := value[int](t, b, `document.querySelectorAll("#layouts").length && document.querySelectorAll("figure.floor svg[tabindex='0']").length`); got != 6 {
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("#layouts").length && document.querySelectorAll("figure.floor svg[tabindex='0']").length`); got != 6 {
 		t.Errorf("%d of 6 maps answer", got)
 	}
-	if got := value[string](t, b, turn(0)); !strings.Contains(got, "at 30.0 Hz") {
+	if got := reporttest.Value[string](t, b, turn(0)); !strings.Contains(got, "at 30.0 Hz") {
 		t.Errorf("the map is called %q", got)
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }

@@ -3,17 +3,18 @@ package report
 import (
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
-
-	"gonum.org/v1/gonum/spatial/r3"
+	"evenbass/report/reporttest"
 )
 
 // fixtureMaps is a survey of the fixture's room as it stands, its figures drawn from
 // simple curves over the floor: no room is like that.
 func fixtureMaps() Maps {
-	p := fixtureProject()
+	p := reporttest.Project()
 	l, _ := p.Now()
 	return Maps{
 		Project: p, Survey: fixtureSurvey(p, l), Engine: "mode", Why: "the room is a plain box with even walls",

@@ -10,11 +10,12 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
-
-	"pgregory.net/rapid"
+	"evenbass/report/reporttest"
 )
 
 func floorOf(t *testing.T, m Maps) *floorView {
@@ -227,7 +228,7 @@ func TestMapPageRepeats(t *testing.T) {
 	if err := MapPage(&b, fixtureMaps()); err != nil || a.String() != b.String() {
 		t.Errorf("two pages differ (%v)", err)
 	}
-	if err := MapPage(&a, Maps{Project: fixtureProject()}); err == nil {
+	if err := MapPage(&a, Maps{Project: reporttest.Project()}); err == nil {
 		t.Error("a page without a survey")
 	}
 }

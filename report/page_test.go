@@ -13,6 +13,7 @@ import (
 	"testing/fstest"
 
 	"evenbass/model"
+	"evenbass/report/reporttest"
 )
 
 func pageText(t *testing.T, in Input, library string) string {
@@ -32,39 +33,35 @@ func TestPageGolden(t *testing.T) {
 	for _, cut := range []string{`(?s)<style>.*?</style>`, `(?s)<script>.*?</script>`, `(?s)<svg class="drawing".*?</svg>`, `content="default-src[^"]*"`} {
 		text = regexp.MustCompile(cut).ReplaceAllString(text, "[cut]")
 	}
-	golden(t, "page.html", text)
+	reporttest.Golden(t, "page.html", text)
 }
-
-// hostile is text that ends a script, an attribute, a comment or a chart's string
-// in a page that is careless.
-const hostile = `</script><script>alert(1)</script> "'><img src=x onerror=alert(2)> __f__alert(3)__f__ --> ]]> {{.}} ` + "\u2028"
 
 // hostileInput puts such text into every field that a user fills.
 func hostileInput() Input {
-	in := fixtureInput(coarseGrid())
-	in.Project.Room.Name = hostile
-	in.Project.Room.Blocks[0].Name, in.Project.KeepClear[0].Name = hostile, hostile
-	in.Project.Room.Openings[0].Name, in.Project.Seats[0].Name = hostile, hostile
-	in.Project.Warnings = []model.Warning{hostile}
-	in.Result.Warnings = []model.Warning{hostile + "2"}
-	in.Result.Engine = hostile
-	in.Result.Now.Breaches = []model.Breach{{What: hostile, Amount: 0.1}}
-	in.Walls[0].Name, in.Walls[0].Taken, in.Walls[0].Source, in.Walls[0].Reach = hostile, hostile, hostile, hostile
-	in.Modes[0].Kind = hostile
-	in.Faults[0].Title = hostile
-	in.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
+	in := fixtureInput(reporttest.CoarseGrid())
+	in.Project.Room.Name = reporttest.Hostile
+	in.Project.Room.Blocks[0].Name, in.Project.KeepClear[0].Name = reporttest.Hostile, reporttest.Hostile
+	in.Project.Room.Openings[0].Name, in.Project.Seats[0].Name = reporttest.Hostile, reporttest.Hostile
+	in.Project.Warnings = []model.Warning{reporttest.Hostile}
+	in.Result.Warnings = []model.Warning{reporttest.Hostile + "2"}
+	in.Result.Engine = reporttest.Hostile
+	in.Result.Now.Breaches = []model.Breach{{What: reporttest.Hostile, Amount: 0.1}}
+	in.Walls[0].Name, in.Walls[0].Taken, in.Walls[0].Source, in.Walls[0].Reach = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+	in.Modes[0].Kind = reporttest.Hostile
+	in.Faults[0].Title = reporttest.Hostile
+	in.Run = Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	return in
 }
 
 func TestPageIsHarmless(t *testing.T) {
-	page := func() string { return pageText(t, fixtureInput(coarseGrid()), "") }
-	checkHarmless(t, page(), page(), pageText(t, hostileInput(), ""))
+	page := func() string { return pageText(t, fixtureInput(reporttest.CoarseGrid()), "") }
+	reporttest.CheckHarmless(t, page(), page(), pageText(t, hostileInput(), ""))
 }
 
 // The policy names exactly the scripts that are there, by their sums, and allows
 // nothing from outside.
 func TestPagePolicy(t *testing.T) {
-	text := pageText(t, fixtureInput(coarseGrid()), "var echarts;")
+	text := pageText(t, fixtureInput(reporttest.CoarseGrid()), "var echarts;")
 	policy := html.UnescapeString(regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(text)[1])
 	if !strings.HasPrefix(policy, "default-src 'none'; script-src 'sha256-") || strings.Contains(policy, "script-src 'unsafe") {
 		t.Errorf("policy is %s", policy)
@@ -89,7 +86,7 @@ func TestPageOptionsRead(t *testing.T) {
 		t.Fatalf("%d charts, want 4", len(blocks))
 	}
 	for _, b := range blocks {
-		var doc chartDoc
+		var doc reporttest.ChartDoc
 		if err := json.Unmarshal([]byte(b[2]), &doc); err != nil || len(doc.Series) == 0 {
 			t.Errorf("%s: %v, %d series", b[1], err, len(doc.Series))
 		}
@@ -112,7 +109,7 @@ func TestPageWithoutLibrary(t *testing.T) {
 // A library that would end its own element is refused.
 func TestPageRefusesBreakingScript(t *testing.T) {
 	for _, bad := range []string{"a</SCRIPT>b", "a<!--b"} {
-		if err := render(&bytes.Buffer{}, fixtureInput(coarseGrid()), bad); err == nil {
+		if err := render(&bytes.Buffer{}, fixtureInput(reporttest.CoarseGrid()), bad); err == nil {
 			t.Errorf("%q was inlined", bad)
 		}
 	}
@@ -120,7 +117,7 @@ func TestPageRefusesBreakingScript(t *testing.T) {
 
 // The page holds together without what is optional.
 func TestPageOfLittle(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	in.Result.Now, in.Walls, in.Modes, in.Faults, in.Run = nil, nil, nil, nil, Run{}
 	in.Result.Candidates = in.Result.Candidates[:1]
 	in.Project.Room.Name, in.Project.Room.Openings, in.Project.Room.Blocks, in.Project.KeepClear = " ", nil, nil, nil
@@ -140,5 +137,5 @@ func TestPageOfLittle(t *testing.T) {
 }
 
 func TestPageIsWhole(t *testing.T) {
-	checkWhole(t, pageText(t, fixtureInput(coarseGrid()), ""), 9)
+	reporttest.CheckWhole(t, pageText(t, fixtureInput(reporttest.CoarseGrid()), ""), 9)
 }

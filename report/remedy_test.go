@@ -5,15 +5,16 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 // Each outcome of the search for a cure has its sentence.
 func TestRemedyText(t *testing.T) {
 	t.Parallel()
 	move := func(after float64, breaks bool) *optimize.Trial {
-		to := fixtureLayout(0.6, 0.7, 2.25, 1.2)
+		to := reporttest.Layout(0.6, 0.7, 2.25, 1.2)
 		return &optimize.Trial{Lift: 6.2, Step: optimize.Step{
-			Part: optimize.SeatAlong, From: fixtureLayout(0.6, 0.7, 2.10, 1.2), To: to, Before: 8.4, After: model.Level(after), Breaks: breaks,
+			Part: optimize.SeatAlong, From: reporttest.Layout(0.6, 0.7, 2.10, 1.2), To: to, Before: 8.4, After: model.Level(after), Breaks: breaks,
 		}}
 	}
 	wall := func(f model.Face, cure model.Level) *optimize.Cause {

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/report/reporttest"
 )
 
 // shapesOf returns the shapes of a class in a drawing.
@@ -27,7 +28,7 @@ func pathCorners(path string) int { return strings.Count(path, "M") + strings.Co
 // The walls follow the outline on the plan, and the section through the seat from the
 // side.
 func TestOutlineDrawn(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	size := in.Project.Room.Size
 	seat := in.best().Layout.Seat
 	notch := r3.Vec{X: seat.X + 0.6, Y: seat.Y - 0.4} // the room ends 0.6 m behind the head
@@ -52,7 +53,7 @@ func TestOutlineDrawn(t *testing.T) {
 // A sloped ceiling shows as folds on the plan and as a bent line from the side, and the
 // note says how low it comes.
 func TestSlopeDrawn(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	size := in.Project.Room.Size
 	in.Project.Room.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.2}, {Y: size.Y, Z: 1.2}, {X: 2, Z: size.Z}}}}
 	if folds := shapesOf(newPlan(&in), "fold"); len(folds) != 2 {
@@ -84,7 +85,7 @@ func TestSlopeDrawn(t *testing.T) {
 
 // A box is drawn and described as before: no folds, no word of its shape.
 func TestBoxDrawnPlainly(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	for _, d := range []*drawing{newPlan(&in), newSide(&in)} {
 		if walls := shapesOf(d, "wall"); len(walls) != 1 || walls[0].Kind != "rect" || len(shapesOf(d, "fold")) > 0 {
 			t.Errorf("%s: walls %+v", d.ID, walls)
@@ -109,7 +110,7 @@ func TestCornerDrawn(t *testing.T) {
 		{[2]model.Face{model.Back, model.Ceiling}, "side", r3.Vec{X: 1, Z: 1}},
 		{[2]model.Face{model.Floor, model.Front}, "side", r3.Vec{}},
 	} {
-		in := fixtureInput(coarseGrid())
+		in := fixtureInput(reporttest.CoarseGrid())
 		size := in.Project.Room.Size
 		fill := model.Corner{Walls: c.walls, Leg: 0.4}
 		fill.To = [3]float64{size.X, size.Y, size.Z}[fill.Axis()]
@@ -140,7 +141,7 @@ func TestCornerDrawn(t *testing.T) {
 
 // Where modes are not known, none is said not to be the cause.
 func TestWallsOnlyCause(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	f := in.Faults[0].Faults[0]
 	f.Causes, f.WallsOnly = nil, true
 	if got := causeText(f, Metric); !strings.HasPrefix(got, "No single wall causes it. Modes were not examined") {
@@ -158,7 +159,7 @@ func TestTrustSaysWhy(t *testing.T) {
 // its leaf, and from the side if it faces like a side wall; the key says which wall it is
 // in.
 func TestInnerDoorDrawn(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	r := &in.Project.Room
 	r.Openings = nil
 	size := r.Size
@@ -200,7 +201,7 @@ func TestInnerDoorDrawn(t *testing.T) {
 
 // A fill that follows a slope shows from the side as the section that it has.
 func TestFillAlongASlopeDrawn(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	r := &in.Project.Room
 	size := r.Size
 	r.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.2}, {Y: size.Y, Z: 1.2}, {X: 1, Z: 2.2}}}} // 45 degrees from the front wall

@@ -7,11 +7,12 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 // sofaInput is the fixture with a sofa: invented figures.
 func sofaInput(rest float64) Input {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	for i, c := range in.Result.Shown() {
 		c.Seats = []optimize.SeatFigures{
 			{Name: "chair", Weight: 1 - rest, At: c.Layout.Seat, Spread: c.Judgement.Spread(), Counted: c.Robust},
@@ -32,7 +33,7 @@ func sofaInput(rest float64) Input {
 func TestSummaryOfTwoSeats(t *testing.T) {
 	t.Parallel()
 	in := sofaInput(0.25)
-	golden(t, "summary-seats.txt", Summary(in.in(Metric)))
+	reporttest.Golden(t, "summary-seats.txt", Summary(in.in(Metric)))
 }
 
 // The page draws the trade-off with one mark per point, names stay text, and the
@@ -62,7 +63,7 @@ func TestLimitsNameWhoCounts(t *testing.T) {
 		in   Input
 		want string
 	}{
-		{fixtureInput(coarseGrid()), "Only the main seat counts"},
+		{fixtureInput(reporttest.CoarseGrid()), "Only the main seat counts"},
 		{sofaInput(0), "Only the main seat counts"},
 		{sofaInput(0.25), "Only the seats with a weight count"},
 	} {
@@ -83,7 +84,7 @@ func TestSeatThatDoesNotCount(t *testing.T) {
 	if text := Summary(in.in(Metric)); !strings.Contains(text, "spread at sofa <b>") {
 		t.Errorf("no row for the sofa:\n%s", text)
 	}
-	if one := fixtureInput(coarseGrid()); newSeatsView(one.Result, Metric) != nil {
+	if one := fixtureInput(reporttest.CoarseGrid()); newSeatsView(one.Result, Metric) != nil {
 		t.Error("one seat is told as several")
 	}
 }

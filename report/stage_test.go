@@ -11,13 +11,14 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 // fixtureHearing is what a fixture's pair gives, with decays that are made up.
 func fixtureHearing(seat float64, fall float64) *optimize.Hearing {
 	l := model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: seat, Y: 1.65, Z: 1.18}}
 	goal := model.Goal{From: 30, To: 300, Smoothing: 12}
-	pair := fixturePair(model.DefaultGrid(), r3.Vec{X: 4.4, Y: 3.3, Z: 2.4}, l)
+	pair := reporttest.Pair(model.DefaultGrid(), r3.Vec{X: 4.4, Y: 3.3, Z: 2.4}, l)
 	h := &optimize.Hearing{Judgement: response.NewReader(model.DefaultGrid(), model.AirAt(0), goal).Judge(pair)}
 	h.Steady = h.Judgement.Spread() + 1
 	for i, f := range []float64{31.5, 63, 125, 250} {
@@ -61,12 +62,12 @@ func fixtureStaging(t testing.TB) Staging {
 
 func TestStageTextGolden(t *testing.T) {
 	g := fixtureStaging(t)
-	golden(t, "stage-metric.txt", StageText(g))
+	reporttest.Golden(t, "stage-metric.txt", StageText(g))
 	g.Style = Imperial
 	larger := *g.Plan
 	larger.Bats = []int{24}
 	g.Larger, g.Regret = &larger, &optimize.Regret{Kept: 1, After: g.Plan.Start, Loss: 0.7}
-	golden(t, "stage-imperial.txt", StageText(g))
+	reporttest.Golden(t, "stage-imperial.txt", StageText(g))
 }
 
 func TestStageTextOfNothing(t *testing.T) {
@@ -127,12 +128,12 @@ func TestStagePage(t *testing.T) {
 			t.Errorf("page lacks %q", want)
 		}
 	}
-	checkWhole(t, text, 0)
+	reporttest.CheckWhole(t, text, 0)
 	attacked := fixtureStaging(t)
-	attacked.Project.Room.Name, attacked.Planned.Room.Name, attacked.Engine = hostile, hostile, hostile
-	attacked.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
+	attacked.Project.Room.Name, attacked.Planned.Room.Name, attacked.Engine = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+	attacked.Run = Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	for i := range attacked.Planned.Room.Treatments {
-		attacked.Planned.Room.Treatments[i].Name = hostile
+		attacked.Planned.Room.Treatments[i].Name = reporttest.Hostile
 	}
-	checkHarmless(t, text, stagePageText(t, fixtureStaging(t)), stagePageText(t, attacked))
+	reporttest.CheckHarmless(t, text, stagePageText(t, fixtureStaging(t)), stagePageText(t, attacked))
 }

@@ -5,11 +5,12 @@ import (
 	"testing"
 
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 // drawnInput is the fixture with a standing: invented counts.
 func drawnInput(now bool) Input {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	stand := func(first int) optimize.Stand {
 		return optimize.Stand{First: first, Better: 98, Spread: optimize.Likely{Low: 8.1, Middle: 9, High: 10.26},
 			Lowest: optimize.Likely{Low: -14, Middle: -12, High: -9.5}, Reach: optimize.Likely{Low: 20, Middle: 21, High: 33.3}}
@@ -33,14 +34,14 @@ func TestStandingText(t *testing.T) {
 	var b strings.Builder
 	drawn := drawnInput(true)
 	writeStanding(&b, &drawn)
-	golden(t, "standing.txt", b.String())
+	reporttest.Golden(t, "standing.txt", b.String())
 
 	b.Reset()
 	between := drawnInput(true)
 	between.Style = Both
 	between.Stability.Interpolated, between.Stability.Wool = true, true
 	writeStanding(&b, &between)
-	golden(t, "standing-wave.txt", b.String())
+	reporttest.Golden(t, "standing-wave.txt", b.String())
 	if text := strings.ReplaceAll(b.String(), "\n", " "); !strings.Contains(text, "The size of the room was not drawn.") || strings.Contains(text, "room and marks") {
 		t.Errorf("drawn between runs:\n%s", text)
 	}
@@ -60,7 +61,7 @@ func TestStandingText(t *testing.T) {
 		t.Errorf("where nothing stands now:\n%s", text)
 	}
 	b.Reset()
-	drawn = fixtureInput(coarseGrid())
+	drawn = fixtureInput(reporttest.CoarseGrid())
 	writeStanding(&b, &drawn)
 	if b.Len() > 0 {
 		t.Errorf("where nothing was drawn:\n%s", b.String())

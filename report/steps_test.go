@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 // chain returns a result whose steps go through the given layouts, each a dB
@@ -24,7 +25,7 @@ func chain(parts []optimize.Part, layouts ...model.Layout) *optimize.Result {
 // Every kind of step says what goes where and what it brings; a way cut short says
 // so.
 func TestStepLines(t *testing.T) {
-	a := fixtureLayout(0.5, 0.7, 2, 1.2)
+	a := reporttest.Layout(0.5, 0.7, 2, 1.2)
 	b := a
 	b.Seat.X += 0.14
 	c := b
@@ -63,7 +64,7 @@ func TestStepLines(t *testing.T) {
 
 // The steps are in the summary, numbered on the page, and in the JSON.
 func TestStepsAreShown(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	l := in.Result.Now.Layout
 	to := l
 	to.Seat.X += 0.14

@@ -12,24 +12,25 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 // fixtureSubs is the fixture's room with none, one and two subwoofers; the figures only
 // look like a room's.
 func fixtureSubs() SubReport {
-	p, grid := fixtureProject(), coarseGrid()
+	p, grid := reporttest.Project(), reporttest.CoarseGrid()
 	p.Subwoofers = &model.Subwoofers{
 		Count: 3, Box: model.Dimensions{Depth: 0.4, Width: 0.36, Height: 0.42}, Height: 0.24, LowLimit: 25, HighPass: 80, Filter: model.LinkwitzRiley4,
 		LowPass: model.Range{Min: 50, Max: 120}, Gain: model.Range{Min: -12, Max: 6}, Delay: model.Range{Max: 0.02},
 	}
 	layout, _ := p.Now()
 	reader := response.NewReader(grid, p.Room.Air(), p.Goal)
-	mains := fixturePair(grid, p.Room.Size, layout)
+	mains := reporttest.Pair(grid, p.Room.Size, layout)
 	plan := func(robust model.Level, subs ...optimize.Sub) optimize.SubPlan {
 		seat := optimize.SubSeat{Name: "chair", At: layout.Seat, Weight: 1, Mains: mains}
 		seat.Pair = response.Pair{Left: append([]complex128(nil), mains.Left...), Right: append([]complex128(nil), mains.Right...)}
 		for _, s := range subs {
-			way := imageSum(grid, p.Room.Size, s.Perch.Driver, layout.Seat)
+			way := reporttest.ImageSum(grid, p.Room.Size, s.Perch.Driver, layout.Seat)
 			for i := range way {
 				seat.Pair.Left[i] += way[i]
 				seat.Pair.Right[i] += way[i]
@@ -55,10 +56,10 @@ func fixtureSubs() SubReport {
 
 func TestSubTextGolden(t *testing.T) {
 	t.Parallel()
-	golden(t, "subs.txt", SubText(fixtureSubs()))
+	reporttest.Golden(t, "subs.txt", SubText(fixtureSubs()))
 	m := fixtureSubs()
 	m.Style = Imperial
-	golden(t, "subs-imperial.txt", SubText(m))
+	reporttest.Golden(t, "subs-imperial.txt", SubText(m))
 }
 
 // The first that gains half a decibel on what paid before is kept; smaller ones add up.
@@ -133,7 +134,7 @@ func TestSubJSON(t *testing.T) {
 	if s := doc.Plans[1].Subwoofers[0]; s.Driver.X != 0.25 || !s.Reversed || s.Delay != 4.2 || s.Gain != -3 {
 		t.Errorf("subwoofer %+v", s)
 	}
-	if n := len(doc.Plans[0].Seats[0].Channels["both"].Level); n != len(doc.Frequency) || n != len(coarseGrid()) {
+	if n := len(doc.Plans[0].Seats[0].Channels["both"].Level); n != len(doc.Frequency) || n != len(reporttest.CoarseGrid()) {
 		t.Errorf("%d levels", n)
 	}
 	if err := SubJSON(&b, SubReport{}); err == nil {

@@ -12,6 +12,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 func subPageText(t *testing.T, m SubReport) string {
@@ -23,16 +24,16 @@ func subPageText(t *testing.T, m SubReport) string {
 	return b.String()
 }
 
-// hostileSubs puts hostile text into every field that a user fills.
+// hostileSubs puts reporttest.Hostile text into every field that a user fills.
 func hostileSubs() SubReport {
 	m := fixtureSubs()
-	m.Project.Room.Name, m.Project.Room.Blocks[0].Name, m.Project.KeepClear[0].Name, m.Project.Room.Openings[0].Name = hostile, hostile, hostile, hostile
+	m.Project.Room.Name, m.Project.Room.Blocks[0].Name, m.Project.KeepClear[0].Name, m.Project.Room.Openings[0].Name = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	for _, p := range append(m.Result.Plans, *m.Result.Now) {
-		p.Seats[0].Name = hostile
+		p.Seats[0].Name = reporttest.Hostile
 	}
-	m.Result.Engine, m.Result.Why = hostile, hostile
-	m.Project.Warnings, m.Warnings = []model.Warning{hostile}, []model.Warning{hostile + "2"}
-	m.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
+	m.Result.Engine, m.Result.Why = reporttest.Hostile, reporttest.Hostile
+	m.Project.Warnings, m.Warnings = []model.Warning{reporttest.Hostile}, []model.Warning{reporttest.Hostile + "2"}
+	m.Run = Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	return m
 }
 
@@ -41,7 +42,7 @@ func TestSubPageIsHarmless(t *testing.T) {
 	m := fixtureSubs()
 	m.Project.Warnings, m.Warnings = []model.Warning{"a"}, []model.Warning{"b"}
 	m.Run.Source = "room: {}\n"
-	checkHarmless(t, subPageText(t, m), subPageText(t, m), subPageText(t, hostileSubs()))
+	reporttest.CheckHarmless(t, subPageText(t, m), subPageText(t, m), subPageText(t, hostileSubs()))
 }
 
 // The page says what it must.
@@ -60,7 +61,7 @@ func TestSubPageChapters(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
-	checkWhole(t, text, 8)
+	reporttest.CheckWhole(t, text, 8)
 }
 
 // Where nothing pays there is nothing to set up, and where nothing was tried no part to
@@ -141,27 +142,27 @@ func TestSubWalls(t *testing.T) {
 // In a browser without network: both charts drawn with a line each, quiet, harmless, no
 // wider than a phone, printed on few sheets.
 func TestSubBrowser(t *testing.T) {
-	b := newTab(t, newBrowser(t))
+	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	file := func(m SubReport) string {
-		return fileOf(t, func(w io.Writer) error { return SubPage(w, m) })
+		return reporttest.File(t, func(w io.Writer) error { return SubPage(w, m) }, ErrNoLibrary)
 	}
-	b.run(t, colours("light"), chromedp.Navigate(file(hostileSubs())))
-	if got := value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {
+	b.Run(t, reporttest.Colours("light"), chromedp.Navigate(file(hostileSubs())))
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {
 		t.Errorf("%d scripts and pictures, want the page's two scripts", got)
 	}
-	b.run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(file(fixtureSubs())))
-	if got := value[string](t, b, chartsDrawn); got != "2" {
+	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(file(fixtureSubs())))
+	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "2" {
 		t.Errorf("%s of 2 charts are drawn", got)
 	}
-	if got := value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
+	if got := reporttest.Value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
 		t.Errorf("the page is %d wide on a screen of 390", got)
 	}
-	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
+	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 4 || sheets > 9 {
 		t.Errorf("%d sheets", sheets)
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }

@@ -11,6 +11,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/report/reporttest"
 )
 
 // The plan is to scale: pair, heads and subwoofers stand where they are, read back from
@@ -111,7 +112,7 @@ func TestSubCharts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var doc chartDoc
+		var doc reporttest.ChartDoc
 		if err := json.Unmarshal(b, &doc); err != nil {
 			t.Fatal(err)
 		}

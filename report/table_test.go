@@ -13,6 +13,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/report/reporttest"
 )
 
 var errWrite = errors.New("no space left on device")
@@ -35,7 +36,7 @@ func ExampleCSV() {
 // Every value reads back to ten digits, and each level is that of its own complex
 // pressure.
 func TestCSVReads(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	air, pair := in.Project.Room.Air(), in.Result.Candidates[0].Pair
 	pair.Left[2], pair.Right[2] = 0, 0
 	var b bytes.Buffer

@@ -10,12 +10,13 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 func TestSummaryGolden(t *testing.T) {
 	in := fixtureInput(model.DefaultGrid())
-	golden(t, "summary-metric.txt", Summary(in.in(Metric)))
-	golden(t, "summary-both.txt", Summary(in.in(Both)))
+	reporttest.Golden(t, "summary-metric.txt", Summary(in.in(Metric)))
+	reporttest.Golden(t, "summary-both.txt", Summary(in.in(Both)))
 }
 
 func fixtureForecast(in Input) Forecast {
@@ -30,18 +31,18 @@ func fixtureUnderstood(in Input) Understood {
 }
 
 func TestPredictionGolden(t *testing.T) {
-	golden(t, "prediction-imperial.txt", Prediction(fixtureForecast(fixtureInput(model.DefaultGrid())), Imperial))
+	reporttest.Golden(t, "prediction-imperial.txt", Prediction(fixtureForecast(fixtureInput(model.DefaultGrid())), Imperial))
 }
 
 func TestRoomCheckGolden(t *testing.T) {
-	golden(t, "roomcheck-metric.txt", RoomCheck(fixtureUnderstood(fixtureInput(coarseGrid())), Metric))
+	reporttest.Golden(t, "roomcheck-metric.txt", RoomCheck(fixtureUnderstood(fixtureInput(reporttest.CoarseGrid())), Metric))
 }
 
 // Whatever the room is called and whatever the units, no line of any text is
 // wider than a terminal of 100 columns, and nothing reaches the terminal that is
 // not printable.
 func TestTextWidth(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	rapid.Check(t, func(t *rapid.T) {
 		in.Project.Room.Name = rapid.StringN(0, 300, -1).Draw(t, "name")
 		in.Project.Room.Blocks[0].Name = rapid.StringN(0, 60, -1).Draw(t, "block")
@@ -62,7 +63,7 @@ func TestTextWidth(t *testing.T) {
 }
 
 func TestSummaryOfNothing(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	in.Result.Candidates = nil
 	if got := Summary(in.in(Metric)); !strings.Contains(got, "No layout was found.") {
 		t.Errorf("an empty result is summed up as\n%s", got)
@@ -72,7 +73,7 @@ func TestSummaryOfNothing(t *testing.T) {
 // The headline follows the figures: a gain is announced only from 1 dB on, and
 // present places that win by breaking the rules are said to.
 func TestHeadline(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	set := func(now, best model.Level, breaches []model.Breach) *optimize.Result {
 		r := *in.Result
 		n, c := *in.Result.Now, in.Result.Candidates[0]

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/report/reporttest"
 )
 
 // The space of a piece lies in the room, touches its own wall, and is as large as
@@ -43,7 +44,7 @@ func TestPatchBlock(t *testing.T) {
 
 // Each piece is in both drawings, under one letter.
 func TestTreatmentsDrawn(t *testing.T) {
-	in := fixtureInput(coarseGrid())
+	in := fixtureInput(reporttest.CoarseGrid())
 	in.Project.Room.Treatments = []model.Treatment{{
 		Name: "rear layer", Patch: model.Patch{Face: model.Back, Along: 1, Width: 2, Height: 2},
 		Layers: []model.Layer{{Kind: model.PorousLayer, Thickness: 0.2}},

@@ -8,11 +8,12 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
+	"evenbass/report/reporttest"
 )
 
 // whatIfFixture is a comparison of invented figures.
 func whatIfFixture() WhatIf {
-	p := fixtureProject()
+	p := reporttest.Project()
 	state := func(name string, spread model.Level, fall float64) optimize.Variant {
 		v := optimize.Variant{Name: name, Project: p}
 		for i, f := range []float64{31.5, 63, 125} {
@@ -37,7 +38,7 @@ func whatIfFixture() WhatIf {
 
 func TestWhatIfText(t *testing.T) {
 	t.Parallel()
-	golden(t, "whatif-metric.txt", WhatIfText(whatIfFixture()))
+	reporttest.Golden(t, "whatif-metric.txt", WhatIfText(whatIfFixture()))
 }
 
 // Gains below what is noticeable are not sold as gains.
@@ -82,10 +83,10 @@ func TestWhatIfPage(t *testing.T) {
 			t.Errorf("the page lacks %s", want)
 		}
 	}
-	checkWhole(t, text, 0)
+	reporttest.CheckWhole(t, text, 0)
 	attacked := whatIfFixture()
-	attacked.Project.Room.Name, attacked.Result.Engine, attacked.Result.Variants[0].Name = hostile, hostile, hostile
-	attacked.Result.Variants[1].Breaches = []string{hostile}
-	attacked.Run = Run{Command: hostile, Version: hostile, Source: hostile, File: hostile}
-	checkHarmless(t, text, whatIfPageText(t, whatIfFixture()), whatIfPageText(t, attacked))
+	attacked.Project.Room.Name, attacked.Result.Engine, attacked.Result.Variants[0].Name = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+	attacked.Result.Variants[1].Breaches = []string{reporttest.Hostile}
+	attacked.Run = Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
+	reporttest.CheckHarmless(t, text, whatIfPageText(t, whatIfFixture()), whatIfPageText(t, attacked))
 }

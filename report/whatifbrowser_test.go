@@ -7,12 +7,14 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"evenbass/report/reporttest"
 )
 
 // whatIfFile writes the page of a comparison and returns its file address.
 func whatIfFile(t *testing.T, w WhatIf) string {
 	t.Helper()
-	return fileOf(t, func(out io.Writer) error { return WhatIfPage(out, w) })
+	return reporttest.File(t, func(out io.Writer) error { return WhatIfPage(out, w) }, ErrNoLibrary)
 }
 
 // curvesOf counts the drawn curves of the chart of both by their colour.
@@ -29,16 +31,16 @@ func curvesOf(colourRole string) string {
 // keyboard switches off and on in all of them, also through a change of colours, and
 // prints in few sheets.
 func TestWhatIfBrowser(t *testing.T) {
-	b := newTab(t, newBrowser(t))
-	b.run(t, colours("light"), chromedp.Navigate(whatIfFile(t, whatIfFixture())))
-	if got := value[string](t, b, chartsDrawn); got != "3" {
+	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
+	b.Run(t, reporttest.Colours("light"), chromedp.Navigate(whatIfFile(t, whatIfFixture())))
+	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "3" {
 		t.Errorf("%s of 3 charts are drawn", got)
 	}
 	want := func(when string, now, a int) {
 		t.Helper()
 		var n, k int
 		for range 40 { // a change of colours is heard a moment later
-			if n, k = value[int](t, b, curvesOf("--now")), value[int](t, b, curvesOf("--layout-1")); n == now && k == a {
+			if n, k = reporttest.Value[int](t, b, curvesOf("--now")), reporttest.Value[int](t, b, curvesOf("--layout-1")); n == now && k == a {
 				return
 			}
 			time.Sleep(50 * time.Millisecond)
@@ -47,18 +49,18 @@ func TestWhatIfBrowser(t *testing.T) {
 	}
 	want("at first", 3, 3)
 	press := chromedp.SendKeys(chromedp.CSS(`.switches input[value="A"]`), " ")
-	b.run(t, press)
+	b.Run(t, press)
 	want("A off", 3, 0)
-	b.run(t, colours("dark"))
+	b.Run(t, reporttest.Colours("dark"))
 	want("A off in the dark", 3, 0)
-	b.run(t, press)
+	b.Run(t, press)
 	want("A on again", 3, 3)
-	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPrintBackground()))
+	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPrintBackground()))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 2 || sheets > 9 {
 		t.Errorf("%d sheets", sheets)
 	}
-	b.quiet(t)
+	b.Quiet(t)
 }

@@ -16,7 +16,7 @@ var rank = map[string]int{
 	"evenbass/model/image": 2, "evenbass/model/mode": 2, "evenbass/model/wave": 2,
 	"evenbass/model/measure": 2, "evenbass/model/roomfile": 2, "evenbass/model/build": 2,
 	"evenbass/optimize": 3, "evenbass/optimize/testroom": 3,
-	"evenbass/report":       4,
+	"evenbass/report": 4, "evenbass/report/reporttest": 4,
 	"evenbass/cmd/evenbass": 5,
 }
 
@@ -27,6 +27,8 @@ var home = map[string]string{
 	"github.com/schollz/progressbar": "evenbass/cmd/evenbass",
 	"golang.org/x/term":              "evenbass/cmd/evenbass",
 	"github.com/go-echarts":          "evenbass/report",
+	"github.com/chromedp":            "evenbass/report/reporttest",
+	"github.com/google/go-cmp":       "evenbass/report/reporttest",
 	"github.com/MaxHalford/eaopt":    "evenbass/optimize",
 	"github.com/goccy/go-yaml":       "evenbass/model/roomfile",
 	"github.com/go-audio":            "evenbass/model/measure",

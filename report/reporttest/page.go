@@ -1,4 +1,4 @@
-package report
+package reporttest
 
 import (
 	"html"
@@ -7,11 +7,15 @@ import (
 	"testing"
 )
 
-// checkHarmless holds a page made twice from one input, and once with [hostile] in every
+// Hostile is text that ends a script, an attribute, a comment or a chart's string
+// in a page that is careless.
+const Hostile = `</script><script>alert(1)</script> "'><img src=x onerror=alert(2)> __f__alert(3)__f__ --> ]]> {{.}} ` + "\u2028"
+
+// CheckHarmless holds a page made twice from one input, and once with [Hostile] in every
 // field that a user fills, to what all pages promise: text stays text, nothing on the page
 // points out of it, and the same input gives the same page. The namespaces that the chart
 // library writes are names, not addresses that are fetched, so the pages are without it.
-func checkHarmless(t *testing.T, page, again, attacked string) {
+func CheckHarmless(t *testing.T, page, again, attacked string) {
 	t.Helper()
 	for _, tag := range []string{"<script", "</script", "<img", "<!--", "<style", "<iframe", "<object"} {
 		if got, want := strings.Count(strings.ToLower(attacked), tag), strings.Count(strings.ToLower(page), tag); got != want {
@@ -34,9 +38,9 @@ func checkHarmless(t *testing.T, page, again, attacked string) {
 	}
 }
 
-// checkWhole holds a page to what a reader needs: so many links, each to a part of the
+// CheckWhole holds a page to what a reader needs: so many links, each to a part of the
 // page, no two parts of one name, and tables with captions and scopes.
-func checkWhole(t *testing.T, text string, links int) {
+func CheckWhole(t *testing.T, text string, links int) {
 	t.Helper()
 	parts := map[string]bool{}
 	for _, m := range regexp.MustCompile(` id="([^"]+)"`).FindAllStringSubmatch(text, -1) {

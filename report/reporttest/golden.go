@@ -1,4 +1,4 @@
-package report
+package reporttest
 
 import (
 	"flag"
@@ -11,8 +11,8 @@ import (
 
 var update = flag.Bool("update", false, "write the goldens instead of comparing with them")
 
-// golden compares text with testdata/name and shows the difference.
-func golden(t *testing.T, name, got string) {
+// Golden compares text with testdata/name and shows the difference.
+func Golden(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("testdata", name)
 	if *update {
