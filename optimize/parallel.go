@@ -2,8 +2,9 @@ package optimize
 
 import (
 	"runtime"
-	"sync"
 	"sync/atomic"
+
+	"evenbass/model/concurrent"
 )
 
 // parallel runs work(0) to work(n-1) on all cores and returns the error with the lowest
@@ -11,7 +12,7 @@ import (
 func parallel(n int, work func(i int) error) error {
 	errs := make([]error, n)
 	var next atomic.Int64
-	var wg sync.WaitGroup
+	var wg concurrent.Group
 	for range min(n, runtime.GOMAXPROCS(0)) {
 		wg.Go(func() {
 			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {

@@ -6,10 +6,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sync"
 	"sync/atomic"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -84,7 +84,7 @@ const refinedPerLayout = 2
 func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 	s, r := h.settings, h.result
 	f := &refinement{search: h}
-	var beside sync.WaitGroup
+	var beside concurrent.Group
 	defer beside.Wait()
 	beside.Go(func() { _, _ = h.correctedSeats() }) // an error is returned again on the next call
 	var done atomic.Int64

@@ -13,6 +13,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/model/concurrent"
 	"evenbass/model/roomfile"
 	"evenbass/report"
 )
@@ -32,22 +33,25 @@ func batchCommand(t *terminal) *cli.Command {
 			&cli.DurationFlag{Name: "time", Usage: "about how long to search each room at most, such as 30s; figures and draws come on top"},
 			drawsFlag(), engineFlag(), unitsFlag(),
 		},
-		Action: func(c *cli.Context) error { return batch(c, t) },
+		Action: func(c *cli.Context) error { return batch(c, t, plan) },
 	}
 }
 
-func batch(c *cli.Context, t *terminal) error {
+// planner searches the places of one room.
+type planner func(*cli.Context, *terminal, roomInput) (in report.Input, stopped bool, err error)
+
+func batch(c *cli.Context, t *terminal, search planner) error {
 	style, err := checkBatch(c)
 	if err != nil {
 		return err
 	}
-	if err := apart(outputsOf(c), c.Args().Slice()...); err != nil {
+	if err := apart(batchOutputs(c), c.Args().Slice()...); err != nil {
 		return err
 	}
 	var rows []report.BatchRow
 	failed, stopped := 0, false
 	for i, path := range c.Args().Slice() {
-		row, done := batchRoom(c, t, path, style)
+		row, done := batchRoom(c, t, path, style, search)
 		if stopped = !done; stopped {
 			break
 		}
@@ -131,24 +135,45 @@ func checkBatch(c *cli.Context) (style report.Style, err error) {
 	return style, nil
 }
 
+// batchOutputs returns the tables and the files of every room.
+func batchOutputs(c *cli.Context) []namedFile {
+	list := []namedFile{{"--json", c.String("json")}, {"--csv", c.String("csv")}}
+	if c.String("o") == "" {
+		return list
+	}
+	for _, path := range c.Args().Slice() {
+		base := filepath.Join(c.String("o"), batchName(path))
+		list = append(list, namedFile{"the page of " + path, base + ".html"}, namedFile{"the result of " + path, base + ".json"})
+	}
+	return list
+}
+
 // batchName is what the files of a room are called, without their endings.
 func batchName(path string) string {
 	return strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
 }
 
 // batchRoom searches one room and writes its files. It is not done if it was stopped by
-// hand; nothing is written then.
-func batchRoom(c *cli.Context, t *terminal, path string, style report.Style) (row report.BatchRow, done bool) {
+// hand; nothing is written then. A panic is a fault of this room, and others go on.
+func batchRoom(c *cli.Context, t *terminal, path string, style report.Style, search planner) (row report.BatchRow, done bool) {
+	defer func() {
+		if value := recover(); value != nil {
+			fault := concurrent.Caught(value)
+			t.stack(fault)
+			row, done = report.BatchRow{File: path, Fault: fault.Error()}, true
+		}
+	}()
 	fault := func(err error) (report.BatchRow, bool) {
 		return report.BatchRow{File: path, Fault: brief(err)}, c.Context.Err() == nil
 	}
 	if c.Context.Err() != nil {
 		return row, false
 	}
-	mark, err := fingerprint(c, path)
+	p, text, err := readFile(c.Context, path)
 	if err != nil {
 		return fault(err)
 	}
+	mark := fingerprint(c, text)
 	base := filepath.Join(c.String("o"), batchName(path))
 	if c.Bool("resume") {
 		row, why := made(base, mark)
@@ -160,11 +185,7 @@ func batchRoom(c *cli.Context, t *terminal, path string, style report.Style) (ro
 			t.note("%s is made anew: %s", path, why)
 		}
 	}
-	p, err := roomfile.ReadFile(path)
-	if err != nil {
-		return fault(err)
-	}
-	in, stopped, err := plan(c, t, path, p, style)
+	in, stopped, err := search(c, t, roomInput{path: path, text: text, project: p, style: style})
 	switch {
 	case stopped || c.Context.Err() != nil:
 		return row, false
@@ -186,18 +207,14 @@ func batchRoom(c *cli.Context, t *terminal, path string, style report.Style) (ro
 }
 
 // fingerprint is the same only for the same room file, settings and version.
-func fingerprint(c *cli.Context, path string) (string, error) {
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return "", fmt.Errorf("cannot read %s: %w", path, cause(err))
-	}
+func fingerprint(c *cli.Context, text string) string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%s\n", version())
 	for _, name := range []string{"seed", "layouts", "time", "draws", "engine", "units"} {
 		fmt.Fprintf(h, "%s %v\n", name, c.Value(name))
 	}
-	h.Write(text)
-	return hex.EncodeToString(h.Sum(nil)), nil
+	io.WriteString(h, text)
+	return hex.EncodeToString(h.Sum(nil))
 }
 
 // notMade is why a room of which there is nothing yet is made.

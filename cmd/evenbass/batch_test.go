@@ -1,10 +1,17 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model/concurrent"
+	"evenbass/report"
 )
 
 // What is there of a room is kept only if page and JSON are whole and of this fingerprint;
@@ -36,5 +43,38 @@ func TestMade(t *testing.T) {
 		if !strings.Contains(why, c.why) || c.why == "" && (why != "" || row.Best == nil || *row.Best != 5.5) {
 			t.Errorf("%s: %q, want %q; row %+v", c.name, why, c.why, row)
 		}
+	}
+}
+
+// A room whose search panics fails, also where the panic is on a goroutine of its own; the
+// rooms after it are searched all the same.
+func TestBatchGoesOnAfterPanic(t *testing.T) {
+	t.Parallel()
+	var stdout, stderr bytes.Buffer
+	term := newTerminal(nil, &stdout, &stderr)
+	a := newApp(term)
+	command := a.cli.Command("batch")
+	command.Action = func(c *cli.Context) error {
+		return batch(c, term, func(_ *cli.Context, _ *terminal, room roomInput) (report.Input, bool, error) {
+			if strings.Contains(room.path, "bare-box") {
+				var workers concurrent.Group
+				workers.Go(func() { panic("no such wall") })
+				workers.Wait()
+			}
+			return report.Input{}, false, errors.New("no place is legal")
+		})
+	}
+	rooms := filepath.Join(repository, "testdata", "room")
+	err := a.run(t.Context(), []string{"batch", filepath.Join(rooms, "bare-box.yaml"), filepath.Join(rooms, "spare-room.yaml")})
+	if err == nil || err.Error() != "2 of 2 rooms failed, see above" {
+		t.Errorf("error %v", err)
+	}
+	for _, want := range []string{"bare-box.yaml: internal error: no such wall", "spare-room.yaml: no place is legal"} {
+		if !strings.Contains(stdout.String(), want) {
+			t.Errorf("%q is not in the table:\n%s", want, &stdout)
+		}
+	}
+	if !strings.Contains(stderr.String(), "TestBatchGoesOnAfterPanic") {
+		t.Errorf("the stack is not shown:\n%s", &stderr)
 	}
 }

@@ -32,17 +32,14 @@ func buildCommand(t *terminal) *cli.Command {
 }
 
 func runBuild(c *cli.Context, t *terminal) error {
-	path, p, style, err := readRoom(c, c.String("o"))
+	in, err := readRoom(c, c.String("o"))
 	if err != nil {
 		return err
 	}
 	if err := csvWritable(c.String("csv")); err != nil {
 		return err
 	}
-	source, err := readAgain(path)
-	if err != nil {
-		return err
-	}
+	p, path := in.project, in.path
 	option := c.String("option")
 	if option != "" {
 		if p, err = withOption(p, path, option); err != nil {
@@ -54,8 +51,8 @@ func runBuild(c *cli.Context, t *terminal) error {
 		return fmt.Errorf("%s: %w", path, err)
 	}
 	b := report.Building{
-		Project: p, Plan: plan, Style: style, Option: option,
-		Run: report.Run{Command: buildLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path},
+		Project: p, Plan: plan, Style: in.style, Option: option,
+		Run: report.Run{Command: buildLine(c, path), Version: version(), Date: time.Now(), Source: in.text, File: path},
 	}
 	outputs := []output{{c.String("o"), func(w io.Writer) error { return report.BuildPage(w, b) }}}
 	outputs = append(outputs, csvOutputs(c.String("csv"), report.BuildTables(b))...)

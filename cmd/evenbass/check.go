@@ -26,10 +26,11 @@ func checkCommand(t *terminal) *cli.Command {
 }
 
 func check(c *cli.Context, t *terminal) error {
-	_, p, style, err := readRoom(c)
+	in, err := readRoom(c)
 	if err != nil {
 		return err
 	}
+	p := in.project
 	box, warnings, err := material.Box(&p.Room, material.Typical)
 	if err != nil {
 		return err
@@ -47,7 +48,7 @@ func check(c *cli.Context, t *terminal) error {
 	t.print(report.RoomCheck(report.Understood{
 		Project: p, Engine: chosen.name, Why: chosen.why, Walls: wallRows(&p.Room), Modes: modeRows(box, r3.Vec{}),
 		Transition: transition(&p.Room, &box), Warnings: warnings,
-	}, style))
+	}, in.style))
 	return nil
 }
 

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"os"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -21,12 +19,3 @@ func given(c *cli.Context, names ...string) []string {
 }
 
 func quoted(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }
-
-// readAgain returns the text of a file that has been read before, for the page.
-func readAgain(path string) (string, error) {
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return "", fmt.Errorf("cannot read %s again: %w", path, cause(err))
-	}
-	return string(text), nil
-}

@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"errors"
+
+	"evenbass/model/concurrent"
 )
 
 // Exit codes. A script may rely on them.
@@ -10,6 +12,7 @@ const (
 	exitOK          = 0
 	exitFailed      = 1   // the room file, the room or the disk
 	exitUsage       = 2   // the command line
+	exitInternal    = 3   // a mistake in the program
 	exitInterrupted = 130 // Ctrl-C; what was found so far has been given
 )
 
@@ -31,7 +34,10 @@ func (i interruption) Unwrap() error { return context.Canceled }
 
 func exitCode(err error) int {
 	var usage usageError
+	var fault *concurrent.Panic
 	switch {
+	case errors.As(err, &fault):
+		return exitInternal
 	case errors.As(err, &usage):
 		return exitUsage
 	case errors.Is(err, context.Canceled):

@@ -75,7 +75,7 @@ func turn(c *cli.Context, t *terminal) error {
 	if err := writable(c.String("o")); err != nil {
 		return err
 	}
-	p, err := roomfile.ReadFile(path)
+	p, _, err := readFile(c.Context, path)
 	if err != nil {
 		return err
 	}

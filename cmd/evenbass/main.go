@@ -4,11 +4,14 @@ package main
 
 import (
 	"context"
+	"errors"
 	"io"
 	"os"
 	"os/signal"
 	"runtime/debug"
 	"syscall"
+
+	"evenbass/model/concurrent"
 )
 
 // garbage is how much may lie about before it is collected, % of what is in use. What is
@@ -39,8 +42,21 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	return newTerminal(stdin, stdout, stderr).run(ctx, args)
 }
 
+// command runs the command that the arguments name. A panic is an error.
+func (t *terminal) command(ctx context.Context, args []string) (err error) {
+	defer func() {
+		if value := recover(); value != nil {
+			err = concurrent.Caught(value)
+		}
+	}()
+	return newApp(t).run(ctx, args)
+}
+
 func (t *terminal) run(ctx context.Context, args []string) int {
-	err := newApp(t).run(ctx, args)
+	err := t.command(ctx, args)
+	if fault := t.stdout.fault(); fault != nil && (err == nil || errors.Is(err, context.Canceled)) {
+		err = fault
+	}
 	if err == nil {
 		return exitOK
 	}

@@ -43,12 +43,13 @@ func mapFloor(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	path, p, style, err := readRoom(c, c.String("o"), c.String("csv"))
+	in, err := readRoom(c, c.String("o"), c.String("csv"))
 	if err != nil {
 		return err
 	}
+	p := in.project
 	if !p.Speakers.Placed {
-		return fmt.Errorf("%s does not say where the speakers stand: give speakers.now, or run `evenbass place -o page.html`, whose page maps the floor for the best layout", path)
+		return fmt.Errorf("%s does not say where the speakers stand: give speakers.now, or run `evenbass place -o page.html`, whose page maps the floor for the best layout", in.path)
 	}
 	s, err := newStudy(c.String("engine"), p)
 	if err != nil {
@@ -65,8 +66,8 @@ func mapFloor(c *cli.Context, t *terminal) error {
 		return err
 	}
 	m := report.Maps{
-		Project: p, Survey: survey, Engine: s.name, Why: s.why, Warnings: s.warnings, Style: style,
-		Run: report.Run{Command: mapLine(c, path), Version: version(), Date: time.Now(), File: path},
+		Project: p, Survey: survey, Engine: s.name, Why: s.why, Warnings: s.warnings, Style: in.style,
+		Run: report.Run{Command: mapLine(c, in.path), Version: version(), Date: time.Now(), File: in.path},
 	}
 	return t.deliver(
 		func() string { return report.MapText(m) },

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -8,8 +9,6 @@ import (
 	"path/filepath"
 	"slices"
 	"syscall"
-
-	"github.com/urfave/cli/v2"
 )
 
 // writeFile gives a file its new content as a whole or leaves it as it was: the
@@ -18,7 +17,8 @@ import (
 // as a device, is written into and never replaced.
 func (t *terminal) writeFile(path string, content func(io.Writer) error) (err error) {
 	if path == "-" {
-		return content(t.stdout)
+		err := content(t.stdout)
+		return cmp.Or(t.stdout.fault(), err)
 	}
 	if target, err := filepath.EvalSymlinks(path); err == nil {
 		path = target
@@ -92,59 +92,6 @@ func writeInto(path string, content func(io.Writer) error) error {
 	}
 	if err != nil {
 		return fmt.Errorf("cannot write %s: %w", path, cause(err))
-	}
-	return nil
-}
-
-// apart reports an output that is one of the files that are read: nothing may be lost to a
-// slip of the keyboard.
-func apart(outputs []string, inputs ...string) error {
-	for _, out := range outputs {
-		to, err := os.Stat(out)
-		if out == "" || out == "-" || err != nil {
-			continue
-		}
-		for _, in := range inputs {
-			if from, err := os.Stat(in); err == nil && os.SameFile(from, to) {
-				return fmt.Errorf("cannot write %s: it is the file that is read; give another name", out)
-			}
-		}
-	}
-	return nil
-}
-
-// outputsOf returns the files that a command is told to write, by the names of its flags.
-func outputsOf(c *cli.Context) []string {
-	var list []string
-	for _, name := range []string{"o", "json", "csv", "write", "table"} {
-		if c.String(name) != "" {
-			list = append(list, c.String(name))
-		}
-	}
-	return list
-}
-
-// output is a file that was asked for, "" for not, and what goes into it.
-type output struct {
-	file  string
-	write func(io.Writer) error
-}
-
-// deliver writes the files that were asked for, and prints the text unless one of
-// them went to standard output.
-func (t *terminal) deliver(text func() string, outputs ...output) error {
-	silent := false
-	for _, o := range outputs {
-		if o.file == "" {
-			continue
-		}
-		silent = silent || o.file == "-"
-		if err := t.writeFile(o.file, o.write); err != nil {
-			return err
-		}
-	}
-	if !silent {
-		t.print(text())
 	}
 	return nil
 }

@@ -9,7 +9,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/report"
 )
@@ -36,11 +35,11 @@ func place(c *cli.Context, t *terminal) error {
 	if c.IsSet("time") && c.Duration("time") <= 0 {
 		return usageError{text: fmt.Sprintf("--time must be above zero, have %v", c.Duration("time"))}
 	}
-	path, p, style, err := readRoom(c, c.String("o"), c.String("json"))
+	room, err := readRoom(c, c.String("o"), c.String("json"))
 	if err != nil {
 		return err
 	}
-	in, stopped, err := plan(c, t, path, p, style)
+	in, stopped, err := plan(c, t, room)
 	if err != nil {
 		return err
 	}
@@ -58,9 +57,9 @@ func place(c *cli.Context, t *terminal) error {
 
 // plan searches one room and gathers what the page shows. Stopped by hand, it gives the
 // best so far, if there is any.
-func plan(c *cli.Context, t *terminal, path string, p *model.Project, style report.Style) (in report.Input, stopped bool, err error) {
+func plan(c *cli.Context, t *terminal, room roomInput) (in report.Input, stopped bool, err error) {
 	start := time.Now()
-	s, err := newStudy(c.String("engine"), p)
+	s, err := newStudy(c.String("engine"), room.project)
 	if err != nil {
 		return in, false, err
 	}
@@ -99,7 +98,7 @@ func plan(c *cli.Context, t *terminal, path string, p *model.Project, style repo
 	if err != nil {
 		return in, stopped, err
 	}
-	in, err = s.input(c, t, path, result, style)
+	in, err = s.input(c, t, room, result)
 	in.Stability = stability
 	if c.Context.Err() != nil && (err == nil || errors.Is(err, context.Canceled)) {
 		stopped, err = true, nil // while draws, causes or maps were made, which are left out
@@ -189,18 +188,14 @@ func (s *study) share(step, total int, phase optimize.Phase) float64 {
 }
 
 // input gathers what the page shows.
-func (s *study) input(c *cli.Context, t *terminal, path string, result *optimize.Result, style report.Style) (report.Input, error) {
-	source, err := readAgain(path)
-	if err != nil {
-		return report.Input{}, err
-	}
-	in := report.Input{
+func (s *study) input(c *cli.Context, t *terminal, room roomInput, result *optimize.Result) (in report.Input, err error) {
+	in = report.Input{
 		Project: s.project, Result: result, Grid: s.engine.Grid(),
-		Walls: wallRows(&s.project.Room), Style: style,
+		Walls: wallRows(&s.project.Room), Style: room.style,
 		Run: report.Run{
 			Command: fmt.Sprintf("evenbass place --seed %d --layouts %d --engine %s %s",
-				result.Seed, c.Int("layouts"), s.engine.Name(), quoted(path)),
-			Version: version(), Date: time.Now(), Source: source, File: path,
+				result.Seed, c.Int("layouts"), s.engine.Name(), quoted(room.path)),
+			Version: version(), Date: time.Now(), Source: room.text, File: room.path,
 		},
 	}
 	if n := c.Int("draws"); n != usualDraws {

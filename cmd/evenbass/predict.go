@@ -35,13 +35,14 @@ func stoppedPredicting(kept string) error {
 }
 
 func predict(c *cli.Context, t *terminal) error {
-	path, p, style, err := readRoom(c, c.String("table"))
+	in, err := readRoom(c, c.String("table"))
 	if err != nil {
 		return err
 	}
+	p := in.project
 	now, ok := p.Now()
 	if !ok {
-		return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", path)
+		return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", in.path)
 	}
 	s, err := newStudy(c.String("engine"), p)
 	if err != nil {
@@ -57,7 +58,7 @@ func predict(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	return s.show(c, t, candidate, style)
+	return s.show(c, t, candidate, in.style)
 }
 
 // doubtAndExplain looks at a candidate with other walls, and for the causes of its dips.

@@ -19,15 +19,11 @@ func gatherSamples(c *cli.Context, a *report.Absorption) ([]sample, error) {
 	var project *model.Project
 	air := model.AirAt(0)
 	if path := c.String("from"); path != "" {
-		p, err := roomfile.ReadFile(path)
+		p, source, err := readFile(c.Context, path)
 		if err != nil {
 			return nil, err
 		}
 		if samples, err = treatmentSamples(c, p); err != nil {
-			return nil, err
-		}
-		source, err := readAgain(path)
-		if err != nil {
 			return nil, err
 		}
 		project, air = p, p.Room.Air()

@@ -35,24 +35,21 @@ func stageCommand(t *terminal) *cli.Command {
 }
 
 func stage(c *cli.Context, t *terminal) error {
-	path, p, style, err := readRoom(c, c.String("o"), c.String("write"))
+	in, err := readRoom(c, c.String("o"), c.String("write"))
 	if err != nil {
 		return err
 	}
 	if c.IsSet("bats") && c.Int("bats") < 1 {
 		return usageError{text: fmt.Sprintf("--bats must be 1 or more, have %d", c.Int("bats"))}
 	}
+	p := in.project
 	planner, err := optimize.NewPlanner(p, treatedSolver())
 	if err != nil {
-		return fmt.Errorf("%s: %w%s", path, err, stageHint(err))
-	}
-	source, err := readAgain(path)
-	if err != nil {
-		return err
+		return fmt.Errorf("%s: %w%s", in.path, err, stageHint(err))
 	}
 	g := report.Staging{
-		Project: p, Engine: "wave", Style: style,
-		Run: report.Run{Command: stageLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path},
+		Project: p, Engine: "wave", Style: in.style,
+		Run: report.Run{Command: stageLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
 	}
 	stopped := planStages(c, t, planner, &g)
 	switch {

@@ -9,13 +9,11 @@ import (
 	"sync"
 	"time"
 
-	"github.com/urfave/cli/v2"
 	"golang.org/x/sync/errgroup"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
 	"evenbass/model/material"
-	"evenbass/model/roomfile"
 	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/report"
@@ -193,32 +191,4 @@ func (s *study) modes(seat r3.Vec) []report.Mode {
 		return nil
 	}
 	return modeRows(*s.box, seat)
-}
-
-// readRoom does what every command on a room file begins with: it reads the file
-// that is the command's one argument and its unit style, after making sure that
-// the outputs can be written.
-func readRoom(c *cli.Context, outputs ...string) (path string, p *model.Project, style report.Style, err error) {
-	if path, err = oneFile(c, "a room file"); err != nil {
-		return
-	}
-	if path == "-" {
-		return path, nil, style, usageError{
-			text: c.Command.Name + " reads a file, not standard input; give the name of a room file",
-			hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
-		}
-	}
-	if style, err = unitStyle(c); err != nil {
-		return
-	}
-	if err = apart(outputsOf(c), path); err != nil {
-		return
-	}
-	for _, file := range outputs {
-		if err = writable(file); err != nil {
-			return
-		}
-	}
-	p, err = roomfile.ReadFile(path)
-	return
 }

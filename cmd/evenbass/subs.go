@@ -42,22 +42,19 @@ func subs(c *cli.Context, t *terminal) error {
 	if m := c.String("mains"); m != "now" && m != "best" {
 		return usageError{text: fmt.Sprintf("--mains must be now or best, have %q", m)}
 	}
-	path, p, style, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
+	in, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
 	if err != nil {
 		return err
 	}
+	p := in.project
 	if p.Subwoofers == nil {
-		return fmt.Errorf("%s has no subwoofers: add a line such as\nsubwoofers: {count: 2, box: {depth: 40 cm, width: 36 cm, height: 42 cm}}", path)
-	}
-	source, err := readAgain(path)
-	if err != nil {
-		return err
+		return fmt.Errorf("%s has no subwoofers: add a line such as\nsubwoofers: {count: 2, box: {depth: 40 cm, width: 36 cm, height: 42 cm}}", in.path)
 	}
 	s, err := newStudy(c.String("engine"), p)
 	if err != nil {
 		return err
 	}
-	layout, err := s.mains(c, t, path)
+	layout, err := s.mains(c, t, in.path)
 	if err != nil {
 		return err
 	}
@@ -77,8 +74,8 @@ func subs(c *cli.Context, t *terminal) error {
 		told = tellStopped(result, searched)
 	}
 	m := report.SubReport{
-		Project: p, Result: result, Grid: s.engine.Grid(), Best: c.String("mains") == "best", Warnings: s.warnings, Style: style,
-		Run: report.Run{Command: subsLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path},
+		Project: p, Result: result, Grid: s.engine.Grid(), Best: c.String("mains") == "best", Warnings: s.warnings, Style: in.style,
+		Run: report.Run{Command: subsLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
 	}
 	if err := deliverSubs(c, t, m, s.engine.Air()); err != nil || stopped == nil {
 		return err

@@ -11,6 +11,7 @@ package main
 //   - no colours: the output is read aloud, mailed and put in tickets.
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -21,21 +22,46 @@ import (
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
+
+	"evenbass/model/concurrent"
 )
 
 type terminal struct {
-	stdin          io.Reader
-	stdout, stderr io.Writer
+	stdin  io.Reader
+	stdout *checkedWriter
+	stderr io.Writer
 
 	mutex sync.Mutex
 	parts []string // files that are being written
 }
 
 func newTerminal(stdin io.Reader, stdout, stderr io.Writer) *terminal {
-	return &terminal{stdin: stdin, stdout: stdout, stderr: stderr}
+	return &terminal{stdin: stdin, stdout: &checkedWriter{to: stdout}, stderr: stderr}
 }
 
-// print writes a result.
+// checkedWriter remembers the first error of what it writes to, so that a result which nobody
+// got is not a success, whoever printed it.
+type checkedWriter struct {
+	to  io.Writer
+	err error
+}
+
+// Write implements [io.Writer].
+func (w *checkedWriter) Write(text []byte) (int, error) {
+	n, err := w.to.Write(text)
+	w.err = cmp.Or(w.err, err)
+	return n, err
+}
+
+// fault returns the first error of what was written, in words.
+func (w *checkedWriter) fault() error {
+	if w.err == nil {
+		return nil
+	}
+	return fmt.Errorf("cannot write to standard output: %w", cause(w.err))
+}
+
+// print writes a result. What cannot be written is reported when the command ends.
 func (t *terminal) print(text string) { io.WriteString(t.stdout, text) }
 
 // note writes a line about what has been done.
@@ -55,6 +81,15 @@ func (t *terminal) fail(err error) {
 	if errors.As(err, &usage) && usage.hint != "" {
 		fmt.Fprintln(t.stderr, usage.hint)
 	}
+	var fault *concurrent.Panic
+	if errors.As(err, &fault) {
+		t.stack(fault)
+	}
+}
+
+// stack writes where a panic began, for whoever mends the program.
+func (t *terminal) stack(fault *concurrent.Panic) {
+	t.note("this is a mistake in the program; please report it with these lines:\n%v", fault.String())
 }
 
 // progress returns a function that shows how much of a long task is done, 0 to 1,

@@ -58,10 +58,11 @@ func whatIfCommand(t *terminal) *cli.Command {
 }
 
 func whatIf(c *cli.Context, t *terminal) error {
-	path, p, style, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
+	in, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
 	if err != nil {
 		return err
 	}
+	p := in.project
 	options, err := gatherOptions(c, p)
 	if err != nil {
 		return err
@@ -73,7 +74,7 @@ func whatIf(c *cli.Context, t *terminal) error {
 		}
 	}
 	if _, ok := p.Now(); !ok {
-		return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", path)
+		return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", in.path)
 	}
 	result, err := compare(c, t, p, options)
 	if err == nil && c.Bool("places") {
@@ -85,12 +86,8 @@ func whatIf(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	source, err := readAgain(path)
-	if err != nil {
-		return err
-	}
-	w := report.WhatIf{Project: p, Result: result, Style: style, Run: report.Run{
-		Command: whatIfLine(c, path), Version: version(), Date: time.Now(), Source: source, File: path,
+	w := report.WhatIf{Project: p, Result: result, Style: in.style, Run: report.Run{
+		Command: whatIfLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path,
 	}}
 	return t.deliver(
 		func() string { return report.WhatIfText(w) },

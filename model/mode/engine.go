@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 	"runtime"
-	"sync"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -134,7 +134,7 @@ func component(v r3.Vec, d int) float64 { return [3]float64{v.X, v.Y, v.Z}[d] }
 // parallel calls f for 0..n-1 on all processors.
 func parallel(n int, f func(i int)) {
 	workers := min(runtime.GOMAXPROCS(0), n)
-	var wait sync.WaitGroup
+	var wait concurrent.Group
 	for w := range workers {
 		wait.Go(func() {
 			for i := w; i < n; i += workers {

@@ -40,8 +40,18 @@ func Read(r io.Reader, name string) (*model.Project, error) {
 	return p, nil
 }
 
-// ReadFile reads the room file at a path; see [Read].
+// ReadFile reads the room file at a path; see [Open] and [Read].
 func ReadFile(path string) (*model.Project, error) {
+	f, err := Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return Read(f, path)
+}
+
+// Open opens the room file at a path. A named pipe waits here for somebody to write into it.
+func Open(path string) (*os.File, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		var fault *fs.PathError
@@ -50,11 +60,11 @@ func ReadFile(path string) (*model.Project, error) {
 		}
 		return nil, fmt.Errorf("cannot read the room file %s: %w", path, err)
 	}
-	defer f.Close()
 	if info, err := f.Stat(); err == nil && info.IsDir() {
+		f.Close()
 		return nil, fmt.Errorf("%s is a folder; give the name of a room file", path)
 	}
-	return Read(f, path)
+	return f, nil
 }
 
 // validate adds the problems of the project, but for those of values that could

@@ -4,9 +4,9 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"sync"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -105,7 +105,7 @@ func (e *Engine) fold(ctx context.Context, values []complex64, frames [][]float3
 
 // share has work done on the first of n things up to the last, in equal parts side by side.
 func (e *Engine) share(n int, work func(from, to int)) {
-	var group sync.WaitGroup
+	var group concurrent.Group
 	workers := e.settings.Workers
 	for w := range workers {
 		group.Go(func() { work(n*w/workers, n*(w+1)/workers) })

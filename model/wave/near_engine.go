@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 )
 
 // reach is how far from a mark [Room.Near] answers, m.
@@ -75,7 +76,7 @@ func (n *nearEngine) run() {
 	} else {
 		ofSeat = n.Engine.over(slices.Concat(n.settings.Zones, about[1:]))
 	}
-	var group sync.WaitGroup
+	var group concurrent.Group
 	var errs [3]error
 	for i, m := range n.marks {
 		group.Go(func() {

@@ -5,11 +5,11 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/model/material"
 )
 
@@ -185,7 +185,7 @@ func (d *draft) foresee() {
 		return
 	}
 	surfaces := material.NewSurfaces(d.estimate) // whose doubts nobody asks for
-	var all sync.WaitGroup
+	var all concurrent.Group
 	defer all.Wait()
 	fit := func(b model.Boundary, err error) {
 		if _, exact := branches(b, d.scene.Air); err == nil && exact != nil {

@@ -5,7 +5,8 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"sync"
+
+	"evenbass/model/concurrent"
 )
 
 // run is one march from one source.
@@ -50,7 +51,7 @@ type sourceCell struct {
 // progress, if not nil, hears now and then how far the decay has come, 0..1.
 func (r *run) march(ctx context.Context, progress func(done float64)) {
 	r.barrier, r.alone = newBarrier(len(r.bands)), false
-	var group sync.WaitGroup
+	var group concurrent.Group
 	for w := 1; w < len(r.bands); w++ {
 		group.Go(func() { r.work(ctx, w, nil) })
 	}

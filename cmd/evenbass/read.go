@@ -1,0 +1,76 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model"
+	"evenbass/model/roomfile"
+	"evenbass/report"
+)
+
+// roomInput is what a command on a room file begins with.
+type roomInput struct {
+	path    string
+	text    string // of the file, for the page
+	project *model.Project
+	style   report.Style
+}
+
+// readRoom reads the room file that is the command's one argument and its unit style, after
+// making sure that the outputs can be written.
+func readRoom(c *cli.Context, outputs ...string) (in roomInput, err error) {
+	if in.path, err = oneFile(c, "a room file"); err != nil {
+		return in, err
+	}
+	if in.path == "-" {
+		return in, usageError{
+			text: c.Command.Name + " reads a file, not standard input; give the name of a room file",
+			hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
+		}
+	}
+	if in.style, err = unitStyle(c); err != nil {
+		return in, err
+	}
+	if err := apart(outputsOf(c), in.path); err != nil {
+		return in, err
+	}
+	for _, file := range outputs {
+		if err := writable(file); err != nil {
+			return in, err
+		}
+	}
+	in.project, in.text, err = readFile(c.Context, in.path)
+	return in, err
+}
+
+// readFile reads a room file and its text once, which is all that a pipe can give. Whoever
+// interrupts the wait for a pipe ends it.
+func readFile(ctx context.Context, path string) (*model.Project, string, error) {
+	var (
+		project *model.Project
+		text    strings.Builder
+		fault   error
+	)
+	read := make(chan struct{})
+	go func() {
+		defer close(read)
+		f, err := roomfile.Open(path)
+		if err != nil {
+			fault = err
+			return
+		}
+		defer f.Close()
+		project, fault = roomfile.Read(io.TeeReader(f, &text), path)
+	}()
+	select {
+	case <-read:
+		return project, text.String(), fault
+	case <-ctx.Done():
+		return nil, "", interruption(fmt.Sprintf("stopped by hand before %s was read; nothing was written", path))
+	}
+}
