@@ -23,13 +23,13 @@ func Evaluate(p *model.Project, e model.Engine, l model.Layout, displacement flo
 	if err != nil {
 		return Candidate{}, err
 	}
-	c, err := evaluate(p, b, l, cmp.Or(displacement, Displacement))
+	c, err := b.candidate(p, l, cmp.Or(displacement, Displacement))
 	c.Breaches = p.Breaches(l)
 	return c, err
 }
 
-// evaluate is Evaluate without the breaches, by an engine cut down to the goal's band.
-func evaluate(p *model.Project, b *banded, l model.Layout, displacement float64) (Candidate, error) {
+// candidate returns all figures of one layout but the breaches.
+func (b *banded) candidate(p *model.Project, l model.Layout, displacement float64) (Candidate, error) {
 	b, err := b.near(l, p)
 	if err != nil {
 		return Candidate{}, err

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/testroom"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -12,8 +13,8 @@ import (
 // A tolerance means what it says: at that radius none of eight directions costs
 // more than 1 dB, and a centimetre further one does.
 func TestToleranceMeansOneDecibel(t *testing.T) {
-	p := studio()
-	e := newModal(p.Room.Size)
+	p := testroom.Studio()
+	e := testroom.New(p.Room.Size)
 	s := newScorer(e, p.Goal, 0.05, p.Room.Size)
 	l := model.Layout{Left: r3.Vec{X: 0.71, Y: 1.04, Z: 0.98}, Right: r3.Vec{X: 0.71, Y: 2.06, Z: 0.98}, Seat: r3.Vec{X: 1.8, Y: 1.55, Z: 1.2}}
 	tol, err := s.tolerance(l)
@@ -58,21 +59,21 @@ func TestRadiusOfDisc(t *testing.T) {
 
 // What stands now is evaluated even where it breaks rules, and says which.
 func TestEvaluateTellsBreaches(t *testing.T) {
-	p := studio()
+	p := testroom.Studio()
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1.2, Z: 0.98}, Right: r3.Vec{X: 0.7, Y: 1.9, Z: 0.98}, Seat: r3.Vec{X: 3.7, Y: 1.55, Z: 1.2}}
-	c, err := Evaluate(p, newModal(p.Room.Size), l, 0)
+	c, err := Evaluate(p, testroom.New(p.Room.Size), l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(c.Breaches) == 0 || len(c.Pair.Left) != len(newModal(p.Room.Size).Grid()) || c.Robust <= 0 {
+	if len(c.Breaches) == 0 || len(c.Pair.Left) != len(testroom.New(p.Room.Size).Grid()) || c.Robust <= 0 {
 		t.Errorf("breaches %v, %d values, robust %v", c.Breaches, len(c.Pair.Left), c.Robust)
 	}
 }
 
 // A seat outside the room is an error, not a figure.
 func TestEvaluateOutside(t *testing.T) {
-	p := studio()
-	if _, err := Evaluate(p, newModal(p.Room.Size), along(9), 0); err == nil {
+	p := testroom.Studio()
+	if _, err := Evaluate(p, testroom.New(p.Room.Size), model.Layout{Seat: r3.Vec{X: 9}}, 0); err == nil {
 		t.Error("a seat outside the room was evaluated")
 	}
 }

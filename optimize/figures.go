@@ -72,7 +72,7 @@ func evaluateLayouts(ctx context.Context, p *model.Project, b *banded, layouts [
 			return nil
 		}
 		var err error
-		all[i], err = evaluate(p, b, layouts[i], s.Displacement)
+		all[i], err = b.candidate(p, layouts[i], s.Displacement)
 		if i > 0 && err != nil && ctx.Err() != nil {
 			return nil
 		}

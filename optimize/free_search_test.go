@@ -26,10 +26,10 @@ func (b *problem) lattice(pitch float64) []model.Layout {
 	var all []model.Layout
 	seen := map[model.Layout]bool{}
 	for _, s := range b.pairAreas {
-		for seat := range hullOf(b.seats).points(pitch) {
+		for seat := range points(hullOf(b.seats), pitch) {
 			seat.Z = tidy(b.ears)
-			for left := range s.left.points(pitch) {
-				for right := range s.right.points(pitch) {
+			for left := range points(s.left, pitch) {
+				for right := range points(s.right, pitch) {
 					if left.Y > right.Y || math.Abs(model.Plan(seat, left)-model.Plan(seat, right)) > b.project.SeatBalance() {
 						continue // most are: no need to look at the rest
 					}
@@ -48,7 +48,7 @@ func (b *problem) lattice(pitch float64) []model.Layout {
 }
 
 // points yields the lattice points of an area, m.
-func (a area) points(pitch float64) iter.Seq[r3.Vec] {
+func points(a area, pitch float64) iter.Seq[r3.Vec] {
 	return func(yield func(r3.Vec) bool) {
 		for x := a.x.lo; x <= a.x.hi+1e-9; x += pitch {
 			for y := a.y.lo; y <= a.y.hi+1e-9; y += pitch {

@@ -28,7 +28,7 @@ func drawBalances(t *rapid.T) []weighed {
 }
 
 // atLeast reports whether a is as good as b for both.
-func (b balance) atLeast(o balance) bool { return b.main <= o.main && b.rest <= o.rest }
+func atLeast(b, o balance) bool { return b.main <= o.main && b.rest <= o.rest }
 
 // A Pareto set by its definition: no member is as good as or better than another for
 // both, and whatever is left out has a member that is.
@@ -39,13 +39,13 @@ func TestUndominatedIsThePareto(t *testing.T) {
 		front := undominated(all)
 		for i, a := range front {
 			for j, b := range front {
-				if i != j && a.atLeast(b.balance) {
+				if i != j && atLeast(a.balance, b.balance) {
 					t.Fatalf("%v makes %v needless", a.balance, b.balance)
 				}
 			}
 		}
 		for _, w := range all {
-			if !slices.ContainsFunc(front, func(f weighed) bool { return f.atLeast(w.balance) }) {
+			if !slices.ContainsFunc(front, func(f weighed) bool { return atLeast(f.balance, w.balance) }) {
 				t.Fatalf("%v is left out and nothing in the front is as good: %v", w.balance, front)
 			}
 		}

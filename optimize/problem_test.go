@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/response"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -228,4 +229,29 @@ func TestDecodeWithoutLimits(t *testing.T) {
 			t.Errorf("%s: %d of %d layouts drawn are legal", name, legal, trials)
 		}
 	}
+}
+
+// In a room that is its own mirror image, a mirrored pair sounds the same left
+// and right, and swapping the speakers changes nothing.
+func TestMirroredRoomMirroredPair(t *testing.T) {
+	p := studio()
+	e := newModal(p.Room.Size)
+	pr, err := newProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawLayout(t, pr)
+		c, err := Evaluate(p, e, l, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		left, right := c.Judgement.Figures[response.LeftAlone], c.Judgement.Figures[response.RightAlone]
+		if math.Abs(float64(left.Spread-right.Spread)) > 1e-6 || c.Judgement.Difference > 1e-6 {
+			t.Fatalf("left %v, right %v, difference %v", left, right, c.Judgement.Difference)
+		}
+		if math.Abs(c.Tolerance.Left-c.Tolerance.Right) > 0.005 {
+			t.Fatalf("tolerance %+v", c.Tolerance)
+		}
+	})
 }

@@ -52,7 +52,11 @@ type correctedField struct {
 func (f correctedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	dst = f.coarse.Transfer(dst, source)
 	more, _ := f.differences.get(source, func() ([]complex128, error) {
-		return less(f.accurateAt.Transfer(nil, source), f.coarseAt.Transfer(nil, source)), nil
+		difference := f.accurateAt.Transfer(nil, source)
+		for i, v := range f.coarseAt.Transfer(nil, source) {
+			difference[i] -= v
+		}
+		return difference, nil
 	})
 	for i, v := range more {
 		dst[i] += v

@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/testroom"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -13,8 +14,8 @@ import (
 // The robust spread is the plain mean of thirteen judgements, each made from
 // scratch.
 func TestRobustIsMeanOfThirteen(t *testing.T) {
-	p := studio()
-	e := newModal(p.Room.Size)
+	p := testroom.Studio()
+	e := testroom.New(p.Room.Size)
 	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
 	s := newScorer(e, p.Goal, 0.05, p.Room.Size)
 	l := model.Layout{Left: r3.Vec{X: 0.5, Y: 0.8, Z: 1}, Right: r3.Vec{X: 0.6, Y: 2.2, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.5, Z: 1.2}}
@@ -52,31 +53,6 @@ func TestAroundKeepsThePlaceItself(t *testing.T) {
 	})
 }
 
-// In a room that is its own mirror image, a mirrored pair sounds the same left
-// and right, and swapping the speakers changes nothing.
-func TestMirroredRoomMirroredPair(t *testing.T) {
-	p := studio()
-	e := newModal(p.Room.Size)
-	pr, err := newProblem(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		l := drawLayout(t, pr)
-		c, err := Evaluate(p, e, l, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		left, right := c.Judgement.Figures[response.LeftAlone], c.Judgement.Figures[response.RightAlone]
-		if math.Abs(float64(left.Spread-right.Spread)) > 1e-6 || c.Judgement.Difference > 1e-6 {
-			t.Fatalf("left %v, right %v, difference %v", left, right, c.Judgement.Difference)
-		}
-		if math.Abs(c.Tolerance.Left-c.Tolerance.Right) > 0.005 {
-			t.Fatalf("tolerance %+v", c.Tolerance)
-		}
-	})
-}
-
 // No displacement goes through a wall.
 func TestDisplacementsStayInside(t *testing.T) {
 	s := scorer{shift: 0.05, size: r3.Vec{X: 4, Y: 3, Z: 2}}
@@ -88,7 +64,7 @@ func TestDisplacementsStayInside(t *testing.T) {
 }
 
 // silent is an engine that hears nothing, so that no spread exists.
-type silent struct{ *modal }
+type silent struct{ *testroom.Cosine }
 
 func (e silent) Field(r3.Vec) (model.Field, error) { return silentField{len(e.Grid())}, nil }
 
@@ -101,8 +77,8 @@ func (f silentField) Transfer(dst []complex128, _ r3.Vec) []complex128 {
 }
 
 func TestNoSpreadIsAnError(t *testing.T) {
-	p := studio()
-	if _, err := Evaluate(p, silent{newModal(p.Room.Size)}, along(2), 0); err == nil {
+	p := testroom.Studio()
+	if _, err := Evaluate(p, silent{testroom.New(p.Room.Size)}, model.Layout{Seat: r3.Vec{X: 2}}, 0); err == nil {
 		t.Error("a layout without any sound was given a spread")
 	}
 }

@@ -102,7 +102,7 @@ func (h *search) coarseResult(ctx context.Context, found []record, failed error)
 	if err != nil {
 		return nil, err
 	}
-	c, err := evaluate(h.project, b, found[0].layout, h.settings.Displacement)
+	c, err := b.candidate(h.project, found[0].layout, h.settings.Displacement)
 	if err != nil {
 		return nil, err
 	}

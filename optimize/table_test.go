@@ -29,11 +29,11 @@ func tableOf(t *testing.T, p *model.Project) (*problem, *banded, *table) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	table, warnings, err := tabulate(context.Background(), b, pr.domain(0.05), p.Goal, quiet)
+	tabulated, warnings, err := tabulate(context.Background(), b, pr.domain(0.05), p.Goal, quiet)
 	if err != nil || len(warnings) > 0 {
 		t.Fatal(err, warnings)
 	}
-	return pr, b, table
+	return pr, b, tabulated
 }
 
 // drawLayout decodes a genome drawn at random.
@@ -50,8 +50,8 @@ func drawLayout(t *rapid.T, pr *problem) model.Layout {
 func TestTableAgreesWithEngine(t *testing.T) {
 	t.Parallel()
 	for name, p := range map[string]*model.Project{"mid-line": studio(), "free": freeStudio()} {
-		pr, b, table := tableOf(t, p)
-		fast := newScorer(table, p.Goal, 0.05, p.Room.Size)
+		pr, b, tabulated := tableOf(t, p)
+		fast := newScorer(tabulated, p.Goal, 0.05, p.Room.Size)
 		exact := newScorer(b, p.Goal, 0.05, p.Room.Size)
 		rapid.Check(t, func(t *rapid.T) {
 			l := drawLayout(t, pr)
@@ -70,7 +70,7 @@ func TestTableAgreesWithEngine(t *testing.T) {
 // A place that is not in the table is the engine's own answer, digit by digit.
 func TestTableAsksEngineOutside(t *testing.T) {
 	t.Parallel()
-	_, b, table := tableOf(t, studio())
+	_, b, tabulated := tableOf(t, studio())
 	for _, c := range []struct{ seat, source r3.Vec }{
 		{r3.Vec{X: 3.9, Y: 1.55, Z: 1.2}, r3.Vec{X: 0.6, Y: 0.8, Z: 0.98}},
 		{r3.Vec{X: 2, Y: 1.23, Z: 1.2}, r3.Vec{X: 0.6, Y: 0.8, Z: 0.98}},
@@ -81,7 +81,7 @@ func TestTableAsksEngineOutside(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		field, err := table.Field(c.seat)
+		field, err := tabulated.Field(c.seat)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -107,11 +107,11 @@ func TestTableFillsEitherWay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		table := newTable(b, pr.domain(0.05), fineness{1e-2, 5e-2})
-		if err := table.fill(context.Background(), quiet); err != nil {
+		tabulated := newTable(b, pr.domain(0.05), fineness{1e-2, 5e-2})
+		if err := tabulated.fill(context.Background(), quiet); err != nil {
 			t.Fatal(err)
 		}
-		rows[i] = table.rows
+		rows[i] = tabulated.rows
 	}
 	if !slices.Equal(rows[0], rows[1]) {
 		t.Error("the two tables differ")

@@ -43,7 +43,7 @@ func TestToleranceHoldsWithinCircle(t *testing.T) {
 			{"right", tol.Right, func(l model.Layout, by r3.Vec) model.Layout { l.Right = r3.Add(l.Right, by); return l }},
 			{"seat", tol.Seat, func(l model.Layout, by r3.Vec) model.Layout { l.Seat = r3.Add(l.Seat, by); return l }},
 		} {
-			worst := s.worstWithin(t, l, m.radius, rng, m.moved)
+			worst := worstWithin(t, s, l, m.radius, rng, m.moved)
 			t.Logf("%s, %s: %.3f m, at most %+.3f dB", name, m.name, m.radius, worst)
 			if m.radius <= 0 || m.radius >= toleranceLimit {
 				t.Errorf("%s, %s: a circle of %v m says nothing", name, m.name, m.radius)
@@ -57,7 +57,7 @@ func TestToleranceHoldsWithinCircle(t *testing.T) {
 
 // worstWithin returns by how much the plain spread grows at most if one mark is moved to
 // forty places drawn from a circle about it.
-func (s *scorer) worstWithin(t *testing.T, l model.Layout, radius float64, rng *rand.Rand, moved func(model.Layout, r3.Vec) model.Layout) model.Level {
+func worstWithin(t *testing.T, s *scorer, l model.Layout, radius float64, rng *rand.Rand, moved func(model.Layout, r3.Vec) model.Layout) model.Level {
 	t.Helper()
 	base, err := s.plain(l)
 	if err != nil {
@@ -98,7 +98,7 @@ func TestToleranceHoldsAtRandom(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if worst := s.worstWithin(t, l, circle, rng, left); worst > 1.5 {
+		if worst := worstWithin(t, s, l, circle, rng, left); worst > 1.5 {
 			t.Errorf("within %v m of the left speaker of %+v the spread grows by %.2f dB", circle, l, worst)
 		}
 	}
