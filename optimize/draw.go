@@ -9,21 +9,21 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Draw is one guess at all that is not known of a room and its marks. The zero value
-// is what was taken for the figures.
+// Trial is one random guess at everything uncertain about a room and its marks. The zero
+// value is what the figures assume.
 type Draw struct {
-	// Walls is by how much each wall absorbs less (down to -1, as little as is
-	// likely) or more (up to 1) than is typical, by [model.Face].
+	// Walls says for each [model.Face] how much less (down to -1, as little as is likely)
+	// or more (up to 1) it absorbs than is typical.
 	Walls       [6]float64
-	Wool        float64   // flow resistivity of all wool, from -1 to 1, see Resistivity; only where it stands in the room
-	Temperature float64   // K on top of the room's
-	Size        r3.Vec    // m on top of the room's
-	Marks       [3]r3.Vec // m on plan that left woofer, right woofer and head are off
-	Woofer      float64   // m that both woofers are higher than thought
+	Wool        float64   // flow resistivity of all wool in the room, from -1 to 1, see Resistivity
+	Temperature float64   // K above the room's
+	Size        r3.Vec    // m above the room's
+	Marks       [3]r3.Vec // how far left woofer, right woofer and seat are off on plan, m
+	Woofer      float64   // how much higher both woofers are than assumed, m
 }
 
-// How far what is not known may be off to either side; every value between is as
-// likely. Our own estimates, no source.
+// The largest error of each uncertain figure, to either side; every value between is
+// equally likely. Our own estimates, no source.
 const (
 	DrawnTemperature = 4.0   // K
 	DrawnTape        = 0.015 // m, of the room's sizes and of the marks
@@ -31,15 +31,15 @@ const (
 	DrawnWool        = 1.4   // flow resistivity as a ratio, or its inverse
 )
 
-// Resistivity returns the drawn flow resistivity as a ratio to what it is typically.
+// Resistivity returns the trial's flow resistivity as a ratio to the typical one.
 func (d Draw) Resistivity() float64 { return math.Pow(DrawnWool, d.Wool) }
 
-// Draws returns n guesses. Walls are half one guess for all, since what a table of
-// absorption gets wrong it gets wrong for all of them, and half their own. The same
-// seed gives the same draws, and the first of many are those of few.
+// Trials returns n random trials. Half of each wall's error is shared by all walls, since a
+// table of absorption errs the same way for all of them; half is its own. The same seed
+// gives the same trials, and a longer list begins with the shorter one.
 func Draws(n int, seed int64) []Draw {
 	rng := rand.New(rand.NewPCG(uint64(seed), 0x64726177))
-	wool := rand.New(rand.NewPCG(uint64(seed), 0x776f6f6c)) // of its own, as it came later
+	wool := rand.New(rand.NewPCG(uint64(seed), 0x776f6f6c)) // a stream of its own, so that the other figures do not depend on wool
 	within := func(most float64) float64 { return most * (2*rng.Float64() - 1) }
 	list := make([]Draw, n)
 	for i := range list {
@@ -59,22 +59,22 @@ func Draws(n int, seed int64) []Draw {
 	return list
 }
 
-// Box returns a box that has the given walls and is otherwise as drawn.
+// Box returns the room as a box of the trial's size and temperature with the given walls.
 func (d Draw) Box(room *model.Room, walls model.Box) model.Box {
 	walls.Size, walls.Air = r3.Add(room.Size, d.Size), d.air(room)
 	return walls
 }
 
-// air returns the room's air at the drawn temperature.
+// air returns the room's air at the trial's temperature.
 func (d Draw) air(room *model.Room) model.Air {
 	return model.AirAt(cmp.Or(room.Temperature, model.ReferenceTemperature) + d.Temperature)
 }
 
-// drawnParts is how many parts of a room absorb more or less by a draw: six walls, and all
-// wool.
-const drawnParts = 7
+// trialParts is how many parts of a room absorb more or less in a trial: six walls, and
+// all wool.
+const trialParts = 7
 
-// part returns where a part's place in the draw is kept, from -1 to 1.
+// part returns where the trial keeps the figure of one part, from -1 to 1.
 func (d *Draw) part(n int) *float64 {
 	if n < len(d.Walls) {
 		return &d.Walls[n]
@@ -82,7 +82,7 @@ func (d *Draw) part(n int) *float64 {
 	return &d.Wool
 }
 
-// layout returns a layout as it stands in truth if it is marked as given.
+// layout returns where things really stand if they are marked as given.
 func (d Draw) layout(l model.Layout, size r3.Vec) model.Layout {
 	up := r3.Vec{Z: d.Woofer}
 	l.Left = inside(r3.Add(r3.Add(l.Left, d.Marks[0]), up), size)

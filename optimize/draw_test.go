@@ -139,15 +139,15 @@ func TestStayCounts(t *testing.T) {
 // Counting, by hand: two layouts and the present one in four draws.
 func TestNewStanding(t *testing.T) {
 	t.Parallel()
-	draw := func(a, b, now float64) []outcome { return []outcome{{score: a, spread: a}, {score: b}, {score: now}} }
-	s := newStanding([][]outcome{draw(5, 6, 9), draw(7, 6, 9), draw(8, 8, 8), draw(9, 11, 10)}, 2)
+	draw := func(a, b, now float64) []reading { return []reading{{score: a, spread: a}, {score: b}, {score: now}} }
+	s := count([][]reading{draw(5, 6, 9), draw(7, 6, 9), draw(8, 8, 8), draw(9, 11, 10)}, 2)
 	if s.Layouts[0].First != 3 || s.Layouts[1].First != 1 || s.Layouts[0].Better != 3 || s.Layouts[1].Better != 2 || s.Now.First != 0 {
 		t.Errorf("%+v", s)
 	}
 	if l := s.Layouts[0].Spread; math.Abs(l.Low-5.6) > 1e-12 || l.Middle != 7.5 || math.Abs(l.High-8.7) > 1e-12 {
 		t.Errorf("of 5, 7, 8 and 9: %+v, want 5.6, 7.5 and 8.7", l)
 	}
-	if none := newStanding(nil, 2); none.Draws != 0 || len(none.Layouts) != 2 {
+	if none := count(nil, 2); none.Draws != 0 || len(none.Layouts) != 2 {
 		t.Errorf("%+v", none)
 	}
 }

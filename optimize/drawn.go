@@ -8,10 +8,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// drawnEngine answers for one draw.
-type drawnEngine struct {
+// trialEngine is the engine of one trial.
+type trialEngine struct {
 	*Sensitivity
-	draw  Draw
+	trial Draw
 	air   model.Air
 	size  r3.Vec
 	grid  model.Grid
@@ -19,60 +19,60 @@ type drawnEngine struct {
 	moved []model.Layout
 }
 
-func (e *drawnEngine) Name() string              { return "drawn" }
-func (e *drawnEngine) Grid() model.Grid          { return e.grid }
-func (e *drawnEngine) Air() model.Air            { return e.air }
-func (e *drawnEngine) Warnings() []model.Warning { return nil }
+func (e *trialEngine) Name() string              { return "trial" }
+func (e *trialEngine) Grid() model.Grid          { return e.grid }
+func (e *trialEngine) Air() model.Air            { return e.air }
+func (e *trialEngine) Warnings() []model.Warning { return nil }
 
 // Field implements [model.Engine].
-func (e *drawnEngine) Field(seat r3.Vec) (model.Field, error) { return drawnField{e, seat}, nil }
+func (e *trialEngine) Field(seat r3.Vec) (model.Field, error) { return trialField{e, seat}, nil }
 
-type drawnField struct {
-	*drawnEngine
+type trialField struct {
+	*trialEngine
 	seat r3.Vec
 }
 
 // Transfer implements [model.Field].
-func (f drawnField) Transfer(dst []complex128, source r3.Vec) []complex128 {
+func (f trialField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	dst = model.Transfers(dst, len(f.grid))
 	for i, l := range f.moved {
 		as := f.layouts[i]
 		for _, m := range [][2]r3.Vec{{l.Left, as.Left}, {l.Right, as.Right}} {
-			if m[0] == source && f.reach(dst, i, m[0], m[1]) {
+			if m[0] == source && f.fill(dst, i, m[0], m[1]) {
 				return dst
 			}
 		}
 	}
-	panic(fmt.Sprintf("optimize: seat %v and source %v are not of this draw", f.seat, source))
+	panic(fmt.Sprintf("uncertainty: seat %v and source %v are not of this trial", f.seat, source))
 }
 
-// reach fills in the transfer from a speaker of layout i, moved from its mark, if the
-// seat is one that hears it.
-func (f drawnField) reach(dst []complex128, i int, moved, mark r3.Vec) bool {
+// fill fills in the transfer from a speaker of layout i, moved from its mark, and reports
+// whether the field's seat belongs to that layout.
+func (f trialField) fill(dst []complex128, i int, moved, mark r3.Vec) bool {
 	seat := f.layouts[i].Seat
 	if f.seat == f.moved[i].Seat {
-		f.both(dst, i, moved, mark)
+		f.fillMoved(dst, i, moved, mark)
 	} else {
-		k := slices.IndexFunc(f.heads, func(h head) bool { return h.at == f.seat })
+		k := slices.IndexFunc(f.others, func(o otherSeat) bool { return o.at == f.seat })
 		if k < 0 {
 			return false
 		}
-		seat = f.heads[k].at
-		f.heads[k].field.Transfer(dst, moved)
+		seat = f.others[k].at
+		f.others[k].field.Transfer(dst, moved)
 	}
-	f.changes[path{seat, mark}].add(dst, &f.draw)
+	f.changes[path{seat, mark}].add(dst, &f.trial)
 	for i := range dst {
 		dst[i] *= f.gain
 	}
 	return true
 }
 
-// both moves the speaker, then the head, and adds up what either changes.
-func (f drawnField) both(dst []complex128, i int, moved, mark r3.Vec) {
+// fillMoved moves the speaker, then the seat, and adds up the changes.
+func (f trialField) fillMoved(dst []complex128, i int, moved, mark r3.Vec) {
 	at, err := f.near[i].Field(f.layouts[i].Seat)
 	off, other := f.near[i].Field(f.seat)
 	if err != nil || other != nil {
-		panic(fmt.Sprintf("optimize: no field about %v: %v, %v", f.seat, err, other))
+		panic(fmt.Sprintf("uncertainty: no field about %v: %v, %v", f.seat, err, other))
 	}
 	at.Transfer(dst, moved)
 	from := at.Transfer(nil, mark)

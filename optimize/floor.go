@@ -17,16 +17,16 @@ type Floor struct {
 	Height float64   // of every place, m
 }
 
-// newFloor lays a lattice over a rectangle of the given size in m, its places in the
-// middles of equal cells about pace long and wide. The columns are odd in number, so
-// that one lies on the mid-line.
-func newFloor(size r3.Vec, height, pace float64) Floor {
-	columns := 2*int(math.Round((size.Y/pace-1)/2)) + 1
-	return Floor{X: middles(size.X, int(math.Round(size.X/pace))), Y: middles(size.Y, columns), Height: height}
+// newFloor lays a lattice over a rectangle of the given size in m. Its places are the
+// centres of equal cells about pitch m long and wide. The number of columns is odd, so that
+// one lies on the mid-line.
+func newFloor(size r3.Vec, height, pitch float64) Floor {
+	columns := 2*int(math.Round((size.Y/pitch-1)/2)) + 1
+	return Floor{X: centres(size.X, int(math.Round(size.X/pitch))), Y: centres(size.Y, columns), Height: height}
 }
 
-// middles returns the middles of n equal parts, one at the least.
-func middles(length float64, n int) []float64 {
+// centres returns the centres of n equal parts, at least one.
+func centres(length float64, n int) []float64 {
 	at := make([]float64, max(1, n))
 	for i := range at {
 		at[i] = tidy(length * (float64(i) + 0.5) / float64(len(at)))
@@ -34,13 +34,14 @@ func middles(length float64, n int) []float64 {
 	return at
 }
 
-// floorAbout lays a lattice of odd numbers of places about one, out to reach in m.
-func floorAbout(v r3.Vec, reach, pace float64) Floor {
+// floorAround lays a lattice around a place, out to reach in m, with an odd number of
+// places each way.
+func floorAround(v r3.Vec, reach, pitch float64) Floor {
 	f := Floor{Height: v.Z}
-	n := int(math.Round(reach / pace))
+	n := int(math.Round(reach / pitch))
 	for i := -n; i <= n; i++ {
-		f.X = append(f.X, tidy(v.X+float64(i)*pace))
-		f.Y = append(f.Y, tidy(v.Y+float64(i)*pace))
+		f.X = append(f.X, tidy(v.X+float64(i)*pitch))
+		f.Y = append(f.Y, tidy(v.Y+float64(i)*pitch))
 	}
 	return f
 }
@@ -68,20 +69,20 @@ func nearest(list []float64, v float64) int {
 	return best
 }
 
-// Pace returns how far apart neighbouring rows and columns are, m; the whole of the
-// one cell where there is but one.
-func (f Floor) Pace() (x, y float64) { return pace(f.X), pace(f.Y) }
+// Pitch returns the distance between neighbouring rows and columns, m; the size of the
+// cell where there is only one.
+func (f Floor) Pace() (x, y float64) { return pitchOf(f.X), pitchOf(f.Y) }
 
-func pace(list []float64) float64 {
+func pitchOf(list []float64) float64 {
 	if len(list) < 2 {
 		return 2 * list[0]
 	}
 	return (list[len(list)-1] - list[0]) / float64(len(list)-1)
 }
 
-// airy reports whether a place is in a room's air: on its plan, under its ceiling and
+// inAir reports whether a place is in a room's air: on its plan, under its ceiling and
 // in no solid and no treatment.
-func airy(room *model.Room, v r3.Vec) bool {
+func inAir(room *model.Room, v r3.Vec) bool {
 	on := r2.Vec{X: v.X, Y: v.Y}
 	if !(&model.Box{Size: room.Size}).Contains(v) || v.Z > room.CeilingAt(on) {
 		return false

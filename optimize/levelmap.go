@@ -8,21 +8,21 @@ import (
 	"evenbass/model/response"
 )
 
-// LevelMap is the sound level over a floor from a pair that stays where it is,
-// smoothed as the goal says.
+// Levels is the sound level over a floor from a pair that stays where it is, smoothed as
+// the goal says.
 type LevelMap struct {
 	Floor
 	Layout model.Layout
 	Goal   model.Goal
 	Grid   model.Grid // the frequencies of the map, Hz
 
-	// Levels holds by channel, for frequency i at place n, entry n·len(Grid)+i: dB
+	// Levels holds for each channel, frequency i and place n the entry n·len(Grid)+i: dB
 	// relative to the channel's power mean at that frequency over all of the floor that
-	// is air. NaN where nothing can be.
+	// is air. NaN outside the air.
 	Levels [3][]model.Level
 
-	// Means holds by channel for each frequency that mean itself: dB relative to the
-	// channel's power mean over floor and goal's band, lg f.
+	// Means holds that mean for each channel and frequency: dB relative to the channel's
+	// power mean over the floor and, by lg f, over the goal's band.
 	Means [3][]model.Level
 }
 
@@ -50,11 +50,11 @@ func (m *LevelMap) Extremes(c response.Channel, i int) (quiet, loud int, ok bool
 	return quiet, loud, ok
 }
 
-// sliderSteps is how many frequencies a map has besides those asked for.
+// sliderSteps is how many frequencies a map has besides those requested.
 const sliderSteps = 24
 
-// mapGrid returns about two dozen frequencies of a grid that are even over lg f in the
-// goal's band, and the nearest ones to those that are asked for.
+// mapGrid returns about two dozen frequencies of a grid, evenly spaced over lg f in the
+// goal's band, and the ones nearest to those wanted.
 func mapGrid(grid model.Grid, goal model.Goal, wanted model.Grid) model.Grid {
 	var list model.Grid
 	for i := range sliderSteps {
@@ -68,17 +68,16 @@ func mapGrid(grid model.Grid, goal model.Goal, wanted model.Grid) model.Grid {
 	return slices.Compact(list)
 }
 
-// tellingMost and tellingApart bound how many frequencies are told of a curve by
-// themselves and how near they may be to each other, as a ratio.
+// How many frequencies stand for a curve, and their least distance as a ratio.
 const (
-	tellingMost  = 3
-	tellingApart = 1.12 // a sixth of an octave
+	mostRevealing  = 3
+	revealingApart = 1.12 // a sixth of an octave
 )
 
-// telling returns up to three frequencies at which a look at the floor tells most of a
-// curve: its worst two dips and its strongest peak within the band, in that order. A
-// curve that is even has at least its lowest and highest points.
-func telling(r *response.Reader, curve []complex128) model.Grid {
+// revealing returns up to three frequencies whose maps explain most of a curve: its two
+// deepest dips and its strongest peak within the band, in that order. A flat curve has at
+// least its lowest and highest points.
+func revealing(r *response.Reader, curve []complex128) model.Grid {
 	var dips, peaks model.Grid
 	for _, f := range r.Features(response.BothTogether, curve, 3) {
 		if f.Peak {
@@ -93,7 +92,7 @@ func telling(r *response.Reader, curve []complex128) model.Grid {
 	var list model.Grid
 	take := func(from model.Grid, most int) {
 		for _, f := range from {
-			near := func(o float64) bool { return max(f/o, o/f) < tellingApart }
+			near := func(o float64) bool { return max(f/o, o/f) < revealingApart }
 			if most > 0 && !slices.ContainsFunc(list, near) {
 				list = append(list, f)
 				most--
@@ -101,6 +100,6 @@ func telling(r *response.Reader, curve []complex128) model.Grid {
 		}
 	}
 	take(dips, 2)
-	take(peaks, tellingMost-len(list))
+	take(peaks, mostRevealing-len(list))
 	return list
 }

@@ -62,7 +62,7 @@ func TestSpreadMapReads(t *testing.T) {
 
 func TestSpreadMapReach(t *testing.T) {
 	t.Parallel()
-	m := &SpreadMap{Floor: floorAbout(r3.Vec{X: 1, Y: 1, Z: 1}, 0.1, 0.05)}
+	m := &SpreadMap{Floor: floorAround(r3.Vec{X: 1, Y: 1, Z: 1}, 0.1, 0.05)}
 	for n := range m.Len() {
 		m.Spread = append(m.Spread, model.Level(model.Plan(m.Place(n), r3.Vec{X: 1, Y: 1})))
 	}
@@ -149,7 +149,7 @@ func TestTelling(t *testing.T) {
 	bell(80, -14)
 	bell(120, -11)
 	bell(200, -6)
-	got := telling(r, curve)
+	got := revealing(r, curve)
 	want := []float64{80, 120, 50}
 	if len(got) != 3 {
 		t.Fatalf("told are %v", got)
@@ -159,7 +159,7 @@ func TestTelling(t *testing.T) {
 			t.Errorf("told are %v, want %v", got, want)
 		}
 	}
-	if flat := telling(r, model.FreeField(nil, grid, air, 1)); len(flat) > 2 {
+	if flat := revealing(r, model.FreeField(nil, grid, air, 1)); len(flat) > 2 {
 		t.Errorf("an even curve tells %v", flat)
 	}
 }

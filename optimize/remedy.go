@@ -12,14 +12,14 @@ import (
 // [RemedyReach], and absorption at the walls among its causes. A cure removes at least half
 // of the dip, and at least 3 dB.
 type Remedy struct {
-	Move *Trial // of the moves that cure it, the one that leaves the least spread; nil for none
+	Move *Move  // of the moves that cure it, the one that leaves the least spread; nil for none
 	Wall *Cause // the boundary without which the dip shrinks most; nil for none
 
 	Narrow bool // the dip is narrower than [NarrowDip]
 }
 
-// Trial is a single move with its effect.
-type Trial struct {
+// Move is a single move with its effect.
+type Move struct {
 	Step             // the spreads before and after it are plain ones
 	Lift model.Level // how much the dip shrinks, dB
 }
@@ -27,7 +27,7 @@ type Trial struct {
 // How far moves are tried, and in which steps, m.
 const (
 	RemedyReach = 0.35
-	remedyPace  = 0.05
+	remedyStep  = 0.05
 )
 
 // NarrowDip is the width in octaves below which a dip may be left alone, because hardly any
@@ -46,34 +46,34 @@ func Remedies(ctx context.Context, p *model.Project, e model.Engine, c *Candidat
 		return err
 	}
 	s := newScorer(e, p.Goal, 0, p.Room.Size)
-	trials := trialsOf(p, c.Layout)
-	pairs := make([]response.Pair, len(trials))
-	err = parallel(len(trials), func(i int) error {
+	moves := movesOf(p, c.Layout)
+	pairs := make([]response.Pair, len(moves))
+	err = parallel(len(moves), func(i int) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		var err error
-		if pairs[i], err = pairAt(e, trials[i].To); err != nil {
+		if pairs[i], err = pairAt(e, moves[i].To); err != nil {
 			return err
 		}
-		trials[i].Before = c.Judgement.Spread()
-		trials[i].After, err = checked(s.reader.Spread(pairs[i], new(response.Scratch)), trials[i].To)
+		moves[i].Before = c.Judgement.Spread()
+		moves[i].After, err = checked(s.reader.Spread(pairs[i], new(response.Scratch)), moves[i].To)
 		return err
 	})
 	if err != nil {
 		return err
 	}
 	for i := range dips {
-		dips[i].Remedy = remedy(dips[i], trials, s.reader.Cures(dips[i].Feature, pairs))
+		dips[i].Remedy = remedy(dips[i], moves, s.reader.Cures(dips[i].Feature, pairs))
 	}
 	return nil
 }
 
-// remedy picks the best cure of one dip; the cures are by the trials.
-func remedy(dip Explained, trials []Trial, cures []response.Cure) *Remedy {
+// remedy picks the best cure of one dip; the cures are by the moves.
+func remedy(dip Explained, moves []Move, cures []response.Cure) *Remedy {
 	r := &Remedy{Narrow: dip.Feature.Width < NarrowDip}
 	for _, cure := range cures {
-		t := trials[cure.Without]
+		t := moves[cure.Without]
 		t.Lift = cure.Gain
 		if r.Move == nil || t.After < r.Move.After {
 			r.Move = &t
@@ -87,24 +87,24 @@ func remedy(dip Explained, trials []Trial, cures []response.Cure) *Remedy {
 	return r
 }
 
-// trialsOf lists single moves of what a project lets move. None of them breaks a rule, or
+// movesOf lists single moves of what a project lets move. None of them breaks a rule, or
 // breaks one worse than the layout does already. Short moves come first.
-func trialsOf(p *model.Project, l model.Layout) []Trial {
+func movesOf(p *model.Project, l model.Layout) []Move {
 	x, y := r3.Vec{X: 1}, r3.Vec{Y: 1}
-	var ways []Trial
+	var directions []Move
 	if seat := &p.Seats[0]; len(seat.Zones) > 0 || !seat.Placed {
-		ways = append(ways, Trial{Step: Step{Part: SeatAlong, To: model.Layout{Seat: x}}}, Trial{Step: Step{Part: SeatAcross, To: model.Layout{Seat: y}}})
+		directions = append(directions, Move{Step: Step{Part: SeatAlong, To: model.Layout{Seat: x}}}, Move{Step: Step{Part: SeatAcross, To: model.Layout{Seat: y}}})
 	}
 	if !p.Speakers.Fixed {
-		ways = append(ways,
-			Trial{Step: Step{Part: SpeakersAlong, To: model.Layout{Left: x, Right: x}}},
-			Trial{Step: Step{Part: SpeakersAcross, To: model.Layout{Left: r3.Scale(-1, y), Right: y}}})
+		directions = append(directions,
+			Move{Step: Step{Part: SpeakersAlong, To: model.Layout{Left: x, Right: x}}},
+			Move{Step: Step{Part: SpeakersAcross, To: model.Layout{Left: r3.Scale(-1, y), Right: y}}})
 	}
 	most := p.Violation(l) + 1e-9
-	var list []Trial
-	for n := 1; float64(n)*remedyPace <= RemedyReach+1e-9; n++ {
-		for _, w := range ways {
-			for _, by := range []float64{-remedyPace, remedyPace} {
+	var list []Move
+	for n := 1; float64(n)*remedyStep <= RemedyReach+1e-9; n++ {
+		for _, w := range directions {
+			for _, by := range []float64{-remedyStep, remedyStep} {
 				t := w
 				t.From, t.To = l, shifted(l, w.To, float64(n)*by)
 				if v := p.Violation(t.To); v <= most {

@@ -68,31 +68,31 @@ func TestRemediesAreEvidence(t *testing.T) {
 // that heals most; a mode is no wall.
 func TestRemedyPicks(t *testing.T) {
 	t.Parallel()
-	trials := []Trial{{Step: Step{Part: SeatAlong, After: 9}}, {Step: Step{Part: SpeakersAlong, After: 7}}, {Step: Step{Part: SeatAcross, After: 5}}}
+	moves := []Move{{Step: Step{Part: SeatAlong, After: 9}}, {Step: Step{Part: SpeakersAlong, After: 7}}, {Step: Step{Part: SeatAcross, After: 5}}}
 	cause := func(f model.Face, cure model.Level) Cause { return Cause{Suspect: Suspect{Boundary: f}, Cure: cure} }
 	dip := Explained{Feature: response.Feature{Width: 0.1}, Causes: []Cause{
 		{Suspect: Suspect{Kind: ModeSuspect}, Cure: 12}, cause(model.Back, 6), cause(model.Floor, 8),
 	}}
-	r := remedy(dip, trials, []response.Cure{{Without: 0, Gain: 6}, {Without: 1, Gain: 4}})
+	r := remedy(dip, moves, []response.Cure{{Without: 0, Gain: 6}, {Without: 1, Gain: 4}})
 	if r.Move.Part != SpeakersAlong || r.Move.Lift != 4 || r.Wall == nil || *r.Wall != cause(model.Floor, 8) || !r.Narrow {
 		t.Errorf("%+v", r)
 	}
 	dip.Feature.Width = 0.3
-	if r := remedy(Explained{Feature: dip.Feature}, trials, nil); r.Move != nil || r.Wall != nil || r.Narrow {
+	if r := remedy(Explained{Feature: dip.Feature}, moves, nil); r.Move != nil || r.Wall != nil || r.Narrow {
 		t.Errorf("%+v", r)
 	}
 }
 
 // Only what may move is moved, within the reach, and no rule is broken.
-func TestTrials(t *testing.T) {
+func TestMoves(t *testing.T) {
 	t.Parallel()
 	p := small()
 	l := place(t, p, brief).Candidates[0].Layout
 	count := func() map[Part]int {
 		n := map[Part]int{}
-		for _, tr := range trialsOf(p, l) {
+		for _, tr := range movesOf(p, l) {
 			n[tr.Part]++
-			if d := apart(tr.To, l); d < remedyPace-1e-9 || d > RemedyReach+1e-9 {
+			if d := apart(tr.To, l); d < remedyStep-1e-9 || d > RemedyReach+1e-9 {
 				t.Errorf("a move by %g m", d)
 			}
 			if p.Violation(tr.To) > 1e-9 {
@@ -114,7 +114,7 @@ func TestTrials(t *testing.T) {
 	}
 }
 
-// A context that ends ends the trials; without dips nothing is tried.
+// A context that ends ends the moves; without dips nothing is tried.
 func TestRemediesStop(t *testing.T) {
 	t.Parallel()
 	p := small()

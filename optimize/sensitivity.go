@@ -11,88 +11,88 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Sensitivity knows what the layouts of a result hear if what is not known of their room
-// is otherwise, for rooms that take too long to be solved for every [Draw]. It asks once for
-// the room with each wall as soft and as hard as is likely, and with wool of the highest and
-// the lowest resistivity, and makes of these what any draw gives:
+// Sensitivity knows how the layouts of a result respond to everything uncertain about
+// their room. It serves rooms that take too long to be solved for every [Trial]: it solves
+// the room once with each wall at its softest and hardest, and with wool of the highest and
+// the lowest resistivity, and interpolates every trial between these:
 //
-//   - Walls and wool change the transfer by the product of what each alone does,
-//     in proportion to how far it goes: log p is linear in the draw, to either side. In a
-//     dip, where one of them alone changes a transfer by [deepChange] and more, p is linear.
-//   - Marks and heads are moved in the room as it is typically, one speaker or the head at a
-//     time, and the changes added up.
-//   - A temperature stretches the frequencies by the speed of sound. That is exact
-//     but for what walls and wool do within the percent by which it moves them.
+//   - Walls and wool change a transfer by the product of what each alone does, in
+//     proportion to its size: log p is linear in the trial, to either side. In a dip,
+//     where one of them alone changes a transfer by [deepChange] or more, p is linear.
+//   - Marks and seats are moved in the typical room, one speaker or the seat at a time,
+//     and the changes added up.
+//   - Temperature stretches the frequencies by the speed of sound. That is exact except
+//     for walls and wool, whose effect shifts by the same one or two per cent.
 //
-// The room keeps its size. It is safe for use by several goroutines.
+// The room keeps its size. A Sensitivity is safe for use by several goroutines.
 type Sensitivity struct {
 	project *model.Project
 	result  *Result
 	layouts []model.Layout
 	near    []model.Engine // by layout
-	heads   []head         // seats beside the main one that count
+	others  []otherSeat    // seats beside the main one that count
 	grid    model.Grid
 	changes map[path]*change
 }
 
-// head is a seat beside the main one with its field in the typical room.
-type head struct {
+// otherSeat is a seat beside the main one with its field in the typical room.
+type otherSeat struct {
 	at    r3.Vec
 	field model.Field
 }
 
-// path is from a speaker to a head, as marked.
+// path is from a speaker to a seat, as marked.
 type path struct{ seat, source r3.Vec }
 
-// change is what each part of the room does to one path.
+// change is what each uncertain part of the room does to one path.
 type change struct {
 	typical []complex128
-	ends    [drawnParts][2][]complex128 // transfers with one part at -1 and at 1; nil where it changes nothing
+	ends    [trialParts][2][]complex128 // transfers with one part at -1 and at 1; nil if it changes nothing
 }
 
-// deepChange is the level in dB by which one part alone changes a transfer only in a dip:
-// at a peak, twice the damping makes 6 dB if one wall makes all of it.
+// deepChange is a change of level in dB that one part alone makes only in a dip: at a
+// peak, twice the damping makes 6 dB if one wall provides all of it.
 const deepChange = 6
 
-// NewSensitivity prepares the layouts of a result. The engine is that of the result, and
-// answers for the room as it is typically, see [model.LayoutEngine]. For the changes by walls
-// and wool, rooms returns an engine of the room by a draw, of which only walls and wool
-// count; it may be a coarse one, and nil if the draw changes nothing. It is asked for the
-// zero draw and for two of each part, from several goroutines at once. All grids must be
-// the same. Progress may be nil. It fails if an engine does, and ends early with the context.
+// NewSensitivity prepares the layouts of a result. The engine is the one of the result and
+// answers for the typical room, see [model.LayoutEngine]. Rooms returns the engine for a
+// trial, of which only walls and wool count. That engine may be a coarse one; it is nil if
+// the trial changes nothing. Rooms is called for the zero trial and for two of each part,
+// from several goroutines at once. All grids must be the same. Progress may be nil. An
+// error of an engine is returned, and so is that of the context if it ends.
 func NewSensitivity(ctx context.Context, p *model.Project, r *Result, e model.Engine, rooms func(Draw) (model.Engine, error), progress func(done, total int)) (*Sensitivity, error) {
-	s := &Sensitivity{project: p, result: r, layouts: laidOut(r), grid: e.Grid(), changes: map[path]*change{}}
-	if err := s.fillSeats(e); err != nil {
+	s := &Sensitivity{project: p, result: r, layouts: layoutsOf(r), grid: e.Grid(), changes: map[path]*change{}}
+	if err := s.prepare(e); err != nil {
 		return nil, err
 	}
-	seats, draws := s.seats(), edgeDraws()
-	count := counter(len(draws)*len(seats), progress)
-	return s, parallel(len(draws)+len(s.heads), func(i int) error { // a room at a time, so that its runs need not be kept
+	seats, trials := s.seats(), edgeTrials()
+	count := counter(len(trials)*len(seats), progress)
+	return s, parallel(len(trials)+len(s.others), func(i int) error { // one room at a time, so that its runs need not be kept
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if i >= len(draws) {
-			head := &s.heads[i-len(draws)]
+		if i >= len(trials) {
+			other := &s.others[i-len(trials)]
 			var err error
-			head.field, err = e.Field(head.at)
+			other.field, err = e.Field(other.at)
 			return err
 		}
-		room, err := rooms(draws[i])
+		room, err := rooms(trials[i])
 		if err != nil {
 			return err
 		}
-		return s.hearAll(room, i, seats, count)
+		return s.solveAll(room, i, seats, count)
 	})
 }
 
-// hearAll fills in what one of the edge draws does to all paths to the seats, and counts
-// them; a nil room is as it is typically.
-func (s *Sensitivity) hearAll(room model.Engine, draw int, seats []r3.Vec, count func()) error {
+// solveAll fills in what one of the edge trials does to all paths to the seats, and counts
+// them; a nil room is the typical one.
+func (s *Sensitivity) solveAll(room model.Engine, trial int, seats []r3.Vec, count func()) error {
 	if room != nil && !slices.Equal(room.Grid(), s.grid) {
-		panic("optimize: a drawn room's frequencies are not the engine's")
+		panic("uncertainty: the frequencies of a trial's room are not the engine's")
 	}
 	for _, seat := range seats {
-		if err := s.hear(room, draw, seat); err != nil {
+		if err := s.solve(room, trial, seat); err != nil {
 			return err
 		}
 		count()
@@ -100,8 +100,8 @@ func (s *Sensitivity) hearAll(room model.Engine, draw int, seats []r3.Vec, count
 	return nil
 }
 
-// laidOut lists the layouts of a result, the present one last.
-func laidOut(r *Result) []model.Layout {
+// layoutsOf lists the layouts of a result, the present one last.
+func layoutsOf(r *Result) []model.Layout {
 	var list []model.Layout
 	for _, c := range r.Candidates {
 		list = append(list, c.Layout)
@@ -112,10 +112,10 @@ func laidOut(r *Result) []model.Layout {
 	return list
 }
 
-// edgeDraws returns the zero draw and for each part the two that have it at -1 and at 1.
-func edgeDraws() []Draw {
-	list := make([]Draw, 1+2*drawnParts)
-	for part := range drawnParts {
+// edgeTrials returns the zero trial and for each part the two that have it at -1 and at 1.
+func edgeTrials() []Draw {
+	list := make([]Draw, 1+2*trialParts)
+	for part := range trialParts {
 		for side := range 2 {
 			*list[1+2*part+side].part(part) = 2*float64(side) - 1
 		}
@@ -123,14 +123,14 @@ func edgeDraws() []Draw {
 	return list
 }
 
-// fillSeats prepares the engines near the layouts, the other heads and the paths.
-func (s *Sensitivity) fillSeats(e model.Engine) error {
+// prepare sets up the engines near the layouts, the other seats and the paths.
+func (s *Sensitivity) prepare(e model.Engine) error {
 	share := shares(s.project)
 	for k, seat := range others(s.project) {
 		if share[k+1] == 0 {
 			continue
 		}
-		s.heads = append(s.heads, head{at: inside(seatPlace(s.project, seat), s.project.Room.Size)})
+		s.others = append(s.others, otherSeat{at: inside(seatPlace(s.project, seat), s.project.Room.Size)})
 	}
 	for _, l := range s.layouts {
 		near, err := near(e, l)
@@ -140,15 +140,15 @@ func (s *Sensitivity) fillSeats(e model.Engine) error {
 		s.near = append(s.near, near)
 		for _, source := range []r3.Vec{l.Left, l.Right} {
 			s.changes[path{l.Seat, source}] = new(change)
-			for _, h := range s.heads {
-				s.changes[path{h.at, source}] = new(change)
+			for _, o := range s.others {
+				s.changes[path{o.at, source}] = new(change)
 			}
 		}
 	}
 	return nil
 }
 
-// seats lists where the paths end, in an order of their own.
+// seats lists the seats at which paths end, in a fixed order.
 func (s *Sensitivity) seats() []r3.Vec {
 	var list []r3.Vec
 	for p := range s.changes {
@@ -160,8 +160,8 @@ func (s *Sensitivity) seats() []r3.Vec {
 	return list
 }
 
-// hear fills in what one of the edge draws does to all paths to a seat.
-func (s *Sensitivity) hear(e model.Engine, draw int, seat r3.Vec) error {
+// solve fills in what one of the edge trials does to all paths to a seat.
+func (s *Sensitivity) solve(e model.Engine, trial int, seat r3.Vec) error {
 	if e == nil {
 		return nil
 	}
@@ -172,18 +172,18 @@ func (s *Sensitivity) hear(e model.Engine, draw int, seat r3.Vec) error {
 	for p, c := range s.changes {
 		switch {
 		case p.seat != seat:
-		case draw == 0:
+		case trial == 0:
 			c.typical = field.Transfer(nil, p.source)
 		default:
-			c.ends[(draw-1)/2][(draw-1)%2] = field.Transfer(nil, p.source)
+			c.ends[(trial-1)/2][(trial-1)%2] = field.Transfer(nil, p.source)
 		}
 	}
 	return nil
 }
 
-// Stay is [Stay] by what the layouts are sensitive to. The rooms keep their size.
-func (s *Sensitivity) Stay(ctx context.Context, draws []Draw) (*Standing, error) {
-	sized := slices.Clone(draws)
+// Rank is [Rank] by interpolation. The rooms keep their size.
+func (s *Sensitivity) Stay(ctx context.Context, trials []Draw) (*Standing, error) {
+	sized := slices.Clone(trials)
 	for i := range sized {
 		sized[i].Size = r3.Vec{}
 	}
@@ -195,29 +195,29 @@ func (s *Sensitivity) Stay(ctx context.Context, draws []Draw) (*Standing, error)
 	return st, nil
 }
 
-// wool reports whether its resistivity changes anything.
+// wool reports whether the resistivity of wool changes anything.
 func (s *Sensitivity) wool() bool {
 	for _, c := range s.changes {
-		if ends := c.ends[drawnParts-1]; ends[0] != nil || ends[1] != nil {
+		if ends := c.ends[trialParts-1]; ends[0] != nil || ends[1] != nil {
 			return true
 		}
 	}
 	return false
 }
 
-// Engine returns the engine of a drawn room. It answers for the layouts as the draw moves
-// them, and for the other heads; any other place is a mistake of the caller and panics.
-// The draw's size does not count.
+// Engine returns the engine of a trial's room. It answers for the layouts as the trial
+// moves them, and for the other seats; it panics for any other place. The trial's size does
+// not count.
 func (s *Sensitivity) Engine(d Draw) model.Engine {
 	room := &s.project.Room
-	e := &drawnEngine{Sensitivity: s, draw: d, air: d.air(room), size: room.Size}
+	e := &trialEngine{Sensitivity: s, trial: d, air: d.air(room), size: room.Size}
 	was := room.Air()
 	stretch := e.air.Speed / was.Speed
 	e.gain = complex(stretch*e.air.Density/was.Density, 0)
 	for _, f := range s.grid {
 		e.grid = append(e.grid, f*stretch)
 	}
-	// The lowest is where a reach beyond the grid reads: the same in all draws.
+	// A low-end reach below the grid reads as its lowest frequency: the same in all trials.
 	e.grid[0] = min(s.grid[0], e.grid[min(1, len(e.grid)-1)])
 	for _, l := range s.layouts {
 		e.moved = append(e.moved, d.layout(l, e.size))
@@ -225,12 +225,12 @@ func (s *Sensitivity) Engine(d Draw) model.Engine {
 	return e
 }
 
-// add adds to the transfer over a path what walls and wool change by a draw.
+// add adds to the transfer over a path what walls and wool change in a trial.
 func (c *change) add(dst []complex128, d *Draw) {
 	for i, p := range c.typical {
 		var sum, product complex128
 		deep := false
-		for part := range drawnParts {
+		for part := range trialParts {
 			v := *d.part(part)
 			side := 0
 			if v > 0 {
@@ -254,7 +254,7 @@ func (c *change) add(dst []complex128, d *Draw) {
 	}
 }
 
-// counter returns a function that counts up and tells progress, which may be nil, one
+// counter returns a function that counts up and reports progress, which may be nil, one
 // call at a time.
 func counter(total int, progress func(done, total int)) func() {
 	var mu sync.Mutex

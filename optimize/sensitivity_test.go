@@ -128,7 +128,7 @@ func TestSensitivityAgainstRuns(t *testing.T) {
 	if !s.wool() {
 		t.Error("the wool changes nothing")
 	}
-	for i, draw := range edgeDraws() {
+	for i, draw := range edgeTrials() {
 		if i%3 != 0 {
 			continue // a third will do
 		}
@@ -244,7 +244,7 @@ func TestTemperatureStretchesFrequencies(t *testing.T) {
 func TestChangesInADipAddUp(t *testing.T) {
 	t.Parallel()
 	c := &change{typical: []complex128{1e-4, 1}}
-	for part := range drawnParts {
+	for part := range trialParts {
 		c.ends[part] = [2][]complex128{{0.01, 1.1}, {0.02, 0.9}}
 	}
 	d := Draw{Walls: [6]float64{1, 1, -1, -1, 0.5, 0}}
@@ -331,7 +331,7 @@ func TestSensitivityFails(t *testing.T) {
 		t.Errorf("error %v", err)
 	}
 	defer func() {
-		if text, _ := recover().(string); !strings.Contains(text, "are not of this draw") {
+		if text, _ := recover().(string); !strings.Contains(text, "are not of this trial") {
 			t.Errorf("recovered %q", text)
 		}
 	}()

@@ -1,37 +1,37 @@
 package optimize
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"evenbass/model"
 )
 
-// Moved names what goes from place to place on a map, all else staying.
+// Moved names what a map moves from place to place; everything else stays.
 type Moved string
 
 // What maps move.
 const (
 	TheSeat  Moved = "chair"
-	ThePair  Moved = "speakers" // the left one as mapped, the right one as its mirror image
+	ThePair  Moved = "speakers" // the left one as mapped, the right one mirrored
 	TheLeft  Moved = "left speaker"
 	TheRight Moved = "right speaker"
 )
 
-// SpreadMap is the spread of a pair, judged as always by the worst of left, right and
-// both, over the places that one mark could have. The slices are by the places of the
-// lattice.
+// Spread is the spread of a pair, the worst of left, right and both, for every place that
+// one mark could have. The slices are indexed by the places of the lattice.
 type SpreadMap struct {
 	Floor
 	Moved  Moved
-	Layout model.Layout // what the rest of it is
+	Layout model.Layout // where everything else is
 	Goal   model.Goal
 
-	Spread []model.Level // plain, dB; NaN where nothing can be
-	Rule   []string      // a rule of the project that is broken there; "" for none
+	Spread []model.Level // plain, dB; NaN outside the air
+	Rule   []string      // a rule of the project that this place breaks; "" for none
 
-	// Anyway holds the rules that are broken at every place alike, and so are no
-	// matter of the place. They are not in Rule.
+	// Anyway holds the rules that every place breaks alike, so that they say nothing
+	// about the place. They are not in Rule.
 	Anyway []model.Breach
 }
 
@@ -41,14 +41,13 @@ func (m *SpreadMap) Open(n int) bool { return !math.IsNaN(float64(m.Spread[n])) 
 // Allowed reports whether the mark can be at place n and breaks no rule there.
 func (m *SpreadMap) Allowed(n int) bool { return m.Open(n) && m.Rule[n] == "" }
 
-// Best returns the place of least spread among those that are asked for, and whether
-// there is one.
+// Best returns the place of least spread among those selected, and whether there is one.
 func (m *SpreadMap) Best(among func(n int) bool) (best int, ok bool) {
 	return m.extreme(among, func(a, b model.Level) bool { return a < b })
 }
 
-// Worst returns the place of greatest spread among those that are asked for, and
-// whether there is one.
+// Worst returns the place of greatest spread among those selected, and whether there is
+// one.
 func (m *SpreadMap) Worst(among func(n int) bool) (worst int, ok bool) {
 	return m.extreme(among, func(a, b model.Level) bool { return a > b })
 }
@@ -62,8 +61,8 @@ func (m *SpreadMap) extreme(among func(int) bool, beats func(a, b model.Level) b
 	return at, ok
 }
 
-// Within returns the share of the places asked for, 0..1, whose spread is no more than
-// by above the least of them; 0 if there are none.
+// Within returns the share of the places selected, 0..1, whose spread is at most by above
+// the least of them; 0 if there are none.
 func (m *SpreadMap) Within(by model.Level, among func(n int) bool) float64 {
 	best, ok := m.Best(among)
 	if !ok {
@@ -82,24 +81,16 @@ func (m *SpreadMap) Within(by model.Level, among func(n int) bool) float64 {
 	return float64(good) / float64(all)
 }
 
-// Places returns up to most allowed places, the best first, each a local minimum among
-// the allowed and no nearer than apart in m to one before it.
+// Places returns up to most allowed places, the best first. Each is a local minimum among
+// the allowed places and at least apart m from those before it.
 func (m *SpreadMap) Places(most int, apart float64) []int {
 	var order []int
 	for n := range m.Spread {
-		if m.Allowed(n) && m.pit(n) {
+		if m.Allowed(n) && m.lowest(n) {
 			order = append(order, n)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case m.Spread[a] < m.Spread[b]:
-			return -1
-		case m.Spread[a] > m.Spread[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(m.Spread[a], m.Spread[b]) })
 	var found []int
 	for _, n := range order {
 		near := func(o int) bool { return model.Plan(m.Place(n), m.Place(o)) < apart }
@@ -110,8 +101,8 @@ func (m *SpreadMap) Places(most int, apart float64) []int {
 	return found
 }
 
-// pit reports whether no allowed neighbour of an allowed place has less spread.
-func (m *SpreadMap) pit(n int) bool {
+// lowest reports whether no allowed neighbour of an allowed place has less spread.
+func (m *SpreadMap) lowest(n int) bool {
 	row, column := n/len(m.Y), n%len(m.Y)
 	for i := max(0, row-1); i <= min(len(m.X)-1, row+1); i++ {
 		for j := max(0, column-1); j <= min(len(m.Y)-1, column+1); j++ {
@@ -123,8 +114,8 @@ func (m *SpreadMap) pit(n int) bool {
 	return true
 }
 
-// Reach returns the greatest spread within a radius in m about the middle place of a
-// map that is laid about one; NaN if the radius holds no place.
+// Reach returns the greatest spread within a radius in m of the central place of a map laid
+// around one place; NaN if the radius holds no place.
 func (m *SpreadMap) Reach(radius float64) model.Level {
 	middle := m.Place(m.Len() / 2)
 	inside := func(n int) bool { return m.Open(n) && model.Plan(m.Place(n), middle) <= radius+1e-6 }
@@ -135,8 +126,8 @@ func (m *SpreadMap) Reach(radius float64) model.Level {
 	return m.Spread[worst]
 }
 
-// judge fills in the rules that the layout given for each open place breaks.
-func (m *SpreadMap) judge(p *model.Project, layout func(n int) model.Layout) {
+// findRules fills in the rules that the layout for each open place breaks.
+func (m *SpreadMap) findRules(p *model.Project, layout func(n int) model.Layout) {
 	m.Rule = make([]string, m.Len())
 	broken := make([][]model.Breach, m.Len())
 	count, open := map[model.Breach]int{}, 0

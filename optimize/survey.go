@@ -11,51 +11,51 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Survey is what is known of the floor about one layout.
+// Survey holds maps of the floor for one layout.
 type Survey struct {
 	Layout  model.Layout
-	Seated  bool        // the layout has a seat; else its seat is the best place of the map
+	Seated  bool        // the layout came with a seat; else its seat is the best place of the map
 	Here    model.Level // plain spread of the layout
-	Telling model.Grid  // frequencies worth a look: those asked for, or the worst dips and the strongest peak at the seat
+	Telling model.Grid  // frequencies worth a look, Hz: those requested, or the deepest dips and the strongest peak at the seat
 
-	Chair  SpreadMap // the chair over the whole floor
-	Levels LevelMap  // at Telling and two dozen frequencies more
+	Chair  SpreadMap // for the chair over the whole floor
+	Levels LevelMap  // at those frequencies and two dozen more
 
-	// About is the chair, then the speakers moved by a few decimetres: the pair
-	// mirrored, or one after the other if they are free.
+	// Around holds maps of the chair, then of the speakers, within [SurveyReach]: of the
+	// mirrored pair, or of each speaker by itself if they are free.
 	About []SpreadMap
 }
 
 // SurveySettings controls a survey. The zero value is a good choice.
 type SurveySettings struct {
-	Pace float64    // of the lattice over the floor, m; 0 is 0.1 m, more in a large room
-	At   model.Grid // frequencies asked for, Hz
-	Done func()     // called after each of SurveyParts parts, from the goroutine that asked; nil is fine
+	Pace float64    // pitch of the lattice over the floor, m; 0 is 0.1 m, more in a large room
+	At   model.Grid // frequencies requested, Hz
+	Done func()     // called after each of [SurveyParts] parts, from the calling goroutine; may be nil
 }
 
-// SurveyParts is how many parts a survey has: the speakers' fields, the chair over the floor,
-// levels, the surroundings of the marks.
+// SurveyParts is how many parts a survey has: the speakers' fields, the chair over the
+// floor, the levels, the surroundings of the marks.
 const SurveyParts = 4
 
 const (
-	usualPace = 0.10 // m
-	mostCells = 2100 // of a lattice whose pace is not given
-	finePace  = 0.05 // of the lattices about marks, m
+	usualPitch = 0.10 // m
+	mostPlaces = 2100 // of a lattice whose pitch is not given
+	finePitch  = 0.05 // of the lattices around marks, m
 )
 
-// SurveyReach is how far a survey moves marks about their places, m along x and y.
+// SurveyReach is how far a survey moves marks from their places along x and y, m.
 const SurveyReach = 0.30
 
-// NewSurvey maps the floor about a layout: where the chair could go, how loud it is
-// where, and how forgiving the places are. The engine is asked for three fields, those
-// of the left speaker, the right speaker and the seat; by reciprocity the first two
-// answer for every place of the chair. It must answer for the whole floor at the
-// seat's height and for SurveyReach about the speakers. If the layout has no seat
-// (seated is false), its seat gives only the height of the ears, and the best allowed
-// place of the map is taken for it.
+// NewSurvey maps the floor for a layout: where else the chair could go, how loud it is
+// where, and how far the marks may be off. It asks the engine for three fields: those of
+// the left speaker, the right speaker and the seat. By reciprocity the first two answer for
+// every place of the chair. The engine must answer for the whole floor at the height of the
+// ears, and for SurveyReach around the speakers. If the layout has no seat (seated is
+// false), its seat only gives the height of the ears, and the best allowed place of the map
+// becomes the seat.
 //
-// It fails if a speaker is not in the room's air, a frequency asked for is outside the
-// engine's grid, the goal is not within it, or the engine refuses a place.
+// It fails if a speaker is not in the room's air, a requested frequency is outside the
+// engine's grid, the goal is not within that grid, or the engine refuses a place.
 func NewSurvey(ctx context.Context, p *model.Project, e model.Engine, l model.Layout, seated bool, s SurveySettings) (*Survey, error) {
 	if _, err := newBanded(e, p.Goal); err != nil {
 		return nil, err
@@ -70,7 +70,7 @@ func NewSurvey(ctx context.Context, p *model.Project, e model.Engine, l model.La
 		name string
 		at   r3.Vec
 	}{{"left", l.Left}, {"right", l.Right}} {
-		if !airy(&p.Room, m.at) {
+		if !inAir(&p.Room, m.at) {
 			return nil, fmt.Errorf("the %s speaker at %.2f, %.2f, %.2f m is not in the room's air", m.name, m.at.X, m.at.Y, m.at.Z)
 		}
 	}
@@ -78,7 +78,7 @@ func NewSurvey(ctx context.Context, p *model.Project, e model.Engine, l model.La
 	return v.survey(l, seated, s)
 }
 
-// surveyor is what the parts of one survey share.
+// surveyor holds what the parts of one survey share.
 type surveyor struct {
 	ctx     context.Context
 	project *model.Project
@@ -98,11 +98,11 @@ func (v *surveyor) survey(l model.Layout, seated bool, s SurveySettings) (*Surve
 	s.Done()
 	size := v.project.Room.Size
 	if s.Pace <= 0 {
-		s.Pace = max(usualPace, math.Sqrt(size.X*size.Y/mostCells))
+		s.Pace = max(usualPitch, math.Sqrt(size.X*size.Y/mostPlaces))
 	}
 	out := &Survey{Layout: l, Seated: seated}
 	floor := newFloor(size, l.Seat.Z, s.Pace)
-	spreads, curves, err := v.fillSeats(floor)
+	spreads, curves, err := v.evaluate(floor)
 	if err != nil {
 		return nil, err
 	}
@@ -115,23 +115,23 @@ func (v *surveyor) survey(l model.Layout, seated bool, s SurveySettings) (*Surve
 		}
 		out.Layout.Seat = out.Chair.Place(best)
 	}
-	if !airy(&v.project.Room, out.Layout.Seat) {
+	if !inAir(&v.project.Room, out.Layout.Seat) {
 		return nil, fmt.Errorf("the seat at %.2f, %.2f, %.2f m is not in the room's air", l.Seat.X, l.Seat.Y, l.Seat.Z)
 	}
-	pair := v.hear(out.Layout.Seat)
+	pair := v.transfers(out.Layout.Seat)
 	out.Here = v.reader.Spread(pair, new(response.Scratch))
 	if out.Telling = s.At; len(s.At) == 0 {
-		out.Telling = telling(v.reader, pair.Of(response.BothTogether))
+		out.Telling = revealing(v.reader, pair.Of(response.BothTogether))
 	}
 	out.Levels = v.levelMap(floor, curves, out.Layout, out.Telling)
 	s.Done()
-	if out.About, err = v.correctedAbout(out.Layout); err == nil {
+	if out.About, err = v.around(out.Layout); err == nil {
 		s.Done()
 	}
 	return out, err
 }
 
-// fields returns the fields of two places, made side by side.
+// fields returns the fields of at most two places, computed in parallel.
 func (v *surveyor) fields(places ...r3.Vec) (fields [2]model.Field, err error) {
 	err = parallel(len(places), func(i int) error {
 		if err := v.ctx.Err(); err != nil {
@@ -144,22 +144,22 @@ func (v *surveyor) fields(places ...r3.Vec) (fields [2]model.Field, err error) {
 	return fields, err
 }
 
-// hear returns the transfers of the pair to a place.
-func (v *surveyor) hear(place r3.Vec) response.Pair {
+// transfers returns the transfers of the pair to a place.
+func (v *surveyor) transfers(place r3.Vec) response.Pair {
 	return response.Pair{Left: v.pair[0].Transfer(nil, place), Right: v.pair[1].Transfer(nil, place)}
 }
 
 // curves is the smoothed level of each channel at every place, dB, over the engine's grid;
-// nil where nothing can be.
+// nil outside the air.
 type curves [][3][]model.Level
 
-// fillSeats judges the pair at every place of a floor.
-func (v *surveyor) fillSeats(f Floor) ([]model.Level, curves, error) {
+// evaluate returns the spread and the curves of the pair at every place of a floor.
+func (v *surveyor) evaluate(f Floor) ([]model.Level, curves, error) {
 	pairs, err := v.pairs(f)
 	if err != nil {
 		return nil, nil, err
 	}
-	spreads, heard := make([]model.Level, f.Len()), make(curves, f.Len())
+	spreads, levels := make([]model.Level, f.Len()), make(curves, f.Len())
 	err = parallel(f.Len(), func(n int) error {
 		spreads[n] = model.Level(math.NaN())
 		if pairs[n].Left == nil {
@@ -169,17 +169,16 @@ func (v *surveyor) fillSeats(f Floor) ([]model.Level, curves, error) {
 			spreads[n] = s
 		}
 		for _, c := range response.Channels {
-			heard[n][c] = v.reader.Smooth(pairs[n].Of(c))
+			levels[n][c] = v.reader.Smooth(pairs[n].Of(c))
 		}
 		return v.ctx.Err()
 	})
-	return spreads, heard, err
+	return spreads, levels, err
 }
 
-// pairs returns the transfers of the pair to each place of a floor; nil where there is
-// no air.
+// pairs returns the transfers of the pair to each place of a floor; nil outside the air.
 func (v *surveyor) pairs(f Floor) ([]response.Pair, error) {
-	whole, err := v.wholes(f)
+	whole, err := v.gridTransfers(f)
 	if err != nil {
 		return nil, err
 	}
@@ -188,23 +187,23 @@ func (v *surveyor) pairs(f Floor) ([]response.Pair, error) {
 	return pairs, parallel(f.Len(), func(n int) error {
 		place := f.Place(n)
 		switch {
-		case !airy(&v.project.Room, place):
+		case !inAir(&v.project.Room, place):
 		case whole[0] != nil && whole[1] != nil:
 			pairs[n] = response.Pair{Left: whole[0][n*grid : (n+1)*grid], Right: whole[1][n*grid : (n+1)*grid]}
 		default:
-			pairs[n] = v.hear(place)
+			pairs[n] = v.transfers(place)
 		}
 		return v.ctx.Err()
 	})
 }
 
-// swath is how many rows of a floor are asked for at a time: enough that a row costs little
-// more than it must, and few enough that a survey which is stopped ends soon.
-const swath = 8
+// rowsAtOnce is how many rows of a floor are computed at a time: enough to share set-up
+// costs, few enough that a stopped survey ends soon.
+const rowsAtOnce = 8
 
-// wholes returns the transfers of each speaker to a whole floor, swath by swath; nil for a
-// field that has no cheaper way for that, or if part of the floor is outside the room.
-func (v *surveyor) wholes(f Floor) (whole [2][]complex128, err error) {
+// gridTransfers returns the transfers of each speaker to a whole floor. They are nil if the
+// field has no fast way for a grid, or if part of the floor is outside the room.
+func (v *surveyor) gridTransfers(f Floor) (whole [2][]complex128, err error) {
 	room := model.Box{Size: v.project.Room.Size}
 	if !room.Contains(f.Place(0)) || !room.Contains(f.Place(f.Len()-1)) {
 		return whole, nil
@@ -216,11 +215,11 @@ func (v *surveyor) wholes(f Floor) (whole [2][]complex128, err error) {
 			continue
 		}
 		whole[i] = make([]complex128, len(f.X)*row)
-		err = parallel((len(f.X)+swath-1)/swath, func(n int) error {
+		err = parallel((len(f.X)+rowsAtOnce-1)/rowsAtOnce, func(n int) error {
 			if err := v.ctx.Err(); err != nil {
 				return err
 			}
-			from, to := n*swath, min((n+1)*swath, len(f.X))
+			from, to := n*rowsAtOnce, min((n+1)*rowsAtOnce, len(f.X))
 			g.TransferGrid(whole[i][from*row:to*row], f.X[from:to], f.Y, []float64{f.Height})
 			return nil
 		})
@@ -234,7 +233,7 @@ func (v *surveyor) wholes(f Floor) (whole [2][]complex128, err error) {
 // chairMap makes a map of the spreads found for the chair.
 func (v *surveyor) chairMap(f Floor, spreads []model.Level, l model.Layout) SpreadMap {
 	m := SpreadMap{Floor: f, Moved: TheSeat, Layout: l, Goal: v.project.Goal, Spread: spreads}
-	m.judge(v.project, func(n int) model.Layout {
+	m.findRules(v.project, func(n int) model.Layout {
 		moved := l
 		moved.Seat = f.Place(n)
 		return moved
@@ -242,22 +241,22 @@ func (v *surveyor) chairMap(f Floor, spreads []model.Level, l model.Layout) Spre
 	return m
 }
 
-// levelMap keeps of the curves what a map shows.
-func (v *surveyor) levelMap(f Floor, heard curves, l model.Layout, wanted model.Grid) LevelMap {
+// levelMap picks from the curves what a map shows.
+func (v *surveyor) levelMap(f Floor, levels curves, l model.Layout, wanted model.Grid) LevelMap {
 	m := LevelMap{Floor: f, Layout: l, Goal: v.project.Goal, Grid: mapGrid(v.engine.Grid(), v.project.Goal, wanted)}
 	var at []int
 	for _, frequency := range m.Grid {
 		at = append(at, v.engine.Grid().Nearest(frequency))
 	}
 	for _, c := range response.Channels {
-		whole := heard.mean(c, v.engine.Grid(), m.Goal)
+		whole := levels.mean(c, v.engine.Grid(), m.Goal)
 		for _, i := range at {
-			m.Means[c] = append(m.Means[c], heard.meanAt(c, i)-whole)
+			m.Means[c] = append(m.Means[c], levels.meanAt(c, i)-whole)
 		}
-		for n := range heard {
+		for n := range levels {
 			for k, i := range at {
 				level := model.Level(math.NaN())
-				if curve := heard[n][c]; curve != nil {
+				if curve := levels[n][c]; curve != nil {
 					level = curve[i] - whole - m.Means[c][k]
 				}
 				m.Levels[c] = append(m.Levels[c], level)

@@ -11,9 +11,9 @@ import (
 // Each outcome of the search for a cure has its sentence.
 func TestRemedyText(t *testing.T) {
 	t.Parallel()
-	move := func(after float64, breaks bool) *optimize.Trial {
+	move := func(after float64, breaks bool) *optimize.Move {
 		to := reporttest.Layout(0.6, 0.7, 2.25, 1.2)
-		return &optimize.Trial{Lift: 6.2, Step: optimize.Step{
+		return &optimize.Move{Lift: 6.2, Step: optimize.Step{
 			Part: optimize.SeatAlong, From: reporttest.Layout(0.6, 0.7, 2.10, 1.2), To: to, Before: 8.4, After: model.Level(after), Breaks: breaks,
 		}}
 	}
