@@ -1,9 +1,12 @@
 package optimize
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // Four rows are added the same way to the last bit with vectors and without, so that a
@@ -41,4 +44,29 @@ func BenchmarkCombine(b *testing.B) {
 	for b.Loop() {
 		combine(dst, shares, rows, n)
 	}
+}
+
+// combine gives the sum of the rows added one by one in double precision.
+func TestCombine(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, stride := rapid.IntRange(1, 300).Draw(t, "length"), 301
+		shares := make([]nodeWeight, rapid.IntRange(0, 11).Draw(t, "shares"))
+		rows := make([]float32, 12*stride)
+		for i := range rows {
+			rows[i] = float32((i*7919)%101) / 101
+		}
+		dst, want := make([]float32, n), make([]float64, n)
+		for i := range shares {
+			shares[i] = nodeWeight{rapid.Float64Range(-2, 2).Draw(t, "weight"), rapid.IntRange(0, 11).Draw(t, "node")}
+			for j := range want {
+				want[j] += shares[i].weight * float64(rows[shares[i].node*stride+j])
+			}
+		}
+		combine(dst, shares, rows, stride)
+		for j := range want {
+			if math.Abs(float64(dst[j])-want[j]) > 1e-4 {
+				t.Fatalf("number %d is %v, want %v", j, dst[j], want[j])
+			}
+		}
+	})
 }

@@ -20,10 +20,8 @@ func drawBalances(t *rapid.T) []weighed {
 	for i := range all {
 		all[i].layout.Seat.X = float64(i)
 	}
-	w := &weighing{seen: map[model.Layout]balance{}}
-	for _, one := range all {
-		w.seen[one.layout] = one.balance
-	}
+	w := newWeighing(studio(), nil, nil)
+	w.remember(all)
 	return balances(w)
 }
 
