@@ -85,7 +85,6 @@ func BenchmarkTransfer(b *testing.B) {
 	for b.Loop() {
 		f.Transfer(dst, l.Left)
 	}
-	b.ReportMetric(float64(t.panels[0].plane()), "nodes")
 }
 
 // BenchmarkCandidate is one robust score of a layout nobody has seen before.

@@ -60,7 +60,7 @@ func TestWiden(t *testing.T) {
 // A choice is firm only if it holds with hard, typical and soft walls.
 func TestFirm(t *testing.T) {
 	candidate := func(hard, typical, soft model.Level) *Candidate {
-		c := &Candidate{Walls: Bounds{hard, soft}}
+		c := &Candidate{Walls: Bounds{Hard: hard, Soft: soft}}
 		c.Judgement.Figures[0].Spread = typical
 		return c
 	}

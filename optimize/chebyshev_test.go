@@ -14,7 +14,7 @@ func TestAxisReproducesPolynomials(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 20).Draw(t, "nodes")
 		lo := rapid.Float64Range(-3, 3).Draw(t, "lo")
-		a := newAxis(span{lo, lo + rapid.Float64Range(0.01, 4).Draw(t, "length")}, n)
+		a := newAxis(span{lo: lo, hi: lo + rapid.Float64Range(0.01, 4).Draw(t, "length")}, n)
 		v := a.span.lo + a.span.length()*rapid.Float64Range(0, 1).Draw(t, "share")
 		poly := func(x float64) float64 { // Legendre-like size: of order 1 on the span
 			return math.Pow((2*x-a.span.lo-a.span.hi)/a.span.length(), float64(n-1))
@@ -36,7 +36,7 @@ func TestNodesForPlaneWave(t *testing.T) {
 	const k = 2 * math.Pi * 315 / 343.2
 	for _, length := range []float64{0.1, 0.5, 1, 2, 3, 5} {
 		for _, tolerance := range []float64{1e-2, 3e-4, 1e-6} {
-			a := newAxis(span{0, length}, nodesFor(k, length, tolerance))
+			a := newAxis(span{lo: 0, hi: length}, nodesFor(k, length, tolerance))
 			worst := 0.0
 			for i := range 101 {
 				v := length * float64(i) / 100

@@ -71,7 +71,7 @@ func (h *search) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 	}
 	var offered []weighed
 	for _, c := range h.result.Candidates {
-		offered = append(offered, weighed{c.Layout, c.balance()})
+		offered = append(offered, weighed{layout: c.Layout, balance: c.balance()})
 	}
 	points := thin(undominated(balances(w)), most, offered)
 	return exactFront(newWeighing(b.project, main, rest), points, offered)

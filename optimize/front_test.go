@@ -15,7 +15,7 @@ import (
 // undominated wants them. Whole decibels make ties.
 func drawBalances(t *rapid.T) []weighed {
 	all := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) weighed {
-		return weighed{model.Layout{}, balance{float64(rapid.IntRange(5, 20).Draw(t, "main")), float64(rapid.IntRange(5, 20).Draw(t, "rest"))}}
+		return weighed{layout: model.Layout{}, balance: balance{main: float64(rapid.IntRange(5, 20).Draw(t, "main")), rest: float64(rapid.IntRange(5, 20).Draw(t, "rest"))}}
 	}), 1, 60).Draw(t, "all")
 	for i := range all {
 		all[i].layout.Seat.X = float64(i)
@@ -83,7 +83,7 @@ func TestThinKeepsTheEnds(t *testing.T) {
 func TestSpacedLeavesOutWhatIsNearlyEqual(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		front := []weighed{{balance: balance{8, 30}}}
+		front := []weighed{{balance: balance{main: 8, rest: 30}}}
 		for n := rapid.IntRange(0, 20).Draw(t, "more"); n > 0; n-- {
 			w := front[len(front)-1]
 			w.layout.Seat.X++

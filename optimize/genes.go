@@ -44,12 +44,12 @@ func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
 	a := b.seats[g.choice(len(b.seats))]
 	half, base := model.Plan(l.Left, l.Right)/2, (l.Left.X+l.Right.X)/2
 	reach := depth(b.project, half)
-	x := a.x.near(span{max(l.Left.X, l.Right.X), math.Inf(1)}.and(span{base + reach.lo, base + reach.hi}))
+	x := a.x.near(span{lo: max(l.Left.X, l.Right.X), hi: math.Inf(1)}.and(span{lo: base + reach.lo, hi: base + reach.hi}))
 	seat := r3.Vec{X: x.lattice(g.within(x), 0, b.seatPitch), Z: tidy(b.ears)}
 	y := a.y
 	if b.project.Speakers.Free {
 		centre := (l.Left.Y + l.Right.Y) / 2
-		y = y.near(balanced(l, seat.X, span{centre - half, centre + half}, b.project.SeatBalance()))
+		y = y.near(balanced(l, seat.X, span{lo: centre - half, hi: centre + half}, b.project.SeatBalance()))
 	}
 	if b.seatOnLine() {
 		seat.Y = tidy(a.y.lo)
@@ -63,13 +63,13 @@ func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
 // one side, ears on the mid-line may be.
 func depth(p *model.Project, half float64) span {
 	d := p.SeatDistance()
-	s := span{shortSide(d.Min, half), shortSide(d.Max, half)}
+	s := span{lo: shortSide(d.Min, half), hi: shortSide(d.Max, half)}
 	if a := p.Listening.Angle; a.Given() && a.Max > 0 {
 		far := math.Inf(1)
 		if a.Min > 0 {
 			far = half / math.Tan(a.Min/2)
 		}
-		s = s.and(span{half / math.Tan(a.Max/2), far})
+		s = s.and(span{lo: half / math.Tan(a.Max/2), hi: far})
 	}
 	return s
 }
@@ -90,7 +90,7 @@ func balanced(l model.Layout, x float64, y span, most float64) span {
 		}
 		return (in.lo + in.hi) / 2
 	}
-	return span{edge(-most), edge(most)}
+	return span{lo: edge(-most), hi: edge(most)}
 }
 
 // shortSide returns the other short side of a right triangle; 0 if there is none.

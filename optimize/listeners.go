@@ -31,15 +31,15 @@ func unmoved(p *model.Project) []model.Warning {
 func (b *problem) tabulatedSeats(ctx context.Context, e *banded, s Settings) ([]seatScorer, []model.Warning, error) {
 	list := seatScorers(b.project, e)
 	places := otherPlaces(b.project)
-	all := seatTables{e, make([]*table, len(places))}
+	all := seatTables{banded: e, tables: make([]*table, len(places))}
 	warnings := make([][]model.Warning, len(places))
 	err := parallel(len(places), func(i int) error {
-		head := places[i]
-		if slices.Index(places, head) < i {
+		ears := places[i]
+		if slices.Index(places, ears) < i {
 			return nil
 		}
 		d := b.domain(s.Displacement)
-		d.seats, d.line, d.ears = area{span{head.X, head.X}, span{head.Y, head.Y}}, nil, head.Z
+		d.seats, d.line, d.ears = pointArea(ears), nil, ears.Z
 		var err error
 		all.tables[i], warnings[i], err = s.tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
 		if seat := 1 + i/len(list[0].places); err != nil {

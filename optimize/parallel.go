@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"runtime"
 	"sync/atomic"
 
@@ -21,10 +22,5 @@ func parallel(n int, work func(i int) error) error {
 		})
 	}
 	wg.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return cmp.Or(errs...)
 }

@@ -94,8 +94,8 @@ func (b *problem) seatPlaces(shift float64) int {
 // domain returns all places for which a search may need the field.
 func (b *problem) domain(shift float64) domain {
 	size := b.project.Room.Size
-	room := area{span{0, size.X}, span{0, size.Y}}
-	margin := func(a area) area { return area{a.x.grow(shift), a.y.grow(shift)}.and(room) }
+	room := area{x: span{lo: 0, hi: size.X}, y: span{lo: 0, hi: size.Y}}
+	margin := func(a area) area { return area{x: a.x.grow(shift), y: a.y.grow(shift)}.and(room) }
 	var left, right []area
 	for _, s := range b.pairAreas {
 		left, right = append(left, margin(s.left)), append(right, margin(s.right))

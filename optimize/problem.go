@@ -62,7 +62,7 @@ func newProblem(p *model.Project) (*problem, error) {
 func floor(p *model.Project) area {
 	s, size := p.Speakers, p.Room.Size
 	side := s.SideClearance + s.Box.Width/2
-	return area{span{s.RearClearance + s.Box.Depth, size.X}, span{side, size.Y - side}}
+	return area{x: span{lo: s.RearClearance + s.Box.Depth, hi: size.X}, y: span{lo: side, hi: size.Y - side}}
 }
 
 // pairAreas lists the pairs of areas that the zones allow. If they allow none, it returns
@@ -97,37 +97,37 @@ func pairAreas(p *model.Project) []pairArea {
 // mirrored narrows a pair of areas to what both speakers of a mirrored pair can use.
 func mirrored(p *model.Project, s pairArea) pairArea {
 	middle := p.Room.Size.Y / 2
-	half := span{p.Speakers.Box.Width / 2, middle}
+	half := span{lo: p.Speakers.Box.Width / 2, hi: middle}
 	if apart := p.SpeakersApart(); apart.Min <= apart.Max {
-		half = half.and(span{apart.Min / 2, apart.Max / 2})
+		half = half.and(span{lo: apart.Min / 2, hi: apart.Max / 2})
 	}
-	left := area{s.left.x.and(s.right.x), s.left.y.and(s.right.y.mirror(middle))}
-	left.y = left.y.and(span{middle - half.hi, middle - half.lo})
-	return pairArea{left, area{left.x, left.y.mirror(middle)}}
+	left := area{x: s.left.x.and(s.right.x), y: s.left.y.and(s.right.y.mirror(middle))}
+	left.y = left.y.and(span{lo: middle - half.hi, hi: middle - half.lo})
+	return pairArea{left, area{x: left.x, y: left.y.mirror(middle)}}
 }
 
 // halves returns the floor on either side of the mid-line.
 func halves(p *model.Project) pairArea {
 	whole, middle := floor(p), p.Room.Size.Y/2
-	whole.y = whole.y.near(span{0, middle})
-	return pairArea{whole, area{whole.x, whole.y.mirror(middle)}}
+	whole.y = whole.y.near(span{lo: 0, hi: middle})
+	return pairArea{whole, area{x: whole.x, y: whole.y.mirror(middle)}}
 }
 
 // seats lists the areas for the ears. With a mirrored pair the ears stay on the mid-line
 // wherever a zone reaches it.
 func seats(p *model.Project) []area {
 	seat, size := p.Seats[0], p.Room.Size
-	whole := area{span{0, size.X}, span{0, size.Y}}
+	whole := area{x: span{lo: 0, hi: size.X}, y: span{lo: 0, hi: size.Y}}
 	list := areasOf(seat.Zones, whole)
 	if len(seat.Zones) == 0 && seat.Placed {
-		list = []area{{span{seat.At.X, seat.At.X}, span{seat.At.Y, seat.At.Y}}}
+		list = []area{pointArea(seat.At)}
 	}
 	middle := size.Y / 2
 	for i := range list {
 		a := &list[i]
-		a.x = a.x.near(span{0, size.X - p.Listening.BackDistance})
+		a.x = a.x.near(span{lo: 0, hi: size.X - p.Listening.BackDistance})
 		if !p.Speakers.Free && a.y.contains(middle) {
-			a.y = span{middle, middle}
+			a.y = span{lo: middle, hi: middle}
 		}
 	}
 	return list
@@ -144,8 +144,8 @@ func (b *problem) narrow() {
 	seats := hullOf(b.seats).x
 	var stands []pairArea
 	for _, s := range b.pairAreas {
-		s.left = s.left.and(area{span{seats.lo - depth.hi, seats.hi - depth.lo}, span{b.middle - half.hi, b.middle - half.lo}})
-		s.right = area{s.left.x, s.left.y.mirror(b.middle)}
+		s.left = s.left.and(area{x: span{lo: seats.lo - depth.hi, hi: seats.hi - depth.lo}, y: span{lo: b.middle - half.hi, hi: b.middle - half.lo}})
+		s.right = area{x: s.left.x, y: s.left.y.mirror(b.middle)}
 		if !s.left.empty() {
 			stands = append(stands, s)
 		}
@@ -159,16 +159,16 @@ func (b *problem) narrow() {
 		pairs = pairs.hull(s.left.x)
 	}
 	for i := range b.seats {
-		b.seats[i].x = b.seats[i].x.near(span{pairs.lo + depth.lo, pairs.hi + depth.hi})
+		b.seats[i].x = b.seats[i].x.near(span{lo: pairs.lo + depth.lo, hi: pairs.hi + depth.hi})
 	}
 }
 
 // triangle returns the bounds of half the distance between the speakers and of the depth,
 // for ears on the mid-line.
 func triangle(p *model.Project) (half, depth span) {
-	d, a := spanOf(p.SeatDistance(), span{}), spanOf(p.Listening.Angle, span{0, math.Pi})
-	half = span{d.lo * math.Sin(a.lo/2), d.hi * math.Sin(a.hi/2)}
-	depth = span{d.lo * math.Cos(a.hi/2), d.hi * math.Cos(a.lo/2)}
+	d, a := spanOf(p.SeatDistance(), span{}), spanOf(p.Listening.Angle, span{lo: 0, hi: math.Pi})
+	half = span{lo: d.lo * math.Sin(a.lo/2), hi: d.hi * math.Sin(a.hi/2)}
+	depth = span{lo: d.lo * math.Cos(a.hi/2), hi: d.hi * math.Cos(a.lo/2)}
 	return half, depth
 }
 
@@ -179,7 +179,7 @@ func areasOf(zones []model.Zone, whole area) []area {
 	}
 	list := make([]area, len(zones))
 	for i, z := range zones {
-		list[i] = area{spanOf(z.X, whole.x), spanOf(z.Y, whole.y)}
+		list[i] = area{x: spanOf(z.X, whole.x), y: spanOf(z.Y, whole.y)}
 	}
 	return list
 }

@@ -133,10 +133,10 @@ func TestProblemOfBareRoom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := pr.pairAreas[0].left; got != (area{span{0, 4}, span{0, 1.3}}) { // 0.4 m apart at least
+	if got := pr.pairAreas[0].left; got != (area{x: span{lo: 0, hi: 4}, y: span{lo: 0, hi: 1.3}}) { // 0.4 m apart at least
 		t.Errorf("the left speaker may be in %+v", got)
 	}
-	if got := pr.seats[0]; math.Abs(got.x.lo) > 1e-12 || got.x.hi != 4 || got.y != (span{1.5, 1.5}) {
+	if got := pr.seats[0]; math.Abs(got.x.lo) > 1e-12 || got.x.hi != 4 || got.y != (span{lo: 1.5, hi: 1.5}) {
 		t.Errorf("the head may be in %+v", got)
 	}
 	if len(pr.heights) != 1 || pr.heights[0] != 1.2 {
@@ -180,13 +180,13 @@ func TestSpanLattice(t *testing.T) {
 		s                     span
 		v, origin, step, want float64
 	}{
-		{span{0, 1}, 0.344, 0, 0.01, 0.34},
-		{span{0.341, 1}, 0.341, 0, 0.01, 0.35},
-		{span{0, 0.349}, 0.349, 0, 0.01, 0.34},
-		{span{0, 1}, 0.344, 0, 0.05, 0.35},
-		{span{0, 3}, 1.2, 1.525, 0.01, 1.205},
-		{span{0.343, 0.347}, 0.345, 0, 0.01, 0.345},
-		{span{0.5, 0.5}, 0.5, 0, 0.01, 0.5},
+		{span{lo: 0, hi: 1}, 0.344, 0, 0.01, 0.34},
+		{span{lo: 0.341, hi: 1}, 0.341, 0, 0.01, 0.35},
+		{span{lo: 0, hi: 0.349}, 0.349, 0, 0.01, 0.34},
+		{span{lo: 0, hi: 1}, 0.344, 0, 0.05, 0.35},
+		{span{lo: 0, hi: 3}, 1.2, 1.525, 0.01, 1.205},
+		{span{lo: 0.343, hi: 0.347}, 0.345, 0, 0.01, 0.345},
+		{span{lo: 0.5, hi: 0.5}, 0.5, 0, 0.01, 0.5},
 	} {
 		if got := c.s.lattice(c.v, c.origin, c.step); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%v in %v on %v+n·%v is %v, want %v", c.v, c.s, c.origin, c.step, got, c.want)

@@ -31,7 +31,7 @@ func newSeatNodes(d domain, fit, fitSide func(span) axis) seatNodes {
 		n.y = fit(d.seats.y)
 		return n
 	}
-	n.y = fit(span{d.line[0], d.line[0]})
+	n.y = fit(span{lo: d.line[0], hi: d.line[0]})
 	for _, y := range d.line[1:] {
 		n.sides = append(n.sides, side{y, fitSide(d.seats.x)})
 	}

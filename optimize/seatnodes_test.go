@@ -14,7 +14,7 @@ import (
 func TestSeatNodesReproduceWaves(t *testing.T) {
 	t.Parallel()
 	const k = 2 * math.Pi * 200 / 343
-	d := domain{seats: area{x: span{1.6, 3.1}}, line: lines(1.55, 0.05, span{0, 3.1}), ears: 1.2}
+	d := domain{seats: area{x: span{lo: 1.6, hi: 3.1}}, line: lines(1.55, 0.05, span{lo: 0, hi: 3.1}), ears: 1.2}
 	const grid, beside = 5e-3, 0.1
 	fit := func(tolerance float64) func(span) axis {
 		return func(s span) axis { return newAxis(s, nodesFor(k, s.length(), tolerance)) }
@@ -53,7 +53,7 @@ func TestSeatNodesReproduceWaves(t *testing.T) {
 
 // Beside a wall there is one line less.
 func TestLines(t *testing.T) {
-	room := span{0, 3}
+	room := span{lo: 0, hi: 3}
 	for _, c := range []struct {
 		y    float64
 		want []float64

@@ -110,7 +110,7 @@ func tables(b *banded, d domain) iter.Seq[*table] {
 		for tolerance := firstTolerance; tolerance > 1e-7; tolerance /= 10 {
 			// At the top of the band, ears 5 cm off change a wave by about k·5 cm, a fifth
 			// to a quarter, so the lines beside the grid may be five times less accurate.
-			if t := newTable(b, d, fineness{tolerance, 5 * tolerance}); t.bytes() > memory || !yield(t) {
+			if t := newTable(b, d, fineness{grid: tolerance, side: 5 * tolerance}); t.bytes() > memory || !yield(t) {
 				return
 			}
 		}
@@ -122,7 +122,7 @@ const wideTolerance = 4.5e-2
 
 // wideFineness is that of a wide search's table. Only two of the thirteen spreads of a
 // robust score have the ears beside their line, so errors there count less.
-func wideFineness(tolerance float64) fineness { return fineness{tolerance, 20 * tolerance} }
+func wideFineness(tolerance float64) fineness { return fineness{grid: tolerance, side: 20 * tolerance} }
 
 // wideTable lays out the table of a wide search, whose engine is some tenths of a decibel
 // off anyway: the finest of a few that fits into memory, or nil.

@@ -99,19 +99,23 @@ func TestTableFillsEitherWay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var rows [2][]float32
+	var transfers [2][]complex128
 	for i, e := range []model.Engine{room, plainEngine{room}} {
 		b, err := newBanded(e, p.Goal)
 		if err != nil {
 			t.Fatal(err)
 		}
-		tabulated := newTable(b, pr.domain(0.05), fineness{1e-2, 5e-2})
+		tabulated := newTable(b, pr.domain(0.05), fineness{grid: 1e-2, side: 5e-2})
 		if err := tabulated.fill(context.Background(), quiet); err != nil {
 			t.Fatal(err)
 		}
-		rows[i] = tabulated.rows
+		field, err := tabulated.Field(r3.Vec{X: 2.03, Y: 1.55, Z: 1.2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		transfers[i] = field.Transfer(nil, r3.Vec{X: 0.61, Y: 0.83, Z: 0.98})
 	}
-	if !slices.Equal(rows[0], rows[1]) {
+	if !slices.Equal(transfers[0], transfers[1]) {
 		t.Error("the two tables differ")
 	}
 }
@@ -124,7 +128,7 @@ func TestTableTooLarge(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := domain{sources: []area{{span{0, 40}, span{0, 40}}}, heights: []float64{1}, seats: area{span{0, 40}, span{0, 40}}, ears: 1.2}
+	d := domain{sources: []area{{span{lo: 0, hi: 40}, span{lo: 0, hi: 40}}}, heights: []float64{1}, seats: area{x: span{lo: 0, hi: 40}, y: span{lo: 0, hi: 40}}, ears: 1.2}
 	if _, _, err := tabulate(context.Background(), b, d, p.Goal, quiet); !errors.Is(err, errTooLarge) {
 		t.Errorf("error %v", err)
 	}

@@ -38,9 +38,9 @@ func (t *table) fill(ctx context.Context, progress func(done, total int)) error 
 
 // farthest returns the largest distance from a place to any corner of the seats.
 func (t *table) farthest(p r3.Vec) float64 {
-	ys := span{t.seats.y.span.lo, t.seats.y.span.hi}
+	ys := span{lo: t.seats.y.span.lo, hi: t.seats.y.span.hi}
 	for _, s := range t.seats.sides {
-		ys = ys.hull(span{s.y, s.y})
+		ys = ys.hull(span{lo: s.y, hi: s.y})
 	}
 	var reach float64
 	for _, x := range []float64{t.seats.x.span.lo, t.seats.x.span.hi} {

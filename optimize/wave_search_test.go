@@ -91,7 +91,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	t.Logf("coarse cells: %d fields in %v", coarse.fields.Load(), time.Since(start).Round(time.Second/10))
 	start = time.Now()
 	d := w.domain(w.settings.Displacement)
-	w.fine = newTable(exact, d, fineness{1e-3, 5e-3})
+	w.fine = newTable(exact, d, fineness{grid: 1e-3, side: 5e-3})
 	if err := w.fine.fill(t.Context(), quiet); err != nil {
 		t.Fatal(err)
 	}

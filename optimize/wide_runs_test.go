@@ -61,7 +61,7 @@ func newComparison(t *testing.T, p *model.Project, layouts int) *comparison {
 	for range layouts {
 		c.layouts = append(c.layouts, pr.legalAtRandom(draw))
 	}
-	c.exact = c.rated(t, pr.tableOver(t, c.room, fineness{1e-3, 5e-3}))
+	c.exact = c.rated(t, pr.tableOver(t, c.room, fineness{grid: 1e-3, side: 5e-3}))
 	return c
 }
 
