@@ -94,12 +94,6 @@ func panelMaterials() []Material {
 	}
 }
 
-// Layer returns a layer of the material with its typical figures. The thickness
-// in m may be 0 for a sheet that is sold by its mass.
-func (m Material) Layer(thickness float64) model.Layer {
-	return m.fill(model.Layer{Kind: m.Kind, Material: m.Name, Thickness: thickness})
-}
-
 // fill gives a layer the figures that it leaves at zero.
 func (m Material) fill(l model.Layer) model.Layer {
 	l.Kind = m.Kind

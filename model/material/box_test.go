@@ -209,7 +209,7 @@ func TestTreatmentFollowsTheEstimate(t *testing.T) {
 	var last float64
 	for _, e := range []Estimate{Low, Typical, High} {
 		box, _ := mustBox(t, room, e)
-		alpha := NormalAbsorption(1 / box.Admittance(model.Back, 80))
+		alpha := AbsorptionAt(box.Admittance(model.Back, 80), 1)
 		if alpha <= last {
 			t.Errorf("%v estimate %v is not above %v", e, alpha, last)
 		}

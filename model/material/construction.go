@@ -133,18 +133,6 @@ func Names() []string {
 	return names
 }
 
-// NamesOf returns the sorted names of the constructions that can serve as any of
-// the given kinds.
-func NamesOf(kind Kind) []string {
-	var names []string
-	for _, r := range library() {
-		if r.kind&kind != 0 {
-			names = append(names, r.name)
-		}
-	}
-	return names
-}
-
 // Nearest returns a suggestion for a name that [Lookup] does not know: the name
 // in the library that shares most of its words, letter for letter or nearly so,
 // or "unknown" if none shares any.

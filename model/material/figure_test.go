@@ -91,7 +91,7 @@ func TestFigure(t *testing.T) {
 	fig := v.Figure(grid)
 	s := v.At(Typical)
 	for i, f := range grid {
-		near(t, "normal", fig.Normal[i].Typical, NormalAbsorption(fig.Zeta[i]), 1e-12)
+		near(t, "normal", fig.Normal[i].Typical, AbsorptionAt(1/fig.Zeta[i], 1), 1e-12)
 		near(t, "random", fig.Random[i].Typical, s.RandomAbsorption(f), 1e-12)
 	}
 	if len(fig.Resonances) != 1 || math.Abs(fig.Resonances[0].Frequency-345) > 20 {

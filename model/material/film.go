@@ -33,19 +33,3 @@ func newFilm(l model.Layer) (layer, []model.Warning, error) {
 	}
 	return &film{mass: mass}, w, nil
 }
-
-// FilmMass returns the surface mass in kg/m² of a polyethylene film of the given
-// thickness in m.
-func FilmMass(thickness float64) float64 { return PolyethyleneDensity * thickness }
-
-// FilmReflectsFrom returns the frequency in Hz above which a limp sheet of the
-// given surface mass in kg/m², free in the air, throws back more than half of
-// the energy that meets it at normal incidence: the mass law's half-power point
-//
-//	f = ρc/(πm)
-//
-// L. L. Beranek, Noise and Vibration Control; any text has the mass law. What a
-// film in a build-up does depends on the rest, see [Stack.ReflectsAbove].
-func FilmReflectsFrom(mass float64, air model.Air) float64 {
-	return air.Impedance() / (math.Pi * mass)
-}

@@ -82,18 +82,13 @@ func (t *fitting) errorAt(b Branches, i int) float64 {
 	got, want := b.Admittance(t.frequencies[i]), t.target[i]
 	var worst float64
 	for _, cos := range fitCosines {
-		worst = max(worst, math.Abs(absorption(got, cos)-absorption(want, cos)))
+		worst = max(worst, math.Abs(AbsorptionAt(got, cos)-AbsorptionAt(want, cos)))
 	}
 	return max(worst, math.Abs(randomOf(got)-randomOf(want)))
 }
 
 // fitCosines are those of the two angles that are fitted: 0 and 60 degrees.
 var fitCosines = [2]float64{1, 0.5}
-
-// absorption returns 1 - |R|² of an admittance at an angle.
-func absorption(beta complex128, cos float64) float64 {
-	return 4 * real(beta) * cos / (sq(real(beta)+cos) + sq(imag(beta)))
-}
 
 func randomOf(beta complex128) float64 {
 	if beta == 0 {
@@ -185,15 +180,10 @@ func (t *fitting) cost(b Branches) float64 {
 	for i, f := range t.frequencies {
 		beta := b.Admittance(f)
 		for _, cos := range fitCosines {
-			e := reflection(beta, cos) - reflection(t.target[i], cos)
-			a := absorption(beta, cos) - absorption(t.target[i], cos)
+			e := ReflectionAt(beta, cos) - ReflectionAt(t.target[i], cos)
+			a := AbsorptionAt(beta, cos) - AbsorptionAt(t.target[i], cos)
 			sum += t.weights[i] * (sq(fitPhase)*(sq(real(e))+sq(imag(e))) + sq(a))
 		}
 	}
 	return sum
-}
-
-func reflection(beta complex128, cos float64) complex128 {
-	c := complex(cos, 0)
-	return (c - beta) / (c + beta)
 }

@@ -77,9 +77,9 @@ type equations struct{ normal, right, row []float64 }
 // gather adds the residuals of one frequency and angle.
 func (q *equations) gather(slope []complex128, beta, target complex128, cos, weight float64) {
 	c := complex(cos, 0)
-	r := reflection(beta, cos)
+	r := ReflectionAt(beta, cos)
 	turn := -2 * c / ((c + beta) * (c + beta))
-	e := r - reflection(target, cos)
+	e := r - ReflectionAt(target, cos)
 	for k, s := range slope {
 		q.row[k] = fitPhase * real(turn*s)
 	}
@@ -91,7 +91,7 @@ func (q *equations) gather(slope []complex128, beta, target complex128, cos, wei
 	for k, s := range slope {
 		q.row[k] = -2 * real(cmplx.Conj(r)*turn*s) // of 1 - |R|²
 	}
-	q.add(absorption(beta, cos)-absorption(target, cos), weight)
+	q.add(AbsorptionAt(beta, cos)-AbsorptionAt(target, cos), weight)
 }
 
 // add adds the current row with its residual.

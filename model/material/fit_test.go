@@ -82,7 +82,7 @@ func checkFit(t *testing.T, name string, b model.Boundary, room model.Air, n int
 	}
 	// Look between the fitted frequencies too.
 	for f := 20.5; f < 300; f *= 1.013 {
-		got, want := absorption(fit.Admittance(f), 1), absorption(b.Admittance(f), 1)
+		got, want := AbsorptionAt(fit.Admittance(f), 1), AbsorptionAt(b.Admittance(f), 1)
 		if math.Abs(got-want) > 0.035 {
 			t.Errorf("%s: %.1f Hz: absorption %.3f, want %.3f", name, f, got, want)
 		}

@@ -204,7 +204,7 @@ func TestOpenLowIsAPiston(t *testing.T) {
 	near(t, "r", real(zeta), 0.20, 0.005)
 	near(t, "x", imag(zeta), 0.49, 0.005)
 	c, _ := Lookup("open")
-	near(t, "low", c.Absorption[0].Low, NormalAbsorption(zeta), 0.005)
+	near(t, "low", c.Absorption[0].Low, AbsorptionAt(1/zeta, 1), 0.005)
 	near(t, "typical", c.Absorption[0].Typical, RandomAbsorption(1), 1e-12)
 	if got := c.At(Typical).Admittance(50); got != 1 {
 		t.Errorf("a hole has β = %v", got)

@@ -14,34 +14,22 @@ const (
 	ImpedanceOfMax      = 1.5669241690348445
 )
 
-// ReflectionFactor returns the pressure reflection factor of a locally reacting
-// surface for a plane wave at the given angle from the normal, in rad:
+// ReflectionAt returns the pressure reflection factor of a locally reacting surface
+// of specific admittance β for a plane wave at an angle θ from the normal:
 //
-//	R = (ζ cos θ - 1) / (ζ cos θ + 1)
-//
-// An infinite ζ is a rigid surface and gives 1.
-func ReflectionFactor(zeta complex128, angle float64) complex128 {
-	if cmplx.IsInf(zeta) {
-		return 1
-	}
-	z := zeta * complex(math.Cos(angle), 0)
-	return (z - 1) / (z + 1)
+//	R = (cos θ - β) / (cos θ + β)
+func ReflectionAt(beta complex128, cos float64) complex128 {
+	c := complex(cos, 0)
+	return (c - beta) / (c + beta)
 }
 
-// AbsorptionAt returns the absorption 1 - |R|² of a locally reacting surface for
-// a plane wave at the given angle from the normal, in rad.
-func AbsorptionAt(zeta complex128, angle float64) float64 {
-	if cmplx.IsInf(zeta) {
-		return 0
-	}
-	// 4 Re z / |z+1|² is 1 - |R|² without the difference of two near equals.
-	z := zeta * complex(math.Cos(angle), 0)
-	return 4 * real(z) / (sq(real(z)+1) + sq(imag(z)))
+// AbsorptionAt returns 1 - |R|² of the same surface, without the difference of two
+// near equals:
+//
+//	α = 4 Re β cos θ / |cos θ + β|²
+func AbsorptionAt(beta complex128, cos float64) float64 {
+	return 4 * real(beta) * cos / (sq(real(beta)+cos) + sq(imag(beta)))
 }
-
-// NormalAbsorption returns the absorption at normal incidence, as a tube
-// measures it.
-func NormalAbsorption(zeta complex128) float64 { return AbsorptionAt(zeta, 0) }
 
 // RandomAbsorption returns the absorption of a locally reacting surface of
 // specific impedance ζ = r + jx in a diffuse field: the mean over all angles,
@@ -121,39 +109,6 @@ func ImpedanceOfRandom(alpha float64) (zeta float64, ok bool) {
 		}
 	}
 	return math.Exp(b), true
-}
-
-// ImpedanceOfNormal returns the real specific impedance, ζ >= 1, of a surface
-// with the given absorption at normal incidence:
-//
-//	ζ = (1 + √(1-α)) / (1 - √(1-α))
-//
-// Zero gives +Inf. Above 1 the result is 1 and ok is false; negative values and
-// NaN give +Inf and false.
-func ImpedanceOfNormal(alpha float64) (zeta float64, ok bool) {
-	switch {
-	case !(alpha > 0):
-		return math.Inf(1), alpha == 0
-	case alpha > 1:
-		return 1, false
-	}
-	s := 1 + math.Sqrt(1-alpha)
-	return s * s / alpha, true // 1 - √(1-α) = α / (1 + √(1-α))
-}
-
-// NormalOfRandom converts random-incidence absorption to the absorption at
-// normal incidence of the hard real impedance that has it. ok is false outside
-// 0..[MaxRandomAbsorption], as for [ImpedanceOfRandom].
-func NormalOfRandom(alpha float64) (normal float64, ok bool) {
-	zeta, ok := ImpedanceOfRandom(alpha)
-	return NormalAbsorption(complex(zeta, 0)), ok
-}
-
-// RandomOfNormal converts absorption at normal incidence to random incidence,
-// for the hard real impedance that has it. ok is false outside 0..1.
-func RandomOfNormal(alpha float64) (random float64, ok bool) {
-	zeta, ok := ImpedanceOfNormal(alpha)
-	return RandomAbsorption(complex(zeta, 0)), ok
 }
 
 func sq(x float64) float64 { return x * x }

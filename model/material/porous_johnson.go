@@ -96,10 +96,3 @@ func Limp(f float64, fixed Fluid, frame, porosity float64, air model.Air) Fluid 
 	moving := over(total*rho-rho0*rho0, total+rho-2*rho0)
 	return fluidOf(f, moving, fixed.Modulus(f))
 }
-
-// Decoupling returns the frequency in Hz below which the air drags the skeleton
-// along, σφ²/(2πρ1), ρ1 in kg/m³: well above it the skeleton stands still, free
-// or not. Allard and Atalla (2009), sect. 11.3.
-func Decoupling(sigma, porosity, frame float64) float64 {
-	return sigma * sq(porosity) / (2 * math.Pi * frame)
-}

@@ -138,16 +138,13 @@ func TestAllardChampoux(t *testing.T) {
 }
 
 // Allard and Atalla (2009), table 11.2, 50 mm: limit of the density 31.2,
-// decoupling at 127.4 and 43.27 Hz, and absorption with the skeleton fixed and
+// and absorption with the skeleton fixed and
 // limp, printed to two decimals; read through an open documentation.
 func TestLimpFrame(t *testing.T) {
 	t.Parallel()
 	soft := JohnsonChampouxAllard{25000, .98, 1.02, 90e-6, 180e-6}
 	low := Limp(1e-4, soft.Fluid(1e-4, checkAir, checkGas), 30, .98, checkAir)
 	near(t, "density at rest", real(low.Density(1e-4)), 31.185800, 1e-4)
-	near(t, "decoupling", Decoupling(25000, .98, 30), 127.377006, 1e-6)
-	near(t, "decoupling", Decoupling(40000, .94, 130), 43.270556, 1e-6)
-	near(t, "decoupling of a light fill", Decoupling(5000, .99, 12), 64.9949, 1e-4)
 
 	fixed, limp := johnsonStack(t, soft, .05, model.FrameFixed, 0), johnsonStack(t, soft, .05, model.FrameLimp, 30)
 	for _, test := range []struct{ f, fixed, limp float64 }{
@@ -226,7 +223,7 @@ func TestPorousVolumeBehindSheet(t *testing.T) {
 				for f := 20.0; f <= 315; f *= 1.05 {
 					bare := surface([]section{sectionOf(volume.Fluid(f), d)}, 0, wave{pressure: 1})
 					z := bare.pressure/bare.velocity + complex(0, 2*math.Pi*f*mass)
-					if got, want := NormalAbsorption(z/complex(air, 0)), s.NormalAbsorption(f); math.Abs(got-want) > 0.025 {
+					if got, want := AbsorptionAt(complex(air, 0)/z, 1), s.NormalAbsorption(f); math.Abs(got-want) > 0.025 {
 						t.Errorf("%v Pa·s/m², %v m behind %v kg/m², %.0f Hz: absorption %.3f, want %.3f", sigma, d, mass, f, got, want)
 					}
 				}

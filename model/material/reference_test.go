@@ -154,7 +154,7 @@ func tubeDeviation(t *testing.T, path string, l model.Layer, row map[string]floa
 			continue
 		}
 		n++
-		sum += sq(s.NormalAbsorption(r[0]) - NormalAbsorption(complex(r[1], r[2])))
+		sum += sq(s.NormalAbsorption(r[0]) - AbsorptionAt(1/complex(r[1], r[2]), 1))
 	}
 	if n < 60 {
 		t.Errorf("%s: only %d rows", path, n)

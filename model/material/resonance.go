@@ -128,14 +128,3 @@ func MassAirResonance(mass, depth float64, filled bool, air model.Air) float64 {
 	}
 	return math.Sqrt(modulus/(mass*depth)) / (2 * math.Pi)
 }
-
-// HelmholtzResonance returns the resonance in Hz of a volume in m³ that is open
-// through a neck of the given section in m² and effective length (end
-// corrections included) in m:
-//
-//	f0 = c/(2π) sqrt(S/(V l))
-//
-// Cox and D'Antonio, eq. 7.1.
-func HelmholtzResonance(section, length, volume float64, air model.Air) float64 {
-	return air.Speed / (2 * math.Pi) * math.Sqrt(section/(volume*length))
-}

@@ -77,9 +77,9 @@ func TestSprungFallsAsASpringDoes(t *testing.T) {
 		w, w0 := 2*math.Pi*f, 2*math.Pi*60.0
 		return complex(r, 19*(w-w0*w0/w)/413)
 	}
-	constant := NormalAbsorption(zeta(6, 0.5)) / NormalAbsorption(zeta(3, 0.5))
+	constant := AbsorptionAt(1/zeta(6, 0.5), 1) / AbsorptionAt(1/zeta(3, 0.5), 1)
 	near(t, "constant resistance, one octave", constant, 4, 0.15)
-	structural := NormalAbsorption(zeta(6, 0.5)) / NormalAbsorption(zeta(3, 1.0))
+	structural := AbsorptionAt(1/zeta(6, 0.5), 1) / AbsorptionAt(1/zeta(3, 1.0), 1)
 	near(t, "loss factor, one octave", structural, 2, 0.1)
 	low, high := Sprung.below(15, 60), Sprung.below(30, 60)
 	near(t, "low falls by", high.Low/low.Low, 4, 1e-12)

@@ -84,7 +84,8 @@ func TestFreeFilm(t *testing.T) {
 	for _, test := range []struct{ mass, f float64 }{
 		{.05, 2642.16}, {.1, 1321.08}, {.2, 660.54}, {.5, 264.22}, {1, 132.11},
 	} {
-		near(t, "half power", FilmReflectsFrom(test.mass, checkAir), test.f, 0.006)
+		free := stackOf(t, Options{Air: checkAir, Backing: model.Plain(1)}, foil(test.mass))
+		near(t, "half power", sq(cmplx.Abs(free.Reflection(test.f, 0))), 0.5, 1e-5)
 	}
 	free := stackOf(t, Options{Air: checkAir, Backing: model.Plain(1)}, foil(.2))
 	for _, test := range []struct{ f, reflected float64 }{
@@ -92,7 +93,6 @@ func TestFreeFilm(t *testing.T) {
 	} {
 		near(t, "|R|²", sq(cmplx.Abs(free.Reflection(test.f, 0))), test.reflected, 1e-5)
 	}
-	near(t, "0.2 mm of polyethylene", FilmMass(0.0002), 0.184, 1e-12)
 }
 
 // A resistive sheet of ρc a quarter wavelength before a rigid wall takes up all;
@@ -105,40 +105,21 @@ func TestResistiveSheet(t *testing.T) {
 		near(t, fmt.Sprintf("%v Hz", test.f), s.NormalAbsorption(test.f), test.alpha, 1e-8)
 	}
 	// A standing-wave ratio of 3 is |R| = 1/2 and an absorption of 3/4 (ISO 10534-1).
-	near(t, "SWR 3", NormalAbsorption(3), 0.75, 1e-12)
+	near(t, "SWR 3", AbsorptionAt(1./3, 1), 0.75, 1e-12)
 }
 
-// Helmholtz resonators: radius 20 mm, neck 50 mm, 20 l, with the usual end
-// corrections; and a plate of 12 mm with 5 mm holes at 25 mm pitch, 100 mm before
-// the wall. The formula c/2π sqrt(S/(Vl)) in a handbook's form 55 sqrt(S/(lV));
-// the end correction of holes that see each other as Cox and D'Antonio, table 7.1.
-func TestHelmholtz(t *testing.T) {
-	t.Parallel()
-	const r, l, v = .02, .05, .02
-	for _, test := range []struct{ length, f float64 }{
-		{l, 61.195457}, {l + 1.7*r, 47.213320}, {l + 16*r/(3*math.Pi), 47.226519},
-		{l + (8/(3*math.Pi)+0.6133)*r, 48.609933}, // one end flanged, one free
-	} {
-		near(t, "neck", HelmholtzResonance(math.Pi*r*r, test.length, v, checkAir), test.f, 1e-6)
-	}
-	const a, pitch, plate, depth = .0025, .025, .012, .1
-	open := math.Pi * a * a / (pitch * pitch)
-	near(t, "open area", open, .03141593, 1e-8)
-	for _, test := range []struct{ length, f float64 }{
-		{plate, 279.317769}, {plate + 1.7*a, 240.028331}, {plate + 2*HoleEnd(a, open), 248.558528},
-	} {
-		near(t, "plate", HelmholtzResonance(open, test.length, depth, checkAir), test.f, 1e-6)
-	}
-}
-
-// A perforated sheet resonates near the Helmholtz formula with its end corrections:
-// below, because the air in the holes is a little heavier for its friction and the
+// A plate of 12 mm with 5 mm holes at 25 mm pitch, 100 mm before the wall, resonates
+// near the Helmholtz formula c/2π sqrt(ε/(ld)) with end corrections for holes that see
+// each other (Cox and D'Antonio, table 7.1), 248.56 Hz: below, because the air in the holes is a little heavier for its friction and the
 // cavity is not shallow.
 func TestPerforatedResonance(t *testing.T) {
 	t.Parallel()
-	plate := model.Layer{Kind: model.PerforatedLayer, Thickness: .012, HoleDiameter: .005, OpenArea: .03141593}
+	const open = .03141593
+	helmholtz := checkAir.Speed / (2 * math.Pi) * math.Sqrt(open/((.012+2*HoleEnd(.0025, open))*.1))
+	near(t, "Helmholtz", helmholtz, 248.558528, 1e-4)
+	plate := model.Layer{Kind: model.PerforatedLayer, Thickness: .012, HoleDiameter: .005, OpenArea: open}
 	f := mikiStack(t, plate, air(.1)).Resonances()[0].Frequency
-	if f < 0.9*248.56 || f > 248.56 {
+	if f < 0.9*helmholtz || f > helmholtz {
 		t.Errorf("resonance %.1f Hz, want just below 248.6", f)
 	}
 }

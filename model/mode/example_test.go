@@ -2,6 +2,7 @@ package mode_test
 
 import (
 	"fmt"
+	"math"
 
 	"evenbass/model"
 	"evenbass/model/mode"
@@ -9,8 +10,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// The first modes of a spare room with hard walls and a soft ceiling, and how loud
-// each is at a seat.
+// The first modes of a spare room with hard walls and a soft ceiling, and how far
+// each is below its maximum at a seat.
 func ExampleList() {
 	box := model.Box{Size: r3.Vec{X: 4.7, Y: 3.4, Z: 2.45}, Air: model.AirAt(0)}
 	for _, face := range model.Faces {
@@ -20,7 +21,7 @@ func ExampleList() {
 	seat := r3.Vec{X: 2.6, Y: 1.5, Z: 1.1}
 	for _, m := range mode.List(box, 75) {
 		fmt.Printf("%v %-10v %5.1f Hz  %.2f s  %6.1f dB\n",
-			m, m.Kind(), m.Frequency, m.DecayTime(), float64(m.LevelAt(box.Size, seat)))
+			m, m.Kind(), m.Frequency, m.DecayTime(), float64(model.LevelOf(math.Abs(m.Shape(box.Size, seat)))))
 	}
 	// Output:
 	// 1-0-0 axial       36.5 Hz  0.94 s   -15.6 dB

@@ -145,9 +145,3 @@ func (m Mode) Shape(size, at r3.Vec) float64 {
 	}
 	return p
 }
-
-// LevelAt returns the mode's level at a place relative to its maximum, 0 dB or
-// less; -Inf in a node.
-func (m Mode) LevelAt(size, at r3.Vec) model.Level {
-	return model.LevelOf(math.Abs(m.Shape(size, at)))
-}

@@ -135,7 +135,7 @@ func (d *draft) betterFaced(key string, stack *material.Stack, face model.Face) 
 	if drawn > drawnWell {
 		drawn *= drawnAslant
 		fitted, _ := d.known.Branches(stack, d.scene.Air, mostBranches)
-		better = aslant(stack, d.scene.Air) < drawn && d.tubeError(stack, face, func(t *draft, b model.Block) {
+		better = aslant(stack) < drawn && d.tubeError(stack, face, func(t *draft, b model.Block) {
 			t.scene.Blocks = []Solid{{Min: b.Min, Max: b.Max, Surface: fitted, Sides: []model.Face{model.Front}}}
 		}) < drawn
 	}
@@ -159,11 +159,11 @@ func (d *draft) tubeError(stack *material.Stack, face model.Face, put func(*draf
 
 // aslant returns the greatest error of the reflection factor at 60 degrees if a stack is
 // taken to react locally.
-func aslant(stack *material.Stack, air model.Air) float64 {
+func aslant(stack *material.Stack) float64 {
 	const angle = math.Pi / 3
 	var worst float64
 	for _, f := range tubeGrid {
-		local := material.ReflectionFactor(stack.SurfaceImpedance(f, 0)/complex(air.Impedance(), 0), angle)
+		local := material.ReflectionAt(stack.Admittance(f), math.Cos(angle))
 		worst = max(worst, cmplx.Abs(local-stack.Reflection(f, angle)))
 	}
 	return worst
