@@ -3,7 +3,6 @@ package optimize
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -14,17 +13,17 @@ type choosing struct {
 	*Planner
 	settings StageSettings
 	chosen   []Pattern
-	gains    map[string]float64 // last known gain of each pattern in score, dB
+	gains    map[string]float64 // last known gain of each piece in score, dB
 }
 
-// batch is how many patterns are tried side by side, whatever the number of cores: the
-// answer must not depend on that.
+// batch is how many pieces are tried in parallel, whatever the number of cores: the answer
+// must not depend on that.
 const batch = 4
 
-// run tries every pattern alone, chooses from several beginnings, since one by one alone
-// ends where the first happens to lead, and puts what does best in order.
+// run tries every piece alone, grows a plan from each of several first pieces, and puts the
+// best plan in order. Growing from one piece only would depend on where that one leads.
 func (c *choosing) run(ctx context.Context, plan *StagePlan) error {
-	base, err := c.hear(ctx, nil, true)
+	base, err := c.state(ctx, nil, true)
 	if err != nil {
 		return err
 	}
@@ -34,25 +33,26 @@ func (c *choosing) run(ctx context.Context, plan *StagePlan) error {
 			return err
 		}
 	}
-	plan.Reason = fmt.Sprintf("no piece gains %.1f dB in score", c.settings.Pays)
+	plan.Reason = NoPieceGains
 	if len(queue) == 0 {
-		plan.Reason = "no piece can be built from so few bats"
+		plan.Reason = NoPieceFits
 	}
 	least := base.Score()
-	for _, first := range c.beginnings() {
+	for _, first := range c.firstPieces() {
 		d := &choosing{Planner: c.Planner, settings: c.settings, gains: maps.Clone(c.gains), chosen: []Pattern{first}}
 		why, err := d.grow(ctx)
-		if err == nil {
-			err = d.exchange(ctx)
-		}
-		if err == nil {
-			var end *Hearing
-			if end, err = c.hear(ctx, d.chosen, true); err == nil && end.Score() < least {
-				least, c.chosen, plan.Reason = end.Score(), d.chosen, why
-			}
-		}
 		if err != nil {
 			return err
+		}
+		if err := d.exchange(ctx); err != nil {
+			return err
+		}
+		end, err := c.state(ctx, d.chosen, true)
+		if err != nil {
+			return err
+		}
+		if end.Score() < least {
+			least, c.chosen, plan.Reason = end.Score(), d.chosen, why
 		}
 	}
 	if len(c.chosen) > 1 {
@@ -61,9 +61,9 @@ func (c *choosing) run(ctx context.Context, plan *StagePlan) error {
 	return nil
 }
 
-// beginnings returns the patterns from which a plan may start: those that gain most per
-// bat alone, and those that gain most.
-func (c *choosing) beginnings() []Pattern {
+// firstPieces returns the pieces from which a plan may start: those that alone gain most
+// per batt, and those that gain most.
+func (c *choosing) firstPieces() []Pattern {
 	const each = 2
 	var list []Pattern
 	take := func(queue []Pattern) {
@@ -87,8 +87,9 @@ func (c *choosing) beginnings() []Pattern {
 	return list
 }
 
-// grow adds the pattern that gains most per bat until none pays, and says why it ends.
-func (c *choosing) grow(ctx context.Context) (string, error) {
+// grow adds the piece that gains most per batt until none gains enough, and says why it
+// ends.
+func (c *choosing) grow(ctx context.Context) (StageReason, error) {
 	for {
 		best, why, err := c.next(ctx)
 		if err != nil || best == nil {
@@ -98,15 +99,15 @@ func (c *choosing) grow(ctx context.Context) (string, error) {
 	}
 }
 
-// next returns the pattern to be added, or nil and why there is none.
-func (c *choosing) next(ctx context.Context) (*Pattern, string, error) {
-	base, err := c.hear(ctx, c.chosen, true)
+// next returns the piece to add, or nil and why there is none.
+func (c *choosing) next(ctx context.Context) (*Pattern, StageReason, error) {
+	base, err := c.state(ctx, c.chosen, true)
 	if err != nil {
-		return nil, "", err
+		return nil, 0, err
 	}
 	queue := c.queue(c.chosen)
 	if len(queue) == 0 {
-		return nil, "no further piece can be built from the bats that are left", nil
+		return nil, NoFurtherFits, nil
 	}
 	tries := c.settings.Tries
 	var best *Pattern
@@ -116,7 +117,7 @@ func (c *choosing) next(ctx context.Context) (*Pattern, string, error) {
 			break // none that is left was better before
 		}
 		if err := c.try(ctx, base.Score(), now); err != nil {
-			return nil, "", err
+			return nil, 0, err
 		}
 		for i := range now {
 			if c.gains[keyOf(now[i:i+1])] >= c.settings.Pays && (best == nil || c.alone(now[i]) > c.alone(*best)) {
@@ -125,18 +126,18 @@ func (c *choosing) next(ctx context.Context) (*Pattern, string, error) {
 		}
 	}
 	if best == nil {
-		return nil, fmt.Sprintf("no further piece gains %.1f dB in score", c.settings.Pays), nil
+		return nil, NoFurtherGains, nil
 	}
-	return best, "", nil
+	return best, 0, nil
 }
 
-// queue returns the patterns that fit beside what is built, by what is known of their
-// gain per bat.
+// queue returns the pieces that fit beside those built, sorted by their last known gain
+// per batt.
 func (c *choosing) queue(built []Pattern) []Pattern {
 	var list []Pattern
-	for i := range c.patterns {
-		if c.fits(&c.patterns[i], built, c.settings.Bats) {
-			list = append(list, c.patterns[i])
+	for i := range c.pieces {
+		if c.fits(&c.pieces[i], built, c.settings.Bats) {
+			list = append(list, c.pieces[i])
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Pattern) int {
@@ -145,11 +146,11 @@ func (c *choosing) queue(built []Pattern) []Pattern {
 	return list
 }
 
-// try notes what patterns gain beside what is chosen.
+// try records what pieces gain on top of those chosen.
 func (c *choosing) try(ctx context.Context, before float64, list []Pattern) error {
 	gains := make([]float64, len(list))
 	err := parallel(len(list), func(i int) error {
-		h, err := c.hear(ctx, append(slices.Clone(c.chosen), list[i]), true)
+		h, err := c.state(ctx, append(slices.Clone(c.chosen), list[i]), true)
 		if err == nil {
 			gains[i] = before - h.Score()
 		}
@@ -162,13 +163,13 @@ func (c *choosing) try(ctx context.Context, before float64, list []Pattern) erro
 		c.gains[keyOf(list[i:i+1])] = gains[i]
 	}
 	if c.progress != nil {
-		c.progress(int(c.tried.Load()), len(c.patterns)+5*(3*c.settings.Tries+c.settings.Swaps))
+		c.progress(int(c.tried.Load()), len(c.pieces)+5*(3*c.settings.Tries+c.settings.Swaps))
 	}
 	return nil
 }
 
-// exchange replaces one chosen pattern by another as long as the score falls, those that
-// did best by themselves first.
+// exchange replaces one chosen piece by another as long as the score falls. Pieces that did
+// best alone are tried first.
 func (c *choosing) exchange(ctx context.Context) error {
 	left := c.settings.Swaps
 	for improved := true; improved && left > 0; {
@@ -192,10 +193,10 @@ func (c *choosing) exchange(ctx context.Context) error {
 	return nil
 }
 
-// swap looks for a pattern that beside the rest does better than the old one, and tells
+// swap looks for a piece that does better beside the rest than the old one, and returns
 // how many it tried.
 func (c *choosing) swap(ctx context.Context, rest []Pattern, old Pattern, most int) (*Pattern, int, error) {
-	now, err := c.hear(ctx, append(slices.Clone(rest), old), true)
+	now, err := c.state(ctx, append(slices.Clone(rest), old), true)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -203,14 +204,14 @@ func (c *choosing) swap(ctx context.Context, rest []Pattern, old Pattern, most i
 	queue = queue[:min(len(queue), most)]
 	scores := make([]float64, len(queue))
 	err = parallel(len(queue), func(i int) error {
-		h, err := c.hear(ctx, append(slices.Clone(rest), queue[i]), true)
+		h, err := c.state(ctx, append(slices.Clone(rest), queue[i]), true)
 		if err == nil {
 			scores[i] = h.Score()
 		}
 		return err
 	})
 	var best *Pattern
-	least := now.Score() - swapPays
+	least := now.Score() - swapGain
 	for i := range queue {
 		if err == nil && scores[i] < least {
 			best, least = &queue[i], scores[i]
@@ -219,22 +220,22 @@ func (c *choosing) swap(ctx context.Context, rest []Pattern, old Pattern, most i
 	return best, len(queue), err
 }
 
-// swapPays is the least gain in score for an exchange, dB: less is noise of the rough
+// swapGain is the least gain in score for an exchange, dB: less is noise of the rough
 // engine.
-const swapPays = 0.1
+const swapGain = 0.1
 
-// order puts the chosen patterns so that each next one gains most per bat.
+// order sorts the chosen pieces so that each next one gains most per batt.
 func (c *choosing) order(ctx context.Context) error {
 	var done []Pattern
 	rest := slices.Clone(c.chosen)
 	for len(rest) > 1 {
-		before, err := c.hear(ctx, done, true)
+		before, err := c.state(ctx, done, true)
 		if err != nil {
 			return err
 		}
 		gain := make([]float64, len(rest))
 		err = parallel(len(rest), func(i int) error {
-			h, err := c.hear(ctx, append(slices.Clone(done), rest[i]), true)
+			h, err := c.state(ctx, append(slices.Clone(done), rest[i]), true)
 			if err == nil {
 				gain[i] = (before.Score() - h.Score()) / float64(rest[i].Bats)
 			}
@@ -255,12 +256,12 @@ func (c *choosing) order(ctx context.Context) error {
 	return nil
 }
 
-// leave computes what of each sort that is not built the one that did best by itself would
-// gain beside all that is, whether or not there are bats for it. Worst first.
-func (c *choosing) leave(ctx context.Context) ([]Omission, error) {
+// omissions computes for each kind that is not built what its best piece would gain on top
+// of the plan, whether or not there are batts for it. Worst first.
+func (c *choosing) omissions(ctx context.Context) ([]Omission, error) {
 	best := map[PatternSort]Pattern{}
 	plenty := slices.Repeat([]int{math.MaxInt}, len(c.settings.Bats))
-	for _, p := range c.patterns {
+	for _, p := range c.pieces {
 		if slices.ContainsFunc(c.chosen, func(q Pattern) bool { return q.Sort == p.Sort }) || !c.fits(&p, c.chosen, plenty) {
 			continue
 		}
@@ -274,12 +275,12 @@ func (c *choosing) leave(ctx context.Context) ([]Omission, error) {
 			list = append(list, Omission{Pattern: p})
 		}
 	}
-	base, err := c.hear(ctx, c.chosen, true)
+	base, err := c.state(ctx, c.chosen, true)
 	if err != nil {
 		return nil, err
 	}
 	err = parallel(len(list), func(i int) error {
-		h, err := c.hear(ctx, append(slices.Clone(c.chosen), list[i].Pattern), true)
+		h, err := c.state(ctx, append(slices.Clone(c.chosen), list[i].Pattern), true)
 		if err == nil {
 			list[i].Gain = base.Score() - h.Score()
 		}
@@ -289,7 +290,7 @@ func (c *choosing) leave(ctx context.Context) ([]Omission, error) {
 	return list, err
 }
 
-// alone is what a pattern gained when it was tried last, per bat.
+// alone returns what a piece gained per batt when it was last tried.
 func (c *choosing) alone(p Pattern) float64 {
 	return c.gains[keyOf([]Pattern{p})] / float64(p.Bats)
 }

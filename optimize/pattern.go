@@ -9,20 +9,20 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Pattern is something that can be built from one sort of bats: one piece, or a piece
-// and its mirror image about the mid-line.
+// Piece is something that can be built from one sort of batts: one treatment, or two that
+// mirror each other about the mid-line.
 type Pattern struct {
 	Name       string
 	Sort       PatternSort
-	Bat        int // index into the stock's bats
+	Bat        int // index into the stock's batts
 	Bats       int // that it takes, cut as package build cuts
 	Treatments []model.Treatment
 }
 
-// PatternSort is how a pattern is built.
+// Kind says how a piece is built.
 type PatternSort int
 
-// The sorts of patterns.
+// The kinds of pieces.
 const (
 	SingleLayer PatternSort = iota
 	DoubleLayer
@@ -31,30 +31,30 @@ const (
 	Corner      // floor to ceiling, triangular or square
 	EdgeFill    // along the edge of wall and ceiling
 	Cloud
-	Screen // a double layer that stands free
-	Sack   // bats wrapped in film, standing on the floor at a wall
+	Screen // a free-standing double layer
+	Sack   // batts wrapped in film, standing on the floor at a wall
 )
 
-// String returns what a pattern of the sort is called.
+// String returns what a piece of the kind is called.
 func (s PatternSort) String() string {
 	return [...]string{"single layer", "double layer", "layer off the wall", "double layer behind film",
 		"corner fill", "ceiling edge fill", "cloud", "free-standing panel", "bag"}[s]
 }
 
-// patternist gathers the patterns of one sort of bats.
-type patternist struct {
+// builder collects the pieces of one sort of batts.
+type builder struct {
 	project *model.Project
 	layout  model.Layout
 	before  map[string]bool // what the layout breaks already
-	bat     int
+	index   int             // of the batts in the stock
 	list    []Pattern
 }
 
-// Patterns lists what may be built from the bats of a project's stock that are in hand,
-// where it may be covered, nothing else stands and the pair and the seat have room, in
-// an order of its own. Each piece stands on the floor or hangs from the ceiling; in a
-// rented room nothing hangs. Pieces are as wide as a bat: what is wider is made of
-// several. A project without stock has none.
+// Pieces lists what can be built from the batts in hand, in a fixed order: where the wall
+// may be covered, nothing else is in the way, and the pair and the seat have room. Each
+// piece stands on the floor or hangs from the ceiling; in a rented room nothing hangs. A
+// piece is as wide as a batt: wider ones are made of several. A project without stock has
+// none.
 func Patterns(p *model.Project, l model.Layout) []Pattern {
 	if p.Stock == nil {
 		return nil
@@ -64,7 +64,7 @@ func Patterns(p *model.Project, l model.Layout) []Pattern {
 		if bat.Have <= 0 {
 			continue
 		}
-		t := &patternist{project: p, layout: l, bat: i, before: map[string]bool{}}
+		t := &builder{project: p, layout: l, index: i, before: map[string]bool{}}
 		for _, b := range p.Breaches(l) {
 			t.before[b.What] = true
 		}
@@ -72,44 +72,44 @@ func Patterns(p *model.Project, l model.Layout) []Pattern {
 		t.corners()
 		t.edges()
 		t.clouds()
-		t.screens()
+		t.panels()
 		all = append(all, t.list...)
 	}
 	return all
 }
 
-// sheet returns the bat.
-func (t *patternist) sheet() model.Bat { return t.project.Stock.Bats[t.bat] }
+// batt returns the sort of batts.
+func (t *builder) batt() model.Bat { return t.project.Stock.Bats[t.index] }
 
-// wool returns n bats laid on one another.
-func (t *patternist) wool(n int) model.Layer {
-	w := t.sheet().Layer
+// wool returns n batts on top of one another.
+func (t *builder) wool(n int) model.Layer {
+	w := t.batt().Layer
 	w.Thickness *= float64(n)
 	w.Text = fmt.Sprintf("%s %.4g mm", w.Text, 1000*w.Thickness)
 	return w
 }
 
-// film returns the stock's first film, if there is any.
-func (t *patternist) film() (model.Layer, bool) {
+// film returns the stock's first film, if there is one.
+func (t *builder) film() (model.Layer, bool) {
 	if films := t.project.Stock.Films; len(films) > 0 {
 		return films[0].Layer, true
 	}
 	return model.Layer{}, false
 }
 
-// rows returns how high bats stand on one another below a height, m; 0 if not even one
-// fits.
-func (t *patternist) rows(height float64) float64 {
-	return math.Floor(height/t.sheet().Length+1e-6) * t.sheet().Length
+// stackHeight returns the height of the most whole batts, one above the other, that fit
+// below a height, m; 0 if none fits.
+func (t *builder) stackHeight(height float64) float64 {
+	return math.Floor(height/t.batt().Length+1e-6) * t.batt().Length
 }
 
-// columns adds layers on the four walls, each as wide as a bat and as high as whole
-// bats reach.
-func (t *patternist) columns() {
-	width := t.sheet().Width
+// columns adds layers on the four walls, each as wide as a batt and as high as whole batts
+// reach.
+func (t *builder) columns() {
+	width := t.batt().Width
 	for _, f := range []model.Face{model.Back, model.Front, model.Left} {
 		along, up := t.project.Room.Extent(f)
-		height := t.rows(up)
+		height := t.stackHeight(up)
 		if height == 0 {
 			height = math.Floor(up/width+1e-6) * width
 		}
@@ -121,7 +121,7 @@ func (t *patternist) columns() {
 }
 
 // layers adds every build-up on one patch, the nth of its wall.
-func (t *patternist) layers(patch model.Patch, n int) {
+func (t *builder) layers(patch model.Patch, n int) {
 	one, two := t.wool(1), t.wool(2)
 	gap := model.Layer{Kind: model.GapLayer, Text: fmt.Sprintf("air %.0f mm", 1000*one.Thickness), Thickness: one.Thickness}
 	t.onWall(SingleLayer, n, patch, one)
@@ -133,21 +133,21 @@ func (t *patternist) layers(patch model.Patch, n int) {
 	}
 	t.onWall(FilmedLayer, n, patch, film, two)
 	low := patch
-	low.Height = t.sheet().Length
+	low.Height = t.batt().Length
 	if low.Height < patch.Height {
 		t.bags(n, low, film, two, film)
 	}
 }
 
-// bags adds bags that stand on the floor against a wall, where a layer could be too.
-func (t *patternist) bags(n int, patch model.Patch, layers ...model.Layer) {
+// bags adds bags that stand on the floor against a wall, wherever a layer could be.
+func (t *builder) bags(n int, patch model.Patch, layers ...model.Layer) {
 	wall := model.Treatment{Patch: patch, Layers: layers}
 	twin := wall
 	twin.Patch = t.mirror(patch)
 	stand := func(w model.Treatment) model.Treatment {
 		return model.Treatment{Form: model.FreeStanding, Box: t.project.Room.Space(&w), Layers: layers}
 	}
-	a, b := t.lawful(wall), t.lawful(twin)
+	a, b := t.allowed(wall), t.allowed(twin)
 	switch {
 	case a && onMidLine(patch, twin.Patch):
 		t.add(Sack, t.place(patch, n), stand(wall))
@@ -162,7 +162,7 @@ func (t *patternist) bags(n int, patch model.Patch, layers ...model.Layer) {
 
 // mirror returns a patch's mirror image: on front and back wall across the mid-line, from
 // the left to the right wall.
-func (t *patternist) mirror(p model.Patch) model.Patch {
+func (t *builder) mirror(p model.Patch) model.Patch {
 	if p.Face == model.Left {
 		p.Face = model.Right
 	} else {
@@ -177,18 +177,18 @@ func onMidLine(patch, mirrored model.Patch) bool {
 }
 
 // place names the nth patch of a wall.
-func (t *patternist) place(p model.Patch, n int) string {
+func (t *builder) place(p model.Patch, n int) string {
 	if p.Face == model.Left {
 		return fmt.Sprintf("side walls, place %d", n)
 	}
 	return fmt.Sprintf("%s, place %d", p.Face.Wall(), n)
 }
 
-// add notes a pattern that may be built and counts its bats.
-func (t *patternist) add(sort PatternSort, where string, pieces ...model.Treatment) {
+// add adds a piece if it may be built, and counts its batts.
+func (t *builder) add(sort PatternSort, where string, pieces ...model.Treatment) {
 	name := sort.String() + ", " + where
 	for i := range pieces {
-		if !t.lawful(pieces[i]) {
+		if !t.allowed(pieces[i]) {
 			return
 		}
 		pieces[i].Name = name
@@ -196,14 +196,14 @@ func (t *patternist) add(sort PatternSort, where string, pieces ...model.Treatme
 			pieces[i].Name += []string{" (left)", " (right)"}[i]
 		}
 	}
-	if n := batsOf(t.project, t.bat, pieces); n > 0 {
-		t.list = append(t.list, Pattern{name, sort, t.bat, n, pieces})
+	if n := battsOf(t.project, t.index, pieces); n > 0 {
+		t.list = append(t.list, Pattern{name, sort, t.index, n, pieces})
 	}
 }
 
-// lawful reports whether a piece may be built: the room has space for it, the stock
-// allows it and the layout breaks no further rule.
-func (t *patternist) lawful(piece model.Treatment) bool {
+// allowed reports whether a treatment may be built: the room has space for it, the stock
+// allows it, and the layout breaks no further rule.
+func (t *builder) allowed(piece model.Treatment) bool {
 	if len(t.project.Hindrances(&piece)) > 0 {
 		return false
 	}
@@ -219,10 +219,10 @@ func (t *patternist) lawful(piece model.Treatment) bool {
 	return !t.crowds(space)
 }
 
-// crowds reports whether a piece leaves the pair or the head no room.
-func (t *patternist) crowds(space model.Block) bool {
-	head := model.Block{Min: r3.Sub(t.layout.Seat, ones(headSpace)), Max: r3.Add(t.layout.Seat, ones(headSpace))}
-	if space.Overlaps(head) {
+// crowds reports whether a treatment leaves the pair or the seat no room.
+func (t *builder) crowds(space model.Block) bool {
+	listener := model.Block{Min: r3.Sub(t.layout.Seat, ones(seatSpace)), Max: r3.Add(t.layout.Seat, ones(seatSpace))}
+	if space.Overlaps(listener) {
 		return true
 	}
 	q := *t.project
@@ -235,14 +235,14 @@ func (t *patternist) crowds(space model.Block) bool {
 	return false
 }
 
-// headSpace is how far about the head nothing is built, m. Our own choice.
-const headSpace = 0.35
+// seatSpace is how far around the ears nothing is built, m. Our own choice.
+const seatSpace = 0.35
 
 func ones(v float64) r3.Vec { return r3.Vec{X: v, Y: v, Z: v} }
 
-// batsOf returns how many bats of one sort of the stock pieces take, offcuts used
-// again; 0 if that is not enough to build them.
-func batsOf(p *model.Project, bat int, pieces []model.Treatment) int {
+// battsOf returns how many batts of one sort of the stock the treatments take, offcuts
+// reused; 0 if they cannot be built from that sort.
+func battsOf(p *model.Project, bat int, pieces []model.Treatment) int {
 	stock := *p.Stock
 	stock.Bats = []model.Bat{p.Stock.Bats[bat]}
 	q := *p

@@ -9,7 +9,7 @@ import (
 )
 
 // onWall adds a layer on a patch with its mirror image.
-func (t *patternist) onWall(sort PatternSort, n int, patch model.Patch, layers ...model.Layer) {
+func (t *builder) onWall(sort PatternSort, n int, patch model.Patch, layers ...model.Layer) {
 	piece := model.Treatment{Patch: patch, Layers: layers}
 	twin := piece
 	twin.Patch = t.mirror(patch)
@@ -20,8 +20,8 @@ func (t *patternist) onWall(sort PatternSort, n int, patch model.Patch, layers .
 	t.pair(sort, t.place(patch, n), piece, twin)
 }
 
-// sites returns where pieces of a width may begin along a wall: side by side from either
-// end, and if mirrored only in the near half, and one in the middle.
+// sites returns where pieces of a width may begin along a wall: side by side from its start.
+// If mirrored, only in the near half, and one in the middle.
 func sites(along, width float64, mirrored bool) []float64 {
 	var list []float64
 	if along < width {
@@ -40,10 +40,10 @@ func sites(along, width float64, mirrored bool) []float64 {
 	return list
 }
 
-// corners adds fills of the upright corners: triangles cut once and twice from a bat's
+// corners adds fills of the upright corners: triangles cut once and twice from a batt's
 // width, and squares of half its width.
-func (t *patternist) corners() {
-	width, height := t.sheet().Width, t.project.Room.Size.Z
+func (t *builder) corners() {
+	width, height := t.batt().Width, t.project.Room.Size.Z
 	for _, wall := range []model.Face{model.Front, model.Back} {
 		for _, c := range []struct {
 			leg    float64
@@ -59,22 +59,22 @@ func (t *patternist) corners() {
 	}
 }
 
-// fill is the wool of a corner, whose thickness follows from the corner.
-func (t *patternist) fill() model.Layer {
-	w := t.sheet().Layer
+// fill returns the wool of a corner fill; its thickness follows from the corner.
+func (t *builder) fill() model.Layer {
+	w := t.batt().Layer
 	w.Thickness = 0
 	return w
 }
 
-// edges adds fills between walls and ceiling, as long as whole bats reach.
-func (t *patternist) edges() {
+// edges adds fills between walls and ceiling, as long as whole batts reach.
+func (t *builder) edges() {
 	if t.project.Stock.Rental {
 		return
 	}
-	leg := tidy(t.sheet().Width / math.Sqrt2)
+	leg := tidy(t.batt().Width / math.Sqrt2)
 	for _, wall := range []model.Face{model.Back, model.Front, model.Left} {
 		along, _ := t.project.Room.Extent(wall)
-		long := t.rows(along)
+		long := t.stackHeight(along)
 		if long == 0 {
 			continue
 		}
@@ -90,13 +90,13 @@ func (t *patternist) edges() {
 	}
 }
 
-// clouds adds layers below the ceiling, midway between pair and seat, above the seat
-// and above the pair, four bats each.
-func (t *patternist) clouds() {
+// clouds adds layers below the ceiling, of four batts each: midway between pair and seat,
+// above the seat and above the pair.
+func (t *builder) clouds() {
 	if t.project.Stock.Rental {
 		return
 	}
-	bat, l := t.sheet(), t.layout
+	bat, l := t.batt(), t.layout
 	front := (l.Left.X + l.Right.X) / 2
 	for _, c := range []struct {
 		x     float64
@@ -112,11 +112,11 @@ func (t *patternist) clouds() {
 	}
 }
 
-// screens adds panels of two bats side by side that stand free behind the seat: 0.3 and
-// 0.6 m off the back wall.
-func (t *patternist) screens() {
-	bat, size := t.sheet(), t.project.Room.Size
-	thick, height := 2*bat.Layer.Thickness, t.rows(size.Z)
+// panels adds free-standing panels, two batts side by side, behind the seat: 0.3 and 0.6 m
+// off the back wall.
+func (t *builder) panels() {
+	bat, size := t.batt(), t.project.Room.Size
+	thick, height := 2*bat.Layer.Thickness, t.stackHeight(size.Z)
 	for _, c := range []struct {
 		off   float64
 		where string
@@ -130,9 +130,9 @@ func (t *patternist) screens() {
 	}
 }
 
-// pair adds two pieces or, where only one of them may be built, that one.
-func (t *patternist) pair(sort PatternSort, where string, a, b model.Treatment) {
-	switch okA, okB := t.lawful(a), t.lawful(b); {
+// pair adds two treatments or, if only one of them may be built, that one.
+func (t *builder) pair(sort PatternSort, where string, a, b model.Treatment) {
+	switch okA, okB := t.allowed(a), t.allowed(b); {
 	case okA && okB && !t.project.Room.Space(&a).Overlaps(t.project.Room.Space(&b)):
 		t.add(sort, where, a, b)
 	case okA:

@@ -7,21 +7,21 @@ import (
 	"evenbass/model"
 )
 
-// RulePlan is what a fixed order builds from the same bats: corners first, then the back
-// wall, then the first reflections at side walls and ceiling. It is there to be compared
-// with. Common practice, no source.
+// FixedOrder is what a fixed order builds from the same batts: corners first, then the back
+// wall, then the first reflections at side walls and ceiling. It serves as a comparison.
+// Common practice, no source.
 type RulePlan struct {
 	Patterns []Pattern
 	Bats     int
 	After    *Hearing
 }
 
-// rule follows the fixed order as far as the bats last.
+// rule follows the fixed order as far as the batts last.
 func (l *Planner) rule(ctx context.Context, bats []int) (*RulePlan, error) {
 	r := &RulePlan{}
 	take := func(good func(p *Pattern) bool) {
-		for i := range l.patterns {
-			if p := &l.patterns[i]; good(p) && l.fits(p, r.Patterns, bats) {
+		for i := range l.pieces {
+			if p := &l.pieces[i]; good(p) && l.fits(p, r.Patterns, bats) {
 				r.Patterns = append(r.Patterns, *p)
 				r.Bats += p.Bats
 			}
@@ -36,11 +36,11 @@ func (l *Planner) rule(ctx context.Context, bats []int) (*RulePlan, error) {
 	})
 	take(func(p *Pattern) bool { return p.Sort == Cloud })
 	var err error
-	r.After, err = l.hear(ctx, r.Patterns, false)
+	r.After, err = l.state(ctx, r.Patterns, false)
 	return r, err
 }
 
-// reflection returns the x at which the side wall mirrors the nearer speaker to the head.
+// reflection returns the x at which the side wall reflects the nearer speaker to the seat.
 func (l *Planner) reflection() float64 {
 	s, h := l.layout.Left, l.layout.Seat
 	share := s.Y / (s.Y + h.Y)
@@ -50,15 +50,15 @@ func (l *Planner) reflection() float64 {
 	return s.X + share*(h.X-s.X)
 }
 
-// Regret compares a plan made for fewer bats with the one that was made for more.
+// Regret compares a plan made for fewer batts with one made for more.
 type Regret struct {
-	Kept  int      // stages of the larger plan that the fewer bats allow, from its beginning
-	After *Hearing // what is heard after those
-	Loss  float64  // by which that is worse in score than the plan made for the fewer, dB
+	Kept  int      // stages of the larger plan that the fewer batts allow, from its beginning
+	After *Hearing // state after those
+	Loss  float64  // how much worse that scores than the plan made for the fewer, dB
 }
 
-// Regret says what is lost by having begun with a plan for more bats than came. Both
-// plans must be of this planner.
+// Regret says what it costs to have started a plan for more batts than arrived. Both plans
+// must be of this planner.
 func (l *Planner) Regret(larger, smaller *StagePlan) *Regret {
 	r := &Regret{After: larger.Start}
 	left := append([]int(nil), smaller.Bats...)

@@ -11,17 +11,17 @@ import (
 	"evenbass/model"
 )
 
-// StageSettings controls the planning of stages. The zero value is a good choice.
+// Settings controls the planning of stages. The zero value is a good choice.
 type StageSettings struct {
-	Bats  []int   // in hand, by sort in the stock; nil is what the stock says
+	Bats  []int   // in hand, by sort in the stock; nil uses the stock
 	Pays  float64 // least gain in score for a stage, dB; 0 is [StagePays]
-	Tries int     // patterns tried for each stage at most, after the first round; 0 is 12
-	Swaps int     // exchanges tried from each beginning at most; 0 is 16
+	Tries int     // most pieces tried for each stage after the first round; 0 is 12
+	Swaps int     // most exchanges tried from each first piece; 0 is 16
 
-	Progress func(done, total int) // hears how many patterns have been tried; nil is fine
+	Progress func(done, total int) // receives how many pieces have been tried; may be nil
 }
 
-// StagePays is the least gain in score, in dB, for which a stage is worth the work. Our own
+// LeastGain is the least gain in score, in dB, for which a stage is worth the work. Our own
 // choice.
 const StagePays = 0.3
 
@@ -37,37 +37,51 @@ func (s StageSettings) withDefaults(stock *model.Stock) StageSettings {
 	return s
 }
 
-// Stage is one step of a plan: a pattern that is built, and what is heard then.
+// Stage is one step of a plan: a piece that is built, and the state of the room after it.
 type Stage struct {
 	Pattern
 	After *Hearing
 	Gain  float64 // in score over the stage before, dB
 }
 
-// Omission is a pattern that is not built, and what it would gain beside all that is.
+// Omission is a piece that is not built, and what it would gain on top of the plan.
 type Omission struct {
 	Pattern
-	Gain float64 // in score, dB; roughly, see StageSolver
+	Gain float64 // in score, dB; rough, see [Solver]
 }
 
-// StagePlan is which patterns to build from a stock, in which order.
+// Plan says which pieces to build from a stock, in which order.
 type StagePlan struct {
 	Goal   model.Goal
 	Layout model.Layout
-	Bats   []int // that were to be had, by sort
+	Bats   []int // available, by sort
 	Start  *Hearing
 	Stages []Stage
 
-	Leave  []Omission // of each sort that is not built the best, beside what is; worst first
-	Offers int        // patterns that could be built at all
-	Tried  int        // rooms computed
-	Reason string     // why it ends here
-	Cut    bool       // stopped by the context before its end
+	Leave  []Omission  // the best of each kind that is not built, on top of the plan; worst first
+	Offers int         // pieces that could be built at all
+	Tried  int         // rooms computed
+	Reason StageReason // why it ends here
+	Pays   float64     // least gain of a stage in score, dB
+	Cut    bool        // stopped by the context before its end
 
 	Rule *RulePlan // nil if nothing could be built
 }
 
-// Left returns the bats of a sort that the plan leaves.
+// StageReason says why a plan ends.
+type StageReason int
+
+// The reasons. The zero value is "the plan has not ended".
+const (
+	_              StageReason = iota
+	NoPieceGains               // no piece gains enough
+	NoPieceFits                // too few batts for any piece
+	NoFurtherGains             // no other piece gains enough
+	NoFurtherFits              // too few batts left for any other piece
+	StoppedEarly               // the context ended
+)
+
+// Left returns how many batts of a sort the plan leaves.
 func (p *StagePlan) Left(bat int) int {
 	left := p.Bats[bat]
 	for _, s := range p.Stages {
@@ -78,7 +92,7 @@ func (p *StagePlan) Left(bat int) int {
 	return left
 }
 
-// Used returns how many bats the first n stages take, of all sorts.
+// Used returns how many batts of all sorts the first n stages take.
 func (p *StagePlan) Used(n int) int {
 	used := 0
 	for _, s := range p.Stages[:n] {
@@ -87,7 +101,7 @@ func (p *StagePlan) Used(n int) int {
 	return used
 }
 
-// End is what is heard after the last stage.
+// End is the state of the room after the last stage.
 func (p *StagePlan) End() *Hearing {
 	if len(p.Stages) == 0 {
 		return p.Start
@@ -95,27 +109,27 @@ func (p *StagePlan) End() *Hearing {
 	return p.Stages[len(p.Stages)-1].After
 }
 
-// Errors of [Planner.Plan] for projects that nothing can be planned for.
+// Errors of [NewPlanner] for projects for which nothing can be planned.
 var (
-	ErrNoStock = errors.New("the room file has no stock of bats to plan with")
-	ErrNoBats  = errors.New("no bats are in hand")
-	ErrNoPlace = errors.New("nothing can be built: no surface that may be covered is large enough for a piece of these bats")
+	ErrNoStock = errors.New("the room file has no stock of batts to plan with")
+	ErrNoBats  = errors.New("no batts are in hand")
+	ErrNoPlace = errors.New("nothing can be built: no surface that may be covered is large enough for a piece of these batts")
 	ErrNotNow  = errors.New("the speakers and the seat have no present place")
 )
 
-// Planner plans stages for one project, and remembers what it has computed.
+// Planner plans stages for one project and keeps the states it has computed.
 type Planner struct {
-	project  *model.Project
-	layout   model.Layout
-	ear      *ear
-	patterns []Pattern
-	rough    *cache[string, *Hearing]
-	fine     *cache[string, *Hearing]
-	tried    atomic.Int64
-	progress func(done, total int)
+	project   *model.Project
+	layout    model.Layout
+	evaluator *evaluator
+	pieces    []Pattern
+	rough     *cache[string, *Hearing]
+	fine      *cache[string, *Hearing]
+	tried     atomic.Int64
+	progress  func(done, total int)
 }
 
-// NewPlanner returns a planner for a valid project with stock, the pair and the seat
+// NewPlanner returns a planner for a valid project with stock. The pair and the seat stay
 // where they are now.
 func NewPlanner(p *model.Project, solve StageSolver) (*Planner, error) {
 	now, ok := p.Now()
@@ -127,8 +141,8 @@ func NewPlanner(p *model.Project, solve StageSolver) (*Planner, error) {
 	case !ok:
 		return nil, ErrNotNow
 	}
-	l := &Planner{project: p, layout: now, ear: newEar(solve, now), patterns: Patterns(p, now)}
-	if len(l.patterns) == 0 {
+	l := &Planner{project: p, layout: now, evaluator: newEvaluator(solve, now), pieces: Patterns(p, now)}
+	if len(l.pieces) == 0 {
 		return nil, ErrNoPlace
 	}
 	const many = 4096
@@ -136,52 +150,60 @@ func NewPlanner(p *model.Project, solve StageSolver) (*Planner, error) {
 	return l, nil
 }
 
-// Plan chooses patterns by gain per bat, one after the other, from several beginnings,
-// exchanges them as long as the whole gains, takes what does best, puts it in the order
-// that gains most per bat first, and computes the stages finely. Patterns are compared
-// by rough engines; the first round tries all, later ones those that did best before
-// (their gain seldom grows by what else is built: the lazy rule of M. Minoux, 1978), at
-// most Tries of them.
+// Plan chooses pieces by gain per batt, one after the other, from several first pieces. It
+// exchanges pieces as long as that improves the whole, keeps the best result, orders it so
+// that the piece with the most gain per batt comes first, and computes the stages finely.
+// Rough engines compare the pieces. The first round tries all of them; later rounds try at
+// most Tries of those that did best before, since a piece seldom gains more when others are
+// built (the lazy rule of M. Minoux, 1978).
 //
-// If the context ends, the plan is what is chosen until then, with Cut set, unless not
-// even the room as it is has been computed.
+// If the context ends, the plan holds what was chosen until then, with Stopped set, unless
+// not even the present room has been computed.
 func (l *Planner) Plan(ctx context.Context, s StageSettings) (*StagePlan, error) {
 	s = s.withDefaults(l.project.Stock)
 	if len(s.Bats) != len(l.project.Stock.Bats) {
-		panic("optimize: bats in hand by another number of sorts than the stock has")
+		panic("stage: the batts in hand and the stock differ in the number of sorts")
 	}
 	l.progress = s.Progress
-	plan := &StagePlan{Goal: l.project.Goal, Layout: l.layout, Bats: s.Bats, Offers: len(l.patterns)}
+	plan := &StagePlan{Goal: l.project.Goal, Layout: l.layout, Bats: s.Bats, Pays: s.Pays, Offers: len(l.pieces)}
 	var err error
-	if plan.Start, err = l.hear(ctx, nil, false); err != nil {
+	if plan.Start, err = l.state(ctx, nil, false); err != nil {
 		return nil, err
 	}
 	c := &choosing{Planner: l, settings: s, gains: map[string]float64{}}
-	err = c.run(ctx, plan)
-	if err == nil {
-		c.chosen, err = l.evaluateAll(ctx, plan, c.chosen, s.Pays)
-	}
-	if err == nil {
-		plan.Leave, err = c.leave(ctx)
-	}
-	if err == nil {
-		plan.Rule, err = l.rule(ctx, s.Bats)
-	}
+	err = l.complete(ctx, plan, c)
 	plan.Tried = int(l.tried.Load())
 	if err != nil && ctx.Err() != nil {
-		plan.Cut, plan.Reason = true, "stopped before the end"
+		plan.Cut, plan.Reason = true, StoppedEarly
 		return plan, ctx.Err()
 	}
 	return plan, err
 }
 
-// evaluateAll computes what is heard after each stage with fine cells, side by side. A stage
-// that does not pay by these is left out and the rest computed again.
+// complete chooses the pieces, computes their stages, and compares them with what is left
+// out and with the fixed order.
+func (l *Planner) complete(ctx context.Context, plan *StagePlan, c *choosing) error {
+	err := c.run(ctx, plan)
+	if err != nil {
+		return err
+	}
+	if c.chosen, err = l.evaluateAll(ctx, plan, c.chosen, plan.Pays); err != nil {
+		return err
+	}
+	if plan.Leave, err = c.omissions(ctx); err != nil {
+		return err
+	}
+	plan.Rule, err = l.rule(ctx, plan.Bats)
+	return err
+}
+
+// evaluateAll computes the state after each stage with fine cells, in parallel. It drops
+// the worst stage that gains too little by these, and computes the rest again.
 func (l *Planner) evaluateAll(ctx context.Context, plan *StagePlan, chosen []Pattern, pays float64) ([]Pattern, error) {
 	for {
 		after := make([]*Hearing, len(chosen))
 		err := parallel(len(chosen), func(i int) (err error) {
-			after[i], err = l.hear(ctx, chosen[:i+1], false)
+			after[i], err = l.state(ctx, chosen[:i+1], false)
 			return err
 		})
 		if err != nil {
@@ -203,8 +225,8 @@ func (l *Planner) evaluateAll(ctx context.Context, plan *StagePlan, chosen []Pat
 	}
 }
 
-// hear returns what is heard with patterns built.
-func (l *Planner) hear(ctx context.Context, built []Pattern, rough bool) (*Hearing, error) {
+// state returns the state of the room with some pieces built.
+func (l *Planner) state(ctx context.Context, built []Pattern, rough bool) (*Hearing, error) {
 	memory := l.fine
 	if rough {
 		memory = l.rough
@@ -218,14 +240,14 @@ func (l *Planner) hear(ctx context.Context, built []Pattern, rough bool) (*Heari
 			return nil, err
 		}
 		l.tried.Add(1)
-		return l.ear.hear(ctx, q, rough)
+		return l.evaluator.state(ctx, q, rough)
 	})
 }
 
-// with returns the project with patterns built.
+// with returns the project with pieces built.
 func (l *Planner) with(built []Pattern) (*model.Project, error) {
 	o := &model.Option{}
-	built = slices.Clone(built) // in one order always: sums must not depend on it
+	built = slices.Clone(built) // always in the same order: sums depend on it
 	slices.SortFunc(built, func(a, b Pattern) int { return cmp.Compare(keyOf([]Pattern{a}), keyOf([]Pattern{b})) })
 	for _, p := range built {
 		o.Add = append(o.Add, p.Treatments...)
@@ -237,7 +259,7 @@ func (l *Planner) with(built []Pattern) (*model.Project, error) {
 	return q, nil
 }
 
-// keyOf names a set of patterns, whatever their order.
+// keyOf names a set of pieces, whatever their order.
 func keyOf(built []Pattern) string {
 	names := make([]string, len(built))
 	for i, p := range built {
@@ -247,7 +269,7 @@ func keyOf(built []Pattern) string {
 	return fmt.Sprint(names)
 }
 
-// fits reports whether a pattern can be built beside others from what is in hand.
+// fits reports whether a piece can be built beside others from the batts in hand.
 func (l *Planner) fits(p *Pattern, built []Pattern, bats []int) bool {
 	left := bats[p.Bat]
 	for _, b := range built {

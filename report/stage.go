@@ -182,10 +182,33 @@ func (g *Staging) regretLine() string {
 // trust says how far the figures go.
 func (g *Staging) trust() []string {
 	return []string{
-		sentence(optimize.ScoreRecipe(g.Plan.Goal)) + ".",
+		sentence(scoreRecipe(g.Plan.Goal)) + ".",
 		fmt.Sprintf("%s could be built; %s were computed. Pieces are chosen by a rough grid, and the stages shown are computed by the usual one.", count(g.Plan.Offers, "piece"), count(g.Plan.Tried, "room")),
 		"The plan is good, not proven to be the best: pieces are added one by one and exchanged one by one.",
 		"Differences below 1 dB are within what is not known of walls and wool. Build stage 1, measure, and plan again.",
 		"Pair and seat stay where they are. Search their places again when all is built (evenbass place).",
 	}
+}
+
+// scoreRecipe says in one sentence what a score is.
+func scoreRecipe(goal model.Goal) string {
+	return fmt.Sprintf("score = spread (%v, mean over both speakers 5 cm off) + %.0f dB per second of audible excess decay (decay in third octaves beyond 0.85 s at 32 Hz to 0.2 s from 100 Hz)", goal, optimize.Weight)
+}
+
+// reasonText says why a plan ends; empty if it does not say.
+func reasonText(p *optimize.StagePlan) string {
+	gains := fmt.Sprintf("improves the score by %.1f dB", p.Pays)
+	switch p.Reason {
+	case optimize.NoPieceGains:
+		return "no piece " + gains
+	case optimize.NoPieceFits:
+		return "there are too few batts for any piece"
+	case optimize.NoFurtherGains:
+		return "no other piece " + gains
+	case optimize.NoFurtherFits:
+		return "the batts that are left make no other piece"
+	case optimize.StoppedEarly:
+		return "you stopped it before its end"
+	}
+	return ""
 }

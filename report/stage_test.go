@@ -45,7 +45,7 @@ func fixtureStaging(t testing.TB) Staging {
 	a, m, z := fixtureHearing(2.4, 0.1), fixtureHearing(2.2, 0.08), fixtureHearing(2.0, 0.05)
 	plan := &optimize.StagePlan{
 		Goal: b.Project.Goal, Layout: model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: 2, Y: 1.65, Z: 1.18}},
-		Bats: []int{12}, Start: a, Offers: 41, Tried: 99, Reason: "no further piece gains 0.3 dB in score",
+		Bats: []int{12}, Start: a, Offers: 41, Tried: 99, Reason: optimize.NoFurtherGains, Pays: 0.3,
 		Stages: []optimize.Stage{
 			{Pattern: optimize.Pattern{Name: "a", Sort: optimize.FilmedLayer, Bats: 8, Treatments: []model.Treatment{left, right}}, After: m, Gain: a.Score() - m.Score()},
 			{Pattern: optimize.Pattern{Name: "b", Sort: optimize.Corner, Bats: 3, Treatments: []model.Treatment{corner}}, After: z, Gain: m.Score() - z.Score()},

@@ -29,7 +29,7 @@ func renderStages(w io.Writer, g Staging, library string) error {
 	}
 	b := Building{Project: g.Planned, Style: g.Style, Run: g.Run}
 	v := &stageView{
-		Title: g.title(), Facts: b.facts(), Headline: g.headline(), Reason: g.Plan.Reason, Plan: g.newStagePlan(&b),
+		Title: g.title(), Facts: b.facts(), Headline: g.headline(), Reason: reasonText(g.Plan), Plan: g.newStagePlan(&b),
 		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
 		Rule: g.ruleLine(), Regret: g.regretLine(), CautionsRule: cautionsRule, Cautions: absorberCautions(),
 		Chart:   chartView{ID: "stage_both", Title: "Both speakers together at the seat, smoothed by 1/" + fmt.Sprint(g.Plan.Goal.Smoothing) + " octave", Label: g.chartLabel(), Wide: true, Options: chart},

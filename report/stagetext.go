@@ -11,8 +11,8 @@ func StageText(g Staging) string {
 		t := g.stageTable()
 		s.WriteString("\n" + wrap(t.Caption, columns, "") + "\n" + t.text())
 	}
-	if g.Plan.Reason != "" {
-		s.WriteString("\n" + wrap("It ends here: "+g.Plan.Reason+".", columns, "") + "\n")
+	if why := reasonText(g.Plan); why != "" {
+		s.WriteString("\n" + wrap("The plan stops here: "+why+".", columns, "") + "\n")
 	}
 	for _, line := range []string{g.ruleLine(), g.regretLine()} {
 		if line != "" {
