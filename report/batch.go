@@ -11,7 +11,7 @@ import (
 	"evenbass/model"
 )
 
-// BatchRow is what a batch tells of one room.
+// BatchRow is what a batch reports of one room.
 type BatchRow struct {
 	File      string       `json:"file"`
 	Room      string       `json:"room,omitempty"`
@@ -20,7 +20,7 @@ type BatchRow struct {
 	Now       *model.Level `json:"now_db"`  // the spread as things stand; nil if nothing stands
 	Best      *model.Level `json:"best_db"` // the spread of the first layout; nil if the room failed
 	FirstMove string       `json:"first_move,omitempty"`
-	Doubts    int          `json:"doubts"`
+	Warnings  int          `json:"warnings"`
 	Kept      bool         `json:"kept"` // from an earlier run
 	Fault     string       `json:"fault,omitempty"`
 }
@@ -34,7 +34,7 @@ func NewBatchRow(in *Input) BatchRow {
 	}
 	row := BatchRow{
 		File: in.Run.File, Room: in.Project.Room.Name, Engine: r.Engine, Goal: r.Goal.String(),
-		Best: rounded(r.Candidates[0].Judgement.Spread()), Doubts: len(in.doubts()),
+		Best: rounded(r.Candidates[0].Judgement.Spread()), Warnings: len(in.doubts()),
 	}
 	if r.Now != nil {
 		row.Now = rounded(r.Now.Judgement.Spread())
@@ -51,8 +51,8 @@ type BatchNote struct {
 	Row         BatchRow `json:"row"`
 }
 
-// ReadBatchRow reads back from the JSON of a room what a batch noted there. It fails
-// on any other document.
+// ReadBatchRow reads the note of a batch back from a room's JSON. It fails on any other
+// document.
 func ReadBatchRow(r io.Reader) (row BatchRow, fingerprint string, err error) {
 	var doc struct {
 		Format string     `json:"format"`
@@ -68,9 +68,9 @@ func ReadBatchRow(r io.Reader) (row BatchRow, fingerprint string, err error) {
 }
 
 // BatchText returns the rows of a batch as a table for a terminal, with the faults below.
-// A batch that was stopped has fewer rows than rooms that were asked for, and says so.
+// A batch that was stopped has fewer rows than asked for, and says so.
 func BatchText(rows []BatchRow, asked int) string {
-	t := table{Head: []string{"room", "engine", "now", "best", "doubts", "first move"}, Align: "llrrrl"}
+	t := table{Head: []string{"room", "engine", "now", "best", "warnings", "first move"}, Align: "llrrrl"}
 	var faults, goals []string
 	kept := 0
 	for _, r := range rows {
@@ -92,20 +92,20 @@ func BatchText(rows []BatchRow, asked int) string {
 		if len(goals) == 0 || goals[len(goals)-1] != r.Goal {
 			goals = append(goals, r.Goal)
 		}
-		t.Rows = append(t.Rows, []string{name, r.Engine, spreadOr(r.Now), spreadOr(r.Best), fmt.Sprint(r.Doubts), printable(r.FirstMove)})
+		t.Rows = append(t.Rows, []string{name, r.Engine, spreadOr(r.Now), spreadOr(r.Best), fmt.Sprint(r.Warnings), printable(r.FirstMove)})
 	}
 	var b strings.Builder
 	if len(goals) == 1 {
-		b.WriteString("Spread (" + goals[0] + "; worst of left, right, both), predicted\n")
+		b.WriteString("Predicted spread (" + goals[0] + "; worst of left, right, both)\n")
 	} else {
-		b.WriteString("Spread (each by its own goal; worst of left, right, both), predicted\n")
+		b.WriteString("Predicted spread (each room by its own goal; worst of left, right, both)\n")
 	}
 	b.WriteString(t.text())
 	if kept > 0 {
-		fmt.Fprintf(&b, "\n%d of %d kept from an earlier run: file and settings are the same.\n", kept, len(rows))
+		fmt.Fprintf(&b, "\n%d of %d rooms kept from an earlier run: file and settings are unchanged.\n", kept, len(rows))
 	}
 	if missing := asked - len(rows); missing > 0 {
-		fmt.Fprintf(&b, "\nStopped by hand: %d of %d rooms are missing.\n", missing, asked)
+		fmt.Fprintf(&b, "\nYou stopped the batch: %d of %d rooms are missing.\n", missing, asked)
 	}
 	writeList(&b, "Failed", faults)
 	return b.String()
@@ -132,9 +132,9 @@ func BatchJSON(w io.Writer, version string, rows []BatchRow, asked int) error {
 }
 
 // BatchCSV writes the rows of a batch as comma-separated values under the names file,
-// room, engine, goal, now_db, best_db, first_move, doubts, fault.
+// room, engine, goal, now_db, best_db, first_move, warnings, fault.
 func BatchCSV(w io.Writer, rows []BatchRow) error {
-	all := [][]string{{"file", "room", "engine", "goal", "now_db", "best_db", "first_move", "doubts", "fault"}}
+	all := [][]string{{"file", "room", "engine", "goal", "now_db", "best_db", "first_move", "warnings", "fault"}}
 	cell := func(l *model.Level) string {
 		if l == nil {
 			return ""
@@ -142,7 +142,7 @@ func BatchCSV(w io.Writer, rows []BatchRow) error {
 		return level(*l)
 	}
 	for _, r := range rows {
-		all = append(all, []string{r.File, r.Room, r.Engine, r.Goal, cell(r.Now), cell(r.Best), r.FirstMove, fmt.Sprint(r.Doubts), r.Fault})
+		all = append(all, []string{r.File, r.Room, r.Engine, r.Goal, cell(r.Now), cell(r.Best), r.FirstMove, fmt.Sprint(r.Warnings), r.Fault})
 	}
 	return writeRows(w, all)
 }

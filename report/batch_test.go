@@ -38,7 +38,7 @@ func TestBatchGolden(t *testing.T) {
 // A batch that was stopped says how many rooms are missing.
 func TestStoppedBatch(t *testing.T) {
 	t.Parallel()
-	if text := BatchText(fixtureRows(), 7); !strings.Contains(text, "\nStopped by hand: 4 of 7 rooms are missing.\n") {
+	if text := BatchText(fixtureRows(), 7); !strings.Contains(text, "\nYou stopped the batch: 4 of 7 rooms are missing.\n") {
 		t.Errorf("the table says\n%s", text)
 	}
 	var js bytes.Buffer

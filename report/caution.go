@@ -2,7 +2,7 @@ package report
 
 import "slices"
 
-// caution is one thing that can hurt someone or something: what may happen, what
+// caution is one thing that can hurt someone or damage something: what may happen, what
 // to do instead, who decides.
 type caution struct{ Title, Risk, Instead, Decides string }
 
@@ -13,7 +13,7 @@ func cautions() []caution {
 		{
 			"Lifting and toppling",
 			"A loudspeaker, a stand or a tall panel that falls breaks feet and fingers.",
-			"Lift with two people from about 15 kg or 2 m; put heavy boxes on stands made for them; tie tall pieces to the wall.",
+			"Lift with two people anything over about 15 kg or 2 m long; put heavy boxes on stands made for them; tie tall pieces to the wall.",
 			"The makers of stand and loudspeaker; for fixings in the wall, a joiner or builder.",
 		},
 		{
@@ -25,44 +25,44 @@ func cautions() []caution {
 		{
 			"Electricity",
 			"Damaged cables and overloaded strips give shocks and start fires.",
-			"Switch off before moving equipment, lay cables where nobody treads on them, put no power strip inside a panel.",
+			"Switch off before moving equipment, route cables where nobody steps on them, and put no power strip inside a panel.",
 			"A licensed electrician for anything behind a cover plate.",
 		},
 		{
 			"Hearing and loudspeakers",
-			"Loud low sweeps hurt ears and loudspeakers before they sound loud.",
-			"Begin quietly; about 75 to 80 dB at the seat is enough; leave the room or protect the ears; stop if a cone rattles.",
+			"Bass can damage ears and drivers before it sounds loud.",
+			"Start quietly; 75 to 80 dB at the seat is enough. Leave the room or wear hearing protection. Stop if a cone rattles.",
 			"The loudspeaker's instructions; workplace noise rules where people are employed.",
 		},
 		{
 			"Loads over heads",
-			"A panel that comes off a ceiling injures whoever sits under it.",
+			"A panel that falls off a ceiling injures whoever sits under it.",
 			"Fix into joists or concrete, never into board alone; use several closed hooks and an independent safety wire.",
 			"A structural engineer where the ceiling is old or in doubt, or the piece is heavy.",
 		},
 		{
 			"Fibres and dust",
-			"Cut mineral wool itches in skin, eyes and throat. Old coatings, boards and lagging may hold asbestos or lead.",
-			"Wear sleeves, gloves, goggles and a dust mask, ventilate, cover every face of the wool. Stop before old material and have it tested.",
+			"Cutting mineral wool irritates skin, eyes and throat. Old coatings, boards and lagging may hold asbestos or lead.",
+			"Wear sleeves, gloves, goggles and a dust mask; ventilate; cover every face of the wool. Stop when you meet old material, and have it tested.",
 			"The material's safety sheet; for old material, a licensed surveyor.",
 		},
 		{
 			"Fire",
 			"Foam, film and cloth can carry flames fast and give off poisonous smoke.",
-			"Use material with a fire class for rooms, keep film behind wool or cloth, use no more than needed; fit a smoke alarm.",
+			"Use material with a fire class for rooms, keep film behind wool or cloth, and use no more than you need. Fit a smoke alarm.",
 			"The fire authority or a licensed designer, above all where the public, staff or lodgers use the room.",
 		},
 		{
 			"Damp",
-			"Wool on a cold outer wall makes it colder still; water may gather behind it unseen.",
-			"Leave a ventilated gap, look behind it through the first winter, mend leaks first, seal no film against a cold wall.",
-			"A building surveyor where there are stains, mould or a cellar wall.",
+			"Wool on a cold outside wall makes the wall colder; water can condense behind it unseen.",
+			"Fix leaks first, leave a ventilated gap, look behind it through the first winter, and never seal film against a cold wall.",
+			"A building surveyor if you see stains or mould, or the wall is below ground.",
 		},
 	}
 }
 
 // cautionsRule stands over the cautions.
-const cautionsRule = "Guidance only. Local rules, the owner of the building and licensed trades decide; where this page and a rule differ, the rule wins."
+const cautionsRule = "Guidance only. Local codes, the owner of the building and licensed trades decide. Where this page and a rule differ, follow the rule."
 
 // absorberCautions are the cautions for those who build and hang absorbers.
 func absorberCautions() []caution {

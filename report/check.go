@@ -15,21 +15,21 @@ type Understood struct {
 	Why        string // one clause
 	Walls      []Wall
 	Modes      []Mode  // ascending; the first ten are shown
-	Transition float64 // Hz; the frequency above which single modes no longer rule
+	Transition float64 // Hz; single modes dominate below it
 	Warnings   []model.Warning
 }
 
-// RoomCheck returns what was understood of a room file as text for a terminal:
-// sizes, walls with their sources, the first modes, the doubts.
+// RoomCheck returns a room file as it was understood, as text for a terminal: sizes,
+// walls with their sources, the first modes, warnings.
 func RoomCheck(u Understood, s Style) string {
 	var b strings.Builder
 	p := u.Project
 	b.WriteString(roomLine(p, s) + "\n")
-	fmt.Fprintf(&b, "floor %s; judged over %v\n", s.Area(p.Room.Area(model.Floor)), p.Goal)
+	fmt.Fprintf(&b, "floor %s; goal %v\n", s.Area(p.Room.Area(model.Floor)), p.Goal)
 	if u.Transition > 0 {
-		b.WriteString(wrap(fmt.Sprintf("transition frequency about %s: below it single modes rule", Frequency(u.Transition)), columns, "  ") + "\n")
+		b.WriteString(wrap(fmt.Sprintf("transition frequency about %s: single modes dominate below it", Frequency(u.Transition)), columns, "  ") + "\n")
 	}
-	b.WriteString(wrap(fmt.Sprintf("predictions are by the %s engine, because %s", u.Engine, u.Why), columns, "  ") + "\n")
+	b.WriteString(wrap(fmt.Sprintf("the %s engine predicts this room, because %s", u.Engine, u.Why), columns, "  ") + "\n")
 	writeContents(&b, p, s)
 	walls := wallsTable(u.Walls, s)
 	b.WriteString("\n" + walls.Caption + "\n" + walls.text())
@@ -41,7 +41,7 @@ func RoomCheck(u Understood, s Style) string {
 	first.Head = first.Head[:4]
 	heading := "First room modes"
 	if u.Engine == "wave" {
-		heading += " of the plain box around the room, with what absorbs spread over its walls"
+		heading += " of the plain box around the room, with its absorption spread over the walls"
 	}
 	b.WriteString("\n" + heading + "\n" + first.text())
 	writeWarnings(&b, uniqueWarnings(p.Warnings, u.Warnings))
@@ -79,8 +79,8 @@ func writeContents(b *strings.Builder, p *model.Project, s Style) {
 	}
 }
 
-// openingText says what an opening is, where and how large; of a wall that stands inside
-// the bounding rectangle also where that is.
+// openingText says what an opening is, where and how large. For a wall inside the bounding
+// rectangle it also says where that wall stands.
 func openingText(r *model.Room, o *model.Opening, s Style) string {
 	text := printable(openingName(*o) + " in the " + r.OpeningWall(o))
 	at, ok := r.Stretch(o)

@@ -40,12 +40,12 @@ func facingText(r *optimize.Result) string {
 	gain := r.Candidates[0].Score - score
 	switch {
 	case best == model.Front:
-		return "No other wall that may be faced gives a better layout."
+		return "Facing another wall gives no better layout."
 	case gain < noticeable:
-		return fmt.Sprintf("Facing the %s gains no more than %s: stay with the front wall unless it suits you better.", best.Wall(), Difference(gain))
+		return fmt.Sprintf("Facing the %s gains only %s: stay with the front wall unless the other suits you better.", best.Wall(), Difference(gain))
 	}
-	return fmt.Sprintf("Facing the %s is better by %s. For a page of its own, write the room turned with "+
-		"\"evenbass turn --face %v\", and place in that.", best.Wall(), Difference(gain), best)
+	return fmt.Sprintf("Facing the %s is better by %s. To get a page for it, turn the room with "+
+		"\"evenbass turn --face %v\" and run place on the result.", best.Wall(), Difference(gain), best)
 }
 
 // facingTable compares the walls, each by its best layout; walls keep the names of the
@@ -53,7 +53,7 @@ func facingText(r *optimize.Result) string {
 func facingTable(r *optimize.Result, s Style) table {
 	t := table{
 		Caption: fmt.Sprintf("Which wall to face: the best layout for each (%v)", r.Goal),
-		Head:    []string{"facing the", "spread", "marks slightly off", "woofers from it", "woofers apart", "head from it"},
+		Head:    []string{"facing the", "spread", "marks slightly off", "woofers from it", "woofers apart", "ears from it"},
 	}
 	add := func(wall model.Face, c *optimize.Candidate) {
 		t.Rows = append(t.Rows, []string{
@@ -77,7 +77,7 @@ func writeFacing(b *strings.Builder, r *optimize.Result, s Style) {
 		return
 	}
 	b.WriteString("\n" + v.Table.Caption + "\n" + v.Table.text() + wrap(v.Text, columns, "") + "\n")
-	writeList(b, "Where nothing fits", v.Misses)
+	writeList(b, "Walls where nothing fits", v.Misses)
 }
 
 // facingDoc is the best layout with another wall faced, in the coordinates of the room

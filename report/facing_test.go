@@ -31,7 +31,7 @@ func TestFacingText(t *testing.T) {
 	writeFacing(&b, facedInput(1.5).Result, Metric)
 	reporttest.Golden(t, "facing.txt", b.String())
 	for gain, want := range map[model.Level]string{
-		-1: "No other wall that may be faced gives a better layout.", 0.4: "Facing the back wall gains no more than 0.4 dB",
+		-1: "Facing another wall gives no better layout.", 0.4: "Facing the back wall gains only 0.4 dB",
 	} {
 		if got := facingText(facedInput(gain).Result); !strings.Contains(got, want) {
 			t.Errorf("%g dB better: %q, want %q", gain, got, want)

@@ -36,9 +36,9 @@ func JSON(w io.Writer, in Input) error {
 		Goal:      goalDoc{From: hertz(r.Goal.From), To: hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Frequency: make([]fixed, len(in.Grid)),
 		Steps:     newStepDocs(r.Steps),
-		Front:     newFrontDocs(r.Front),
+		TradeOff:  newTradeDocs(r.Front),
 		Facings:   newFacingDocs(&in),
-		Standing:  newStandingDoc(in.Stability),
+		Stability: newStabilityDoc(in.Stability),
 		Warnings:  in.doubts(),
 		Batch:     in.Batch,
 	}
@@ -78,10 +78,10 @@ type placesDoc struct {
 	Goal        goalDoc         `json:"goal"`
 	Now         *layoutDoc      `json:"now"`
 	Layouts     []layoutDoc     `json:"layouts"`
-	Steps       []stepDoc       `json:"steps"`           // from now to layout 1
-	Front       []frontDoc      `json:"front,omitempty"` // main seat against the others
+	Steps       []stepDoc       `json:"steps"`               // from now to layout 1
+	TradeOff    []tradeDoc      `json:"trade_off,omitempty"` // main seat versus the others
 	Facings     []facingDoc     `json:"facings,omitempty"`
-	Standing    *standingDoc    `json:"standing,omitempty"`
+	Stability   *stabilityDoc   `json:"stability,omitempty"`
 	Frequency   []fixed         `json:"frequency_hz"`
 	Warnings    []model.Warning `json:"warnings"`
 	Batch       any             `json:"batch,omitempty"` // of a batch: what its next run asks for

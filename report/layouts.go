@@ -47,8 +47,8 @@ func diagonalsTable(l model.Layout, s Style) table {
 		Head:    []string{"from", "to", "on the floor"},
 		Align:   "llr",
 		Rows: [][]string{
-			{"left woofer", "head", s.cell(model.Plan(l.Left, l.Seat))},
-			{"right woofer", "head", s.cell(model.Plan(l.Right, l.Seat))},
+			{"left woofer", "seat", s.cell(model.Plan(l.Left, l.Seat))},
+			{"right woofer", "seat", s.cell(model.Plan(l.Right, l.Seat))},
 			{"left woofer", "right woofer", s.cell(model.Plan(l.Left, l.Right))},
 		},
 	}
@@ -57,7 +57,7 @@ func diagonalsTable(l model.Layout, s Style) table {
 // layoutsTable compares the layouts, one a column.
 func layoutsTable(r *optimize.Result, s Style) table {
 	t := table{
-		Caption: fmt.Sprintf("The layouts compared (%v; the worst of left, right, both)", r.Goal),
+		Caption: fmt.Sprintf("The layouts compared (%v; worst of left, right, both)", r.Goal),
 		Head:    []string{""},
 	}
 	all := r.Shown()
@@ -79,7 +79,7 @@ func layoutsTable(r *optimize.Result, s Style) table {
 	addSeats(add, all)
 	add("left woofer may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Left, c.Tolerance.Limit, s) })
 	add("right woofer may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Right, c.Tolerance.Limit, s) })
-	add("head may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Seat, c.Tolerance.Limit, s) })
+	add("seat may be off by", func(c *optimize.Candidate) string { return within(c.Tolerance.Seat, c.Tolerance.Limit, s) })
 	return t
 }
 
@@ -99,11 +99,11 @@ func addPlaces(add func(string, func(*optimize.Candidate) string), all []*optimi
 	add("left woofer from left wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Left.Y) })
 	add("woofers apart", func(c *optimize.Candidate) string { return s.cell(model.Plan(c.Layout.Left, c.Layout.Right)) })
 	add("acoustic axis above floor", func(c *optimize.Candidate) string { return s.cell(c.Layout.AxisHeight) })
-	add("head from front wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Seat.X) })
-	add("head from left wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Seat.Y) })
+	add("ears from front wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Seat.X) })
+	add("ears from left wall", func(c *optimize.Candidate) string { return s.cell(c.Layout.Seat.Y) })
 }
 
-// addFigures adds the rows that say how a layout does.
+// addFigures adds the rows of figures.
 func addFigures(add func(string, func(*optimize.Candidate) string), all []*optimize.Candidate) {
 	worst := func(c *optimize.Candidate) response.Figures { return c.Judgement.Figures[c.Judgement.Worst] }
 	add("spread, all in place", func(c *optimize.Candidate) string { return Spread(c.Judgement.Spread()) })
@@ -117,18 +117,18 @@ func addFigures(add func(string, func(*optimize.Candidate) string), all []*optim
 	add("low-end reach of the room", func(c *optimize.Candidate) string {
 		return reachText(c.Judgement.Figures[response.BothTogether].Reach)
 	})
-	add("left against right", func(c *optimize.Candidate) string { return Difference(c.Judgement.Difference) })
+	add("left versus right", func(c *optimize.Candidate) string { return Difference(c.Judgement.Difference) })
 }
 
-// wallsMatter reports whether what is not known of the walls changes a candidate's
-// spread by as much as is shown. Walls given by impedance are known.
+// wallsMatter reports whether hard or soft walls change a candidate's spread by as much
+// as is shown. Walls given by impedance are known.
 func wallsMatter(c *optimize.Candidate) bool {
 	low, high := c.Range()
 	return high-low >= 0.05
 }
 
-// wallRange writes the range of a spread over what is not known of the walls,
-// with a space or a line break after "to".
+// wallRange writes the range of a spread from hard to soft walls, with a space or a line
+// break after "to".
 func wallRange(c *optimize.Candidate, after string) string {
 	low, high := c.Range()
 	return fmt.Sprintf("±%s to%s%s", decimal(float64(low), 1), after, Spread(high))
@@ -139,7 +139,7 @@ func extreme(e response.Extreme) string {
 	return Decibels(e.Level) + "\n" + Frequency(e.Frequency)
 }
 
-// within writes a tolerance; at the limit it is only known to be as large.
+// within writes a tolerance; at the limit it is at least that large.
 func within(radius, limit float64, s Style) string {
 	switch {
 	case limit <= 0:
@@ -170,9 +170,9 @@ func modesTable(modes []Mode, upTo float64) table {
 	return t
 }
 
-// wallsTable lists what was taken for each surface, one column per band.
+// wallsTable lists the construction assumed for each surface, one column per band.
 func wallsTable(walls []Wall, s Style) table {
-	t := table{Caption: "Walls: what was taken, and the share of sound absorbed (least to most)"}
+	t := table{Caption: "Walls: construction assumed, and absorption coefficient (low to high)"}
 	t.Head = []string{"surface", "area"}
 	if len(walls) > 0 {
 		for _, b := range walls[0].Absorption {
@@ -181,7 +181,7 @@ func wallsTable(walls []Wall, s Style) table {
 	}
 	bands := len(t.Head) - 2
 	t.Align = "lr" + strings.Repeat("r", bands) + "l"
-	t.Head = append(t.Head, "taken as")
+	t.Head = append(t.Head, "construction")
 	for _, w := range walls {
 		row := []string{printable(w.Name), s.Area(w.Area)}
 		for i := range bands {
@@ -201,5 +201,5 @@ func share(b Band) string {
 	if b.Low == b.High {
 		return decimal(b.Typical, 2)
 	}
-	return fmt.Sprintf("%s\n(%s-%s)", decimal(b.Typical, 2), decimal(b.Low, 2), decimal(b.High, 2))
+	return fmt.Sprintf("%s\n(%s–%s)", decimal(b.Typical, 2), decimal(b.Low, 2), decimal(b.High, 2))
 }

@@ -22,7 +22,7 @@ func writeWarnings(b *strings.Builder, warnings []model.Warning) {
 	for _, w := range warnings {
 		lines = append(lines, string(w))
 	}
-	writeList(b, "To bear in mind", lines)
+	writeList(b, "Keep in mind", lines)
 }
 
 // uniqueWarnings joins lists of warnings and drops repetitions.

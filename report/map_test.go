@@ -54,7 +54,7 @@ func TestLetterPlan(t *testing.T) {
 		}
 		chair := -1
 		for _, line := range lines[len(lines)-4:] {
-			chair = max(chair, strings.Index(line, " H "))
+			chair = max(chair, strings.Index(line, " S "))
 		}
 		if middle := float64(9+utf8.RuneCountInString(lines[0])) / 2; chair < 0 || math.Abs(float64(chair)-middle) > 6 {
 			t.Errorf("%v: the chair is at the back in the middle, but at %d in\n%s", size, chair, text)

@@ -51,8 +51,8 @@ func chairDrawing(m *Maps) (*drawing, tiles) {
 		}
 		return decimal(float64(c.Spread[n]), 0)
 	})
-	d.Key = append(spreadBands.key("within 1 dB of the best place allowed"), d.Key...)
-	d.Key = append(d.Key, keyEntry{Tint: "barred", Text: "a rule of the room file is against it"})
+	d.Key = append(spreadBands.key("within 1 dB of the best allowed place"), d.Key...)
+	d.Key = append(d.Key, keyEntry{Tint: "barred", Text: "a rule of the room file forbids it"})
 	sortLetters(d)
 	return d, t
 }
@@ -176,8 +176,8 @@ func aboutDrawing(m *Maps, i int, id string) (*drawing, tiles) {
 		return decimal(float64(a.Spread[n]), 1)
 	})
 	drawOffsets(d, t)
-	d.Key = spreadBands.key("up to 1 dB more than exactly in place, or less")
-	d.Key = append(d.Key, keyEntry{Tint: "barred", Text: "a rule of the room file is against it"})
+	d.Key = spreadBands.key("at most 1 dB more than exactly in place")
+	d.Key = append(d.Key, keyEntry{Tint: "barred", Text: "a rule of the room file forbids it"})
 	return d, t
 }
 

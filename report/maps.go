@@ -11,7 +11,7 @@ import (
 	"evenbass/optimize"
 )
 
-// Maps is a survey of the floor with all that is told of it.
+// Maps is a survey of the floor with all that is reported of it.
 type Maps struct {
 	Project  *model.Project
 	Survey   *optimize.Survey
@@ -45,21 +45,21 @@ func where(v r3.Vec, s Style) string {
 	return fmt.Sprintf("%s from the front wall and %s from the left wall", s.Tape(v.X), s.Tape(v.Y))
 }
 
-// recipe is what a map of the spread was judged by.
+// recipe is how the spread of a map is measured.
 func (m *Maps) recipe() string {
 	return fmt.Sprintf("%v; the worst of left, right, both", m.Survey.Chair.Goal)
 }
 
-// chairsTable lists the best allowed places for the chair and what each costs.
+// chairsTable lists the best allowed places for the chair with their spread.
 func (m *Maps) chairsTable() table {
 	c, s := &m.Survey.Chair, m.Style
 	t := table{
-		Caption: "The best places for the chair, the speakers staying " + m.stay(),
-		Head:    []string{"place", "from front wall", "from left wall", "spread", "against the best"},
+		Caption: "The best places for the chair with the speakers " + m.stay(),
+		Head:    []string{"place", "from front wall", "from left wall", "spread", "versus the best"},
 		Align:   "lrrrr",
 	}
 	if m.Survey.Seated {
-		t.Head = append(t.Head, "against "+m.here())
+		t.Head = append(t.Head, "versus "+m.here())
 	}
 	row := func(name string, at r3.Vec, spread, best model.Level) {
 		cells := []string{name, s.cell(at.X), s.cell(at.Y), Spread(spread), moreText(spread - best)}
@@ -114,22 +114,22 @@ func (m *Maps) summary() []string {
 	c, s := &m.Survey.Chair, m.Style
 	best, ok := c.Best(c.Allowed)
 	if !ok {
-		return []string{"The rules of the room file leave no place for the chair with the speakers " + m.stay() + "."}
+		return []string{"With the speakers " + m.stay() + ", the rules of the room file leave no place for the chair."}
 	}
 	worst, _ := c.Worst(c.Allowed)
 	pace, _ := c.Pace()
 	lines := []string{
-		fmt.Sprintf("Of the places allowed, about %s apart, the best is %s: %s. The worst is %s: %s.", s.Tape(pace),
+		fmt.Sprintf("Of the allowed places, about %s apart, the best is %s: %s. The worst is %s: %s.", s.Tape(pace),
 			where(c.Place(best), s), Spread(c.Spread[best]), where(c.Place(worst), s), Spread(c.Spread[worst])),
 		fmt.Sprintf("Of the %s where the chair may be, %s is within 1 dB of the best and %s within 2 dB.",
 			s.Area(m.area(c.Allowed)), percent(c.Within(1, c.Allowed)), percent(c.Within(2, c.Allowed))),
 	}
 	if any, ok := c.Best(c.Open); ok && c.Spread[any] < c.Spread[best]-0.5 {
-		lines = append(lines, fmt.Sprintf("Without the rules it would be %s, with %s; there, %s.",
+		lines = append(lines, fmt.Sprintf("Without your rules the best is %s, with %s; there, %s.",
 			where(c.Place(any), s), Spread(c.Spread[any]), printable(c.Rule[any])))
 	}
 	for _, b := range c.Anyway {
-		lines = append(lines, fmt.Sprintf("Wherever the chair is, one rule is broken: %s.", breachLines([]model.Breach{b}, s)[0]))
+		lines = append(lines, fmt.Sprintf("One rule is broken wherever the chair is: %s.", breachLines([]model.Breach{b}, s)[0]))
 	}
 	return lines
 }
@@ -147,10 +147,10 @@ func (m *Maps) area(among func(int) bool) float64 {
 	return dx * dy * float64(count)
 }
 
-// forgiving tells how the spread grows with what is off its mark.
+// forgiving lists how the spread grows when something is off its mark.
 func (m *Maps) forgiving() table {
 	t := table{
-		Caption: fmt.Sprintf("The greatest spread with the chair or the speakers off their places by as much (%s exactly in place)", Spread(m.Survey.Here)),
+		Caption: fmt.Sprintf("The largest spread with the chair or the speakers off their marks (%s exactly in place)", Spread(m.Survey.Here)),
 		Head:    []string{"off by up to"},
 	}
 	for i := range m.Survey.About {
@@ -175,7 +175,7 @@ func (m *Maps) offName(i int) string {
 	return "the " + string(moved)
 }
 
-// toneLines tells of each frequency how loud it is where.
+// toneLines says for each frequency how loud it is where.
 func (m *Maps) toneLines() []string {
 	l := &m.Survey.Levels
 	var lines []string
@@ -186,15 +186,15 @@ func (m *Maps) toneLines() []string {
 	return lines
 }
 
-// toneText tells how loud frequency i of the map is where, both speakers together.
+// toneText says how loud frequency i of the map is where, both speakers together.
 func (m *Maps) toneText(i int) string {
 	l, c := &m.Survey.Levels, response.BothTogether
 	quiet, loud, ok := l.Extremes(c, i)
 	if !ok {
-		return "nothing is known"
+		return "unknown"
 	}
 	seat := l.At(c, l.Nearest(m.Survey.Layout.Seat), i)
-	return fmt.Sprintf("%s at the chair; quietest with %s at %s, loudest with %s at %s; the mean of the floor is %s",
+	return fmt.Sprintf("%s at the chair; quietest %s at %s, loudest %s at %s; the mean over the floor is %s",
 		Decibels(seat), Decibels(l.At(c, quiet, i)), where(l.Place(quiet), m.Style), Decibels(l.At(c, loud, i)), where(l.Place(loud), m.Style),
 		aboutBand(l.Means[c][i]))
 }
@@ -203,10 +203,10 @@ func (m *Maps) toneText(i int) string {
 func aboutBand(mean model.Level) string {
 	switch text := Difference(max(mean, -mean)); {
 	case text == "0.0 dB":
-		return "that of the band"
+		return "the same as the band's"
 	case mean < 0:
-		return text + " below that of the band"
+		return text + " below the band's"
 	default:
-		return text + " above that of the band"
+		return text + " above the band's"
 	}
 }

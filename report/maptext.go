@@ -11,8 +11,8 @@ import (
 	"evenbass/optimize"
 )
 
-// MapText returns a survey as text for a terminal: where the chair could go and what
-// it costs, a plan in letters, how forgiving the places are, and how loud it is where
+// MapText returns a survey as text for a terminal: where the chair could go and its
+// spread there, a plan in letters, how forgiving the places are, and how loud it is where
 // at the telling frequencies.
 func MapText(m Maps) string {
 	var b strings.Builder
@@ -30,7 +30,7 @@ func MapText(m Maps) string {
 	b.WriteString("\n" + letterPlan(&m))
 	off := m.forgiving()
 	b.WriteString("\n" + wrap(off.Caption, columns, "") + "\n" + off.text())
-	writeList(&b, "How loud it is, both speakers together, against the mean of the floor at the same frequency", m.toneLines())
+	writeList(&b, "Level, both speakers together, relative to the mean over the floor at the same frequency", m.toneLines())
 	b.WriteString("\n" + wrap(trust(m.Engine, m.Why), columns, "") + "\n")
 	writeWarnings(&b, uniqueWarnings(m.Project.Warnings, m.Warnings))
 	return b.String()
@@ -59,16 +59,16 @@ func letterPlan(m *Maps) string {
 	if best, ok := c.Best(c.Allowed); ok {
 		place("[*]", c.Place(best))
 	}
-	head := ""
+	seat := ""
 	if s.Seated {
-		place("H ", s.Layout.Seat)
-		head = " H: the chair " + m.here() + "."
+		place("S ", s.Layout.Seat)
+		seat = " S: the chair " + m.here() + "."
 	}
 	place("L ", s.Layout.Left)
 	place("R ", s.Layout.Right)
 	var b strings.Builder
-	b.WriteString(wrap("Plan, the front wall at the top. A figure is the spread with the chair there, ± dB. In brackets: the rules of the room "+
-		"file allow it. [*]: the best of those."+head+" L, R: the speakers. #: no air.", columns, "") + "\n")
+	b.WriteString(wrap("Plan, the front wall at the top. Each number is the spread with the chair there, ± dB. [ ]: the rules of the room "+
+		"file allow it. [*]: the best of those."+seat+" L, R: the speakers. #: no air.", columns, "") + "\n")
 	edge := strings.Repeat(" ", 9) + "+" + strings.Repeat("-", 4*across+1) + "+\n"
 	b.WriteString(edge)
 	for i, line := range cells {

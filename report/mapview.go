@@ -59,11 +59,11 @@ type mapData struct {
 
 func newFloorView(m *Maps) (*floorView, error) {
 	v := &floorView{
-		Lead: fmt.Sprintf("The spread with the speakers %s, for a chair anywhere on the floor, ears %s above it (%s).",
+		Lead: fmt.Sprintf("The spread with the speakers %s and the chair anywhere on the floor, ears %s above it (%s).",
 			m.stay(), m.Style.Tape(m.Survey.Chair.Height), m.recipe()),
 		Places: m.summary(), Chairs: m.chairsTable(), Forgiving: m.forgiving(),
-		Note: "To scale, the front wall at the top. The stronger the tint, the less spread; figures are ± dB, rounded. Levels are smoothed as the curves are and relative to the mean " +
-			"of the floor at the same frequency; orange is quieter, blue is louder. Predicted, not measured.",
+		Note: "To scale, the front wall at the top. The stronger the tint, the smaller the spread; numbers are ± dB, rounded. Levels are smoothed like the curves and relative to the mean " +
+			"over the floor at the same frequency; orange is quieter, blue is louder. Predicted, not measured.",
 	}
 	add := func(list *[]mapFigure, f mapFigure, data mapData) error {
 		var err error
@@ -160,8 +160,8 @@ func toneData(m *Maps, t tiles, labels []int, all bool, only int) mapData {
 	return d
 }
 
-// levelByte packs a level into a byte: 0 is blank, b is (b-1)/4 - 40 dB, so that a
-// quarter of a decibel can be told from -40 to +23.5 dB; beyond that it is held.
+// levelByte packs a level into a byte: 0 is blank, b is (b-1)/4 - 40 dB. That resolves a
+// quarter of a decibel from -40 to +23.5 dB; levels beyond are clamped.
 func levelByte(l model.Level) byte {
 	if math.IsNaN(float64(l)) {
 		return 0
@@ -169,7 +169,7 @@ func levelByte(l model.Level) byte {
 	return byte(max(1, min(255, math.Round((float64(l)+40)*4)+1)))
 }
 
-// chairDesc tells in words what the map of the chair shows.
+// chairDesc says in words what the map of the chair shows.
 func chairDesc(m *Maps) string {
 	c, s := &m.Survey.Chair, m.Style
 	text := "The floor seen from above, the front wall at the top. "
@@ -183,14 +183,14 @@ func chairDesc(m *Maps) string {
 	return text
 }
 
-// toneDesc tells in words what the map of a frequency shows.
+// toneDesc says in words what the map of a frequency shows.
 func toneDesc(m *Maps, i int) string {
 	return "The floor seen from above, the front wall at the top. The level is " + m.toneText(i) + "."
 }
 
-// aboutDesc tells in words what a map about a mark shows.
+// aboutDesc says in words what a map about a mark shows.
 func aboutDesc(m *Maps, i int) string {
 	a := &m.Survey.About[i]
-	return fmt.Sprintf("Exactly in place the spread is %s. With %s off by up to %s it is %s at the worst, by up to %s %s.",
+	return fmt.Sprintf("Exactly in place the spread is %s. With %s off by up to %s it is %s at worst, by up to %s %s.",
 		Spread(m.Survey.Here), m.offName(i), m.Style.Tape(0.1), Spread(a.Reach(0.1)), m.Style.Tape(0.3), Spread(a.Reach(0.3)))
 }

@@ -14,12 +14,12 @@ type mark struct {
 	of    func(model.Layout) r3.Vec
 }
 
-// marks returns the two woofers and the head of a layout.
+// marks returns the two woofers and the seat of a layout.
 func marks(l model.Layout) [3]mark {
 	m := [3]mark{
 		{name: "left woofer", short: "L", of: func(l model.Layout) r3.Vec { return l.Left }},
 		{name: "right woofer", short: "R", of: func(l model.Layout) r3.Vec { return l.Right }},
-		{name: "head", short: "H", of: func(l model.Layout) r3.Vec { return l.Seat }},
+		{name: "seat", short: "S", of: func(l model.Layout) r3.Vec { return l.Seat }},
 	}
 	for i := range m {
 		m[i].at = m[i].of(l)

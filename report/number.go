@@ -62,3 +62,11 @@ func signed(v float64) string {
 	}
 	return text
 }
+
+// plural writes a count with its noun: "1 curve", "2 curves".
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
+}

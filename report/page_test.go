@@ -124,7 +124,7 @@ func TestPageOfLittle(t *testing.T) {
 	in.Project.Speakers = model.Speakers{}
 	in.Project.Seats = nil
 	text := pageText(t, in, "")
-	for _, want := range []string{"<h1><bdi>Unnamed room</bdi></h1>", "No causes were looked for.", "The best places found"} {
+	for _, want := range []string{"<h1><bdi>Unnamed room</bdi></h1>", "Causes were not examined.", "The best places found"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing", want)
 		}

@@ -86,11 +86,11 @@ func newPageView(in *Input) (*pageView, error) {
 		CurvesText: curvesText(in), Clipped: clipped(in),
 		Modes: modesTable(in.Modes, tableModes), Layouts: layoutsTable(r, s), LayoutsNote: layoutsNote(in),
 		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(r),
-		Measuring: measuringSteps(),
+		Measuring: measuringSteps(s),
 	}
 	v.setCautions(cautions())
 	v.setRun(in.Run, "room file and seed")
-	v.Again += fmt.Sprintf(" Seed %d; the search ended because of: %s.", r.Seed, r.Stopped)
+	v.Again += fmt.Sprintf(" Seed %d; the search ended: %s.", r.Seed, r.Stopped)
 	v.Seats, v.Standing, v.Facing = newSeatsView(r, s), newStandingView(in), newFacingView(r, s)
 	v.Choices = newChoices(r)
 	for _, f := range in.Faults {
@@ -151,7 +151,7 @@ func newFigures(r *optimize.Result) []figure {
 	all := []figure{
 		{Name: "Spread", Recipe: r.Goal.String() + ", worst of left, right, both"},
 		{Name: "Deepest point", Recipe: "relative to the mean of the same curve"},
-		{Name: "Left against right", Recipe: "mean difference in the same band"},
+		{Name: "Left versus right", Recipe: "mean difference in the same band"},
 	}
 	read := func(c *optimize.Candidate) [3]string {
 		j := &c.Judgement

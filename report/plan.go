@@ -67,7 +67,7 @@ func drawZones(d *drawing, p *model.Project, v view) {
 	for _, z := range p.Seats[0].Zones {
 		d.rect("zone seat", v.box(zoneBlock(z, p.Room.Size, 0.06)))
 	}
-	d.Key = append(d.Key, keyEntry{Tint: "seat", Text: "the head may be here"})
+	d.Key = append(d.Key, keyEntry{Tint: "seat", Text: "the seat may be here"})
 }
 
 // zoneBlock returns a zone as a block; where a zone gives no y it is a strip of

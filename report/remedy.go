@@ -23,7 +23,7 @@ func remedyText(f optimize.Explained, s Style) string {
 		move = fmt.Sprintf("%s lifts it by %s, %s takes the spread from %s to %s", sentence(stepText(m.Step, s)), Difference(m.Lift), link,
 			decibelsOnly(m.Before), Spread(m.After))
 		if m.Breaks {
-			move += " (which still breaks a rule of the room file)"
+			move += " (still breaking a rule of the room file)"
 		}
 		move += "."
 	}

@@ -27,18 +27,18 @@ func TestRemedyText(t *testing.T) {
 	}{
 		{"not looked for", nil, ""},
 		{"good move", &optimize.Remedy{Move: move(7.9, false)},
-			"A move cures it. Head 15 cm towards the back wall lifts it by 6.2 dB, and takes the spread from ±8.4 to ±7.9 dB."},
+			"A move cures it. Seat 15 cm towards the back wall lifts it by 6.2 dB, and takes the spread from ±8.4 to ±7.9 dB."},
 		{"good move that breaks a rule", &optimize.Remedy{Move: move(8.4, true)},
-			"A move cures it. Head 15 cm towards the back wall lifts it by 6.2 dB, and takes the spread from ±8.4 to ±8.4 dB (which still breaks a rule of the room file)."},
+			"A move cures it. Seat 15 cm towards the back wall lifts it by 6.2 dB, and takes the spread from ±8.4 to ±8.4 dB (still breaking a rule of the room file)."},
 		{"costly move", &optimize.Remedy{Move: move(9.9, false)},
-			"No single wall cures it. Head 15 cm towards the back wall lifts it by 6.2 dB, but takes the spread from ±8.4 to ±9.9 dB."},
+			"No single wall cures it. Seat 15 cm towards the back wall lifts it by 6.2 dB, but takes the spread from ±8.4 to ±9.9 dB."},
 		{"wall", &optimize.Remedy{Wall: wall(model.Floor, 4.44), Narrow: true},
 			"Absorption on the floor would lift it, by 4.4 dB at the very most. No single move up to 35 cm cures it."},
 		{"wall and costly move", &optimize.Remedy{Wall: wall(model.Back, 7), Move: move(9, false)},
-			"Absorption on the back wall would lift it, by 7.0 dB at the very most. A move would too. Head 15 cm towards the back wall lifts it by 6.2 dB, but takes the spread from ±8.4 to ±9.0 dB."},
+			"Absorption on the back wall would lift it, by 7.0 dB at the very most. A move would too. Seat 15 cm towards the back wall lifts it by 6.2 dB, but takes the spread from ±8.4 to ±9.0 dB."},
 		{"narrow", &optimize.Remedy{Narrow: true}, "Leave it: it is narrower than 1/6 octave, and nothing we tried cures it."},
 		{"narrow and costly", &optimize.Remedy{Narrow: true, Move: move(9, false)},
-			"Leave it: it is narrower than 1/6 octave. Head 15 cm towards the back wall lifts it by 6.2 dB, but takes the spread from ±8.4 to ±9.0 dB."},
+			"Leave it: it is narrower than 1/6 octave. Seat 15 cm towards the back wall lifts it by 6.2 dB, but takes the spread from ±8.4 to ±9.0 dB."},
 		{"nothing", &optimize.Remedy{}, "Nothing we tried cures it: neither single moves up to 35 cm nor absorption on any one wall."},
 	} {
 		if got := remedyText(optimize.Explained{Remedy: c.remedy}, Metric); got != c.want {

@@ -78,7 +78,7 @@ func TestSlopeDrawn(t *testing.T) {
 			t.Errorf("%q is not in the note %q", want, note)
 		}
 	}
-	if text := assumed(&in); !strings.Contains(text, "shape drawn") {
+	if text := assumed(&in); !strings.Contains(text, "drawn shape") {
 		t.Errorf("assumed is %q", text)
 	}
 }

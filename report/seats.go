@@ -9,7 +9,7 @@ import (
 	"evenbass/optimize"
 )
 
-// addSeats adds the rows that say how a layout does at the seats beside the main one.
+// addSeats adds the figures of the seats other than the main one.
 func addSeats(add func(string, func(*optimize.Candidate) string), all []*optimize.Candidate) {
 	for i, f := range all[0].Seats {
 		if i == 0 {
@@ -19,7 +19,7 @@ func addSeats(add func(string, func(*optimize.Candidate) string), all []*optimiz
 	}
 	if len(all[0].Seats) > 0 {
 		add("seats differ by", func(c *optimize.Candidate) string { return Difference(c.Between) })
-		add("weighted over the seats", func(c *optimize.Candidate) string { return Spread(c.Score) })
+		add("weighted over all seats", func(c *optimize.Candidate) string { return Spread(c.Score) })
 	}
 }
 
@@ -35,7 +35,7 @@ func newSeatsView(r *optimize.Result, s Style) *seatsView {
 	if len(r.Candidates[0].Seats) == 0 {
 		return nil
 	}
-	v := &seatsView{Text: seatsText(r)}
+	v := &seatsView{Text: seatsText(r, s)}
 	if len(r.Front) > 0 {
 		v.Front = frontTable(r, s)
 		v.Chart = newTrade(r)
@@ -43,19 +43,19 @@ func newSeatsView(r *optimize.Result, s Style) *seatsView {
 	return v
 }
 
-// seatsText says what was weighed against what.
-func seatsText(r *optimize.Result) string {
+// seatsText says how the seats are weighted.
+func seatsText(r *optimize.Result, s Style) string {
 	var parts []string
 	for _, f := range r.Candidates[0].Seats {
 		parts = append(parts, fmt.Sprintf("%s %s %%", printable(f.Name), decimal(100*f.Weight, 0)))
 	}
-	return fmt.Sprintf("The layouts are ordered by what all seats get, weighted: %s. The main seat counts with marks slightly off; "+
-		"at any other the spread is the mean over the head in place and %s cm off to each side. Seats differ by the standard "+
+	return fmt.Sprintf("Layouts are ranked by the spread at all seats, weighted: %s. The main seat counts with marks slightly off. "+
+		"At any other seat the spread is the mean with the ears in place and %s off to each side. \"Seats differ by\" is the standard "+
 		"deviation of their levels from both speakers together, averaged over the band (%v).",
-		strings.Join(parts, ", "), decimal(100*optimize.HeadBox, 0), r.Goal)
+		strings.Join(parts, ", "), s.Tape(optimize.HeadBox), r.Goal)
 }
 
-// restName names the seats that the front holds against the main one.
+// restName names the seats that the trade-off compares with the main one.
 func restName(r *optimize.Result) string {
 	var names []string
 	for _, f := range r.Candidates[0].Seats[1:] {
@@ -73,8 +73,8 @@ func restName(r *optimize.Result) string {
 func frontTable(r *optimize.Result, s Style) table {
 	main, rest := printable(r.Candidates[0].Seats[0].Name), restName(r)
 	t := table{
-		Caption: fmt.Sprintf("%s against %s: none of these is beaten at both (%v)", sentence(main), rest, r.Goal),
-		Head:    []string{"", main, rest, "woofers from front wall", "woofers apart", "axis height", "head from front wall"},
+		Caption: fmt.Sprintf("%s versus %s: no other layout tried is better at both (%v)", sentence(main), rest, r.Goal),
+		Head:    []string{"", main, rest, "woofers from front wall", "woofers apart", "axis height", "ears from front wall"},
 	}
 	for i, p := range r.Front {
 		l := p.Layout
@@ -99,7 +99,7 @@ func writeSeats(b *strings.Builder, r *optimize.Result, s Style) {
 	if len(r.Candidates[0].Seats) == 0 {
 		return
 	}
-	b.WriteString("\n" + wrap(seatsText(r), columns, "") + "\n")
+	b.WriteString("\n" + wrap(seatsText(r, s), columns, "") + "\n")
 	if len(r.Front) > 0 {
 		t := frontTable(r, s)
 		b.WriteString("\n" + wrap(t.Caption, columns, "") + "\n" + t.text())

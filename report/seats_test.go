@@ -45,7 +45,7 @@ func TestPageOfTwoSeats(t *testing.T) {
 		t.Fatal(err)
 	}
 	page := b.String()
-	for _, want := range []string{"More than one seat", "ordered by what all seats get; at the main seat", `aria-labelledby="trade-title`, "spread at sofa &lt;b&gt;, dB", "±17.0 dB", "chair 75 %, sofa &lt;b&gt; 25 %"} {
+	for _, want := range []string{"More than one seat", "ranked by all weighted seats together. The main seat", `aria-labelledby="trade-title`, "spread at sofa &lt;b&gt;, dB", "±17.0 dB", "chair 75 %, sofa &lt;b&gt; 25 %"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page lacks %q", want)
 		}
@@ -110,7 +110,7 @@ func TestJSONOfTwoSeats(t *testing.T) {
 		Front []struct {
 			Main float64 `json:"main_spread_db"`
 			Rest float64 `json:"others_spread_db"`
-		} `json:"front"`
+		} `json:"trade_off"`
 	}
 	if err := json.Unmarshal([]byte(b.String()), &doc); err != nil {
 		t.Fatal(err)

@@ -19,8 +19,8 @@ type seatsDoc struct {
 	Between fixed     `json:"seat_to_seat_db"`
 }
 
-// frontDoc is one layout of the trade-off between the main seat and the others.
-type frontDoc struct {
+// tradeDoc is one layout of the trade-off between the main seat and the others.
+type tradeDoc struct {
 	Left  pointDoc `json:"left"`
 	Right pointDoc `json:"right"`
 	Seat  pointDoc `json:"seat"`
@@ -40,11 +40,11 @@ func newSeatsDoc(c *optimize.Candidate) *seatsDoc {
 	return d
 }
 
-func newFrontDocs(front []optimize.FrontPoint) []frontDoc {
-	var docs []frontDoc
+func newTradeDocs(front []optimize.FrontPoint) []tradeDoc {
+	var docs []tradeDoc
 	for _, p := range front {
 		l := p.Layout
-		docs = append(docs, frontDoc{newPointDoc(l.Left), newPointDoc(l.Right), newPointDoc(l.Seat), decibel(p.Main), decibel(p.Rest)})
+		docs = append(docs, tradeDoc{newPointDoc(l.Left), newPointDoc(l.Right), newPointDoc(l.Seat), decibel(p.Main), decibel(p.Rest)})
 	}
 	return docs
 }

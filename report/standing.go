@@ -8,13 +8,13 @@ import (
 	"evenbass/optimize"
 )
 
-// standingView is the page's part about what is not known.
+// standingView is the page's part about rank stability.
 type standingView struct {
 	Text  string
 	Table table
 }
 
-// newStandingView returns nil if nothing was drawn.
+// newStandingView returns nil without trials.
 func newStandingView(in *Input) *standingView {
 	if in.Stability == nil || in.Stability.Draws == 0 {
 		return nil
@@ -22,26 +22,26 @@ func newStandingView(in *Input) *standingView {
 	return &standingView{standingText(in.Stability, in.Style), standingTable(in.Stability, in.Result.Goal)}
 }
 
-// standingText says how sure the first layout is of its place, and what was drawn.
+// standingText says how often the first layout came first, and what the trials varied.
 func standingText(st *optimize.Standing, s Style) string {
 	first := st.Layouts[0]
-	text := fmt.Sprintf("Layout 1 stays first in %d of %d draws of what is not known", first.First, st.Draws)
+	text := fmt.Sprintf("Layout 1 came first in %d of %d trials with random walls, temperature and tape errors", first.First, st.Draws)
 	if st.Now != nil {
-		text += fmt.Sprintf(", and is better than the present places in %d", first.Better)
+		text += fmt.Sprintf(", and beat the present places in %d", first.Better)
 	}
 	if most := mostFirst(st); st.Layouts[most].First > first.First {
-		text += fmt.Sprintf(". Layout %d is first more often, in %d: which of the two is better hangs on what is not known", most+1, st.Layouts[most].First)
+		text += fmt.Sprintf(". Layout %d came first more often, in %d: the uncertainties decide which of the two is better", most+1, st.Layouts[most].First)
 	}
-	walls, sizes, how := "what each wall and what is on it absorbs", "room and marks", ""
+	walls, sizes, how := "what each wall and anything on it absorbs", "room sizes and marks", ""
 	if st.Interpolated {
 		walls, sizes, how = "what each wall absorbs", "marks", between(st)
 	}
-	return text + fmt.Sprintf(". Drawn were: %s, between the least and the most that is likely, half of it for all walls together; %s"+
-		"temperature ±%s °C; %s ±%s; woofers ±%s in height.%s All layouts meet the same draws.",
-		walls, woolText(st), decimal(optimize.DrawnTemperature, 0), sizes, finely(optimize.DrawnTape, s), finely(optimize.DrawnWoofer, s), how)
+	return text + fmt.Sprintf(". Each trial varies %s, from the least to the most likely (half the wall error shared by all walls, half separate per wall); %s"+
+		"temperature by ±%s; %s by ±%s; and the height of the woofers by ±%s.%s All layouts face the same trials.",
+		walls, woolText(st), s.Degrees(optimize.DrawnTemperature), sizes, finely(optimize.DrawnTape, s), finely(optimize.DrawnWoofer, s), how)
 }
 
-// mostFirst returns the number of the layout that is first in the most draws, from 0.
+// mostFirst returns the number of the layout that came first most often, from 0.
 func mostFirst(st *optimize.Standing) int {
 	most := 0
 	for i, l := range st.Layouts {
@@ -52,32 +52,32 @@ func mostFirst(st *optimize.Standing) int {
 	return most
 }
 
-// between says how draws of a room were made that takes long to solve.
+// between says how trials were made of a room that takes long to solve.
 func between(st *optimize.Standing) string {
 	wool := ""
 	if st.Wool {
 		wool = " and all wool"
 	}
-	return " The size of the room was not drawn. The room was not solved anew for every draw: the draws lie between runs with each wall" + wool +
-		" as they may be at least and at most, marks are moved in the room as it is typically, and another temperature shifts all frequencies."
+	return " The trials keep the size of the room. They are interpolated instead of solved one by one: between runs with each wall" + wool +
+		" at its least and at its most, with marks moved in the typical room and frequencies shifted by temperature."
 }
 
-// woolText says by how much wool was drawn, or nothing.
+// woolText says by how much wool varied, or nothing.
 func woolText(st *optimize.Standing) string {
 	if !st.Wool {
 		return ""
 	}
-	return fmt.Sprintf("flow resistivity of all wool together, %s to %s of what it is said to be; ",
+	return fmt.Sprintf("the flow resistivity of all wool together, from %s to %s times the value in the room file; ",
 		decimal(1/optimize.DrawnWool, 1), decimal(optimize.DrawnWool, 1))
 }
 
 // finely writes a small length to the millimetre.
 func finely(m float64, s Style) string { return s.join(decimal(100*m, 1)+" cm", FeetInches(m)) }
 
-// standingTable lists every layout with how it does over the draws.
+// standingTable lists the figures of every layout over the trials.
 func standingTable(st *optimize.Standing, goal model.Goal) table {
 	t := table{
-		Caption: fmt.Sprintf("What %d draws make of each figure: 10 %% of them are below the range and 10 %% above (%v)", st.Draws, goal),
+		Caption: fmt.Sprintf("Each figure over %d trials: 10 %% of them are below the range and 10 %% above (%v)", st.Draws, goal),
 		Head:    []string{"", "first", "better than now", "spread", "lowest point", "low-end reach"},
 	}
 	add := func(name, first, better string, stand *optimize.Stand) {
@@ -102,7 +102,7 @@ func standingTable(st *optimize.Standing, goal model.Goal) table {
 	return t
 }
 
-// writeStanding writes the same for a terminal; nothing if nothing was drawn.
+// writeStanding writes the same for a terminal; nothing without trials.
 func writeStanding(b *strings.Builder, in *Input) {
 	v := newStandingView(in)
 	if v == nil {
@@ -111,16 +111,16 @@ func writeStanding(b *strings.Builder, in *Input) {
 	b.WriteString("\n" + wrap(v.Text, columns, "") + "\n\n" + wrap(v.Table.Caption, columns, "") + "\n" + v.Table.text())
 }
 
-// standingDoc is how a result stands over all draws; layouts are in their order.
-type standingDoc struct {
-	Draws   int        `json:"draws"`
-	Between bool       `json:"interpolated,omitempty"` // between runs of the room, which keeps its size
-	Now     *standDoc  `json:"now"`
-	Layouts []standDoc `json:"layouts"`
+// stabilityDoc is how a result stands over all trials; layouts are in their order.
+type stabilityDoc struct {
+	Trials  int          `json:"trials"`
+	Between bool         `json:"interpolated,omitempty"` // between runs of the room, which keeps its size
+	Now     *outcomeDoc  `json:"now"`
+	Layouts []outcomeDoc `json:"layouts"`
 }
 
-// standDoc gives a figure as the tenth, the half and the nine tenths of the draws.
-type standDoc struct {
+// outcomeDoc gives a figure as the tenth, the half and the nine tenths of the trials.
+type outcomeDoc struct {
 	First  int      `json:"first"`
 	Better int      `json:"better_than_now"`
 	Spread [3]fixed `json:"spread_db_10_50_90"`
@@ -128,17 +128,17 @@ type standDoc struct {
 	Reach  [3]fixed `json:"reach_hz_10_50_90"`
 }
 
-func newStandingDoc(st *optimize.Standing) *standingDoc {
+func newStabilityDoc(st *optimize.Standing) *stabilityDoc {
 	if st == nil {
 		return nil
 	}
 	three := func(l optimize.Likely, places int) [3]fixed {
 		return [3]fixed{{l.Low, places}, {l.Middle, places}, {l.High, places}}
 	}
-	of := func(s optimize.Stand) standDoc {
-		return standDoc{s.First, s.Better, three(s.Spread, 2), three(s.Lowest, 2), three(s.Reach, 1)}
+	of := func(s optimize.Stand) outcomeDoc {
+		return outcomeDoc{s.First, s.Better, three(s.Spread, 2), three(s.Lowest, 2), three(s.Reach, 1)}
 	}
-	d := &standingDoc{Draws: st.Draws, Between: st.Interpolated}
+	d := &stabilityDoc{Trials: st.Draws, Between: st.Interpolated}
 	for _, s := range st.Layouts {
 		d.Layouts = append(d.Layouts, of(s))
 	}

@@ -8,7 +8,7 @@ import (
 	"evenbass/report/reporttest"
 )
 
-// drawnInput is the fixture with a standing: invented counts.
+// drawnInput is the fixture with invented rank stability.
 func drawnInput(now bool) Input {
 	in := fixtureInput(reporttest.CoarseGrid())
 	stand := func(first int) optimize.Stand {
@@ -42,13 +42,13 @@ func TestStandingText(t *testing.T) {
 	between.Stability.Interpolated, between.Stability.Wool = true, true
 	writeStanding(&b, &between)
 	reporttest.Golden(t, "standing-wave.txt", b.String())
-	if text := strings.ReplaceAll(b.String(), "\n", " "); !strings.Contains(text, "The size of the room was not drawn.") || strings.Contains(text, "room and marks") {
-		t.Errorf("drawn between runs:\n%s", text)
+	if text := strings.ReplaceAll(b.String(), "\n", " "); !strings.Contains(text, "The trials keep the size of the room.") || strings.Contains(text, "room sizes") {
+		t.Errorf("interpolated trials:\n%s", text)
 	}
 	between.Stability.Wool = false
 	between.Stability.Layouts[0].First, between.Stability.Layouts[2].First = 9, 71
-	if text := standingText(between.Stability, Metric); !strings.Contains(text, "first in 9 of 100") || !strings.Contains(text, "Layout 3 is first more often, in 71:") {
-		t.Errorf("another layout is first more often:\n%s", text)
+	if text := standingText(between.Stability, Metric); !strings.Contains(text, "first in 9 of 100") || !strings.Contains(text, "Layout 3 came first more often, in 71:") {
+		t.Errorf("another layout came first more often:\n%s", text)
 	}
 	if text := standingText(between.Stability, Metric); strings.Contains(text, "resistivity") {
 		t.Errorf("without wool:\n%s", text)
@@ -64,7 +64,7 @@ func TestStandingText(t *testing.T) {
 	drawn = fixtureInput(reporttest.CoarseGrid())
 	writeStanding(&b, &drawn)
 	if b.Len() > 0 {
-		t.Errorf("where nothing was drawn:\n%s", b.String())
+		t.Errorf("without trials:\n%s", b.String())
 	}
 }
 
@@ -80,12 +80,12 @@ func TestStandingOnPageAndInJSON(t *testing.T) {
 	if err := JSON(&doc, in); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"How sure that is", "Layout 1 stays first in 71 of 100 draws", "<td>±8.1 to ±10.3 dB</td>"} {
+	for _, want := range []string{"How stable the ranking is", "Layout 1 came first in 71 of 100 trials", "<td>±8.1 to ±10.3 dB</td>"} {
 		if !strings.Contains(page.String(), want) {
 			t.Errorf("the page lacks %q", want)
 		}
 	}
-	for _, want := range []string{`"draws": 100`, `"interpolated": true`, `"first": 71`, `"better_than_now": 98`, `"spread_db_10_50_90"`, "10.26"} {
+	for _, want := range []string{`"trials": 100`, `"interpolated": true`, `"first": 71`, `"better_than_now": 98`, `"spread_db_10_50_90"`, "10.26"} {
 		if !strings.Contains(doc.String(), want) {
 			t.Errorf("the JSON lacks %q", want)
 		}

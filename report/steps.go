@@ -12,21 +12,21 @@ import (
 )
 
 // stepsHeading stands above the lines of stepLines.
-const stepsHeading = "One move at a time, the most gain first"
+const stepsHeading = "One move at a time, biggest gain first"
 
-// stepLines writes the single moves with what each brings: "head 14 cm towards
+// stepLines writes the single moves with the gain of each: "seat 14 cm towards
 // the back wall: ±9.1 to ±7.6 dB".
 func stepLines(r *optimize.Result, s Style) []string {
 	var lines []string
 	for _, step := range r.Steps {
 		line := fmt.Sprintf("%s: %s to %s", stepText(step, s), decibelsOnly(step.Before), Spread(step.After))
 		if step.Breaks {
-			line += " (only on the way to the next: here it breaks a rule of the room file)"
+			line += " (do not stop here: it breaks a rule of the room file)"
 		}
 		lines = append(lines, line)
 	}
 	if n := len(r.Steps); n > 0 && r.Steps[n-1].To != r.Candidates[0].Layout {
-		lines = append(lines, fmt.Sprintf("stop here: the rest of the way to layout 1 gains less than %s", Difference(optimize.Pays)))
+		lines = append(lines, fmt.Sprintf("stop here: going on to layout 1 gains less than %s", Difference(optimize.Pays)))
 	}
 	return lines
 }
@@ -50,7 +50,7 @@ func stepText(step optimize.Step, s Style) string {
 	from, to := step.From, step.To
 	switch step.Part {
 	case optimize.SeatAlong, optimize.SeatAcross:
-		return "head " + moves(from.Seat, to.Seat, s)
+		return "seat " + moves(from.Seat, to.Seat, s)
 	}
 	left, right := r3.Sub(to.Left, from.Left), r3.Sub(to.Right, from.Right)
 	switch {

@@ -43,7 +43,7 @@ func TestStepLines(t *testing.T) {
 		optimize.SeatAlong, optimize.SpeakersAlong, optimize.SpeakersAcross, optimize.SpeakersHeight, optimize.SpeakersAlong, optimize.SpeakersAcross,
 	}, a, b, c, d, e, f, g)
 	want := []string{
-		"head 14 cm towards the back wall: ±9.0 to ±8.0 dB",
+		"seat 14 cm towards the back wall: ±9.0 to ±8.0 dB",
 		"both speakers 30 cm towards the back wall: ±8.0 to ±7.0 dB",
 		"each speaker 5 cm further apart: ±7.0 to ±6.0 dB",
 		"both speakers 10 cm up: ±6.0 to ±5.0 dB",
@@ -57,7 +57,7 @@ func TestStepLines(t *testing.T) {
 	r.Steps = r.Steps[:1]
 	r.Steps[0].Breaks = true
 	got := stepLines(r, Metric)
-	if len(got) != 2 || !strings.Contains(got[0], "breaks a rule") || got[1] != "stop here: the rest of the way to layout 1 gains less than 0.5 dB" {
+	if len(got) != 2 || !strings.Contains(got[0], "breaks a rule") || got[1] != "stop here: going on to layout 1 gains less than 0.5 dB" {
 		t.Errorf("%q", got)
 	}
 }
@@ -70,11 +70,11 @@ func TestStepsAreShown(t *testing.T) {
 	to.Seat.X += 0.14
 	in.Result.Steps = []optimize.Step{{Part: optimize.SeatAlong, From: l, To: to, Before: 9.1, After: 7.6}}
 	text := Summary(in)
-	if !strings.Contains(text, "\n"+stepsHeading+"\n1. head 14 cm towards the back wall: ±9.1 to ±7.6 dB\n") {
+	if !strings.Contains(text, "\n"+stepsHeading+"\n1. seat 14 cm towards the back wall: ±9.1 to ±7.6 dB\n") {
 		t.Errorf("no step in the summary:\n%s", text)
 	}
 	page := pageText(t, in, "var echarts;")
-	if want := "<h3>" + stepsHeading + "</h3>\n<ol>\n<li>head 14 cm towards the back wall: ±9.1 to ±7.6 dB</li>"; !strings.Contains(page, want) {
+	if want := "<h3>" + stepsHeading + "</h3>\n<ol>\n<li>seat 14 cm towards the back wall: ±9.1 to ±7.6 dB</li>"; !strings.Contains(page, want) {
 		t.Error("no step on the page")
 	}
 	var doc strings.Builder

@@ -11,8 +11,8 @@ import (
 )
 
 // Summary returns the result of a search as text for a terminal, at most 100
-// columns wide, ending in a line break. A result without layouts is said to be
-// one.
+// columns wide, ending in a line break. It says so if
+// there are no layouts.
 func Summary(in Input) string {
 	r, p, s := in.Result, in.Project, in.Style
 	var b strings.Builder
@@ -38,7 +38,7 @@ func Summary(in Input) string {
 		writeList(&b, "The present places break these rules", breachLines(r.Now.Breaches, s))
 	}
 	b.WriteString("\n" + wrap(v.Trust, columns, "") + "\n")
-	writeWarnings(&b, untold(uniqueWarnings(p.Warnings, r.Warnings)))
+	writeWarnings(&b, unlisted(uniqueWarnings(p.Warnings, r.Warnings)))
 	fmt.Fprintf(&b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine, r.Stopped)
 	return b.String()
 }
@@ -67,11 +67,11 @@ func Prediction(f Forecast, s Style) string {
 	t := channelsTable(j)
 	b.WriteString(t.text())
 	if wallsMatter(f.Layout) {
-		fmt.Fprintf(&b, "\nWith walls that absorb less or more than is typical the spread is %s.", wallRange(f.Layout, " "))
+		fmt.Fprintf(&b, "\nWith walls that absorb less or more than usual the spread is %s.", wallRange(f.Layout, " "))
 	}
 	fmt.Fprintf(&b, "\nLeft and right differ by %s on average.\n", Difference(j.Difference))
 	writeList(&b, "These places break rules of the room file", breachLines(f.Layout.Breaches, s))
-	b.WriteString("\nWorst dips and what causes them\n")
+	b.WriteString("\nWorst dips and their causes\n")
 	for i, fault := range f.Faults {
 		fmt.Fprintf(&b, "%d. %s\n", i+1, wrap(faultText(fault.Feature), columns-3, "   "))
 		fmt.Fprintf(&b, "   %s\n", wrap(whyText(fault, s), columns-3, "   "))
@@ -84,7 +84,7 @@ func Prediction(f Forecast, s Style) string {
 		b.WriteString("\n" + modes.Caption + "\n" + modes.text())
 	}
 	b.WriteString("\n" + wrap(trust(f.Engine, f.Why), columns, "") + "\n")
-	writeWarnings(&b, untold(uniqueWarnings(f.Project.Warnings, f.Warnings)))
+	writeWarnings(&b, unlisted(uniqueWarnings(f.Project.Warnings, f.Warnings)))
 	return b.String()
 }
 
@@ -136,8 +136,8 @@ func faultText(f response.Feature) string {
 		sentence(kind), Frequency(f.Frequency), channelText(f.Channel), Difference(max(f.Level, -f.Level)), side, Octaves(f.Width))
 }
 
-// untold leaves out the rules that the present places break, where they have a list of
+// unlisted leaves out the rules that the present places break, where they have a list of
 // their own.
-func untold(warnings []model.Warning) []model.Warning {
+func unlisted(warnings []model.Warning) []model.Warning {
 	return slices.DeleteFunc(slices.Clone(warnings), func(w model.Warning) bool { return strings.HasPrefix(string(w), "as things stand, ") })
 }

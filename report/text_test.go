@@ -87,9 +87,9 @@ func TestHeadline(t *testing.T) {
 		r    *optimize.Result
 		want string
 	}{
-		{set(9, 5, nil), "evens the bass out from ±9.0 dB to ±5.0 dB"},
+		{set(9, 5, nil), "evens out the bass from ±9.0 dB to ±5.0 dB"},
 		{set(5.6, 5, nil), "about as good as the best found: ±5.6 dB now, ±5.0 dB at best"},
-		{set(4, 5, []model.Breach{{What: "too near", Amount: 0.1}}), "break your own rules; within them the best found is ±5.0 dB"},
+		{set(4, 5, []model.Breach{{What: "too near", Amount: 0.1}}), "break your own rules; the best found within them is ±5.0 dB"},
 		{set(4, 5, nil), "about as good"},
 	} {
 		if got := headline(c.r); !strings.Contains(got, c.want) {
@@ -108,7 +108,7 @@ func TestHeadline(t *testing.T) {
 		t.Errorf("headline without a present layout is %q", got)
 	}
 	alone.Stopped = optimize.Cancelled
-	if got := newVerdict(alone, in.Project, Metric); !strings.Contains(got.Trust, "stopped by hand") {
+	if got := newVerdict(alone, in.Project, Metric); !strings.Contains(got.Trust, "You stopped the search") {
 		t.Errorf("a search stopped by hand is trusted as %q", got.Trust)
 	}
 	still := newVerdict(set(5.6, 5, nil), in.Project, Metric)
@@ -139,7 +139,7 @@ func TestTrust(t *testing.T) {
 	seen := map[string]bool{}
 	for _, engine := range []string{"mode", "image", "wave", "other"} {
 		text := trust(engine, "")
-		if !strings.Contains(text, "Predicted by") || !strings.Contains(text, "check by measuring") || seen[text] {
+		if !strings.HasPrefix(text, "Calculated ") || !strings.Contains(text, "measure before you spend") || seen[text] {
 			t.Errorf("engine %q is trusted as %q", engine, text)
 		}
 		seen[text] = true

@@ -34,8 +34,8 @@ func newTrade(r *optimize.Result) *drawing {
 	main, rest := printable(r.Candidates[0].Seats[0].Name), restName(r)
 	d := &drawing{
 		ID: "trade", Width: tradeWidth, Height: tradeHeight,
-		Title: fmt.Sprintf("What %s and %s get", main, rest),
-		Desc:  fmt.Sprintf("%d layouts of which none is beaten at both; the table lists them.", len(r.Front)),
+		Title: fmt.Sprintf("Spread at %s and at %s", main, rest),
+		Desc:  fmt.Sprintf("%d layouts; no other layout tried is better at both. The table lists them.", len(r.Front)),
 	}
 	t := newTradeScale(r)
 	drawAxes(d, t, main, rest)
@@ -60,7 +60,7 @@ func newTrade(r *optimize.Result) *drawing {
 	if r.Now != nil {
 		drawCandidate(d, t, "now", "now", r.Now)
 	}
-	d.Key = append(d.Key, keyEntry{Letter: "a, b, ...", Text: "the front, as in the table"}, keyEntry{Letter: "1, 2, ...", Text: "the layouts offered"})
+	d.Key = append(d.Key, keyEntry{Letter: "a, b, ...", Text: "the trade-off, as in the table"}, keyEntry{Letter: "1, 2, ...", Text: "the layouts offered"})
 	return d
 }
 

@@ -88,6 +88,16 @@ func (s Style) Temperature(kelvin float64) string {
 	return s.join(decimal(c, 0)+" °C", decimal(c*9/5+32, 0)+" °F")
 }
 
+// Degrees writes a difference of temperatures in K: "4 °C", "7 °F".
+func (s Style) Degrees(kelvin float64) string {
+	return s.join(decimal(kelvin, 0)+" °C", decimal(kelvin*9/5, 0)+" °F")
+}
+
+// Speed writes a speed in m/s: "343.2 m/s", "1126 ft/s".
+func (s Style) Speed(ms float64) string {
+	return s.join(decimal(ms, 1)+" m/s", decimal(ms/0.3048, 0)+" ft/s")
+}
+
 // FeetInches writes a length in m in feet and inches to the nearest 1/8 in, the
 // fraction in lowest terms: "4 ft 7 7/8 in", "1 ft 0 in", "3/8 in".
 func FeetInches(m float64) string {

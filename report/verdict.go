@@ -10,9 +10,8 @@ import (
 	"evenbass/optimize"
 )
 
-// noticeable is the least gain in spread, dB, for which a move is advised.
-// Common practice, no source: below it the uncertainty of walls and tape is
-// larger than the gain.
+// noticeable is the least gain in spread, dB, for which the verdict advises a move.
+// Common practice, no source: the uncertainty of walls and tape exceeds a smaller gain.
 const noticeable = 1.0
 
 // verdict is the result in plain words, one sentence or two each.
@@ -28,40 +27,40 @@ func newVerdict(r *optimize.Result, p *model.Project, s Style) verdict {
 	best := &r.Candidates[0]
 	v := verdict{
 		Headline: headline(r),
-		Meaning: fmt.Sprintf("A spread of %s means that notes which are equally strong in a recording reach the chair with about %s dB "+
-			"between the strongest and the weakest (%v; the worse of left, right and both together). "+
-			"With every mark a few centimetres off, expect %s on average.",
+		Meaning: fmt.Sprintf("A spread of %s means that notes of equal strength in a recording reach the chair with about %s dB "+
+			"between the strongest and the weakest (%v; the worst of left, right and both together). "+
+			"With every mark slightly off, expect %s on average.",
 			Spread(best.Judgement.Spread()), decimal(2*float64(best.Judgement.Spread()), 0), r.Goal, Spread(best.Robust)),
 		Action: "Place them as drawn: " + placesText(best, s) + ".",
 		Trust:  trust(r.Engine, r.Why),
 	}
 	if wallsMatter(best) {
-		v.Meaning += fmt.Sprintf(" Walls that absorb less or more than is typical make it %s%s.", wallRange(best, " "), firmText(r))
+		v.Meaning += fmt.Sprintf(" With walls that absorb less or more than usual it is %s%s.", wallRange(best, " "), firmText(r))
 	}
 	if gain, ok := gain(r); ok && gain < noticeable {
-		v.Action = "Leave things where they are, or try the first layout if it suits you better in other ways: " + placesText(best, s) + "."
+		v.Action = "Leave things where they are, or use layout 1 if it suits you better in other ways: " + placesText(best, s) + "."
 	}
 	if r.Stopped == optimize.OutOfTime {
-		v.Trust += " The search used up its time: more of it may find better layouts."
+		v.Trust += " The search ran out of time; a longer one may find better layouts."
 	}
 	if r.Stopped == optimize.Cancelled {
-		v.Trust += " The search was stopped by hand: these are the best layouts found until then."
+		v.Trust += " You stopped the search; these are the best layouts found by then."
 	}
 	if r.Stopped == optimize.CutShort {
-		v.Trust += " It was stopped by hand after the search: what was not computed until then is left out."
+		v.Trust += " You stopped the run after the search; figures not computed by then are left out."
 	}
 	return v
 }
 
-// firmText says whether the first layout beats the present one whatever the walls
-// are; nothing if there is no present one to beat.
+// firmText says whether the first layout beats the present one with hard, typical and soft
+// walls; nothing if there is no present one to beat.
 func firmText(r *optimize.Result) string {
 	best := &r.Candidates[0]
 	switch {
 	case r.Now == nil || best.Judgement.Spread() >= r.Now.Judgement.Spread():
 		return ""
 	case optimize.Firm(best, r.Now):
-		return "; it beats the present places with hard and with soft walls alike"
+		return "; it beats the present places with hard and with soft walls"
 	}
 	return "; whether it beats the present places depends on the walls"
 }
@@ -82,13 +81,13 @@ func headline(r *optimize.Result) string {
 	case !ok:
 		return fmt.Sprintf("The best places found give a spread of %s.", best)
 	case g < 0 && len(r.Now.Breaches) > 0:
-		return fmt.Sprintf("As things stand the spread is %s, but the places break your own rules; within them the best found is %s.",
+		return fmt.Sprintf("The spread is %s now, but the present places break your own rules; the best found within them is %s.",
 			Spread(r.Now.Judgement.Spread()), best)
 	case g < noticeable:
 		return fmt.Sprintf("The present places are about as good as the best found: %s now, %s at best.",
 			Spread(r.Now.Judgement.Spread()), best)
 	}
-	return fmt.Sprintf("Moving %s evens the bass out from %s to %s.", whatMoves(r.Now.Layout, r.Candidates[0].Layout), Spread(r.Now.Judgement.Spread()), best)
+	return fmt.Sprintf("Moving %s evens out the bass from %s to %s.", whatMoves(r.Now.Layout, r.Candidates[0].Layout), Spread(r.Now.Judgement.Spread()), best)
 }
 
 // whatMoves names what has another place in the second layout.
@@ -112,5 +111,5 @@ func placesText(c *optimize.Candidate, s Style) string {
 		woofers = fmt.Sprintf("left woofer %s and right woofer %s from the front wall, %s apart",
 			s.Tape(l.Left.X), s.Tape(l.Right.X), s.Tape(model.Plan(l.Left, l.Right)))
 	}
-	return fmt.Sprintf("%s, head %s from the front wall", woofers, s.Tape(l.Seat.X))
+	return fmt.Sprintf("%s, ears %s from the front wall", woofers, s.Tape(l.Seat.X))
 }

@@ -60,23 +60,22 @@ func openingName(o model.Opening) string {
 	return o.Kind
 }
 
-// trust says how far an engine's figures may be believed.
+// trust says how far to trust an engine's figures.
 func trust(engine, why string) string {
-	const common = " Furniture, people and doors ajar are not in it. Read differences below 1 dB as none, " +
-		"and check by measuring before money is spent."
+	const common = " Furniture, people and open doors are left out. Ignore differences under 1 dB, and measure before you spend money."
 	var text string
 	switch engine {
 	case "mode":
-		text = "Predicted by the room's modes, which is exact for an empty rectangular room whose walls are even and known; " +
-			"what is not known of the walls is the largest doubt."
+		text = "Calculated from the room's modes. This is exact for an empty rectangular room with uniform, known walls; " +
+			"the biggest uncertainty is what your walls really absorb."
 	case "image":
-		text = "Predicted by mirror images of the loudspeakers. That is good for hard rectangular rooms and overstates or misses " +
-			"some dips by several dB once walls absorb much."
+		text = "Calculated from mirror images of the speakers. This works well in hard rectangular rooms; where walls absorb much, " +
+			"some dips are wrong by several dB."
 	case "wave":
-		text = "Predicted by a wave solver on a grid of cells, the room and what is in it drawn as described; its own error grows " +
-			"from 0.2 dB below 120 Hz to about 1 dB at 300 Hz, and what is not known of the walls and the wool is the larger doubt."
+		text = "Calculated on a grid from the room file. Grid error grows from 0.2 dB below 120 Hz to about 1 dB at 300 Hz; " +
+			"walls and wool are the bigger uncertainty."
 	default:
-		text = fmt.Sprintf("Predicted by the engine %q.", engine)
+		text = fmt.Sprintf("Calculated by the engine %q.", engine)
 	}
 	if why != "" {
 		text += fmt.Sprintf(" The %s engine was chosen because %s.", engine, why)

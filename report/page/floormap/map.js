@@ -1,6 +1,6 @@
 
-// Makes the maps of the floor answer: a pointer or the arrow keys choose a cell, whose
-// place and decibels are said below the map; a slider draws another frequency.
+// Makes the maps of the floor interactive: a pointer or the arrow keys choose a cell, whose
+// place and decibels appear below the map; a slider draws another frequency.
 (function () {
   "use strict";
 
@@ -45,13 +45,13 @@
     if (!d.spread) {
       var l = this.level(n);
       return place + (l === null ? "no air." : signed(l) + " dB at " + d.tones[this.tone] + ", " + d.channels[this.channel] +
-        ". The mean of the floor is " + d.means[this.channel][this.tone] + ".");
+        ". The mean over the floor is " + d.means[this.channel][this.tone] + ".");
     }
     if (d.spread[n] < 0) { return place + "no air."; }
     var more = d.spread[n] - d.best;
     var text = place + "\u00b1" + number(d.spread[n] / 10, 1) + " dB, " +
       (more === 0 ? "the same as" : number(Math.abs(more) / 10, 1) + " dB " + (more > 0 ? "more" : "less") + " than") + " " +
-      (this.figure.id === "floor-chair" ? "the best place allowed." : "exactly in place.");
+      (this.figure.id === "floor-chair" ? "the best allowed place." : "exactly in place.");
     return d.rule[n] ? text + " Not allowed: " + d.rules[d.rule[n] - 1] + "." : text;
   };
 

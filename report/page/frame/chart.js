@@ -1,5 +1,5 @@
-// Draws the charts whose options lie in the page, in the page's own colours, and
-// again when colours, width or the choice of layout change.
+// Draws the charts from the options in the page, in the page's own colours, and redraws
+// them when colours, width or the choice of layout change.
 (function () {
   "use strict";
   var root = document.documentElement;
@@ -120,7 +120,7 @@
     });
   }
 
-  // hide takes the curves of the names that are switched off out of every chart.
+  // hide removes the curves that are switched off from every chart.
   function hide() {
     var boxes = Array.prototype.slice.call(document.querySelectorAll(".switches input"));
     if (!boxes.length) { return; }
