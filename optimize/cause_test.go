@@ -12,6 +12,7 @@ import (
 	"evenbass/model/image"
 	"evenbass/model/mode"
 	"evenbass/model/response"
+	"evenbass/optimize/testroom"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -74,8 +75,8 @@ func TestExplainNamesTheOnlyWall(t *testing.T) {
 // less that mode.
 func TestSuspects(t *testing.T) {
 	t.Parallel()
-	p, e := studioByModes(t)
-	box := walled(model.Box{Size: p.Room.Size, Air: model.AirAt(0)})
+	p, e := testroom.ByModes(t)
+	box := testroom.Walled(model.Box{Size: p.Room.Size, Air: model.AirAt(0)})
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1, Z: 1}, Right: r3.Vec{X: 0.7, Y: 2.1, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.55, Z: 1.2}}
 	list, err := suspects(context.Background(), box, e, l)
 	if err != nil {
@@ -107,19 +108,19 @@ func TestSuspects(t *testing.T) {
 // A context that has ended ends the looking.
 func TestExplainCancelled(t *testing.T) {
 	t.Parallel()
-	p, e := studioByModes(t)
+	p, e := testroom.ByModes(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1, Z: 1}, Right: r3.Vec{X: 0.7, Y: 2.1, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.55, Z: 1.2}}
-	if _, err := suspects(ctx, walled(model.Box{Size: p.Room.Size, Air: model.AirAt(0)}), e, l); !errors.Is(err, context.Canceled) {
+	if _, err := suspects(ctx, testroom.Walled(model.Box{Size: p.Room.Size, Air: model.AirAt(0)}), e, l); !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v", err)
 	}
 }
 
 // Dips come deepest first, at most three, none twice, and no peaks.
 func TestDeepest(t *testing.T) {
-	p := studio()
-	e := newModal(p.Room.Size)
+	p := testroom.Studio()
+	e := testroom.New(p.Room.Size)
 	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
 	pair, err := pairAt(e, model.Layout{Left: r3.Vec{X: 0.3, Y: 0.6, Z: 1}, Right: r3.Vec{X: 0.5, Y: 2.3, Z: 1}, Seat: r3.Vec{X: 2.6, Y: 1.5, Z: 1.2}})
 	if err != nil {

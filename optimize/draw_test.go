@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/testroom"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -74,17 +75,17 @@ func TestDrawnBox(t *testing.T) {
 
 // drawnRoom is an engine for a draw: the tests' room in its drawn size.
 func drawnRoom(p *model.Project) func(Draw) (model.Engine, error) {
-	return func(d Draw) (model.Engine, error) { return newModal(r3.Add(p.Room.Size, d.Size)), nil }
+	return func(d Draw) (model.Engine, error) { return testroom.New(r3.Add(p.Room.Size, d.Size)), nil }
 }
 
 // A draw in which everything is as thought gives the figures that were shown, and the
 // first layout is first.
 func TestStayWithNothingDrawn(t *testing.T) {
 	t.Parallel()
-	p := sofaRoom(0.5)
+	p := testroom.SofaRoom(0.5)
 	p.Speakers.Placed, p.Speakers.Left, p.Speakers.Right = true, r3.Vec{X: 0.4, Y: 1, Z: 1}, r3.Vec{X: 0.4, Y: 2.1, Z: 1}
 	p.Seats[0].Placed, p.Seats[0].At = true, r3.Vec{X: 1.8, Y: 1.55, Z: 1.2}
-	r := place(t, p, brief)
+	r := found(t, p)
 	s, err := Stay(context.Background(), p, r, make([]Draw, 1), drawnRoom(p))
 	if err != nil {
 		t.Fatal(err)
@@ -108,8 +109,8 @@ func TestStayWithNothingDrawn(t *testing.T) {
 // same standing, and another one hardly another.
 func TestStayCounts(t *testing.T) {
 	t.Parallel()
-	p := small()
-	r := place(t, p, brief)
+	p := testroom.Small()
+	r := found(t, p)
 	stay := func(seed int64) *Standing {
 		s, err := Stay(context.Background(), p, r, Draws(30, seed), drawnRoom(p))
 		if err != nil {
@@ -155,7 +156,7 @@ func TestNewStanding(t *testing.T) {
 // What goes wrong is told, and a context that ends ends it.
 func TestStayFails(t *testing.T) {
 	t.Parallel()
-	p := small()
+	p := testroom.Small()
 	r := &Result{Candidates: []Candidate{{Layout: model.Layout{Left: r3.Vec{X: 0.5, Y: 1}, Right: r3.Vec{X: 0.5, Y: 2}, Seat: r3.Vec{X: 2, Y: 1.5}}}}}
 	broken := errors.New("no such room")
 	if _, err := Stay(context.Background(), p, r, Draws(3, 1), func(Draw) (model.Engine, error) { return nil, broken }); !errors.Is(err, broken) {
@@ -166,4 +167,14 @@ func TestStayFails(t *testing.T) {
 	if _, err := Stay(ctx, p, r, Draws(3, 1), drawnRoom(p)); !errors.Is(err, context.Canceled) {
 		t.Errorf("%v", err)
 	}
+}
+
+// found returns a few layouts of a project by a short search.
+func found(t *testing.T, p *model.Project) *Result {
+	t.Helper()
+	r, err := Place(context.Background(), p, testroom.New(p.Room.Size), Settings{Seed: 3, Population: 32, Generations: 12, Layouts: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
 }

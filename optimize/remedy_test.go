@@ -8,6 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/testroom"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -15,8 +16,8 @@ import (
 // that is no longer there by at least half.
 func TestRemediesAreEvidence(t *testing.T) {
 	t.Parallel()
-	p := studio()
-	e := newModal(p.Room.Size)
+	p := testroom.Studio()
+	e := testroom.New(p.Room.Size)
 	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
 	found := 0
 	for _, x := range []float64{1.6, 1.9, 2.2} {
@@ -86,13 +87,17 @@ func TestRemedyPicks(t *testing.T) {
 // Only what may move is moved, within the reach, and no rule is broken.
 func TestMoves(t *testing.T) {
 	t.Parallel()
-	p := small()
-	l := place(t, p, brief).Candidates[0].Layout
+	p := testroom.Small()
+	found, err := Place(context.Background(), p, testroom.New(p.Room.Size), Settings{Seed: 3, Population: 32, Generations: 12, Layouts: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := found.Candidates[0].Layout
 	count := func() map[Part]int {
 		n := map[Part]int{}
 		for _, tr := range movesOf(p, l) {
 			n[tr.Part]++
-			if d := apart(tr.To, l); d < remedyStep-1e-9 || d > RemedyReach+1e-9 {
+			if d := max(r3.Norm(r3.Sub(tr.To.Left, l.Left)), r3.Norm(r3.Sub(tr.To.Right, l.Right)), r3.Norm(r3.Sub(tr.To.Seat, l.Seat))); d < remedyStep-1e-9 || d > RemedyReach+1e-9 {
 				t.Errorf("a move by %g m", d)
 			}
 			if p.Violation(tr.To) > 1e-9 {
@@ -117,11 +122,11 @@ func TestMoves(t *testing.T) {
 // A context that ends ends the moves; without dips nothing is tried.
 func TestRemediesStop(t *testing.T) {
 	t.Parallel()
-	p := small()
+	p := testroom.Small()
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	c := Candidate{Layout: model.Layout{Left: r3.Vec{X: 0.5, Y: 0.95, Z: 0.98}, Right: r3.Vec{X: 0.5, Y: 2.15, Z: 0.98}, Seat: r3.Vec{X: 1.8, Y: 1.55, Z: 1.2}}}
-	if err := Remedies(ctx, p, newModal(p.Room.Size), &c, make([]Explained, 1)); err == nil || !strings.Contains(err.Error(), "canceled") {
+	if err := Remedies(ctx, p, testroom.New(p.Room.Size), &c, make([]Explained, 1)); err == nil || !strings.Contains(err.Error(), "canceled") {
 		t.Errorf("%v", err)
 	}
 	if err := Remedies(ctx, p, nil, &c, nil); err != nil {

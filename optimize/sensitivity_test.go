@@ -13,6 +13,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/wave"
+	"evenbass/optimize/testroom"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -107,7 +108,7 @@ func spreadBy(t *testing.T, p *model.Project, e model.Engine, l model.Layout) fl
 // hut is a small room of common constructions with wool on a wall, and two layouts in it.
 func hut(t *testing.T) *drawable {
 	t.Helper()
-	p := nook(t)
+	p := testroom.Nook(t)
 	for i, name := range []string{"brick plastered", "plasterboard on studs", "brick plastered", "plasterboard on studs", "timber on joists", "plasterboard on joists"} {
 		p.Room.Walls[i] = model.Surface{Construction: name}
 	}
@@ -164,7 +165,7 @@ func transfer(t *testing.T, e model.Engine, seat, source r3.Vec) []complex128 {
 
 // The same for the example rooms with all their layouts' sizes. It takes a minute.
 func TestSensitivityAgainstRunsInExamples(t *testing.T) {
-	if !long() {
+	if !testroom.Long() {
 		t.Skip("takes a minute: EVENBASS_LONG=1")
 	}
 	pair := func(x, y, seat, middle float64) model.Layout {
@@ -175,7 +176,7 @@ func TestSensitivityAgainstRunsInExamples(t *testing.T) {
 		"l-room":       {pair(0.48, 1.20, 2.19, 2), pair(1.31, 1.25, 2.39, 2), pair(1.02, 1.25, 2.21, 2), pair(0.50, 1.30, 1.80, 2)},
 	} {
 		t.Run(name, func(t *testing.T) {
-			d := newDrawable(t, readProject(t, name), 0.14, layouts...)
+			d := newDrawable(t, testroom.Read(t, name), 0.14, layouts...)
 			d.compare(t, d.sensitivity(t), 10, 0.2, 0.6)
 		})
 	}
@@ -262,9 +263,9 @@ func TestChangesInADipAddUp(t *testing.T) {
 // matter, and it is said how it was done. An engine for which nothing changes is asked once.
 func TestSensitivityStay(t *testing.T) {
 	t.Parallel()
-	p := sofaRoom(0.5)
-	r := place(t, p, brief)
-	e := newModal(p.Room.Size)
+	p := testroom.SofaRoom(0.5)
+	r := found(t, p)
+	e := testroom.New(p.Room.Size)
 	var asked atomic.Int64
 	steps := 0
 	s, err := NewSensitivity(t.Context(), p, r, e, func(d Draw) (model.Engine, error) {
@@ -310,9 +311,9 @@ func TestSensitivityStay(t *testing.T) {
 // is a mistake.
 func TestSensitivityFails(t *testing.T) {
 	t.Parallel()
-	p := small()
-	r := place(t, p, brief)
-	e := newModal(p.Room.Size)
+	p := testroom.Small()
+	r := found(t, p)
+	e := testroom.New(p.Room.Size)
 	fault := errors.New("no room")
 	if _, err := NewSensitivity(t.Context(), p, r, e, func(Draw) (model.Engine, error) { return nil, fault }, nil); !errors.Is(err, fault) {
 		t.Errorf("error %v", err)

@@ -15,12 +15,13 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/mode"
+	"evenbass/optimize/testroom"
 )
 
 // lounge is a small room with a pair and a chair off the mid-line that stay, and
 // subwoofers to come; nothing in it is any real room's.
 func lounge() (*model.Project, model.Layout) {
-	p := studio()
+	p := testroom.Studio()
 	p.Speakers.LowLimit = 60
 	p.Goal = model.Goal{From: 30, To: 150, Smoothing: 12}
 	p.Subwoofers = &model.Subwoofers{
@@ -36,7 +37,7 @@ func lounge() (*model.Project, model.Layout) {
 
 func subs(t *testing.T, p *model.Project, l model.Layout, s SubSettings) *SubResult {
 	t.Helper()
-	r, err := Subs(context.Background(), p, newModal(p.Room.Size), l, s)
+	r, err := Subs(context.Background(), p, testroom.New(p.Room.Size), l, s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +96,7 @@ func TestSubWays(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()
 	p.Subwoofers.Count = 2
-	e := newModal(p.Room.Size)
+	e := testroom.New(p.Room.Size)
 	r := subs(t, p, l, SubSettings{Pitch: 0.8})
 	plain, with := r.Plans[0].Seats[0], r.Plans[2].Seats[0]
 	for i := range e.Grid() {
@@ -150,7 +151,7 @@ func TestSubsAgainstAll(t *testing.T) {
 // everyTwo returns the best score of every two places either way round.
 func everyTwo(t *testing.T, p *model.Project, l model.Layout) (best float64, count int) {
 	t.Helper()
-	r := subRoomOf(t, p, newModal(p.Room.Size), l, 0.4)
+	r := subRoomOf(t, p, testroom.New(p.Room.Size), l, 0.4)
 	best = math.Inf(1)
 	k := Knobs{Gain: -3, Delay: 0.004, LowPass: 80}
 	for i := range r.perches {
@@ -340,8 +341,8 @@ func TestSubsForTwoSeats(t *testing.T) {
 func TestSubsRefuse(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()
-	e := newModal(p.Room.Size)
-	if _, err := Subs(context.Background(), studio(), e, l, SubSettings{}); err == nil || !strings.Contains(err.Error(), "no subwoofers") {
+	e := testroom.New(p.Room.Size)
+	if _, err := Subs(context.Background(), testroom.Studio(), e, l, SubSettings{}); err == nil || !strings.Contains(err.Error(), "no subwoofers") {
 		t.Errorf("without subwoofers: %v", err)
 	}
 	p.Subwoofers.Zones = []model.Zone{{X: model.Range{Min: 2.2, Max: 2.6}, Y: model.Range{Min: 1.2, Max: 1.5}}}

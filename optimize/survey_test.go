@@ -12,6 +12,7 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/response"
 	"evenbass/model/wave"
+	"evenbass/optimize/testroom"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -40,7 +41,7 @@ func surveyOf(t *testing.T, p *model.Project, e model.Engine, l model.Layout, s 
 // engine of a box within 0.05 dB, everywhere on the floor.
 func TestSurveyIsWhatPredictionsGive(t *testing.T) {
 	t.Parallel()
-	p, e := studioByModes(t)
+	p, e := testroom.ByModes(t)
 	l := facing(p)
 	v := surveyOf(t, p, e, l, SurveySettings{Pace: 0.4})
 	plain := newScorer(e, p.Goal, 0, p.Room.Size).plain
@@ -140,8 +141,8 @@ func TestSurveyByWave(t *testing.T) {
 // together, and the left speaker's level mirrors the right one's.
 func TestSurveySymmetry(t *testing.T) {
 	t.Parallel()
-	p := studio()
-	v := surveyOf(t, p, newModal(p.Room.Size), facing(p), SurveySettings{Pace: 0.2})
+	p := testroom.Studio()
+	v := surveyOf(t, p, testroom.New(p.Room.Size), facing(p), SurveySettings{Pace: 0.2})
 	columns := len(v.Chair.Y)
 	if columns%2 == 0 || math.Abs(v.Chair.Y[columns/2]-p.Room.Size.Y/2) > 1e-3 {
 		t.Fatalf("%d columns, the middle one at %v: none lies on the mid-line", columns, v.Chair.Y[columns/2])
@@ -168,8 +169,8 @@ func TestSurveySymmetry(t *testing.T) {
 // shape cos(πx/L): Kuttruff, Room Acoustics, section 3.2).
 func TestLevelMapShowsTheFirstMode(t *testing.T) {
 	t.Parallel()
-	p := studio()
-	e := newModal(p.Room.Size)
+	p := testroom.Studio()
+	e := testroom.New(p.Room.Size)
 	f := e.Air().Speed / 2 / p.Room.Size.X
 	v := surveyOf(t, p, e, facing(p), SurveySettings{At: model.Grid{f}})
 	i := v.Levels.Grid.Nearest(f)
@@ -189,8 +190,8 @@ func TestLevelMapShowsTheFirstMode(t *testing.T) {
 // the means have it over the band, as far as two dozen frequencies tell.
 func TestLevelMapIsAboutItsMean(t *testing.T) {
 	t.Parallel()
-	p := studio()
-	v := surveyOf(t, p, newModal(p.Room.Size), facing(p), SurveySettings{Pace: 0.2})
+	p := testroom.Studio()
+	v := surveyOf(t, p, testroom.New(p.Room.Size), facing(p), SurveySettings{Pace: 0.2})
 	m := &v.Levels
 	for _, c := range response.Channels {
 		var band float64
@@ -214,11 +215,11 @@ func TestLevelMapIsAboutItsMean(t *testing.T) {
 // forbids none.
 func TestSurveyRules(t *testing.T) {
 	t.Parallel()
-	p := studio()
+	p := testroom.Studio()
 	p.Room.Size.Y = 4
 	p.Speakers.Apart = model.Range{Min: 1.6, Max: 2}
 	p.KeepClear = []model.Block{{Name: "stove", Min: r3.Vec{X: 1.5, Y: 0.5}, Max: r3.Vec{X: 2.5, Y: 1.2, Z: 2}}}
-	v := surveyOf(t, p, newModal(p.Room.Size), facing(p), SurveySettings{})
+	v := surveyOf(t, p, testroom.New(p.Room.Size), facing(p), SurveySettings{})
 	if len(v.Chair.Anyway) != 1 || !strings.Contains(v.Chair.Anyway[0].What, "too near each other") {
 		t.Errorf("broken wherever the chair is: %v", v.Chair.Anyway)
 	}
@@ -278,10 +279,10 @@ func TestAiry(t *testing.T) {
 // Without a seat the best allowed place is taken for it.
 func TestSurveyWithoutSeat(t *testing.T) {
 	t.Parallel()
-	p := studio()
+	p := testroom.Studio()
 	l := facing(p)
 	l.Seat = r3.Vec{Z: 1.2}
-	v, err := NewSurvey(context.Background(), p, newModal(p.Room.Size), l, false, SurveySettings{})
+	v, err := NewSurvey(context.Background(), p, testroom.New(p.Room.Size), l, false, SurveySettings{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -297,9 +298,9 @@ func TestSurveyWithoutSeat(t *testing.T) {
 // Free speakers have a map each.
 func TestSurveyOfFreeSpeakers(t *testing.T) {
 	t.Parallel()
-	p := studio()
+	p := testroom.Studio()
 	p.Speakers.Free = true
-	v := surveyOf(t, p, newModal(p.Room.Size), facing(p), SurveySettings{Pace: 0.5})
+	v := surveyOf(t, p, testroom.New(p.Room.Size), facing(p), SurveySettings{Pace: 0.5})
 	var moved []Moved
 	for i := range v.About {
 		moved = append(moved, v.About[i].Moved)
@@ -312,8 +313,8 @@ func TestSurveyOfFreeSpeakers(t *testing.T) {
 // What cannot be mapped is an error that says why.
 func TestSurveyRefuses(t *testing.T) {
 	t.Parallel()
-	p := studio()
-	e := newModal(p.Room.Size)
+	p := testroom.Studio()
+	e := testroom.New(p.Room.Size)
 	stopped, stop := context.WithCancel(context.Background())
 	stop()
 	for _, c := range []struct {
@@ -342,8 +343,8 @@ func TestSurveyRefuses(t *testing.T) {
 
 // The same survey on one core and on several, to the last digit.
 func TestSurveyRepeats(t *testing.T) {
-	p := studio()
-	e := newModal(p.Room.Size)
+	p := testroom.Studio()
+	e := testroom.New(p.Room.Size)
 	var all []*Survey
 	for _, cores := range []int{1, 3} {
 		old := runtime.GOMAXPROCS(cores)

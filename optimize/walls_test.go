@@ -12,6 +12,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/mode"
+	"evenbass/optimize/testroom"
 )
 
 // In a room with one wall, that wall is found too by an engine that knows no paths
@@ -122,7 +123,7 @@ func (c costly) Near(_ model.Layout, heads ...r3.Vec) (model.Engine, error) {
 // five heads of the sofa, and the figures are those that it then gives.
 func TestEvaluateTellsTheLayout(t *testing.T) {
 	t.Parallel()
-	p, e := studioByModes(t)
+	p, e := testroom.ByModes(t)
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1, Z: 1}, Right: r3.Vec{X: 0.7, Y: 2.1, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.55, Z: 1.2}}
 	p.Seats[0].Weight = 1
 	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.2, Y: 1.4, Z: 1}, Weight: 1})

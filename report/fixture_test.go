@@ -51,7 +51,7 @@ func fixtureInput(grid model.Grid) Input {
 	return in
 }
 
-func fixtureFaults(grid model.Grid, p *model.Project, c *optimize.Candidate, cause optimize.Suspect) []optimize.Explained {
+func fixtureFaults(grid model.Grid, p *model.Project, c *optimize.Candidate, suspect optimize.Suspect) []optimize.Explained {
 	reader := response.NewReader(grid, p.Room.Air(), p.Goal)
 	var faults []optimize.Explained
 	for _, f := range reader.Features(c.Judgement.Worst, c.Pair.Of(c.Judgement.Worst), 3) {
@@ -60,7 +60,7 @@ func fixtureFaults(grid model.Grid, p *model.Project, c *optimize.Candidate, cau
 		}
 		fault := optimize.Explained{Feature: f}
 		if len(faults) == 0 {
-			fault.Causes = []optimize.Cause{{Suspect: cause, Cure: 7.25, Left: -1.5}, {Suspect: optimize.Suspect{Boundary: model.Floor}, Cure: 4.1, Left: -4.4}}
+			fault.Causes = []optimize.Cause{{Suspect: suspect, Cure: 7.25, Left: -1.5}, {Suspect: optimize.Suspect{Boundary: model.Floor}, Cure: 4.1, Left: -4.4}}
 			fault.Moves = optimize.MovesWithSeat
 		}
 		faults = append(faults, fault)

@@ -129,7 +129,7 @@ func checkBatch(c *cli.Context) (style report.Style, err error) {
 			return 0, fmt.Errorf("cannot write into %s: it is a file; give the name of a folder", folder)
 		}
 		if err := os.MkdirAll(folder, 0o755); err != nil {
-			return 0, fmt.Errorf("cannot make the folder %s: %w", folder, cause(err))
+			return 0, fmt.Errorf("cannot make the folder %s: %w", folder, bare(err))
 		}
 	}
 	return style, nil

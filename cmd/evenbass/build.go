@@ -95,7 +95,7 @@ func csvWritable(name string) error {
 	case errors.Is(err, os.ErrNotExist):
 		return fmt.Errorf("cannot write tables into %s: there is no such folder; make it first, or give a name that ends in .csv", name)
 	case err != nil:
-		return fmt.Errorf("cannot write tables into %s: %w", name, cause(err))
+		return fmt.Errorf("cannot write tables into %s: %w", name, bare(err))
 	case !info.IsDir():
 		return fmt.Errorf("cannot write tables into %s: it is a file; give a folder, or a name that ends in .csv", name)
 	}

@@ -31,13 +31,13 @@ func (t *terminal) writeFile(path string, content func(io.Writer) error) (err er
 	}
 	f, err := t.part(path)
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, cause(err))
+		return fmt.Errorf("cannot write %s: %w", path, bare(err))
 	}
 	defer func() {
 		if err != nil {
 			f.Close()
 			os.Remove(f.Name())
-			err = fmt.Errorf("cannot write %s: %w", path, cause(err))
+			err = fmt.Errorf("cannot write %s: %w", path, bare(err))
 		}
 	}()
 	if err = content(f); err != nil {
@@ -91,7 +91,7 @@ func writeInto(path string, content func(io.Writer) error) error {
 		err = errors.Join(content(f), f.Close())
 	}
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, cause(err))
+		return fmt.Errorf("cannot write %s: %w", path, bare(err))
 	}
 	return nil
 }
@@ -104,8 +104,8 @@ func permissions(path string) os.FileMode {
 	return 0o644
 }
 
-// cause strips the name of the file written beside from a system error.
-func cause(err error) error {
+// bare strips the name of the file written beside from a system error.
+func bare(err error) error {
 	var path *os.PathError
 	if errors.As(err, &path) {
 		return path.Err
@@ -146,7 +146,7 @@ func writable(path string) error {
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".evenbass-*")
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, cause(err))
+		return fmt.Errorf("cannot write %s: %w", path, bare(err))
 	}
 	f.Close()
 	return os.Remove(f.Name())

@@ -30,11 +30,11 @@ func stageCommand(t *terminal) *cli.Command {
 			&cli.IntFlag{Name: "bats", Usage: "plan with this many bats of the first sort that is in hand, and say what that costs against the stock's number"},
 			unitsFlag(),
 		},
-		Action: func(c *cli.Context) error { return stage(c, t) },
+		Action: func(c *cli.Context) error { return runStage(c, t) },
 	}
 }
 
-func stage(c *cli.Context, t *terminal) error {
+func runStage(c *cli.Context, t *terminal) error {
 	in, err := readRoom(c, c.String("o"), c.String("write"))
 	if err != nil {
 		return err

@@ -58,7 +58,7 @@ func (w *checkedWriter) fault() error {
 	if w.err == nil {
 		return nil
 	}
-	return fmt.Errorf("cannot write to standard output: %w", cause(w.err))
+	return fmt.Errorf("cannot write to standard output: %w", bare(w.err))
 }
 
 // print writes a result. What cannot be written is reported when the command ends.
