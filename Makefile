@@ -17,7 +17,7 @@ export GOEXPERIMENT ?= simd
 CHROMIUM := chromium --headless --no-sandbox --disable-gpu --disable-quic --no-first-run --hide-scrollbars \
 	--disable-background-networking --disable-component-update --disable-sync --virtual-time-budget=4000
 
-.PHONY: help demo test check bench build assets picture clean format vet staticcheck arrows browser longtest
+.PHONY: help demo test check bench build assets picture clean format vet staticcheck arrows browser reference longtest
 
 help: ## list the targets
 	@echo "evenbass: plans the low end of a small room. Targets:"
@@ -31,7 +31,7 @@ demo: build ## plan the demo room and write its page to out/spare-room.html
 	echo; echo "page:  out/spare-room.html (open it in a browser; it needs no network)"; \
 	awk -v a=$$start -v b=$$end 'BEGIN { printf "took:  %.1f s\n", b - a }'
 
-test: assets browser ## set up, then run every test, those in a browser included
+test: assets browser reference ## set up, then run every test, those in a browser included
 	go test ./...
 	GOEXPERIMENT= go test ./model/wave
 
@@ -76,6 +76,12 @@ browser:
 	@if command -v chromium >/dev/null || command -v chromium-browser >/dev/null || command -v google-chrome >/dev/null; then :; \
 	elif [ -n "$$CI" ]; then echo "make test: no Chromium found, and the page tests need one" >&2; exit 1; \
 	else echo "make test: no Chromium found: the page tests will be skipped (install the package chromium to run them)" >&2; fi
+
+# Tests that need the open data beside the repository bear its name; package model/reference
+# sees to that, and fails them where ../shared is there without the data.
+reference:
+	@if [ ! -d ../shared ] && [ -z "$$EVENBASS_REFERENCE" ]; then \
+	echo "make test: no open data in ../shared/reference; left out:" $$(grep -rhoE '^func TestReference\w+' --include='*_test.go' cmd model optimize report | sed 's/^func //' | sort); fi
 
 picture: demo ## take the README's picture of the demo page anew (needs Chromium)
 	$(CHROMIUM) --user-data-dir=$$(mktemp -d) --window-size=1120,1000 --screenshot=testdata/picture/spare-room.png \

@@ -12,7 +12,8 @@ import (
 // rank orders the packages: a package may import only those of a lower rank.
 var rank = map[string]int{
 	"evenbass/model": 0, "evenbass/model/concurrent": 0,
-	"evenbass/model/response": 1, "evenbass/model/material": 1,
+	"evenbass/model/reference": 0, "evenbass/model/response": 1,
+	"evenbass/model/material": 1, "evenbass/model/material/materialtest": 1,
 	"evenbass/model/image": 2, "evenbass/model/mode": 2, "evenbass/model/wave": 2,
 	"evenbass/model/measure": 2, "evenbass/model/roomfile": 2, "evenbass/model/build": 2,
 	"evenbass/optimize": 3, "evenbass/optimize/testroom": 3,

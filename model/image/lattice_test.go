@@ -2,8 +2,6 @@ package image
 
 import (
 	"encoding/csv"
-	"errors"
-	"io/fs"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -12,6 +10,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/reference"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -163,9 +162,9 @@ func TestQuarterWave(t *testing.T) {
 // Measured echo times in a real room of 5.705 x 5.965 x 2.355 m at twelve places
 // (Di Carlo et al., dEchorate, EURASIP J. Audio Speech Music Proc. 2021). The wall
 // at y = 0 is left out: its panel is some 20 cm from where the plan has it.
-func TestMeasuredEchoes(t *testing.T) {
+func TestReferenceEchoes(t *testing.T) {
 	t.Parallel()
-	times, positions := reference(t, "echo_times_s.csv"), reference(t, "positions.csv")
+	times, positions := table(t, "echo_times_s.csv"), table(t, "positions.csv")
 	box := model.Box{Size: r3.Vec{X: 5.705, Y: 5.965, Z: 2.355}, Air: model.Air{Speed: 345.844, Density: 1.2}, Walls: each(0.1)}
 	var late [7]float64
 	for i, p := range positions {
@@ -187,14 +186,10 @@ func TestMeasuredEchoes(t *testing.T) {
 	}
 }
 
-// reference reads a table of numbers with a heading from the open data beside the
-// project.
-func reference(t *testing.T, name string) [][]float64 {
+// table reads numbers under a heading from the open data beside the project.
+func table(t *testing.T, name string) [][]float64 {
 	t.Helper()
-	file, err := os.Open("../../../shared/reference/dechorate_rooge/" + name)
-	if errors.Is(err, fs.ErrNotExist) {
-		t.Skip("no reference data beside the project")
-	}
+	file, err := os.Open(reference.File(t, "dechorate_rooge/"+name))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -112,18 +112,7 @@ func complete(l model.Layer) (model.Layer, error) {
 	}
 	m, ok := LookupMaterial(l.Material)
 	if !ok {
-		return l, fmt.Errorf("no material is called %q; did you mean %q?", l.Material, NearestMaterial(l.Material))
+		return l, fmt.Errorf("no material is called %q", l.Material)
 	}
 	return m.fill(l), nil
-}
-
-// NearestMaterial returns the name in the library that takes the fewest changes
-// of one letter to reach: a suggestion for a name that [LookupMaterial] does not
-// know.
-func NearestMaterial(name string) string {
-	key := plainName(name)
-	all := Materials()
-	return slices.MinFunc(all, func(a, b Material) int {
-		return letterChanges(key, a.Name) - letterChanges(key, b.Name)
-	}).Name
 }

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/material/materialtest"
 )
 
 // livingRoom is a plain room of 4.3 x 3.6 x 2.4 m with a door and a window.
@@ -82,7 +83,7 @@ func TestOpeningIsMixedByArea(t *testing.T) {
 	for _, f := range []float64{30, 63, 125, 250} {
 		share := 0.8 * 2 / (3.6 * 2.4)
 		want := complex(share, 0)*door.At(Typical).Admittance(f) + complex(1-share, 0)*stud.At(Typical).Admittance(f)
-		near(t, fmt.Sprintf("back wall at %v Hz", f), real(box.Admittance(model.Back, f)), real(want), 1e-15)
+		materialtest.Near(t, fmt.Sprintf("back wall at %v Hz", f), real(box.Admittance(model.Back, f)), real(want), 1e-15)
 	}
 	if !said(warnings, "door in the back wall and street window", "spread evenly") {
 		t.Errorf("no word on the door and the window in %q", warnings)
@@ -129,12 +130,12 @@ func TestImpedanceAndTableWalls(t *testing.T) {
 	t.Parallel()
 	room := livingRoom()
 	room.Walls[model.Front] = model.Surface{Impedance: 3 - 5i}
-	room.Walls[model.Right] = model.Surface{Absorption: rows(63, 0.2, 250, 0.1)}
+	room.Walls[model.Right] = model.Surface{Absorption: []model.Absorption{{Frequency: 63, Coefficient: 0.2}, {Frequency: 250, Coefficient: 0.1}}}
 	box, warnings := mustBox(t, room, Low)
 	if got := box.Admittance(model.Front, 50); got != 1/(3-5i) {
 		t.Errorf("β = %v", got)
 	}
-	near(t, "table", RandomAbsorption(1/box.Admittance(model.Right, 63)), 0.2, 1e-9)
+	materialtest.Near(t, "table", RandomAbsorption(1/box.Admittance(model.Right, 63)), 0.2, 1e-9)
 	if !said(warnings, "right wall", "begins at 63 Hz") {
 		t.Errorf("no word on the table's end in %q", warnings)
 	}
@@ -171,7 +172,7 @@ func TestHoleIsOpen(t *testing.T) {
 	room.Walls[model.Back] = model.Surface{Construction: "rigid"}
 	room.Openings = []model.Opening{{Kind: "hole", Patch: model.Patch{Face: model.Back, Width: 1.8, Height: 2.4}}}
 	box, _ := mustBox(t, room, Typical)
-	near(t, "half of the wall is open", real(box.Admittance(model.Back, 80)), 0.5, 1e-14)
+	materialtest.Near(t, "half of the wall is open", real(box.Admittance(model.Back, 80)), 0.5, 1e-14)
 }
 
 func TestTreatmentIsMixedByArea(t *testing.T) {
@@ -190,8 +191,8 @@ func TestTreatmentIsMixedByArea(t *testing.T) {
 	door, _ := Lookup("hollow door")
 	want := 0.5*stack.Admittance(63) + complex(0.4*2/(3.6*2.4), 0)*door.At(Typical).Admittance(63)
 	got := box.Admittance(model.Back, 63)
-	near(t, "Re β", real(got), real(want), 1e-9)
-	near(t, "Im β", imag(got), imag(want), 1e-9)
+	materialtest.Near(t, "Re β", real(got), real(want), 1e-9)
+	materialtest.Near(t, "Im β", imag(got), imag(want), 1e-9)
 	if !said(warnings, "treatment", "rear layer") {
 		t.Errorf("no word on the treatment in %q", warnings)
 	}
@@ -232,7 +233,9 @@ func TestBoxErrors(t *testing.T) {
 			[]string{"floor", "gives out energy"}},
 		{"not a number", func(r *model.Room) { r.Walls[model.Floor] = model.Surface{Impedance: complex(1, math.NaN())} },
 			[]string{"floor", "impedance"}},
-		{"bad table", func(r *model.Room) { r.Walls[model.Ceiling] = model.Surface{Absorption: rows(63, 20)} },
+		{"bad table", func(r *model.Room) {
+			r.Walls[model.Ceiling] = model.Surface{Absorption: []model.Absorption{{Frequency: 63, Coefficient: 20}}}
+		},
 			[]string{"ceiling", "20"}},
 		{"no height", func(r *model.Room) { r.Size.Z = 0 }, []string{"height"}},
 		{"empty treatment", func(r *model.Room) {

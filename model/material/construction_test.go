@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"evenbass/model/material/materialtest"
 )
 
 func everyConstruction(t *testing.T) []Construction {
@@ -78,7 +80,7 @@ func TestBoundariesArePassiveAndTakeWhatTheySay(t *testing.T) {
 				if real(beta) < 0 {
 					t.Errorf("%s, %v, at %g Hz: β = %v gives energy", c.Name, e, f, beta)
 				}
-				near(t, fmt.Sprintf("%s, %v, at %g Hz", c.Name, e, f),
+				materialtest.Near(t, fmt.Sprintf("%s, %v, at %g Hz", c.Name, e, f),
 					RandomAbsorption(1/beta), c.Absorption[i].Of(e), 1e-9)
 			}
 			for f := 20.0; f <= 315; f *= 1.003 {
@@ -122,8 +124,8 @@ func TestPrintedRows(t *testing.T) {
 			t.Errorf("%q is missing", c.name)
 			continue
 		}
-		near(t, c.name+" at 125 Hz, "+c.table, got.Absorption[at125].Typical, c.a, 1e-12)
-		near(t, c.name+" at 250 Hz, "+c.table, got.Absorption[at250].Typical, c.b, 1e-12)
+		materialtest.Near(t, c.name+" at 125 Hz, "+c.table, got.Absorption[at125].Typical, c.a, 1e-12)
+		materialtest.Near(t, c.name+" at 250 Hz, "+c.table, got.Absorption[at250].Typical, c.b, 1e-12)
 	}
 }
 
@@ -193,7 +195,7 @@ func TestSheetsHaveTheirResonance(t *testing.T) {
 		"single glazing":              0,
 	} {
 		c, _ := Lookup(name)
-		near(t, name, c.Resonance, want, 0.02*want)
+		materialtest.Near(t, name, c.Resonance, want, 0.02*want)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/material/materialtest"
 )
 
 func ExampleExplain() {
@@ -148,14 +149,14 @@ func TestExplainRefuses(t *testing.T) {
 // Every ordinary build-up can be explained, in sentences without holes.
 func TestExplainAll(t *testing.T) {
 	t.Parallel()
-	for _, e := range buildUps() {
-		s, err := Explain(e.layers, nil)
+	for _, e := range materialtest.BuildUps() {
+		s, err := Explain(e.Layers, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, line := range s {
 			if strings.Contains(line, "NaN") || strings.Contains(line, "%!") || !strings.HasSuffix(line, ".") {
-				t.Errorf("%s: %q", e.name, line)
+				t.Errorf("%s: %q", e.Name, line)
 			}
 		}
 	}

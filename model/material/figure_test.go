@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/material/materialtest"
 )
 
 func variantsOf(t testing.TB, layers ...model.Layer) *Variants {
@@ -48,8 +49,8 @@ func TestVariantsAgainstTrade(t *testing.T) {
 	for _, test := range []struct{ f, fixed, limp float64 }{
 		{40, .13, .07}, {50, .19, .12}, {63, .27, .21}, {80, .37, .34}, {100, .49, .49},
 	} {
-		near(t, fmt.Sprintf("fixed %v Hz", test.f), fixed.NormalAbsorption(test.f), test.fixed, 0.04)
-		near(t, fmt.Sprintf("limp %v Hz", test.f), limp.NormalAbsorption(test.f), test.limp, 0.07)
+		materialtest.Near(t, fmt.Sprintf("fixed %v Hz", test.f), fixed.NormalAbsorption(test.f), test.fixed, 0.04)
+		materialtest.Near(t, fmt.Sprintf("limp %v Hz", test.f), limp.NormalAbsorption(test.f), test.limp, 0.07)
 	}
 	if r := variantsOf(t, l).Normal(50); r.Low > .13 || r.High < .18 {
 		t.Errorf("range at 50 Hz %+v", r)
@@ -91,8 +92,8 @@ func TestFigure(t *testing.T) {
 	fig := v.Figure(grid)
 	s := v.At(Typical)
 	for i, f := range grid {
-		near(t, "normal", fig.Normal[i].Typical, AbsorptionAt(1/fig.Zeta[i], 1), 1e-12)
-		near(t, "random", fig.Random[i].Typical, s.RandomAbsorption(f), 1e-12)
+		materialtest.Near(t, "normal", fig.Normal[i].Typical, AbsorptionAt(1/fig.Zeta[i], 1), 1e-12)
+		materialtest.Near(t, "random", fig.Random[i].Typical, s.RandomAbsorption(f), 1e-12)
 	}
 	if len(fig.Resonances) != 1 || math.Abs(fig.Resonances[0].Frequency-345) > 20 {
 		t.Errorf("resonances %v, want one near 340 Hz", fig.Resonances)

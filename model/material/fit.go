@@ -149,7 +149,7 @@ func (t *fitting) seeds(b Branches) []Branches {
 		r := t.air.Impedance() / max(missing, 1e-4)
 		for _, quality := range [...]float64{0.3, 1.5, 6} {
 			mass := quality * r / (2 * math.Pi * f0)
-			extra := Branch{Mass: mass, Resistance: r, Stiffness: mass * sq(2*math.Pi*f0)}
+			extra := Branch{Mass: mass, Resistance: r, Stiffness: mass * (2 * math.Pi * f0) * (2 * math.Pi * f0)}
 			list = append(list, Branches{Air: b.Air, List: append(b.List[:len(b.List):len(b.List)], extra)})
 		}
 	}
@@ -182,7 +182,7 @@ func (t *fitting) cost(b Branches) float64 {
 		for _, cos := range fitCosines {
 			e := ReflectionAt(beta, cos) - ReflectionAt(t.target[i], cos)
 			a := AbsorptionAt(beta, cos) - AbsorptionAt(t.target[i], cos)
-			sum += t.weights[i] * (sq(fitPhase)*(sq(real(e))+sq(imag(e))) + sq(a))
+			sum += t.weights[i] * (fitPhase*fitPhase*(real(e)*real(e)+imag(e)*imag(e)) + a*a)
 		}
 	}
 	return sum

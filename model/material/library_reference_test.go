@@ -9,14 +9,17 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"evenbass/model/material/materialtest"
+	"evenbass/model/reference"
 )
 
 // Octave-band rows of another collection (pyroomacoustics materials.json, MIT; its
 // authors took them from Vorländer, Auralization, 2008). Where a construction rests on
 // that very row this guards the typing only; the others are a second opinion.
-func TestAgainstASecondCollection(t *testing.T) {
+func TestReferenceSecondCollection(t *testing.T) {
 	t.Parallel()
-	data, err := os.ReadFile(reference(t, "pyroomacoustics_materials/materials.json"))
+	data, err := os.ReadFile(reference.File(t, "pyroomacoustics_materials/materials.json"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,7 +76,7 @@ func TestAgainstASecondCollection(t *testing.T) {
 // of |ours - theirs| over 25 to 315 Hz: 0.05, and twice that for the lino of a stepped
 // auditorium floor. That auditorium's brick wall takes 0.35 at 315 Hz, so it is
 // not the flush brickwork that the library means, and is left out.
-func TestAgainstSurfacesOfRealRooms(t *testing.T) {
+func TestReferenceRealSurfaces(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		ours, file string
@@ -114,7 +117,7 @@ func TestAgainstSurfacesOfRealRooms(t *testing.T) {
 // absorption in the second.
 func thirdOctaves(t *testing.T, name string) map[float64]float64 {
 	t.Helper()
-	file, err := os.Open(reference(t, "bras_materials/tmm/database/_csv/"+name+".csv"))
+	file, err := os.Open(reference.File(t, "bras_materials/tmm/database/_csv/"+name+".csv"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,9 +142,9 @@ func thirdOctaves(t *testing.T, name string) map[float64]float64 {
 
 // Rows that data books print for the same words. The library must hold both ends
 // of the known quarrels.
-func TestDataBooksDisagreeInsideTheRange(t *testing.T) {
+func TestReferenceDataBooks(t *testing.T) {
 	t.Parallel()
-	file, err := os.Open(reference(t, "absorption_book_values.csv"))
+	file, err := os.Open(reference.File(t, "absorption_book_values.csv"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -201,11 +204,11 @@ func TestOpenLowIsAPiston(t *testing.T) {
 		struve += math.Pow(-1, k) * term
 	}
 	zeta := complex(1-2*math.J1(x)/x, 2*struve/x)
-	near(t, "r", real(zeta), 0.20, 0.005)
-	near(t, "x", imag(zeta), 0.49, 0.005)
+	materialtest.Near(t, "r", real(zeta), 0.20, 0.005)
+	materialtest.Near(t, "x", imag(zeta), 0.49, 0.005)
 	c, _ := Lookup("open")
-	near(t, "low", c.Absorption[0].Low, AbsorptionAt(1/zeta, 1), 0.005)
-	near(t, "typical", c.Absorption[0].Typical, RandomAbsorption(1), 1e-12)
+	materialtest.Near(t, "low", c.Absorption[0].Low, AbsorptionAt(1/zeta, 1), 0.005)
+	materialtest.Near(t, "typical", c.Absorption[0].Typical, RandomAbsorption(1), 1e-12)
 	if got := c.At(Typical).Admittance(50); got != 1 {
 		t.Errorf("a hole has β = %v", got)
 	}

@@ -20,7 +20,8 @@ type panel struct {
 }
 
 func (p *panel) at(f float64) section {
-	return section{series: Branch{Mass: p.mass, Resistance: p.damping, Stiffness: p.stiffness}.Impedance(f)}
+	w := 2 * math.Pi * f
+	return section{series: complex(p.damping, w*p.mass-p.stiffness/w)}
 }
 
 func newPanel(l model.Layer) (layer, []model.Warning, error) {

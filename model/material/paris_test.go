@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"evenbass/model/material/materialtest"
+
 	"gonum.org/v1/gonum/integrate/quad"
 	"pgregory.net/rapid"
 )
@@ -18,13 +20,6 @@ func parisByQuadrature(zeta complex128) float64 {
 		sum += quad.Fixed(f, high/2, high, 40, nil, 0)
 	}
 	return sum
-}
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %.12g, want %.12g within %g", what, got, want, tol)
-	}
 }
 
 func TestRandomAbsorptionValues(t *testing.T) {
@@ -49,15 +44,15 @@ func TestRandomAbsorptionValues(t *testing.T) {
 		{3 - 5i, 0.41505688, 1e-8},
 		{1 - 10i, 0.06490261, 1e-8},
 	} {
-		near(t, fmt.Sprintf("RandomAbsorption(%v)", c.zeta), RandomAbsorption(c.zeta), c.want, c.tol)
+		materialtest.Near(t, fmt.Sprintf("RandomAbsorption(%v)", c.zeta), RandomAbsorption(c.zeta), c.want, c.tol)
 	}
 }
 
 func TestRandomAbsorptionMaximum(t *testing.T) {
 	t.Parallel()
 	// Mechel, Formulas of Acoustics, sect. D.5: 0.951.
-	near(t, "Mechel's maximum", MaxRandomAbsorption, 0.951, 5e-4)
-	near(t, "the maximum", RandomAbsorption(ImpedanceOfMax), MaxRandomAbsorption, 1e-10)
+	materialtest.Near(t, "Mechel's maximum", MaxRandomAbsorption, 0.951, 5e-4)
+	materialtest.Near(t, "the maximum", RandomAbsorption(ImpedanceOfMax), MaxRandomAbsorption, 1e-10)
 	for _, step := range []float64{-0.3, -1e-3, 1e-3, 0.3} {
 		if a := RandomAbsorption(complex(ImpedanceOfMax+step, 0)); a >= MaxRandomAbsorption {
 			t.Errorf("absorption %.12f at %g beside the maximum is not below it", a, step)
@@ -85,19 +80,19 @@ func TestRandomAbsorptionEdges(t *testing.T) {
 	t.Parallel()
 	inf := math.Inf(1)
 	for _, zeta := range []complex128{0, complex(inf, 0), complex(0, inf), 3i, -3i, complex(1e200, 1e200), complex(1e160, 1)} {
-		near(t, fmt.Sprintf("RandomAbsorption(%v)", zeta), RandomAbsorption(zeta), 0, 1e-100)
+		materialtest.Near(t, fmt.Sprintf("RandomAbsorption(%v)", zeta), RandomAbsorption(zeta), 0, 1e-100)
 	}
 	// The series and the closed form meet.
 	for _, phase := range []float64{0, 0.7, 1.5} {
 		z := func(size float64) complex128 { return complex(size*math.Cos(phase), -size*math.Sin(phase)) }
 		below, above := RandomAbsorption(z(0.1-1e-13)), RandomAbsorption(z(0.1+1e-13))
-		near(t, "the step at |ζ| = 0.1", above-below, 0, 1e-12)
+		materialtest.Near(t, "the step at |ζ| = 0.1", above-below, 0, 1e-12)
 	}
 	// x -> 0 joins x = 0.
-	near(t, "small x", RandomAbsorption(complex(4, 1e-12)), RandomAbsorption(4), 1e-15)
+	materialtest.Near(t, "small x", RandomAbsorption(complex(4, 1e-12)), RandomAbsorption(4), 1e-15)
 	// 8r/3 for a surface nearly without resistance, and 8/ζ for a hard one.
-	near(t, "soft limit", RandomAbsorption(1e-7)/1e-7, 8./3, 1e-6)
-	near(t, "hard limit", RandomAbsorption(1e9)*1e9, 8, 1e-6)
+	materialtest.Near(t, "soft limit", RandomAbsorption(1e-7)/1e-7, 8./3, 1e-6)
+	materialtest.Near(t, "hard limit", RandomAbsorption(1e9)*1e9, 8, 1e-6)
 	if a := RandomAbsorption(complex(-0.34, -15.5)); a >= 0 {
 		t.Errorf("an active surface absorbs %v", a)
 	}
@@ -114,15 +109,15 @@ func TestReflectionOfRealImpedance(t *testing.T) {
 		{0.5, 0.70710678, 5.82842712},
 	} {
 		beta := complex(1/c.zeta, 0)
-		near(t, "R", real(ReflectionAt(beta, 1)), c.factor, 1e-8)
-		near(t, "α", AbsorptionAt(beta, 1), c.alpha, 1e-9)
+		materialtest.Near(t, "R", real(ReflectionAt(beta, 1)), c.factor, 1e-8)
+		materialtest.Near(t, "α", AbsorptionAt(beta, 1), c.alpha, 1e-9)
 	}
 	if r := ReflectionAt(0, math.Cos(1)); r != 1 {
 		t.Errorf("a rigid surface reflects %v", r)
 	}
 	// ζ cos θ = 1 swallows the wave whole.
-	near(t, "matched angle", AbsorptionAt(0.5, 0.5), 1, 1e-15)
-	near(t, "grazing", AbsorptionAt(0.5, 0), 0, 1e-15)
+	materialtest.Near(t, "matched angle", AbsorptionAt(0.5, 0.5), 1, 1e-15)
+	materialtest.Near(t, "grazing", AbsorptionAt(0.5, 0), 0, 1e-15)
 }
 
 func TestInverses(t *testing.T) {

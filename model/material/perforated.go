@@ -55,10 +55,10 @@ func newPerforated(l model.Layer, o *Options) (layer, []model.Warning, error) {
 	p := &perforated{thickness: l.Thickness, open: l.OpenArea, air: o.Air, gas: o.Gas}
 	width, eta := l.HoleDiameter, o.Gas.Viscosity
 	if l.Kind == model.SlottedLayer {
-		p.hole = pore(12*eta/sq(width), width)
+		p.hole = pore(12*eta/(width*width), width)
 		p.end = SlotEnd(width, l.OpenArea)
 	} else {
-		p.hole = pore(32*eta/sq(width), width/2)
+		p.hole = pore(32*eta/(width*width), width/2)
 		p.end = HoleEnd(width/2, l.OpenArea)
 	}
 	return p, nil, nil

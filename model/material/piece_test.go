@@ -63,33 +63,3 @@ func TestPiecesAreTheLayersFluids(t *testing.T) {
 		}
 	}
 }
-
-// A surface is taken by itself as it is in a box, with the same doubts.
-func TestSurfaces(t *testing.T) {
-	t.Parallel()
-	s := NewSurfaces(Typical)
-	wall, err := s.Boundary("back wall", model.Surface{Construction: "plasterboard on studs"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	room := model.Room{}
-	room.Size.X, room.Size.Y, room.Size.Z = 4, 3, 2.4
-	room.Walls[model.Back] = model.Surface{Construction: "plasterboard on studs"}
-	box, _, err := Box(&room, Typical)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got, want := wall.Admittance(80), box.Walls[model.Back].Admittance(80); got != want {
-		t.Errorf("β %v, in a box %v", got, want)
-	}
-	hole, err := s.Opening(model.Opening{Kind: "hole", Name: "arch"})
-	if err != nil || real(hole.Admittance(80)) < 0.2 {
-		t.Errorf("a hole is %v, %v", hole, err)
-	}
-	if len(s.Doubts()) == 0 {
-		t.Error("no doubts about a light wall")
-	}
-	if _, err := s.Boundary("front wall", model.Surface{Construction: "reed"}); err == nil {
-		t.Error("a wall of reed was taken")
-	}
-}

@@ -68,7 +68,8 @@ func (m JohnsonChampouxAllard) Fluid(f float64, air model.Air, gas Gas) Fluid {
 func (m JohnsonChampouxAllard) fluid(f, density float64, g Gas) Fluid {
 	w := 2 * math.Pi * f
 	flow := m.Resistivity * m.Porosity / (w * density * m.Tortuosity)
-	high := 4 * sq(m.Tortuosity/(m.Resistivity*m.ViscousLength*m.Porosity)) * g.Viscosity * density * w
+	bend := m.Tortuosity / (m.Resistivity * m.ViscousLength * m.Porosity)
+	high := 4 * bend * bend * g.Viscosity * density * w
 	rho := complex(m.Tortuosity*density/m.Porosity, 0) *
 		(1 - complex(0, flow)*root(complex(1, high)))
 	return fluidOf(w/(2*math.Pi), rho, m.modulus(w, density, g))
@@ -76,7 +77,7 @@ func (m JohnsonChampouxAllard) fluid(f, density float64, g Gas) Fluid {
 
 // modulus returns K: isothermal at low, adiabatic at high frequencies.
 func (m JohnsonChampouxAllard) modulus(w, density float64, g Gas) complex128 {
-	t := w * density * g.Prandtl * sq(m.ThermalLength) / g.Viscosity
+	t := w * density * g.Prandtl * m.ThermalLength * m.ThermalLength / g.Viscosity
 	heat := 1 - complex(0, 8/t)*root(complex(1, t/16))
 	return over(complex(g.HeatRatio*g.Pressure/m.Porosity, 0),
 		complex(g.HeatRatio, 0)-over(complex(g.HeatRatio-1, 0), heat))

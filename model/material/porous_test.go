@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/material/materialtest"
 )
 
 // Delany and Bazley (1970) in the form of Bies, Hansen and Howard (2017), table
@@ -48,7 +49,7 @@ func TestDelanyBazleyOutsideItsRange(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "absorption by the fallback", s.NormalAbsorption(63), 0.02487779, 1e-7)
+	materialtest.Near(t, "absorption by the fallback", s.NormalAbsorption(63), 0.02487779, 1e-7)
 	const want = "layer 1 (wool 50 mm): Delany-Bazley holds for 2e+04 Pa·s/m² from 165 to 16529 Hz; outside Miki is used instead"
 	if len(warnings) != 1 || string(warnings[0]) != want {
 		t.Errorf("warnings %q, want %q", warnings, want)
@@ -85,7 +86,7 @@ func TestJohnsonChampouxAllard(t *testing.T) {
 	} {
 		s := johnsonStack(t, test.m, test.d, model.FrameFixed, 0)
 		nearComplex(t, "ζ", zeta(s, test.f), test.zeta, 1e-7)
-		near(t, "normal", s.NormalAbsorption(test.f), test.normal, 1e-7)
+		materialtest.Near(t, "normal", s.NormalAbsorption(test.f), test.normal, 1e-7)
 	}
 }
 
@@ -111,8 +112,8 @@ func TestLowFrequencyLimit(t *testing.T) {
 	s := johnsonStack(t, m, 0.1, model.FrameFixed, 0)
 	const f = 0.05
 	z := s.SurfaceImpedance(f, 0)
-	near(t, "Re Z", real(z)/449.8814, 1, 1e-4)
-	near(t, "Im Z", imag(z)*2*math.Pi*f*.98*.1/-101325, 1, 1e-4)
+	materialtest.Near(t, "Re Z", real(z)/449.8814, 1, 1e-4)
+	materialtest.Near(t, "Im Z", imag(z)*2*math.Pi*f*.98*.1/-101325, 1, 1e-4)
 }
 
 // J.-F. Allard, Y. Champoux (1992), coefficients from memory; plausible because it
@@ -130,11 +131,11 @@ func TestAllardChampoux(t *testing.T) {
 		{250, 1.006002 - 1.539649i, 0.62928570},
 	} {
 		nearComplex(t, "ζ", zeta(s, test.f), test.zeta, 1e-6)
-		near(t, "normal", s.NormalAbsorption(test.f), test.normal, 1e-6)
+		materialtest.Near(t, "normal", s.NormalAbsorption(test.f), test.normal, 1e-6)
 		other := johnsonStack(t, JohnsonChampouxAllard{10000, .98, 1.0, 130e-6, 260e-6}, .1, model.FrameFixed, 0)
-		near(t, "against Johnson-Champoux-Allard", s.NormalAbsorption(test.f), other.NormalAbsorption(test.f), 0.015)
+		materialtest.Near(t, "against Johnson-Champoux-Allard", s.NormalAbsorption(test.f), other.NormalAbsorption(test.f), 0.015)
 	}
-	near(t, "normal", s.NormalAbsorption(500), 0.89725212, 1e-6)
+	materialtest.Near(t, "normal", s.NormalAbsorption(500), 0.89725212, 1e-6)
 }
 
 // Allard and Atalla (2009), table 11.2, 50 mm: limit of the density 31.2,
@@ -144,18 +145,18 @@ func TestLimpFrame(t *testing.T) {
 	t.Parallel()
 	soft := JohnsonChampouxAllard{25000, .98, 1.02, 90e-6, 180e-6}
 	low := Limp(1e-4, soft.Fluid(1e-4, checkAir, checkGas), 30, .98, checkAir)
-	near(t, "density at rest", real(low.Density(1e-4)), 31.185800, 1e-4)
+	materialtest.Near(t, "density at rest", real(low.Density(1e-4)), 31.185800, 1e-4)
 
 	fixed, limp := johnsonStack(t, soft, .05, model.FrameFixed, 0), johnsonStack(t, soft, .05, model.FrameLimp, 30)
 	for _, test := range []struct{ f, fixed, limp float64 }{
 		{100, .07, .04}, {125, .11, .08}, {160, .17, .15}, {200, .24, .24}, {250, .32, .36},
 		{315, .43, .48}, {400, .54, .61}, {500, .64, .71}, {1000, .88, .91},
 	} {
-		near(t, fmt.Sprintf("fixed, %v Hz", test.f), fixed.NormalAbsorption(test.f), test.fixed, 0.011)
-		near(t, fmt.Sprintf("limp, %v Hz", test.f), limp.NormalAbsorption(test.f), test.limp, 0.011)
+		materialtest.Near(t, fmt.Sprintf("fixed, %v Hz", test.f), fixed.NormalAbsorption(test.f), test.fixed, 0.011)
+		materialtest.Near(t, fmt.Sprintf("limp, %v Hz", test.f), limp.NormalAbsorption(test.f), test.limp, 0.011)
 	}
-	near(t, "limp, 250 Hz, computed", limp.NormalAbsorption(250), .3566, 5e-5)
-	near(t, "limp, 1 kHz, computed", limp.NormalAbsorption(1000), .9103, 5e-5)
+	materialtest.Near(t, "limp, 250 Hz, computed", limp.NormalAbsorption(250), .3566, 5e-5)
+	materialtest.Near(t, "limp, 1 kHz, computed", limp.NormalAbsorption(1000), .9103, 5e-5)
 }
 
 // A film of 0.2 kg/m² on 200 mm of light wool, skeleton fixed and limp, computed
@@ -173,8 +174,8 @@ func TestLimpFillOfBag(t *testing.T) {
 		{50, .227764, .159570}, {63, .327420, .284478}, {80, .457089, .468934},
 		{125, .741022, .830870}, {250, .999028, .980015},
 	} {
-		near(t, "fixed", fixed.NormalAbsorption(test.f), test.fixed, 1e-5)
-		near(t, "limp", limp.NormalAbsorption(test.f), test.limp, 1e-5)
+		materialtest.Near(t, "fixed", fixed.NormalAbsorption(test.f), test.fixed, 1e-5)
+		materialtest.Near(t, "limp", limp.NormalAbsorption(test.f), test.limp, 1e-5)
 	}
 }
 
@@ -183,7 +184,7 @@ func TestLimpFillOfBag(t *testing.T) {
 func volumeDeviation(v PorousVolume, d float64, s *Stack) float64 {
 	var worst float64
 	for f := 20.0; f <= 315; f *= 1.05 {
-		w := surface([]section{sectionOf(v.Fluid(f), d)}, 0, wave{pressure: 1})
+		w := toFront([]section{sectionOf(v.Fluid(f), d)}, 0, wave{pressure: 1})
 		worst = max(worst, math.Abs(absorbed(w, 1, s.options.Air.Impedance())-s.NormalAbsorption(f)))
 	}
 	return worst
@@ -221,7 +222,7 @@ func TestPorousVolumeBehindSheet(t *testing.T) {
 				s := stackOf(t, Options{}, model.Layer{Kind: model.FilmLayer, SurfaceMass: mass}, wool(sigma, d))
 				air := s.options.Air.Impedance()
 				for f := 20.0; f <= 315; f *= 1.05 {
-					bare := surface([]section{sectionOf(volume.Fluid(f), d)}, 0, wave{pressure: 1})
+					bare := toFront([]section{sectionOf(volume.Fluid(f), d)}, 0, wave{pressure: 1})
 					z := bare.pressure/bare.velocity + complex(0, 2*math.Pi*f*mass)
 					if got, want := AbsorptionAt(complex(air, 0)/z, 1), s.NormalAbsorption(f); math.Abs(got-want) > 0.025 {
 						t.Errorf("%v Pa·s/m², %v m behind %v kg/m², %.0f Hz: absorption %.3f, want %.3f", sigma, d, mass, f, got, want)
@@ -239,7 +240,7 @@ func TestPorousVolumeLimp(t *testing.T) {
 	volume.Skeleton = 12
 	l := wool(5000, .3)
 	l.Frame, l.Density = model.FrameLimp, 12
-	near(t, "deviation", volumeDeviation(volume, .3, stackOf(t, Options{}, l)), 0, 0.021)
+	materialtest.Near(t, "deviation", volumeDeviation(volume, .3, stackOf(t, Options{}, l)), 0, 0.021)
 }
 
 // The fast root and quotient are those of the standard library.

@@ -44,12 +44,12 @@ const relaxing = 0.84
 func (m JohnsonChampouxAllard) Volume(air model.Air, gas Gas) PorousVolume {
 	gas = gas.withDefaults()
 	m = m.withDefaults(gas)
-	drag := 2 * m.Tortuosity * gas.Viscosity / (m.Resistivity * m.Porosity * sq(m.ViscousLength))
+	drag := 2 * m.Tortuosity * gas.Viscosity / (m.Resistivity * m.Porosity * m.ViscousLength * m.ViscousLength)
 	return PorousVolume{
 		Mass:       m.Tortuosity * air.Density / m.Porosity * (1 + drag),
 		Resistance: m.Resistivity,
 		Modulus:    gas.Pressure / m.Porosity,
-		HeatTime:   9 / 8.0 * air.Density * gas.Prandtl * sq(m.ThermalLength) / (8 * gas.Viscosity),
+		HeatTime:   9 / 8.0 * air.Density * gas.Prandtl * m.ThermalLength * m.ThermalLength / (8 * gas.Viscosity),
 		HeatRatio:  1 / (1 - relaxing*(1-1/gas.HeatRatio)),
 	}
 }

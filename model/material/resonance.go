@@ -1,10 +1,6 @@
 package material
 
-import (
-	"math"
-
-	"evenbass/model"
-)
+import "math"
 
 // Resonance is a sheet of a stack that swings on what is behind it.
 type Resonance struct {
@@ -111,20 +107,4 @@ func bisect(of func(float64) float64, a, b float64) float64 {
 		}
 	}
 	return (a + b) / 2
-}
-
-// MassAirResonance returns the resonance in Hz of a limp sheet of the given
-// surface mass in kg/m² on a shallow cavity of the given depth in m:
-//
-//	f0 = 1/(2π) sqrt(K/(m d)),   K = ρc² empty, P0 filled with wool
-//
-// about 60/sqrt(md) and 50/sqrt(md). Cox and D'Antonio, eqs. 7.9 and 7.10; I. L.
-// Vigran, Building Acoustics, eq. 5.42. For a light film on a deep cavity it is
-// too high by up to a fifth: see [Stack.Resonances].
-func MassAirResonance(mass, depth float64, filled bool, air model.Air) float64 {
-	modulus := air.Density * sq(air.Speed)
-	if filled {
-		modulus = Gas{}.withDefaults().Pressure
-	}
-	return math.Sqrt(modulus/(mass*depth)) / (2 * math.Pi)
 }

@@ -9,17 +9,18 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/material/materialtest"
 )
 
 func TestUniformBoxReverberation(t *testing.T) {
 	t.Parallel()
 	// 8 x 5 x 3 m, α = 0.2, 343 m/s. Printed 0.612 s (Sabine) and 0.548 s (Eyring).
 	portions := []Portion{{Area: 2 * (8*5 + 8*3 + 5*3), Absorption: 0.2}}
-	near(t, "Sabine", Sabine(120, 343, portions), 0.6118246547, 1e-9)
-	near(t, "Eyring", Eyring(120, 343, portions), 0.5483686633, 1e-9)
+	materialtest.Near(t, "Sabine", Sabine(120, 343, portions), 0.6118246547, 1e-9)
+	materialtest.Near(t, "Eyring", Eyring(120, 343, portions), 0.5483686633, 1e-9)
 	// The constant, and what ISO 354:2003 makes of it.
-	near(t, "24 ln 10", 24*math.Ln10, 55.2620422319, 1e-9)
-	near(t, "ISO 354", 24*math.Ln10, 55.3, 0.05)
+	materialtest.Near(t, "24 ln 10", 24*math.Ln10, 55.2620422319, 1e-9)
+	materialtest.Near(t, "ISO 354", 24*math.Ln10, 55.3, 0.05)
 }
 
 func TestMixedReverberation(t *testing.T) {
@@ -27,8 +28,8 @@ func TestMixedReverberation(t *testing.T) {
 	// 3000 m³ with 240, 600 and 500 m² of 0.1, 0.25 and 0.45, 343 m/s: an open
 	// acoustics library (python-acoustics) uses it as its own check.
 	portions := []Portion{{240, 0.1}, {600, 0.25}, {500, 0.45}}
-	near(t, "Sabine", Sabine(3000, 343, portions), 1.211382148, 1e-8)
-	near(t, "Eyring", Eyring(3000, 343, portions), 1.020427763, 1e-8)
+	materialtest.Near(t, "Sabine", Sabine(3000, 343, portions), 1.211382148, 1e-8)
+	materialtest.Near(t, "Eyring", Eyring(3000, 343, portions), 1.020427763, 1e-8)
 }
 
 func TestHandbookRoom(t *testing.T) {
@@ -38,7 +39,7 @@ func TestHandbookRoom(t *testing.T) {
 	// of tile; T = 0.049 V/A in feet.
 	const foot = 0.3048
 	volume := 3728 * foot * foot * foot
-	near(t, "volume", volume, 105.565, 1e-3)
+	materialtest.Near(t, "volume", volume, 105.565, 1e-3)
 	concrete := [6]float64{0.01, 0.01, 0.015, 0.02, 0.02, 0.02}
 	board := [6]float64{0.29, 0.10, 0.05, 0.04, 0.07, 0.09}
 	tile := [6]float64{0.09, 0.28, 0.78, 0.84, 0.73, 0.64}
@@ -47,14 +48,14 @@ func TestHandbookRoom(t *testing.T) {
 	sabins := [6]float64{370.4, 214.8, 328.8, 339.4, 336.8, 329.4}
 	for i := range concrete {
 		walls := []Portion{{373 * foot * foot, concrete[i]}, {1159 * foot * foot, board[i]}}
-		near(t, fmt.Sprintf("bare, band %d", i), Sabine(volume, 343, walls), bare[i], 0.02)
+		materialtest.Near(t, fmt.Sprintf("bare, band %d", i), Sabine(volume, 343, walls), bare[i], 0.02)
 		walls = append(walls, Portion{340 * foot * foot, tile[i]})
-		near(t, fmt.Sprintf("tiled, band %d", i), Sabine(volume, 343, walls), tiled[i], 0.006)
+		materialtest.Near(t, fmt.Sprintf("tiled, band %d", i), Sabine(volume, 343, walls), tiled[i], 0.006)
 		var a float64
 		for _, w := range walls {
 			a += w.Area * w.Absorption
 		}
-		near(t, fmt.Sprintf("sabins, band %d", i), a/(foot*foot), sabins[i], 0.2)
+		materialtest.Near(t, fmt.Sprintf("sabins, band %d", i), a/(foot*foot), sabins[i], 0.2)
 	}
 }
 
@@ -62,15 +63,15 @@ func TestStandardRoomWithRoundedAreas(t *testing.T) {
 	t.Parallel()
 	// EN 12354-6:2003, annex E, 1 kHz: 4.54 x 2.73 x 2.40 m, A = 2.26 m², T = 2.1 s.
 	portions := []Portion{{12.39, 0.05}, {12.39, 0.02}, {10.90, 0.04}, {10.90, 0.04}, {6.55, 0.04}, {6.55, 0.04}}
-	near(t, "T", Sabine(29.75, 343, portions), 2.1, 0.05)
+	materialtest.Near(t, "T", Sabine(29.75, 343, portions), 2.1, 0.05)
 }
 
 func TestTransitionFrequency(t *testing.T) {
 	t.Parallel()
 	// Kuttruff, Room Acoustics, the example below eq. 3.44: 200 m³, 1 s, 141 Hz.
-	near(t, "Kuttruff's hall", TransitionFrequency(1, 200), 141.42, 5e-3)
-	near(t, "50 m³, 0.3 s", TransitionFrequency(0.3, 50), 154.919, 1e-3)
-	near(t, "50 m³, 0.4 s", TransitionFrequency(0.4, 50), 178.885, 1e-3)
+	materialtest.Near(t, "Kuttruff's hall", TransitionFrequency(1, 200), 141.42, 5e-3)
+	materialtest.Near(t, "50 m³, 0.3 s", TransitionFrequency(0.3, 50), 154.919, 1e-3)
+	materialtest.Near(t, "50 m³, 0.4 s", TransitionFrequency(0.4, 50), 178.885, 1e-3)
 	defer func() {
 		if recover() == nil {
 			t.Error("a room without volume does not panic")

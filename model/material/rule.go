@@ -1,6 +1,10 @@
 package material
 
-import "math"
+import (
+	"math"
+
+	"evenbass/model"
+)
 
 // Rule is how a construction's absorption is carried on below the lowest
 // frequency that its source prints, 125 Hz. Each rule is the low-frequency limit
@@ -71,6 +75,25 @@ func (r Rule) below(f, f0 float64) Span {
 		return Span{ratio * ratio, ratio * ratio, ratio}
 	}
 	panic("material: no such rule")
+}
+
+// atmosphere is the pressure of the air, Pa.
+const atmosphere = 101325
+
+// MassAirResonance returns the resonance in Hz of a limp sheet of the given
+// surface mass in kg/m² on a shallow cavity of the given depth in m:
+//
+//	f0 = 1/(2π) sqrt(K/(m d)),   K = ρc² empty, P0 filled with wool
+//
+// about 60/sqrt(md) and 50/sqrt(md). Cox and D'Antonio, eqs. 7.9 and 7.10; I. L.
+// Vigran, Building Acoustics, eq. 5.42. For a light film on a deep cavity it is
+// up to a fifth too high.
+func MassAirResonance(mass, depth float64, filled bool, air model.Air) float64 {
+	modulus := air.Density * sq(air.Speed)
+	if filled {
+		modulus = atmosphere
+	}
+	return math.Sqrt(modulus/(mass*depth)) / (2 * math.Pi)
 }
 
 // sheetTransmission returns the share of a diffuse field's power that an infinite

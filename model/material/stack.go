@@ -149,7 +149,7 @@ func (s *Stack) spring(i int) float64 {
 	if depth == 0 {
 		return 0
 	}
-	return s.options.Air.Density * sq(s.options.Air.Speed) / depth
+	return s.options.Air.Density * s.options.Air.Speed * s.options.Air.Speed / depth
 }
 
 func isFluid(l layer) bool {

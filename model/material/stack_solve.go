@@ -16,7 +16,7 @@ func (s *Stack) sections(buffer *[maxLayers]section, f float64) []section {
 	return buffer[:len(s.layers)]
 }
 
-// surface carries a wave from the wall through all layers to the front by
+// toFront carries a wave from the wall through all layers to the front by
 // transfer matrices; along is the square of the wavenumber along the wall.
 //
 //	p' = p cos(kz d) + j Zn v sin(kz d)      Zn = ωρ/kz
@@ -24,7 +24,7 @@ func (s *Stack) sections(buffer *[maxLayers]section, f float64) []section {
 //
 // Allard and Atalla (2009), sect. 2.6. Both lines are multiplied by
 // e^{-j kz d}, which is never large, so that thick lossy layers do not overflow.
-func surface(sections []section, along float64, wall wave) wave {
+func toFront(sections []section, along float64, wall wave) wave {
 	w := wall
 	for i := len(sections) - 1; i >= 0; i-- {
 		l := &sections[i]
@@ -71,7 +71,7 @@ func (s *Stack) wall(f float64) wave {
 // front returns the wave at the stack's front for sound from the given direction.
 func (s *Stack) front(f, sin float64) wave {
 	var buffer [maxLayers]section
-	return surface(s.sections(&buffer, f), s.along(f, sin), s.wall(f))
+	return toFront(s.sections(&buffer, f), s.along(f, sin), s.wall(f))
 }
 
 // along returns the square of the wavenumber along the wall in 1/m².
@@ -79,7 +79,8 @@ func (s *Stack) along(f, sin float64) float64 {
 	if s.options.Reaction == Local {
 		return 0
 	}
-	return sq(2 * math.Pi * f / s.options.Air.Speed * sin)
+	k := 2 * math.Pi * f / s.options.Air.Speed * sin
+	return k * k
 }
 
 // SurfaceImpedance returns the pressure over the velocity into the surface, in
@@ -131,15 +132,18 @@ func (s *Stack) RandomAbsorption(f float64) float64 {
 	sections, wall := s.sections(&buffer, f), s.wall(f)
 	var sum float64
 	for _, a := range s.angles {
-		sum += a.weight * absorbed(surface(sections, s.along(f, a.sin), wall), a.cos, impedance)
+		sum += a.weight * absorbed(toFront(sections, s.along(f, a.sin), wall), a.cos, impedance)
 	}
 	return sum
 }
+
+// power returns |z|².
+func power(z complex128) float64 { return real(z)*real(z) + imag(z)*imag(z) }
 
 // absorbed returns 4 Re(z)/|z+1|² with z = Z cos θ/(ρc): 1 - |R|² without the
 // difference of two near equals.
 func absorbed(w wave, cos, impedance float64) float64 {
 	p, v := w.pressure*complex(cos, 0), w.velocity*complex(impedance, 0)
 	sum := p + v
-	return 4 * (real(p)*real(v) + imag(p)*imag(v)) / (sq(real(sum)) + sq(imag(sum)))
+	return 4 * (real(p)*real(v) + imag(p)*imag(v)) / power(sum)
 }

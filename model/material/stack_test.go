@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/material/materialtest"
 )
 
 // The check values were computed with c = 343 m/s and ρ = 1.21 kg/m³.
@@ -12,15 +13,11 @@ var checkAir = model.Air{Speed: 343, Density: 1.21}
 
 var checkGas = Gas{Viscosity: 1.84e-5, Prandtl: 0.71, HeatRatio: 1.4, Pressure: 101325}
 
-// Layers in the tests' short hand: thickness in m, flow resistivity in Pa·s/m²,
-// surface mass in kg/m².
-func wool(sigma, d float64) model.Layer {
-	return model.Layer{Kind: model.PorousLayer, Resistivity: sigma, Thickness: d}
-}
-
-func air(d float64) model.Layer { return model.Layer{Kind: model.GapLayer, Thickness: d} }
-
-func foil(mass float64) model.Layer { return model.Layer{Kind: model.FilmLayer, SurfaceMass: mass} }
+// Layers in the tests' short hand.
+var (
+	wool, limpWool = materialtest.Wool, materialtest.LimpWool
+	air, foil      = materialtest.Air, materialtest.Foil
+)
 
 func stackOf(t testing.TB, o Options, layers ...model.Layer) *Stack {
 	t.Helper()
@@ -71,10 +68,10 @@ func TestLayerOnRigidWall(t *testing.T) {
 	} {
 		s := mikiStack(t, wool(test.sigma, test.d))
 		nearComplex(t, "ζ", zeta(s, test.f), test.zeta, 1e-7)
-		near(t, "normal", s.NormalAbsorption(test.f), test.normal, 1e-7)
-		near(t, "random, bulk", s.RandomAbsorption(test.f), test.extending, 2e-5)
+		materialtest.Near(t, "normal", s.NormalAbsorption(test.f), test.normal, 1e-7)
+		materialtest.Near(t, "random, bulk", s.RandomAbsorption(test.f), test.extending, 2e-5)
 		local := stackOf(t, Options{Air: checkAir, Law: MikiLaw, Reaction: Local}, wool(test.sigma, test.d))
-		near(t, "random, local", local.RandomAbsorption(test.f), test.local, 1e-7)
+		materialtest.Near(t, "random, local", local.RandomAbsorption(test.f), test.local, 1e-7)
 	}
 }
 
@@ -92,6 +89,6 @@ func TestLayerOnAirGap(t *testing.T) {
 		{250, 1.41104683 - 0.74123933i, 0.88709062},
 	} {
 		nearComplex(t, "ζ", zeta(s, test.f), test.zeta, 1e-7)
-		near(t, "normal", s.NormalAbsorption(test.f), test.normal, 1e-7)
+		materialtest.Near(t, "normal", s.NormalAbsorption(test.f), test.normal, 1e-7)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/material/materialtest"
 )
 
 func rows(pairs ...float64) []model.Absorption {
@@ -55,10 +56,10 @@ func TestTableIsLinearInBetween(t *testing.T) {
 	}
 	// Half way on a log axis is half way in α; a smooth curve through the nodes of
 	// the straight line may leave it by a little between them.
-	near(t, "middle", table.Absorption(math.Sqrt(63*250)), 0.20, 1e-4)
+	materialtest.Near(t, "middle", table.Absorption(math.Sqrt(63*250)), 0.20, 1e-4)
 	for f := 63.0; f <= 250; f *= 1.01 {
 		want := 0.30 - 0.20*math.Log(f/63)/math.Log(250./63)
-		near(t, fmt.Sprintf("at %.1f Hz", f), table.Absorption(f), want, 2e-4)
+		materialtest.Near(t, fmt.Sprintf("at %.1f Hz", f), table.Absorption(f), want, 2e-4)
 	}
 }
 

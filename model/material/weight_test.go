@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/material/materialtest"
 )
 
 // What wool and film of common kinds weigh: 100 mm of loft roll about 1.1 kg/m²,
@@ -28,7 +29,7 @@ func TestWeightOfMaterials(t *testing.T) {
 		{model.Layer{Kind: model.GapLayer, Thickness: 0.1}, 0},
 	} {
 		kg, guesses := stackOf(t, Options{}, test.layer).Weights()
-		near(t, layerName(test.layer), kg[0], test.kg, 1e-9)
+		materialtest.Near(t, layerName(test.layer), kg[0], test.kg, 1e-9)
 		if len(guesses) > 0 {
 			t.Errorf("%s is said to be guessed: %q", layerName(test.layer), guesses)
 		}

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/reference"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -123,9 +124,9 @@ func TestNearerThanNear(t *testing.T) {
 // Frequencies measured in a hard room of 3.00 x 5.60 x 3.53 m, c = 346 m/s (EPFL,
 // the fit is part of the data). Horizontal modes only: the wooden floor splits the
 // vertical ones. The room is not a perfect rigid box; 2.1 % was seen.
-func TestMeasuredRoom(t *testing.T) {
+func TestReferenceMeasuredRoom(t *testing.T) {
 	t.Parallel()
-	file, err := os.Open(reference(t, "epfl_derived/modes_measured.csv"))
+	file, err := os.Open(reference.File(t, "epfl_derived/modes_measured.csv"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,10 +4,10 @@ import (
 	"encoding/json"
 	"math"
 	"os"
-	"path/filepath"
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/reference"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -57,9 +57,9 @@ func TestListFrequencies(t *testing.T) {
 }
 
 // The open collection of worked examples beside the project prints the same room.
-func TestWorkedExamples(t *testing.T) {
+func TestReferenceWorkedExamples(t *testing.T) {
 	t.Parallel()
-	raw, err := os.ReadFile(reference(t, "worked_examples.json"))
+	raw, err := os.ReadFile(reference.File(t, "worked_examples.json"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,17 +86,6 @@ func TestWorkedExamples(t *testing.T) {
 			}
 		}
 	}
-}
-
-// reference returns the path of a file of open data that lies beside the
-// repository, and skips the test where that folder is absent.
-func reference(t *testing.T, name string) string {
-	t.Helper()
-	folder := filepath.Join("..", "..", "..", "shared", "reference")
-	if _, err := os.Stat(folder); err != nil {
-		t.Skip("no reference data beside the repository")
-	}
-	return filepath.Join(folder, name)
 }
 
 // First-order damping, δ = (c/2V) Σ ε S β, in the 5 x 4 x 2.5 m room with β = 0.01
