@@ -10,9 +10,9 @@ import (
 	"evenbass/model/material"
 )
 
-// maxBuildUps is how many build-ups one comparison holds: as many as there are
+// MaxBuildUps is how many build-ups one comparison holds: as many as there are
 // colours for their curves.
-const maxBuildUps = 5
+const MaxBuildUps = 5
 
 // Absorption is a comparison of build-ups of layers, for [AbsorptionText],
 // [AbsorptionPage] and [AbsorptionCSV].
@@ -26,17 +26,17 @@ type Absorption struct {
 // BuildUp is a build-up of layers and what it does to sound.
 type BuildUp struct {
 	Name   string        // a treatment's name; "" if it has none
-	Text   string        // the layers from the room to the wall, as they were written
+	Text   string        // the layers from the room to the wall, as the owner wrote them
 	Wall   string        // what it stands on: "a rigid wall"
 	Layers []model.Layer // the same layers with every figure filled in
 
 	Depth    float64   // m
 	Weights  []float64 // of each layer, kg/m²
-	HalfFrom float64   // lowest frequency with half absorption at normal incidence, Hz; 0 is none up to 5 kHz
+	HalfFrom float64   // lowest frequency at which it absorbs half at normal incidence, Hz; 0: none up to 5 kHz
 
 	Figure  material.Figure  // over the chart's frequencies, ascending
 	Bands   []AbsorptionBand // third octaves, ascending; the same in all build-ups of a comparison
-	Words   []string         // what its pieces do, whole sentences
+	Words   []string         // what its layers do, whole sentences
 	Sources []string         // where the figures of its materials come from, "name: source"
 	Doubts  []model.Warning
 }
@@ -47,13 +47,10 @@ type AbsorptionBand struct {
 	Normal, Random material.Span
 }
 
-// MaxBuildUps returns how many build-ups a comparison may hold.
-func MaxBuildUps() int { return maxBuildUps }
-
 // check reports what keeps a comparison from being shown.
 func (a *Absorption) check() error {
-	if n := len(a.BuildUps); n == 0 || n > maxBuildUps {
-		return fmt.Errorf("report: a comparison holds 1 to %d build-ups, have %d", maxBuildUps, n)
+	if n := len(a.BuildUps); n == 0 || n > MaxBuildUps {
+		return fmt.Errorf("report: a comparison holds 1 to %d build-ups, have %d", MaxBuildUps, n)
 	}
 	for i := range a.BuildUps {
 		b, f := &a.BuildUps[i], &a.BuildUps[i].Figure
@@ -91,7 +88,7 @@ func (b *BuildUp) weight() float64 {
 	return sum
 }
 
-// headline says which build-up reaches lowest, and how low two others do.
+// headline says which build-up reaches lowest, and how low up to two others do.
 func (a *Absorption) headline() string {
 	best := -1
 	for i, b := range a.BuildUps {
@@ -101,13 +98,13 @@ func (a *Absorption) headline() string {
 	}
 	switch {
 	case best < 0 && len(a.BuildUps) == 1:
-		return "At no frequency does it take up half of the sound that meets it head on."
+		return "At no frequency does it absorb half of head-on sound."
 	case best < 0:
-		return "None of them takes up half of the sound that meets it head on."
+		return "None of them absorbs half of head-on sound at any frequency."
 	case len(a.BuildUps) == 1:
-		return fmt.Sprintf("It takes up half of the sound that meets it head on from %s.", roundHertz(a.BuildUps[0].HalfFrom))
+		return fmt.Sprintf("Absorbs at least half of head-on sound from %s up.", roundHertz(a.BuildUps[0].HalfFrom))
 	}
-	first := fmt.Sprintf("%s reaches lowest: it takes up half of the sound that meets it head on from %s",
+	first := fmt.Sprintf("%s reaches lowest: it absorbs at least half of head-on sound from %s up",
 		a.letter(best), roundHertz(a.BuildUps[best].HalfFrom))
 	if len(a.BuildUps) > 3 {
 		return first + "."
@@ -117,7 +114,7 @@ func (a *Absorption) headline() string {
 		switch {
 		case i == best:
 		case b.HalfFrom == 0:
-			others = append(others, a.letter(i)+" at no frequency")
+			others = append(others, a.letter(i)+" never does")
 		default:
 			others = append(others, a.letter(i)+" from "+roundHertz(b.HalfFrom))
 		}
@@ -125,25 +122,26 @@ func (a *Absorption) headline() string {
 	return first + "; " + strings.Join(others, ", ") + "."
 }
 
-// absorptionLimits says how far the figures are to be trusted.
-func absorptionLimits() []string {
+// limits says how far to trust the figures.
+func (a *Absorption) limits() []string {
+	s := a.Style
 	return []string{
-		"Normal is normal incidence: sound that meets the build-up head on, as the modes between two walls do. " +
-			"Random is the mean over all directions, as a reverberation room averages them.",
-		"Low to high is the range for flow resistivity 30 % lower or higher, and, where the skeleton of wool is not said to be held or limp, for either; " +
-			"the typical value then has it held. It is no range for workmanship, gaps or the wall.",
-		"Figures printed from a reverberation room (ISO 354) are higher in the bass, and may be above 1: " +
-			"they hold for a sample of 10 to 12 m² whose edges take up sound as well. For 50 to 100 mm of mineral wool " +
-			"at 125 and 250 Hz they were found 1.4 to 2.2 times as high as the infinite area computed here. " +
-			"Compare printed figures with printed ones and computed ones with computed ones.",
-		"A build-up on part of a wall, with its own edges or across a corner does something else again; what it does in a room is for a run with the room file to say.",
-		"Wool is one fluid with a skeleton that is either held or limp, a film hangs limp, a panel moves as one mass. Bending, stretched film and leaks are left out.",
+		"Normal incidence is sound that meets the build-up head on, as a mode between two walls does. " +
+			"Random incidence is the average over all directions, as in a reverberation room.",
+		"The range covers flow resistivity 30 % lower or higher. Where you do not say whether wool is held or limp, it covers both, " +
+			"and the typical value assumes held. The range does not cover workmanship, gaps or the wall.",
+		fmt.Sprintf("Figures printed from a reverberation room (ISO 354) are higher in the bass and can exceed 1: their sample of %s absorbs at its edges too. "+
+			"For %s of mineral wool at 125 and 250 Hz they were 1.4 to 2.2 times those of the infinite area computed here. "+
+			"Compare printed figures with printed ones, and computed with computed ones.",
+			s.join("10 to 12 m²", "108 to 129 sq ft"), s.join("50 to 100 mm", "2 to 4 in")),
+		"A build-up on part of a wall, with free edges or across a corner behaves differently; put it in a room file to predict it.",
+		"The model treats wool as one fluid with a held or limp skeleton, film as limp and a panel as one moving mass. It leaves out bending, stretched film and leaks.",
 	}
 }
 
 // recipe says how the figures were computed, once for all build-ups.
 func (a *Absorption) recipe() string {
-	return "Not measured: " + a.BuildUps[0].Figure.Recipe + ". Third octaves are means over the band."
+	return "Not measured: " + a.BuildUps[0].Figure.Recipe + ". Third-octave figures are averages over the band."
 }
 
 // sources lists where the materials' figures come from, each once.
@@ -159,8 +157,8 @@ func (a *Absorption) sources() []string {
 	return lines
 }
 
-// doubts lists the warnings of all build-ups, each under its letter.
-func (a *Absorption) doubts() []string {
+// warnings lists those of all build-ups, each under its letter.
+func (a *Absorption) warnings() []string {
 	var lines []string
 	for i, b := range a.BuildUps {
 		for _, w := range b.Doubts {

@@ -79,6 +79,11 @@ func TestAbsorptionTextGolden(t *testing.T) {
 	reporttest.Golden(t, "absorption-metric.txt", AbsorptionText(a))
 	a.Style, a.BuildUps = Both, a.BuildUps[:1]
 	reporttest.Golden(t, "absorption-both.txt", AbsorptionText(a))
+	a.Style = Imperial
+	for i := range a.BuildUps { // the owner's words for the layers, and sentences about them, stay as they are
+		a.BuildUps[i].Text, a.BuildUps[i].Words = "", nil
+	}
+	reporttest.CheckImperial(t, AbsorptionText(a))
 }
 
 // Whatever the names, no line is wider than a terminal of 100 columns, and nothing
@@ -93,7 +98,7 @@ func TestAbsorptionTextWidth(t *testing.T) {
 		one.Name, a.Title = narrow.Draw(t, "name"), narrow.Draw(t, "title")
 		one.Text, one.Wall = narrow.Draw(t, "text"), narrow.Draw(t, "wall")
 		a.BuildUps = nil
-		for range rapid.IntRange(1, maxBuildUps).Draw(t, "how many") {
+		for range rapid.IntRange(1, MaxBuildUps).Draw(t, "how many") {
 			a.BuildUps = append(a.BuildUps, one)
 		}
 		a.Style = rapid.SampledFrom([]Style{Metric, Imperial}).Draw(t, "style")
@@ -106,18 +111,18 @@ func TestAbsorptionTextWidth(t *testing.T) {
 }
 
 // The headline follows the figures: it names the build-up that reaches lowest, the
-// others if they are few, and those that never take up half.
+// others if they are few, and those that never absorb half.
 func TestAbsorptionHeadline(t *testing.T) {
 	for _, test := range []struct {
 		half []float64
 		want string
 	}{
-		{[]float64{62.4}, "It takes up half of the sound that meets it head on from 62 Hz."},
-		{[]float64{0}, "At no frequency does it take up half of the sound that meets it head on."},
-		{[]float64{0, 0}, "None of them takes up half of the sound that meets it head on."},
-		{[]float64{120, 62, 0}, "B reaches lowest: it takes up half of the sound that meets it head on from 62 Hz; A from 120 Hz, C at no frequency."},
-		{[]float64{120, 62, 0, 1240}, "B reaches lowest: it takes up half of the sound that meets it head on from 62 Hz."},
-		{[]float64{0, 1240}, "B reaches lowest: it takes up half of the sound that meets it head on from 1.24 kHz; A at no frequency."},
+		{[]float64{62.4}, "Absorbs at least half of head-on sound from 62 Hz up."},
+		{[]float64{0}, "At no frequency does it absorb half of head-on sound."},
+		{[]float64{0, 0}, "None of them absorbs half of head-on sound at any frequency."},
+		{[]float64{120, 62, 0}, "B reaches lowest: it absorbs at least half of head-on sound from 62 Hz up; A from 120 Hz, C never does."},
+		{[]float64{120, 62, 0, 1240}, "B reaches lowest: it absorbs at least half of head-on sound from 62 Hz up."},
+		{[]float64{0, 1240}, "B reaches lowest: it absorbs at least half of head-on sound from 1.24 kHz up; A never does."},
 	} {
 		var a Absorption
 		for _, f := range test.half {
@@ -140,7 +145,7 @@ func TestAbsorptionCheck(t *testing.T) {
 	} {
 		a := fixtureAbsorption(absorptionGrid())
 		spoil(&a)
-		for _, err := range []error{renderAbsorption(&bytes.Buffer{}, a, ""), AbsorptionCSV(&bytes.Buffer{}, a)} {
+		for _, err := range []error{AbsorptionPage(&bytes.Buffer{}, a), AbsorptionCSV(&bytes.Buffer{}, a)} {
 			if err == nil || !strings.Contains(err.Error(), want) {
 				t.Errorf("got %v, want %q", err, want)
 			}
@@ -156,8 +161,8 @@ func TestAbsorptionCheck(t *testing.T) {
 
 // Every caution that concerns absorbers is there, by what it is about.
 func TestAbsorberCautions(t *testing.T) {
-	text := strings.ToLower(strings.Join(absorberCautionLines(), "\n"))
-	if n := len(absorberCautions()); n != 6 {
+	text := strings.ToLower(strings.Join(cautionLines(absorberCautions(Metric)), "\n"))
+	if n := len(absorberCautions(Metric)); n != 6 {
 		t.Errorf("%d cautions, want 6", n)
 	}
 	for _, word := range []string{"fibre", "mineral wool", "fire class", "film", "foam", "damp", "cold wall", "ceiling", "lift", "heater", "licensed trades"} {

@@ -28,7 +28,7 @@ type incidence struct {
 func incidences() [2]incidence {
 	return [...]incidence{
 		{"absorption_random", "Random incidence: sound from all directions", func(f *material.Figure) []material.Span { return f.Random }},
-		{"absorption_normal", "Normal incidence: sound that comes head on", func(f *material.Figure) []material.Span { return f.Normal }},
+		{"absorption_normal", "Normal incidence: head-on sound", func(f *material.Figure) []material.Span { return f.Normal }},
 	}
 }
 

@@ -70,18 +70,18 @@ func TestAbsorptionAxes(t *testing.T) {
 // two curves look alike.
 func TestAbsorptionCurves(t *testing.T) {
 	a := fixtureAbsorption(absorptionGrid())
-	for len(a.BuildUps) < maxBuildUps {
+	for len(a.BuildUps) < MaxBuildUps {
 		a.BuildUps = append(a.BuildUps, a.BuildUps[0])
 	}
 	n := len(absorptionGrid())
 	for k, doc := range absorptionDocs(t, &a) {
-		if len(doc.Series) != 2*maxBuildUps {
+		if len(doc.Series) != 2*MaxBuildUps {
 			t.Fatalf("%d series", len(doc.Series))
 		}
 		looks := map[string]bool{}
 		for i := range a.BuildUps {
 			spans := [2][]material.Span{a.BuildUps[i].Figure.Random, a.BuildUps[i].Figure.Normal}[k]
-			band, curve := doc.Series[i], doc.Series[maxBuildUps+i]
+			band, curve := doc.Series[i], doc.Series[MaxBuildUps+i]
 			if band.Name != "" || band.AreaStyle == nil || band.LineStyle.Opacity == nil || *band.LineStyle.Opacity != 0 || len(band.Data) != 2*n {
 				t.Errorf("band %d: %+v", i, band)
 			}

@@ -1,56 +1,37 @@
 package report
 
 import (
+	"embed"
 	"fmt"
 	"io"
 	"strings"
 )
 
+//go:embed page/absorb
+var absorbFiles embed.FS
+
 // AbsorptionPage writes a comparison of build-ups as one HTML file that needs no
 // network: sections, charts, tables, plain words, cautions. The same comparison gives
-// the same bytes. A comparison that is empty, too large or does not fit together is an
-// error.
+// the same bytes. It reports a comparison that is empty, too large or does not fit
+// together.
 func AbsorptionPage(w io.Writer, a Absorption) error {
-	library, err := readLibrary(assetFiles)
-	if err != nil {
-		return err
-	}
-	return renderAbsorption(w, a, library)
-}
-
-// renderAbsorption writes the page around a charting library; "" leaves the charts
-// undrawn.
-func renderAbsorption(w io.Writer, a Absorption, library string) error {
-	if err := a.check(); err != nil {
-		return err
-	}
 	view, err := newAbsorptionView(&a)
 	if err != nil {
 		return err
 	}
-	if err := view.scripts(library); err != nil {
-		return err
-	}
-	if err := view.style("page/absorb.css"); err != nil {
-		return err
-	}
-	return writeOldPage(w, "absorb.gohtml", view)
+	return writePage(w, view, folder(absorbFiles, "page/absorb"))
 }
 
 // absorptionView is what the template reads.
 type absorptionView struct {
-	Title, Facts, Headline string
-	BuildUps               []buildUpView
-	Charts                 []chartView
-	Figures                table
-	Bands                  []table
-	Recipe                 string
-	Sources                []string
-	Limits, Doubts         []string
-	CautionsRule           string
-	Cautions               []caution
-	Again, Command         string
-	Source, SourceName     string
+	Headline         string
+	BuildUps         []buildUpView
+	Charts           []chartView
+	Figures          table
+	Bands            []table
+	Recipe           string
+	Sources          []string
+	Limits, Warnings []string
 
 	frame
 }
@@ -67,17 +48,23 @@ type buildUpView struct {
 const pageGroup = 3
 
 func newAbsorptionView(a *Absorption) (*absorptionView, error) {
+	if err := a.check(); err != nil {
+		return nil, err
+	}
 	v := &absorptionView{
-		Title: a.pageTitle(), Facts: a.facts(), Headline: a.headline(),
-		Figures: a.figuresTable(), Bands: a.bandTables(pageGroup),
-		Recipe: a.recipe(), Sources: a.sources(), Limits: absorptionLimits(), Doubts: a.doubts(),
-		CautionsRule: cautionsRule, Cautions: absorberCautions(),
-		Again: "The same build-ups and version give the same page to the last digit.", Command: a.Run.Command,
-		Source: a.Run.Source, SourceName: sourceName(a.Run.File),
+		frame: frame{
+			Heading: a.pageTitle(), About: "what absorbers absorb", Kicker: "Absorbers, layer by layer",
+			Facts: factLine(a.Run, "20 Hz to 5 kHz", "computed, not measured"), WithCharts: true, WithoutScripts: withoutCharts,
+			Contents: []link{
+				{"sections", "Sections"}, {"curves", "Absorption"}, {"layers", "Layers"}, {"bands", "Third octaves"},
+				{"trust", "Reliability"}, {"cautions", "Cautions"}, {"again", "Re-run"},
+			},
+		},
+		Headline: a.headline(), Figures: a.figuresTable(), Bands: a.bandTables(pageGroup),
+		Recipe: a.recipe(), Sources: a.sources(), Limits: a.limits(), Warnings: a.warnings(),
 	}
-	if a.Run.Version != "" {
-		v.Again += " Made by evenbass " + printable(a.Run.Version) + "."
-	}
+	v.setCautions(absorberCautions(a.Style))
+	v.setRun(a.Run, "layers")
 	for i := range a.BuildUps {
 		v.BuildUps = append(v.BuildUps, buildUpView{
 			Heading: a.heading(i), Wall: printable(a.BuildUps[i].Wall), Letter: a.letter(i), Text: strings.TrimPrefix(a.heading(i), a.letter(i)),
@@ -100,16 +87,7 @@ func (a *Absorption) pageTitle() string {
 		return title
 	}
 	if len(a.BuildUps) == 1 {
-		return "What one build-up does"
+		return "One build-up"
 	}
 	return fmt.Sprintf("%d build-ups compared", len(a.BuildUps))
-}
-
-// facts is the line under the title.
-func (a *Absorption) facts() string {
-	parts := []string{"20 Hz to 5 kHz", "computed, not measured"}
-	if !a.Run.Date.IsZero() {
-		parts = append(parts, a.Run.Date.Format("2 January 2006"))
-	}
-	return strings.Join(parts, " · ")
 }

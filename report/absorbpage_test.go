@@ -15,8 +15,12 @@ import (
 
 func absorptionText(t *testing.T, a Absorption) string {
 	t.Helper()
+	view, err := newAbsorptionView(&a)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var b bytes.Buffer
-	if err := renderAbsorption(&b, a, ""); err != nil {
+	if err := renderPage(&b, view, "", folder(absorbFiles, "page/absorb")); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -71,7 +75,7 @@ func TestAbsorptionPageTitle(t *testing.T) {
 		t.Errorf("two are called %q", got)
 	}
 	a.BuildUps = a.BuildUps[:1]
-	if got := a.pageTitle(); got != "What one build-up does" {
+	if got := a.pageTitle(); got != "One build-up" {
 		t.Errorf("one is called %q", got)
 	}
 }

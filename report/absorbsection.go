@@ -21,7 +21,7 @@ const (
 )
 
 // newSection draws a cut through a build-up: room on the left, wall on the right,
-// depths to scale, the same scale for all build-ups of a comparison.
+// drawDepths to scale, the same scale for all build-ups of a comparison.
 func newSection(a *Absorption, i int) *drawing {
 	b := &a.BuildUps[i]
 	d := &drawing{
@@ -40,23 +40,23 @@ func newSection(a *Absorption, i int) *drawing {
 	var middles []float64
 	for n, l := range b.Layers {
 		w := l.Thickness * scale
-		d.layer(l, rectangle{x, sectionTop, w, sectionTall})
+		drawLayer(d, l, rectangle{x, sectionTop, w, sectionTall})
 		middles = append(middles, x+w/2)
 		d.Key = append(d.Key, keyEntry{Letter: fmt.Sprint(n + 1), Text: printable(l.Text)})
 		x += w
 	}
-	d.backing(rectangle{wall, sectionTop - 10, sectionWall, sectionTall + 20})
-	d.numbers(middles)
-	d.depths(b, scale, wall)
+	drawWall(d, rectangle{wall, sectionTop - 10, sectionWall, sectionTall + 20})
+	drawNumbers(d, middles)
+	drawDepths(d, b, scale, wall)
 	return d
 }
 
-// layer draws one layer where it stands.
-func (d *drawing) layer(l model.Layer, r rectangle) {
+// drawLayer draws one layer where it stands.
+func drawLayer(d *drawing, l model.Layer, r rectangle) {
 	switch l.Kind {
 	case model.PorousLayer:
 		d.rect("wool", r)
-		d.fibres(r)
+		drawFibres(d, r)
 	case model.GapLayer:
 		d.rect("air", r)
 	case model.FilmLayer:
@@ -70,7 +70,7 @@ func (d *drawing) layer(l model.Layer, r rectangle) {
 	}
 }
 
-// thin widens a sheet that would be too thin to see, about its own middle.
+// thin widens a sheet that would be too thin to see, about its middle.
 func thin(r rectangle) rectangle {
 	if r.w < sheetWidth {
 		r.x, r.w = r.x+(r.w-sheetWidth)/2, sheetWidth
@@ -78,8 +78,8 @@ func thin(r rectangle) rectangle {
 	return r
 }
 
-// fibres fills wool with level waves, more of them the less room they have to repeat.
-func (d *drawing) fibres(r rectangle) {
+// drawFibres fills wool with level waves.
+func drawFibres(d *drawing, r rectangle) {
 	const step, wave = 12.0, 9.0
 	for y := r.y + step/2; y < r.y+r.h; y += step {
 		n := max(1, math.Floor(r.w/wave))
@@ -97,8 +97,8 @@ func (d *drawing) fibres(r rectangle) {
 	}
 }
 
-// backing draws the wall behind as a cut solid.
-func (d *drawing) backing(r rectangle) {
+// drawWall draws the wall behind as a cut solid.
+func drawWall(d *drawing, r rectangle) {
 	d.rect("solid", r)
 	for down := 9.0; down < r.h+r.w; down += 9 { // lines up to the right, cut off at the edges
 		left, right := max(0, down-r.h), min(r.w, down)
@@ -107,9 +107,9 @@ func (d *drawing) backing(r rectangle) {
 	d.text("walltext", point{r.x + r.w/2, r.y - 9}, "wall")
 }
 
-// numbers writes the number of each layer above it, with a line to its middle, and
+// drawNumbers writes the number of each layer above it, with a line to its middle, and
 // keeps them apart.
-func (d *drawing) numbers(middles []float64) {
+func drawNumbers(d *drawing, middles []float64) {
 	const apart, y = 15.0, 16.0
 	at := append([]float64(nil), middles...)
 	for i := len(at) - 2; i >= 0; i-- { // make room to the left first
@@ -127,25 +127,25 @@ func (d *drawing) numbers(middles []float64) {
 	}
 }
 
-// depths writes the depth of the whole under it, and above that, unless one layer is
+// drawDepths writes the depth of the whole under it, and above that, unless one layer is
 // all of it, that of every layer that is wide enough for its words.
-func (d *drawing) depths(b *BuildUp, scale, wall float64) {
+func drawDepths(d *drawing, b *BuildUp, scale, wall float64) {
 	y := sectionTop + sectionTall + 18
 	x := wall - b.Depth*scale
 	if b.Depth > 0 {
-		d.dimension(x, wall, y+24, d.style.thickness(b.Depth))
+		drawDimension(d, x, wall, y+24, d.style.thickness(b.Depth))
 	}
 	for _, l := range b.Layers {
 		w := l.Thickness * scale
 		if words := d.style.thickness(l.Thickness); w > textWidth(words)+4 && l.Thickness < 0.98*b.Depth {
-			d.dimension(x, x+w, y, words)
+			drawDimension(d, x, x+w, y, words)
 		}
 		x += w
 	}
 }
 
-// dimension draws a horizontal dimension with words above its middle.
-func (d *drawing) dimension(a, b, y float64, words string) {
+// drawDimension draws a horizontal dimension with words above its middle.
+func drawDimension(d *drawing, a, b, y float64, words string) {
 	d.line("dim", point{a, y}, point{b, y})
 	for _, x := range []float64{a, b} {
 		d.line("dim", point{x - 3, y + 3}, point{x + 3, y - 3})

@@ -8,6 +8,12 @@ import (
 	"evenbass/model/material"
 )
 
+// The slab whose weight is given, m: a common size.
+const (
+	slabLength = 1.2
+	slabWidth  = 0.6
+)
+
 // figuresTable compares the build-ups by single figures, one a column.
 func (a *Absorption) figuresTable() table {
 	t := table{Caption: "In figures, at normal incidence", Head: []string{""}}
@@ -21,12 +27,12 @@ func (a *Absorption) figuresTable() table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	add("half absorbed from", func(b *BuildUp) string { return orNever(b.HalfFrom) })
+	add("absorbs half from", func(b *BuildUp) string { return orNever(b.HalfFrom) })
 	add("sheets resonate at", resonances)
 	add("reflects over half above", func(b *BuildUp) string { return orNever(b.Figure.Reflects) })
 	add("depth", func(b *BuildUp) string { return a.Style.thickness(b.Depth) })
-	add("weight, no frame", func(b *BuildUp) string { return a.Style.massPerArea(b.weight()) })
-	add("a piece of "+a.Style.piece()+", no frame", func(b *BuildUp) string { return a.Style.mass(b.weight() * pieceLength * pieceWidth) })
+	add("weight without frame", func(b *BuildUp) string { return a.Style.massPerArea(b.weight()) })
+	add("a slab of "+a.Style.join("1.2 × 0.6 m", "47 × 24 in")+" weighs", func(b *BuildUp) string { return a.Style.mass(b.weight() * slabLength * slabWidth) })
 	return t
 }
 
@@ -37,7 +43,7 @@ func orNever(f float64) string {
 	return roundHertz(f)
 }
 
-// resonances lists the frequencies at which a build-up's sheets swing, one a line,
+// resonances lists the frequencies at which a build-up's sheets resonate, one a line,
 // each with its layer if there are several.
 func resonances(b *BuildUp) string {
 	var lines []string
@@ -78,7 +84,7 @@ func (a *Absorption) bandTables(group int) []table {
 	return all
 }
 
-const bandsCaption = "Absorption by third octave: normal incidence, random incidence, and the latter's range from low to high"
+const bandsCaption = "Absorption by third octave: at normal incidence, at random incidence, and the range of the latter"
 
 // bandPlaces returns the decimals of a nominal mid-band frequency: 31.5, but 63.
 func bandPlaces(f float64) int {
@@ -90,10 +96,10 @@ func bandPlaces(f float64) int {
 
 func coefficient(a float64) string { return decimal(a, 2) }
 
-func span(s material.Span) string { return coefficient(s.Low) + "-" + coefficient(s.High) }
+func span(s material.Span) string { return coefficient(s.Low) + "–" + coefficient(s.High) }
 
 // layersTable lists the layers of one build-up from the room to the wall with the
-// figures that were used.
+// figures that the computation used.
 func (a *Absorption) layersTable(i int) table {
 	t := table{
 		Caption: "Layers of " + a.letter(i) + ", from the room to the wall",
@@ -103,7 +109,7 @@ func (a *Absorption) layersTable(i int) table {
 	for n, l := range a.BuildUps[i].Layers {
 		row := []string{fmt.Sprint(n + 1), printable(l.Text), "", "", "", ""}
 		if l.Thickness > 0 {
-			row[2] = a.Style.thickness(l.Thickness)
+			row[2] = a.Style.thicknessCell(l.Thickness)
 		}
 		if l.Kind == model.PorousLayer {
 			row[3] = decimal(l.Resistivity/1000, 1) + " kPa·s/m²"

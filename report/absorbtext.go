@@ -7,9 +7,9 @@ import (
 )
 
 // AbsorptionText returns a comparison of build-ups as text for a terminal, at most
-// 100 columns wide: the figures, the absorption by third octaves, what the pieces do
-// in plain words, and how far all that is to be trusted. It panics if the comparison
-// is empty, too large or does not fit together.
+// 100 columns wide: the figures, the absorption by third octaves, what the layers do
+// in plain words, and how far to trust it. It panics if the comparison is empty, too
+// large or does not fit together.
 func AbsorptionText(a Absorption) string {
 	if err := a.check(); err != nil {
 		panic(err.Error())
@@ -22,15 +22,14 @@ func AbsorptionText(a Absorption) string {
 		b.WriteString(wrap(a.heading(i)+"; on "+printable(a.BuildUps[i].Wall), columns, "   ") + "\n")
 	}
 	b.WriteString("\n" + wrap(a.headline(), columns, "") + "\n")
-	figures := a.figuresTable()
-	b.WriteString("\n" + figures.Caption + "\n" + figures.text())
+	writeTable(&b, a.figuresTable())
 	for _, t := range a.bandTables(textGroup) {
-		b.WriteString("\n" + wrap(t.Caption, columns, "") + "\n" + t.text())
+		writeTable(&b, t)
 	}
 	for i := range a.BuildUps {
-		heading := "What the pieces do"
+		heading := "What the layers do"
 		if len(a.BuildUps) > 1 {
-			heading = fmt.Sprintf("What the pieces of %s do", a.letter(i))
+			heading = fmt.Sprintf("What the layers of %s do", a.letter(i))
 		}
 		lines := a.BuildUps[i].Words
 		if j := a.twin(i); j < i {
@@ -38,17 +37,17 @@ func AbsorptionText(a Absorption) string {
 		}
 		writeList(&b, heading, lines)
 	}
-	writeList(&b, "Where the figures of the materials come from", a.sources())
-	writeList(&b, "How far to trust this", append([]string{a.recipe()}, absorptionLimits()...))
-	writeList(&b, "Cautions", absorberCautionLines())
-	writeList(&b, "To bear in mind", a.doubts())
+	writeList(&b, "Sources of the material figures", a.sources())
+	writeList(&b, "How far to trust it", append([]string{a.recipe()}, a.limits()...))
+	writeList(&b, "Cautions", cautionLines(absorberCautions(a.Style)))
+	writeList(&b, "Keep in mind", a.warnings())
 	return b.String()
 }
 
 // textGroup is how many build-ups fit side by side on a terminal.
 const textGroup = 3
 
-// twin is the first build-up of which the same is said, which may be the build-up itself.
+// twin returns the first build-up with the same words, which may be the build-up itself.
 func (a *Absorption) twin(i int) int {
 	return slices.IndexFunc(a.BuildUps, func(b BuildUp) bool { return slices.Equal(b.Words, a.BuildUps[i].Words) })
 }

@@ -9,7 +9,8 @@ import (
 	"evenbass/model/build"
 )
 
-// Building is how treatments are to be built: what is shown of a plan.
+// Building is a plan of how to build treatments with what is shown with it, for
+// [BuildText], [BuildPage] and [BuildTables].
 type Building struct {
 	Project *model.Project
 	Plan    *build.Plan
@@ -18,8 +19,8 @@ type Building struct {
 	Run     Run
 }
 
-// mark returns what a piece is called: the letter of its treatment on the plan, and its
-// number if there are several.
+// mark returns the name of a piece on drawings: the letter of its treatment on the plan,
+// and its number if the treatment has several pieces.
 func (b *Building) mark(piece int) string {
 	p := &b.Plan.Pieces[piece]
 	name := b.treatmentLetter(p.Treatment)
@@ -42,7 +43,7 @@ func (b *Building) treatmentName(i int) string {
 	if name := strings.TrimSpace(printable(t.Name)); name != "" {
 		return name
 	}
-	return "what is " + t.Where()
+	return "piece " + t.Where()
 }
 
 func (b *Building) title() string {
@@ -61,30 +62,30 @@ func (b *Building) headline() string {
 	if len(b.Plan.Pieces) == 0 {
 		return "There is nothing to build: the room has no treatments."
 	}
-	text := count(len(b.Plan.Pieces), "piece") + " to build, " + b.weight(b.Plan.Weight()) + " in all. "
+	text := count(len(b.Plan.Pieces), "piece") + " to build, " + b.weight(b.Plan.Weight(), " to ") + " in all. "
 	cost, unpriced := b.Plan.Cost()
 	switch {
 	case cost.Max == 0 && unpriced == 0:
-		return text + "All of it is in hand."
+		return text + "You have everything it needs."
 	case cost.Max == 0:
-		return text + "What it costs is not known: no price was given of anything that is to be bought."
+		return text + "The cost is unknown: nothing on the shopping list has a price."
 	case unpriced > 0:
-		return text + "What is to be bought costs " + b.price(cost) + ", and more for what has no price."
+		return text + "The materials to buy cost " + b.price(cost, " to ") + ", plus those without a price."
 	}
-	return text + "What is to be bought costs " + b.price(cost) + "."
+	return text + "The materials to buy cost " + b.price(cost, " to ") + "."
 }
 
 // piecesTable lists the pieces.
 func (b *Building) piecesTable() table {
 	t := table{
-		Caption: "Pieces, by their marks on the drawings; width × height × depth, and weight, of one",
+		Caption: "Pieces, by their marks on the drawings: width × height × depth, and weight, of one",
 		Head:    []string{"mark", "what", "size", "weight", "people", "lower edge"}, Align: "llrrrr",
 	}
 	for i := 0; i < len(b.Plan.Pieces); {
 		p, n := &b.Plan.Pieces[i], b.alike(i)
 		name := b.mark(i)
 		if n > 1 {
-			name += " to " + b.mark(i+n-1)
+			name += "–" + b.mark(i+n-1)
 		}
 		t.Rows = append(t.Rows, []string{name, b.what(p), b.sizeCell(p.Width, p.Height, p.Depth), b.weightCell(p.Weight), fmt.Sprint(p.Persons), b.tapeCell(p.Lower())})
 		i += n
@@ -92,7 +93,7 @@ func (b *Building) piecesTable() table {
 	return t
 }
 
-// alike returns how many pieces from i on are the same in all that the table shows.
+// alike returns how many pieces from i on look the same in the table.
 func (b *Building) alike(i int) int {
 	p, n := &b.Plan.Pieces[i], 1
 	for _, q := range b.Plan.Pieces[i+1:] {
@@ -105,7 +106,7 @@ func (b *Building) alike(i int) int {
 	return n
 }
 
-// what names a piece by its treatment and what it is built as.
+// what names a piece by its treatment and its kind.
 func (b *Building) what(p *build.Piece) string {
 	name := b.treatmentName(p.Treatment)
 	if strings.Contains(strings.ToLower(name), p.Kind.String()) {
@@ -114,7 +115,7 @@ func (b *Building) what(p *build.Piece) string {
 	return name + ", " + p.Kind.String()
 }
 
-// notes are the plan's notes in sentences, each with the treatments that it is of.
+// notes are the plan's notes, each with the treatments that it concerns.
 func (b *Building) notes() []string {
 	var lines []string
 	seen := map[string]int{}
@@ -135,13 +136,13 @@ func (b *Building) notes() []string {
 		lines = append(lines, text)
 	}
 	if r := &b.Project.Room; len(b.Plan.Pieces) > 0 && !r.Plain() {
-		lines = append(lines, "walls are drawn as rectangles, as high and long as they are at most: measure where a slope or a corner cuts them")
+		lines = append(lines, "the drawings show each wall as a rectangle of its greatest length and height: measure where a slope or a corner cuts it")
 	}
 	if len(b.Plan.Pieces) > 0 && len(b.Plan.Cloths) == 0 {
-		lines = append(lines, "no cloth is in the stock: every face of the wool wants a cover that lets air through and no fibres")
+		lines = append(lines, "the stock has no cloth: cover every face of the wool with something that lets air through and holds fibres back")
 	}
 	if len(b.Plan.Pieces) > 0 && b.Plan.Timber == nil {
-		lines = append(lines, "no timber is in the stock: frames are left out of weights and lists")
+		lines = append(lines, "the stock has no timber: weights and lists leave the frames out")
 	}
 	return lines
 }

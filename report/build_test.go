@@ -58,6 +58,10 @@ func TestBuildTextGolden(t *testing.T) {
 	})
 	imperial.Style = Imperial
 	reporttest.Golden(t, "build-imperial.txt", BuildText(imperial))
+	reporttest.CheckImperial(t, BuildText(imperial))
+	for _, step := range imperial.steps() {
+		reporttest.CheckImperial(t, strings.Join(step.Lines, "\n"))
+	}
 }
 
 // Nothing is wider than a terminal, and no control character reaches it.
@@ -170,7 +174,7 @@ func TestBuildWithoutTreatments(t *testing.T) {
 func TestCount(t *testing.T) {
 	t.Parallel()
 	for want, got := range map[string]string{
-		"1 piece": count(1, "piece"), "3 pieces": count(3, "piece"), "0 bats": count(0, "bat"),
+		"1 piece": count(1, "piece"), "3 pieces": count(3, "piece"), "0 batts": count(0, "batt"),
 		"1 pack of 8": count(1, "pack of 8"), "2 packs of 8": count(2, "pack of 8"),
 	} {
 		if got != want {
@@ -180,8 +184,7 @@ func TestCount(t *testing.T) {
 	if got := strings.Join(gathered([]string{"post", "post", "rail", "post"}), ", "); got != "2 × post, rail, post" {
 		t.Errorf("%q", got)
 	}
-	b := Building{Style: Imperial}
-	if got := b.size(1.2192, 0.6096, 0.0889); got != "48 × 24 × 3 1/2 in" {
+	if got := Imperial.sides(1.2192, 0.6096, 0.0889); got != "48 × 24 × 3 1/2 in" {
 		t.Errorf("%q", got)
 	}
 }
@@ -193,9 +196,9 @@ func TestBuildPrices(t *testing.T) {
 		change func(*model.Project)
 		want   string
 	}{
-		{"no stock", func(p *model.Project) { p.Stock = nil }, "What it costs is not known: no price was given of anything that is to be bought."},
-		{"some", nil, "costs 150.80 to 155.80 EUR, and more for what has no price."},
-		{"without currency", func(p *model.Project) { p.Stock.Currency = "" }, "costs 150.80 to 155.80, and more"},
+		{"no stock", func(p *model.Project) { p.Stock = nil }, "The cost is unknown: nothing on the shopping list has a price."},
+		{"some", nil, "cost 150.80 to 155.80 EUR, plus those without a price."},
+		{"without currency", func(p *model.Project) { p.Stock.Currency = "" }, "cost 150.80 to 155.80, plus"},
 	} {
 		if got := fixtureBuilding(t, c.change); !strings.Contains(got.headline(), c.want) {
 			t.Errorf("%s: %s", c.name, got.headline())

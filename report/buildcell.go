@@ -9,8 +9,8 @@ import (
 	"evenbass/model/material"
 )
 
-// cell writes a quantity for a table: one above the other where both units are asked
-// for.
+// cell writes a quantity for a table: both units one above the other where the reader
+// wants both.
 func (b *Building) cell(write func(one *Building) string) string {
 	if b.Style != Both {
 		return write(b)
@@ -24,11 +24,11 @@ func (b *Building) cell(write func(one *Building) string) string {
 }
 
 func (b *Building) weightCell(w material.Span) string {
-	return b.cell(func(one *Building) string { return one.weight(w) })
+	return b.cell(func(one *Building) string { return one.weight(w, "–") })
 }
 
 func (b *Building) sizeCell(lengths ...float64) string {
-	return b.cell(func(one *Building) string { return one.size(lengths...) })
+	return b.cell(func(one *Building) string { return one.Style.sides(lengths...) })
 }
 
 func (b *Building) quantityCell(v float64, unit string) string {
@@ -39,35 +39,24 @@ func (b *Building) tapeCell(m float64) string {
 	return b.cell(func(one *Building) string { return one.Style.Tape(m) })
 }
 
-// count writes a number of things: "1 piece", "3 pieces".
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	first, rest, of := strings.Cut(thing, " of ")
-	if of {
-		rest = " of " + rest
-	}
-	return fmt.Sprintf("%d %ss%s", n, first, rest)
-}
-
-// weight writes a weight with its range: "55 kg (48 to 63)".
-func (b *Building) weight(w material.Span) string {
+// weight writes a weight with its range, between whose ends the given words stand: "55 kg
+// (48 to 63)" in a sentence, "55 kg (48–63)" in a table.
+func (b *Building) weight(w material.Span, between string) string {
 	one := func(low, typical, high float64, unit string) string {
 		places := 1
 		if typical >= 20 {
 			places = 0
 		}
-		return fmt.Sprintf("%s %s (%s to %s)", decimal(typical, places), unit, decimal(low, places), decimal(high, places))
+		return fmt.Sprintf("%s %s (%s%s%s)", decimal(typical, places), unit, decimal(low, places), between, decimal(high, places))
 	}
 	return b.Style.join(one(w.Low, w.Typical, w.High, "kg"), one(w.Low/pound, w.Typical/pound, w.High/pound, "lb"))
 }
 
-// price writes a price with the owner's currency.
-func (b *Building) price(r model.Range) string {
+// price writes a price with the owner's currency, the given words between its ends.
+func (b *Building) price(r model.Range, between string) string {
 	text := money(r.Min)
 	if r.Max > r.Min {
-		text += " to " + money(r.Max)
+		text += between + money(r.Max)
 	}
 	if b.Project.Stock != nil && b.Project.Stock.Currency != "" {
 		text += " " + printable(b.Project.Stock.Currency)
@@ -77,7 +66,7 @@ func (b *Building) price(r model.Range) string {
 
 func money(v float64) string { return strings.TrimSuffix(decimal(v, 2), ".00") }
 
-// quantity writes so much of an item; what must suffice is rounded up.
+// quantity writes an amount of an item, rounded up to whole things.
 func (b *Building) quantity(v float64, unit string) string {
 	switch unit {
 	case "m":
@@ -88,19 +77,4 @@ func (b *Building) quantity(v float64, unit string) string {
 		return fmt.Sprint(math.Ceil(v - 1e-6))
 	}
 	return count(int(math.Ceil(v-1e-6)), strings.TrimSuffix(unit, "s"))
-}
-
-// size writes lengths with a cross between them: "60 × 120 × 20 cm".
-func (b *Building) size(lengths ...float64) string {
-	var metric, imperial []string
-	for _, l := range lengths {
-		metric = append(metric, strings.TrimSuffix(decimal(100*l, 1), ".0"))
-		imperial = append(imperial, inchesOnly(l))
-	}
-	return b.Style.join(strings.Join(metric, " × ")+" cm", strings.Join(imperial, " × ")+" in")
-}
-
-// inchesOnly writes a length in inches to the nearest 1/8: "47 1/4".
-func inchesOnly(m float64) string {
-	return strings.TrimSuffix(inches(int64(math.Round(m/inch*8)), false), " in")
 }

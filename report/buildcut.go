@@ -36,8 +36,8 @@ func (p *pattern) label(place int) string {
 	return strings.Join(m, ", ")
 }
 
-// patterns puts the sheets that are cut alike into groups, for whatever piece they are, in their order. Whole bats
-// are left out.
+// patterns groups the sheets that are cut alike, whatever pieces they are for, in their
+// order. It leaves out whole batts.
 func (b *Building) patterns(sheets []build.Sheet, shapes []build.Shape) []pattern {
 	var list []pattern
 	seen := map[string]int{}
@@ -71,15 +71,15 @@ func (p *pattern) title(thing string) string {
 	return fmt.Sprintf("%s %d and %d more cut alike", sentence(thing), p.first, p.count-1)
 }
 
-// parts says what comes out of one sheet: "8 triangles with legs of 42 cm for i".
+// parts lists what one sheet yields: "8 triangles with legs of 42 cm for i".
 func (b *Building) parts(p *pattern) []string {
 	var order []string
 	counts, marks := map[string]int{}, map[string][]string{}
 	for i, place := range p.sheet.Places {
 		s := p.shapes[place.Shape]
-		key := "rectangle of " + b.size(max(s.Width, s.Height), min(s.Width, s.Height))
+		key := "rectangle of " + b.Style.sides(max(s.Width, s.Height), min(s.Width, s.Height))
 		if s.Triangle {
-			key = "triangle with legs of " + b.size(s.Width)
+			key = "triangle with legs of " + b.Style.sides(s.Width)
 		}
 		if counts[key]++; counts[key] == 1 {
 			order = append(order, key)
@@ -97,7 +97,7 @@ func (b *Building) parts(p *pattern) []string {
 	return order
 }
 
-// cuttingLines says for each sort of bats how many are used and how well.
+// cuttingLines says for each material how much of it the cuts use, and how well.
 func (b *Building) cuttingLines() []string {
 	var lines []string
 	for _, use := range b.Plan.Bats {
@@ -105,19 +105,19 @@ func (b *Building) cuttingLines() []string {
 		if len(n.Sheets) == 0 {
 			continue
 		}
-		line := fmt.Sprintf("%s, %s: %s, %d of them whole", printable(use.Bat.Title()), b.size(use.Bat.Length, use.Bat.Width, use.Bat.Layer.Thickness),
-			count(len(n.Sheets), "bat"), use.Whole)
+		line := fmt.Sprintf("%s, %s: %s, %d of them whole", printable(use.Bat.Title()), b.Style.sides(use.Bat.Length, use.Bat.Width, use.Bat.Layer.Thickness),
+			count(len(n.Sheets), "batt"), use.Whole)
 		if cut := len(n.Sheets) - use.Whole; cut > 0 {
 			line += fmt.Sprintf(" and %d cut", cut)
 		}
-		line += fmt.Sprintf("; %s %% becomes offcuts. ", decimal(100*n.Waste, 1))
+		line += fmt.Sprintf("; %s %% is offcuts. ", decimal(100*n.Waste, 1))
 		switch {
 		case len(n.Sheets) == n.Bound:
-			line += "Fewer cannot do."
+			line += "This is the minimum."
 		case n.Exact:
 			line += "No way of cutting right across needs fewer."
 		default:
-			line += fmt.Sprintf("Their area alone would need %d; whether fewer than %d would do was not searched to the end.", n.Bound, len(n.Sheets))
+			line += fmt.Sprintf("Their area alone needs %d; the search ended before it could rule out fewer than %d.", n.Bound, len(n.Sheets))
 		}
 		lines = append(lines, line)
 	}
@@ -125,23 +125,23 @@ func (b *Building) cuttingLines() []string {
 	for _, uses := range [][]build.RollUse{b.Plan.Films, b.Plan.Cloths} {
 		for _, use := range uses {
 			if len(use.Shapes) > 0 {
-				lines = append(lines, fmt.Sprintf("%s, %s wide: %s off the roll for %s; their area alone is %s of it",
+				lines = append(lines, fmt.Sprintf("%s, %s wide: %s off the roll for %s; their area alone makes up %s of it",
 					orElse(use.Roll.Title(), "cloth"), b.Style.Length(use.Roll.Width), b.Style.Length(use.Unrolling.Length()),
 					count(len(use.Shapes), "rectangle"), b.Style.Length(use.Unrolling.Bound)))
 			}
 		}
 	}
 	if t := b.Plan.Timber; t != nil && len(t.Members) > 0 {
-		lines = append(lines, fmt.Sprintf("%s, %s: %s for %s; their length alone would need %d", orElse(t.Timber.Name, "batten"),
-			b.size(t.Timber.Length, t.Timber.Width, t.Timber.Thickness), count(len(t.Sticks), "batten"), count(len(t.Members), "member"), t.Bound))
+		lines = append(lines, fmt.Sprintf("%s, %s: %s for %s; their length alone needs %d", orElse(t.Timber.Name, "batten"),
+			b.Style.sides(t.Timber.Length, t.Timber.Width, t.Timber.Thickness), count(len(t.Sticks), "batten"), count(len(t.Members), "frame part"), t.Bound))
 		if n := len(t.TooLong); n > 0 {
-			lines = append(lines, fmt.Sprintf("%s longer than a batten: join two, with a splint along the joint", count(n, "frame part")))
+			lines = append(lines, fmt.Sprintf("%s longer than a batten: join two battens with a splint along the joint", count(n, "frame part")))
 		}
 	}
 	return lines
 }
 
-// bagLines says how many bats each sort of bag closes round.
+// bagLines says how many batts each kind of bag holds.
 func (b *Building) bagLines() []string {
 	var lines []string
 	for _, bag := range b.Plan.Bags {
@@ -149,21 +149,14 @@ func (b *Building) bagLines() []string {
 			if use.Assumed {
 				continue
 			}
-			text := "not even one bat"
+			text := "not even one batt"
 			if n := build.Holds(bag.Bag, use.Bat); n > 0 {
-				text = "at most " + count(n, "whole bat")
+				text = "at most " + count(n, "whole batt")
 			}
-			lines = append(lines, fmt.Sprintf("%s, %s flat: closes round %s of %s", orElse(bag.Bag.Title(), "bag"), b.size(bag.Bag.Width, bag.Bag.Length), text, printable(use.Bat.Title())))
+			lines = append(lines, fmt.Sprintf("%s, %s flat: holds %s of %s", orElse(bag.Bag.Title(), "bag"), b.Style.sides(bag.Bag.Width, bag.Bag.Length), text, printable(use.Bat.Title())))
 		}
 	}
 	return lines
-}
-
-func orElse(name, other string) string {
-	if name == "" {
-		return other
-	}
-	return printable(name)
 }
 
 // Sizes in a drawing of a sheet, in its own units.
@@ -172,9 +165,9 @@ const (
 	cutMargin = 34.0
 )
 
-// memberTable lists the parts of frames; battens that are sawn alike share a row.
+// memberTable lists the parts of frames; battens that are cut alike share a row.
 func (b *Building) memberTable() table {
-	t := table{Caption: "Battens, with 4 mm for each saw cut", Head: []string{"battens", "each cut into", "for", "rest"}, Align: "lllr"}
+	t := table{Caption: "Battens, with " + b.Style.join("4 mm", "3/16 in") + " for each saw cut", Head: []string{"battens", "each cut into", "for", "rest"}, Align: "lllr"}
 	use := b.Plan.Timber
 	if use == nil {
 		return t
@@ -184,7 +177,7 @@ func (b *Building) memberTable() table {
 		var parts, of []string
 		for _, m := range s.Members {
 			member := use.Members[m]
-			parts = append(parts, member.Name+" "+b.size(member.Length))
+			parts = append(parts, member.Name+" "+b.Style.sides(member.Length))
 			if mark := b.mark(member.Piece); !slices.Contains(of, mark) {
 				of = append(of, mark)
 			}
@@ -192,7 +185,7 @@ func (b *Building) memberTable() table {
 		key := strings.Join(gathered(parts), ", ")
 		if _, ok := row[key]; !ok {
 			row[key] = len(t.Rows)
-			t.Rows = append(t.Rows, []string{"", key, "", b.size(s.Rest)})
+			t.Rows = append(t.Rows, []string{"", key, "", b.Style.sides(s.Rest)})
 		}
 		counts[key]++
 		for _, mark := range of {
@@ -205,7 +198,7 @@ func (b *Building) memberTable() table {
 	return t
 }
 
-// gathered puts equal phrases that follow one another together: "4 × post 20 cm".
+// gathered joins equal phrases that follow one another: "4 × post 20 cm".
 func gathered(phrases []string) []string {
 	var out []string
 	for i := 0; i < len(phrases); {

@@ -10,7 +10,7 @@ import (
 	"evenbass/model/build"
 )
 
-// newSheet draws one sheet with its parts, its cuts in order and what is left over.
+// newSheet draws one sheet with its parts, its cuts in order and its offcuts.
 func (b *Building) newSheet(id, title string, p *pattern, width, height float64) *drawing {
 	scale := cutWidth / width
 	if tall := 320.0; height*scale > tall {
@@ -26,12 +26,12 @@ func (b *Building) newSheet(id, title string, p *pattern, width, height float64)
 		at := v(r2.Vec{X: o.X, Y: o.Y + o.Height})
 		r := rectangle{at.x, at.y, o.Width * scale, o.Height * scale}
 		d.rect("offcut", r)
-		if words := b.size(o.Width, o.Height); textWidth(words) < r.w && r.h > 14 {
+		if words := b.Style.sides(o.Width, o.Height); textWidth(words) < r.w && r.h > 14 {
 			d.label("othertext", r.centre(), words, []point{{}})
 		}
 	}
 	for i, place := range p.sheet.Places {
-		d.loop("part", place.Corners, v)
+		drawLoop(d, "part", place.Corners, v)
 		d.label("mark", v(centroid(place.Corners)), p.label(i), []point{{}})
 	}
 	for i, c := range p.sheet.Cuts {
@@ -50,8 +50,8 @@ func (b *Building) newSheet(id, title string, p *pattern, width, height float64)
 	return d
 }
 
-// loop draws a closed outline.
-func (d *drawing) loop(class string, corners []r2.Vec, v func(r2.Vec) point) {
+// drawLoop draws a closed outline.
+func drawLoop(d *drawing, class string, corners []r2.Vec, v func(r2.Vec) point) {
 	var parts []any
 	for i, c := range corners {
 		parts = append(parts, map[bool]string{true: "M", false: "L"}[i == 0], v(c))
@@ -67,13 +67,13 @@ func centroid(corners []r2.Vec) r2.Vec {
 	return r2.Scale(1/float64(len(corners)), sum)
 }
 
-// sheetDrawings draws each way to cut the bats, and the rolls.
+// sheetDrawings draws each way to cut the batts, and the rolls.
 func (b *Building) sheetDrawings() []*drawing {
 	var list []*drawing
 	for i, use := range b.Plan.Bats {
 		for j, p := range b.patterns(use.Nesting.Sheets, use.Shapes) {
-			title := printable(use.Bat.Title()) + ", " + p.title("bat")
-			list = append(list, b.newSheet(fmt.Sprintf("bat-%d-%d", i, j), title, &p, use.Bat.Length, use.Bat.Width))
+			title := printable(use.Bat.Title()) + ", " + p.title("batt")
+			list = append(list, b.newSheet(fmt.Sprintf("batt-%d-%d", i, j), title, &p, use.Bat.Length, use.Bat.Width))
 		}
 	}
 	for k, uses := range [][]build.RollUse{b.Plan.Films, b.Plan.Cloths} {

@@ -8,7 +8,7 @@ import (
 	"evenbass/model/build"
 )
 
-// shoppingTable is the list of what it takes.
+// shoppingTable is the shopping list.
 func (b *Building) shoppingTable() table {
 	t := table{
 		Caption: "Shopping list",
@@ -32,14 +32,14 @@ func (b *Building) shoppingTable() table {
 		case it.Unpriced:
 			row[5] = "no price given"
 		case it.Packs > 0:
-			row[5] = b.price(it.Price)
+			row[5] = b.price(it.Price, "–")
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
 
-// left writes what is left over, rounded down.
+// left writes the rest of an item, rounded down.
 func (b *Building) left(it build.Item) string {
 	switch {
 	case it.Unit == "m":
@@ -50,35 +50,37 @@ func (b *Building) left(it build.Item) string {
 	return b.quantity(math.Floor(it.Left+1e-6), it.Unit)
 }
 
-// totals are the sums under the shopping list, and how its figures come about.
+// totals are the sums under the shopping list, and the rules behind its figures.
 func (b *Building) totals() []string {
 	var lines []string
 	cost, unpriced := b.Plan.Cost()
 	if cost.Max > 0 {
-		line := "What has a price comes to " + b.price(cost)
+		line := "Priced items total " + b.price(cost, " to ")
 		if s := b.Project.Stock; s != nil && s.Dated != "" {
 			line += ", at prices of " + printable(s.Dated)
 		}
 		lines = append(lines, line+".")
 	}
 	if unpriced > 0 {
-		lines = append(lines, fmt.Sprintf("%s to buy without a price: the whole costs more than is said here. Prices go into the room file, under stock.", thingsAre(unpriced)))
+		lines = append(lines, unpricedLine(unpriced))
 	}
 	if kg, volume := b.Plan.Bought(); kg > 0 {
-		lines = append(lines, fmt.Sprintf("What is to be bought weighs about %s, as far as its weight is known, and its wool and timber take %s to carry; wool may come compressed.",
+		lines = append(lines, fmt.Sprintf("Your purchases weigh about %s, counting only items of known weight. The wool and timber fill %s; wool may come compressed.",
 			b.Style.mass(kg), b.Style.Volume(volume)))
 	}
 	if len(b.Plan.Items) > 0 {
-		lines = append(lines, "Needed is with waste: wool 5 %, wool for triangles and timber 10 %, film, cloth and tape 15 % (common practice, no source). Packs are rounded up, what is in hand is taken off.")
+		lines = append(lines, "\"Needed\" includes waste: 5 % for wool, 10 % for wool triangles and timber, 15 % for film, cloth and tape (common practice, no source). Stock you already have is subtracted; packs are rounded up.")
 	}
 	return lines
 }
 
-func thingsAre(n int) string {
+// unpricedLine says that some items have no price.
+func unpricedLine(n int) string {
+	have := "have"
 	if n == 1 {
-		return "There is one thing"
+		have = "has"
 	}
-	return fmt.Sprintf("There are %d things", n)
+	return fmt.Sprintf("%s %s no price, so the real total is higher. Add prices to the room file, under stock.", count(n, "item"), have)
 }
 
 // substitutes says what other wool would do.
@@ -90,15 +92,15 @@ func (b *Building) substitutes() []string {
 			for i, f := range s.Frequencies {
 				bands = append(bands, fmt.Sprintf("%s instead of %s at %g Hz", decimal(s.Is[i], 2), decimal(s.Was[i], 2), f))
 			}
-			lines = append(lines, fmt.Sprintf("%s instead of %s: %s kPa·s/m², %s to %s kg/m³; its largest piece would take up %s",
+			lines = append(lines, fmt.Sprintf("%s instead of %s: %s kPa·s/m², %s; its largest piece would absorb %s",
 				printable(s.Name), printable(it.Name), strings.TrimSuffix(decimal(s.Resistivity/1000, 1), ".0"),
-				decimal(s.Density.Low, 0), decimal(s.Density.High, 0), strings.Join(bands, ", ")))
+				b.Style.densities(s.Density.Low, s.Density.High), strings.Join(bands, ", ")))
 		}
 	}
 	return lines
 }
 
-// askFor says what to ask the sellers for.
+// askFor lists what to ask the sellers for.
 func (b *Building) askFor() []string {
 	var lines []string
 	for _, it := range b.Plan.Items {

@@ -23,34 +23,35 @@ func (b *Building) has(kinds ...build.Kind) bool {
 
 func (b *Building) rental() bool { return b.Project.Stock != nil && b.Project.Stock.Rental }
 
-// steps are what to do in which order. How it is done is common practice, no source.
+// steps are what to do in which order. How to do it is common practice, no source.
 func (b *Building) steps() []buildStep {
+	caution := func(titles ...string) []caution { return cautionOf(b.Style, titles...) }
 	list := []buildStep{
-		{"Buy", append([]string{"Take one pack first, unpack it, let the wool rise for an hour, and measure a bat."}, b.askFor()...), cautionOf("Fire")},
-		{"Carry it in", b.carryLines(), cautionOf("Lifting and toppling")},
+		{"Buy", append([]string{"Buy one pack first: unpack it, let the wool rise for an hour, and measure a batt."}, b.askFor()...), caution("Fire")},
+		{"Carry it in", b.carryLines(), caution("Lifting and toppling")},
 		{"Cut the wool", []string{
-			"Lay the bat on a flat board, press a straight lath down on the line, and draw a long serrated knife along it, away from your body.",
+			"Lay the batt on a flat board and press a straight lath on the line. Draw a long serrated knife along it, away from your body.",
 			"Cut in the order of the numbers on the drawings, and write the mark on each part.",
 			"Cut outdoors or by an open window, and vacuum instead of sweeping.",
-		}, cautionOf("Fibres and dust")},
+		}, caution("Fibres and dust")},
 	}
 	if f := b.frameLines(); len(f) > 0 {
-		list = append(list, buildStep{"Build frames, wrap and cover", f, cautionOf("Fire")})
+		list = append(list, buildStep{"Build frames, wrap and cover", f, caution("Fire")})
 	}
 	if b.has(build.CornerFill) {
-		list = append(list, buildStep{"Fill the corners", b.cornerLines(), cautionOf("Heaters, sockets, vents, ways out", "Damp")})
+		list = append(list, buildStep{"Fill the corners", b.cornerLines(), caution("Heaters, sockets, vents, ways out", "Damp")})
 	}
 	if b.has(build.WallPiece) {
-		list = append(list, buildStep{"Put the panels on the walls", b.wallLines(), cautionOf("Heaters, sockets, vents, ways out", "Electricity", "Damp", "Lifting and toppling")})
+		list = append(list, buildStep{"Hang the panels on the walls", b.wallLines(), caution("Heaters, sockets, vents, ways out", "Electricity", "Damp", "Lifting and toppling")})
 	}
 	if b.has(build.CloudPiece) {
-		list = append(list, buildStep{"Hang the cloud", b.cloudLines(), cautionOf("Loads over heads", "Electricity")})
+		list = append(list, buildStep{"Hang the cloud", b.cloudLines(), caution("Loads over heads", "Electricity")})
 	}
 	if b.has(build.FreePanel, build.Bag) {
-		list = append(list, buildStep{"Stand the rest", []string{
-			"Keep a path of 80 to 90 cm to the door, and the door's swing, free.",
-			"Tie whatever is taller than 1.2 m to something that stands, or give it a foot a third as deep as it is high.",
-		}, cautionOf("Lifting and toppling", "Heaters, sockets, vents, ways out")})
+		list = append(list, buildStep{"Set up the rest", []string{
+			"Keep a path of " + b.Style.join("80 to 90 cm", "32 to 36 in") + " to the door free, and the door's swing.",
+			"Tie anything taller than " + b.Style.join("1.2 m", "4 ft") + " to something that stands firm, or give it a foot a third as deep as it is high.",
+		}, caution("Lifting and toppling", "Heaters, sockets, vents, ways out")})
 	}
 	return list
 }
@@ -62,12 +63,17 @@ func (b *Building) carryLines() []string {
 			two++
 		}
 	}
-	lines := []string{"Wool goes in as bats and is built where it stays."}
+	lines := []string{"Carry the wool in as batts, and build the pieces where they stay."}
 	if two > 0 {
-		lines = append(lines, fmt.Sprintf("Two people lift %s: all from about 15 kg or 2 m on, and all that goes over heads.", count(two, "piece")))
+		need := "need"
+		if two == 1 {
+			need = "needs"
+		}
+		lines = append(lines, fmt.Sprintf("%s %s two people: anything over about %s long, or hung overhead.",
+			count(two, "piece"), need, b.Style.join("15 kg or 2 m", "35 lb or 6 ft")))
 	}
 	if s := b.Project.Stock; s != nil && s.Passage.Given() {
-		lines = append(lines, "All pieces were checked against the door and stair of the room file; what does not pass is named under \"To bear in mind\".")
+		lines = append(lines, "All pieces were checked against the door and stair of the room file; \"Keep in mind\" names those that do not pass.")
 	}
 	return lines
 }
@@ -75,11 +81,11 @@ func (b *Building) carryLines() []string {
 func (b *Building) frameLines() []string {
 	var lines []string
 	if t := b.Plan.Timber; t != nil && len(t.Members) > 0 {
-		lines = append(lines, "Saw the members by the list of battens. Uprights run through, rails go between them, battens on edge. A deep piece has a ring in front and one behind, and four posts between them.",
-			"The back stays open, or is a net: no plywood.")
+		lines = append(lines, "Cut frame parts to the batten list. Uprights run full height, rails fit between, battens on edge. A deep piece has a ring in front, one behind, and four posts between.",
+			"Cover the back with cloth or net, never plywood.")
 	}
 	if slices.ContainsFunc(b.Plan.Films, func(f build.RollUse) bool { return len(f.Shapes) > 0 }) {
-		lines = append(lines, "Lay the film on loosely, with one to two per cent of slack, so that it can move; tape it to itself at the sides.")
+		lines = append(lines, "Lay the film on loosely, with 1 to 2 % of slack, so that it can move; tape it to itself at the sides.")
 	}
 	for i, p := range b.Plan.Pieces {
 		if w := p.Wrapping; w != nil {
@@ -87,12 +93,13 @@ func (b *Building) frameLines() []string {
 			if w.Bag >= 0 {
 				from = printable(b.Plan.Bags[w.Bag].Bag.Title())
 			}
-			lines = append(lines, fmt.Sprintf("%s: %s into %s; round the slabs it is %s, along them it takes %s with folds and seams. Press the air out, fold the ends, close them with %s of tape.",
-				b.mark(i), count(p.Slabs, "slab"), from, b.Style.Tape(w.Girth), b.Style.Tape(w.Length), b.Style.Length(w.Tape)))
+			lines = append(lines, fmt.Sprintf("%s: wrap %s in %s; it is %s round the slabs and takes %s along them with folds and seams. Press the air out, fold the ends, and close them with %s of tape.",
+				b.mark(i), count(p.Slabs, "slab"), from, b.Style.Tape(w.Girth), b.Style.Tape(w.Length), b.Style.Tape(w.Tape)))
 		}
 	}
 	if len(b.Plan.Cloths) > 0 {
-		lines = append(lines, "Stretch the cloth from the middle of each side outwards, a staple every 3 to 5 cm, the corners last. It must let breath through.")
+		lines = append(lines, "Stretch the cloth from the middle of each side outwards, with a staple every "+b.Style.join("3 to 5 cm", "1 to 2 in")+
+			", the corners last. You must be able to breathe through it.")
 	}
 	return lines
 }
@@ -100,24 +107,24 @@ func (b *Building) frameLines() []string {
 func (b *Building) cornerLines() []string {
 	lines := []string{
 		"Notch the lowest layers for the skirting board. Stagger the joints; no glue is needed.",
-		"Put the firmest bats at the bottom, and a lath or net across every 60 cm, for soft wool settles by 5 to 15 %.",
+		"Put the firmest batts at the bottom, and a lath or net across every " + b.Style.join("60 cm", "2 ft") + ": soft wool settles by 5 to 15 %.",
 	}
 	if b.rental() {
-		return append(lines, "Hold the face by poles braced between floor and ceiling. No holes.")
+		return append(lines, "Hold the face with poles braced between floor and ceiling. Drill no holes.")
 	}
-	return append(lines, "Screw the rails of the face to the walls by angles; find cables and pipes first.")
+	return append(lines, "Screw the rails of the face to the walls with angles; find cables and pipes first.")
 }
 
 func (b *Building) wallLines() []string {
 	if b.rental() {
 		return []string{
-			"No holes: lower pieces stand on the floor and lean on nothing; upper ones hang from poles braced between floor and ceiling, or stand on the lower ones and are strapped to the poles.",
-			"Put felt under poles and feet, and look whether the ceiling bears the pressure.",
+			"Drill no holes. Stand lower pieces on the floor. Hang upper ones from poles braced between floor and ceiling, or stand them on the lower ones and strap them to the poles.",
+			"Put felt under poles and feet, and check that the ceiling bears the pressure.",
 		}
 	}
 	return []string{
-		"Mark the lower edges with a level, by the drawings of the walls. Find studs, cables and pipes before drilling.",
-		"Two hooks at least for each piece, each able to carry it alone. Use plugs that suit the wall.",
+		"Mark the lower edges with a level, from the drawings of the walls. Find studs, cables and pipes before you drill.",
+		"Use at least two hooks for each piece, each able to carry it alone, with plugs that suit the wall.",
 	}
 }
 
@@ -126,12 +133,12 @@ func (b *Building) cloudLines() []string {
 		return []string{"A rented room allows no holes: leave the cloud out, or stand it on a frame of its own."}
 	}
 	return []string{
-		"Find the joists, or concrete; board alone does not carry it. Four closed hooks each, rated for five times the load.",
-		"Hang the safety wire on a hook of its own before the piece is let go.",
+		"Find the joists, or concrete: board alone does not carry it. Use four closed hooks for each piece, rated for five times the load.",
+		"Hang the safety wire on a hook of its own before you let go of the piece.",
 	}
 }
 
-// faces are the walls on which something is put up, the ceiling last.
+// faces are the walls that carry a piece, the ceiling last.
 func (b *Building) faces() []model.Face {
 	var list []model.Face
 	for _, f := range []model.Face{model.Front, model.Back, model.Left, model.Right, model.Ceiling} {
@@ -148,7 +155,7 @@ type hung struct {
 	patch model.Patch
 }
 
-// on returns the pieces on a wall, with the parts of it that they take.
+// on returns the pieces on a wall, each with the part of the wall that it covers.
 func (b *Building) on(f model.Face) []hung {
 	var list []hung
 	for i := range b.Plan.Pieces {

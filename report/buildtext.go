@@ -2,60 +2,63 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
 // BuildText returns a building plan as text for a terminal, at most 100 columns wide:
-// what there is to build, the shopping list with its totals, the pieces, how the
-// material is cut, and what to bear in mind.
+// what there is to build, the shopping list with its totals, the pieces, how to cut the
+// material, and what to keep in mind.
 func BuildText(b Building) string {
 	var s strings.Builder
 	s.WriteString(wrap(b.title()+": how to build its treatments", columns, "  ") + "\n\n")
 	s.WriteString(wrap(b.headline(), columns, "") + "\n")
 	if t := b.shoppingTable(); len(t.Rows) > 0 {
-		s.WriteString("\n" + t.Caption + "\n" + t.text())
+		writeTable(&s, t)
 	}
 	writeList(&s, "Totals", b.totals())
 	if t := b.piecesTable(); len(t.Rows) > 0 {
-		s.WriteString("\n" + wrap(t.Caption, columns, "") + "\n" + t.text())
+		writeTable(&s, t)
 	}
 	writeList(&s, "Cutting", append(b.cuttingLines(), b.patternLines()...))
 	writeList(&s, "Other wool", b.substitutes())
-	writeList(&s, "To bear in mind", b.notes())
+	writeList(&s, "Keep in mind", b.notes())
 	if len(b.Plan.Pieces) > 0 {
-		writeList(&s, "Cautions", b.cautionLines())
-		s.WriteString("\n" + wrap(buildTrust, columns, "") + "\n")
+		writeList(&s, "Cautions", cautionLines(b.stepCautions()))
+		s.WriteString("\n" + wrap(b.trust(), columns, "") + "\n")
 	}
 	return s.String()
 }
 
-// buildTrust says how far the figures of a building plan go.
-const buildTrust = "Sizes, counts and weights are computed from the room file; weights have the range of what was not given. Measure the wall before cutting, and one bat of each pack: bats come 10 to 20 mm oversize and up to a tenth thinner than their label (common practice, no source)."
+// trust says how far to trust the figures of a building plan.
+func (b *Building) trust() string {
+	return "Sizes, counts and weights are computed from the room file; the ranges of weights cover what you left open. " +
+		"Measure the wall before you cut, and one batt of each pack: batts come " + b.Style.join("10 to 20 mm", "3/8 to 3/4 in") +
+		" oversize and up to a tenth thinner than their label (common practice, no source)."
+}
 
-// patternLines says how each cut bat is cut.
+// patternLines says how to cut each batt that does not stay whole.
 func (b *Building) patternLines() []string {
 	var lines []string
 	for _, use := range b.Plan.Bats {
 		for _, p := range b.patterns(use.Nesting.Sheets, use.Shapes) {
-			lines = append(lines, p.title("bat")+": "+strings.Join(b.parts(&p), ", "))
+			lines = append(lines, p.title("batt")+": "+strings.Join(b.parts(&p), ", "))
 		}
 	}
 	return lines
 }
 
-// cautionLines puts each caution of the steps into one line.
-func (b *Building) cautionLines() []string {
-	var lines []string
-	seen := map[string]bool{}
+// stepCautions are the cautions of all steps, each once.
+func (b *Building) stepCautions() []caution {
+	var list []caution
 	for _, step := range b.steps() {
 		for _, c := range step.Cautions {
-			if !seen[c.Title] {
-				lines = append(lines, c.Title+": "+c.Risk+" "+c.Instead)
-				seen[c.Title] = true
+			if !slices.Contains(list, c) {
+				list = append(list, c)
 			}
 		}
 	}
-	return append(lines, cautionsRule)
+	return list
 }
 
 // fixingText writes what holds a piece.

@@ -17,9 +17,8 @@ const (
 	wallMargin = 60.0
 )
 
-// wallView maps a wall, as one sees it who stands in the room and faces it, to a
-// drawing. The ceiling is drawn as the plan is: seen from above, the front wall at the
-// top.
+// wallView maps a wall to a drawing, as someone in the room who faces it sees it. The
+// ceiling is drawn like the plan: from above, with the front wall at the top.
 type wallView struct {
 	face        model.Face
 	width, tall float64 // of the wall, m
@@ -38,7 +37,7 @@ func newWallView(r *model.Room, f model.Face) wallView {
 }
 
 // span returns where a patch is from left to right as one faces the wall, and from
-// bottom to top; on the ceiling from the front wall on.
+// bottom to top; on the ceiling, from the front wall.
 func (v wallView) span(p model.Patch) (across, up model.Range) {
 	across = model.Range{Min: p.Along, Max: p.Along + p.Width}
 	up = model.Range{Min: p.Up, Max: p.Up + p.Height}
@@ -89,20 +88,20 @@ func (b *Building) newWall(f model.Face) *drawing {
 	}
 	whole := rectangle{v.left, 24, v.width * v.scale, v.tall * v.scale}
 	d.rect("wallface", whole)
-	d.obstructions(b, v)
+	b.drawObstructions(d, v)
 	for _, h := range pieces {
 		d.rect("treatment", v.rect(h.patch))
 	}
 	for _, h := range pieces {
 		d.label("mark", v.rect(h.patch).centre(), b.mark(h.piece), v.rect(h.patch).spots())
 	}
-	d.marksAcross(v, pieces, whole)
-	d.marksUp(v, pieces, whole)
+	drawAcross(d, v, pieces, whole)
+	drawUp(d, v, pieces, whole)
 	return d
 }
 
-// obstructions draws what of a wall is taken: openings, and what must stay free.
-func (d *drawing) obstructions(b *Building, v wallView) {
+// drawObstructions draws what keeps pieces off a wall: openings, and what must stay free.
+func (b *Building) drawObstructions(d *drawing, v wallView) {
 	for i, o := range b.Project.Room.Openings {
 		if in, ok := b.Project.Room.BorderPatch(&o); ok && in.Face == v.face {
 			d.rect("opening "+kindClass(o.Kind)+" seen", v.rect(in))
@@ -151,8 +150,8 @@ func against(k model.Block, f model.Face, size r3.Vec) bool {
 	return false
 }
 
-// marksAcross draws the chain of distances along the wall.
-func (d *drawing) marksAcross(v wallView, pieces []hung, whole rectangle) {
+// drawAcross draws the chain of distances along the wall.
+func drawAcross(d *drawing, v wallView, pieces []hung, whole rectangle) {
 	var at []float64
 	for _, h := range pieces {
 		across, _ := v.span(h.patch)
@@ -166,8 +165,8 @@ func (d *drawing) marksAcross(v wallView, pieces []hung, whole rectangle) {
 	d.across(whole.x, whole.x+whole.w, y+26, v.width, under)
 }
 
-// marksUp draws the chain of heights above the floor.
-func (d *drawing) marksUp(v wallView, pieces []hung, whole rectangle) {
+// drawUp draws the chain of heights above the floor.
+func drawUp(d *drawing, v wallView, pieces []hung, whole rectangle) {
 	var at []float64
 	for _, h := range pieces {
 		_, up := v.span(h.patch)
@@ -193,7 +192,7 @@ func tapeMarks(at []float64, end float64) []float64 {
 	return slices.CompactFunc(at, func(a, b float64) bool { return math.Abs(b-a) < 0.002 })
 }
 
-// wallDesc tells in words where the pieces are.
+// wallDesc says in words where the pieces are.
 func (b *Building) wallDesc(v wallView, pieces []hung) string {
 	text := ""
 	for _, h := range pieces {
@@ -212,11 +211,11 @@ func (b *Building) wallDesc(v wallView, pieces []hung) string {
 func (b *Building) hangingTable(f model.Face) table {
 	v := newWallView(&b.Project.Room, f)
 	t := table{
-		Caption: "Distances along the wall count from the corner with the " + v.leftCorner() + ", on your left",
+		Caption: "Measure along the wall from the corner with the " + v.leftCorner() + ", on your left",
 		Head:    []string{"mark", "from the corner", "lower edge", "upper edge", "weight", "people", "held by"}, Align: "lrrrrrl",
 	}
 	if f == model.Ceiling {
-		t.Caption = "Distances count from the left wall and from the front wall; the height is that of the lower face"
+		t.Caption = "Measure from the left wall and from the front wall; the height is that of the lower face"
 		t.Head = []string{"mark", "from the left wall", "from the front wall", "lower face", "weight", "people", "held by"}
 	}
 	for _, h := range b.on(f) {
@@ -231,9 +230,9 @@ func (b *Building) hangingTable(f model.Face) table {
 	return t
 }
 
-// standingTable lists what stands free in the room.
+// standingTable lists the pieces that stand free in the room.
 func (b *Building) standingTable() table {
-	t := table{Caption: "What stands free: the nearest corner of each, and how far it reaches", Head: []string{"mark", "from the front wall", "from the left wall", "above the floor", "size", "weight", "held by"}, Align: "lrrrrrl"}
+	t := table{Caption: "What stands free: its nearest corner and its size", Head: []string{"mark", "from the front wall", "from the left wall", "above the floor", "size", "weight", "held by"}, Align: "lrrrrrl"}
 	for i := range b.Plan.Pieces {
 		p := &b.Plan.Pieces[i]
 		if b.Project.Room.Treatments[p.Treatment].Form != model.FreeStanding {
@@ -246,27 +245,4 @@ func (b *Building) standingTable() table {
 		})
 	}
 	return t
-}
-
-// newBuildPlan draws the room from above with every treatment.
-func (b *Building) newBuildPlan() *drawing {
-	size := b.Project.Room.Size
-	v := view{origin: point{marginSide, 40}, scale: min(roomWidth/size.Y, planHeight/size.X)}
-	d := &drawing{
-		ID: "plan", Title: "Plan of the room with what is to be built", style: b.Style,
-		Desc:  fmt.Sprintf("The room is %s long and %s wide; the front wall is at the top.", b.Style.Length(size.X), b.Style.Length(size.Y)),
-		Width: px(size.Y*v.scale + 2*marginSide), Height: px(size.X*v.scale + 40 + marginBottom),
-	}
-	d.rect("floor", v.box(model.Block{Max: size}))
-	d.things(b.Project, v)
-	d.treatments(b.Project, v)
-	d.planWalls(&b.Project.Room, v)
-	d.openings(b.Project, v)
-	edge := v.box(model.Block{Max: size})
-	d.text("walltext", point{edge.x + edge.w/2, edge.y - 16}, "front wall")
-	d.across(edge.x, edge.x+edge.w, edge.y+edge.h+24, size.Y, before)
-	d.upright(edge.y, edge.y+edge.h, edge.x-24, size.X, before)
-	d.scaleBar(point{edge.x, edge.y + edge.h + 42}, v.scale)
-	d.sortKey()
-	return d
 }

@@ -8,12 +8,12 @@ type caution struct{ Title, Risk, Instead, Decides string }
 
 // cautions returns those that concern moving loudspeakers and building
 // absorbers. They are guidance in our words; none quotes a rule.
-func cautions() []caution {
+func cautions(s Style) []caution {
 	return []caution{
 		{
 			"Lifting and toppling",
 			"A loudspeaker, a stand or a tall panel that falls breaks feet and fingers.",
-			"Lift with two people anything over about 15 kg or 2 m long; put heavy boxes on stands made for them; tie tall pieces to the wall.",
+			"Lift anything over about " + s.join("15 kg or 2 m", "35 lb or 6 ft") + " long with two people; put heavy boxes on stands made for them; tie tall pieces to the wall.",
 			"The makers of stand and loudspeaker; for fixings in the wall, a joiner or builder.",
 		},
 		{
@@ -64,32 +64,12 @@ func cautions() []caution {
 // cautionsRule stands over the cautions.
 const cautionsRule = "Guidance only. Local codes, the owner of the building and licensed trades decide. Where this page and a rule differ, follow the rule."
 
-// absorberCautions are the cautions for those who build and hang absorbers.
-func absorberCautions() []caution {
-	var some []caution
-	for _, c := range cautions() {
-		switch c.Title {
-		case "Fibres and dust", "Fire", "Damp", "Loads over heads", "Lifting and toppling", "Heaters, sockets, vents, ways out":
-			some = append(some, c)
-		}
-	}
-	return some
-}
-
-// absorberCautionLines puts each caution into one line: the risk, and what to do.
-func absorberCautionLines() []string {
-	var lines []string
-	for _, c := range absorberCautions() {
-		lines = append(lines, c.Title+": "+c.Risk+" "+c.Instead)
-	}
-	return append(lines, cautionsRule)
-}
-
-// cautionOf returns the caution of that title.
-func cautionOf(titles ...string) []caution {
+// cautionOf returns the cautions of these titles, in this order. A title that no caution has
+// is a mistake of the program, and panics.
+func cautionOf(s Style, titles ...string) []caution {
 	var list []caution
+	all := cautions(s)
 	for _, title := range titles {
-		all := cautions()
 		i := slices.IndexFunc(all, func(c caution) bool { return c.Title == title })
 		if i < 0 {
 			panic("report: no caution is called " + title)
@@ -99,14 +79,22 @@ func cautionOf(titles ...string) []caution {
 	return list
 }
 
-// movingCautions are those that concern moving and playing heavy boxes.
-func movingCautions() []caution {
-	var some []caution
-	for _, c := range cautions() {
-		switch c.Title {
-		case "Lifting and toppling", "Heaters, sockets, vents, ways out", "Electricity", "Hearing and loudspeakers":
-			some = append(some, c)
-		}
+// absorberCautions are the cautions for those who build and hang absorbers.
+func absorberCautions(s Style) []caution {
+	return cautionOf(s, "Lifting and toppling", "Heaters, sockets, vents, ways out", "Loads over heads", "Fibres and dust", "Fire", "Damp")
+}
+
+// movingCautions are the cautions for those who move and play heavy boxes.
+func movingCautions(s Style) []caution {
+	return cautionOf(s, "Lifting and toppling", "Heaters, sockets, vents, ways out", "Electricity", "Hearing and loudspeakers")
+}
+
+// cautionLines puts each caution into one line, the risk and what to do instead, and ends
+// with the rule that stands over all.
+func cautionLines(list []caution) []string {
+	var lines []string
+	for _, c := range list {
+		lines = append(lines, c.Title+": "+c.Risk+" "+c.Instead)
 	}
-	return some
+	return append(lines, cautionsRule)
 }

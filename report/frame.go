@@ -58,6 +58,9 @@ type frame struct {
 	Library, Script    template.JS
 }
 
+// withoutCharts tells those who run no scripts what a page with charts lacks.
+const withoutCharts = "Scripts are off in this browser, so the charts are missing; tables and drawings are complete."
+
 // link leads to a part of the page.
 type link struct{ ID, Text string }
 

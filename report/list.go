@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -25,6 +26,11 @@ func writeWarnings(b *strings.Builder, warnings []model.Warning) {
 	writeList(b, "Keep in mind", lines)
 }
 
+// writeTable writes a table under its caption.
+func writeTable(b *strings.Builder, t table) {
+	b.WriteString("\n" + wrap(t.Caption, columns, "") + "\n" + t.text())
+}
+
 // uniqueWarnings joins lists of warnings and drops repetitions.
 func uniqueWarnings(lists ...[]model.Warning) []model.Warning {
 	var all []model.Warning
@@ -38,4 +44,19 @@ func uniqueWarnings(lists ...[]model.Warning) []model.Warning {
 		}
 	}
 	return all
+}
+
+// unlisted leaves out the rules that the present places break, where they have a list of
+// their own.
+func unlisted(warnings []model.Warning) []model.Warning {
+	return slices.DeleteFunc(slices.Clone(warnings), func(w model.Warning) bool { return strings.HasPrefix(string(w), "as things stand, ") })
+}
+
+// warningSentences writes warnings as sentences.
+func warningSentences(warnings []model.Warning) []string {
+	var lines []string
+	for _, w := range warnings {
+		lines = append(lines, sentence(string(w))+".")
+	}
+	return lines
 }

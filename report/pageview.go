@@ -77,7 +77,7 @@ func newPageView(in *Input) (*pageView, error) {
 		frame: frame{
 			Heading: roomName(p.Room.Name), About: "places for loudspeakers and listener", Kicker: "Low end of a room, predicted",
 			Facts: facts(in), Contents: contents(in), WithCharts: true,
-			WithoutScripts: "Scripts are off in this browser, so the charts are missing; tables and drawings are complete.",
+			WithoutScripts: withoutCharts,
 		},
 		Verdict: newVerdict(r, p, s), Figures: newFigures(r),
 		Plan: newPlan(in), Side: newSide(in), DrawingNote: drawingNote(in),
@@ -88,7 +88,7 @@ func newPageView(in *Input) (*pageView, error) {
 		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(r),
 		Measuring: measuringSteps(s),
 	}
-	v.setCautions(cautions())
+	v.setCautions(cautions(s))
 	v.setRun(in.Run, "room file and seed")
 	v.Again += fmt.Sprintf(" Seed %d; the search ended: %s.", r.Seed, r.Stopped)
 	v.Seats, v.Standing, v.Facing = newSeatsView(r, s), newStandingView(in), newFacingView(r, s)

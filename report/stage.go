@@ -9,14 +9,14 @@ import (
 	"evenbass/optimize"
 )
 
-// Staging is what to build in which order: a plan of stages with what it is shown with.
+// Staging is a plan of what to build in which order, for [StageText] and [StagePage].
 type Staging struct {
 	Project *model.Project // as it is now
 	Planned *model.Project // with all stages built
 	Plan    *optimize.StagePlan
 	Engine  string // "wave"
 
-	Larger *optimize.StagePlan // made for all bats of the room file, if Plan is for fewer; else nil
+	Larger *optimize.StagePlan // made for all batts of the room file, if Plan is for fewer; else nil
 	Regret *optimize.Regret    // goes with Larger
 
 	Style Style
@@ -30,8 +30,8 @@ func (g *Staging) title() string {
 	return "The room"
 }
 
-// batsOf is how many bats of all sorts there were to build from.
-func batsOf(p *optimize.StagePlan) int {
+// stocked returns how many batts of all kinds a plan could use.
+func stocked(p *optimize.StagePlan) int {
 	n := 0
 	for _, b := range p.Bats {
 		n += b
@@ -39,83 +39,80 @@ func batsOf(p *optimize.StagePlan) int {
 	return n
 }
 
-// headline says what the plan comes to.
+// headline says what the plan achieves.
 func (g *Staging) headline() string {
 	p := g.Plan
 	if len(p.Stages) == 0 {
-		return fmt.Sprintf("Leave the bats in their packs: of %s that could be built none gains %.1f dB in score.", count(p.Offers, "piece"), optimize.StagePays)
+		return fmt.Sprintf("Leave the batts in their packs: none of %s that could be built improves the score by %.1f dB.", count(p.Offers, "piece"), optimize.StagePays)
 	}
-	used := p.Used(len(p.Stages))
-	text := fmt.Sprintf("%s of %s, in %s, take the spread from %s to %s",
-		count(used, "bat"), fmt.Sprint(batsOf(p)), count(len(p.Stages), "stage"), spreadText(p.Start), spreadText(p.End()))
-	return text + fmt.Sprintf(" (%v), predicted by the %s engine with the pair and the seat where they are.", p.Goal, g.Engine)
+	return fmt.Sprintf("%d of %s, built in %s, reduce the spread from %s to %s (%v). The %s engine predicts this with speakers and seat where they are.",
+		p.Used(len(p.Stages)), count(stocked(p), "batt"), count(len(p.Stages), "stage"), stageSpread(p.Start), stageSpread(p.End()), p.Goal, g.Engine)
 }
 
-// spreadText writes the plain spread.
-func spreadText(h *optimize.Hearing) string {
-	return fmt.Sprintf("±%.1f dB", float64(h.Judgement.Spread()))
-}
+// stageSpread writes the spread of a state of the room.
+func stageSpread(h *optimize.Hearing) string { return Spread(h.Judgement.Spread()) }
 
-// stageTable has a row for what is and for each stage.
+func scoreText(dB float64) string { return decimal(dB, 1) + " dB" }
+
+// stageTable has a row for the room as it is and for each stage.
 func (g *Staging) stageTable() table {
 	t := table{
-		Caption: "Stages: each stands alone, and each next one takes those before it as built",
-		Head:    []string{"stage", "build", "where", "bats", "spread", "outlasts the ear by", "score", "gain"},
+		Caption: "Stages: you can stop after any of them; each assumes the earlier ones are built",
+		Head:    []string{"stage", "build", "where", "batts", "spread", "audible\nexcess decay", "score", "gain"},
 		Align:   "lllrrrrr",
 	}
-	row := func(stage, what, where, bats string, h *optimize.Hearing, gain string) {
-		t.Rows = append(t.Rows, []string{stage, what, where, bats, spreadText(h), fmt.Sprintf("%.2f s", h.Lingering), fmt.Sprintf("%.1f dB", h.Score()), gain})
+	row := func(stage, what, where, batts string, h *optimize.Hearing, gain string) {
+		t.Rows = append(t.Rows, []string{stage, what, where, batts, stageSpread(h), Seconds(h.Lingering), scoreText(h.Score()), gain})
 	}
 	row("now", "", "", "", g.Plan.Start, "")
 	for i, s := range g.Plan.Stages {
-		row(fmt.Sprint(i+1), s.Sort.String(), g.where(&s.Pattern), fmt.Sprint(s.Bats), s.After, fmt.Sprintf("%.1f dB", s.Gain))
+		row(fmt.Sprint(i+1), s.Sort.String(), g.where(&s.Pattern), fmt.Sprint(s.Bats), s.After, scoreText(s.Gain))
 	}
 	return t
 }
 
-// where says where the pieces of a pattern go, with tape distances.
+// where says where a piece goes, with tape distances.
 func (g *Staging) where(p *optimize.Pattern) string {
 	t := &p.Treatments[0]
 	both := ""
 	if len(p.Treatments) == 2 {
-		both = ", and mirrored"
+		both = ", and the same on the other side"
 	}
 	s := g.Style
 	switch t.Form {
 	case model.OnWall:
 		from := "its left end"
 		if t.Patch.Face.Axis() == 1 {
-			from = "the front"
+			from = "the front wall"
 		}
-		return fmt.Sprintf("%s, %s from %s, %s wide, %s high%s", t.Patch.Face.Wall(), s.Length(t.Patch.Along), from, s.Length(t.Patch.Width), s.Length(t.Patch.Height), both)
+		return fmt.Sprintf("%s, %s from %s, %s wide, %s high%s", t.Patch.Face.Wall(), s.Tape(t.Patch.Along), from, s.Tape(t.Patch.Width), s.Tape(t.Patch.Height), both)
 	case model.InCorner:
 		shape := "triangle"
 		if t.Corner.Square {
 			shape = "square"
 		}
-		return fmt.Sprintf("where %s and %s meet, %s with legs of %s%s", t.Corner.Walls[0].Wall(), t.Corner.Walls[1].Wall(), shape, s.Length(t.Corner.Leg), both)
+		return fmt.Sprintf("where %s and %s meet, %s with legs of %s%s", t.Corner.Walls[0].Wall(), t.Corner.Walls[1].Wall(), shape, s.Tape(t.Corner.Leg), both)
 	}
 	b := g.Project.Room.Space(t)
-	return fmt.Sprintf("%s to %s from the front wall, %s to %s from the left wall", s.Length(b.Min.X), s.Length(b.Max.X), s.Length(b.Min.Y), s.Length(b.Max.Y)) + both
+	return fmt.Sprintf("%s to %s from the front wall, %s to %s from the left wall%s", s.Tape(b.Min.X), s.Tape(b.Max.X), s.Tape(b.Min.Y), s.Tape(b.Max.Y), both)
 }
 
 // decayTable compares decays by third octave.
 func (g *Staging) decayTable() table {
-	t := table{Caption: "Time in ms to fall by 20 dB, by third octaves in Hz. In brackets: " + fallKey, Head: []string{""}}
+	t := table{Caption: "Time in ms to decay by 20 dB, by third octave in Hz. " + decayKey, Head: []string{""}}
 	ends := []*optimize.Hearing{g.Plan.Start, g.Plan.End()}
-	rows := [][]string{{"now"}, {"all stages"}, {"heard from"}}
+	t.Rows = [][]string{{"now"}, {"all stages"}, {"audible from"}}
 	if len(g.Plan.Stages) == 0 {
-		ends, rows = ends[:1], [][]string{{"now"}, {"heard from"}}
+		ends, t.Rows = ends[:1], [][]string{{"now"}, {"audible from"}}
 	}
+	last := len(t.Rows) - 1
 	for i, d := range ends[0].Decays {
 		t.Head = append(t.Head, fmt.Sprintf("%g", d.Band))
 		for j, h := range ends {
-			rows[j] = append(rows[j], fallText(h.Decays[i], h.Decays[i].Fall20))
+			t.Rows[j] = append(t.Rows[j], decayCell(h.Decays[i], h.Decays[i].Fall20))
 		}
-		last := len(rows) - 1
-		rows[last] = append(rows[last], decimal(1000*response.Audible(d.Band)/3, 0))
+		t.Rows[last] = append(t.Rows[last], decimal(1000*response.Audible(d.Band)/3, 0))
 	}
-	t.Rows = rows
 	return t
 }
 
@@ -124,79 +121,89 @@ func (g *Staging) leaveLines() []string {
 	var lines []string
 	for i := range g.Plan.Leave {
 		o := &g.Plan.Leave[i]
-		text := fmt.Sprintf("%s (%s; %s): ", sentence(o.Sort.String()), g.where(&o.Pattern), count(o.Bats, "bat"))
-		switch {
-		case o.Gain < 0:
-			text += fmt.Sprintf("would cost %.1f dB in score beside what is built.", -o.Gain)
-		case o.Gain < optimize.StagePays:
-			text += fmt.Sprintf("would gain %.1f dB, which is not worth the work.", o.Gain)
-		case o.Bats > g.Plan.Left(o.Bat):
-			text += fmt.Sprintf("would still gain about %.1f dB, but %s left.", o.Gain, remaining(g.Plan.Left(o.Bat)))
-		default:
-			text += fmt.Sprintf("would gain about %.1f dB by the rough grid.", o.Gain)
-		}
-		lines = append(lines, text)
+		lines = append(lines, fmt.Sprintf("%s (%s; %s): %s.", sentence(o.Sort.String()), g.where(&o.Pattern), count(o.Bats, "batt"), g.verdict(o)))
 	}
 	return lines
 }
 
-// remaining says how many bats are there: "1 bat is", "5 bats are".
-func remaining(n int) string {
-	if n == 1 {
-		return "only 1 bat is"
+// verdict says why a piece is left out.
+func (g *Staging) verdict(o *optimize.Omission) string {
+	left := g.Plan.Left(o.Bat)
+	switch {
+	case o.Gain < -0.05:
+		return "makes the score " + scoreText(-o.Gain) + " worse on top of this plan"
+	case o.Gain < 0.05:
+		return "no benefit on top of this plan"
+	case o.Gain < optimize.StagePays:
+		return "gains only " + scoreText(o.Gain) + ", not worth the work"
+	case o.Bats > left && left == 1:
+		return "would still gain about " + scoreText(o.Gain) + ", but only 1 batt is left"
+	case o.Bats > left:
+		return fmt.Sprintf("would still gain about %s, but only %s are left", scoreText(o.Gain), count(left, "batt"))
 	}
-	return fmt.Sprintf("only %s are", count(n, "bat"))
+	return "would gain about " + scoreText(o.Gain) + " on the coarse grid"
 }
 
-// ruleLine compares with the fixed order.
+// ruleLine compares the plan with a fixed order.
 func (g *Staging) ruleLine() string {
 	r, p := g.Plan.Rule, g.Plan
 	if r == nil || len(r.Patterns) == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("A fixed order (corners, then the back wall, then the first reflections) would use %s and reach a score of %.1f dB, %s; this plan uses %d and reaches %.1f dB, %s. ",
-		count(r.Bats, "bat"), r.After.Score(), spreadText(r.After), p.Used(len(p.Stages)), p.End().Score(), spreadText(p.End()))
-	per := func(h *optimize.Hearing, bats int) float64 {
-		return (p.Start.Score() - h.Score()) / float64(max(bats, 1))
+	used := p.Used(len(p.Stages))
+	text := fmt.Sprintf("A fixed order (corners, then the back wall, then the first reflections) would use %s for a score of %s and a spread of %s. This plan uses %d for %s and %s. ",
+		count(r.Bats, "batt"), scoreText(r.After.Score()), stageSpread(r.After), used, scoreText(p.End().Score()), stageSpread(p.End()))
+	per := func(h *optimize.Hearing, batts int) float64 {
+		return (p.Start.Score() - h.Score()) / float64(max(batts, 1))
 	}
-	mine, theirs := per(p.End(), p.Used(len(p.Stages))), per(r.After, r.Bats)
+	mine, theirs := per(p.End(), used), per(r.After, r.Bats)
 	if mine > theirs {
-		return text + fmt.Sprintf("Per bat that is %.2f dB here and %.2f dB there.", mine, theirs)
+		return text + fmt.Sprintf("Per batt this plan gains %s dB, the fixed order %s dB.", decimal(mine, 2), decimal(theirs, 2))
 	}
-	return text + fmt.Sprintf("Per bat the fixed order does better: %.2f dB here and %.2f dB there.", mine, theirs)
+	return text + fmt.Sprintf("Per batt the fixed order does better: it gains %s dB, this plan %s dB.", decimal(theirs, 2), decimal(mine, 2))
 }
 
-// regretLine says what it costs to have begun with another plan.
+// regretLine says what it costs to start with the plan for more batts and run out.
 func (g *Staging) regretLine() string {
 	if g.Regret == nil {
 		return ""
 	}
-	begun := fmt.Sprintf("If you had begun with the plan for %s, %s would have stood when the bats ran out, with a score of %.1f dB: ",
-		count(batsOf(g.Larger), "bat"), count(g.Regret.Kept, "stage"), g.Regret.After.Score())
-	if g.Regret.Loss < 0.05 {
-		return begun + "nothing is lost by that."
+	loss := "no worse than this plan"
+	if g.Regret.Loss >= 0.05 {
+		loss = scoreText(g.Regret.Loss) + " worse than this plan"
 	}
-	return begun + fmt.Sprintf("%.1f dB worse than this plan.", g.Regret.Loss)
+	return fmt.Sprintf("If you start with the plan for %s and run out after %d, you have built %s and reach a score of %s: %s.",
+		count(stocked(g.Larger), "batt"), stocked(g.Plan), count(g.Regret.Kept, "stage"), scoreText(g.Regret.After.Score()), loss)
 }
 
-// trust says how far the figures go.
+// trust says how far to trust the figures.
 func (g *Staging) trust() []string {
 	return []string{
-		sentence(scoreRecipe(g.Plan.Goal)) + ".",
-		fmt.Sprintf("%s could be built; %s were computed. Pieces are chosen by a rough grid, and the stages shown are computed by the usual one.", count(g.Plan.Offers, "piece"), count(g.Plan.Tried, "room")),
-		"The plan is good, not proven to be the best: pieces are added one by one and exchanged one by one.",
-		"Differences below 1 dB are within what is not known of walls and wool. Build stage 1, measure, and plan again.",
-		"Pair and seat stay where they are. Search their places again when all is built (evenbass place).",
+		sentence(g.scoreRecipe()) + ".",
+		fmt.Sprintf("The search knows %s and computed %s: it chooses pieces on a coarse grid and computes the stages shown on the usual one.",
+			count(g.Plan.Offers, "piece"), count(g.Plan.Tried, "room")),
+		"The plan is good, but not proven to be the best: the search adds and exchanges pieces one by one.",
+		"Ignore differences under 1 dB; walls and wool are uncertain by as much. Build stage 1, measure, and plan again.",
+		"Speakers and seat stay where they are. Search for their places again when everything is built (evenbass place).",
 	}
 }
 
 // scoreRecipe says in one sentence what a score is.
-func scoreRecipe(goal model.Goal) string {
-	return fmt.Sprintf("score = spread (%v, mean over both speakers 5 cm off) + %.0f dB per second of audible excess decay (decay in third octaves beyond 0.85 s at 32 Hz to 0.2 s from 100 Hz)", goal, optimize.Weight)
+func (g *Staging) scoreRecipe() string {
+	return fmt.Sprintf("score = spread (%v, mean over both speakers %s off) + %.0f dB per second of audible excess decay (decay in third octaves beyond 0.85 s at 32 Hz to 0.2 s from 100 Hz)",
+		g.Plan.Goal, g.Style.join("5 cm", "2 in"), optimize.Weight)
 }
 
-// reasonText says why a plan ends; empty if it does not say.
-func reasonText(p *optimize.StagePlan) string {
+// stopLine says why the plan ends; empty if the plan does not say.
+func (g *Staging) stopLine() string {
+	if why := g.reason(); why != "" {
+		return "The plan stops here: " + why + "."
+	}
+	return ""
+}
+
+func (g *Staging) reason() string {
+	p := g.Plan
 	gains := fmt.Sprintf("improves the score by %.1f dB", p.Pays)
 	switch p.Reason {
 	case optimize.NoPieceGains:

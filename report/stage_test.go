@@ -68,6 +68,7 @@ func TestStageTextGolden(t *testing.T) {
 	larger.Bats = []int{24}
 	g.Larger, g.Regret = &larger, &optimize.Regret{Kept: 1, After: g.Plan.Start, Loss: 0.7}
 	reporttest.Golden(t, "stage-imperial.txt", StageText(g))
+	reporttest.CheckImperial(t, StageText(g))
 }
 
 func TestStageTextOfNothing(t *testing.T) {
@@ -75,7 +76,7 @@ func TestStageTextOfNothing(t *testing.T) {
 	g.Plan.Stages, g.Plan.Leave, g.Plan.Rule = nil, nil, nil
 	g.Planned = g.Project
 	text := StageText(g)
-	for _, want := range []string{"Leave the bats in their packs", "41 pieces"} {
+	for _, want := range []string{"Leave the batts in their packs", "41 pieces"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("text lacks %q:\n%s", want, text)
 		}
@@ -85,10 +86,7 @@ func TestStageTextOfNothing(t *testing.T) {
 			t.Errorf("text has %q where nothing is built", never)
 		}
 	}
-	var page bytes.Buffer
-	if err := renderStages(&page, g, ""); err != nil {
-		t.Error(err)
-	}
+	stagePageText(t, g)
 }
 
 // Every spread stands beside its recipe, and every line fits a terminal.
@@ -111,8 +109,12 @@ func TestStageTextKeepsTheRules(t *testing.T) {
 // stagePageText is the page without its chart library.
 func stagePageText(t *testing.T, g Staging) string {
 	t.Helper()
+	view, err := newStageView(&g)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var page bytes.Buffer
-	if err := renderStages(&page, g, ""); err != nil {
+	if err := renderPage(&page, view, "", folder(stageFiles, "page/stage")); err != nil {
 		t.Fatal(err)
 	}
 	return page.String()
@@ -121,8 +123,8 @@ func stagePageText(t *testing.T, g Staging) string {
 func TestStagePage(t *testing.T) {
 	text := stagePageText(t, fixtureStaging(t))
 	for _, want := range []string{
-		"double layer behind film", "would cost 0.4 dB in score", "which is not worth the work", "but only 1 bat is left",
-		"Fibres and dust", `id="stage_both"`, "Per bat",
+		"double layer behind film", "makes the score 0.4 dB worse", "not worth the work", "but only 1 batt is left",
+		"Fibres and dust", `id="stage_both"`, "Per batt",
 	} {
 		if !strings.Contains(html.UnescapeString(text), want) {
 			t.Errorf("page lacks %q", want)

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"embed"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -11,54 +12,54 @@ import (
 	"evenbass/optimize"
 )
 
+//go:embed page/stage
+var stageFiles embed.FS
+
 // StagePage writes a plan of stages as one HTML file that needs no network. The same
 // plan gives the same bytes.
 func StagePage(w io.Writer, g Staging) error {
-	library, err := readLibrary(assetFiles)
+	view, err := newStageView(&g)
 	if err != nil {
 		return err
 	}
-	return renderStages(w, g, library)
-}
-
-// renderStages writes the page around a charting library; "" leaves the charts undrawn.
-func renderStages(w io.Writer, g Staging, library string) error {
-	chart, err := stageChart(&g)
-	if err != nil {
-		return err
-	}
-	b := Building{Project: g.Planned, Style: g.Style, Run: g.Run}
-	v := &stageView{
-		Title: g.title(), Facts: b.facts(), Headline: g.headline(), Reason: reasonText(g.Plan), Plan: g.newStagePlan(&b),
-		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
-		Rule: g.ruleLine(), Regret: g.regretLine(), CautionsRule: cautionsRule, Cautions: absorberCautions(),
-		Chart:   chartView{ID: "stage_both", Title: "Both speakers together at the seat, smoothed by 1/" + fmt.Sprint(g.Plan.Goal.Smoothing) + " octave", Label: g.chartLabel(), Wide: true, Options: chart},
-		Legend:  g.legend(),
-		Command: g.Run.Command, Source: g.Run.Source, SourceName: sourceName(g.Run.File),
-	}
-	if err := v.scripts(library); err != nil {
-		return err
-	}
-	if err := v.style("page/absorb.css"); err != nil {
-		return err
-	}
-	return writeOldPage(w, "stage.gohtml", v)
+	return writePage(w, view, folder(stageFiles, "page/stage"))
 }
 
 // stageView is what the template reads.
 type stageView struct {
-	Title, Facts, Headline, Reason string
-	Plan                           *drawing
-	Stages, Decays                 table
-	Leave, Trust                   []string
-	Rule, Regret                   string
-	CautionsRule                   string
-	Cautions                       []caution
-	Chart                          chartView
-	Legend                         []legendEntry
-	Command, Source, SourceName    string
+	Headline, Reason string
+	Plan             *drawing
+	Stages, Decays   table
+	Leave, Trust     []string
+	Rule, Regret     string
+	Charts           []chartView
+	Legend           []legendEntry
 
 	frame
+}
+
+func newStageView(g *Staging) (*stageView, error) {
+	options, err := stageChart(g)
+	if err != nil {
+		return nil, err
+	}
+	v := &stageView{
+		frame: frame{
+			Heading: g.title(), About: "what to build first", Kicker: "What to build first from the batts in hand",
+			Facts:      factLine(g.Run, sizesText(&g.Project.Room, g.Style), "engine "+g.Engine, "predicted, not measured"),
+			WithCharts: true, WithoutScripts: withoutCharts,
+		},
+		Headline: g.headline(), Reason: g.stopLine(), Plan: g.newStagePlan(),
+		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
+		Rule: g.ruleLine(), Regret: g.regretLine(), Legend: g.legend(),
+	}
+	v.Charts = []chartView{{
+		ID: "stage_both", Wide: true, Options: options, Label: g.chartLabel(),
+		Title: fmt.Sprintf("Both speakers together at the seat, smoothed to 1/%d octave", g.Plan.Goal.Smoothing),
+	}}
+	v.setCautions(absorberCautions(g.Style))
+	v.setRun(g.Run, "room file")
+	return v, nil
 }
 
 // curves are those that the chart shows: as it is, the first stage, all stages.
@@ -120,10 +121,8 @@ func (g *Staging) chartLabel() string {
 }
 
 // newStagePlan draws the room with what is to be built, the pair and the seat.
-func (g *Staging) newStagePlan(b *Building) *drawing {
-	size := g.Project.Room.Size
-	v := view{origin: point{marginSide, 40}, scale: min(roomWidth/size.Y, planHeight/size.X)}
-	d := b.newBuildPlan()
+func (g *Staging) newStagePlan() *drawing {
+	d, v := newTreatmentPlan(g.Planned, g.Style)
 	d.layout(g.Plan.Layout, [3]float64{}, &g.Project.Speakers, v)
 	return d
 }

@@ -60,6 +60,11 @@ func TestSubTextGolden(t *testing.T) {
 	m := fixtureSubs()
 	m.Style = Imperial
 	reporttest.Golden(t, "subs-imperial.txt", SubText(m))
+	m.Project.Warnings = m.Project.Doubts() // some name a rule that the present places break, by so many cm
+	reporttest.CheckImperial(t, SubText(m))
+	if text := SubText(m); !strings.Contains(text, "The present places break these rules\n- ") {
+		t.Errorf("no broken rule in:\n%s", text)
+	}
 }
 
 // The first that gains half a decibel on what paid before is kept; smaller ones add up.
@@ -70,11 +75,11 @@ func TestEnoughSubs(t *testing.T) {
 		want   int
 		says   string
 	}{
-		{[]model.Level{14}, 0, "No subwoofer evens out this seat"},
-		{[]model.Level{14, 13.7}, 0, "What was tried gains less: leave it"},
+		{[]model.Level{14}, 0, "No subwoofer reduces the spread"},
+		{[]model.Level{14, 13.7}, 0, "Those tried gain less: do without"},
 		{[]model.Level{14, 9}, 1, "One subwoofer: "},
 		{[]model.Level{14, 9, 8.8, 8.4}, 3, "Three subwoofers: "},
-		{[]model.Level{14, 9, 8.8, 8.7}, 1, "More than one subwoofer gain less than 0.5 dB: stop there."},
+		{[]model.Level{14, 9, 8.8, 8.7}, 1, "Adding more gains less than 0.5 dB: stop at one."},
 	} {
 		m := fixtureSubs()
 		full := m.Result.Plans[2]
@@ -88,7 +93,7 @@ func TestEnoughSubs(t *testing.T) {
 			plan.Subs, plan.Robust = plan.Subs[:n], r
 			m.Result.Plans = append(m.Result.Plans, plan)
 		}
-		if got := m.Enough(); got != c.want {
+		if got := m.worthwhile(); got != c.want {
 			t.Errorf("%v: %d are enough, want %d", c.robust, got, c.want)
 		}
 		if text := SubText(m); !strings.Contains(strings.Join(strings.Fields(text), " "), c.says) {
@@ -104,9 +109,9 @@ func TestSubJSON(t *testing.T) {
 		t.Fatal(err)
 	}
 	var doc struct {
-		Format string
-		Enough int
-		Plans  []struct {
+		Format      string
+		Recommended int
+		Plans       []struct {
 			Count      int
 			Subwoofers []struct {
 				Driver struct {
@@ -128,7 +133,7 @@ func TestSubJSON(t *testing.T) {
 	if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
 		t.Fatal(err)
 	}
-	if doc.Format != SubFormatName || doc.Enough != 1 || len(doc.Plans) != 3 || doc.Plans[2].Count != 2 || len(doc.Warnings) == 0 {
+	if doc.Format != SubFormatName || doc.Recommended != 1 || len(doc.Plans) != 3 || doc.Plans[2].Count != 2 || len(doc.Warnings) == 0 {
 		t.Errorf("document %+v", doc)
 	}
 	if s := doc.Plans[1].Subwoofers[0]; s.Driver.X != 0.25 || !s.Reversed || s.Delay != 4.2 || s.Gain != -3 {
@@ -153,7 +158,7 @@ func TestSubCSV(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(rows) != len(m.Grid)+1 || len(rows[0]) != 1+3*6 || rows[0][7] != "sub_1_re" || rows[0][16] != "sum_both_re" {
+	if len(rows) != len(m.Grid)+1 || len(rows[0]) != 1+3*6 || rows[0][7] != "subwoofer_1_re" || rows[0][16] != "sum_both_re" {
 		t.Errorf("%d rows under %v", len(rows), rows[0])
 	}
 }

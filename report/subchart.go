@@ -10,15 +10,15 @@ import (
 	"evenbass/optimize"
 )
 
-// subCurve is one curve of a chart of subwoofers with its entry in the legend.
-type subCurve struct {
+// curveEntry is one curve of a chart of subwoofers with its entry in the legend.
+type curveEntry struct {
 	Curve
 	swatch string
 }
 
 // shown is the plan that is drawn: what pays or, if nothing does, the last that was tried.
 func (m *SubReport) shown() *optimize.SubPlan {
-	if n := m.Enough(); n > 0 {
+	if n := m.worthwhile(); n > 0 {
 		return &m.Result.Plans[n]
 	}
 	return &m.Result.Plans[len(m.Result.Plans)-1]
@@ -26,34 +26,34 @@ func (m *SubReport) shown() *optimize.SubPlan {
 
 // sums are the curves without and with subwoofers at a seat, both channels playing, each
 // against its own mean.
-func (m *SubReport) sums(seat int) []subCurve {
-	var list []subCurve
+func (m *SubReport) sums(seat int) []curveEntry {
+	var list []curveEntry
 	add := func(c Curve, name, swatch string, p *optimize.SubPlan) {
 		j := &p.Seats[seat].Judgement
 		c.Name = name
 		c.Points = levelPoints(m.Grid, j.Curves[response.BothTogether], j.Figures[response.BothTogether].Mean)
-		list = append(list, subCurve{c, swatch})
+		list = append(list, curveEntry{c, swatch})
 	}
 	add(nowCurve(), counted(0), "now", &m.Result.Plans[0])
 	if p := m.shown(); len(p.Subs) > 0 {
 		add(layoutCurve(1, ""), counted(len(p.Subs)), "layout1", p)
 	}
 	if now := m.Result.Now; now != nil {
-		add(Curve{Colour: layoutRole(5), Dash: "dotted", Width: 2}, "those that stand now, set well", "layout5 dash3", now)
+		add(Curve{Colour: layoutRole(5), Dash: "dotted", Width: 2}, "the present ones, set well", "layout5 dash3", now)
 	}
 	return list
 }
 
-// ways are what the speakers and the subwoofers each bring to a seat and what that adds
+// parts are what the speakers and the subwoofers each bring to a seat and what that adds
 // up to, both channels playing, all against the mean of the sum.
-func (m *SubReport) ways(seat int) []subCurve {
+func (m *SubReport) parts(seat int) []curveEntry {
 	s := &m.shown().Seats[seat]
 	reader := response.NewReader(m.Grid, m.Project.Room.Air(), m.Result.Goal)
 	mean := s.Judgement.Figures[response.BothTogether].Mean
 	curve := func(name, colour, dash string, width float64, levels []model.Level) Curve {
 		return Curve{Name: name, Colour: colour, Dash: dash, Width: width, Points: levelPoints(m.Grid, levels, mean)}
 	}
-	return []subCurve{
+	return []curveEntry{
 		{curve("the speakers alone, high-pass included", layoutRole(2), "dashed", 1.8, reader.Smooth(s.Mains.Of(response.BothTogether))), "layout2 dash2"},
 		{curve("the subwoofers alone, as set", layoutRole(3), "dotted", 2, reader.Smooth(subsAlone(s))), "layout3 dash3"},
 		{curve("everything together", layoutRole(1), "solid", 2.4, s.Judgement.Curves[response.BothTogether]), "layout1"},
@@ -73,7 +73,7 @@ func subsAlone(s *optimize.SubSeat) []complex128 {
 }
 
 // subChart returns the options of a chart of curves; the legend is the page's own.
-func (m *SubReport) subChart(id string, curves []subCurve) (json.RawMessage, error) {
+func (m *SubReport) subChart(id string, curves []curveEntry) (json.RawMessage, error) {
 	chart := Chart{ID: id, Goal: m.Result.Goal}
 	for _, c := range curves {
 		chart.Curves = append(chart.Curves, c.Curve)
@@ -82,7 +82,7 @@ func (m *SubReport) subChart(id string, curves []subCurve) (json.RawMessage, err
 }
 
 // charts returns a chart of each seat, or an error of the charting library.
-func (m *SubReport) charts(id, title string, curves func(seat int) []subCurve) ([]chartView, error) {
+func (m *SubReport) charts(id string, curves func(seat int) []curveEntry) ([]chartView, error) {
 	var list []chartView
 	seats := m.Result.Plans[0].Seats
 	for i := range seats {
@@ -92,15 +92,15 @@ func (m *SubReport) charts(id, title string, curves func(seat int) []subCurve) (
 			return nil, err
 		}
 		list = append(list, chartView{
-			ID: fmt.Sprintf("%s_%d", id, i), Title: title + m.seat(i), Label: subChartLabel(title+m.seat(i), own),
+			ID: fmt.Sprintf("%s_%d", id, i), Title: m.seat(i), Label: subwooferChartLabel(m.seat(i), own),
 			Wide: len(seats) == 1, Options: options,
 		})
 	}
 	return list, nil
 }
 
-// subChartLabel says in words what a chart shows.
-func subChartLabel(title string, curves []subCurve) string {
+// subwooferChartLabel says in words what a chart shows.
+func subwooferChartLabel(title string, curves []curveEntry) string {
 	var names []string
 	for _, c := range curves {
 		names = append(names, c.Name)
@@ -108,7 +108,7 @@ func subChartLabel(title string, curves []subCurve) string {
 	return "Chart of level over frequency, " + title + ": " + strings.Join(names, "; ") + ". The tables give the figures."
 }
 
-func subLegend(curves []subCurve) []legendEntry {
+func legendOf(curves []curveEntry) []legendEntry {
 	var list []legendEntry
 	for _, c := range curves {
 		list = append(list, legendEntry{c.swatch, c.Name})

@@ -13,23 +13,23 @@ import (
 const SubFormatName = "evenbass subwoofers 1"
 
 type subsDoc struct {
-	Format    string          `json:"format"`
-	Version   string          `json:"version"`
-	Command   string          `json:"command"`
-	Engine    string          `json:"engine"`
-	Room      string          `json:"room"`
-	Goal      goalDoc         `json:"goal"`
-	Left      pointDoc        `json:"left"`
-	Right     pointDoc        `json:"right"`
-	Seat      pointDoc        `json:"seat"`
-	Filter    string          `json:"filter"`
-	HighPass  *fixed          `json:"mains_high_pass_hz"`
-	Places    int             `json:"places"`
-	Enough    int             `json:"enough"`
-	Plans     []subPlanDoc    `json:"plans"`
-	Now       *subPlanDoc     `json:"now"`
-	Frequency []fixed         `json:"frequency_hz"`
-	Warnings  []model.Warning `json:"warnings"`
+	Format      string          `json:"format"`
+	Version     string          `json:"version"`
+	Command     string          `json:"command"`
+	Engine      string          `json:"engine"`
+	Room        string          `json:"room"`
+	Goal        goalDoc         `json:"goal"`
+	Left        pointDoc        `json:"left"`
+	Right       pointDoc        `json:"right"`
+	Seat        pointDoc        `json:"seat"`
+	Filter      string          `json:"filter"`
+	HighPass    *fixed          `json:"mains_high_pass_hz"`
+	Places      int             `json:"places"`
+	Recommended int             `json:"recommended"`
+	Plans       []subPlanDoc    `json:"plans"`
+	Now         *subPlanDoc     `json:"now"`
+	Frequency   []fixed         `json:"frequency_hz"`
+	Warnings    []model.Warning `json:"warnings"`
 }
 
 type subPlanDoc struct {
@@ -51,14 +51,14 @@ type subDoc struct {
 type subSeatDoc struct {
 	Name     string      `json:"name"`
 	Weight   fixed       `json:"weight"`
-	At       pointDoc    `json:"head"`
+	At       pointDoc    `json:"ears"`
 	Spread   fixed       `json:"spread_db"`
 	Walls    *wallsDoc   `json:"spread_with_walls_db,omitempty"`
 	Channels channelsDoc `json:"channels"`
 }
 
 // SubJSON writes a search for subwoofers for other programs, by the rules of [JSON].
-// "plans" holds the best with none, one, two ... subwoofers; "enough" is how many pay;
+// "plans" holds the best with none, one, two ... subwoofers; "recommended" is how many pay;
 // "now" is null unless the room file says where subwoofers stand.
 func SubJSON(w io.Writer, m SubReport) error {
 	if err := m.check(); err != nil {
@@ -69,7 +69,7 @@ func SubJSON(w io.Writer, m SubReport) error {
 		Format: SubFormatName, Version: m.Run.Version, Command: m.Run.Command, Engine: r.Engine, Room: m.Project.Room.Name,
 		Goal: goalDoc{From: hertz(r.Goal.From), To: hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Left: newPointDoc(r.Layout.Left), Right: newPointDoc(r.Layout.Right), Seat: newPointDoc(r.Layout.Seat),
-		Filter: s.Filter.String(), Places: r.Places, Enough: m.Enough(), Frequency: make([]fixed, len(m.Grid)),
+		Filter: s.Filter.String(), Places: r.Places, Recommended: m.worthwhile(), Frequency: make([]fixed, len(m.Grid)),
 		Warnings: uniqueWarnings(m.Project.Warnings, r.Warnings, m.Warnings),
 	}
 	if s.HighPass > 0 {
@@ -120,24 +120,24 @@ func newSubPlanDoc(p *optimize.SubPlan) subPlanDoc {
 // values, one row per frequency under one row of names:
 //
 //	frequency_hz
-//	left_re, left_im, left_level_db, right_..., sub_1_..., sub_2_...
+//	left_re, left_im, left_level_db, right_..., subwoofer_1_..., subwoofer_2_...
 //	sum_left_..., sum_right_..., sum_both_...
 //
-// left and right are the speakers alone, high-pass included; sub_n is one subwoofer as
-// set, for a signal in one channel; the sums are what is judged. Figures are those of
+// left and right are the speakers alone, high-pass included; subwoofer_n is one subwoofer
+// as set, for a signal in one channel; the sums are what the figures judge. Figures are those of
 // [CSV], with the loudspeakers flat outdoors above their low limits.
 func SubCSV(w io.Writer, m SubReport, air model.Air) error {
 	if err := m.check(); err != nil {
 		return err
 	}
-	seat := m.Result.Plans[m.Enough()].Seats[0]
+	seat := m.Result.Plans[m.worthwhile()].Seats[0]
 	type way struct {
 		name string
 		p    []complex128
 	}
 	ways := []way{{"left", seat.Mains.Left}, {"right", seat.Mains.Right}}
 	for i, p := range seat.Subs {
-		ways = append(ways, way{fmt.Sprintf("sub_%d", i+1), p})
+		ways = append(ways, way{fmt.Sprintf("subwoofer_%d", i+1), p})
 	}
 	for _, c := range response.Channels {
 		ways = append(ways, way{"sum_" + c.String(), seat.Pair.Of(c)})

@@ -1,46 +1,31 @@
 package report
 
 import (
+	"embed"
 	"fmt"
 	"io"
-	"strings"
 )
 
-// SubPage writes a search for subwoofers as one HTML file that needs no network: what
-// each further one brings, plan, set-up, charts, what it rests on, cautions. The same
-// search gives the same bytes.
-func SubPage(w io.Writer, m SubReport) error {
-	library, err := readLibrary(assetFiles)
-	if err != nil {
-		return err
-	}
-	return renderSubs(w, m, library)
-}
+//go:embed page/subwoofer
+var subwooferFiles embed.FS
 
-// renderSubs writes the page around a charting library; "" leaves the charts undrawn.
-func renderSubs(w io.Writer, m SubReport, library string) error {
-	if err := m.check(); err != nil {
-		return err
-	}
+// SubPage writes a search for subwoofers as one HTML file that needs no network: what
+// each further one brings, plan, set-up, charts, what the figures rest on, cautions. The
+// same search gives the same bytes.
+func SubPage(w io.Writer, m SubReport) error {
 	view, err := newSubView(&m)
 	if err != nil {
 		return err
 	}
-	if err := view.scripts(library); err != nil {
-		return err
-	}
-	if err := view.style("page/subs.css"); err != nil {
-		return err
-	}
-	return writeOldPage(w, "subs.gohtml", view)
+	return writePage(w, view, folder(subwooferFiles, "page/subwoofer"))
 }
 
 // subView is what the template reads.
 type subView struct {
-	Title, Facts, Headline, Stop, Lead, Trust string
+	Headline, Stop, Lead, Trust string
 
 	Compare, Walls table
-	Firm           string
+	Certainty      string
 	Plan           *drawing
 	PlanNote       string
 	SetupTitle     string // "" if no subwoofer pays
@@ -49,30 +34,33 @@ type subView struct {
 	First          []string // before the first sound
 	Others         []table
 
-	CurvesText, WaysText   string
-	Sums, Ways             []chartView
-	SumLegend, WayLegend   []legendEntry
-	Rests, Doubts          []string
-	CautionsRule           string
-	Cautions               []caution
-	Again, Command, Source string
-	SourceName             string
+	CurvesText, PartsText     string
+	Sums, Parts               []chartView
+	SumLegend, PartLegend     []legendEntry
+	Basis, Breaches, Warnings []string
 
 	frame
 }
 
 func newSubView(m *SubReport) (*subView, error) {
-	plan, n := m.shown(), m.Enough()
+	if err := m.check(); err != nil {
+		return nil, err
+	}
+	plan, n := m.shown(), m.worthwhile()
 	v := &subView{
-		Title: roomName(m.Project.Room.Name), Facts: m.facts(), Headline: m.headline(), Stop: m.stop(), Lead: m.lead(),
-		Trust: trust(m.Result.Engine, m.Result.Why), Compare: m.compare(), Walls: m.wallsTable(), Firm: m.firm(),
-		Plan: m.newSubPlan(plan), PlanNote: m.planNote(), First: subCautions(),
-		CurvesText: m.curvesText(), WaysText: m.waysText(), Rests: append(m.method(), m.rangeText()),
-		CautionsRule: cautionsRule, Cautions: movingCautions(),
-		Again: m.again(), Command: m.Run.Command, Source: m.Run.Source, SourceName: sourceName(m.Run.File),
+		frame: frame{
+			Heading: roomName(m.Project.Room.Name), About: "places and settings for subwoofers", Kicker: "Subwoofers beside the speakers, predicted",
+			Facts:      factLine(m.Run, sizesText(&m.Project.Room, m.Style), "engine "+m.Result.Engine, "predicted, not measured"),
+			WithCharts: true, WithoutScripts: withoutCharts,
+		},
+		Headline: m.headline(), Stop: m.stop(), Lead: m.lead(),
+		Trust: trust(m.Result.Engine, m.Result.Why), Compare: m.compare(), Walls: m.wallsTable(), Certainty: m.certainty(),
+		Plan: m.newPlan(plan), PlanNote: m.planNote(), First: m.setupCautions(),
+		CurvesText: m.curvesText(), PartsText: m.partsText(), Basis: append(m.basis(), m.rangeText()),
+		Breaches: m.breachLines(), Warnings: warningSentences(m.shownWarnings()),
 	}
 	if n > 0 {
-		v.SetupTitle, v.Setup, v.SetupNotes = "Set up "+counted(n), m.setup(plan), m.setupNotes(plan)
+		v.SetupTitle, v.Setup, v.SetupNotes = "Set up "+counted(n), m.setup(plan), m.setupNotes()
 	}
 	for i := 1; i < len(m.Result.Plans); i++ {
 		if i != n {
@@ -82,76 +70,67 @@ func newSubView(m *SubReport) (*subView, error) {
 	if m.Result.Now != nil {
 		v.Others = append(v.Others, m.settings(m.Result.Now, true))
 	}
-	for _, w := range uniqueWarnings(m.Project.Warnings, m.Result.Warnings, m.Warnings) {
-		v.Doubts = append(v.Doubts, sentence(string(w))+".")
+	v.setCautions(movingCautions(m.Style))
+	v.setRun(m.Run, "room file")
+	if err := v.addCharts(m); err != nil {
+		return nil, err
 	}
-	return v, v.charts(m)
+	v.addContents()
+	return v, nil
 }
 
-// charts adds a chart of sums a seat, and of ways if there is any subwoofer.
-func (v *subView) charts(m *SubReport) (err error) {
-	v.SumLegend = subLegend(m.sums(0))
-	if v.Sums, err = m.charts("sums", "", m.sums); err != nil || len(m.shown().Subs) == 0 {
+// addCharts adds a chart of sums for each seat, and of parts if there is any subwoofer.
+func (v *subView) addCharts(m *SubReport) (err error) {
+	v.SumLegend = legendOf(m.sums(0))
+	if v.Sums, err = m.charts("sums", m.sums); err != nil || len(m.shown().Subs) == 0 {
 		return err
 	}
-	v.WayLegend = subLegend(m.ways(0))
-	v.Ways, err = m.charts("ways", "", m.ways)
+	v.PartLegend = legendOf(m.parts(0))
+	v.Parts, err = m.charts("parts", m.parts)
 	return err
 }
 
-// facts is the line under the room's name.
-func (m *SubReport) facts() string {
-	s, r := m.Style, &m.Project.Room
-	parts := []string{
-		fmt.Sprintf("%s × %s × %s", s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z)),
-		"engine " + m.Result.Engine, "predicted, not measured",
+// addContents links to the parts that the page has.
+func (v *subView) addContents() {
+	add := func(has bool, id, text string) {
+		if has {
+			v.Contents = append(v.Contents, link{id, text})
+		}
 	}
-	if !m.Run.Date.IsZero() {
-		parts = append(parts, m.Run.Date.Format("2 January 2006"))
-	}
-	return strings.Join(parts, " · ")
+	add(true, "plan", "Plan")
+	add(v.SetupTitle != "", "setup", "Set-up")
+	add(true, "curves", "Response")
+	add(v.Parts != nil, "parts", "Each part")
+	add(v.Others != nil, "others", "Other numbers")
+	add(true, "basis", "Basis")
+	add(true, "cautions", "Cautions")
+	add(true, "again", "Re-run")
 }
 
-// lead says what was searched and by which recipe it is told.
+// lead says what was searched and by which recipe the figures are made.
 func (m *SubReport) lead() string {
 	return fmt.Sprintf("Figures are the spread: half the distance from the highest to the lowest point (%v; worst of left, right, both). "+
-		"The speakers and the main seat are %s; %d places for subwoofers %s were looked at.",
+		"The speakers and the main seat are %s; the search tried %d places for subwoofers %s.",
 		m.Result.Goal, m.mains(), m.Result.Places, m.Project.Subwoofers.Where)
 }
 
 func (m *SubReport) planNote() string {
-	text := "To scale, the front wall at the top. S is the middle of a subwoofer's box, L and R of a speaker's woofer, the ring a head. "
+	text := "To scale, the front wall at the top. S marks the middle of a subwoofer's box, L and R a speaker's woofer, the ring a seat. "
 	if len(m.Project.Subwoofers.Placed) > 0 {
-		text += "Dashed is where subwoofers stand now. "
+		text += "Dashed boxes are subwoofers where they stand now. "
 	}
 	if m.Style == Both {
-		text += "Distances in the drawing are in centimetres; the tables give both. "
+		text += "Distances in the drawing are in centimetres; the tables give both units. "
 	}
-	return text + "Below and right of the room are the tape distances to the subwoofers, from the left wall and from the front wall."
+	return text + "Tape distances to the subwoofers stand below the room (from the left wall) and right of it (from the front wall)."
 }
 
 func (m *SubReport) curvesText() string {
 	return fmt.Sprintf("Level over frequency with both speakers playing, smoothed to 1/%d octave, each curve relative to its own mean from %g to %g Hz "+
-		"(the shaded width). The tables judge left and right alone too.", m.Result.Goal.Smoothing, m.Result.Goal.From, m.Result.Goal.To)
+		"(the shaded band). The tables count left and right alone too.", m.Result.Goal.Smoothing, m.Result.Goal.From, m.Result.Goal.To)
 }
 
-func (m *SubReport) waysText() string {
+func (m *SubReport) partsText() string {
 	return fmt.Sprintf("The same with %s, each part by itself, all relative to the mean of everything together. "+
-		"Where the parts are equally strong they may also cancel: there polarity and delay matter most.", counted(len(m.shown().Subs)))
-}
-
-// rangeText says what the range over walls is, or that there is none.
-func (m *SubReport) rangeText() string {
-	if !m.widened() {
-		return "Walls that absorb less or more than typical were not looked at."
-	}
-	return "Hard and soft walls are those that absorb as little and as much as the constructions may; places and settings are held, as if the room turned out so after the set-up."
-}
-
-func (m *SubReport) again() string {
-	text := "The same room file and version give the same answer to the last digit."
-	if m.Run.Version != "" {
-		text += " Made by evenbass " + printable(m.Run.Version) + "."
-	}
-	return text
+		"Parts of equal strength can cancel: polarity and delay matter most there.", counted(len(m.shown().Subs)))
 }

@@ -17,8 +17,12 @@ import (
 
 func subPageText(t *testing.T, m SubReport) string {
 	t.Helper()
+	view, err := newSubView(&m)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var b bytes.Buffer
-	if err := renderSubs(&b, m, ""); err != nil {
+	if err := renderPage(&b, view, "", folder(subwooferFiles, "page/subwoofer")); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -52,9 +56,9 @@ func TestSubPageChapters(t *testing.T) {
 	m.Run.Source, m.Run.Date = "room: {name: Spare room}\n", time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
 	text := html.UnescapeString(subPageText(t, m))
 	for _, want := range []string{
-		"One subwoofer: ±6.6 dB instead of ±9.6 dB at the chair.", "More than one subwoofer gain less than 0.5 dB: stop there.",
-		"(30-300 Hz, 1/12 octave; worst of left, right, both)", "Set up one subwoofer", "all else held", "25 November 2026",
-		"Begin every test sound quietly", "Lift with two people", "A licensed electrician", "Where they stand now, set as well as can be", "Two subwoofers",
+		"One subwoofer: ±6.6 dB instead of ±9.6 dB at the chair.", "Adding more gains less than 0.5 dB: stop at one.",
+		"(30-300 Hz, 1/12 octave; worst of left, right, both)", "Set up one subwoofer", "places and settings fixed", "25 November 2026",
+		"Start every test sound quietly", "with two people, from the knees", "A licensed electrician", "At their present places, with the best settings", "Two subwoofers",
 		"room: {name: Spare room}", "evenbass subs spare-room.yaml",
 	} {
 		if !strings.Contains(text, want) {
@@ -71,20 +75,20 @@ func TestSubPageOfNothing(t *testing.T) {
 	m := fixtureSubs()
 	m.Result.Plans, m.Result.Now = m.Result.Plans[:1], nil
 	text := subPageText(t, m)
-	for _, never := range []string{`id="setup"`, `id="ways"`, `id="others"`, `href="#setup"`} {
+	for _, never := range []string{`id="setup"`, `id="parts"`, `id="others"`, `href="#setup"`} {
 		if strings.Contains(text, never) {
 			t.Errorf("the page has %s", never)
 		}
 	}
-	if !strings.Contains(text, "Nothing that was tried does better") || !strings.Contains(text, `id="sums_0"`) {
+	if !strings.Contains(text, "No place tried does better") || !strings.Contains(text, `id="sums_0"`) {
 		t.Error("the page does not say that nothing helps, or shows no curve")
 	}
-	if err := renderSubs(&bytes.Buffer{}, SubReport{}, ""); err == nil {
+	if err := SubPage(&bytes.Buffer{}, SubReport{}); err == nil {
 		t.Error("made a page of nothing")
 	}
 }
 
-// The set-up has every knob of every loudspeaker, the speakers' high-pass with them.
+// The set-up has every setting of every loudspeaker, the speakers' high-pass with them.
 func TestSubSetup(t *testing.T) {
 	t.Parallel()
 	m := fixtureSubs()
@@ -117,25 +121,25 @@ func TestSubSetup(t *testing.T) {
 	}
 }
 
-// What hard and soft walls make is told as it is, or that nobody looked.
+// The report says what hard and soft walls change, or that the search did not try them.
 func TestSubWalls(t *testing.T) {
 	t.Parallel()
 	m := fixtureSubs()
-	if got := m.wallsTable().Rows[1][1]; got != "±5.8 to ±7.8 dB" {
+	if got := m.wallsTable().Rows[1][1]; got != "±5.8–7.8 dB" {
 		t.Errorf("one subwoofer: %s", got)
 	}
-	if got := m.firm(); !strings.HasPrefix(got, "With hard and with soft walls alike the plan with one subwoofer") {
+	if got := m.certainty(); got != "The plan with one subwoofer does better than none at the chair with hard and with soft walls alike." {
 		t.Error(got)
 	}
 	m.Result.Plans[1].Seats[0].Walls.Hard = 40
-	if got := m.firm(); !strings.Contains(got, "depends on the walls: measure") {
+	if got := m.certainty(); !strings.Contains(got, "depends on the walls: measure") {
 		t.Error(got)
 	}
 	for i := range m.Result.Plans {
 		m.Result.Plans[i].Seats[0].Walls = optimize.Bounds{}
 	}
-	if rows := m.wallsTable().Rows; len(rows) != 0 || m.firm() != "" || !strings.Contains(m.rangeText(), "not looked at") {
-		t.Errorf("%v, %q where nobody looked", rows, m.firm())
+	if rows := m.wallsTable().Rows; len(rows) != 0 || m.certainty() != "" || !strings.Contains(m.rangeText(), "did not try walls") {
+		t.Errorf("%v, %q where nobody looked", rows, m.certainty())
 	}
 }
 

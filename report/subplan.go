@@ -15,9 +15,9 @@ import (
 // Space between two rows of tape distances to subwoofers on the plan.
 const tapeRow = 24.0
 
-// newSubPlan draws the room from above with the pair, every seat that counts and the
+// newPlan draws the room from above with the pair, every seat that counts and the
 // subwoofers of a plan, all with tape distances.
-func (m *SubReport) newSubPlan(p *optimize.SubPlan) *drawing {
+func (m *SubReport) newPlan(p *optimize.SubPlan) *drawing {
 	size, l := m.Project.Room.Size, m.Result.Layout
 	across, along := tapeStops(p, func(v r3.Vec) float64 { return v.Y }), tapeStops(p, func(v r3.Vec) float64 { return v.X })
 	v := view{origin: point{marginSide, marginTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
@@ -30,28 +30,28 @@ func (m *SubReport) newSubPlan(p *optimize.SubPlan) *drawing {
 		ID: "subs-plan", Title: "Plan of the room with " + counted(len(p.Subs)), Desc: m.planDesc(p),
 		Width: px(size.Y*v.scale + marginSide + right), Height: px(size.X*v.scale + marginTop + marginBottom + below), style: m.Style,
 	}
-	m.keepSubMarks(d, p, v)
+	m.keepSubwooferMarks(d, p, v)
 	d.rect("floor", v.box(model.Block{Max: size}))
 	d.things(m.Project, v)
 	d.treatments(m.Project, v)
 	d.planWalls(&m.Project.Room, v)
 	d.openings(m.Project, v)
-	m.subBoxes(d, p, v)
+	m.drawSubwoofers(d, p, v)
 	d.layout(l, [3]float64{}, &m.Project.Speakers, v)
 	pair := marks(l)
 	for _, k := range pair[:2] {
 		d.label("dimtext", v.at(k.at), k.short, beside(1)) // and left and up from here
 	}
-	m.heads(d, p, v)
+	m.drawSeats(d, p, v)
 	d.planTape(l, size, v)
-	m.subTape(d, across, along, v)
+	m.drawTape(d, across, along, v)
 	d.planFoot(size, v, below)
 	d.sortKey()
 	return d
 }
 
-// keepSubMarks lets every mark claim its space before any letter does.
-func (m *SubReport) keepSubMarks(d *drawing, p *optimize.SubPlan, v view) {
+// keepSubwooferMarks lets every mark claim its space before any letter does.
+func (m *SubReport) keepSubwooferMarks(d *drawing, p *optimize.SubPlan, v view) {
 	keep := func(at r3.Vec) {
 		c := v.at(at)
 		d.keep(rectangle{c.x - 6, c.y - 6, 12, 12})
@@ -79,7 +79,7 @@ func (m *SubReport) planDesc(p *optimize.SubPlan) string {
 		tell(k.name, k.at)
 	}
 	for i := range p.Seats {
-		tell("head at "+m.seat(i), p.Seats[i].At)
+		tell("middle between the ears at "+m.seat(i), p.Seats[i].At)
 	}
 	for i, sub := range p.Subs {
 		tell(fmt.Sprintf("middle of subwoofer %d", i+1), sub.Perch.Driver)
@@ -87,9 +87,9 @@ func (m *SubReport) planDesc(p *optimize.SubPlan) string {
 	return text
 }
 
-// subBoxes draws the subwoofers of a plan with their names, and dashed those that stand
+// drawSubwoofers draws the subwoofers of a plan with their names, and dashed those that stand
 // already.
-func (m *SubReport) subBoxes(d *drawing, p *optimize.SubPlan, v view) {
+func (m *SubReport) drawSubwoofers(d *drawing, p *optimize.SubPlan, v view) {
 	s := m.Project.Subwoofers
 	for _, at := range s.Placed {
 		d.rect("now", v.box(s.Cabinet(m.Project.PerchAt(at))))
@@ -112,8 +112,8 @@ func beside(sign float64) []point {
 	return append([]point{{12 * sign, 10 * sign}, {12 * sign, 16 * sign}}, around(13, 4)...)
 }
 
-// heads draws the further seats, and names all if there are several.
-func (m *SubReport) heads(d *drawing, p *optimize.SubPlan, v view) {
+// drawSeats draws the further seats, and names all if there are several.
+func (m *SubReport) drawSeats(d *drawing, p *optimize.SubPlan, v view) {
 	if len(p.Seats) < 2 {
 		return
 	}
@@ -152,9 +152,9 @@ func tapeStops(p *optimize.SubPlan, of func(r3.Vec) float64) []tapeStop {
 	return stops
 }
 
-// subTape draws a row below the room for each distance from the left wall, and a column
+// drawTape draws a row below the room for each distance from the left wall, and a column
 // right of it for each from the front wall.
-func (m *SubReport) subTape(d *drawing, across, along []tapeStop, v view) {
+func (m *SubReport) drawTape(d *drawing, across, along []tapeStop, v view) {
 	edge := v.box(model.Block{Max: m.Project.Room.Size})
 	bottom, end := edge.y+edge.h, edge.x+edge.w
 	for i, t := range across {

@@ -27,7 +27,7 @@ func TestSubPlanToScale(t *testing.T) {
 		m.Result.Plans[i].Seats = append(m.Result.Plans[i].Seats, sofa)
 	}
 	size, l := m.Project.Room.Size, m.Result.Layout
-	d := m.newSubPlan(plan)
+	d := m.newPlan(plan)
 	var wall shape
 	var dots, boxes []shape
 	for _, s := range d.Shapes {
@@ -107,7 +107,7 @@ func TestSubPartsAddUp(t *testing.T) {
 func TestSubCharts(t *testing.T) {
 	t.Parallel()
 	m := fixtureSubs()
-	for id, curves := range map[string][]subCurve{"sums": m.sums(0), "ways": m.ways(0)} {
+	for id, curves := range map[string][]curveEntry{"sums": m.sums(0), "parts": m.parts(0)} {
 		b, err := m.subChart(id, curves)
 		if err != nil {
 			t.Fatal(err)
@@ -135,7 +135,7 @@ func TestSubCharts(t *testing.T) {
 	seat := &m.Result.Plans[1].Seats[0]
 	mean := seat.Judgement.Figures[response.BothTogether].Mean
 	for i, pair := range map[int]response.Pair{0: seat.Mains, 2: seat.Pair} {
-		curve, smooth := m.ways(0)[i], reader.Smooth(pair.Of(response.BothTogether))
+		curve, smooth := m.parts(0)[i], reader.Smooth(pair.Of(response.BothTogether))
 		for _, p := range curve.Points {
 			if want := float64(smooth[m.Grid.Nearest(p.X)] - mean); p.Y != want {
 				t.Fatalf("%s: %v dB at %g Hz against the mean of the sum, want %v dB", curve.Name, p.Y, p.X, want)

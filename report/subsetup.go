@@ -2,19 +2,18 @@ package report
 
 import (
 	"fmt"
-	"strings"
 
 	"evenbass/model"
 	"evenbass/optimize"
 )
 
-// notSet stands where a loudspeaker has no such knob.
+// notSet stands where a loudspeaker has no such setting.
 const notSet = "none"
 
-// setup is the table to set a plan up by, one column a loudspeaker: where it stands, then
-// every knob. The speakers stay, and everything is set against them.
+// setup is the table to set a plan up by, one column for each loudspeaker: where it stands,
+// then every setting. The speakers stay, and everything is set relative to them.
 func (m *SubReport) setup(p *optimize.SubPlan) table {
-	t := table{Caption: "Where each box stands and what it is set to", Head: []string{""}, Align: "l"}
+	t := table{Caption: "Where each box stands and how to set it", Head: []string{""}, Align: "l"}
 	for _, name := range []string{"from the left wall", "from the front wall", "stands", "polarity", "delay", "gain", "low-pass", "high-pass"} {
 		t.Rows = append(t.Rows, []string{name})
 	}
@@ -45,15 +44,13 @@ func subMark(i int) string { return fmt.Sprintf("S%d", i+1) }
 
 func corner(hz float64) string { return decimal(hz, 0) + " Hz" }
 
-// stands says in few words, one under the other, which wall a box has its back to.
+// stands says in a few short lines which wall a box has its back to.
 func (m *SubReport) stands(q model.Perch) string {
-	words := m.back(q)
-	if words == "" {
+	wall, ok := m.backWall(q)
+	if !ok {
 		return "as drawn"
 	}
-	_, wall, _ := strings.Cut(words, "its back to the ")
-	wall, _, _ = strings.Cut(wall, " with ")
-	text := "back to\n" + wall
+	text := "back to\n" + wall.Wall()
 	if q.Corner {
 		text += ",\nin the corner"
 	}
@@ -61,19 +58,19 @@ func (m *SubReport) stands(q model.Perch) string {
 }
 
 // setupNotes say what the table leaves open, one line each.
-func (m *SubReport) setupNotes(p *optimize.SubPlan) []string {
+func (m *SubReport) setupNotes() []string {
 	s := m.Project.Subwoofers
 	lines := []string{
-		"Distances are to the middle of each subwoofer's box, and to the middle of each speaker's woofer (L, R). Tape them on the floor before you lift.",
+		"Distances are to the middle of each subwoofer's box and of each speaker's woofer (L, R). Mark them on the floor with tape before you lift.",
 	}
 	if s.Where != model.Anywhere && m.Project.Room.Plain() {
 		lines = append(lines, fmt.Sprintf("Leave %s of air between a box and the wall behind it.", m.Style.Tape(model.SubwooferGap)))
 	}
 	filter := fmt.Sprintf("Low-pass: %v.", s.Filter)
 	if s.HighPass > 0 {
-		filter = fmt.Sprintf("Low-pass and high-pass: %v. The high-pass goes to both speakers, not to the subwoofers.", s.Filter)
+		filter = fmt.Sprintf("Low-pass and high-pass: %v. The high-pass is for both speakers, not for the subwoofers.", s.Filter)
 	}
 	return append(lines, filter,
-		"Every subwoofer gets left and right added up. Gain is against one speaker: at 0 dB both are equally loud at 1 m outdoors, for a signal in one channel.",
-		"Delay is what you add to that subwoofer; the speakers are not delayed. A delay inside an amplifier or processor comes on top: take it off, or give it to the others too.")
+		"Feed every subwoofer the sum of left and right. "+m.gainNote(),
+		"Add the delay to that subwoofer only; the speakers have none. If an amplifier or processor delays the sound itself, subtract that, or give the others the same.")
 }

@@ -6,17 +6,17 @@ import (
 	"evenbass/optimize"
 )
 
-// widened reports whether the plans were looked at with hard and soft walls.
-func (m *SubReport) widened() bool { return m.Result.Plans[0].Seats[0].Walls.Given() }
+// hasBounds reports whether the plans were computed with hard and soft walls too.
+func (m *SubReport) hasBounds() bool { return m.Result.Plans[0].Seats[0].Walls.Given() }
 
-// wallsTable is the range of every plan over what is not known of the walls; it has no
-// rows if that was not looked at.
+// wallsTable is the range of every plan over the uncertainty of the walls; it has no rows
+// without that range.
 func (m *SubReport) wallsTable() table {
 	t := table{
-		Caption: fmt.Sprintf("From the least to the most with hard, typical and soft walls, all else held (%v; worst of left, right, both)", m.Result.Goal),
+		Caption: fmt.Sprintf("Range of the spread over hard, typical and soft walls, places and settings fixed (%v; worst of left, right, both)", m.Result.Goal),
 		Head:    []string{"subwoofers"},
 	}
-	if !m.widened() {
+	if !m.hasBounds() {
 		return t
 	}
 	for i := range m.Result.Plans[0].Seats {
@@ -26,7 +26,7 @@ func (m *SubReport) wallsTable() table {
 		cells := []string{name}
 		for i := range p.Seats {
 			low, high := p.Seats[i].Range()
-			cells = append(cells, fmt.Sprintf("±%s to %s", decimal(float64(low), 1), Spread(high)))
+			cells = append(cells, fmt.Sprintf("%s–%s dB", decibelsOnly(low), decimal(float64(high), 1)))
 		}
 		t.Rows = append(t.Rows, cells)
 	}
@@ -34,25 +34,37 @@ func (m *SubReport) wallsTable() table {
 		row(planName(n), &m.Result.Plans[n])
 	}
 	if now := m.Result.Now; now != nil {
-		row(nowPlanName(now), now)
+		row(presentName(now), now)
 	}
 	return t
 }
 
-// firm says whether what pays does so whatever the walls are; "" if nothing pays or that
-// was not looked at.
-func (m *SubReport) firm() string {
-	n := m.Enough()
+// certainty says whether what pays does so whatever the walls are; "" if nothing pays or
+// the search did not try other walls.
+func (m *SubReport) certainty() string {
+	n := m.worthwhile()
 	switch {
-	case n == 0 || !m.widened():
+	case n == 0 || !m.hasBounds():
 		return ""
 	case optimize.FirmSubs(&m.Result.Plans[n], &m.Result.Plans[0]):
-		return fmt.Sprintf("With hard and with soft walls alike the plan with %s does better than none at the %s.", counted(n), m.seat(0))
+		return fmt.Sprintf("%s does better than none at the %s with hard and with soft walls alike.", sentence(m.choice(n)), m.seat(0))
 	}
-	return fmt.Sprintf("Whether the plan with %s does better than none at the %s depends on the walls: measure before you buy.", counted(n), m.seat(0))
+	return fmt.Sprintf("Whether %s does better than none at the %s depends on the walls: measure before you buy.", m.choice(n), m.seat(0))
+}
+
+// choice names the plan with so many subwoofers.
+func (m *SubReport) choice(n int) string { return "the plan with " + counted(n) }
+
+// rangeText says what the range over walls is, or that there is none.
+func (m *SubReport) rangeText() string {
+	if !m.hasBounds() {
+		return "The search did not try walls that absorb less or more than typical."
+	}
+	return "Hard and soft walls absorb as little and as much as their constructions may. Places and settings stay fixed, as if you found out after the set-up."
 }
 
 // planName names a plan by its number in a table.
 func planName(n int) string { return []string{"none", "1", "2", "3", "4"}[n] }
 
-func nowPlanName(p *optimize.SubPlan) string { return fmt.Sprintf("%d where now", len(p.Subs)) }
+// presentName names the subwoofers that stand already.
+func presentName(p *optimize.SubPlan) string { return fmt.Sprintf("%d, present places", len(p.Subs)) }

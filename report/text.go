@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -134,10 +133,4 @@ func faultText(f response.Feature) string {
 	}
 	return fmt.Sprintf("%s at %s, %s: %s %s the mean, %s wide",
 		sentence(kind), Frequency(f.Frequency), channelText(f.Channel), Difference(max(f.Level, -f.Level)), side, Octaves(f.Width))
-}
-
-// unlisted leaves out the rules that the present places break, where they have a list of
-// their own.
-func unlisted(warnings []model.Warning) []model.Warning {
-	return slices.DeleteFunc(slices.Clone(warnings), func(w model.Warning) bool { return strings.HasPrefix(string(w), "as things stand, ") })
 }

@@ -150,7 +150,7 @@ func TestTrust(t *testing.T) {
 // product promises to warn about is covered.
 func TestCautions(t *testing.T) {
 	var all strings.Builder
-	for _, c := range cautions() {
+	for _, c := range cautions(Metric) {
 		if c.Title == "" || c.Risk == "" || c.Instead == "" || c.Decides == "" {
 			t.Errorf("caution %q lacks a part", c.Title)
 		}

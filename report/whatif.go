@@ -9,7 +9,8 @@ import (
 	"evenbass/optimize"
 )
 
-// WhatIf is everything that is shown of a comparison of options.
+// WhatIf is a comparison of options with what is shown with it, for [WhatIfText],
+// [WhatIfPage], [WhatIfJSON] and [WhatIfCSV].
 type WhatIf struct {
 	Project *model.Project
 	Result  *optimize.WhatIf
@@ -25,18 +26,18 @@ func WhatIfText(w WhatIf) string {
 	for i := range w.Result.Variants {
 		b.WriteString(wrap(w.title(i), columns, "   ") + "\n")
 	}
-	figures, decay := w.figuresTable(), w.decayTable()
-	b.WriteString("\n" + wrap(figures.Caption, columns, "") + "\n" + figures.text())
-	b.WriteString("\n" + wrap(decay.Caption, columns, "") + "\n" + decay.text())
+	writeTable(&b, w.figuresTable())
+	writeTable(&b, w.decayTable())
 	for _, t := range w.moreTables() {
-		b.WriteString("\n" + wrap(t.Table.Caption, columns, "") + "\n" + t.Table.text())
+		writeTable(&b, t.Table)
 	}
 	for i := range w.Result.Variants {
 		writeList(&b, "What "+letterOf(i)+" changes", w.changes(i))
 	}
-	writeList(&b, "How far to trust this", w.limits())
-	writeList(&b, "Cautions", absorberCautionLines())
-	writeWarnings(&b, w.doubts())
+	writeList(&b, "How far to trust it", w.limits())
+	writeList(&b, "Cautions", cautionLines(absorberCautions(w.Style)))
+	writeList(&b, "The present places break these rules", w.breachLines())
+	writeWarnings(&b, w.shownWarnings())
 	return b.String()
 }
 
@@ -48,12 +49,12 @@ func (w *WhatIf) title(i int) string {
 	return letterOf(i) + ": " + printable(w.Result.Variants[i].Name)
 }
 
-// called is an option's letter with its name behind, for a sentence.
+// called is an option's letter and name, for a sentence.
 func (w *WhatIf) called(i int) string {
 	return fmt.Sprintf("%s (%s)", letterOf(i), printable(w.Result.Variants[i].Name))
 }
 
-// headline says which option evens the bass out most, and whether it is worth a word.
+// headline says which option evens out the bass most, and whether the gain is noticeable.
 func (w *WhatIf) headline() string {
 	r, best := w.Result, -1
 	for i := range r.Variants {
@@ -63,16 +64,16 @@ func (w *WhatIf) headline() string {
 	}
 	now := r.Now.Judgement.Spread()
 	if best < 0 {
-		return fmt.Sprintf("As it stands the spread is %s (%v).", Spread(now), r.Goal)
+		return fmt.Sprintf("The spread is now %s (%v).", Spread(now), r.Goal)
 	}
 	spread := r.Variants[best].Judgement.Spread()
 	if now-spread < noticeable {
-		return fmt.Sprintf("None of these evens the bass out by 1 dB with the places as they stand: %s now, %s at best, with %s (%v). Look at the decay as well.",
+		return fmt.Sprintf("None of these evens out the bass by 1 dB with everything in its present place: %s now, %s at best, with %s (%v). Look at the decay as well.",
 			Spread(now), Spread(spread), w.called(best), r.Goal)
 	}
-	text := fmt.Sprintf("With the places as they stand %s evens the bass out most: from %s to %s (%v)", w.called(best), Spread(now), Spread(spread), r.Goal)
+	text := fmt.Sprintf("With everything in its present place, %s evens out the bass most: from %s to %s (%v)", w.called(best), Spread(now), Spread(spread), r.Goal)
 	if r.Variants[best].MeanFall() > 1.05*r.Now.MeanFall() {
-		text += ", but the sound falls more slowly with it"
+		text += ", but the sound decays more slowly with it"
 	}
 	return text + "."
 }
@@ -80,8 +81,8 @@ func (w *WhatIf) headline() string {
 // figuresTable has a row for the room as it is and one for each option.
 func (w *WhatIf) figuresTable() table {
 	t := table{
-		Caption: fmt.Sprintf("Places as they stand; spread %v, the worst of left, right and both", w.Result.Goal),
-		Head:    []string{"", "spread", "change", "low end", "20 dB fall", "floor", "weight", "to buy"},
+		Caption: fmt.Sprintf("Everything in its present place; spread %v, worst of left, right, both", w.Result.Goal),
+		Head:    []string{"", "spread", "change", "low end", "20 dB decay", "floor", "weight", "to buy"},
 	}
 	all := w.states()
 	for i, v := range all {
@@ -107,7 +108,7 @@ func stateName(i int) string {
 	return letterOf(i - 1)
 }
 
-// row is one state of the room: what differs is against the room as it is.
+// row is one state of the room; changes are relative to the room as it is.
 func (w *WhatIf) row(name string, v *optimize.Variant) []string {
 	now := &w.Result.Now
 	change, low, floor := "", "", ""
@@ -123,7 +124,7 @@ func (w *WhatIf) row(name string, v *optimize.Variant) []string {
 func (w *WhatIf) weight(v *optimize.Variant) string {
 	switch {
 	case len(v.Project.Room.Treatments) == 0:
-		return "0 kg"
+		return w.Style.mass(0)
 	case v.Build == nil:
 		return unknown
 	}
@@ -142,7 +143,7 @@ func (w *WhatIf) cost(v *optimize.Variant) string {
 	sum, unpriced := v.Build.Cost()
 	text := decimal(sum.Min, 0)
 	if sum.Max > sum.Min {
-		text += " to " + decimal(sum.Max, 0)
+		text += "–" + decimal(sum.Max, 0)
 	}
 	text = strings.TrimSpace(text + " " + printable(w.Project.Stock.Currency))
 	if unpriced > 0 {
@@ -151,12 +152,11 @@ func (w *WhatIf) cost(v *optimize.Variant) string {
 	return text
 }
 
-// decayTable is the time to fall by 20 dB in each third octave.
+// decayTable is the time to decay by 20 dB and by 30 dB in each third octave.
 func (w *WhatIf) decayTable() table {
 	t := table{
-		Caption: "Time in ms to fall by 20 dB and by 30 dB, from the straight lines from 5 dB down, by third octaves in Hz. " +
-			"In brackets: " + fallKey,
-		Head: []string{""},
+		Caption: "Time in ms to decay by 20 dB and by 30 dB, by third octave in Hz, from straight lines that begin 5 dB down. " + decayKey,
+		Head:    []string{""},
 	}
 	for _, d := range w.Result.Now.Decay {
 		t.Head = append(t.Head, fmt.Sprintf("%g", d.Band))
@@ -169,7 +169,7 @@ func (w *WhatIf) decayTable() table {
 				if down == "30" {
 					fall = d.Fall30
 				}
-				row = append(row, fallText(d, fall))
+				row = append(row, decayCell(d, fall))
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -177,37 +177,21 @@ func (w *WhatIf) decayTable() table {
 	return t
 }
 
-// fallKey explains what [fallText] writes.
-const fallKey = "about as fast as the filter itself, so not to be told. \"slow\": 20 dB take 0.9 s or longer, which is all that can be read"
-
-// fallText is a time to fall in ms.
-func fallText(d response.Decay, fall float64) string {
-	switch {
-	case d.Slow():
-		return "slow"
-	case fall == 0:
-		return unknown
-	case !d.Resolved():
-		return "(" + decimal(1000*fall, 0) + ")"
-	}
-	return decimal(1000*fall, 0)
-}
-
-// slower is by how much a fall must take longer to be told, as a ratio.
+// slower is the least ratio by which a decay must take longer to be reported.
 const slower = 1.15
 
-// changes tells in lines what an option heals and what it makes worse.
+// changes lists what an option mends and what it makes worse.
 func (w *WhatIf) changes(i int) []string {
 	v, now := &w.Result.Variants[i], &w.Result.Now
 	var lines []string
-	tell := func(what string, list []optimize.DipChange) {
+	add := func(what string, list []optimize.DipChange) {
 		for _, d := range list {
-			lines = append(lines, fmt.Sprintf("%s at %s, %s: from %s to %s re the mean", what,
+			lines = append(lines, fmt.Sprintf("%s at %s, %s: from %s to %s relative to the mean", what,
 				Frequency(d.Frequency), channelText(d.Channel), Decibels(d.Before), Decibels(d.After)))
 		}
 	}
-	tell("better: the dip", v.Healed)
-	tell("worse: a dip", v.Made)
+	add("better: the dip", v.Healed)
+	add("worse: a dip", v.Made)
 	if d := v.Judgement.Spread() - now.Judgement.Spread(); d >= 0.5 {
 		lines = append(lines, "worse: the spread grows by "+Difference(d))
 	}
@@ -219,38 +203,41 @@ func (w *WhatIf) changes(i int) []string {
 		lines = append(lines, "worse: the present places break a rule: "+b)
 	}
 	if len(lines) == 0 {
-		lines = append(lines, "no dip changes by 3 dB or more, and nothing gets worse by enough to mention")
+		lines = append(lines, "no dip changes by 3 dB or more, and nothing else gets noticeably worse")
 	}
 	return lines
 }
 
-// slowerLines tells where the sound falls more slowly than before. What is still faster
-// than the ear can tell is told in one line.
+// slowerLines lists where the sound decays more slowly than before. Bands whose decay stays
+// inaudible share one line.
 func slowerLines(before, after []response.Decay) []string {
-	var lines, unheard []string
+	var lines, inaudible []string
 	for b, d := range after {
 		was := before[b].Fall20
 		switch {
 		case was == 0 || !d.Resolved() || d.Fall20 <= slower*was:
 		case d.Slow() && before[b].Slow(): // neither is known
 		case 3*d.Fall20 <= response.Audible(d.Band):
-			unheard = append(unheard, fmt.Sprintf("%g", d.Band))
+			inaudible = append(inaudible, fmt.Sprintf("%g", d.Band))
 		case d.Slow():
-			lines = append(lines, fmt.Sprintf("worse: at %g Hz the fall by 20 dB takes 0.9 s or longer instead of %s", d.Band, milliseconds(was)))
+			lines = append(lines, fmt.Sprintf("worse: at %g Hz the sound takes 0.9 s or longer to decay by 20 dB instead of %s", d.Band, milliseconds(was)))
 		default:
-			lines = append(lines, fmt.Sprintf("worse: at %g Hz the fall by 20 dB takes %s instead of %s", d.Band, milliseconds(d.Fall20), milliseconds(was)))
+			lines = append(lines, fmt.Sprintf("worse: at %g Hz the sound takes %s to decay by 20 dB instead of %s", d.Band, milliseconds(d.Fall20), milliseconds(was)))
 		}
 	}
-	if len(unheard) > 0 {
-		lines = append(lines, fmt.Sprintf("slower, but still faster than the ear can tell: the fall at %s Hz", strings.Join(unheard, ", ")))
+	if len(inaudible) > 0 {
+		lines = append(lines, fmt.Sprintf("slower, but still inaudible: the decay at %s Hz", strings.Join(inaudible, ", ")))
 	}
 	return lines
 }
 
 func milliseconds(s float64) string { return decimal(1000*s, 0) + " ms" }
 
-// doubts returns the warnings of all states once.
-func (w *WhatIf) doubts() []model.Warning {
+// breachLines names the rules that the present places break.
+func (w *WhatIf) breachLines() []string { return presentBreaches(w.Project, w.Style) }
+
+// warnings returns the warnings of all states once.
+func (w *WhatIf) warnings() []model.Warning {
 	lists := [][]model.Warning{w.Project.Warnings}
 	for _, v := range w.states() {
 		lists = append(lists, v.Warnings)
@@ -258,17 +245,21 @@ func (w *WhatIf) doubts() []model.Warning {
 	return uniqueWarnings(lists...)
 }
 
-// limits says how far the figures reach and what they are.
+// shownWarnings are the warnings without the rules that breachLines names.
+func (w *WhatIf) shownWarnings() []model.Warning { return unlisted(w.warnings()) }
+
+// limits says what the figures are and how far to trust them.
 func (w *WhatIf) limits() []string {
 	lines := []string{
 		trust(w.Result.Engine, ""),
-		"Low end is the change of the mean level of both loudspeakers together over the lowest octave of the goal's band.",
-		"The 20 dB fall in the table of options is the mean over third octaves from 31.5 to 250 Hz, left and right alone together; what is faster than the filter can tell counts as what it can just tell, what is slower than 0.9 s or not known as a second.",
-		"Floor is what the pieces take more than now. Weight and what is to be bought are those of all treatments of the room, frames included; what is in hand is not bought again.",
-		"Predicted, not measured. Wool may have 30 % more or less flow resistivity than it should.",
+		"\"Low end\" is the change in mean level of both speakers together over the lowest octave of the goal's band.",
+		"\"20 dB decay\" is the mean over third octaves from 31.5 to 250 Hz with left and right alone together. " +
+			"Decays too fast for the filter count as the filter's own, and decays of 0.9 s or longer, or unknown ones, as 1 s.",
+		"\"Floor\" is the extra floor area that the pieces take. Weight and cost cover all treatments of the room, frames included; stock you already have is not bought again.",
+		"All figures are predicted, not measured. The flow resistivity of wool may be 30 % above or below its nominal value.",
 	}
 	if w.Result.Now.Modes == nil {
-		lines = append(lines, "The decay of each mode by itself is known only where the room is a plain box in every state; here it is told by third octaves.")
+		lines = append(lines, "Decay of single modes is known only if the room is a plain box in every state; here the third octaves stand for it.")
 	}
 	return lines
 }

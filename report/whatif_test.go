@@ -39,19 +39,22 @@ func whatIfFixture() WhatIf {
 func TestWhatIfText(t *testing.T) {
 	t.Parallel()
 	reporttest.Golden(t, "whatif-metric.txt", WhatIfText(whatIfFixture()))
+	w := whatIfFixture()
+	w.Style, w.Project.Warnings = Imperial, w.Project.Doubts()
+	reporttest.CheckImperial(t, WhatIfText(w))
 }
 
 // Gains below what is noticeable are not sold as gains.
 func TestWhatIfHeadline(t *testing.T) {
 	t.Parallel()
 	w := whatIfFixture()
-	if got := w.headline(); !strings.Contains(got, "A (add a <deep> layer) evens the bass out most: from ±12.0 dB to ±9.0 dB") {
+	if got := w.headline(); !strings.Contains(got, "A (add a <deep> layer) evens out the bass most: from ±12.0 dB to ±9.0 dB") {
 		t.Error(got)
 	}
 	for i := range w.Result.Variants[0].Decay {
 		w.Result.Variants[0].Decay[i].Fall20 = 0.4
 	}
-	if got := w.headline(); !strings.HasSuffix(got, ", but the sound falls more slowly with it.") {
+	if got := w.headline(); !strings.HasSuffix(got, ", but the sound decays more slowly with it.") {
 		t.Error(got)
 	}
 	w.Result.Variants = w.Result.Variants[1:]
@@ -59,7 +62,7 @@ func TestWhatIfHeadline(t *testing.T) {
 		t.Error(got)
 	}
 	w.Result.Variants = nil
-	if got := w.headline(); !strings.HasPrefix(got, "As it stands") {
+	if got := w.headline(); !strings.HasPrefix(got, "The spread is now") {
 		t.Error(got)
 	}
 }
@@ -67,8 +70,12 @@ func TestWhatIfHeadline(t *testing.T) {
 // whatIfPageText is the page without its chart library.
 func whatIfPageText(t *testing.T, w WhatIf) string {
 	t.Helper()
+	view, err := newWhatIfView(&w)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var page bytes.Buffer
-	if err := renderWhatIf(&page, w, ""); err != nil {
+	if err := renderPage(&page, view, "", folder(whatIfFiles, "page/whatif")); err != nil {
 		t.Fatal(err)
 	}
 	return page.String()

@@ -19,7 +19,7 @@ type whatIfMore struct {
 func (w *WhatIf) moreTables() []whatIfMore {
 	var list []whatIfMore
 	if w.Result.Now.Modes != nil {
-		list = append(list, whatIfMore{"modes", "How fast each mode falls", w.modeTable()})
+		list = append(list, whatIfMore{"modes", "How fast each mode decays", w.modeTable()})
 	}
 	if w.Result.Now.Places != nil {
 		list = append(list, whatIfMore{"places", "The best places", w.placesTable()})
@@ -27,9 +27,9 @@ func (w *WhatIf) moreTables() []whatIfMore {
 	return list
 }
 
-// modeTable is the time in which each of the lowest modes falls by 20 dB.
+// modeTable is the time in which each of the lowest modes decays by 20 dB.
 func (w *WhatIf) modeTable() table {
-	t := table{Caption: "Time in ms in which each of the lowest modes of the box falls by 20 dB, by its frequency between rigid walls and its half waves along length, width and height", Head: []string{""}}
+	t := table{Caption: "Time in ms in which each of the lowest modes of the box decays by 20 dB, by its frequency between rigid walls and its half waves along length, width and height", Head: []string{""}}
 	for _, m := range w.Result.Now.Modes {
 		t.Head = append(t.Head, fmt.Sprintf("%.0f Hz\n%d,%d,%d", m.Frequency, m.N[0], m.N[1], m.N[2]))
 	}
@@ -50,8 +50,8 @@ func (w *WhatIf) modeTable() table {
 // placesTable says where things stand best in each state.
 func (w *WhatIf) placesTable() table {
 	t := table{
-		Caption: "The best places of each state by a search of its own, within the zones of the room file: tape distances from the front wall and from the left wall",
-		Head:    []string{"", "spread", "change", "left woofer", "right woofer", "head"},
+		Caption: "The best places of each state, each from its own search within the zones of the room file: tape distances from the front wall and from the left wall",
+		Head:    []string{"", "spread", "change", "left woofer", "right woofer", "seat"},
 	}
 	at := func(p r3.Vec) string { return w.Style.Tape(p.X) + ", " + w.Style.Tape(p.Y) }
 	now := w.Result.Now.Places
@@ -69,8 +69,8 @@ func (w *WhatIf) placesTable() table {
 	return t
 }
 
-// placesLine says which option is best once everything stands where it is best; "" if no
-// places were sought.
+// placesLine says which option is best once everything stands at its best place; "" if
+// nobody searched for places.
 func (w *WhatIf) placesLine() string {
 	spread := func(v *optimize.Variant) model.Level { return v.Places.Judgement.Spread() }
 	r, best := w.Result, -1
@@ -87,7 +87,7 @@ func (w *WhatIf) placesLine() string {
 	case best < 0:
 		return ""
 	case now-spread(&r.Variants[best]) < noticeable:
-		return fmt.Sprintf(" Moving speakers and seat alone gets to %s, and no option with its own best places betters that by 1 dB.", Spread(now))
+		return fmt.Sprintf(" Moving speakers and seat alone reaches %s; no option at its own best places improves on that by 1 dB.", Spread(now))
 	}
-	return fmt.Sprintf(" Moving speakers and seat alone gets to %s; %s with its own best places to %s.", Spread(now), letterOf(best), Spread(spread(&r.Variants[best])))
+	return fmt.Sprintf(" Moving speakers and seat alone reaches %s; %s at its own best places reaches %s.", Spread(now), letterOf(best), Spread(spread(&r.Variants[best])))
 }

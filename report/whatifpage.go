@@ -1,6 +1,7 @@
 package report
 
 import (
+	"embed"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -10,42 +11,28 @@ import (
 	"evenbass/model/response"
 )
 
-// WhatIfPage writes a comparison of options as one HTML file that needs no network.
-func WhatIfPage(out io.Writer, w WhatIf) error {
-	library, err := readLibrary(assetFiles)
-	if err != nil {
-		return err
-	}
-	return renderWhatIf(out, w, library)
-}
+//go:embed page/whatif
+var whatIfFiles embed.FS
 
-func renderWhatIf(out io.Writer, w WhatIf, library string) error {
+// WhatIfPage writes a comparison of options as one HTML file that needs no network. The
+// same comparison gives the same bytes.
+func WhatIfPage(out io.Writer, w WhatIf) error {
 	view, err := newWhatIfView(&w)
 	if err != nil {
 		return err
 	}
-	if err := view.scripts(library); err != nil {
-		return err
-	}
-	if err := view.style("page/whatif.css"); err != nil {
-		return err
-	}
-	return writeOldPage(out, "whatif.gohtml", view)
+	return writePage(out, view, folder(whatIfFiles, "page/whatif"))
 }
 
 // whatIfView is what the template reads.
 type whatIfView struct {
-	Title, Facts, Headline string
-	Figures, Decay         table
-	More                   []whatIfMore
-	Charts                 []chartView
-	Curves                 []string // names of the curves of every chart
-	Options                []whatIfOption
-	Limits, Doubts         []string
-	CautionsRule           string
-	Cautions               []caution
-	Command                string
-	Source, SourceName     string
+	Headline                   string
+	Figures, Decay             table
+	More                       []whatIfMore
+	Charts                     []chartView
+	Curves                     []string // names of the curves of every chart
+	Options                    []whatIfOption
+	Limits, Breaches, Warnings []string
 
 	frame
 }
@@ -58,21 +45,17 @@ type whatIfOption struct {
 }
 
 func newWhatIfView(w *WhatIf) (*whatIfView, error) {
-	r := &w.Project.Room
 	v := &whatIfView{
-		Title: roomName(r.Name), Headline: w.headline() + w.placesLine(), Figures: w.figuresTable(), Decay: w.decayTable(), More: w.moreTables(),
-		Limits:       w.limits(),
-		CautionsRule: cautionsRule, Cautions: absorberCautions(),
-		Command: w.Run.Command, Source: w.Run.Source, SourceName: sourceName(w.Run.File),
+		frame: frame{
+			Heading: roomName(w.Project.Room.Name), About: "what if", Kicker: "What would these changes do?",
+			Facts:      factLine(w.Run, sizesText(&w.Project.Room, w.Style), "engine "+w.Result.Engine, "predicted, not measured"),
+			WithCharts: true, WithoutScripts: withoutCharts,
+		},
+		Headline: w.headline() + w.placesLine(), Figures: w.figuresTable(), Decay: w.decayTable(), More: w.moreTables(),
+		Limits: w.limits(), Breaches: w.breachLines(), Warnings: warningSentences(w.shownWarnings()),
 	}
-	facts := []string{fmt.Sprintf("%s × %s × %s", w.Style.Length(r.Size.X), w.Style.Length(r.Size.Y), w.Style.Length(r.Size.Z)), "engine " + w.Result.Engine, "predicted, not measured"}
-	if !w.Run.Date.IsZero() {
-		facts = append(facts, w.Run.Date.Format("2 January 2006"))
-	}
-	v.Facts = strings.Join(facts, " · ")
-	for _, d := range w.doubts() {
-		v.Doubts = append(v.Doubts, sentence(string(d))+".")
-	}
+	v.setCautions(absorberCautions(w.Style))
+	v.setRun(w.Run, "room file and options")
 	for i := range w.states() {
 		v.Curves = append(v.Curves, stateName(i))
 	}

@@ -83,7 +83,7 @@ func WhatIfJSON(out io.Writer, w WhatIf) error {
 		Format: WhatIfFormatName, Version: w.Run.Version, Command: w.Run.Command, Engine: r.Engine, Room: w.Project.Room.Name,
 		Goal: goalDoc{From: hertz(r.Goal.From), To: hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Left: newPointDoc(r.Layout.Left), Right: newPointDoc(r.Layout.Right), Seat: newPointDoc(r.Layout.Seat),
-		Now: w.stateDoc(&r.Now), Options: []stateDoc{}, Warnings: append([]model.Warning{}, w.doubts()...),
+		Now: w.stateDoc(&r.Now), Options: []stateDoc{}, Warnings: append([]model.Warning{}, w.warnings()...),
 	}
 	for i := range r.Variants {
 		doc.Options = append(doc.Options, w.stateDoc(&r.Variants[i]))

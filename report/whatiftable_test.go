@@ -99,7 +99,7 @@ func TestWhatIfCSV(t *testing.T) {
 	}
 }
 
-// A slower fall is told where the ear may tell it, counted where it may not, and passed
+// A slower decay is reported where it may be audible, counted where it is not, and passed
 // over where neither is known. By hand from the thresholds of response.Audible.
 func TestSlowerLines(t *testing.T) {
 	t.Parallel()
@@ -109,9 +109,9 @@ func TestSlowerLines(t *testing.T) {
 	before := []response.Decay{decay(40, 0.2), decay(125, 0.03), decay(160, 1.0), decay(200, 0.1), decay(250, 0.1)}
 	after := []response.Decay{decay(40, 0.3), decay(125, 0.05), decay(160, 1.3), decay(200, 0.11), decay(250, 1)}
 	want := []string{
-		"worse: at 40 Hz the fall by 20 dB takes 300 ms instead of 200 ms",
-		"worse: at 250 Hz the fall by 20 dB takes 0.9 s or longer instead of 100 ms",
-		"slower, but still faster than the ear can tell: the fall at 125 Hz",
+		"worse: at 40 Hz the sound takes 300 ms to decay by 20 dB instead of 200 ms",
+		"worse: at 250 Hz the sound takes 0.9 s or longer to decay by 20 dB instead of 100 ms",
+		"slower, but still inaudible: the decay at 125 Hz",
 	}
 	if got := slowerLines(before, after); !slices.Equal(got, want) {
 		t.Errorf("%q", got)
@@ -123,7 +123,7 @@ func TestSlowerLines(t *testing.T) {
 func TestWhatIfMore(t *testing.T) {
 	t.Parallel()
 	w := whatIfFixture()
-	if text := WhatIfText(w); !strings.Contains(text, "The decay of each mode by itself") || strings.Contains(text, "best places") {
+	if text := WhatIfText(w); !strings.Contains(text, "Decay of single modes is known only") || strings.Contains(text, "own best places") {
 		t.Error(text)
 	}
 	place := func(v *optimize.Variant, by float64) {
@@ -140,14 +140,14 @@ func TestWhatIfMore(t *testing.T) {
 	w.Result.Variants[0].Modes = []optimize.ModeDecay{{N: [3]int{1, 0, 0}, Frequency: 41.2}}
 	text := strings.Join(strings.Fields(WhatIfText(w)), " ")
 	for _, want := range []string{
-		"Moving speakers and seat alone gets to ±6.0 dB; A with its own best places to ±4.5 dB.",
+		"Moving speakers and seat alone reaches ±6.0 dB; A at its own best places reaches ±4.5 dB.",
 		"125 cm, 0 cm", "155 cm, 0 cm", "41 Hz 1,0,0 now 300 A n/a",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in:\n%s", want, text)
 		}
 	}
-	if strings.Contains(text, "The decay of each mode by itself") {
+	if strings.Contains(text, "Decay of single modes is known only") {
 		t.Error("modes are told and said not to be known")
 	}
 }

@@ -41,6 +41,16 @@ func breachLines(breaches []model.Breach, s Style) []string {
 	return lines
 }
 
+// presentBreaches names the rules that the present places break, in the reader's units; the
+// project's own warnings say it in centimetres.
+func presentBreaches(p *model.Project, s Style) []string {
+	now, ok := p.Now()
+	if !ok {
+		return nil
+	}
+	return breachLines(p.Breaches(now), s)
+}
+
 func roomName(name string) string {
 	if name = strings.TrimSpace(printable(name)); name == "" {
 		return "Unnamed room"

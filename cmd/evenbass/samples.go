@@ -36,7 +36,7 @@ func gatherSamples(c *cli.Context, a *report.Absorption) ([]sample, error) {
 		return nil, err
 	}
 	samples = append(samples, own...)
-	switch most := report.MaxBuildUps(); {
+	switch most := report.MaxBuildUps; {
 	case len(samples) == 0:
 		return nil, usageError{
 			text: "absorb needs a build-up",
