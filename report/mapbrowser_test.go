@@ -124,7 +124,7 @@ func testMapKeys(t *testing.T, b *reporttest.Tab, address string, m *Maps) {
 // The pointer asks the cell beneath it, on a map of levels too.
 func testMapPointer(t *testing.T, b *reporttest.Tab, address string) {
 	b.Run(t, chromedp.Navigate(address))
-	for id, words := range map[string]string{"floor-tone-2": "dB at 79.6 Hz, both speakers together. The mean of the floor is 1.5 dB below that of the band.", "floor-about-1": "exactly in place."} {
+	for id, words := range map[string]string{"floor-tone-2": "dB at 79.6 Hz, both speakers together. The mean over the floor is 1.5 dB below the band's.", "floor-about-1": "exactly in place."} {
 		got := reporttest.Value[string](t, b, fmt.Sprintf(`(() => { const s = document.querySelector("#%s svg"), r = s.getBoundingClientRect();
 			s.dispatchEvent(new PointerEvent("pointermove", {clientX: r.left + r.width / 2, clientY: r.top + r.height / 2, bubbles: true}));
 			return document.querySelector("#%s .reading").textContent; })()`, id, id))
