@@ -27,7 +27,7 @@ func (p *Project) Doubts() []Warning {
 type doubts []Warning
 
 func (d *doubts) add(format string, args ...any) {
-	*d = append(*d, Warning(fmt.Sprintf(format, args...)))
+	*d = append(*d, Warning(Sprintf(format, args...)))
 }
 
 // highestLocal is the most that a locally reacting surface absorbs at random

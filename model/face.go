@@ -1,6 +1,9 @@
 package model
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
 
 // Face is one of the six walls of a box, floor and ceiling included.
 type Face int
@@ -43,7 +46,7 @@ func ParseFace(name string) (Face, error) {
 			return Face(i), nil
 		}
 	}
-	return 0, fmt.Errorf("no wall is called %q; the walls are front, back, left, right, floor, ceiling", name)
+	return 0, errors.New(Sprintf("no wall is called %q; the walls are front, back, left, right, floor, ceiling", name))
 }
 
 // Axis returns the axis that the face is normal to: 0 for x, 1 for y, 2 for z.

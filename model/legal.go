@@ -118,7 +118,7 @@ type breaches []Breach
 // add notes a breach unless the amount is within a tenth of a millimetre.
 func (c *breaches) add(amount float64, format string, args ...any) {
 	if amount > 1e-4 {
-		*c = append(*c, Breach{What: fmt.Sprintf(format, args...), Amount: amount})
+		*c = append(*c, Breach{What: Sprintf(format, args...), Amount: amount})
 	}
 }
 

@@ -86,13 +86,13 @@ func (p *Project) noTreatment(name string) string {
 	var names []string
 	for _, t := range p.Room.Treatments {
 		if t.Name != "" {
-			names = append(names, fmt.Sprintf("%q", t.Name))
+			names = append(names, Sprintf("%q", t.Name))
 		}
 	}
 	if len(names) == 0 {
-		return fmt.Sprintf("no treatment is called %q: the room has none with a name", name)
+		return Sprintf("no treatment is called %q: the room has none with a name", name)
 	}
-	return fmt.Sprintf("no treatment is called %q; there are %s", name, strings.Join(names, ", "))
+	return Sprintf("no treatment is called %q; there are %s", name, strings.Join(names, ", "))
 }
 
 // pieceName turns the path of a treatment into words, and leaves any other path alone.
@@ -103,7 +103,7 @@ func (p *Project) pieceName(path string) string {
 	}
 	t := &p.Room.Treatments[i]
 	if t.Name != "" {
-		return fmt.Sprintf("the treatment %q", t.Name)
+		return Sprintf("the treatment %q", t.Name)
 	}
 	return "the treatment " + t.Where()
 }

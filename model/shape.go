@@ -84,7 +84,7 @@ func (r *Room) EdgeSurface(i int) Surface {
 // corner where it begins.
 func (r *Room) EdgeName(i int) string {
 	if i < len(r.Edges) && r.Edges[i].Name != "" {
-		return fmt.Sprintf("wall %q", r.Edges[i].Name)
+		return Sprintf("wall %q", r.Edges[i].Name)
 	}
 	return fmt.Sprintf("wall from corner %d of the outline", i+1)
 }

@@ -148,7 +148,7 @@ func (p *Project) seatSpots(z Zone, height float64) spots {
 	s.x, s.y = overlap(z.X, s.floor.x), overlap(z.Y, s.floor.y)
 	for b := range p.obstacles() {
 		if b.Min.Z < height && height < b.Max.Z {
-			s.taken = append(s.taken, rect{Range{b.Min.X, b.Max.X}, Range{b.Min.Y, b.Max.Y}, fmt.Sprintf("%q", b.Name)})
+			s.taken = append(s.taken, rect{Range{b.Min.X, b.Max.X}, Range{b.Min.Y, b.Max.Y}, Sprintf("%q", b.Name)})
 		}
 	}
 	return s
@@ -197,7 +197,7 @@ func (p *Project) cabinetSpots(axis float64) spots {
 		}
 		t := rect{
 			Range{b.Min.X - box.Max.X, b.Max.X - box.Min.X},
-			Range{b.Min.Y - box.Max.Y, b.Max.Y - box.Min.Y}, fmt.Sprintf("%q", b.Name),
+			Range{b.Min.Y - box.Max.Y, b.Max.Y - box.Min.Y}, Sprintf("%q", b.Name),
 		}
 		set.taken = append(set.taken, t)
 		if !s.Free {

@@ -166,17 +166,17 @@ func (p *Project) inTheWay(stock *Stock, space Block) []string {
 			b = p.Room.inFront(k.Patch, 0.01)
 		}
 		if space.Overlaps(b) {
-			out = append(out, fmt.Sprintf("takes what must stay free: %q", k.Name))
+			out = append(out, Sprintf("takes what must stay free: %q", k.Name))
 		}
 	}
 	for _, b := range p.Room.Blocks {
 		if space.Overlaps(b) {
-			out = append(out, fmt.Sprintf("would be inside the block %q", b.Name))
+			out = append(out, Sprintf("would be inside the block %q", b.Name))
 		}
 	}
 	for _, b := range p.KeepClear {
 		if space.Overlaps(b) {
-			out = append(out, fmt.Sprintf("stands in what is kept clear: %q", b.Name))
+			out = append(out, Sprintf("stands in what is kept clear: %q", b.Name))
 		}
 	}
 	for i := range p.Room.Openings {

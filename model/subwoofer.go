@@ -154,7 +154,7 @@ func (p *Project) PerchFault(q Perch) string {
 	}
 	for b := range p.obstacles() {
 		if box.Overlaps(b) {
-			return fmt.Sprintf("its box would be inside %q", b.Name)
+			return Sprintf("its box would be inside %q", b.Name)
 		}
 	}
 	return ""

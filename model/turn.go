@@ -1,7 +1,6 @@
 package model
 
 import (
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -51,9 +50,8 @@ func turnsTo(wall Face) int {
 // and what was x is counted from the other end. The length is that of the room before.
 type quarterTurn struct{ length float64 }
 
-// rest returns what a distance leaves of the length, to the nanometre: a tape reads
-// 14 cm, not the 0.14000000000000012 m of a difference.
-func (q quarterTurn) rest(m float64) float64 { return math.Round((q.length-m)*1e9) / 1e9 }
+// rest returns what a distance leaves of the length.
+func (q quarterTurn) rest(m float64) float64 { return CleanLength(q.length - m) }
 
 func (q quarterTurn) place(v r3.Vec) r3.Vec { return r3.Vec{X: v.Y, Y: q.rest(v.X), Z: v.Z} }
 
@@ -84,7 +82,7 @@ func (q quarterTurn) zone(z Zone) Zone { return Zone{X: z.Y, Y: q.along(z.X)} }
 func (q quarterTurn) patch(p Patch) Patch {
 	switch p.Face {
 	case Floor, Ceiling:
-		p.Along, p.Up = p.Up, q.length-(p.Along+p.Width)
+		p.Along, p.Up = p.Up, q.rest(p.Along+p.Width)
 		p.Width, p.Height = p.Height, p.Width
 	case Left, Right:
 		p.Along = q.rest(p.Along + p.Width)

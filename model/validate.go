@@ -52,7 +52,7 @@ type validator struct {
 }
 
 func (v *validator) fail(path, format string, args ...any) {
-	v.problems = append(v.problems, Problem{Path: path, Text: fmt.Sprintf(format, args...)})
+	v.problems = append(v.problems, Problem{Path: path, Text: Sprintf(format, args...)})
 }
 
 // inRange fails unless low <= x <= high; NaN fails.

@@ -46,7 +46,7 @@ func oneOf(words ...string) codec[string] {
 					return w, nil
 				}
 			}
-			return "", &Mistake{fmt.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), suggestion(s, words)}
+			return "", &Mistake{model.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), suggestion(s, words)}
 		},
 		func(s string) string { return s },
 	}
@@ -83,11 +83,11 @@ const maxName = 200
 func parseName(s string) (string, error) {
 	for _, r := range s {
 		if hidden(r) {
-			return "", &Mistake{fmt.Sprintf("a name holds a control character (%U)", r), "write it as one line of text"}
+			return "", &Mistake{model.Sprintf("a name holds a control character (%U)", r), "write it as one line of text"}
 		}
 	}
 	if n := utf8.RuneCountInString(s); n > maxName {
-		return "", &Mistake{fmt.Sprintf("a name has %d characters", n), fmt.Sprintf("keep it below %d", maxName)}
+		return "", &Mistake{model.Sprintf("a name has %d characters", n), model.Sprintf("keep it below %d", maxName)}
 	}
 	return s, nil
 }
@@ -99,20 +99,21 @@ func parseWeight(s string) (float64, error) {
 	case commaNumber.MatchString(s):
 		return 0, commaMistake(s, s, commaNumber.FindString(s))
 	case err != nil || math.IsNaN(v) || math.IsInf(v, 0):
-		return 0, &Mistake{fmt.Sprintf("%q is not a plain number", s), "write a number without unit, such as 0.25"}
+		return 0, &Mistake{model.Sprintf("%q is not a plain number", s), "write a number without unit, such as 0.25"}
 	}
 	return v, nil
 }
 
 // formatRange writes a range as ParseRange reads it.
 func formatRange(r model.Range, format func(float64) string) string {
-	switch {
-	case !r.Given():
+	if !r.Given() {
 		return "any"
-	case r.Min == r.Max:
-		return format(r.Min)
 	}
-	return format(r.Min) + " to " + format(r.Max)
+	low, high := format(r.Min), format(r.Max)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
 }
 
 const plainNumber = `\d+\.?\d*(?:e[-+]?\d+)?|\.\d+`
@@ -122,7 +123,7 @@ var impedanceText = regexp.MustCompile(`^([-+]?(?:` + plainNumber + `))? ?(?:([-
 // ParseImpedance reads a specific impedance ζ = Z/(ρc) such as 60, 60 - 20j or
 // 0.5+3j. The error is a [*Mistake].
 func ParseImpedance(text string) (complex128, error) {
-	wrong := &Mistake{fmt.Sprintf("%q is not a specific impedance", text), "write it as 60 or 60 - 20j"}
+	wrong := &Mistake{model.Sprintf("%q is not a specific impedance", text), "write it as 60 or 60 - 20j"}
 	m := impedanceText.FindStringSubmatch(tidy(text))
 	if m == nil || m[1] == "" || m[2] == "" != (m[3]+m[4] == "") {
 		return 0, wrong
@@ -191,9 +192,9 @@ func readPlace(d *document, n *node, path, right string, coordinates ...*float64
 	d.places[path] = n.at
 	switch {
 	case n.shape != sequence:
-		d.add(n.at, path, Mistake{fmt.Sprintf("here is %s, wanted is a list", n.shape), "put it in [ ], or begin each entry with a dash"})
+		d.add(n.at, path, Mistake{model.Sprintf("here is %s, wanted is a list", n.shape), "put it in [ ], or begin each entry with a dash"})
 	case len(n.items) != len(coordinates):
-		d.add(n.at, path, Mistake{fmt.Sprintf("a place needs %d lengths, here are %d", len(coordinates), len(n.items)), right})
+		d.add(n.at, path, Mistake{model.Sprintf("a place needs %d lengths, here are %d", len(coordinates), len(n.items)), right})
 	default:
 		for i, v := range coordinates {
 			decode(d, n.items[i], fmt.Sprintf("%s[%d]", path, i), v, lengthValue)

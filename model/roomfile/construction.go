@@ -13,7 +13,7 @@ var construction = codec[string]{
 		if c, ok := material.Lookup(s); ok {
 			return c.Name, nil
 		}
-		return "", &Mistake{fmt.Sprintf("no construction is called %q", s), "did you mean \"" + material.Nearest(s) + "\"?"}
+		return "", &Mistake{model.Sprintf("no construction is called %q", s), "did you mean \"" + material.Nearest(s) + "\"?"}
 	},
 	func(s string) string { return s },
 }

@@ -1,10 +1,11 @@
 package roomfile
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
+
+	"evenbass/model"
 )
 
 // dimension is a kind of quantity with the units in which it may be written. The
@@ -109,9 +110,18 @@ func (u unit) symbol() string {
 	return first
 }
 
-// format writes an SI value in the first of the preferred units that gives it
-// back to the last bit, or else in the SI unit.
+// clean frees a length of rounding noise; other quantities stay as they are.
+func (d *dimension) clean(v float64) float64 {
+	if d == &lengths {
+		return model.CleanLength(v)
+	}
+	return v
+}
+
+// format writes an SI value, [dimension.clean], in the first of the preferred units that
+// gives it back to the last bit, or else in the SI unit.
 func (d *dimension) format(v float64, preferred ...string) string {
+	v = d.clean(v)
 	for _, name := range preferred {
 		u, ok := d.find(name)
 		if !ok {
@@ -145,8 +155,8 @@ func decimal(v float64) string {
 func (d *dimension) unknownUnit(text, name string) error {
 	for _, other := range dimensions() {
 		if _, ok := other.find(name); ok {
-			return &Mistake{fmt.Sprintf("%q is a %s, wanted is a %s", text, other.name, d.name), "units are " + d.like}
+			return &Mistake{model.Sprintf("%q is a %s, wanted is a %s", text, other.name, d.name), "units are " + d.like}
 		}
 	}
-	return &Mistake{fmt.Sprintf("%q: no unit of %s is called %q", text, d.name, name), "units are " + d.like}
+	return &Mistake{model.Sprintf("%q: no unit of %s is called %q", text, d.name, name), "units are " + d.like}
 }

@@ -5,6 +5,10 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"github.com/rivo/uniseg"
+
+	"evenbass/model"
 )
 
 // maxFaults is how many faults of one file are reported.
@@ -37,7 +41,8 @@ func (e *Error) Error() string {
 		fmt.Fprintf(&b, "%s:%d:%d: %s", e.File, f.Line, f.Column, f.text())
 		if strings.TrimSpace(f.Excerpt) != "" {
 			margin := fmt.Sprintf("%5d | ", f.Line)
-			fmt.Fprintf(&b, "\n%s%s\n%*s^", margin, f.Excerpt, len(margin)+f.Caret-1, "")
+			before := uniseg.StringWidth(string([]rune(f.Excerpt)[:f.Caret-1]))
+			fmt.Fprintf(&b, "\n%s%s\n%*s^", margin, f.Excerpt, len(margin)+before, "")
 		}
 	}
 	if e.More > 0 {
@@ -72,8 +77,7 @@ func (f Fault) text() string {
 }
 
 // excerpt returns the piece of a line around a column that fits a terminal, and
-// the column within that piece. What a terminal could take for a command is
-// replaced.
+// the column within that piece. The piece is safe on a terminal.
 func excerpt(line string, column int) (piece string, caret int) {
 	const width = 90
 	r := []rune(line)
@@ -88,7 +92,7 @@ func excerpt(line string, column int) (piece string, caret int) {
 		}
 		return c
 	}, string(r[start:min(start+width, len(r))]))
-	return shown, column - start
+	return model.Printable(shown), column - start
 }
 
 // collector gathers the faults of one file.
@@ -101,7 +105,7 @@ type collector struct {
 // add notes a fault at a place.
 func (c *collector) add(at position, path string, m Mistake) {
 	c.faults = append(c.faults, Fault{
-		Line: max(at.line, 1), Column: max(at.column, 1), Path: path, What: m.What, Right: m.Right, Caret: 1,
+		Line: max(at.line, 1), Column: max(at.column, 1), Path: path, What: model.Printable(m.What), Right: model.Printable(m.Right), Caret: 1,
 	})
 }
 

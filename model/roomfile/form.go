@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"evenbass/model"
 )
 
 // form is one mapping of the file on its way in or out. The schema (schema.go)
@@ -106,6 +108,18 @@ func may[T comparable](f *form, key string, v *T, c codec[T]) {
 	}
 }
 
+// amount is may for a quantity that must be above zero, so that an explicit zero is not
+// taken for an absent key.
+func amount(f *form, key string, v *float64, c codec[float64]) {
+	may(f, key, v, codec[float64]{func(text string) (float64, error) {
+		x, err := c.parse(text)
+		if err == nil && x <= 0 {
+			return 0, &Mistake{model.Sprintf("%q is not above zero", text), "write a greater value, or leave the key out"}
+		}
+		return x, err
+	}, c.format})
+}
+
 // decode reads one word into v.
 func decode[T any](d *document, n *node, path string, v *T, c codec[T]) {
 	d.places[path] = n.at
@@ -119,7 +133,7 @@ func decode[T any](d *document, n *node, path string, v *T, c codec[T]) {
 		}
 		*v = got
 	default:
-		d.add(n.at, path, Mistake{fmt.Sprintf("here is %s, wanted is one value", n.shape), ""})
+		d.add(n.at, path, Mistake{model.Sprintf("here is %s, wanted is one value", n.shape), ""})
 	}
 }
 
@@ -154,7 +168,7 @@ func (d *document) mapping(n *node, path string, body func(*form)) {
 		return
 	case mapping:
 	default:
-		d.add(n.at, path, Mistake{fmt.Sprintf("here is %s, wanted is a map of keys and values", n.shape), ""})
+		d.add(n.at, path, Mistake{model.Sprintf("here is %s, wanted is a map of keys and values", n.shape), ""})
 		return
 	}
 	g := &form{in: d, node: n, path: path}
@@ -182,9 +196,9 @@ func (d *document) excuse(path string) {
 // unknownKey says what is wrong with a key that is not in the schema.
 func unknownKey(key string, value *node, known []string) Mistake {
 	if value.shape == nothing && key != "" && strings.ContainsRune("0123456789", rune(key[0])) {
-		return Mistake{fmt.Sprintf("%q stands alone after a comma", key), "inside braces write a decimal point, such as 4.7 m"}
+		return Mistake{model.Sprintf("%q stands alone after a comma", key), "inside braces write a decimal point, such as 4.7 m"}
 	}
-	return Mistake{fmt.Sprintf("unknown key %q", key), didYouMean(key, known)}
+	return Mistake{model.Sprintf("unknown key %q", key), didYouMean(key, known)}
 }
 
 // maxItems is the longest list that a room file may hold.
@@ -198,14 +212,14 @@ func (f *form) sequence(key string, single bool) []*node {
 	case n == nil || n.shape == nothing:
 		return nil
 	case n.shape == sequence && len(n.items) > maxItems:
-		f.in.add(n.at, f.at(key), Mistake{fmt.Sprintf("the list has %d entries", len(n.items)), fmt.Sprintf("a room file takes %d", maxItems)})
+		f.in.add(n.at, f.at(key), Mistake{model.Sprintf("the list has %d entries", len(n.items)), model.Sprintf("a room file takes %d", maxItems)})
 		return nil
 	case n.shape == sequence:
 		return n.items
 	case single:
 		return []*node{n}
 	}
-	f.in.add(n.at, f.at(key), Mistake{fmt.Sprintf("here is %s, wanted is a list", n.shape), "put it in [ ], or begin each entry with a dash"})
+	f.in.add(n.at, f.at(key), Mistake{model.Sprintf("here is %s, wanted is a list", n.shape), "put it in [ ], or begin each entry with a dash"})
 	return nil
 }
 

@@ -1,7 +1,6 @@
 package roomfile
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -65,7 +64,7 @@ func layerPhrase(text string, own []model.Material) (model.Layer, layerName, err
 		return model.Layer{}, layerName{}, err
 	}
 	if parts[0].text == "" {
-		return model.Layer{}, layerName{}, &Mistake{fmt.Sprintf("%q is not a layer", text), "write a name and a thickness, such as wool 200 mm 6 kPa·s/m²"}
+		return model.Layer{}, layerName{}, &Mistake{model.Sprintf("%q is not a layer", text), "write a name and a thickness, such as wool 200 mm 6 kPa·s/m²"}
 	}
 	name, keyword, err := layerHead(parts[0].text, own)
 	if err != nil {
@@ -136,7 +135,7 @@ func layerHead(words string, own []model.Material) (layerName, string, error) {
 	}
 	rest := strings.TrimSpace(words[len(best.name):])
 	if like := namesWith(words, names); best.name == "" || rest != "" && len(like) > 0 {
-		return best, "", &Mistake{fmt.Sprintf("no layer is called %q", words), layerMeant(words, names)}
+		return best, "", &Mistake{model.Sprintf("no layer is called %q", words), layerMeant(words, names)}
 	}
 	return best, rest, nil
 }
@@ -166,7 +165,7 @@ func layerMeant(words string, names []string) string {
 		return "known are film, wool, air, perforated, slotted, panel and the materials of the library"
 	}
 	for i := range list {
-		list[i] = fmt.Sprintf("%q", list[i])
+		list[i] = model.Sprintf("%q", list[i])
 	}
 	return "did you mean " + strings.Join(list, ", ") + "?"
 }

@@ -1,7 +1,6 @@
 package roomfile
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -11,26 +10,26 @@ import (
 // layerFigure puts one number where it belongs.
 func layerFigure(l *model.Layer, text string, p part) error {
 	if p.number == "" {
-		return &Mistake{fmt.Sprintf("%q stands at the end of %q without a number", p.text, text), ""}
+		return &Mistake{model.Sprintf("%q stands at the end of %q without a number", p.text, text), ""}
 	}
 	f, err := figureOf(l.Kind, text, p)
 	if err != nil {
 		return err
 	}
 	if p.unit == "" && f.dimension == &lengths {
-		return &Mistake{fmt.Sprintf("%q has no unit in %q", p.number, text), "write " + p.number + " mm if that is its " + f.name}
+		return &Mistake{model.Sprintf("%q has no unit in %q", p.number, text), "write " + p.number + " mm if that is its " + f.name}
 	}
 	v, err := f.dimension.convert(strings.TrimSpace(p.text+" "+p.number+" "+p.unit), p)
 	if err != nil {
 		return err
 	}
 	if v <= 0 {
-		return &Mistake{fmt.Sprintf("the %s of %q must be above zero", f.name, text), ""}
+		return &Mistake{model.Sprintf("the %s of %q must be above zero", f.name, text), ""}
 	}
 	if to := f.place(l); *to == 0 {
 		*to = v
 	} else {
-		return &Mistake{fmt.Sprintf("%q gives the %s twice", text, f.name), "leave one out, or part two layers by a comma"}
+		return &Mistake{model.Sprintf("%q gives the %s twice", text, f.name), "leave one out, or part two layers by a comma"}
 	}
 	return plausible(f, l, p)
 }
@@ -54,9 +53,9 @@ func figureOf(kind model.LayerKind, text string, p part) (figure, error) {
 		}
 	}
 	if p.text != "" {
-		return figure{}, &Mistake{fmt.Sprintf("%q is not a word for this layer in %q", p.text, text), didYouMean(p.text, words)}
+		return figure{}, &Mistake{model.Sprintf("%q is not a word for this layer in %q", p.text, text), didYouMean(p.text, words)}
 	}
-	return figure{}, &Mistake{fmt.Sprintf("%q in %q is no figure of this layer", p.number+" "+p.unit, text), "its units are " + strings.Join(units, ", ")}
+	return figure{}, &Mistake{model.Sprintf("%q in %q is no figure of this layer", p.number+" "+p.unit, text), "its units are " + strings.Join(units, ", ")}
 }
 
 // plausible catches figures that are off by a factor of a thousand.
@@ -64,20 +63,20 @@ func plausible(f figure, l *model.Layer, p part) error {
 	switch v := *f.place(l); {
 	case f.name == "flow resistivity" && v < 500 && !strings.HasPrefix(p.unit, "k"):
 		return &Mistake{
-			fmt.Sprintf("%s %s is nearly no resistance", p.number, p.unit),
-			fmt.Sprintf("did you mean %s k%s?", p.number, p.unit),
+			model.Sprintf("%s %s is nearly no resistance", p.number, p.unit),
+			model.Sprintf("did you mean %s k%s?", p.number, p.unit),
 		}
 	case f.name == "flow resistivity" && v > 1e6:
 		return &Mistake{
-			fmt.Sprintf("%s %s would hardly let air through", p.number, p.unit),
+			model.Sprintf("%s %s would hardly let air through", p.number, p.unit),
 			"fibre mats have 1 to 100 kPa·s/m²",
 		}
 	case f.name == "open area" && v > 1:
-		return &Mistake{fmt.Sprintf("an open area of %s %s is more than all of it", p.number, p.unit), "write it as open 3 %"}
+		return &Mistake{model.Sprintf("an open area of %s %s is more than all of it", p.number, p.unit), "write it as open 3 %"}
 	case f.name == "porosity" && v > 1:
-		return &Mistake{fmt.Sprintf("a porosity of %s %s is more than all of it", p.number, p.unit), "write it as porosity 98 %"}
+		return &Mistake{model.Sprintf("a porosity of %s %s is more than all of it", p.number, p.unit), "write it as porosity 98 %"}
 	case f.name == "tortuosity" && v < 1:
-		return &Mistake{fmt.Sprintf("a tortuosity of %s %s is below 1, that of straight pores", p.number, p.unit), "wool has 1 to 1.1"}
+		return &Mistake{model.Sprintf("a tortuosity of %s %s is below 1, that of straight pores", p.number, p.unit), "wool has 1 to 1.1"}
 	}
 	return nil
 }
@@ -85,7 +84,7 @@ func plausible(f figure, l *model.Layer, p part) error {
 // layerComplete reports what a layer lacks.
 func layerComplete(l *model.Layer, n layerName) error {
 	lacks := func(what, example string) error {
-		return &Mistake{fmt.Sprintf("%q lacks its %s", l.Text, what), "write it as " + example}
+		return &Mistake{model.Sprintf("%q lacks its %s", l.Text, what), "write it as " + example}
 	}
 	switch {
 	case l.Thickness == 0 && n.bySheet:

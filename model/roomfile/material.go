@@ -1,7 +1,6 @@
 package roomfile
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"unicode"
@@ -47,7 +46,7 @@ var layerKind = codec[model.LayerKind]{
 			}
 			words = append(words, k.word)
 		}
-		return 0, &Mistake{fmt.Sprintf("no kind of material is called %q", text), didYouMean(text, words)}
+		return 0, &Mistake{model.Sprintf("no kind of material is called %q", text), didYouMean(text, words)}
 	},
 	func(kind model.LayerKind) string {
 		for _, k := range layerKinds {
@@ -66,7 +65,7 @@ var frameValue = codec[model.Frame]{
 				return w.frame, nil
 			}
 		}
-		return 0, &Mistake{fmt.Sprintf("%q does not say how the skeleton is held", text), "write held or limp"}
+		return 0, &Mistake{model.Sprintf("%q does not say how the skeleton is held", text), "write held or limp"}
 	},
 	frameWord,
 }
@@ -80,11 +79,11 @@ func ownName(before []model.Material) codec[string] {
 			if name == "" || !unicode.IsLetter([]rune(name)[0]) || strings.ContainsFunc(name, func(r rune) bool {
 				return !unicode.IsLetter(r) && r != ' ' && r != '-'
 			}) {
-				return "", &Mistake{fmt.Sprintf("%q cannot be the name of a material", text), "use letters, spaces and hyphens, and no figures"}
+				return "", &Mistake{model.Sprintf("%q cannot be the name of a material", text), "use letters, spaces and hyphens, and no figures"}
 			}
 			for _, n := range layerNames(before) {
 				if n.name == name {
-					return "", &Mistake{fmt.Sprintf("there is a %q already", name), "choose another name, such as my " + name}
+					return "", &Mistake{model.Sprintf("there is a %q already", name), "choose another name, such as my " + name}
 				}
 			}
 			return parseName(name)
@@ -102,7 +101,7 @@ func (g figure) value() codec[float64] {
 				return 0, err
 			}
 			if v <= 0 {
-				return 0, &Mistake{fmt.Sprintf("the %s must be above zero", g.name), ""}
+				return 0, &Mistake{model.Sprintf("the %s must be above zero", g.name), ""}
 			}
 			var l model.Layer
 			*g.place(&l) = v

@@ -1,7 +1,6 @@
 package roomfile
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -57,7 +56,7 @@ func wallName(r *model.Room, unknown bool) codec[string] {
 		if unknown || slices.Contains(names, s) {
 			return s, nil
 		}
-		m := &Mistake{fmt.Sprintf("no wall is called %q; the walls are %s", s, strings.Join(names, ", ")), suggestion(s, names)}
+		m := &Mistake{model.Sprintf("no wall is called %q; the walls are %s", s, strings.Join(names, ", ")), suggestion(s, names)}
 		if m.Right == "" && len(r.Outline) > 0 {
 			m.Right = "name a wall of the outline at the corner where it begins: {at: [3.6 m, 2.4 m], wall: partition}"
 		}

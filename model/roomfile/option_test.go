@@ -75,7 +75,7 @@ func TestParseTreatment(t *testing.T) {
 		t.Errorf("rear layer %+v", rear)
 	}
 	part := read("left wall 0.8 to 2 m, 0.6 m to 1.8 m, wool 100 mm 6 kPa·s/m², air 50 mm")
-	if p := part.Patch; p.Along != 0.8 || p.Width != 1.2 || p.Up != 0.6 || p.Height != 1.2000000000000002 || len(part.Layers) != 2 {
+	if p := part.Patch; p.Along != 0.8 || p.Width != 1.2 || p.Up != 0.6 || p.Height != 1.2 || len(part.Layers) != 2 {
 		t.Errorf("part of a wall %+v", part)
 	}
 	corner := read("corner left front 42 cm square, 0 m to 1 m, wool 6 kPa·s/m²")

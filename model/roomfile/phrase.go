@@ -2,7 +2,6 @@ package roomfile
 
 import (
 	"cmp"
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -32,7 +31,7 @@ func ParseTreatment(text string, room *model.Room, own ...model.Material) (model
 		return t, err
 	}
 	if rest == "" {
-		return t, &Mistake{fmt.Sprintf("%q has no layers", text), "add them after the place, such as ', film 100 µm + wool 200 mm 6 kPa·s/m²'"}
+		return t, &Mistake{model.Sprintf("%q has no layers", text), "add them after the place, such as ', film 100 µm + wool 200 mm 6 kPa·s/m²'"}
 	}
 	parse := layerCodec(own).parse
 	if t.Form == model.InCorner {
@@ -51,9 +50,9 @@ func ParsePlace(text string, room *model.Room) (model.Treatment, error) {
 	case err != nil:
 		return t, err
 	case rest != "":
-		return t, &Mistake{fmt.Sprintf("%q does not belong in a place", rest), "a treatment that moves keeps its layers; leave them out"}
+		return t, &Mistake{model.Sprintf("%q does not belong in a place", rest), "a treatment that moves keeps its layers; leave them out"}
 	case t.Name == "":
-		return t, &Mistake{fmt.Sprintf("%q does not say what moves", text), "write the name of a treatment and a colon before the place, such as 'rear layer: front wall'"}
+		return t, &Mistake{model.Sprintf("%q does not say what moves", text), "write the name of a treatment and a colon before the place, such as 'rear layer: front wall'"}
 	}
 	return t, nil
 }
@@ -125,7 +124,7 @@ func readWhere(segments []string) (w where, err error) {
 		if i := strings.IndexAny(first, "0123456789"); i > 0 {
 			first = strings.TrimSpace(first[:i])
 		}
-		return w, &Mistake{fmt.Sprintf("%q is no place", segments[0]), placeHint(first)}
+		return w, &Mistake{model.Sprintf("%q is no place", segments[0]), placeHint(first)}
 	}
 	if w.word == "corner" {
 		if segments[0], err = w.edge(segments[0]); err != nil {
@@ -142,7 +141,7 @@ func readWhere(segments []string) (w where, err error) {
 
 func placeHint(word string) string {
 	if n := Nearest(word, placeWords); n != "" {
-		return fmt.Sprintf("did you mean %q?", n)
+		return model.Sprintf("did you mean %q?", n)
 	}
 	return "places are " + strings.Join(placeWords[:9], ", ")
 }
@@ -151,7 +150,7 @@ func placeHint(word string) string {
 func (w *where) edge(text string) (string, error) {
 	words := strings.Fields(text)
 	if len(words) < 2 {
-		return "", &Mistake{fmt.Sprintf("%q does not say which corner", w.text), "name the two walls that meet and the leg, such as corner front left 42 cm"}
+		return "", &Mistake{model.Sprintf("%q does not say which corner", w.text), "name the two walls that meet and the leg, such as corner front left 42 cm"}
 	}
 	var err error
 	w.walls, err = edgeValue.parse(words[0] + " " + words[1])
@@ -177,7 +176,7 @@ func (w *where) segment(s string) error {
 		w.leg, err = ParseLength(strings.TrimPrefix(s, "leg "))
 		return err
 	}
-	return &Mistake{fmt.Sprintf("%q does not belong in the place %q", s, w.text), "give a range from and to, such as " + w.word + " 0.5 m to 2.5 m"}
+	return &Mistake{model.Sprintf("%q does not belong in the place %q", s, w.text), "give a range from and to, such as " + w.word + " 0.5 m to 2.5 m"}
 }
 
 // shape takes the word for the shape off a corner's segment.
@@ -188,7 +187,7 @@ func (w *where) shape(s string) (string, error) {
 			continue
 		}
 		if w.word != "corner" {
-			return "", &Mistake{fmt.Sprintf("%q is a word for corners only", f), "leave it out"}
+			return "", &Mistake{model.Sprintf("%q is a word for corners only", f), "leave it out"}
 		}
 		w.square = f == "square"
 		return strings.Join(slices.Delete(fields, i, i+1), " "), nil
@@ -200,7 +199,7 @@ func (w *where) shape(s string) (string, error) {
 func (w *where) fill(t *model.Treatment, room *model.Room) error {
 	most := map[string]int{"corner": 1, "panel": 3}
 	if n := cmp.Or(most[w.word], 2); len(w.ranges) > n {
-		return &Mistake{fmt.Sprintf("%q has %d ranges", w.text, len(w.ranges)), fmt.Sprintf("a place of this kind takes at most %d", n)}
+		return &Mistake{model.Sprintf("%q has %d ranges", w.text, len(w.ranges)), model.Sprintf("a place of this kind takes at most %d", n)}
 	}
 	switch w.word {
 	case "corner":
@@ -216,17 +215,17 @@ func (w *where) fill(t *model.Treatment, room *model.Room) error {
 	along, up := room.Extent(face)
 	t.Patch = model.Patch{Face: face, Width: along, Height: up}
 	if len(w.ranges) > 0 {
-		t.Patch.Along, t.Patch.Width = w.ranges[0].Min, w.ranges[0].Max-w.ranges[0].Min
+		t.Patch.Along, t.Patch.Width = w.ranges[0].Min, model.CleanLength(w.ranges[0].Max-w.ranges[0].Min)
 	}
 	if len(w.ranges) > 1 {
-		t.Patch.Up, t.Patch.Height = w.ranges[1].Min, w.ranges[1].Max-w.ranges[1].Min
+		t.Patch.Up, t.Patch.Height = w.ranges[1].Min, model.CleanLength(w.ranges[1].Max-w.ranges[1].Min)
 	}
 	return nil
 }
 
 func (w *where) corner(t *model.Treatment, room *model.Room) error {
 	if w.leg == 0 {
-		return &Mistake{fmt.Sprintf("%q has no leg", w.text), "say how far it reaches along the walls, such as corner front left 42 cm"}
+		return &Mistake{model.Sprintf("%q has no leg", w.text), "say how far it reaches along the walls, such as corner front left 42 cm"}
 	}
 	t.Form = model.InCorner
 	t.Corner = model.Corner{Walls: w.walls, Square: w.square, Leg: w.leg}
@@ -245,7 +244,7 @@ func (w *where) box(t *model.Treatment) error {
 		t.Form = model.FreeStanding
 	}
 	if len(w.ranges) != need {
-		return &Mistake{fmt.Sprintf("%q has %d of %d ranges", w.text, len(w.ranges), need), "write it as " + example}
+		return &Mistake{model.Sprintf("%q has %d of %d ranges", w.text, len(w.ranges), need), "write it as " + example}
 	}
 	r := append(slices.Clone(w.ranges), model.Range{})
 	t.Box = model.Block{Min: r3.Vec{X: r[0].Min, Y: r[1].Min, Z: r[2].Min}, Max: r3.Vec{X: r[0].Max, Y: r[1].Max, Z: r[2].Max}}

@@ -1,7 +1,6 @@
 package roomfile
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strconv"
@@ -18,7 +17,13 @@ func ParseLength(text string) (float64, error) { return lengths.parse(text) }
 
 // ParseTemperature reads a temperature in °C, °F or K and returns it in K. The error
 // is a [*Mistake].
-func ParseTemperature(text string) (float64, error) { return temperatures.parse(text) }
+func ParseTemperature(text string) (float64, error) {
+	v, err := temperatures.parse(text)
+	if err == nil && v <= 0 {
+		return 0, &Mistake{model.Sprintf("%q is absolute zero or below", text), "write it as 20 °C"}
+	}
+	return v, err
+}
 
 // ParseAngle reads an angle in degrees (°, deg) or rad and returns it in rad. The
 // error is a [*Mistake].
@@ -41,14 +46,14 @@ func ParseShare(text string) (float64, error) { return ratios.parse(text) }
 func ParseSmoothing(text string) (int, error) {
 	m := smoothingText.FindStringSubmatch(tidy(text))
 	if m == nil {
-		return 0, &Mistake{fmt.Sprintf("%q is not a part of an octave", text), "write it as 1/12 octave"}
+		return 0, &Mistake{model.Sprintf("%q is not a part of an octave", text), "write it as 1/12 octave"}
 	}
 	n := 1
 	if m[1] != "" {
 		n, _ = strconv.Atoi(m[1])
 	}
 	if n == 0 {
-		return 0, &Mistake{fmt.Sprintf("%q divides by zero", text), "write it as 1/12 octave"}
+		return 0, &Mistake{model.Sprintf("%q divides by zero", text), "write it as 1/12 octave"}
 	}
 	return n, nil
 }
@@ -66,7 +71,7 @@ func ParseRange(text string, parse func(string) (float64, error)) (model.Range, 
 	if err != nil || r.Given() {
 		return r, err
 	}
-	return model.Range{}, &Mistake{fmt.Sprintf("%q is a range of nothing", text), `write "any" for no limits`}
+	return model.Range{}, &Mistake{model.Sprintf("%q is a range of nothing", text), `write "any" for no limits`}
 }
 
 // parseEnds reads one value for both ends, or from low to high. A first value without unit
@@ -98,18 +103,18 @@ func (d *dimension) parse(text string) (float64, error) {
 		return 0, err
 	}
 	if len(parts) == 0 || parts[0].number == "" {
-		return 0, &Mistake{fmt.Sprintf("%q has no number", text), "write " + d.example("3")}
+		return 0, &Mistake{model.Sprintf("%q has no number", text), "write " + d.example("3")}
 	}
 	for i := range parts {
 		if parts[i].text != "" {
-			return 0, &Mistake{fmt.Sprintf("%q does not belong in a %s", parts[i].text, d.name), "write " + d.example(parts[0].number)}
+			return 0, &Mistake{model.Sprintf("%q does not belong in a %s", parts[i].text, d.name), "write " + d.example(parts[0].number)}
 		}
 	}
 	if len(parts) == 2 && d == &lengths {
 		return feetAndInches(text, parts)
 	}
 	if len(parts) > 1 {
-		return 0, &Mistake{fmt.Sprintf("%q is more than one %s", text, d.name), "write one, such as " + d.example(parts[0].number)}
+		return 0, &Mistake{model.Sprintf("%q is more than one %s", text, d.name), "write one, such as " + d.example(parts[0].number)}
 	}
 	return d.convert(text, parts[0])
 }
@@ -122,15 +127,15 @@ func (d *dimension) convert(text string, p part) (float64, error) {
 	case p.unit == "" && p.value == 0 && d == &lengths:
 		return 0, nil
 	case p.unit == "":
-		return 0, &Mistake{fmt.Sprintf("%q has no unit", text), fmt.Sprintf("write %s (units: %s)", d.example(p.number), d.like)}
+		return 0, &Mistake{model.Sprintf("%q has no unit", text), model.Sprintf("write %s (units: %s)", d.example(p.number), d.like)}
 	default:
 		return 0, d.unknownUnit(text, p.unit)
 	}
 	v := u.si(p.value)
 	if math.IsInf(v, 0) {
-		return 0, &Mistake{fmt.Sprintf("%q is too large a number", text), ""}
+		return 0, &Mistake{model.Sprintf("%q is too large a number", text), ""}
 	}
-	return v, nil
+	return d.clean(v), nil
 }
 
 // example is a number with the unit that is offered first.
@@ -147,9 +152,9 @@ func feetAndInches(text string, parts []part) (float64, error) {
 	wrong := first.symbol() != "ft" || second.symbol() != "in"
 	if wrong || inch.value < 0 || inch.value >= 12 || math.Signbit(ft.value) || ft.value != math.Trunc(ft.value) {
 		return 0, &Mistake{
-			fmt.Sprintf("%q is not one length", text),
+			model.Sprintf("%q is not one length", text),
 			"only whole feet and inches below 12 go together, such as 11 ft 2 in",
 		}
 	}
-	return second.si(ft.value*12 + inch.value), nil
+	return lengths.clean(second.si(ft.value*12 + inch.value)), nil
 }

@@ -1,11 +1,12 @@
 package roomfile
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
+
+	"evenbass/model"
 )
 
 // part is one number of a phrase with the words before it and the unit after it.
@@ -48,7 +49,7 @@ func scan(text string) ([]part, error) {
 		return nil, commaMistake(text, rest, m)
 	}
 	if badNumber.MatchString(rest) {
-		return nil, &Mistake{fmt.Sprintf("%q is not a finite number", text), "write a plain decimal such as 3.4"}
+		return nil, &Mistake{model.Sprintf("%q is not a finite number", text), "write a plain decimal such as 3.4"}
 	}
 	var parts []part
 	for rest != "" {
@@ -89,7 +90,7 @@ func number(text string) (float64, error) {
 	}
 	v, err := strconv.ParseFloat(whole, 64)
 	if err != nil || math.IsInf(v, 0) {
-		return 0, &Mistake{fmt.Sprintf("%q is not a number that fits", text), "write a plain decimal such as 3.4"}
+		return 0, &Mistake{model.Sprintf("%q is not a number that fits", text), "write a plain decimal such as 3.4"}
 	}
 	if fraction == "" {
 		return v, nil
@@ -98,7 +99,7 @@ func number(text string) (float64, error) {
 	top, errTop := strconv.ParseFloat(a, 64)
 	bottom, errBottom := strconv.ParseFloat(b, 64)
 	if errTop != nil || errBottom != nil || bottom == 0 || math.Signbit(v) {
-		return 0, &Mistake{fmt.Sprintf("%q is not a fraction", text), "write it as 2 1/2"}
+		return 0, &Mistake{model.Sprintf("%q is not a fraction", text), "write it as 2 1/2"}
 	}
 	return v + top/bottom, nil
 }
@@ -110,5 +111,5 @@ func commaMistake(text, tidied, match string) error {
 	if len(match)-strings.Index(match, ",") == 4 {
 		right += " or " + strings.Replace(tidied, match, strings.Replace(match, ",", "", 1), 1)
 	}
-	return &Mistake{fmt.Sprintf("%q has a comma inside a number", text), right}
+	return &Mistake{model.Sprintf("%q has a comma inside a number", text), right}
 }

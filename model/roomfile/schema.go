@@ -136,7 +136,7 @@ func patchKeys(f *form, p *model.Patch, along, up float64) {
 	may(f, "from", &p.Along, lengthValue)
 	may(f, "sill", &p.Up, lengthValue)
 	if f.reading() {
-		p.Width, p.Height = along-p.Along, up-p.Up
+		p.Width, p.Height = model.CleanLength(along-p.Along), model.CleanLength(up-p.Up)
 	}
 	preset(f, "width", &p.Width, lengthValue)
 	preset(f, "height", &p.Height, lengthValue)
@@ -174,7 +174,7 @@ func speakers(f *form, s *model.Speakers) {
 	words(f, "axis_height", &s.AxisHeights, lengthValue)
 	preset(f, "rear_clearance", &s.RearClearance, lengthValue)
 	preset(f, "side_clearance", &s.SideClearance, lengthValue)
-	may(f, "low_limit", &s.LowLimit, frequencyValue)
+	amount(f, "low_limit", &s.LowLimit, frequencyValue)
 	list(f, "may_stand", &s.Zones, model.Zone{}, zone)
 	may(f, "apart", &s.Apart, lengthRange)
 }
@@ -211,7 +211,7 @@ func listening(f *form, l *model.Listening) {
 	preset(f, "distance", &l.Distance, lengthRange)
 	preset(f, "angle", &l.Angle, angleRange)
 	preset(f, "back_distance", &l.BackDistance, lengthValue)
-	may(f, "balance", &l.Balance, lengthValue)
+	amount(f, "balance", &l.Balance, lengthValue)
 	if f.reading() || len(l.AlsoFace) > 0 {
 		words(f, "also_face", &l.AlsoFace, face)
 	}

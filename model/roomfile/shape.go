@@ -98,7 +98,7 @@ func readCeiling(f *form, r *model.Room) {
 		gableKeys(g, &s)
 		if n := len(s.Eaves); n == 0 || n > 2 {
 			g.in.add(g.node.at, g.at("eaves"), Mistake{
-				fmt.Sprintf("needs one height or two, here are %d", n), "write eaves: 1.3 m, or [1.3 m, 1.1 m] for the two sides"})
+				model.Sprintf("needs one height or two, here are %d", n), "write eaves: 1.3 m, or [1.3 m, 1.1 m] for the two sides"})
 			return
 		}
 		r.Slopes = s.slopes(r.Size)
@@ -106,7 +106,7 @@ func readCeiling(f *form, r *model.Room) {
 	list(f, "planes", &r.Slopes, model.Slope{}, slopePlane)
 	if n := len(f.node.keys); n != 1 && len(f.in.faults) == faults {
 		f.in.add(f.node.at, f.path, Mistake{
-			fmt.Sprintf("says what it is in %d ways", n), "write one of slope, ridge and planes; a level ceiling needs none"})
+			model.Sprintf("says what it is in %d ways", n), "write one of slope, ridge and planes; a level ceiling needs none"})
 	}
 	if len(f.in.faults) > faults {
 		r.Slopes = nil
@@ -127,7 +127,7 @@ func shedKeys(f *form, s *shed) {
 	must(f, "rises", rises[0], &s.Rises, oneOf(rises...))
 	must(f, "from", "1.40 m", &s.From, lengthValue)
 	preset(f, "to", &s.To, lengthValue)
-	may(f, "over", &s.Over, lengthValue)
+	amount(f, "over", &s.Over, lengthValue)
 	surfaceKeys(f, &s.Surface)
 }
 
@@ -263,7 +263,7 @@ func slopePlane(f *form, s *model.Slope) {
 		}
 	} else if items != nil {
 		n := f.node.value(key)
-		f.in.add(n.at, f.at(key), Mistake{fmt.Sprintf("a plane needs 3 points, here are %d", len(items)), ""})
+		f.in.add(n.at, f.at(key), Mistake{model.Sprintf("a plane needs 3 points, here are %d", len(items)), ""})
 	}
 	surfaceKeys(f, &s.Surface)
 }

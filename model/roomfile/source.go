@@ -1,11 +1,12 @@
 package roomfile
 
 import (
-	"fmt"
 	"io"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"evenbass/model"
 )
 
 // maxBytes is the size above which a file is refused. The longest room file has a
@@ -45,11 +46,11 @@ func notText(lines []string) (position, Mistake, bool) {
 			at := position{i + 1, column}
 			switch {
 			case r == utf8.RuneError && !strings.HasPrefix(line[j:], "\ufffd"):
-				return at, Mistake{fmt.Sprintf("byte %#02x is not UTF-8 text", line[j]), "save the file as UTF-8"}, true
+				return at, Mistake{model.Sprintf("byte %#02x is not UTF-8 text", line[j]), "save the file as UTF-8"}, true
 			case r == '\t':
 				return at, Mistake{"there is a tab here", "use spaces"}, true
 			case hidden(r):
-				return at, Mistake{fmt.Sprintf("there is a control character here (%U)", r), "is this a text file?"}, true
+				return at, Mistake{model.Sprintf("there is a control character here (%U)", r), "is this a text file?"}, true
 			}
 		}
 	}

@@ -1,7 +1,6 @@
 package roomfile
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -84,9 +83,9 @@ func parseWool(text string, own []model.Material) (model.Layer, error) {
 	l, err := parseFill(text, own)
 	switch {
 	case err == nil && l.Kind != model.PorousLayer:
-		return model.Layer{}, &Mistake{fmt.Sprintf("%q must be a porous material", text), "write it as wool 6 kPa·s/m² 14 kg/m³"}
+		return model.Layer{}, &Mistake{model.Sprintf("%q must be a porous material", text), "write it as wool 6 kPa·s/m² 14 kg/m³"}
 	case err == nil && l.Thickness != 0:
-		return model.Layer{}, &Mistake{fmt.Sprintf("%q gives a thickness", text), "give it as the last number of size"}
+		return model.Layer{}, &Mistake{model.Sprintf("%q gives a thickness", text), "give it as the last number of size"}
 	}
 	return l, err
 }
@@ -158,11 +157,11 @@ func sizes(f *form, example string, to ...*float64) {
 func parseSizes(text string, n int, example string) ([]float64, error) {
 	words := strings.Split(strings.NewReplacer("×", "x", "X", "x").Replace(tidy(text)), "x")
 	if len(words) != n {
-		return nil, &Mistake{fmt.Sprintf("%q is not %d lengths with an x between them", text, n), "write " + example}
+		return nil, &Mistake{model.Sprintf("%q is not %d lengths with an x between them", text, n), "write " + example}
 	}
 	last := strings.TrimSpace(words[n-1])
 	if bareNumber.MatchString(last) {
-		return nil, &Mistake{fmt.Sprintf("%q has no unit", text), "write " + text + " mm if that is what it is"}
+		return nil, &Mistake{model.Sprintf("%q has no unit", text), "write " + text + " mm if that is what it is"}
 	}
 	lengths := make([]float64, n)
 	for i, w := range words {
@@ -183,7 +182,7 @@ var countValue = codec[int]{
 	func(text string) (int, error) {
 		n, err := strconv.Atoi(tidy(text))
 		if err != nil || n < 0 {
-			return 0, &Mistake{fmt.Sprintf("%q is not a number of things", text), "write a whole number, such as 24"}
+			return 0, &Mistake{model.Sprintf("%q is not a number of things", text), "write a whole number, such as 24"}
 		}
 		return n, nil
 	},
@@ -195,7 +194,7 @@ var priceRange = codec[model.Range]{
 	func(text string) (model.Range, error) {
 		r, err := ParseRange(text, parsePrice)
 		if err == nil && (r.Min < 0 || r.Max < r.Min) {
-			return r, &Mistake{fmt.Sprintf("%q is not a price", text), "write it from low to high, such as 31 to 36"}
+			return r, &Mistake{model.Sprintf("%q is not a price", text), "write it from low to high, such as 31 to 36"}
 		}
 		return r, err
 	},
@@ -208,7 +207,7 @@ func parsePrice(text string) (float64, error) {
 		if commaNumber.MatchString(text) {
 			return 0, err
 		}
-		return 0, &Mistake{fmt.Sprintf("%q is not a price", text), "write the number alone, such as 31.50, and the currency once, under stock"}
+		return 0, &Mistake{model.Sprintf("%q is not a price", text), "write the number alone, such as 31.50, and the currency once, under stock"}
 	}
 	return v, nil
 }
@@ -222,7 +221,7 @@ var truth = codec[bool]{
 		case "false", "no":
 			return false, nil
 		}
-		return false, &Mistake{fmt.Sprintf("%q is neither yes nor no", text), "write yes or no"}
+		return false, &Mistake{model.Sprintf("%q is neither yes nor no", text), "write yes or no"}
 	},
 	func(v bool) string {
 		if v {

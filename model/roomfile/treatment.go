@@ -1,7 +1,6 @@
 package roomfile
 
 import (
-	"fmt"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -116,7 +115,7 @@ var edgeValue = codec[[2]model.Face]{
 		var walls [2]model.Face
 		names := strings.Fields(s)
 		if len(names) != 2 {
-			return walls, &Mistake{fmt.Sprintf("%q is not an edge", s), "write the two walls that meet, such as front left or back ceiling"}
+			return walls, &Mistake{model.Sprintf("%q is not an edge", s), "write the two walls that meet, such as front left or back ceiling"}
 		}
 		for i, name := range names {
 			w, err := face.parse(name)
@@ -126,7 +125,7 @@ var edgeValue = codec[[2]model.Face]{
 			walls[i] = w
 		}
 		if walls[0].Axis() == walls[1].Axis() {
-			return walls, &Mistake{fmt.Sprintf("%s and %s do not meet", walls[0], walls[1]), "write two walls that do, such as front left or back ceiling"}
+			return walls, &Mistake{model.Sprintf("%s and %s do not meet", walls[0], walls[1]), "write two walls that do, such as front left or back ceiling"}
 		}
 		return walls, nil
 	},

@@ -2,13 +2,14 @@ package roomfile
 
 import (
 	"errors"
-	"fmt"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
+
+	"evenbass/model"
 )
 
 // position is a place in the file; both count from 1, columns in characters.
@@ -76,7 +77,7 @@ func tree(text string, c *collector) *node {
 		return nil
 	}
 	if root.shape != mapping {
-		c.add(root.at, "", Mistake{fmt.Sprintf("the file holds %s", root.shape), "a room file is a map that begins with room:"})
+		c.add(root.at, "", Mistake{model.Sprintf("the file holds %s", root.shape), "a room file is a map that begins with room:"})
 		return nil
 	}
 	return root
@@ -111,15 +112,24 @@ func plainTokens(tokens token.Tokens, c *collector) bool {
 		return false
 	}
 	depth, dashes := 0, 0
-	for i, t := range tokens {
+	begun, ended := false, false // what stands before, by a mark of the document's end
+	for _, t := range tokens {
 		m, bad := forbidden[t.Type]
 		switch t.Type {
 		case token.SequenceStartType, token.MappingStartType:
 			depth++
 		case token.SequenceEndType, token.MappingEndType:
 			depth--
-		case token.DocumentHeaderType:
-			m, bad = Mistake{"a second document begins here", "one file holds one room"}, afterContent(tokens[:i])
+		case token.DocumentHeaderType, token.DocumentEndType:
+			ended = begun
+		}
+		switch t.Type {
+		case token.CommentType, token.DocumentEndType:
+		default:
+			if ended {
+				m, bad = Mistake{"a second document begins here", "one file holds one room"}, true
+			}
+			begun = true
 		}
 		if dashes++; t.Type != token.SequenceEntryType {
 			dashes = 0
@@ -133,16 +143,6 @@ func plainTokens(tokens token.Tokens, c *collector) bool {
 		}
 	}
 	return true
-}
-
-// afterContent reports whether any of the tokens is more than a comment.
-func afterContent(tokens token.Tokens) bool {
-	for _, t := range tokens {
-		if t.Type != token.CommentType {
-			return true
-		}
-	}
-	return false
 }
 
 func tokenPosition(t *token.Token) position {
@@ -171,7 +171,7 @@ func (c *collector) node(n ast.Node, at position) *node {
 		for _, v := range n.Values {
 			key := &node{shape: word, at: tokenPosition(v.Key.GetToken()), text: v.Key.GetToken().Value}
 			if seen[key.text] {
-				c.add(key.at, "", Mistake{fmt.Sprintf("%q is given twice", key.text), "leave one out"})
+				c.add(key.at, "", Mistake{model.Sprintf("%q is given twice", key.text), "leave one out"})
 				continue
 			}
 			seen[key.text] = true

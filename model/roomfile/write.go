@@ -11,8 +11,9 @@ import (
 )
 
 // Write writes the project as a room file, lengths in metres whatever they were read in.
-// Reading it again gives the same project to the last bit. Warnings are not
-// written: they come back with the reading.
+// Reading it again gives the same project to the last bit, but for lengths with the rounding
+// noise of sums, see [model.CleanLength]. Warnings are not written: they come back with the
+// reading.
 //
 // The project should be valid, see [model.Project.Validate]; one that is not is
 // written as far as the file can say it, and will not read back.
