@@ -74,6 +74,7 @@ func TestWrapCutsLongWords(t *testing.T) {
 func TestPrintable(t *testing.T) {
 	for in, want := range map[string]string{
 		"Spare room": "Spare room", "\x1b[31mred": "?[31mred", "a\tb\nc": "a b c", "bell\a": "bell?", "\u202eabc": "?abc", "Büro №3": "Büro №3",
+		"می\u200cخواهم": "می\u200cخواهم", "👨\u200d👩\u200d👧": "👨\u200d👩\u200d👧", "חדר\u200f (2)": "חדר\u200f (2)",
 	} {
 		if got := printable(in); got != want {
 			t.Errorf("%q is printed %q, want %q", in, got, want)

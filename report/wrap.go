@@ -4,6 +4,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"evenbass/model"
 )
 
 // wrap breaks text between words into lines no longer than width characters, all
@@ -67,19 +69,8 @@ func isUnit(word string) bool {
 	return false
 }
 
-// printable returns text that is safe on a terminal: what is not printable, an
-// escape sequence's first character above all, becomes a question mark.
-func printable(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsPrint(r):
-			return r
-		case unicode.IsSpace(r):
-			return ' '
-		}
-		return '?'
-	}, text)
-}
+// printable returns text that is safe on a terminal, see [model.Printable].
+func printable(text string) string { return model.Printable(text) }
 
 // sentence returns text with its first letter raised.
 func sentence(text string) string {
