@@ -11,8 +11,14 @@ import (
 	"evenbass/report/reporttest"
 )
 
+// searchedRoom is what a search leaves of the shared room.
+func searchedRoom() Input {
+	grid, p := reporttest.CoarseGrid(), reporttest.Project()
+	return Input{Project: p, Grid: grid, Result: reporttest.Result(grid, p), Run: Run{File: "spare-room.yaml"}}
+}
+
 func fixtureRows() []BatchRow {
-	in := fixtureInput(reporttest.CoarseGrid())
+	in := searchedRoom()
 	row := NewBatchRow(&in)
 	now, best := model.Level(12.34), model.Level(8.1)
 	row.Now, row.Best = &now, &best
@@ -51,7 +57,7 @@ func TestStoppedBatch(t *testing.T) {
 // refused, and a page made outside a batch has no note.
 func TestBatchRowIsReadBack(t *testing.T) {
 	t.Parallel()
-	in := fixtureInput(reporttest.CoarseGrid())
+	in := searchedRoom()
 	var plain, noted bytes.Buffer
 	if err := JSON(&plain, in); err != nil {
 		t.Fatal(err)

@@ -37,6 +37,7 @@ func TestBrowser(t *testing.T) {
 	t.Run("choice", func(t *testing.T) { testChoice(t, reporttest.NewTab(t, browser), address) })
 	t.Run("hostile", func(t *testing.T) { testHostile(t, reporttest.NewTab(t, browser)) })
 	t.Run("phone", func(t *testing.T) { testPhone(t, reporttest.NewTab(t, browser), address) })
+	t.Run("maps", func(t *testing.T) { testMapOfPlace(t, reporttest.NewTab(t, browser)) })
 	t.Run("print", func(t *testing.T) { testPrint(t, reporttest.NewTab(t, browser), address) })
 }
 
@@ -129,6 +130,23 @@ func testPrint(t *testing.T, b *reporttest.Tab, address string) {
 	}
 	if got := reporttest.Value[string](t, b, reporttest.PaperColour); got != "rgb(21, 25, 28)" {
 		t.Errorf("after printing the paper is %s", got)
+	}
+	b.Quiet(t)
+}
+
+// The page of a search has the maps after its layouts, charts and all.
+func testMapOfPlace(t *testing.T, b *reporttest.Tab) {
+	in := fixtureInput(model.DefaultGrid())
+	in.Floor = reporttest.Survey(in.Project, in.best().Layout)
+	b.Run(t, chromedp.Navigate(pageFile(t, in)))
+	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "4" {
+		t.Errorf("%s of 4 charts are drawn", got)
+	}
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("#layouts").length && document.querySelectorAll("figure.floor svg[tabindex='0']").length`); got != 6 {
+		t.Errorf("%d of 6 maps answer", got)
+	}
+	if got := reporttest.Value[string](t, b, reporttest.TurnTuner(0)); !strings.Contains(got, "at 30.0 Hz") {
+		t.Errorf("the map is called %q", got)
 	}
 	b.Quiet(t)
 }

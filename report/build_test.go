@@ -236,7 +236,7 @@ func TestBuildTables(t *testing.T) {
 			t.Fatal(err)
 		}
 		tables[table.File] = rows
-		if err := table.Write(fullDisk{}); err == nil {
+		if err := table.Write(reporttest.FullDisk{}); err == nil {
 			t.Errorf("%s: a full disk is not said", table.File)
 		}
 	}
@@ -265,11 +265,6 @@ func TestBuildTables(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
-
-// fullDisk is a writer that takes nothing.
-type fullDisk struct{}
-
-func (fullDisk) Write([]byte) (int, error) { return 0, errWrite }
 
 // In a browser: quiet, fit for a phone, and on paper a sheet for each wall at least.
 func TestBuildBrowser(t *testing.T) {

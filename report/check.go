@@ -71,23 +71,23 @@ func writeContents(b *strings.Builder, p *model.Project, s Style) {
 		fmt.Fprintf(b, "%s\n", wrap("keep clear: "+blockText(block, s), columns, "  "))
 	}
 	for _, t := range p.Room.Treatments {
-		text := fmt.Sprintf("treatment: %s, %s, %s deep", printable(t.Name), t.Where(), s.Tape(p.Room.Depth(&t)))
+		words := fmt.Sprintf("treatment: %s, %s, %s deep", printable(t.Name), t.Where(), s.Tape(p.Room.Depth(&t)))
 		if t.Form == model.OnWall {
-			text += ", " + s.Area(t.Patch.Area())
+			words += ", " + s.Area(t.Patch.Area())
 		}
-		fmt.Fprintf(b, "%s\n", wrap(text, columns, "  "))
+		fmt.Fprintf(b, "%s\n", wrap(words, columns, "  "))
 	}
 }
 
 // openingText says what an opening is, where and how large. For a wall inside the bounding
 // rectangle it also says where that wall stands.
 func openingText(r *model.Room, o *model.Opening, s Style) string {
-	text := printable(openingName(*o) + " in the " + r.OpeningWall(o))
+	words := printable(openingName(*o) + " in the " + r.OpeningWall(o))
 	at, ok := r.Stretch(o)
 	if _, border := r.BorderPatch(o); ok && !border {
-		text += fmt.Sprintf(", %s from the front wall, %s from the left wall", tapeSpan(s, at.From.X, at.To.X), tapeSpan(s, at.From.Y, at.To.Y))
+		words += fmt.Sprintf(", %s from the front wall, %s from the left wall", tapeSpan(s, at.From.X, at.To.X), tapeSpan(s, at.From.Y, at.To.Y))
 	}
-	return fmt.Sprintf("%s, %s by %s", text, s.Tape(o.Patch.Width), s.Tape(o.Patch.Height))
+	return fmt.Sprintf("%s, %s by %s", words, s.Tape(o.Patch.Width), s.Tape(o.Patch.Height))
 }
 
 // tapeSpan writes two distances as one if they are: "380 cm", "215 cm to 295 cm".
@@ -119,12 +119,12 @@ func blockText(k model.Block, s Style) string {
 func writeSources(b *strings.Builder, walls []Wall) {
 	seen := map[string]bool{}
 	for _, w := range walls {
-		text := sourceText(w)
-		if text == "" || seen[w.Taken+text] {
+		words := sourceText(w)
+		if words == "" || seen[w.Taken+words] {
 			continue
 		}
-		seen[w.Taken+text] = true
-		b.WriteString("- " + wrap(printable(w.Taken)+": "+text, columns-2, "  ") + "\n")
+		seen[w.Taken+words] = true
+		b.WriteString("- " + wrap(printable(w.Taken)+": "+words, columns-2, "  ") + "\n")
 	}
 }
 

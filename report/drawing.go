@@ -144,9 +144,9 @@ func (a rectangle) spots() []point {
 // letter writes the letter of thing n and adds it to the key. The n of a thing is
 // the same in every drawing: blocks are counted first, then what is kept clear,
 // then openings, then treatments.
-func (d *drawing) letter(n int, r rectangle, text string) {
+func (d *drawing) letter(n int, r rectangle, meaning string) {
 	name := letterName(n)
-	d.Key = append(d.Key, keyEntry{Letter: name, Text: text})
+	d.Key = append(d.Key, keyEntry{Letter: name, Text: meaning})
 	d.label("letter", r.centre(), name, r.spots())
 }
 

@@ -1,9 +1,7 @@
 package report
 
 import (
-	"bytes"
 	"fmt"
-	"html/template"
 	"math"
 	"strings"
 	"testing"
@@ -15,23 +13,19 @@ import (
 	"evenbass/report/reporttest"
 )
 
-func svg(t *testing.T, d *drawing) string {
+func markupOf(t *testing.T, d *drawing) string {
 	t.Helper()
-	tmpl, err := template.ParseFS(frameFiles, "page/frame/drawing.gohtml")
+	text, err := d.SVG()
 	if err != nil {
 		t.Fatal(err)
 	}
-	var b bytes.Buffer
-	if err := tmpl.ExecuteTemplate(&b, "drawing", d); err != nil {
-		t.Fatal(err)
-	}
-	return b.String() + "\n"
+	return string(text) + "\n"
 }
 
 func TestDrawingGoldens(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
-	reporttest.Golden(t, "plan.svg", svg(t, newPlan(&in)))
-	reporttest.Golden(t, "side.svg", svg(t, newSide(&in)))
+	reporttest.Golden(t, "plan.svg", markupOf(t, newPlan(&in)))
+	reporttest.Golden(t, "side.svg", markupOf(t, newSide(&in)))
 }
 
 // The drawings are to scale: woofers and head stand where the layout says, read
@@ -67,7 +61,7 @@ func TestDrawingsToScale(t *testing.T) {
 }
 
 // extent returns the space that a text takes.
-func (s shape) extent() rectangle {
+func extent(s shape) rectangle {
 	w, h := textWidth(s.Text), 11.0
 	x, y := float64(s.X), float64(s.Y)
 	along := -w / 2
@@ -106,13 +100,13 @@ func TestDrawingTexts(t *testing.T) {
 				if s.Kind != "text" || s.Class != "dimtext" {
 					continue
 				}
-				r := s.extent()
+				r := extent(s)
 				if r.x < -1 || r.y < -1 || r.x+r.w > float64(d.Width)+1 || r.y+r.h > float64(d.Height)+1 {
 					t.Fatalf("%s: %q leaves the drawing of %v x %v: %+v", d.ID, s.Text, d.Width, d.Height, r)
 				}
 				for _, o := range tapes {
-					if r.overlap(o.extent()) > 2 {
-						t.Fatalf("%s: %q at %+v covers %q at %+v", d.ID, s.Text, r, o.Text, o.extent())
+					if r.overlap(extent(o)) > 2 {
+						t.Fatalf("%s: %q at %+v covers %q at %+v", d.ID, s.Text, r, o.Text, extent(o))
 					}
 				}
 				tapes = append(tapes, s)
@@ -188,6 +182,35 @@ func TestDoorSwing(t *testing.T) {
 			if !in || math.Abs(length-0.8) > 1e-9 {
 				t.Errorf("%v: leaf ends at %v, %v and is %v m wide", face, s.X2, s.Y2, length)
 			}
+		}
+	}
+}
+
+// Each piece is in both drawings, under one letter.
+func TestTreatmentsDrawn(t *testing.T) {
+	in := fixtureInput(reporttest.CoarseGrid())
+	in.Project.Room.Treatments = []model.Treatment{{
+		Name: "rear layer", Patch: model.Patch{Face: model.Back, Along: 1, Width: 2, Height: 2},
+		Layers: []model.Layer{{Kind: model.PorousLayer, Thickness: 0.2}},
+	}}
+	for _, d := range []*drawing{newPlan(&in), newSide(&in)} {
+		pieces, scale := 0, 0.0
+		for _, s := range d.Shapes {
+			switch s.Class {
+			case "wall":
+				scale = float64(s.X2) / map[string]float64{"plan": in.Project.Room.Size.Y, "side": in.Project.Room.Size.X}[d.ID]
+			case "treatment":
+				pieces++
+			}
+		}
+		for _, s := range d.Shapes {
+			if s.Class == "treatment" && math.Abs(min(float64(s.X2), float64(s.Y2))/scale-0.2) > 1e-9 {
+				t.Errorf("%s: the piece is drawn %v by %v", d.ID, s.X2, s.Y2)
+			}
+		}
+		last := d.Key[len(d.Key)-1]
+		if pieces != 1 || last.Text != "rear layer, on the back wall" || last.Letter != "f" {
+			t.Errorf("%s: %d pieces, the key ends in %+v", d.ID, pieces, last)
 		}
 	}
 }

@@ -20,32 +20,18 @@ import (
 
 func fixtureInput(grid model.Grid) Input {
 	p := reporttest.Project()
-	layout, _ := p.Now()
-	now := reporttest.Candidate(grid, p, layout, 0.05)
 	in := Input{
 		Project: p, Grid: grid,
-		Result: &optimize.Result{
-			Engine: "image", Goal: p.Goal, Now: &now, Evaluations: 8420, Seed: 1, Stopped: optimize.Converged,
-			Candidates: []optimize.Candidate{
-				reporttest.Candidate(grid, p, reporttest.Layout(0.96, 0.66, 2.12, 1.20), 0.07),
-				reporttest.Candidate(grid, p, reporttest.Layout(0.61, 0.80, 1.98, 1.30), 0.12),
-				reporttest.Candidate(grid, p, reporttest.Layout(1.21, 0.58, 2.31, 1.20), 0.30),
-				reporttest.Candidate(grid, p, reporttest.Layout(1.30, 0.85, 2.75, 1.30), 0.04),
-			},
-			Warnings: []model.Warning{"mirror images overstate axial modes between hard walls"},
-		},
-		Walls: fixtureWalls(), Modes: fixtureModes(p.Room.Size),
+		Result: reporttest.Result(grid, p),
+		Walls:  fixtureWalls(), Modes: fixtureModes(p.Room.Size),
 		Run: Run{
 			Command: "evenbass place spare-room.yaml -o report.html --seed 1", Version: "0.1.0",
 			Date: time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC), File: "spare-room.yaml",
 			Source: "room: {name: Spare room, length: 4.30 m, width: 3.30 m, height: 2.45 m}\n",
 		},
 	}
-	sort.SliceStable(in.Result.Candidates, func(i, j int) bool {
-		return in.Result.Candidates[i].Robust < in.Result.Candidates[j].Robust
-	})
 	in.Faults = []LayoutFaults{
-		{Title: "as it stands now", Faults: fixtureFaults(grid, p, &now, optimize.Suspect{Boundary: model.Back, Distances: [2]float64{2.25, 2.25}})},
+		{Title: "as it stands now", Faults: fixtureFaults(grid, p, in.Result.Now, optimize.Suspect{Boundary: model.Back, Distances: [2]float64{2.25, 2.25}})},
 		{Title: "layout 1", Faults: fixtureFaults(grid, p, &in.Result.Candidates[0], optimize.Suspect{Kind: optimize.ModeSuspect, Mode: mode.Mode{N: [3]int{1, 0, 0}, Frequency: 39.9}})},
 	}
 	return in

@@ -112,18 +112,14 @@ func TestFixed(t *testing.T) {
 	}
 }
 
-type failingWriter struct{}
-
-func (failingWriter) Write([]byte) (int, error) { return 0, errWrite }
-
 func TestWriteErrorsSurface(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
 	for name, err := range map[string]error{
-		"JSON": JSON(failingWriter{}, in),
-		"page": render(failingWriter{}, in, ""),
-		"CSV":  CSV(failingWriter{}, in.Grid, model.AirAt(0), in.Result.Now.Pair),
+		"JSON": JSON(reporttest.FullDisk{}, in),
+		"page": render(reporttest.FullDisk{}, in, ""),
+		"CSV":  CSV(reporttest.FullDisk{}, in.Grid, model.AirAt(0), in.Result.Now.Pair),
 	} {
-		if err == nil || !strings.Contains(err.Error(), errWrite.Error()) {
+		if err == nil || !strings.Contains(err.Error(), reporttest.ErrFull.Error()) {
 			t.Errorf("%s on a full disk gives %v", name, err)
 		}
 	}

@@ -42,8 +42,8 @@ func TestLetterPlan(t *testing.T) {
 		}
 		at := func(x, y float64) r3.Vec { return r3.Vec{X: x * size.X, Y: y * size.Y} }
 		s.Layout = model.Layout{Left: at(0.1, 0.1), Right: at(0.1, 0.9), Seat: at(0.95, 0.5)}
-		text := letterPlan(&m)
-		lines := strings.Split(strings.TrimRight(text[strings.Index(text, "+"):], "\n"), "\n")
+		words := letterPlan(&m)
+		lines := strings.Split(strings.TrimRight(words[strings.Index(words, "+"):], "\n"), "\n")
 		for _, line := range lines {
 			if n := utf8.RuneCountInString(line); n > columns {
 				t.Errorf("%v: a line of %d letters", size, n)
@@ -57,7 +57,7 @@ func TestLetterPlan(t *testing.T) {
 			chair = max(chair, strings.Index(line, " S "))
 		}
 		if middle := float64(9+utf8.RuneCountInString(lines[0])) / 2; chair < 0 || math.Abs(float64(chair)-middle) > 6 {
-			t.Errorf("%v: the chair is at the back in the middle, but at %d in\n%s", size, chair, text)
+			t.Errorf("%v: the chair is at the back in the middle, but at %d in\n%s", size, chair, words)
 		}
 		plan := strings.Join(lines, "\n")
 		if strings.Count(plan, " L ") != 1 || strings.Count(plan, " R ") != 1 || strings.Count(plan, "[*]") != 1 {
@@ -73,17 +73,17 @@ func TestMapTextWithoutPlaces(t *testing.T) {
 	for n := range m.Survey.Chair.Rule {
 		m.Survey.Chair.Rule[n] = "the seat is too near the left speaker"
 	}
-	text := MapText(m)
-	if !strings.Contains(text, "leave no place for the chair") || strings.Contains(text, "best places for the chair") {
-		t.Error(text)
+	words := MapText(m)
+	if !strings.Contains(words, "leave no place for the chair") || strings.Contains(words, "best places for the chair") {
+		t.Error(words)
 	}
 	m = fixtureMaps()
 	m.Survey.Chair.Anyway = []model.Breach{{What: "the speakers are too near each other", Amount: 0.12}}
-	if text := MapText(m); !strings.Contains(text, "too near each other, by 12 cm") {
-		t.Error(text)
+	if words := MapText(m); !strings.Contains(words, "too near each other, by 12 cm") {
+		t.Error(words)
 	}
-	if text := MapText(Maps{}); !strings.Contains(text, "no project") {
-		t.Error(text)
+	if words := MapText(Maps{}); !strings.Contains(words, "no project") {
+		t.Error(words)
 	}
 }
 

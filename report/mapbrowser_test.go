@@ -11,7 +11,6 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/report/reporttest"
 )
@@ -33,13 +32,6 @@ func TestMapBrowser(t *testing.T) {
 	t.Run("pointer", func(t *testing.T) { testMapPointer(t, reporttest.NewTab(t, browser), address) })
 	t.Run("hostile", func(t *testing.T) { testMapHostile(t, reporttest.NewTab(t, browser)) })
 	t.Run("phone and paper", func(t *testing.T) { testMapPaper(t, reporttest.NewTab(t, browser), address) })
-	t.Run("place", func(t *testing.T) { testMapOfPlace(t, reporttest.NewTab(t, browser)) })
-}
-
-// turn moves the slider to frequency i and tells the page of it.
-func turn(i int) string {
-	return fmt.Sprintf(`(() => { const s = document.querySelector(".tuner input[type=range]"); s.value = "%d";
-		s.dispatchEvent(new Event("input")); return document.querySelector("#floor-tone-1 figcaption").textContent; })()`, i)
 }
 
 // The slider draws each frequency from the survey's own figures: caption, figures in
@@ -48,7 +40,7 @@ func testMapSlider(t *testing.T, b *reporttest.Tab, address string, m *Maps) {
 	b.Run(t, chromedp.Navigate(address))
 	before := reporttest.Value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`)
 	const tone = 4
-	if got := reporttest.Value[string](t, b, turn(tone)); got != "Sound level at 120 Hz, both speakers together, dB" {
+	if got := reporttest.Value[string](t, b, reporttest.TurnTuner(tone)); got != "Sound level at 120 Hz, both speakers together, dB" {
 		t.Errorf("the map is called %q", got)
 	}
 	if after := reporttest.Value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`); after == before || after == "" {
@@ -165,23 +157,6 @@ func testMapPaper(t *testing.T, b *reporttest.Tab, address string) {
 	}
 	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 2 || sheets > 6 {
 		t.Errorf("%d sheets", sheets)
-	}
-	b.Quiet(t)
-}
-
-// The page of a search has the maps after its layouts, charts and all.
-func testMapOfPlace(t *testing.T, b *reporttest.Tab) {
-	in := fixtureInput(model.DefaultGrid())
-	in.Floor = fixtureSurvey(in.Project, in.best().Layout)
-	b.Run(t, chromedp.Navigate(pageFile(t, in)))
-	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "4" {
-		t.Errorf("%s of 4 charts are drawn", got)
-	}
-	if got := reporttest.Value[int](t, b, `document.querySelectorAll("#layouts").length && document.querySelectorAll("figure.floor svg[tabindex='0']").length`); got != 6 {
-		t.Errorf("%d of 6 maps answer", got)
-	}
-	if got := reporttest.Value[string](t, b, turn(0)); !strings.Contains(got, "at 30.0 Hz") {
-		t.Errorf("the map is called %q", got)
 	}
 	b.Quiet(t)
 }

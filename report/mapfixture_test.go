@@ -1,13 +1,7 @@
 package report
 
 import (
-	"math"
-
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"evenbass/model"
-	"evenbass/model/response"
-	"evenbass/optimize"
 	"evenbass/report/reporttest"
 )
 
@@ -17,80 +11,8 @@ func fixtureMaps() Maps {
 	p := reporttest.Project()
 	l, _ := p.Now()
 	return Maps{
-		Project: p, Survey: fixtureSurvey(p, l), Engine: "mode", Why: "the room is a plain box with even walls",
+		Project: p, Survey: reporttest.Survey(p, l), Engine: "mode", Why: "the room is a plain box with even walls",
 		Warnings: []model.Warning{"the walls are taken as typical"},
 		Run:      Run{Command: "evenbass map 'spare-room.yaml'", Version: "v0.1", File: "spare-room.yaml"},
 	}
-}
-
-func fixtureSurvey(p *model.Project, l model.Layout) *optimize.Survey {
-	floor := optimize.Floor{Height: l.Seat.Z}
-	for i := range 43 {
-		floor.X = append(floor.X, 0.05+0.1*float64(i))
-	}
-	for i := range 33 {
-		floor.Y = append(floor.Y, 0.05+0.1*float64(i))
-	}
-	return fixtureSurveyOver(p, l, floor, model.Grid{30, 41.8, 52, 79.6, 120, 200, 300})
-}
-
-// fixtureSurveyOver is a survey of a floor and frequencies of any number.
-func fixtureSurveyOver(p *model.Project, l model.Layout, floor optimize.Floor, grid model.Grid) *optimize.Survey {
-	s := &optimize.Survey{
-		Layout: l, Seated: true, Here: fixtureSpread(l.Seat), Telling: model.Grid{41.8, 79.6, 52},
-		Chair: fixtureSpreads(p, floor, l, optimize.TheSeat),
-		About: []optimize.SpreadMap{
-			fixtureSpreads(p, fixtureAbout(l.Seat), l, optimize.TheSeat),
-			fixtureSpreads(p, fixtureAbout(l.Left), l, optimize.ThePair),
-		},
-	}
-	s.Levels = optimize.LevelMap{Floor: floor, Layout: l, Goal: p.Goal, Grid: grid}
-	for _, c := range response.Channels {
-		for i := range grid {
-			s.Levels.Means[c] = append(s.Levels.Means[c], model.Level(1.5*float64(i-4)))
-		}
-	}
-	for n := range floor.Len() {
-		for _, f := range s.Levels.Grid {
-			at := floor.Place(n)
-			level := math.NaN()
-			if s.Chair.Open(n) {
-				level = 20*math.Log10(0.05+math.Abs(math.Cos(2*math.Pi*f/343*at.X)*math.Cos(math.Pi*f/343*at.Y))) + 4
-			}
-			for _, c := range response.Channels {
-				s.Levels.Levels[c] = append(s.Levels.Levels[c], model.Level(level-float64(c)))
-			}
-		}
-	}
-	return s
-}
-
-func fixtureAbout(v r3.Vec) optimize.Floor {
-	f := optimize.Floor{Height: v.Z}
-	for i := -6; i <= 6; i++ {
-		f.X, f.Y = append(f.X, v.X+0.05*float64(i)), append(f.Y, v.Y+0.05*float64(i))
-	}
-	return f
-}
-
-// fixtureSpread is least 1.45 m from the front wall on the mid-line.
-func fixtureSpread(v r3.Vec) model.Level {
-	return model.Level(6 + 3*math.Abs(v.X-1.45) + 4*math.Pow(v.Y-1.65, 2))
-}
-
-func fixtureSpreads(p *model.Project, f optimize.Floor, l model.Layout, moved optimize.Moved) optimize.SpreadMap {
-	m := optimize.SpreadMap{Floor: f, Moved: moved, Layout: l, Goal: p.Goal}
-	for n := range f.Len() {
-		v, rule, spread := f.Place(n), "", fixtureSpread(f.Place(n))
-		switch {
-		case p.Room.Blocks[0].Contains(v) || v.X < 0 || v.Y < 0:
-			spread = model.Level(math.NaN())
-		case v.X < 0.9:
-			rule = "the seat is not behind the speakers"
-		case v.X > 3.7:
-			rule = "the head is too near the back wall"
-		}
-		m.Spread, m.Rule = append(m.Spread, spread), append(m.Rule, rule)
-	}
-	return m
 }

@@ -172,15 +172,15 @@ func levelByte(l model.Level) byte {
 // chairDesc says in words what the map of the chair shows.
 func chairDesc(m *Maps) string {
 	c, s := &m.Survey.Chair, m.Style
-	text := "The floor seen from above, the front wall at the top. "
+	words := "The floor seen from above, the front wall at the top. "
 	for _, line := range m.summary() {
-		text += line + " "
+		words += line + " "
 	}
 	if n, ok := c.Worst(c.Open); ok {
-		text += fmt.Sprintf("The worst place of all is %s with %s. %s of the whole floor is within 1 dB of its best place.",
+		words += fmt.Sprintf("The worst place of all is %s with %s. %s of the whole floor is within 1 dB of its best place.",
 			where(c.Place(n), s), Spread(c.Spread[n]), sentence(percent(c.Within(1, c.Open))))
 	}
-	return text
+	return words
 }
 
 // toneDesc says in words what the map of a frequency shows.

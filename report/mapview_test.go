@@ -204,7 +204,7 @@ func TestMapPageSize(t *testing.T) {
 	for i := range 35 {
 		floor.Y = append(floor.Y, 3.3*(float64(i)+0.5)/35)
 	}
-	m.Survey = fixtureSurveyOver(m.Project, m.Survey.Layout, floor, model.NewGrid(30, 300, 8, 0))
+	m.Survey = reporttest.SurveyOver(m.Project, m.Survey.Layout, floor, model.NewGrid(30, 300, 8, 0))
 	if n := len(m.Survey.Levels.Grid); n < 27 {
 		t.Fatalf("%d frequencies", n)
 	}

@@ -13,12 +13,12 @@ import (
 // page's script shows the one that is chosen.
 func responseChart(in *Input, channel response.Channel) (json.RawMessage, error) {
 	goal := in.Result.Goal
-	chart := Chart{ID: "response_" + channel.String(), Goal: goal}
+	drawn := Chart{ID: "response_" + channel.String(), Goal: goal}
 	add := func(curve Curve, opacity float64, c *optimize.Candidate) {
 		f := c.Judgement.Figures[channel]
 		curve.Points = levelPoints(in.Grid, c.Judgement.Curves[channel], f.Mean)
 		curve.Shade = &Shade{From: goal.From, To: goal.To, Low: float64(f.Lowest.Level), High: float64(f.Highest.Level), Opacity: opacity}
-		chart.Curves = append(chart.Curves, curve)
+		drawn.Curves = append(drawn.Curves, curve)
 	}
 	if in.Result.Now != nil {
 		add(nowCurve(), 0, in.Result.Now)
@@ -28,5 +28,5 @@ func responseChart(in *Input, channel response.Channel) (json.RawMessage, error)
 		curve.Hidden = i > 0
 		add(curve, 0.12, &in.Result.Candidates[i])
 	}
-	return chart.Options()
+	return drawn.Options()
 }

@@ -63,7 +63,11 @@ func TestSubPlanToScale(t *testing.T) {
 			t.Errorf("box %d is %.3f by %.3f m", i, float64(box.X2)/scale, float64(box.Y2)/scale)
 		}
 	}
-	text := svg(t, d)
+	markup, err := d.SVG()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(markup)
 	for _, tape := range []string{">120 cm<", ">25 cm<", ">407 cm<", ">S1<", ">S2<", ">L<", ">R<", ">H1<", ">H2<"} {
 		if !strings.Contains(text, tape) {
 			t.Errorf("the plan lacks %s", tape)

@@ -3,7 +3,6 @@ package report
 import (
 	"bytes"
 	"encoding/csv"
-	"errors"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -15,8 +14,6 @@ import (
 	"evenbass/model/response"
 	"evenbass/report/reporttest"
 )
-
-var errWrite = errors.New("no space left on device")
 
 // A source at 1 m without a room is 0 dB at every frequency by definition, and
 // both of two equal ones are 6.02 dB. Its pressure is ωρ/(4π) long, here 0.6 f,

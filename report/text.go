@@ -22,8 +22,8 @@ func Summary(in Input) string {
 		return b.String()
 	}
 	v := newVerdict(r, p, s)
-	for _, text := range []string{v.Headline, v.Meaning, v.Action} {
-		b.WriteString(wrap(text, columns, "") + "\n")
+	for _, words := range []string{v.Headline, v.Meaning, v.Action} {
+		b.WriteString(wrap(words, columns, "") + "\n")
 	}
 	marks, layouts := marksTable(&r.Candidates[0], p, s), layoutsTable(r, s)
 	b.WriteString("\n" + marks.Caption + "\n" + marks.text())

@@ -50,8 +50,8 @@ func TestTextWidth(t *testing.T) {
 			t.Skip("wide letters are not measured")
 		}
 		s := rapid.SampledFrom([]Style{Metric, Imperial, Both}).Draw(t, "style")
-		text := Summary(in.in(s)) + Prediction(fixtureForecast(in), s) + RoomCheck(fixtureUnderstood(in), s)
-		for _, line := range strings.Split(text, "\n") {
+		words := Summary(in.in(s)) + Prediction(fixtureForecast(in), s) + RoomCheck(fixtureUnderstood(in), s)
+		for _, line := range strings.Split(words, "\n") {
 			if n := utf8.RuneCountInString(line); n > columns {
 				t.Fatalf("line of %d characters: %q", n, line)
 			}
@@ -138,11 +138,11 @@ func TestMoves(t *testing.T) {
 func TestTrust(t *testing.T) {
 	seen := map[string]bool{}
 	for _, engine := range []string{"mode", "image", "wave", "other"} {
-		text := trust(engine, "")
-		if !strings.HasPrefix(text, "Calculated ") || !strings.Contains(text, "measure before you spend") || seen[text] {
-			t.Errorf("engine %q is trusted as %q", engine, text)
+		words := trust(engine, "")
+		if !strings.HasPrefix(words, "Calculated ") || !strings.Contains(words, "measure before you spend") || seen[words] {
+			t.Errorf("engine %q is trusted as %q", engine, words)
 		}
-		seen[text] = true
+		seen[words] = true
 	}
 }
 

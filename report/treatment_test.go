@@ -8,7 +8,6 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
-	"evenbass/report/reporttest"
 )
 
 // The space of a piece lies in the room, touches its own wall, and is as large as
@@ -39,34 +38,5 @@ func TestPatchBlock(t *testing.T) {
 	whole := patchBlock(model.Patch{Face: model.Back}, 0.2, size)
 	if whole.Min != (r3.Vec{X: 4.8}) || whole.Max != size {
 		t.Errorf("the whole back wall is %v", whole)
-	}
-}
-
-// Each piece is in both drawings, under one letter.
-func TestTreatmentsDrawn(t *testing.T) {
-	in := fixtureInput(reporttest.CoarseGrid())
-	in.Project.Room.Treatments = []model.Treatment{{
-		Name: "rear layer", Patch: model.Patch{Face: model.Back, Along: 1, Width: 2, Height: 2},
-		Layers: []model.Layer{{Kind: model.PorousLayer, Thickness: 0.2}},
-	}}
-	for _, d := range []*drawing{newPlan(&in), newSide(&in)} {
-		pieces, scale := 0, 0.0
-		for _, s := range d.Shapes {
-			switch s.Class {
-			case "wall":
-				scale = float64(s.X2) / map[string]float64{"plan": in.Project.Room.Size.Y, "side": in.Project.Room.Size.X}[d.ID]
-			case "treatment":
-				pieces++
-			}
-		}
-		for _, s := range d.Shapes {
-			if s.Class == "treatment" && math.Abs(min(float64(s.X2), float64(s.Y2))/scale-0.2) > 1e-9 {
-				t.Errorf("%s: the piece is drawn %v by %v", d.ID, s.X2, s.Y2)
-			}
-		}
-		last := d.Key[len(d.Key)-1]
-		if pieces != 1 || last.Text != "rear layer, on the back wall" || last.Letter != "f" {
-			t.Errorf("%s: %d pieces, the key ends in %+v", d.ID, pieces, last)
-		}
 	}
 }

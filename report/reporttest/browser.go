@@ -182,3 +182,10 @@ const (
 	ChartsDrawn = `document.body.dataset.charts`
 	PaperColour = `getComputedStyle(document.body).backgroundColor`
 )
+
+// TurnTuner is an expression that moves the slider of a map to frequency i, tells the page
+// of it, and gives the map's caption.
+func TurnTuner(i int) string {
+	return fmt.Sprintf(`(() => { const s = document.querySelector(".tuner input[type=range]"); s.value = "%d";
+		s.dispatchEvent(new Event("input")); return document.querySelector("#floor-tone-1 figcaption").textContent; })()`, i)
+}

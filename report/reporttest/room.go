@@ -3,6 +3,7 @@ package reporttest
 import (
 	"math"
 	"math/cmplx"
+	"sort"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -106,4 +107,23 @@ func Project() *model.Project {
 		Goal:     model.Goal{From: 30, To: 300, Smoothing: 12},
 		Warnings: []model.Warning{"the window is taken as spread evenly over the left wall"},
 	}
+}
+
+// Result is a search's result for the room: the present places and four layouts, the best
+// first.
+func Result(grid model.Grid, p *model.Project) *optimize.Result {
+	layout, _ := p.Now()
+	now := Candidate(grid, p, layout, 0.05)
+	r := &optimize.Result{
+		Engine: "image", Goal: p.Goal, Now: &now, Evaluations: 8420, Seed: 1, Stopped: optimize.Converged,
+		Candidates: []optimize.Candidate{
+			Candidate(grid, p, Layout(0.96, 0.66, 2.12, 1.20), 0.07),
+			Candidate(grid, p, Layout(0.61, 0.80, 1.98, 1.30), 0.12),
+			Candidate(grid, p, Layout(1.21, 0.58, 2.31, 1.20), 0.30),
+			Candidate(grid, p, Layout(1.30, 0.85, 2.75, 1.30), 0.04),
+		},
+		Warnings: []model.Warning{"mirror images overstate axial modes between hard walls"},
+	}
+	sort.SliceStable(r.Candidates, func(i, j int) bool { return r.Candidates[i].Robust < r.Candidates[j].Robust })
+	return r
 }

@@ -1,9 +1,12 @@
-{{define "figure"}}<figure>
-{{template "drawing" .}}
-<figcaption>{{.Title}}.{{if .Key}} <span class="key">{{range .Key}}<span>{{if .Tint}}<i class="tint {{.Tint}}"></i>{{else}}<b>{{.Letter}}</b>{{end}} {{.Text}}</span> {{end}}</span>{{end}}</figcaption>
-</figure>{{end}}
+package report
 
-{{define "drawing"}}<svg class="drawing" viewBox="0 0 {{.Width}} {{.Height}}" role="img" aria-labelledby="{{.ID}}-title {{.ID}}-desc">
+import (
+	"html/template"
+	"strings"
+)
+
+// markup is the template of a drawing.
+var markup = template.Must(template.New("drawing").Parse(`<svg class="drawing" viewBox="0 0 {{.Width}} {{.Height}}" role="img" aria-labelledby="{{.ID}}-title {{.ID}}-desc">
 <title id="{{.ID}}-title">{{.Title}}</title>
 <desc id="{{.ID}}-desc">{{.Desc}}</desc>
 {{range .Shapes -}}
@@ -12,4 +15,14 @@
 {{else if eq .Kind "line"}}<line class="{{.Class}}" x1="{{.X}}" y1="{{.Y}}" x2="{{.X2}}" y2="{{.Y2}}"/>
 {{else if eq .Kind "path"}}<path class="{{.Class}}" d="{{.D}}"/>
 {{else}}<text class="{{.Class}}{{if .Left}} begin{{end}}{{if .Right}} end{{end}}" x="{{.X}}" y="{{.Y}}"{{if .Upright}} transform="rotate(-90 {{.X}} {{.Y}})"{{end}}>{{.Text}}</text>
-{{end}}{{end}}</svg>{{end}}
+{{end}}{{end}}</svg>`))
+
+// SVG returns the drawing as an element for a page. It fails only if a class or a path
+// is not one.
+func (d *drawing) SVG() (template.HTML, error) {
+	var b strings.Builder
+	if err := markup.Execute(&b, d); err != nil {
+		return "", err
+	}
+	return template.HTML(b.String()), nil
+}

@@ -1,0 +1,85 @@
+package reporttest
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+)
+
+// Survey is a survey of the room with a layout, its figures from simple curves over the
+// floor: no room is like that.
+func Survey(p *model.Project, l model.Layout) *optimize.Survey {
+	floor := optimize.Floor{Height: l.Seat.Z}
+	for i := range 43 {
+		floor.X = append(floor.X, 0.05+0.1*float64(i))
+	}
+	for i := range 33 {
+		floor.Y = append(floor.Y, 0.05+0.1*float64(i))
+	}
+	return SurveyOver(p, l, floor, model.Grid{30, 41.8, 52, 79.6, 120, 200, 300})
+}
+
+// SurveyOver is a survey of a floor and frequencies of any number.
+func SurveyOver(p *model.Project, l model.Layout, floor optimize.Floor, grid model.Grid) *optimize.Survey {
+	s := &optimize.Survey{
+		Layout: l, Seated: true, Here: spread(l.Seat), Telling: model.Grid{41.8, 79.6, 52},
+		Chair: spreads(p, floor, l, optimize.TheSeat),
+		About: []optimize.SpreadMap{
+			spreads(p, about(l.Seat), l, optimize.TheSeat),
+			spreads(p, about(l.Left), l, optimize.ThePair),
+		},
+	}
+	s.Levels = optimize.LevelMap{Floor: floor, Layout: l, Goal: p.Goal, Grid: grid}
+	for _, c := range response.Channels {
+		for i := range grid {
+			s.Levels.Means[c] = append(s.Levels.Means[c], model.Level(1.5*float64(i-4)))
+		}
+	}
+	for n := range floor.Len() {
+		for _, f := range s.Levels.Grid {
+			at := floor.Place(n)
+			level := math.NaN()
+			if s.Chair.Open(n) {
+				level = 20*math.Log10(0.05+math.Abs(math.Cos(2*math.Pi*f/343*at.X)*math.Cos(math.Pi*f/343*at.Y))) + 4
+			}
+			for _, c := range response.Channels {
+				s.Levels.Levels[c] = append(s.Levels.Levels[c], model.Level(level-float64(c)))
+			}
+		}
+	}
+	return s
+}
+
+func about(v r3.Vec) optimize.Floor {
+	f := optimize.Floor{Height: v.Z}
+	for i := -6; i <= 6; i++ {
+		f.X, f.Y = append(f.X, v.X+0.05*float64(i)), append(f.Y, v.Y+0.05*float64(i))
+	}
+	return f
+}
+
+// spread is least 1.45 m from the front wall on the mid-line.
+func spread(v r3.Vec) model.Level {
+	return model.Level(6 + 3*math.Abs(v.X-1.45) + 4*math.Pow(v.Y-1.65, 2))
+}
+
+func spreads(p *model.Project, f optimize.Floor, l model.Layout, moved optimize.Moved) optimize.SpreadMap {
+	m := optimize.SpreadMap{Floor: f, Moved: moved, Layout: l, Goal: p.Goal}
+	for n := range f.Len() {
+		v, rule, spread := f.Place(n), "", spread(f.Place(n))
+		switch {
+		case p.Room.Blocks[0].Contains(v) || v.X < 0 || v.Y < 0:
+			spread = model.Level(math.NaN())
+		case v.X < 0.9:
+			rule = "the seat is not behind the speakers"
+		case v.X > 3.7:
+			rule = "the head is too near the back wall"
+		}
+		m.Spread, m.Rule = append(m.Spread, spread), append(m.Rule, rule)
+	}
+	return m
+}
