@@ -13,22 +13,24 @@ import (
 
 // benchRun marches a scene in cells of a size in m, 0 for the usual, and reports the time
 // per cell and step.
-func benchRun(b *testing.B, s Scene, cell float64, vectors bool, workers int) {
-	e, err := New(s, model.DefaultGrid(), Settings{Cell: cell, Workers: workers, Zones: around(r3.Vec{X: 1, Y: 1, Z: 1})})
+func benchRun(b *testing.B, s Scene, cell float64, vectors bool) {
+	e, err := New(s, model.DefaultGrid(), Settings{Cell: cell, Zones: around(r3.Vec{X: 1, Y: 1, Z: 1})})
 	if err != nil {
 		b.Fatal(err)
 	}
 	e.system = newSystem(e.medium, e.system.step, vectors)
 	cells, _ := e.medium.stencilAt(r3.Vec{X: 2, Y: 1, Z: 1}, e.top(), nil)
-	r := e.newRun(cells)
-	r.record = r.record[:1]
-	r.split(workers)
+	q := e.request(cells)
+	q.Cells = q.Cells[:1]
+	r := e.system.newRun(e.blocks, q)
+	r.limit = 200
 	n := 0
 	before := cpuTime()
 	for b.Loop() {
-		r.limit = 200
 		r.frames, r.energy = nil, nil
-		r.march(b.Context(), nil)
+		if err := r.march(b.Context()); err != nil {
+			b.Fatal(err)
+		}
 		n += r.limit
 	}
 	each := float64(n) * float64(e.medium.cells())
@@ -60,16 +62,14 @@ func BenchmarkMarch(b *testing.B) {
 			if vectors && !hasVectors() {
 				continue
 			}
-			for _, workers := range []int{1, 2} {
-				b.Run(fmt.Sprintf("%s/vectors=%v/workers=%d", room.name, vectors, workers), func(b *testing.B) {
-					benchRun(b, room.scene, 0, vectors, workers)
-				})
-			}
+			b.Run(fmt.Sprintf("%s/vectors=%v", room.name, vectors), func(b *testing.B) {
+				benchRun(b, room.scene, 0, vectors)
+			})
 		}
 	}
 	for _, cell := range []float64{0.1, 0.167} {
 		b.Run(fmt.Sprintf("walls/cell=%v", cell), func(b *testing.B) {
-			benchRun(b, walledRoom(), cell, hasVectors(), 1)
+			benchRun(b, walledRoom(), cell, hasVectors())
 		})
 	}
 }

@@ -34,21 +34,14 @@ type dragFaces struct {
 // for pressures, and the ties of the lower and the upper cell in Pa·s/m. A face without
 // drag has none and stands still.
 type dragKind struct {
-	k, a, e, c, d   octet
-	tieLow, tieHigh octet
-	from, to        int // the lanes that have drag
-}
-
-// dragFace is what one face is made of.
-type dragFace struct {
-	mass, skeleton  float64 // kg/m²; a skeleton of 0 stands still
-	drag            float64 // Pa·s/m
-	tieLow, tieHigh float64
+	k, a, e, c, d             octet
+	couplingLow, couplingHigh octet
+	from, to                  int // the lanes that have drag
 }
 
 // set makes lane l of a group this face, for a step in s and the pressure in Pa that
 // a velocity takes from a whole cell in one step.
-func (k *dragKind) set(l int, n dragFace, step, gain float64) {
+func (k *dragKind) set(l int, n faceDrag, step, gain float64) {
 	own := step / n.mass
 	inverse := own
 	if n.skeleton > 0 {
@@ -62,7 +55,7 @@ func (k *dragKind) set(l int, n dragFace, step, gain float64) {
 	k.k[l] = float32((1 - half) / (1 + half))
 	k.a[l], k.e[l] = float32(own/(1+half)), float32(inverse/(1+half))
 	k.c[l], k.d[l] = float32(gain*own), float32(gain*own*n.drag/2)
-	k.tieLow[l], k.tieHigh[l] = float32(n.tieLow), float32(n.tieHigh)
+	k.couplingLow[l], k.couplingHigh[l] = float32(n.couplingLow), float32(n.couplingHigh)
 }
 
 // portable finds what flows in one step through the groups of a part. was and is
@@ -82,7 +75,7 @@ func (f *dragFaces) portableStretch(flow, was, is, now []float32, s stretch) {
 		change, slip := (*octet)(flow[i:]), (*octet)(is[i:])
 		for l := k.from; l < k.to; l++ {
 			d, p := here[l], low[l]-high[l]
-			tie := k.tieLow[l]*(d-before[l]) + k.tieHigh[l]*(d-after[l])
+			tie := k.couplingLow[l]*(d-before[l]) + k.couplingHigh[l]*(d-after[l])
 			then := k.k[l]*d + k.a[l]*p + k.e[l]*tie
 			change[l] = k.c[l]*(p+tie) - k.d[l]*(d+then)
 			slip[l] = then
@@ -92,7 +85,7 @@ func (f *dragFaces) portableStretch(flow, was, is, now []float32, s stretch) {
 
 // addDrag lists the faces with flow resistance.
 func (s *system) addDrag() {
-	if s.loads[0] == nil {
+	if !s.resists() {
 		return
 	}
 	for a := range s.drag {
@@ -120,33 +113,10 @@ func (s *system) addDrag() {
 	}
 }
 
-// hasDrag reports whether a face is marched with its resistance.
-func (s *system) hasDrag(a, i int) bool {
-	return s.loads[a] != nil && s.loads[a][i].drag > 0 && s.open[a][i] > 0
-}
-
-// setDrag makes lane l of a group the face across axis a above cell i, if it has
-// drag.
+// setDrag makes lane l of a group the face across axis a above cell i, if it has drag.
 func (s *system) setDrag(k *dragKind, l, a, i int) {
-	if !s.hasDrag(a, i) {
-		return
+	if n, ok := s.medium.drag(a, i); ok {
+		air := s.medium.air
+		k.set(l, n, s.step, s.step*air.Density*air.Speed*air.Speed*n.covered*n.open/s.h[a])
 	}
-	load, air := &s.loads[a][i], s.medium.air
-	cross := load.cross()
-	k.set(l, dragFace{
-		mass:     air.Density*s.h[a] + load.film + load.mass/cross,
-		skeleton: load.skeleton / cross, drag: load.drag / cross,
-		tieLow: s.tie(a, i, i), tieHigh: s.tie(a, i, i+s.stride[a]),
-	}, s.step, s.step*air.Density*air.Speed*air.Speed*cross*s.open[a][i]/s.h[a])
-}
-
-// tie returns the drag per area of a face that it shares with the other face of a
-// cell. Both give the same force on their common area, so that nothing is won.
-func (s *system) tie(a, at, cell int) float64 {
-	low, high := s.open[a][cell-s.stride[a]], s.open[a][cell]
-	common := min(low, high)
-	if common == 0 {
-		common = max(low, high)
-	}
-	return s.ties[a][cell] * common / (s.open[a][at] * s.loads[a][at].cross())
 }

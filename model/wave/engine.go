@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"runtime"
-	"sync"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -24,7 +22,6 @@ type Settings struct {
 
 	Fall    model.Level // end a run when its energy has fallen this far; 0 means 70 dB
 	Longest float64     // end a run after this time in any case, s; 0 means 6 s
-	Workers int         // goroutines per run; 0 means one per core
 
 	// Fits, if not nil, remembers how surfaces are followed by branches, for rooms that
 	// share walls. See [NewRoom].
@@ -57,7 +54,7 @@ type Engine struct {
 	medium   *medium
 	system   *system
 	record   []int32
-	blocks   *sync.Pool // see tape; engines that come of this one share it
+	blocks   *Blocks // engines that come of this one share it
 }
 
 var _ model.Engine = (*Engine)(nil)
@@ -78,7 +75,7 @@ func New(scene Scene, grid model.Grid, s Settings) (*Engine, error) {
 	if err := s.affords(scene.Size, grid); err != nil {
 		return nil, err
 	}
-	e := &Engine{scene: scene, grid: grid, settings: s, blocks: newBlocks()}
+	e := &Engine{scene: scene, grid: grid, settings: s, blocks: new(Blocks)}
 	e.medium = newMedium(&e.scene, s.Cell)
 	e.medium.warnings = append(e.medium.warnings, e.medium.doubts(grid[len(grid)-1])...)
 	e.system = newSystem(e.medium, e.medium.stableStep(), hasVectors())
@@ -109,9 +106,6 @@ func (s Settings) filled(grid model.Grid, air model.Air) Settings {
 	}
 	if s.Longest == 0 {
 		s.Longest = 6
-	}
-	if s.Workers == 0 {
-		s.Workers = runtime.GOMAXPROCS(0)
 	}
 	if s.Memory == 0 {
 		s.Memory = 1 << 30
@@ -149,16 +143,14 @@ func (e *Engine) Run(ctx context.Context, seat r3.Vec) (*Field, error) {
 	if !ok {
 		return nil, fmt.Errorf("wave: the seat at %.2f, %.2f, %.2f m is not in the room's air", seat.X, seat.Y, seat.Z)
 	}
-	r := e.newRun(cells)
-	defer r.tape.release()
-	r.split(e.settings.Workers)
-	r.march(ctx, e.settings.Progress)
-	if r.cancel != nil {
-		return nil, fmt.Errorf("wave: run stopped: %w", r.cancel)
+	r, err := e.system.Run(ctx, e.blocks, e.request(cells))
+	defer r.Release()
+	if err != nil {
+		return nil, fmt.Errorf("wave: run stopped: %w", err)
 	}
 	f := e.newField(ctx, r)
-	if f == nil {
-		return nil, fmt.Errorf("wave: run stopped: %w", ctx.Err())
+	if err := ctx.Err(); err != nil {
+		return nil, fmt.Errorf("wave: run stopped: %w", err)
 	}
 	return f, nil
 }
@@ -168,28 +160,12 @@ func (e *Engine) top() float64 {
 	return 2 * math.Pi * e.grid[len(e.grid)-1] / e.scene.Air.Speed
 }
 
-func (e *Engine) newRun(cells []weighted) *run {
-	s := e.system
-	highest := e.grid[len(e.grid)-1]
-	r := &run{
-		system: s,
-		state:  s.newState(),
-		tape:   tape{blocks: e.blocks},
-		pulse:  newPulse(highest, s.carried(), s.step),
-		record: e.record,
-		every:  max(1, int(1/(s.step*recordRate(highest)))),
-		fall:   1 / e.settings.Fall.Power(),
-		limit:  int(e.settings.Longest / s.step),
-		loss:   2 * math.Pi * e.grid[0] * e.scene.Air.Loss,
+// request returns what a run from a source in some cells is to do.
+func (e *Engine) request(source []weighted) Request {
+	return Request{
+		Source: source, Cells: e.record,
+		Lowest: e.grid[0], Highest: e.grid[len(e.grid)-1],
+		Fall: e.settings.Fall, Longest: e.settings.Longest,
+		Loss: 2 * math.Pi * e.grid[0] * e.scene.Air.Loss, Progress: e.settings.Progress,
 	}
-	// Energy swings with the lowest modes: watch it over two periods of the
-	// lowest frequency.
-	r.watch = int(math.Ceil(2 / (e.grid[0] * s.step * float64(r.every))))
-	r.lag = max(1, r.watch/8)
-	density, speed := e.scene.Air.Density, e.scene.Air.Speed
-	for _, c := range cells {
-		volume := s.capacity(int(c.cell)) * s.lattice.volume()
-		r.source = append(r.source, sourceCell{c.cell, c.weight * s.step * density * speed * speed / volume})
-	}
-	return r
 }

@@ -17,55 +17,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// One goroutine or three: the same to the last bit.
-func TestWorkers(t *testing.T) {
-	t.Parallel()
-	var results [][]complex128
-	for _, workers := range []int{1, 3} {
-		e, err := New(den(), coarse, Settings{Cell: 0.15, Workers: workers})
-		if err != nil {
-			t.Fatal(err)
-		}
-		f, err := e.Field(r3.Vec{X: 1.62, Y: 1.77, Z: 1.21})
-		if err != nil {
-			t.Fatal(err)
-		}
-		results = append(results, f.Transfer(nil, r3.Vec{X: 0.85, Y: 0.71, Z: 0.93}))
-	}
-	if !slices.Equal(results[0], results[1]) {
-		t.Errorf("results differ by %.2g", difference(results[0], results[1]))
-	}
-}
-
-// Where others hold the cores, one goroutine goes on for all from the middle of a run: the
-// same to the last bit.
-func TestGoesOnAlone(t *testing.T) {
-	t.Parallel()
-	e, err := New(den(), coarse, Settings{Cell: 0.15, Workers: 3})
-	if err != nil {
-		t.Fatal(err)
-	}
-	frames := func(workers int) [][]float32 {
-		r := e.newRun([]weighted{{e.record[0], 1}})
-		r.split(workers)
-		r.march(t.Context(), func(float64) {
-			if workers > 1 && len(r.frames) == 32 {
-				r.barrier.slept.Store(int32(32*r.every/64 + 8)) // which is few later on
-			}
-		})
-		if r.linked != (workers > 1) || r.alone != (workers > 1) {
-			t.Errorf("%d workers, wool between them: %v, one went on alone: %v", workers, r.linked, r.alone)
-		}
-		return r.frames
-	}
-	if !slices.EqualFunc(frames(1), frames(3), slices.Equal) {
-		t.Error("the answers differ")
-	}
-}
-
 func TestCancel(t *testing.T) {
 	t.Parallel()
-	e, err := New(den(), coarse, Settings{Cell: 0.1, Workers: 2})
+	e, err := New(den(), coarse, Settings{Cell: 0.1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,7 +33,7 @@ func TestCancel(t *testing.T) {
 func TestProgress(t *testing.T) {
 	t.Parallel()
 	var heard []float64
-	s := Settings{Cell: 0.2, Workers: 2, Progress: func(done float64) { heard = append(heard, done) }}
+	s := Settings{Cell: 0.2, Progress: func(done float64) { heard = append(heard, done) }}
 	e, err := New(den(), coarse, s)
 	if err != nil {
 		t.Fatal(err)
@@ -95,7 +49,7 @@ func TestProgress(t *testing.T) {
 // The estimate errs on the safe side, but not by orders of magnitude.
 func TestCost(t *testing.T) {
 	t.Parallel()
-	s := Settings{Cell: 0.13, Workers: 1, Longest: 1, Fall: 300}
+	s := Settings{Cell: 0.13, Longest: 1, Fall: 300}
 	e, err := New(den(), coarse, s)
 	if err != nil {
 		t.Fatal(err)

@@ -22,7 +22,7 @@ type Cost struct {
 	Cells   int     // of air and all else
 	Steps   int     // at most
 	Bytes   int64   // memory at the worst
-	Seconds float64 // rough time on this many workers
+	Seconds float64 // rough time on one core
 }
 
 // perCell returns the time that a cell takes in one step on one core, s, by the kernel
@@ -62,6 +62,6 @@ func sizeUp(size r3.Vec, grid model.Grid, s Settings) Cost {
 		Cells:   int(cells),
 		Steps:   int(steps),
 		Bytes:   int64(cells*state + kept*(4*frames+8*float64(len(grid)))),
-		Seconds: cells * steps * perCell() / float64(s.Workers),
+		Seconds: cells * steps * perCell(),
 	}
 }

@@ -34,7 +34,7 @@ func solve(t *testing.T, s Scene, grid model.Grid, cell float64, source, seat r3
 // solveWith is solve with what the settings say of the run.
 func solveWith(t *testing.T, s Scene, grid model.Grid, set Settings, source, seat r3.Vec) []complex128 {
 	t.Helper()
-	set.Zones, set.Workers = around(source), 1
+	set.Zones = around(source)
 	e, err := New(s, grid, set)
 	if err != nil {
 		t.Fatal(err)
@@ -136,7 +136,7 @@ func TestExactLevelsSpringy(t *testing.T) {
 				s.Walls[i] = wall
 			}
 			// Where the spring is stiff the lowest tones ring for long. They are far off.
-			e, err := New(s, model.Grid{f, 300}, Settings{Cell: test.cell, Zones: around(checkSource), Workers: 1, Longest: 1.5})
+			e, err := New(s, model.Grid{f, 300}, Settings{Cell: test.cell, Zones: around(checkSource), Longest: 1.5})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -69,7 +69,7 @@ func TestBetterOfTwoWays(t *testing.T) {
 				return
 			}
 			exact := rearLayer{size: size, air: scene.Air, beta: 0.03, pieces: stack.Pieces()}.exact(grid, source, seat)
-			e, err := New(scene, grid, Settings{Zones: around(source), Workers: 1})
+			e, err := New(scene, grid, Settings{Zones: around(source)})
 			if err != nil {
 				t.Fatal(err)
 			}

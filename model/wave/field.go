@@ -6,7 +6,6 @@ import (
 	"math"
 
 	"evenbass/model"
-	"evenbass/model/concurrent"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -28,30 +27,16 @@ type Field struct {
 
 var _ model.Field = (*Field)(nil)
 
-// newField transforms what a run has recorded. It returns nil if ctx ends first.
-func (e *Engine) newField(ctx context.Context, r *run) *Field {
-	f := &Field{medium: e.medium, top: e.top(), grid: len(e.grid), early: r.early}
-	frames := r.frames[:len(r.frames)-1]
-	f.seconds = float64(len(frames)*r.every) * r.step
-	f.fallen = fallen(r.energy)
+// newField transforms what a run has recorded. It leaves off when ctx ends.
+func (e *Engine) newField(ctx context.Context, r *Record) *Field {
+	f := &Field{medium: e.medium, top: e.top(), grid: len(e.grid), early: r.early, seconds: r.Seconds(), fallen: r.Fallen()}
 	f.allowed = make([]bool, e.medium.size)
 	f.row = make([]int32, e.medium.size)
-	for row, cell := range r.record {
+	for row, cell := range e.record {
 		f.allowed[cell] = true
 		f.row[cell] = int32(row)
 	}
-	f.values = make([]complex64, len(r.record)*len(e.grid))
-	e.transform(ctx, f.values, r, frames)
-	if ctx.Err() != nil {
-		return nil
-	}
-	return f
-}
-
-// transform fills values, frequency by frequency and cell after cell, with p/Q. It
-// leaves off when ctx ends.
-func (e *Engine) transform(ctx context.Context, values []complex64, r *run, frames [][]float32) {
-	d := warp{air: e.scene.Air, square: e.medium.meanSquare(), step: r.step}
+	d := dispersion{air: e.scene.Air, square: e.medium.meanSquare(), step: e.system.step}
 	phases := make([]complex128, len(e.grid))
 	gain := make([]complex128, len(e.grid))
 	for i, f := range e.grid {
@@ -60,84 +45,8 @@ func (e *Engine) transform(ctx context.Context, values []complex64, r *run, fram
 		phases[i] = phase * complex(float64(r.every), 0)
 		gain[i] = complex(float64(r.every), 0) * d.gain(w) / r.pulse.spectrum(phase)
 	}
-	if r.vectors && e.scene.Air.Loss == 0 {
-		e.fold(ctx, values, frames, phases, gain)
-		return
-	}
-	e.each(ctx, values, frames, phases, gain)
-}
-
-// each transforms cell by cell.
-func (e *Engine) each(ctx context.Context, values []complex64, frames [][]float32, phases, gain []complex128) {
-	end := taper(len(frames))
-	e.share(len(values)/len(e.grid), func(from, to int) {
-		t := newTransformer(phases, len(frames))
-		series := make([]float32, len(frames))
-		spectrum := make([]complex128, len(e.grid))
-		for cell := from; cell < to && ctx.Err() == nil; cell++ {
-			for n, frame := range frames {
-				series[n] = frame[cell] * end[n]
-			}
-			t.transform(spectrum, series)
-			out := values[cell*len(e.grid):][:len(e.grid)]
-			for i, x := range spectrum {
-				out[i] = complex64(x * gain[i])
-			}
-		}
-	})
-}
-
-// fold transforms group by group, at real phases.
-func (e *Engine) fold(ctx context.Context, values []complex64, frames [][]float32, phases, gain []complex128) {
-	f := newFolder(phases, taper(len(frames)))
-	cells := len(values) / len(e.grid)
-	e.share((cells+groupCells-1)/groupCells, func(from, to int) {
-		d := f.newDesk()
-		for first := from * groupCells; first < min(cells, to*groupCells) && ctx.Err() == nil; first += groupCells {
-			count := min(groupCells, cells-first)
-			f.fold(d, frames, first, count)
-			f.spectra(d, count, func(cell, phase int, x complex128) {
-				values[(first+cell)*len(e.grid)+phase] = complex64(x * gain[phase])
-			})
-		}
-	})
-}
-
-// share has work done on the first of n things up to the last, in equal parts side by side.
-func (e *Engine) share(n int, work func(from, to int)) {
-	var group concurrent.Group
-	workers := e.settings.Workers
-	for w := range workers {
-		group.Go(func() { work(n*w/workers, n*(w+1)/workers) })
-	}
-	group.Wait()
-}
-
-// taper returns the weights by which a run is faded out over its last fifth, so
-// that what is left at the end does not spill over all frequencies.
-func taper(n int) []float32 {
-	w := make([]float32, n)
-	fade := n / 5
-	for i := range w {
-		w[i] = 1
-		if left := n - i; left <= fade {
-			s := math.Sin(math.Pi / 2 * (float64(left) - 0.5) / float64(fade))
-			w[i] = float32(s * s)
-		}
-	}
-	return w
-}
-
-// fallen returns by how much the energy is down at the end.
-func fallen(energy []float64) model.Level {
-	if len(energy) == 0 {
-		return 0
-	}
-	var most float64
-	for _, e := range energy {
-		most = max(most, e)
-	}
-	return model.PowerLevel(most / energy[len(energy)-1])
+	f.values = transform(ctx, r.frames, phases, gain)
+	return f
 }
 
 // Covers reports whether the field knows a place: it was recorded and is in air.

@@ -32,10 +32,10 @@ func (m *medium) softness(p Porous) float64 {
 //
 // for a velocity v that changes evenly with ξ, the rate r of ξ, and the variance over ξ of
 // a pressure p that stays the same beside the material. Where one face is shut, the other
-// has all of X, and the tie comes late. Where both are open they are taken to have the same
-// velocity here, so that each has its own part and half of what is common, and the tie does
+// has all of X, and the coupling comes late. Where both are open they are taken to have the same
+// velocity here, so that each has its own part and half of what is common, and the coupling does
 // nothing.
-func (m *medium) partExcess(p Porous, a, i int, f filling, tie, way float64) (low, high float64) {
+func (m *medium) partExcess(p Porous, a, i int, f filling, coupling, way float64) (low, high float64) {
 	var mean, square [2]float64 // of p for a velocity of 1 at the lower and at the upper face
 	var common float64
 	add := func(x, weight float64) {
@@ -57,13 +57,13 @@ func (m *medium) partExcess(p Porous, a, i int, f filling, tie, way float64) (lo
 		common = scale * (common - mean[0]*mean[1])
 		return low + common, high + common
 	}
-	late := m.lateness(p, a, tie)
+	late := m.lagMass(p, a, coupling)
 	return low + late, high + late
 }
 
-// lateness is the mass that drag seems to have because it comes half a step late.
-func (m *medium) lateness(p Porous, a int, tie float64) float64 {
-	return p.Resistance * tie * timeStep / 2 * m.h[a] / m.air.Speed
+// lagMass is the mass that drag seems to have because it comes half a step late.
+func (m *medium) lagMass(p Porous, a int, coupling float64) float64 {
+	return p.Resistance * coupling * timeStep / 2 * m.h[a] / m.air.Speed
 }
 
 // leastMass is the least mass of a face with material, as a share of that of its air: the

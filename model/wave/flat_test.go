@@ -204,7 +204,7 @@ func TestPieceOfAWall(t *testing.T) {
 		}
 		flat.pieces = stack.Pieces()
 		want := flat.solve(grid, 0.05, source, seat)
-		e, err := New(scene, grid, Settings{Zones: around(source), Workers: 1})
+		e, err := New(scene, grid, Settings{Zones: around(source)})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,5 +1,7 @@
 package wave
 
+import "math/cmplx"
+
 // folder turns the records of several cells at a time into their spectra at real phases.
 // About the middle m of a record of N values,
 //
@@ -29,13 +31,13 @@ func newFolder(phases []complex128, end []float32) *folder {
 	blocks, rows := (len(phases)+blockPhases-1)/blockPhases, f.rows()
 	f.cos, f.sin = make([]float32, blocks*blockPhases*rows), make([]float32, blocks*blockPhases*rows)
 	for i, p := range phases {
-		one, at := turn(-p), complex(1, 0)
+		one, at := cmplx.Exp(1i*p), complex(1, 0)
 		first := i/blockPhases*blockPhases*rows + i%blockPhases
 		for k := range rows {
 			f.cos[first+k*blockPhases], f.sin[first+k*blockPhases] = float32(real(at)), float32(imag(at))
 			at *= one
 		}
-		f.middle = append(f.middle, turn(p*complex(float64(len(end)/2), 0)))
+		f.middle = append(f.middle, cmplx.Exp(-1i*p*complex(float64(len(end)/2), 0)))
 	}
 	return f
 }
@@ -43,40 +45,40 @@ func newFolder(phases []complex128, end []float32) *folder {
 // rows returns how many values are left of a folded record.
 func (f *folder) rows() int { return f.length/2 + 1 }
 
-// desk is the working memory of sums over one group of cells, by row and cell.
-type desk struct{ even, odd []float32 }
+// workspace is the working memory of sums over one group of cells, by row and cell.
+type workspace struct{ even, odd []float32 }
 
-func (f *folder) newDesk() *desk {
-	return &desk{make([]float32, f.rows()*groupCells), make([]float32, f.rows()*groupCells)}
+func (f *folder) newWorkspace() *workspace {
+	return &workspace{make([]float32, f.rows()*groupCells), make([]float32, f.rows()*groupCells)}
 }
 
 // fold takes up the records of up to groupCells cells, the first of them given.
-func (f *folder) fold(d *desk, frames [][]float32, first, count int) {
+func (f *folder) fold(w *workspace, frames [][]float32, first, count int) {
 	if count < groupCells {
-		clear(d.even)
-		clear(d.odd)
+		clear(w.even)
+		clear(w.odd)
 	}
 	middle := f.length / 2
 	for k := range f.rows() {
 		if count == groupCells && k > 0 && middle+k < f.length {
 			late, early := frames[middle+k][first:], frames[middle-k][first:]
-			foldGroup(d.even[k*groupCells:], d.odd[k*groupCells:], late, early, f.end[middle+k], f.end[middle-k])
+			foldGroup(w.even[k*groupCells:], w.odd[k*groupCells:], late, early, f.end[middle+k], f.end[middle-k])
 			continue
 		}
-		even, odd := d.even[k*groupCells:][:count], d.odd[k*groupCells:][:count]
+		even, odd := w.even[k*groupCells:][:count], w.odd[k*groupCells:][:count]
 		clear(even)
 		clear(odd)
 		if n := middle + k; n < f.length {
-			w := f.end[n]
+			v := f.end[n]
 			for i, x := range frames[n][first:][:count] {
-				even[i], odd[i] = w*x, w*x
+				even[i], odd[i] = v*x, v*x
 			}
 		}
 		if n := middle - k; k > 0 {
-			w := f.end[n]
+			v := f.end[n]
 			for i, x := range frames[n][first:][:count] {
-				even[i] += w * x
-				odd[i] -= w * x
+				even[i] += v * x
+				odd[i] -= v * x
 			}
 		}
 	}
@@ -90,13 +92,13 @@ func portableFoldGroup(even, odd, late, early []float32, v, w float32) {
 	}
 }
 
-// spectra calls add with the spectrum of each cell of the group on the desk at each phase.
-func (f *folder) spectra(d *desk, count int, add func(cell, phase int, x complex128)) {
+// spectra calls add with the spectrum of each cell of the group in the workspace at each phase.
+func (f *folder) spectra(w *workspace, count int, add func(cell, phase int, x complex128)) {
 	var re, im [blockPhases][groupCells]float32
 	for from := 0; from < f.phases; from += blockPhases {
 		at := from * f.rows()
-		groupSums(&re, d.even, f.cos[at:])
-		groupSums(&im, d.odd, f.sin[at:])
+		groupSums(&re, w.even, f.cos[at:])
+		groupSums(&im, w.odd, f.sin[at:])
 		for cell := range count {
 			for p := range min(blockPhases, f.phases-from) {
 				add(cell, from+p, complex(float64(re[p][cell]), -float64(im[p][cell]))*f.middle[from+p])

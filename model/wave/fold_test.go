@@ -32,7 +32,7 @@ func TestFolder(t *testing.T) {
 		}
 		frames, end := records(rng, c.length, c.cells), taper(c.length)
 		f := newFolder(phases, end)
-		d := f.newDesk()
+		d := f.newWorkspace()
 		for first := 0; first < c.cells; first += groupCells {
 			count := min(groupCells, c.cells-first)
 			f.fold(d, frames, first, count)
@@ -41,7 +41,7 @@ func TestFolder(t *testing.T) {
 				seen++
 				var want complex128
 				for n, frame := range frames {
-					want += complex(float64(frame[first+cell]*end[n]), 0) * turn(phases[phase]*complex(float64(n), 0))
+					want += complex(float64(frame[first+cell]*end[n]), 0) * cmplx.Exp(-1i*phases[phase]*complex(float64(n), 0))
 				}
 				if cmplx.Abs(got-want) > 4e-6*math.Sqrt(float64(c.length)) {
 					t.Errorf("%+v, cell %d, phase %v: %v, want %v", c, first+cell, phases[phase], got, want)
@@ -88,14 +88,13 @@ func BenchmarkTransform(b *testing.B) {
 	}
 	for _, way := range []string{"fast transform", "folded sums"} {
 		b.Run(way, func(b *testing.B) {
-			e := &Engine{grid: grid, settings: Settings{Workers: 1}}
 			values := make([]complex64, len(frames[0])*len(grid))
 			gain := make([]complex128, len(grid))
 			for b.Loop() {
 				if way == "folded sums" {
-					e.fold(b.Context(), values, frames, phases, gain)
+					fold(b.Context(), values, frames, phases, gain)
 				} else {
-					e.each(b.Context(), values, frames, phases, gain)
+					each(b.Context(), values, frames, phases, gain)
 				}
 			}
 			perCell(b)

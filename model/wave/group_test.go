@@ -2,10 +2,7 @@ package wave
 
 import (
 	"slices"
-	"sync"
-	"sync/atomic"
 	"testing"
-	"time"
 
 	"pgregory.net/rapid"
 )
@@ -50,39 +47,4 @@ func TestGroups(t *testing.T) {
 			t.Errorf("in no plane: %v", kinds)
 		}
 	})
-}
-
-// Nobody passes before all have come, with more goroutines than cores, and where one is
-// late the others sleep and are woken.
-func TestBarrier(t *testing.T) {
-	t.Parallel()
-	const n, rounds, late = 5, 300, 20
-	b := newBarrier(n)
-	if b.hampered(0) {
-		t.Error("hampered before the start")
-	}
-	var come atomic.Int32
-	var group sync.WaitGroup
-	for w := range n {
-		group.Go(func() {
-			for round := range int32(rounds) {
-				if w == 0 && round%(rounds/late) == 0 {
-					time.Sleep(2 * time.Millisecond)
-				}
-				come.Add(1)
-				b.wait()
-				if got := come.Load(); got < n*(round+1) {
-					t.Errorf("%d had come when round %d ended, want %d", got, round, n*(round+1))
-				}
-			}
-		})
-	}
-	group.Wait()
-	if got := come.Load(); got != n*rounds {
-		t.Errorf("%d passes, want %d", got, n*rounds)
-	}
-	if !b.hampered(rounds) || b.hampered(1<<20) {
-		t.Errorf("others slept %d times: hampered in %d rounds %v, in a million %v",
-			b.slept.Load(), rounds, b.hampered(rounds), b.hampered(1<<20))
-	}
 }

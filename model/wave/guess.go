@@ -90,7 +90,7 @@ func (d *draft) lean(walls [6]float64, ends map[material.Estimate]Scene) {
 			e = material.Low
 		}
 		if end, ok := ends[e]; ok && walls[f] != 0 {
-			*surface = between(*surface, of(&end), math.Abs(walls[f]))
+			*surface = mix(*surface, of(&end), math.Abs(walls[f]))
 		}
 	}
 	for _, f := range model.Faces {
@@ -110,9 +110,9 @@ func (d *draft) lean(walls [6]float64, ends map[material.Estimate]Scene) {
 	}
 }
 
-// between returns a surface of which a share is the second and the rest the first: its
+// mix returns a surface of which a share is the second and the rest the first: its
 // admittance is their weighted mean.
-func between(a, b material.Branches, share float64) material.Branches {
+func mix(a, b material.Branches, share float64) material.Branches {
 	mean := material.Branches{Air: a.Air}
 	for _, part := range []struct {
 		list  []material.Branch

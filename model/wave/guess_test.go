@@ -156,7 +156,7 @@ func TestGuessMovesWhatFacesAlike(t *testing.T) {
 }
 
 // The admittance between two surfaces is their weighted mean, and passive.
-func TestBetweenIsTheMean(t *testing.T) {
+func TestMixIsTheMean(t *testing.T) {
 	t.Parallel()
 	surface := func(t *rapid.T, name string) material.Branches {
 		b := material.Branches{Air: model.AirAt(0)}
@@ -171,7 +171,7 @@ func TestBetweenIsTheMean(t *testing.T) {
 		a, b := surface(t, "a"), surface(t, "b")
 		share := rapid.Float64Range(0, 1).Draw(t, "share")
 		f := rapid.Float64Range(20, 300).Draw(t, "f")
-		got := between(a, b, share)
+		got := mix(a, b, share)
 		want := complex(1-share, 0)*a.Admittance(f) + complex(share, 0)*b.Admittance(f)
 		if !got.Passive() || cmplx.Abs(got.Admittance(f)-want) > 1e-9*(1+cmplx.Abs(want)) {
 			t.Fatalf("%v, want %v", got.Admittance(f), want)

@@ -10,7 +10,7 @@ func (s *stencil) march(_ bool, next, now []float32, rows []span, t *scratch) {
 	s.portable(next, now, rows, t)
 }
 
-func (o *oddCells) march(_ bool, z *state, next, now []float32, part []stretch) {
+func (o *irregularCells) march(_ bool, z *state, next, now []float32, part []stretch) {
 	o.portable(z, next, now, part)
 }
 
@@ -18,7 +18,7 @@ func (f *dragFaces) march(_ bool, flow, was, is, now []float32, part []stretch) 
 	f.portable(flow, was, is, now, part)
 }
 
-func (w *wallPart) march(_ bool, batches []group, motion []octet, in, out []float32) {
+func (w *wallGroup) march(_ bool, batches []group, motion []octet, in, out []float32) {
 	w.portable(batches, motion, in, out)
 }
 

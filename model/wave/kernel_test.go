@@ -2,6 +2,7 @@ package wave
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"testing"
@@ -39,7 +40,7 @@ func TestKernelsAgree(t *testing.T) {
 		t.Run(fmt.Sprintf("%v cells in a row", cells), func(t *testing.T) {
 			t.Parallel()
 			s := packed()
-			e, err := New(s, coarse, Settings{Cell: s.Size.X / cells, Workers: 1})
+			e, err := New(s, coarse, Settings{Cell: s.Size.X / cells})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -73,15 +74,15 @@ func TestEachCellOnce(t *testing.T) {
 	for _, vectors := range []bool{false, hasVectors()} {
 		y := newSystem(m, step, vectors)
 		times := make([]int, m.size)
-		for _, r := range y.rows {
+		for _, r := range y.uniform {
 			for i := r.from; i < r.to; i++ {
 				times[i]++
 			}
 		}
-		for _, s := range y.odd.stretches {
-			for _, at := range y.odd.cells(s) {
+		for _, s := range y.irregular.stretches {
+			for _, at := range y.irregular.cells(s) {
 				for l := range lanes {
-					if y.odd.kinds[s.kind].lanes>>l&1 != 0 {
+					if y.irregular.kinds[s.kind].lanes>>l&1 != 0 {
 						times[int(at)+l]++
 					}
 				}
@@ -103,8 +104,8 @@ func TestEachCellOnce(t *testing.T) {
 				t.Fatalf("vectors %v: ghost %d is marched", vectors, i)
 			}
 		}
-		if air == 0 || len(y.odd.at) == 0 || len(y.rows) == 0 {
-			t.Errorf("vectors %v: %d cells of air in %d runs and %d odd groups", vectors, air, len(y.rows), len(y.odd.at))
+		if air == 0 || len(y.irregular.at) == 0 || len(y.uniform) == 0 {
+			t.Errorf("vectors %v: %d cells of air in %d runs and %d odd groups", vectors, air, len(y.uniform), len(y.irregular.at))
 		}
 	}
 }
@@ -113,26 +114,17 @@ func TestEachCellOnce(t *testing.T) {
 // where it has come to the transform.
 func TestRunStopsAtOnce(t *testing.T) {
 	t.Parallel()
-	e, err := New(den(), coarse, Settings{Cell: 0.15, Workers: 1})
+	e, err := New(den(), coarse, Settings{Cell: 0.15})
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := e.newRun([]weighted{{e.record[0], 1}})
-	r.split(1)
 	ctx, cancel := context.WithCancel(t.Context())
-	told := -1
-	r.march(ctx, func(float64) {
-		if told < 0 {
-			cancel()
-			told = len(r.frames)
-		}
-	})
-	if r.cancel == nil || told < 0 || len(r.frames) > told+2 {
-		t.Errorf("told after %d records, the run ended after %d with %v", told, len(r.frames), r.cancel)
-	}
-	r.frames = append(r.frames, nil)
-	if f := e.newField(ctx, r); f != nil {
-		t.Error("the transform went on to its end")
+	q := e.request([]weighted{{e.record[0], 1}})
+	told := false
+	q.Progress = func(float64) { cancel(); told = true }
+	r, err := e.system.Run(ctx, e.blocks, q)
+	if !errors.Is(err, context.Canceled) || !told || len(r.frames) > 2 {
+		t.Errorf("told %v, the run ended after %d records with %v", told, len(r.frames), err)
 	}
 }
 

@@ -1,6 +1,7 @@
 package wave
 
 import (
+	"math"
 	"sort"
 
 	"evenbass/model"
@@ -13,14 +14,14 @@ type medium struct {
 	lattice
 	air model.Air
 
-	volume []float64        // share of the cell that is not solid, 0..1
-	fill   []float64        // share of the cell that porous material fills; nil means 0 everywhere
-	kind   []int            // by cell: the porous volume that fills it
-	open   [3][]float64     // share of the face that is open, 0..1
-	loads  [3][]load        // of faces; nil means none
-	ties   [3][]float64     // by cell: drag that its two faces share, Pa·s/m
-	moved  map[face]float64 // place along the axis of a face that a film has moved, m
-	walls  []wallFace
+	volume    []float64        // share of the cell that is not solid, 0..1
+	fill      []float64        // share of the cell that porous material fills; nil means 0 everywhere
+	kind      []int            // by cell: the porous volume that fills it
+	open      [3][]float64     // share of the face that is open, 0..1
+	loads     [3][]load        // of faces; nil means none
+	couplings [3][]float64     // by cell: drag that its two faces share, Pa·s/m
+	moved     map[face]float64 // place along the axis of a face that a film has moved, m
+	walls     []wallFace
 
 	outer [][6]float64 // by cell: open share of its own sides; nil means 1
 
@@ -80,7 +81,7 @@ func newMedium(s *Scene, cell float64) *medium {
 	if len(s.Porous)+len(s.Films) > 0 {
 		for a := range m.loads {
 			m.loads[a] = make([]load, m.size)
-			m.ties[a] = make([]float64, m.size)
+			m.couplings[a] = make([]float64, m.size)
 		}
 		m.moveFaces(s)
 		m.drawPorous()
@@ -216,4 +217,16 @@ func (m *medium) diagonal(a, b, i int) float64 {
 		m.conductance(b, i)*hb2, m.conductance(b, i+m.stride[a])*hb2,
 	)
 	return share * (ha2 + hb2) / (12 * ha2 * hb2)
+}
+
+// cutoff returns the highest frequency of a wave along an axis of the grid, Hz:
+// Ω = 2c/h, whatever its wavelength.
+func (m *medium) cutoff() float64 {
+	coarse := 0.0
+	for a, h := range m.h {
+		if m.n[a] > 1 {
+			coarse = max(coarse, h)
+		}
+	}
+	return m.air.Speed / (math.Pi * coarse)
 }

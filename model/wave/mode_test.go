@@ -48,8 +48,7 @@ func TestAgainstExactField(t *testing.T) {
 		t.Fatal(err)
 	}
 	e, err := New(scene, grid, Settings{
-		Zones:   []model.Block{{Min: r3.Vec{X: 0.3, Y: 0.4, Z: 0.9}, Max: r3.Vec{X: 1.5, Y: 3, Z: 1.2}}},
-		Workers: 1,
+		Zones: []model.Block{{Min: r3.Vec{X: 0.3, Y: 0.4, Z: 0.9}, Max: r3.Vec{X: 1.5, Y: 3, Z: 1.2}}},
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -67,15 +67,15 @@ func (m *medium) loadCell(a, i int, p Porous, span [4]float64, share float64) {
 	mean, square := f.moments()
 	high := way * (to - from) * mean
 	low := way*(to-from) - high
-	tie, shift := (to-from)*(mean-square)*way, 0.0
+	coupling, shift := (to-from)*(mean-square)*way, 0.0
 	var lowExcess, highExcess float64
 	if to-from > 1-sliver {
 		share, move := m.dragShares(a, i)
-		tie, shift = share*way, move*way
+		coupling, shift = share*way, move*way
 		lowExcess = m.excessMass(p, a, share) * way
 		highExcess = lowExcess
 	} else {
-		lowExcess, highExcess = m.partExcess(p, a, i, f, tie, way)
+		lowExcess, highExcess = m.partExcess(p, a, i, f, coupling, way)
 	}
 	if l := m.lay(a, i-m.stride[a], p, low, low-shift); l != nil {
 		l.above += across
@@ -85,11 +85,11 @@ func (m *medium) loadCell(a, i int, p Porous, span [4]float64, share float64) {
 		l.below += across
 		l.mass -= highExcess
 	}
-	m.ties[a][i] += p.Resistance * tie
+	m.couplings[a][i] += p.Resistance * coupling
 }
 
 // Shares of a cell's drag. Where drag rules, v” = q v with q = jωσ/P; let g = h√q.
-// Inside the material a tie of 1/12 makes the grid's wave right to g⁴ (Numerov 1924),
+// Inside the material a coupling of 1/12 makes the grid's wave right to g⁴ (Numerov 1924),
 // where one of 1/6 makes it decay too fast. At the face to the air the first cell is
 // then to give
 //
@@ -98,22 +98,22 @@ func (m *medium) loadCell(a, i int, p Porous, span [4]float64, share float64) {
 // for the velocities v0 and v1 of its two faces, which fixes its three shares. A layer
 // of one cell has a third of its resistance instead.
 const (
-	insideTie  = 1.0 / 12
-	frontTie   = 0.165
-	frontShift = 1.0 / 24 // from the face to the air to the one inside
-	aloneTie   = 1.0 / 6  // of a layer of one cell
+	insideCoupling = 1.0 / 12
+	frontCoupling  = 0.165
+	frontShift     = 1.0 / 24 // from the face to the air to the one inside
+	aloneCoupling  = 1.0 / 6  // of a layer of one cell
 )
 
 // timeStep is the usual step in time in cells over the speed of sound.
 const timeStep = 0.8
 
 // excessMass returns the mass that a full cell's drag seems to have on either of its faces
-// per length of cell, kg/m³, for a tie as a share. What the tie gives comes half a step
+// per length of cell, kg/m³, for a coupling as a share. What the coupling gives comes half a step
 // late and so acts as σT/2 of it; and a layer of one cell is stiffer by -σ²h³/(45P), the
 // next term of coth.
-func (m *medium) excessMass(p Porous, a int, tie float64) float64 {
-	mass := m.lateness(p, a, tie)
-	if tie == aloneTie {
+func (m *medium) excessMass(p Porous, a int, coupling float64) float64 {
+	mass := m.lagMass(p, a, coupling)
+	if coupling == aloneCoupling {
 		mass += p.Resistance * p.Resistance / p.Modulus * m.h[a] * m.h[a] / 45
 	}
 	return mass
@@ -124,21 +124,21 @@ func (m *medium) excessMass(p Porous, a int, tie float64) float64 {
 const filled = 0.4
 
 // dragShares returns how the drag of a cell full of material goes to its two faces on
-// an axis: the tie between them and what the lower face gives to the upper one, both
+// an axis: the coupling between them and what the lower face gives to the upper one, both
 // as shares of the whole.
-func (m *medium) dragShares(a, i int) (tie, shift float64) {
+func (m *medium) dragShares(a, i int) (coupling, shift float64) {
 	before, after := i-m.stride[a], i
 	bare := func(face, next int) bool { return m.open[a][face] > 0 && m.fill[next] < filled }
 	low, high := bare(before, before), bare(after, after+m.stride[a])
 	switch {
 	case low && high, low && m.open[a][after] == 0, high && m.open[a][before] == 0:
-		return aloneTie, 0
+		return aloneCoupling, 0
 	case low:
-		return frontTie, frontShift
+		return frontCoupling, frontShift
 	case high:
-		return frontTie, -frontShift
+		return frontCoupling, -frontShift
 	}
-	return insideTie, 0
+	return insideCoupling, 0
 }
 
 // lay puts a length of material on a face, and the drag of another, and returns its

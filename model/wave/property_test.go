@@ -162,17 +162,15 @@ func TestNothingGrows(t *testing.T) {
 		if s.Validate() != nil {
 			t.Skip("no room")
 		}
-		e, err := New(s, model.Grid{50, 200}, Settings{Cell: 0.2, Workers: 1, Longest: 0.5, Fall: 200})
+		e, err := New(s, model.Grid{50, 200}, Settings{Cell: 0.2, Longest: 0.5, Fall: 200})
 		if err != nil {
 			t.Fatal(err)
 		}
 		t.Logf("step %.3g cells %d size %v", e.system.step*343/0.2, e.medium.cells(), size)
 		i := e.record[len(e.record)/2]
-		r := e.newRun([]weighted{{i, 1}})
-		r.split(1)
-		r.march(context.Background(), nil)
-		if r.cancel != nil {
-			t.Fatal(r.cancel)
+		r, err := e.system.Run(context.Background(), e.blocks, e.request([]weighted{{i, 1}}))
+		if err != nil {
+			t.Fatal(err)
 		}
 		n := len(r.energy)
 		early, late := slices.Max(r.energy[:n/4]), slices.Max(r.energy[3*n/4:])

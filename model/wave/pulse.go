@@ -1,6 +1,9 @@
 package wave
 
-import "math"
+import (
+	"math"
+	"math/cmplx"
+)
 
 // pulse is the volume velocity that starts a run: the slope of a Gaussian. Its
 // sum is zero, so that it leaves no air behind in a closed room, and its spectrum
@@ -39,8 +42,8 @@ func (q pulse) at(n int) float64 {
 
 // spectrum returns the sum of Q(n) e^{-jφ(n+1/2)} over all steps.
 func (q pulse) spectrum(phase complex128) complex128 {
-	one := turn(phase)
-	at := turn(phase / 2)
+	one := cmplx.Exp(-1i * phase)
+	at := cmplx.Exp(-1i * phase / 2)
 	var sum complex128
 	for n := range q.len {
 		sum += complex(q.at(n), 0) * at

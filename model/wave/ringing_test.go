@@ -70,20 +70,23 @@ func springyAt(beta complex128, r ringing) material.Branches {
 
 // rung is a run that has rung out over all its cells.
 type rung struct {
-	*run
-	cell float64
+	*Record
+	medium *medium
+	cells  []int32
+	cell   float64
 }
 
 func ringOut(t *testing.T, s Scene, cell float64) rung {
 	t.Helper()
-	e, err := New(s, model.Grid{25, 130}, Settings{Cell: cell, Workers: 1, Longest: 0.8})
+	e, err := New(s, model.Grid{25, 130}, Settings{Cell: cell, Longest: 0.8})
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := e.newRun([]weighted{{int32(e.medium.at(0, 0, 0)), 1}})
-	r.split(1)
-	r.march(t.Context(), nil)
-	return rung{r, cell}
+	r, err := e.system.Run(t.Context(), e.blocks, e.request([]weighted{{int32(e.medium.at(0, 0, 0)), 1}}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rung{r, e.medium, e.record, cell}
 }
 
 // compare holds a mode's frequency and damping to what they should be. A wall is off by
@@ -137,19 +140,19 @@ func (r rung) mode(t *testing.T, n [3]int, want ringing) ringing {
 // between hard walls.
 func (r rung) shaped(n [3]int) []float64 {
 	var series []float64
-	shape := make([]float64, len(r.record))
+	shape := make([]float64, len(r.cells))
 	index := map[int32]int{}
-	for row, cell := range r.record {
+	for row, cell := range r.cells {
 		index[cell] = row
 	}
-	r.each(func(i int, c [3]int) {
+	r.medium.each(func(i int, c [3]int) {
 		value := 1.0
 		for a := range c {
-			value *= math.Cos(math.Pi * float64(n[a]) * (float64(c[a]) + 0.5) / float64(r.n[a]))
+			value *= math.Cos(math.Pi * float64(n[a]) * (float64(c[a]) + 0.5) / float64(r.medium.n[a]))
 		}
 		shape[index[int32(i)]] = value
 	})
-	for _, frame := range r.frames[r.pulse.len/r.every+2 : len(r.frames)-1] {
+	for _, frame := range r.frames[r.pulse.len/r.every+2:] {
 		var sum float64
 		for i, p := range frame {
 			sum += shape[i] * float64(p)
@@ -161,7 +164,7 @@ func (r rung) shaped(n [3]int) []float64 {
 
 // trueFrequency undoes what the grid and the steps in time do to a complex frequency.
 func (r rung) trueFrequency(w complex128) complex128 {
-	d := warp{air: checkAir, square: r.meanSquare(), step: r.step}
+	d := dispersion{air: checkAir, square: r.medium.meanSquare(), step: r.step}
 	grid := 2 / complex(r.step, 0) * cmplx.Sin(w*complex(r.step/2, 0))
 	for range 20 {
 		w *= grid / d.grid(w)

@@ -54,7 +54,6 @@ func (r *Room) WithContext(ctx context.Context) model.Engine {
 // settings' zones are where sources will be asked for. It fails as RoomScene and [New]
 // do.
 func NewRoom(room *model.Room, e material.Estimate, grid model.Grid, s Settings) (*Room, error) {
-	s.Workers = 1
 	d := newDraft(room, e, s.filled(grid, room.Air()).Cell, s.Fits)
 	if err := d.draw(); err != nil {
 		return nil, err

@@ -6,127 +6,131 @@ import (
 	"math"
 	"slices"
 
-	"evenbass/model/concurrent"
+	"evenbass/model"
 )
+
+// Request says what a run is to do.
+type Request struct {
+	Source []weighted // cells in which the source works, with their shares of it
+	Cells  []int32    // those whose pressure is kept, in their order
+
+	Lowest, Highest float64 // frequencies wanted, Hz
+
+	Fall    model.Level // end when the energy has fallen this far
+	Longest float64     // end after this time in any case, s
+	Loss    float64     // decay that the transform will add, 1/s
+
+	// Progress hears now and then how far the decay has come, 0..1; nil is fine.
+	Progress func(done float64)
+}
+
+// Record is what a run leaves.
+type Record struct {
+	frames [][]float32 // by time: the pressure of every cell that is kept
+	every  int         // steps between two of them
+	step   float64     // s
+	pulse  pulse
+	energy []float64 // by time: sum of squared changes of pressure
+	early  bool      // the run took as long as allowed and had not fallen far enough
+	arena  arena
+}
+
+// Seconds returns how long the run lasted in the room's time.
+func (r *Record) Seconds() float64 { return float64(len(r.frames)*r.every) * r.step }
+
+// Fallen returns by how much the energy is down at the end.
+func (r *Record) Fallen() model.Level {
+	if len(r.energy) == 0 {
+		return 0
+	}
+	return model.PowerLevel(slices.Max(r.energy) / r.energy[len(r.energy)-1])
+}
+
+// Release hands the record's memory on to later runs: its frames must not be used any more.
+func (r *Record) Release() { r.arena.release() }
 
 // run is one march from one source.
 type run struct {
 	*system
 	*state
-	pulse  pulse
-	source []sourceCell
-	record []int32 // cells whose pressure is kept
-	every  int     // steps between two records
-	limit  int     // steps at most
-	fall   float64 // energy share at which to stop
-	watch  int     // records over which energy is watched before it may stop
-	lag    int     // records between two pressures that are compared
-	loss   float64 // decay that the transform adds, 1/s
-
-	bands   []band
-	whole   band // all of them
-	linked  bool // there is drag between two bands
-	alone   bool // band 0 does the work of all
-	barrier *barrier
-
-	tape   tape
-	frames [][]float32 // by time: pressure of every recorded cell, on the tape
-	energy []float64   // by time: sum of squared changes of pressure
-	most   float64     // the largest of them
-	early  bool        // stopped by the limit
-	cancel error
+	Record
+	request Request
+	planes  []plane
+	parts   []excerpt // of the frames
+	limit   int       // steps at most
+	fall    float64   // energy share at which to stop
+	watch   int       // records over which energy is watched before it may stop
+	gap     int       // records between two pressures that are compared
+	most    float64   // the largest energy
 }
 
 // errGrows is a mistake of this package's: no scene should lead to it.
 var errGrows = errors.New("the pressure grows without bound")
 
-// sourceCell is a cell in which the source works, with its share of the pressure
-// per volume velocity in one step, Pa·s/m³.
-type sourceCell struct {
-	cell int32
-	gain float64
+// Run marches from rest until the energy has fallen, the time is over or ctx ends. The
+// record takes its memory from the blocks; it is returned with an error too, for what was
+// kept until then.
+func (s *system) Run(ctx context.Context, blocks *Blocks, q Request) (*Record, error) {
+	r := s.newRun(blocks, q)
+	err := r.march(ctx)
+	return &r.Record, err
 }
 
-// march runs until the energy has fallen, the limit is reached or ctx ends.
-// progress, if not nil, hears now and then how far the decay has come, 0..1.
-func (r *run) march(ctx context.Context, progress func(done float64)) {
-	r.barrier, r.alone = newBarrier(len(r.bands)), false
-	var group concurrent.Group
-	for w := 1; w < len(r.bands); w++ {
-		group.Go(func() { r.work(ctx, w, nil) })
+// newRun prepares a run.
+func (s *system) newRun(blocks *Blocks, q Request) *run {
+	r := &run{
+		system: s, state: s.newState(), request: q,
+		Record: Record{
+			step: s.step, pulse: newPulse(q.Highest, s.cutoff(), s.step), arena: arena{blocks: blocks},
+			every: max(1, int(1/(s.step*recordRate(q.Highest)))),
+		},
+		limit: int(q.Longest / s.step), fall: 1 / q.Fall.Power(),
 	}
-	r.work(ctx, 0, progress)
-	group.Wait()
+	// Energy swings with the lowest modes: watch it over two periods of the lowest frequency.
+	r.watch = int(math.Ceil(2 / (q.Lowest * s.step * float64(r.every))))
+	r.gap = max(1, r.watch/8)
+	source := s.sources(q.Source)
+	for z := range s.n[2] {
+		r.planes = append(r.planes, s.plane(z, source))
+	}
+	r.parts = excerpts(q.Cells)
+	return r
 }
 
-// work is the loop of one band. Band 0 decides when to stop, and when to go on alone
-// with the planes of all; the others learn it after the barrier.
-func (r *run) work(ctx context.Context, w int, progress func(float64)) {
-	b := &r.bands[w]
-	meet := r.barrier.wait
+// march runs to the end.
+func (r *run) march(ctx context.Context) error {
 	now, next := r.now, r.next
 	for n := 0; ; n++ {
-		last := len(b.planes) - 1
-		if r.linked { // the band above needs this
-			r.flows(&b.planes[last], now, n)
-		}
-		record := n%r.every == 0
-		if w == 0 && record {
-			r.open(ctx, n, progress)
-		}
-		if record || r.linked {
-			meet()
-		}
-		// First this: who goes on alone does not wait for the others to read more.
-		if r.alone && w > 0 {
-			return
-		}
-		if r.cancel != nil || r.frames[len(r.frames)-1] == nil {
-			return
-		}
-		if r.alone {
-			b, meet = &r.whole, func() {}
-			last = len(b.planes) - 1
-		}
-		if record {
-			r.keep(b, now)
-		}
-		for i := range b.planes {
-			p := &b.planes[i]
-			if i < last || !r.linked {
-				r.flows(p, now, n)
+		if n%r.every == 0 {
+			if on, err := r.goesOn(ctx, n); err != nil || !on {
+				return err
 			}
-			r.advance(p, next, now)
+			r.keep(now)
 		}
-		r.finish(b, next, now, n)
-		meet()
+		for i := range r.planes {
+			r.flows(&r.planes[i], now, n)
+			r.advance(&r.planes[i], next, now)
+		}
+		r.finish(next, now, n)
 		now, next = next, now
 	}
 }
 
-// open begins the record of step n, or ends the run with a nil frame.
-func (r *run) open(ctx context.Context, n int, progress func(float64)) {
+// goesOn reports whether the run goes on after step n.
+func (r *run) goesOn(ctx context.Context, n int) (bool, error) {
 	r.measure()
 	done := r.decayed(n)
-	if progress != nil && len(r.frames)%32 == 0 {
-		progress(done)
+	if r.request.Progress != nil && len(r.frames)%32 == 0 {
+		r.request.Progress(done)
 	}
-	if r.cancel = ctx.Err(); r.cancel != nil {
-		return
+	if err := ctx.Err(); err != nil {
+		return false, err
 	}
 	if math.IsNaN(r.most) || math.IsInf(r.most, 0) {
-		r.cancel = errGrows
-		return
-	}
-	if !r.alone { // once alone, for good: the others may yet read it
-		r.alone = r.barrier.hampered(n)
+		return false, errGrows
 	}
 	r.early = n >= r.limit && done < 1
-	if done >= 1 || r.early {
-		r.frames = append(r.frames, nil)
-		return
-	}
-	r.frames = append(r.frames, r.tape.frame(len(r.record)))
+	return done < 1 && !r.early, nil
 }
 
 // measure notes the energy of the last frame: the sum of squares of what has
@@ -134,10 +138,10 @@ func (r *run) open(ctx context.Context, n int, progress func(float64)) {
 // creeps, as rounding makes it do in a closed room, does not count.
 func (r *run) measure() {
 	last := len(r.frames) - 1
-	if last < r.lag {
+	if last < r.gap {
 		return
 	}
-	sum := change(r.frames[last], r.frames[last-r.lag])
+	sum := change(r.frames[last], r.frames[last-r.gap])
 	r.energy = append(r.energy, sum)
 	r.most = max(r.most, sum)
 }
@@ -170,18 +174,10 @@ func (r *run) decayed(n int) float64 {
 	if r.most == 0 {
 		return 1
 	}
-	seconds := float64(n)*r.step - r.pulse.delay
-	share := recent / r.most * math.Exp(-2*r.loss*seconds)
+	seconds := float64(n)*r.Record.step - r.pulse.delay
+	share := recent / r.most * math.Exp(-2*r.request.Loss*seconds)
 	if share <= r.fall {
 		return 1
 	}
 	return max(0, math.Log(share)/math.Log(r.fall))
-}
-
-// keep records the pressures of a band's cells.
-func (r *run) keep(b *band, now []float32) {
-	frame := r.frames[len(r.frames)-1]
-	for _, e := range b.record {
-		copy(frame[e.to:], now[e.cells.from:e.cells.to])
-	}
 }

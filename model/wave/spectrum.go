@@ -70,7 +70,7 @@ func (t *transformer) addKernel(p float64, size int) {
 	}
 	t.first = append(t.first, first)
 	t.kernel = append(t.kernel, k)
-	t.middle = append(t.middle, turn(complex(p*float64(t.length/2), 0)))
+	t.middle = append(t.middle, cmplx.Exp(complex(0, -p*float64(t.length/2))))
 }
 
 // smooth returns the least even number from n up whose factors are 2, 3 and 5: what
@@ -172,7 +172,7 @@ func bin(half []complex128, i, size int) complex128 {
 // sum transforms term by term.
 func (t *transformer) sum(dst []complex128, series []float32) {
 	for f, p := range t.phases {
-		one, at := turn(p), complex(1, 0)
+		one, at := cmplx.Exp(-1i*p), complex(1, 0)
 		var sum complex128
 		for _, x := range series {
 			sum += complex(float64(x), 0) * at

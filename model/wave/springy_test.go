@@ -50,7 +50,7 @@ func TestSpringyWallsOverABand(t *testing.T) {
 	}
 	var off [2][]float64 // by cell and place, of the pressure
 	for k, cell := range []float64{0.14, DefaultCell} {
-		e, err := New(scene, grid, Settings{Cell: cell, Workers: 1, Zones: zones})
+		e, err := New(scene, grid, Settings{Cell: cell, Zones: zones})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -33,14 +33,14 @@ func newStencil(l *lattice, ct2 float64) stencil {
 		sy: l.stride[1], sz: l.stride[2], n: l.n[0],
 	}
 	faces, edges := float64(s.x)+float64(s.y)+float64(s.z), float64(s.xy)+float64(s.xz)+float64(s.yz)
-	s.self = notAbove(2 - 2*faces - 4*edges)
+	s.self = roundDown(2 - 2*faces - 4*edges)
 	return s
 }
 
-// notAbove returns the nearest single-precision number that is not above x. A pressure
+// roundDown returns the nearest single-precision number that is not above x. A pressure
 // that is the same everywhere has to stay: if the weights of cells came to 2 + ε by
 // rounding, it would grow by √ε a step.
-func notAbove(x float64) float32 {
+func roundDown(x float64) float32 {
 	y := float32(x)
 	if float64(y) > x {
 		y = math.Nextafter32(y, float32(math.Inf(-1)))

@@ -107,11 +107,11 @@ func TestRowsWithGaps(t *testing.T) {
 		density := rapid.Float64Range(0, 1).Draw(t, "density")
 		l.each(func(i int, c [3]int) {
 			if c[2] == 1 && rng.Float64() < density {
-				y.addEven(int32(i))
+				y.addUniform(int32(i))
 				marched[i] = true
 			}
 		})
-		s.portable(next, now, y.rows, s.newScratch())
+		s.portable(next, now, y.uniform, s.newScratch())
 		for i := range next {
 			want := float64(old[i])
 			if marched[i] {
@@ -141,7 +141,7 @@ func defined(s *stencil, old, now []float32, i int) float64 {
 	return sum
 }
 
-// A plane wave in any direction runs through the stencil as [warp] says: the
+// A plane wave in any direction runs through the stencil as [dispersion] says: the
 // leading error in all directions is one and the same, and the next is small.
 func TestDispersion(t *testing.T) {
 	t.Parallel()
@@ -160,7 +160,7 @@ func TestDispersion(t *testing.T) {
 		turn := float64(s.self) + 2*float64(s.x)*cx + 2*float64(s.y)*cy + 2*float64(s.z)*cz +
 			4*float64(s.xy)*cx*cy + 4*float64(s.xz)*cx*cz + 4*float64(s.yz)*cy*cz
 		got := math.Acos(turn / 2)
-		d := warp{air: air, square: l.meanSquare(), step: ct / air.Speed}
+		d := dispersion{air: air, square: l.meanSquare(), step: ct / air.Speed}
 		want := real(d.phase(k * air.Speed))
 		kh := k * h
 		if math.Abs(got/want-1) > 5e-4*math.Pow(kh, 4)+2e-5/kh {
@@ -174,7 +174,7 @@ func TestDispersionOblong(t *testing.T) {
 	t.Parallel()
 	air := model.AirAt(0)
 	l := newLattice(r3.Vec{X: 1.05, Y: 1, Z: 0.98}, 0.1)
-	d := warp{air: air, square: l.meanSquare(), step: 1e-5}
+	d := dispersion{air: air, square: l.meanSquare(), step: 1e-5}
 	for a, h := range l.h {
 		k := 2 * math.Pi * 300 / air.Speed
 		got := 2 / h * math.Sin(k*h/2) // of a wave along the axis, as the grid has it

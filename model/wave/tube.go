@@ -37,7 +37,7 @@ var tubeGrid = model.Grid{31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 300}
 func tubeReflection(s Scene, grid model.Grid, cell, depth float64) ([]complex128, []model.Warning, error) {
 	on := func(x float64) r3.Vec { return r3.Vec{X: x, Y: s.Size.Y / 2, Z: s.Size.Z / 2} }
 	first, second := on(tubeFirst), on(tubeSecond)
-	e, err := New(s, grid, Settings{Cell: cell, Workers: 1, Zones: []model.Block{{Min: first, Max: second}}})
+	e, err := New(s, grid, Settings{Cell: cell, Zones: []model.Block{{Min: first, Max: second}}})
 	if err != nil {
 		return nil, nil, err
 	}

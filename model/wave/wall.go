@@ -29,7 +29,12 @@ type wallGroup struct {
 	branches []wallBranch // those with springs first
 	springs  int          // how many have springs
 	sum      octet        // Σg, the same for all
-	pieces   []wallPiece  // the faces, in the order of their cells
+
+	// The faces in batches of eight. Faces that lie in a row along x are read and written
+	// where they are; loose ones are brought side by side.
+	kinds       []wallKind
+	rows, loose []group // batches: those in a row by their first cell, the others by their place in faces
+	faces       []int32 // of loose batches, face by face: the cell
 }
 
 // wallBranch is one branch as it is marched, the same for all faces of a batch.
@@ -85,15 +90,9 @@ func same(x float64) (o octet) {
 	return o
 }
 
-// within returns the faces before cells from..to.
-func (g *wallGroup) within(from, to int32) []wallPiece {
-	part := cut(len(g.pieces), from, to, func(i int) int32 { return int32(g.pieces[i].cell) })
-	return g.pieces[part[0]:part[1]]
-}
-
 // portable moves what is behind batches, which come one after the other in motion, under
 // the pressures in and adds to out what their cells gain.
-func (w *wallPart) portable(batches []group, motion []octet, in, out []float32) {
+func (w *wallGroup) portable(batches []group, motion []octet, in, out []float32) {
 	size := w.size()
 	for n, b := range batches {
 		w.flow(&w.kinds[b.kind], motion[n*size:][:size], (*octet)(in[b.at:]), (*octet)(out[b.at:]))
@@ -101,7 +100,7 @@ func (w *wallPart) portable(batches []group, motion []octet, in, out []float32) 
 }
 
 // flow is portable for one batch.
-func (w *wallPart) flow(k *wallKind, moving []octet, in, out *octet) {
+func (w *wallGroup) flow(k *wallKind, moving []octet, in, out *octet) {
 	var p, sum octet
 	for l := range p {
 		flow := (w.sum[l]*in[l] + moving[0][l]) * k.share[l]

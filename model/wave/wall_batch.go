@@ -2,20 +2,6 @@ package wave
 
 import "slices"
 
-// wallPart is what one goroutine marches of a group of walls: those of its planes, eight
-// faces to a batch. Faces that lie in a row along x are read and written where they are;
-// loose ones are brought side by side.
-type wallPart struct {
-	*wallGroup
-	kinds       []wallKind
-	rows, loose []group // batches: those in a row by their first cell, the others by their place in before
-	// Batch by batch, those in a row first: Σw, then by branch w and, if it has a spring, u, m/s.
-	motion []octet
-	// Of loose batches, face by face: the cell, its pressure, and what it gains.
-	faces        []int32
-	before, gain []float32
-}
-
 // wallKind is what a batch is made of. Lanes beyond its faces give nothing.
 type wallKind struct {
 	gain  octet // pressure that the cell gains per velocity, not above 0, Pa·s/m
@@ -23,14 +9,21 @@ type wallKind struct {
 	share octet // 1/(1 + ρd/T Σg)
 }
 
-// shortest is the least number of faces in a row that get a batch of their own.
-const shortest = 3
+// wallMotion is what changes behind a group of walls.
+type wallMotion struct {
+	// Batch by batch, those in a row first: Σw, then by branch w and, if it has a spring, u, m/s.
+	branches []octet
+	// Of loose batches, face by face: the cell's pressure, and what it gains.
+	before, gain []float32
+}
 
-// newWallPart makes batches of faces of a group, which come in the order of their cells.
-// How they are batched changes no bit of the answer: a cell gets first what comes from
-// rows, then what comes from loose faces, both in their order.
-func newWallPart(g *wallGroup, pieces []wallPiece) *wallPart {
-	w := &wallPart{wallGroup: g}
+// shortestRow is the least number of faces in a row that get a batch of their own.
+const shortestRow = 3
+
+// batch brings faces, which come in the order of their cells, into batches. How that is
+// done changes no bit of the answer: a cell gets first what comes from rows, then what
+// comes from loose faces, both in their order.
+func (w *wallGroup) batch(pieces []wallPiece) {
 	known := map[wallKind]int32{}
 	var loose []wallPiece
 	for len(pieces) > 0 {
@@ -38,7 +31,7 @@ func newWallPart(g *wallGroup, pieces []wallPiece) *wallPart {
 		for n < min(lanes, len(pieces)) && pieces[n].cell == pieces[0].cell+n {
 			n++
 		}
-		if n < shortest {
+		if n < shortestRow {
 			loose = append(loose, pieces[:n]...)
 		} else {
 			w.rows = append(w.rows, group{int32(pieces[0].cell), w.kind(known, pieces[:n])})
@@ -51,13 +44,10 @@ func newWallPart(g *wallGroup, pieces []wallPiece) *wallPart {
 			w.faces = append(w.faces, int32(batch[min(l, len(batch)-1)].cell))
 		}
 	}
-	w.before, w.gain = make([]float32, len(w.faces)), make([]float32, len(w.faces))
-	w.motion = make([]octet, (len(w.rows)+len(w.loose))*w.size())
-	return w
 }
 
 // kind returns the number of the kind of a batch of up to eight faces.
-func (w *wallPart) kind(known map[wallKind]int32, pieces []wallPiece) int32 {
+func (w *wallGroup) kind(known map[wallKind]int32, pieces []wallPiece) int32 {
 	var k wallKind
 	for l, p := range pieces {
 		k.gain[l], k.air[l] = float32(-p.gain), float32(-p.air)
@@ -73,25 +63,35 @@ func (w *wallPart) kind(known map[wallKind]int32, pieces []wallPiece) int32 {
 }
 
 // size returns how many octets move behind a batch.
-func (w *wallPart) size() int { return 1 + len(w.branches) + w.springs }
+func (w *wallGroup) size() int { return 1 + len(w.branches) + w.springs }
 
-// yield takes the walls of a band one step and adds to next what its cells gain. What is
+// rest returns the motion behind a group of walls at rest.
+func (w *wallGroup) rest() wallMotion {
+	return wallMotion{
+		branches: make([]octet, (len(w.rows)+len(w.loose))*w.size()),
+		before:   make([]float32, len(w.faces)), gain: make([]float32, len(w.faces)),
+	}
+}
+
+// moveWalls takes the walls one step and adds to next what their cells gain. What is
 // done face by face comes before and after what is done by vectors.
-func yield(vectors bool, walls []*wallPart, next, now []float32) {
-	for _, w := range walls {
-		for i, cell := range w.faces {
-			w.before[i] = now[cell]
+func (s *system) moveWalls(z *state, next, now []float32) {
+	for i, w := range s.walls {
+		before := z.behind[i].before
+		for n, cell := range w.faces {
+			before[n] = now[cell]
 		}
 	}
-	for _, w := range walls {
-		rows := len(w.rows) * w.size()
-		w.march(vectors, w.rows, w.motion[:rows], now, next)
-		w.march(vectors, w.loose, w.motion[rows:], w.before, w.gain)
+	for i, w := range s.walls {
+		m, rows := &z.behind[i], len(w.rows)*w.size()
+		w.march(s.vectors, w.rows, m.branches[:rows], now, next)
+		w.march(s.vectors, w.loose, m.branches[rows:], m.before, m.gain)
 	}
-	for _, w := range walls {
-		for i, cell := range w.faces {
-			next[cell] += w.gain[i]
+	for i, w := range s.walls {
+		gain := z.behind[i].gain
+		for n, cell := range w.faces {
+			next[cell] += gain[n]
 		}
-		clear(w.gain)
+		clear(gain)
 	}
 }

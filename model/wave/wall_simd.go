@@ -8,7 +8,7 @@ import (
 )
 
 // march moves batches one step, as portable does.
-func (w *wallPart) march(vectors bool, batches []group, motion []octet, in, out []float32) {
+func (w *wallGroup) march(vectors bool, batches []group, motion []octet, in, out []float32) {
 	if !vectors {
 		w.portable(batches, motion, in, out)
 		return
@@ -22,7 +22,7 @@ func (w *wallPart) march(vectors bool, batches []group, motion []octet, in, out 
 const octetSize = int(unsafe.Sizeof(octet{}))
 
 // vector is portable a batch at a time.
-func (w *wallPart) vector(batches []group, motion []octet, in, out []float32) {
+func (w *wallGroup) vector(batches []group, motion []octet, in, out []float32) {
 	sum := read8(&w.sum)
 	// All that is read and written lies between the begins and these.
 	last := int(batches[len(batches)-1].at) + lanes - 1

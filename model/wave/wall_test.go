@@ -60,7 +60,9 @@ func TestWallMotion(t *testing.T) {
 		for _, cell := range []int{20, 21, 22, 23, 24, 25, 26, 27, 28, 29, 30, 50, 60, 61, 75, 90} {
 			pieces = append(pieces, wallPiece{cell, gain, air})
 		}
-		walls := []*wallPart{newWallPart(g, pieces)}
+		g.batch(pieces)
+		y := &system{walls: []*wallGroup{g}, vectors: vectors}
+		z := &state{behind: []wallMotion{g.rest()}}
 		now, next := make([]float32, plane), make([]float32, plane)
 		want := branchSum{list: list, step: step, air: air, u: make([]float64, len(list)), path: make([]float64, len(list))}
 		rng := rand.New(rand.NewPCG(7, 8))
@@ -73,7 +75,7 @@ func TestWallMotion(t *testing.T) {
 			for i := range now {
 				now[i], next[i] = float32(p), 0
 			}
-			yield(vectors, walls, next, now)
+			y.moveWalls(z, next, now)
 			change := -gain * want.march(float64(float32(p)))
 			most = max(most, math.Abs(change))
 			for _, piece := range pieces {
@@ -92,32 +94,38 @@ func TestWallMotion(t *testing.T) {
 	}
 }
 
-// Whichever goroutine marches a face, and beside which others: not a bit changes, though a
-// cell may have several faces of one surface, in rows and loose.
-func TestWallParts(t *testing.T) {
+// Which faces share a batch changes no bit, though a cell may have several faces of one
+// surface, in rows and loose: the faces of each plane as a group of their own do the same.
+func TestWallBatches(t *testing.T) {
 	t.Parallel()
-	list := []material.Branch{{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 12e3}}
+	b := material.Branches{List: []material.Branch{{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 12e3}}}
 	rapid.Check(t, func(t *rapid.T) {
 		const plane, planes = 40, 4
-		g := newWallGroup(material.Branches{List: list}, 1.7e-4)
 		cells := rapid.SliceOfN(rapid.IntRange(0, planes*plane-1), 1, 150).Draw(t, "cells")
 		slices.Sort(cells)
+		var all []wallPiece
+		parts := make([][]wallPiece, planes)
 		for i, cell := range cells {
-			g.pieces = append(g.pieces, wallPiece{cell, 1 + float64(i%7), 300 + float64(i%5)})
+			p := wallPiece{cell, 1 + float64(i%7), 300 + float64(i%5)}
+			all, parts[cell/plane] = append(all, p), append(parts[cell/plane], p)
 		}
 		vectors := rapid.SampledFrom([]bool{false, hasVectors()}).Draw(t, "vectors")
-		whole := []*wallPart{newWallPart(g, g.pieces)}
-		var parts []*wallPart
-		for z := range int32(planes) {
-			parts = append(parts, newWallPart(g, g.within(z*plane, (z+1)*plane)))
+		walls := func(lists ...[]wallPiece) (*system, *state) {
+			y, z := &system{vectors: vectors}, &state{}
+			for _, pieces := range lists {
+				g := newWallGroup(b, 1.7e-4)
+				g.batch(pieces)
+				y.walls, z.behind = append(y.walls, g), append(z.behind, g.rest())
+			}
+			return y, z
 		}
+		whole, moving := walls(all)
+		apart, movingApart := walls(parts...)
 		now := noise(t, planes*plane+lanes)
 		want, got := make([]float32, len(now)), make([]float32, len(now))
 		for range 5 {
-			yield(vectors, whole, want, now)
-			for _, part := range parts {
-				yield(vectors, []*wallPart{part}, got, now)
-			}
+			whole.moveWalls(moving, want, now)
+			apart.moveWalls(movingApart, got, now)
 			if !slices.Equal(got, want) {
 				t.Fatalf("faces of cells %v differ by %v from %v", cells, got, want)
 			}

@@ -8,7 +8,7 @@ import (
 )
 
 // march takes a part of the groups one step, as portable does.
-func (o *oddCells) march(vectors bool, z *state, next, now []float32, part []stretch) {
+func (o *irregularCells) march(vectors bool, z *state, next, now []float32, part []stretch) {
 	if !vectors {
 		o.portable(z, next, now, part)
 		return
@@ -20,7 +20,7 @@ func (o *oddCells) march(vectors bool, z *state, next, now []float32, part []str
 }
 
 // vector is portable for one stretch, a group at a time.
-func (o *oddCells) vector(z *state, next, now []float32, s stretch) {
+func (o *irregularCells) vector(z *state, next, now []float32, s stretch) {
 	k, cells := &o.kinds[s.kind], o.cells(s)
 	// All that is read and written lies between these.
 	first, last := int(cells[0]), int(cells[len(cells)-1])+lanes-1
@@ -34,7 +34,7 @@ func (o *oddCells) vector(z *state, next, now []float32, s stretch) {
 
 // march takes groups of one kind one step, but for what flows through drag faces.
 // next and now are the begins of the arrays, sy and sz strides in bytes.
-func (k *oddKind) march(cells []int32, lag []octet, next, now unsafe.Pointer, sy, sz int) {
+func (k *irregularKind) march(cells []int32, lag []octet, next, now unsafe.Pointer, sy, sz int) {
 	w := &k.near
 	for n, at := range cells {
 		p, out := unsafe.Add(now, 4*int(at)), unsafe.Add(next, 4*int(at))
@@ -73,7 +73,7 @@ func (k *oddKind) march(cells []int32, lag []octet, next, now unsafe.Pointer, sy
 }
 
 // drain adds to groups of one kind what flows into them through drag faces.
-func (k *oddKind) drain(cells []int32, next []float32, flow *[3][]float32, stride [3]int) {
+func (k *irregularKind) drain(cells []int32, next []float32, flow *[3][]float32, stride [3]int) {
 	gain := read8(&k.gain)
 	sy, sz := -4*stride[1], -4*stride[2]
 	first, last := int(cells[0]), int(cells[len(cells)-1])+lanes-1
@@ -124,7 +124,7 @@ func (f *dragFaces) vector(flow, was, is, now []float32, s stretch) {
 // is the stride in bytes.
 func (k *dragKind) march(cells []int32, flow, was, is, now unsafe.Pointer, step int) {
 	keep, a, e, c, d := read8(&k.k), read8(&k.a), read8(&k.e), read8(&k.c), read8(&k.d)
-	low, high := read8(&k.tieLow), read8(&k.tieHigh)
+	low, high := read8(&k.couplingLow), read8(&k.couplingHigh)
 	for _, cell := range cells {
 		at := 4 * int(cell)
 		here, pressure := unsafe.Add(was, at), unsafe.Add(now, at)

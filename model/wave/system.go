@@ -15,11 +15,11 @@ type system struct {
 	*medium
 	step float64 // T, s
 
-	air   stencil
-	rows  []span // even cells, in order
-	odd   oddCells
-	drag  [3]dragFaces // by axis
-	walls []*wallGroup
+	air       stencil
+	uniform   []span // uniform cells, in order
+	irregular irregularCells
+	drag      [3]dragFaces // by axis
+	walls     []*wallGroup
 
 	vectors bool // march the cells of a group at once
 }
@@ -42,31 +42,37 @@ func newSystem(m *medium, step float64, vectors bool) *system {
 // addWalls groups the wall faces by their surface, in the order of cells.
 func (s *system) addWalls() {
 	density, speed := s.medium.air.Density, s.medium.air.Speed
-	for _, b := range s.surfaces {
-		s.walls = append(s.walls, newWallGroup(b, s.step))
-	}
+	pieces := make([][]wallPiece, len(s.surfaces))
 	for _, w := range s.medium.walls {
-		g := s.walls[w.surface]
-		gain := s.step * density * speed * speed * w.area / (s.late(w.cell) * s.lattice.volume())
-		g.pieces = append(g.pieces, wallPiece{w.cell, gain, density * w.depth / s.step})
+		gain := s.step * density * speed * speed * w.area / (s.effectiveCompliance(w.cell, s.step) * s.lattice.volume())
+		pieces[w.surface] = append(pieces[w.surface], wallPiece{w.cell, gain, density * w.depth / s.step})
+	}
+	for i, b := range s.surfaces {
+		g := newWallGroup(b, s.step)
+		g.batch(pieces[i])
+		s.walls = append(s.walls, g)
 	}
 }
 
-// state is what changes as a system is marched, but for what moves behind walls: that is
-// with the parts that they are marched in.
+// state is what changes as a system is marched.
 type state struct {
 	now, next []float32       // pressure, Pa
-	lag       []octet         // by group of odd cells: pressure that lags, Pa
+	lag       []octet         // by group of irregular cells: pressure that lags, Pa
 	slip      [3][2][]float32 // by axis and parity of the step, see dragFaces
 	flow      [3][]float32    // by axis, likewise: pressure that it takes from a whole cell, Pa
+	behind    []wallMotion    // by group of walls
+	scratch   *scratch
 }
 
 // newState returns the state of a system at rest.
 func (s *system) newState() *state {
-	z := &state{now: make([]float32, s.size), next: make([]float32, s.size)}
-	z.lag = make([]octet, len(s.odd.at))
+	z := &state{now: make([]float32, s.size), next: make([]float32, s.size), scratch: s.air.newScratch()}
+	z.lag = make([]octet, len(s.irregular.at))
+	for _, w := range s.walls {
+		z.behind = append(z.behind, w.rest())
+	}
 	for a := range s.drag {
-		if s.loads[a] != nil {
+		if s.resists() {
 			z.slip[a][0], z.slip[a][1] = make([]float32, s.size), make([]float32, s.size)
 			z.flow[a] = make([]float32, s.size)
 		}

@@ -2,18 +2,18 @@ package wave
 
 import "math/bits"
 
-// oddCells are the cells that the even stencil does not fit: at cuts, at porous
+// irregularCells are the cells that the even stencil does not fit: at cuts, at porous
 // material, at solids. They are marched in groups that lie side by side along x,
 // those among them that are even as well; what is solid or beyond the row has no
 // weights and stays at zero.
-type oddCells struct {
+type irregularCells struct {
 	stride [3]int
 	groups
-	kinds []oddKind
+	kinds []irregularKind
 }
 
-// oddKind is what a group of odd cells is made of.
-type oddKind struct {
+// irregularKind is what a group of odd cells is made of.
+type irregularKind struct {
 	near  octets // weights of the neighbours, in the order of [neighbours]
 	self  octet  // weight of the pressure itself
 	gain  octet  // pressure per inflow through drag faces
@@ -28,7 +28,7 @@ type oddKind struct {
 type octets [18]octet
 
 // portable takes the groups of a part one step, cell after cell.
-func (o *oddCells) portable(z *state, next, now []float32, part []stretch) {
+func (o *irregularCells) portable(z *state, next, now []float32, part []stretch) {
 	for _, s := range part {
 		k, lags := &o.kinds[s.kind], z.lag[s.from:s.to]
 		for n, at := range o.cells(s) {
@@ -38,7 +38,7 @@ func (o *oddCells) portable(z *state, next, now []float32, part []stretch) {
 }
 
 // portable takes the group that begins at a cell one step.
-func (k *oddKind) portable(z *state, lag *octet, next, now []float32, at int, stride [3]int) {
+func (k *irregularKind) portable(z *state, lag *octet, next, now []float32, at int, stride [3]int) {
 	var near lines
 	if k.air != 0 {
 		sy, sz := stride[1], stride[2]

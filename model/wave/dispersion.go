@@ -1,13 +1,12 @@
 package wave
 
 import (
-	"math"
 	"math/cmplx"
 
 	"evenbass/model"
 )
 
-// warp maps a frequency to the one at which the grid does what air does there.
+// dispersion maps a frequency to the one at which the grid does what air does there.
 //
 // A plane wave of wavenumber k in the 19-point stencil has
 //
@@ -15,7 +14,7 @@ import (
 //
 // exact in the first two terms (Taylor), the third a mean over directions: 1/360
 // along an axis, 0.0034 along a space diagonal.
-type warp struct {
+type dispersion struct {
 	air    model.Air
 	square float64 // H², m²
 	step   float64 // T, s
@@ -24,46 +23,31 @@ type warp struct {
 const sixthOrder = 0.0031
 
 // grid returns Ω in rad/s for an angular frequency w in rad/s.
-func (d warp) grid(w complex128) complex128 {
+func (d dispersion) grid(w complex128) complex128 {
 	x := d.turnSquared(w)
 	return w * cmplx.Sqrt(1-x/12+sixthOrder*x*x)
 }
 
 // turnSquared returns (kH)².
-func (d warp) turnSquared(w complex128) complex128 {
+func (d dispersion) turnSquared(w complex128) complex128 {
 	return w * w * complex(d.square/(d.air.Speed*d.air.Speed), 0)
 }
 
 // lossy returns the complex frequency at which lossless air does what the air does at
 // w in rad/s. In a medium of k = (ω/c)(1 - jη) the Green function is that of lossless air
 // at ω(1 - jη); walls are then taken there too.
-func (d warp) lossy(w float64) complex128 { return complex(w, -w*d.air.Loss) }
+func (d dispersion) lossy(w float64) complex128 { return complex(w, -w*d.air.Loss) }
 
 // phase returns ω'T in rad, the phase per step at which the run is to be
 // transformed; with losses it is complex and the transform damps.
-func (d warp) phase(w float64) complex128 {
+func (d dispersion) phase(w float64) complex128 {
 	return 2 * cmplx.Asin(d.grid(d.lossy(w))*complex(d.step/2, 0))
 }
 
 // gain returns the factor from p/Q as run to p/Q as it is: the residue of a mode
 // grows by 1/(dΩ²/dω²), and the source's jΩ stands for jω.
-func (d warp) gain(w float64) complex128 {
+func (d dispersion) gain(w float64) complex128 {
 	at := d.lossy(w)
 	x := d.turnSquared(at)
 	return complex(w, 0) / d.grid(at) * (1 - x/6 + 3*sixthOrder*x*x)
-}
-
-// turn returns e^{-jφ} for a complex phase.
-func turn(phase complex128) complex128 { return cmplx.Exp(complex(0, -1) * phase) }
-
-// carried returns the highest frequency of a wave along an axis of the grid, Hz:
-// Ω = 2c/h, whatever its wavelength.
-func (m *medium) carried() float64 {
-	coarse := 0.0
-	for a, h := range m.h {
-		if m.n[a] > 1 {
-			coarse = max(coarse, h)
-		}
-	}
-	return m.air.Speed / (math.Pi * coarse)
 }

@@ -2,12 +2,12 @@ package wave
 
 import "testing"
 
-// Frames of a tape lie beside one another and not over one another; a tape that is released
-// hands its blocks on to the next, and one frame that no block holds is of its own.
-func TestTape(t *testing.T) {
+// Frames lie beside one another and never overlap. A released arena hands its blocks on to the
+// next, and a frame too large for a block has memory of its own.
+func TestArena(t *testing.T) {
 	t.Parallel()
-	blocks := newBlocks()
-	first := tape{blocks: blocks}
+	blocks := new(Blocks)
+	first := arena{blocks: blocks}
 	const n = 100_000
 	var frames [][]float32
 	for i := range 5 {
@@ -33,12 +33,12 @@ func TestTape(t *testing.T) {
 	}
 	first.release()
 	if len(first.used) != 0 || first.left != nil || first.blocks != blocks {
-		t.Error("a released tape holds on to something")
+		t.Error("a released arena holds on to something")
 	}
 }
 
 // Runs one after another on one another's memory answer as runs on memory of their own.
-func TestRunsOnUsedTape(t *testing.T) {
+func TestRunsOnUsedMemory(t *testing.T) {
 	t.Parallel()
 	e := quick(t, study())
 	seat := e.room.Size

@@ -1,0 +1,30 @@
+package wave
+
+// lag returns by how much a cell's lagging pressure follows a pressure in one
+// step, 1/(2τ/T + 1); 0 where nothing lagm.
+func (m *medium) lag(i int, step float64) float64 {
+	if m.fill == nil || m.fill[i] == 0 || m.volume[i] == 0 {
+		return 0
+	}
+	tau := m.porous[m.kind[i]].HeatTime
+	if tau == 0 {
+		return 0
+	}
+	return 1 / (2*tau/step + 1)
+}
+
+// late returns a cell's compliance with what lags of it within one step: C + B b.
+func (m *medium) effectiveCompliance(i int, step float64) float64 {
+	b := m.lag(i, step)
+	if b == 0 {
+		return m.capacity(i)
+	}
+	_, slow := m.compliance(i)
+	return m.capacity(i) + m.fill[i]*slow*b
+}
+
+// lagging returns B/(C + B b) of a cell.
+func (m *medium) lagging(i int, step float64) float64 {
+	_, slow := m.compliance(i)
+	return m.fill[i] * slow / m.effectiveCompliance(i, step)
+}
