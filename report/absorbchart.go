@@ -50,7 +50,7 @@ func absorptionChart(a *Absorption, inc incidence) (json.RawMessage, error) {
 			curve.Width = 1.3
 		}
 		curve.Points = typical(f.Grid, inc.of(f))
-		curve.Label = &Labeled{curve.Name, curve.Points[letterAt(f.Grid, i, len(a.BuildUps))]}
+		curve.Label = &Labeled{Letter: curve.Name, At: curve.Points[letterAt(f.Grid, i, len(a.BuildUps))]}
 		chart.Curves = append(chart.Curves, curve)
 	}
 	return chart.Options()

@@ -36,16 +36,16 @@ func newSection(a *Absorption, i int) *drawing {
 	scale := sectionDepth / max(deepest, 0.01)
 	wall := sectionWidth - sectionWall - 12
 	x := wall - b.Depth*scale
-	d.text("walltext", point{x - sectionRoom/2, sectionTop + sectionTall/2}, "room")
+	d.text("walltext", xy(x-sectionRoom/2, sectionTop+sectionTall/2), "room")
 	var middles []float64
 	for n, l := range b.Layers {
 		w := l.Thickness * scale
-		drawLayer(d, l, rectangle{x, sectionTop, w, sectionTall})
+		drawLayer(d, l, rectAt(x, sectionTop, w, sectionTall))
 		middles = append(middles, x+w/2)
 		d.Key = append(d.Key, keyEntry{Letter: fmt.Sprint(n + 1), Text: printable(l.Text)})
 		x += w
 	}
-	drawWall(d, rectangle{wall, sectionTop - 10, sectionWall, sectionTall + 20})
+	drawWall(d, rectAt(wall, sectionTop-10, sectionWall, sectionTall+20))
 	drawNumbers(d, middles)
 	drawDepths(d, b, scale, wall)
 	return d
@@ -65,7 +65,7 @@ func drawLayer(d *drawing, l model.Layer, r rectangle) {
 		d.rect("panel", thin(r))
 	case model.PerforatedLayer, model.SlottedLayer:
 		for y := r.y; y < r.y+r.h-6; y += 12 {
-			d.rect("panel", thin(rectangle{r.x, y, r.w, 8}))
+			d.rect("panel", thin(rectAt(r.x, y, r.w, 8)))
 		}
 	}
 }
@@ -84,14 +84,14 @@ func drawFibres(d *drawing, r rectangle) {
 	for y := r.y + step/2; y < r.y+r.h; y += step {
 		n := max(1, math.Floor(r.w/wave))
 		w := r.w / n
-		parts := []any{"M", point{r.x, y}}
+		parts := []any{"M", xy(r.x, y)}
 		for k := range int(n) {
 			bow := 2.6
 			if k%2 == 1 {
 				bow = -bow
 			}
 			from := r.x + float64(k)*w
-			parts = append(parts, " Q", point{from + w/2, y + bow*2}, "", point{from + w, y})
+			parts = append(parts, " Q", xy(from+w/2, y+bow*2), "", xy(from+w, y))
 		}
 		d.path("fibre", parts...)
 	}
@@ -102,9 +102,9 @@ func drawWall(d *drawing, r rectangle) {
 	d.rect("solid", r)
 	for down := 9.0; down < r.h+r.w; down += 9 { // lines up to the right, cut off at the edges
 		left, right := max(0, down-r.h), min(r.w, down)
-		d.line("cut", point{r.x + left, r.y + down - left}, point{r.x + right, r.y + down - right})
+		d.line("cut", xy(r.x+left, r.y+down-left), xy(r.x+right, r.y+down-right))
 	}
-	d.text("walltext", point{r.x + r.w/2, r.y - 9}, "wall")
+	d.text("walltext", xy(r.x+r.w/2, r.y-9), "wall")
 }
 
 // drawNumbers writes the number of each layer above it, with a line to its middle, and
@@ -122,8 +122,8 @@ func drawNumbers(d *drawing, middles []float64) {
 		at[i] = max(at[i], at[i-1]+apart)
 	}
 	for i, x := range at {
-		d.line("leader", point{x, y + 7}, point{middles[i], sectionTop})
-		d.text("letter", point{x, y}, fmt.Sprint(i+1))
+		d.line("leader", xy(x, y+7), xy(middles[i], sectionTop))
+		d.text("letter", xy(x, y), fmt.Sprint(i+1))
 	}
 }
 
@@ -146,9 +146,9 @@ func drawDepths(d *drawing, b *BuildUp, scale, wall float64) {
 
 // drawDimension draws a horizontal dimension with words above its middle.
 func drawDimension(d *drawing, a, b, y float64, words string) {
-	d.line("dim", point{a, y}, point{b, y})
+	d.line("dim", xy(a, y), xy(b, y))
 	for _, x := range []float64{a, b} {
-		d.line("dim", point{x - 3, y + 3}, point{x + 3, y - 3})
+		d.line("dim", xy(x-3, y+3), xy(x+3, y-3))
 	}
-	d.text("dimtext", point{(a + b) / 2, y - 7}, words)
+	d.text("dimtext", xy((a+b)/2, y-7), words)
 }

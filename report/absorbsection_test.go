@@ -78,13 +78,13 @@ func TestSectionOfAnything(t *testing.T) {
 		numbers := 0
 		var last rectangle
 		for _, s := range d.Shapes {
-			r := rectangle{float64(s.X), float64(s.Y), 0, 0}
+			r := rectAt(float64(s.X), float64(s.Y), 0, 0)
 			switch s.Kind {
 			case "rect":
 				r.w, r.h = float64(s.X2), float64(s.Y2)
 			case "text":
 				w := textWidth(s.Text) // texts of a section are centred and level
-				r = rectangle{r.x - w/2, r.y - 5.5, w, 11}
+				r = rectAt(r.x-w/2, r.y-5.5, w, 11)
 			case "path":
 				continue
 			}

@@ -34,7 +34,7 @@ func NewBatchRow(in *Input) BatchRow {
 	}
 	row := BatchRow{
 		File: in.Run.File, Room: in.Project.Room.Name, Engine: r.Engine, Goal: r.Goal.String(),
-		Best: rounded(r.Candidates[0].Judgement.Spread()), Warnings: len(in.doubts()),
+		Best: rounded(r.Candidates[0].Judgement.Spread()), Warnings: len(in.allWarnings()),
 	}
 	if r.Now != nil {
 		row.Now = rounded(r.Now.Judgement.Spread())

@@ -50,7 +50,7 @@ func newBuildView(b *Building) *buildView {
 	v := &buildView{
 		frame: frame{
 			Heading: b.title(), About: "how to build it", Kicker: "What to buy, what to cut, where to hang it", Facts: b.facts(),
-			Contents: []link{{"shopping", "Shopping"}, {"pieces", "Pieces"}, {"cutting", "Cutting"}},
+			Contents: []link{link{ID: "shopping", Text: "Shopping"}, link{ID: "pieces", Text: "Pieces"}, link{ID: "cutting", Text: "Cutting"}},
 		},
 		Headline: b.headline(), Nothing: len(b.Plan.Pieces) == 0,
 		Plan: plan, Shopping: b.shoppingTable(), Pieces: b.piecesTable(), Totals: b.totals(), Substitutes: b.substitutes(),
@@ -65,9 +65,9 @@ func newBuildView(b *Building) *buildView {
 		}
 		page := wallPage{"sheet-" + f.String(), sentence(f.Wall()), b.newWall(f), b.hangingTable(f), cautions}
 		v.Walls = append(v.Walls, page)
-		v.Contents = append(v.Contents, link{page.ID, page.Title})
+		v.Contents = append(v.Contents, link{ID: page.ID, Text: page.Title})
 	}
-	v.Contents = append(v.Contents, link{"steps", "Steps"})
+	v.Contents = append(v.Contents, link{ID: "steps", Text: "Steps"})
 	return v
 }
 

@@ -16,15 +16,15 @@ func (b *Building) newSheet(id, title string, p *pattern, width, height float64)
 	if tall := 320.0; height*scale > tall {
 		scale = tall / height
 	}
-	v := func(c r2.Vec) point { return point{cutMargin + c.X*scale, 16 + (height-c.Y)*scale} }
+	v := func(c r2.Vec) point { return xy(cutMargin+c.X*scale, 16+(height-c.Y)*scale) }
 	d := &drawing{
 		ID: id, Title: title, Desc: strings.Join(b.parts(p), "; ") + ".", style: b.Style,
 		Width: px(width*scale + 2*cutMargin), Height: px(height*scale + 50),
 	}
-	d.rect("sheet", rectangle{cutMargin, 16, width * scale, height * scale})
+	d.rect("sheet", rectAt(cutMargin, 16, width*scale, height*scale))
 	for _, o := range p.sheet.Offcuts {
 		at := v(r2.Vec{X: o.X, Y: o.Y + o.Height})
-		r := rectangle{at.x, at.y, o.Width * scale, o.Height * scale}
+		r := rectAt(at.x, at.y, o.Width*scale, o.Height*scale)
 		d.rect("offcut", r)
 		if words := b.Style.sides(o.Width, o.Height); textWidth(words) < r.w && r.h > 14 {
 			d.label("othertext", r.centre(), words, []point{{}})
@@ -38,7 +38,7 @@ func (b *Building) newSheet(id, title string, p *pattern, width, height float64)
 		from, to := v(c[0]), v(c[1])
 		d.line("knife", from, to)
 		if len(p.sheet.Cuts) <= 12 {
-			at := point{from.x + (to.x-from.x)*0.12, from.y + (to.y-from.y)*0.12}
+			at := xy(from.x+(to.x-from.x)*0.12, from.y+(to.y-from.y)*0.12)
 			d.label("cutnumber", at, fmt.Sprint(i+1), around(8, 3))
 		}
 	}

@@ -52,7 +52,7 @@ func (v wallView) span(p model.Patch) (across, up model.Range) {
 
 func (v wallView) rect(p model.Patch) rectangle {
 	across, up := v.span(p)
-	r := rectangle{v.left + across.Min*v.scale, 0, (across.Max - across.Min) * v.scale, (up.Max - up.Min) * v.scale}
+	r := rectAt(v.left+across.Min*v.scale, 0, (across.Max-across.Min)*v.scale, (up.Max-up.Min)*v.scale)
 	r.y = 24 + (v.tall-up.Max)*v.scale
 	if v.face == model.Ceiling {
 		r.y = 24 + up.Min*v.scale
@@ -86,7 +86,7 @@ func (b *Building) newWall(f model.Face) *drawing {
 		ID: "wall-" + f.String(), Title: title, Desc: b.wallDesc(v, pieces), style: b.Style,
 		Width: wallWide + 2*wallMargin, Height: px(v.tall*v.scale + 24 + 74),
 	}
-	whole := rectangle{v.left, 24, v.width * v.scale, v.tall * v.scale}
+	whole := rectAt(v.left, 24, v.width*v.scale, v.tall*v.scale)
 	d.rect("wallface", whole)
 	b.drawObstructions(d, v)
 	for _, h := range pieces {
@@ -111,7 +111,7 @@ func (b *Building) drawObstructions(d *drawing, v wallView) {
 	free := func(name string, p model.Patch) {
 		d.rect("clear", v.rect(p))
 		if name != "" {
-			d.label("othertext", v.rect(p).centre(), printable(name), append([]point{{0, 0}}, around(12, 3)...))
+			d.label("othertext", v.rect(p).centre(), printable(name), append([]point{xy(0, 0)}, around(12, 3)...))
 		}
 	}
 	for _, k := range slices.Concat(b.Project.Room.Blocks, b.Project.KeepClear) {

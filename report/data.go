@@ -20,11 +20,14 @@ type fixed struct {
 	places int
 }
 
-func metres(v float64) fixed { return fixed{v, 4} }
+// rounded returns a number with so many decimals.
+func rounded(v float64, places int) fixed { return fixed{value: v, places: places} }
 
-func hertz(v float64) fixed { return fixed{v, 3} }
+func metres(v float64) fixed { return rounded(v, 4) }
 
-func decibel(v model.Level) fixed { return fixed{float64(v), 2} }
+func hertz(v float64) fixed { return rounded(v, 3) }
+
+func decibel(v model.Level) fixed { return rounded(float64(v), 2) }
 
 // MarshalJSON writes the shortest form of the rounded number.
 func (f fixed) MarshalJSON() ([]byte, error) {

@@ -50,13 +50,19 @@ type point struct{ x, y float64 }
 // rectangle is an upright rectangle in a drawing.
 type rectangle struct{ x, y, w, h float64 }
 
+// xy returns a point.
+func xy(x, y float64) point { return point{x: x, y: y} }
+
+// rectAt returns a rectangle by its upper left corner and its size.
+func rectAt(x, y, w, h float64) rectangle { return rectangle{x: x, y: y, w: w, h: h} }
+
 func (a rectangle) overlap(b rectangle) float64 {
 	w := min(a.x+a.w, b.x+b.w) - max(a.x, b.x)
 	h := min(a.y+a.h, b.y+b.h) - max(a.y, b.y)
 	return max(0, w) * max(0, h)
 }
 
-func (a rectangle) centre() point { return point{a.x + a.w/2, a.y + a.h/2} }
+func (a rectangle) centre() point { return xy(a.x+a.w/2, a.y+a.h/2) }
 
 func (d *drawing) rect(class string, r rectangle) {
 	d.Shapes = append(d.Shapes, shape{Kind: "rect", Class: class, X: px(r.x), Y: px(r.y), X2: px(r.w), Y2: px(r.h)})
@@ -103,7 +109,7 @@ func (d *drawing) label(class string, about point, words string, offsets []point
 	w, h := textWidth(words)+2, 11.0
 	best, least := rectangle{}, math.Inf(1)
 	for _, o := range offsets {
-		r := rectangle{about.x + o.x - w/2, about.y + o.y - h/2, w, h}
+		r := rectAt(about.x+o.x-w/2, about.y+o.y-h/2, w, h)
 		covered := 0.0
 		for _, k := range d.taken {
 			covered += r.overlap(k)
@@ -123,7 +129,7 @@ func around(first float64, rings int) []point {
 		r := first + 6*float64(ring)
 		for _, angle := range []float64{0, 180, 90, 270, 45, 135, 225, 315} {
 			s, c := math.Sincos(angle * math.Pi / 180)
-			all = append(all, point{r * c * 1.15, r * s})
+			all = append(all, xy(r*c*1.15, r*s))
 		}
 	}
 	return all
@@ -132,10 +138,10 @@ func around(first float64, rings int) []point {
 // spots returns offsets about the middle of a rectangle that stay inside it, the
 // middle first.
 func (a rectangle) spots() []point {
-	all := []point{{0, 0}}
+	all := []point{xy(0, 0)}
 	for _, f := range []float64{0.2, 0.35, 0.45} {
-		for _, s := range []point{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}} {
-			all = append(all, point{s.x * f * a.w, s.y * f * a.h})
+		for _, s := range []point{xy(1, 0), xy(-1, 0), xy(0, 1), xy(0, -1), xy(1, 1), xy(-1, -1), xy(1, -1), xy(-1, 1)} {
+			all = append(all, xy(s.x*f*a.w, s.y*f*a.h))
 		}
 	}
 	return append(all, around(14, 3)...)
@@ -169,9 +175,9 @@ const (
 // across draws a horizontal dimension from a to b at the height y.
 func (d *drawing) across(a, b, y, metres float64, s spill) {
 	words := d.style.Plan(metres)
-	d.line("dim", point{a, y}, point{b, y})
+	d.line("dim", xy(a, y), xy(b, y))
 	for _, x := range []float64{a, b} {
-		d.line("dim", point{x - 3, y + 3}, point{x + 3, y - 3})
+		d.line("dim", xy(x-3, y+3), xy(x+3, y-3))
 	}
 	t := shape{Kind: "text", Class: "dimtext", X: px((a + b) / 2), Y: px(y - 6), Text: words}
 	if b-a < textWidth(words)+2 {
@@ -190,9 +196,9 @@ func (d *drawing) across(a, b, y, metres float64, s spill) {
 // upright draws a vertical dimension from a down to b at x; its words run upwards.
 func (d *drawing) upright(a, b, x, metres float64, s spill) {
 	words := d.style.Plan(metres)
-	d.line("dim", point{x, a}, point{x, b})
+	d.line("dim", xy(x, a), xy(x, b))
 	for _, y := range []float64{a, b} {
-		d.line("dim", point{x - 3, y + 3}, point{x + 3, y - 3})
+		d.line("dim", xy(x-3, y+3), xy(x+3, y-3))
 	}
 	t := shape{Kind: "text", Class: "dimtext", X: px(x - 6), Y: px((a + b) / 2), Text: words, Upright: true}
 	if b-a < textWidth(words)+2 {
@@ -214,8 +220,8 @@ func (d *drawing) scaleBar(at point, scale float64) {
 	if d.style == Imperial {
 		length, words = 3*0.3048, "3 ft"
 	}
-	d.rect("scale", rectangle{at.x, at.y, length * scale / 2, 4})
-	d.rect("scale open", rectangle{at.x + length*scale/2, at.y, length * scale / 2, 4})
+	d.rect("scale", rectAt(at.x, at.y, length*scale/2, 4))
+	d.rect("scale open", rectAt(at.x+length*scale/2, at.y, length*scale/2, 4))
 	d.Shapes = append(d.Shapes, shape{Kind: "text", Class: "dimtext", X: px(at.x + length*scale + 6), Y: px(at.y + 2), Text: words, Left: true})
 }
 
@@ -228,13 +234,13 @@ type view struct {
 
 func (v view) at(p r3.Vec) point {
 	if v.side {
-		return point{v.origin.x + p.X*v.scale, v.origin.y - p.Z*v.scale}
+		return xy(v.origin.x+p.X*v.scale, v.origin.y-p.Z*v.scale)
 	}
-	return point{v.origin.x + p.Y*v.scale, v.origin.y + p.X*v.scale}
+	return xy(v.origin.x+p.Y*v.scale, v.origin.y+p.X*v.scale)
 }
 
 // box returns where a block shows.
 func (v view) box(k model.Block) rectangle {
 	a, b := v.at(k.Min), v.at(k.Max)
-	return rectangle{min(a.x, b.x), min(a.y, b.y), math.Abs(a.x - b.x), math.Abs(a.y - b.y)}
+	return rectAt(min(a.x, b.x), min(a.y, b.y), math.Abs(a.x-b.x), math.Abs(a.y-b.y))
 }

@@ -72,9 +72,9 @@ func extent(s shape) rectangle {
 		along = -w
 	}
 	if s.Upright { // runs upwards
-		return rectangle{x - h/2, y - along - w, h, w}
+		return rectAt(x-h/2, y-along-w, h, w)
 	}
-	return rectangle{x + along, y - h/2, w, h}
+	return rectAt(x+along, y-h/2, w, h)
 }
 
 // In any room and for any legal layout, no text of a drawing leaves it and no two
@@ -119,8 +119,8 @@ func TestDrawingTexts(t *testing.T) {
 // room to dodge.
 func TestLabelsDodge(t *testing.T) {
 	d := &drawing{}
-	about := point{100, 100}
-	d.keep(rectangle{94, 94, 12, 12})
+	about := xy(100, 100)
+	d.keep(rectAt(94, 94, 12, 12))
 	for i := range 8 {
 		d.label("other", about, fmt.Sprint(i), around(10, 4))
 	}

@@ -61,7 +61,7 @@ func TestFacingOnPageAndInJSON(t *testing.T) {
 		}
 	}
 	l := in.Result.Facings[0].Best.Layout
-	at, err := fixed{in.Project.Room.Size.X - l.Seat.X, 4}.MarshalJSON()
+	at, err := rounded(in.Project.Room.Size.X-l.Seat.X, 4).MarshalJSON()
 	if err != nil {
 		t.Fatal(err)
 	}

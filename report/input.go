@@ -14,10 +14,10 @@ type Input struct {
 	Result  *optimize.Result
 	Grid    model.Grid // of the result's curves, Hz
 
-	Walls  []Wall          // what was taken for each surface
-	Modes  []Mode          // ascending in frequency
-	Faults []LayoutFaults  // of the layouts that are explained, at most two are read well
-	Doubts []model.Warning // beyond those of project and result
+	Walls    []Wall          // what was taken for each surface
+	Modes    []Mode          // ascending in frequency
+	Faults   []LayoutFaults  // of the layouts that are explained, at most two are read well
+	Warnings []model.Warning // beyond those of project and result
 
 	Floor     *optimize.Survey   // of the first layout; nil leaves the maps out
 	Stability *optimize.Standing // of the layouts; nil if there were no trials
@@ -87,7 +87,7 @@ func (in *Input) check() error {
 // best returns the first layout found.
 func (in *Input) best() *optimize.Candidate { return &in.Result.Candidates[0] }
 
-// doubts returns every warning once, in the order of project, result, caller.
-func (in *Input) doubts() []model.Warning {
-	return uniqueWarnings(in.Project.Warnings, in.Result.Warnings, in.Doubts)
+// allWarnings returns every warning once, in the order of project, result, caller.
+func (in *Input) allWarnings() []model.Warning {
+	return uniqueWarnings(in.Project.Warnings, in.Result.Warnings, in.Warnings)
 }

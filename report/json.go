@@ -31,7 +31,7 @@ func JSON(w io.Writer, in Input) error {
 		Engine: r.Engine, Seed: r.Seed, Evaluations: r.Evaluations, Stopped: string(r.Stopped),
 		Room: roomDoc{
 			Name: room.Name, Length: metres(room.Size.X), Width: metres(room.Size.Y), Height: metres(room.Size.Z),
-			Temperature: fixed{kelvin(room) - 273.15, 2},
+			Temperature: rounded(kelvin(room)-273.15, 2),
 		},
 		Goal:      goalDoc{From: hertz(r.Goal.From), To: hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Frequency: make([]fixed, len(in.Grid)),
@@ -39,7 +39,7 @@ func JSON(w io.Writer, in Input) error {
 		TradeOff:  newTradeDocs(r.Front),
 		Facings:   newFacingDocs(&in),
 		Stability: newStabilityDoc(in.Stability),
-		Warnings:  in.doubts(),
+		Warnings:  in.allWarnings(),
 		Batch:     in.Batch,
 	}
 	if doc.Warnings == nil {
@@ -188,7 +188,7 @@ func newLayoutDoc(rank int, c *optimize.Candidate) layoutDoc {
 	for _, b := range c.Breaches {
 		doc := breachDoc{What: b.What, Amount: metres(b.Amount)}
 		if b.Angle != 0 {
-			doc.Angle = &fixed{b.Angle * 180 / math.Pi, 2}
+			doc.Angle = new(rounded(b.Angle*180/math.Pi, 2))
 		}
 		d.Breaches = append(d.Breaches, doc)
 	}

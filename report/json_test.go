@@ -93,7 +93,7 @@ func TestFixed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(-1e4, 1e4).Draw(t, "v")
 		places := rapid.IntRange(0, 4).Draw(t, "places")
-		b, err := json.Marshal(fixed{v, places})
+		b, err := json.Marshal(rounded(v, places))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -103,11 +103,11 @@ func TestFixed(t *testing.T) {
 		}
 	})
 	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
-		if b, _ := json.Marshal(fixed{v, 2}); string(b) != "null" {
+		if b, _ := json.Marshal(rounded(v, 2)); string(b) != "null" {
 			t.Errorf("%v is written %s", v, b)
 		}
 	}
-	if b, _ := json.Marshal(fixed{-0.001, 2}); string(b) != "0" {
+	if b, _ := json.Marshal(rounded(-0.001, 2)); string(b) != "0" {
 		t.Errorf("-0.001 is written %s", b)
 	}
 }

@@ -60,3 +60,12 @@ func warningSentences(warnings []model.Warning) []string {
 	}
 	return lines
 }
+
+// warningLines writes warnings as whole sentences.
+func warningLines(warnings []model.Warning) []string {
+	var lines []string
+	for _, w := range warnings {
+		lines = append(lines, sentence(string(w))+".")
+	}
+	return lines
+}

@@ -22,7 +22,7 @@ const (
 // newFloorDrawing begins a drawing of the whole floor and returns how places map to it.
 func newFloorDrawing(m *Maps, id, title, desc string) (*drawing, view) {
 	size := m.Project.Room.Size
-	v := view{origin: point{mapSide, mapTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+	v := view{origin: xy(mapSide, mapTop), scale: min(roomWidth/size.Y, planHeight/size.X)}
 	return &drawing{
 		ID: id, Title: title, Desc: desc, style: m.Style,
 		Width: px(size.Y*v.scale + 2*mapSide), Height: px(size.X*v.scale + mapTop + mapBottom),
@@ -73,7 +73,7 @@ func sortLetters(d *drawing) {
 }
 
 // around8 is the space of a mark about a point.
-func around8(p point) rectangle { return rectangle{p.x - 8, p.y - 8, 16, 16} }
+func around8(p point) rectangle { return rectAt(p.x-8, p.y-8, 16, 16) }
 
 // reference is the spread that the map of the chair is held against: the best place's.
 func (m *Maps) reference() model.Level {
@@ -114,19 +114,19 @@ func drawRulers(d *drawing, size r3.Vec, v view) {
 	edge := v.box(model.Block{Max: size})
 	for i := 0; float64(i)*pace <= size.X+1e-9; i++ {
 		y := edge.y + float64(i)*pace*v.scale
-		d.line("dim", point{edge.x - 8, y}, point{edge.x - 3, y})
+		d.line("dim", xy(edge.x-8, y), xy(edge.x-3, y))
 		if i%2 == 0 || d.style == Imperial {
 			d.Shapes = append(d.Shapes, shape{Kind: "text", Class: "dimtext", X: px(edge.x - 11), Y: px(y), Text: d.style.tick(float64(i) * pace), Right: true})
 		}
 	}
 	for i := 0; float64(i)*pace <= size.Y+1e-9; i++ {
 		x := edge.x + float64(i)*pace*v.scale
-		d.line("dim", point{x, edge.y + edge.h + 3}, point{x, edge.y + edge.h + 8})
+		d.line("dim", xy(x, edge.y+edge.h+3), xy(x, edge.y+edge.h+8))
 		if i%2 == 0 || d.style == Imperial {
-			d.text("dimtext", point{x, edge.y + edge.h + 18}, d.style.tick(float64(i)*pace))
+			d.text("dimtext", xy(x, edge.y+edge.h+18), d.style.tick(float64(i)*pace))
 		}
 	}
-	d.text("walltext", point{edge.x + edge.w/2, edge.y - 16}, "front wall")
+	d.text("walltext", xy(edge.x+edge.w/2, edge.y-16), "front wall")
 }
 
 // toneDrawing draws the level of both speakers together at frequency i of the map. It
@@ -158,7 +158,7 @@ func aboutDrawing(m *Maps, i int, id string) (*drawing, tiles) {
 	dx, dy := a.Pace()
 	wide, deep := dy*float64(len(a.Y)), dx*float64(len(a.X))
 	scale := aboutSize / wide
-	v := view{origin: point{mapSide - (a.Y[0]-dy/2)*scale, mapTop - (a.X[0]-dx/2)*scale}, scale: scale}
+	v := view{origin: xy(mapSide-(a.Y[0]-dy/2)*scale, mapTop-(a.X[0]-dx/2)*scale), scale: scale}
 	d := &drawing{
 		ID: id, Title: "Spread with " + m.offName(i) + " off the mark", Desc: aboutDesc(m, i), style: m.Style,
 		Width: px(wide*scale + 2*mapSide), Height: px(deep*scale + mapTop + mapBottom),
@@ -190,8 +190,8 @@ func drawOffsets(d *drawing, t tiles) {
 			words = "0"
 		}
 		x, y := t.X+width/2+share*(width-t.W)/2, t.Y+height/2+share*(height-t.H)/2
-		d.text("dimtext", point{x, t.Y + height + 14}, words)
+		d.text("dimtext", xy(x, t.Y+height+14), words)
 		d.Shapes = append(d.Shapes, shape{Kind: "text", Class: "dimtext", X: px(t.X - 6), Y: px(y), Text: words, Right: true})
 	}
-	d.text("walltext", point{t.X + width/2, t.Y - 14}, "towards the front wall")
+	d.text("walltext", xy(t.X+width/2, t.Y-14), "towards the front wall")
 }

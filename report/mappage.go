@@ -32,17 +32,15 @@ func MapPage(w io.Writer, m Maps) error {
 		Floor: floor, Trust: trust(m.Engine, m.Why),
 	}
 	v.setRun(m.Run, "room file")
-	for _, d := range uniqueWarnings(m.Project.Warnings, m.Warnings) {
-		v.Doubts = append(v.Doubts, sentence(string(d))+".")
-	}
+	v.Warnings = warningLines(uniqueWarnings(m.Project.Warnings, m.Warnings))
 	return writePage(w, v, MapFiles())
 }
 
 // mapPageView is what the template of a page of maps reads.
 type mapPageView struct {
-	Floor  *floorView
-	Trust  string
-	Doubts []string
+	Floor    *floorView
+	Trust    string
+	Warnings []string
 
 	frame
 }

@@ -31,7 +31,7 @@ func newTiles(f optimize.Floor, v view) tiles {
 
 // middle returns the centre of the cell of place n.
 func (t tiles) middle(n int) point {
-	return point{t.X + (float64(n%t.Columns)+0.5)*t.W, t.Y + (float64(n/t.Columns)+0.5)*t.H}
+	return xy(t.X+(float64(n%t.Columns)+0.5)*t.W, t.Y+(float64(n/t.Columns)+0.5)*t.H)
 }
 
 // fillCells draws the cells that are asked for as one path of rectangles: each begins with a
@@ -64,7 +64,7 @@ func fillCells(d *drawing, class string, t tiles, has func(n int) bool) {
 			}
 			left, right := t.X+float64(column)*t.W, t.X+float64(end)*t.W
 			top, bottom := t.Y+float64(row)*t.H, t.Y+float64(below)*t.H
-			parts = append(parts, "M", point{left, top}, "H", right, "V", bottom, "H", left, "Z")
+			parts = append(parts, "M", xy(left, top), "H", right, "V", bottom, "H", left, "Z")
 			column = end - 1
 		}
 	}
@@ -86,8 +86,8 @@ func hatchCells(d *drawing, class string, t tiles, has func(n int) bool) {
 				row--
 				continue
 			}
-			from := point{t.X + float64(k-row)*t.W, t.Y + float64(row+1)*t.H}
-			to := point{t.X + float64(k-end)*t.W, t.Y + float64(end+1)*t.H}
+			from := xy(t.X+float64(k-row)*t.W, t.Y+float64(row+1)*t.H)
+			to := xy(t.X+float64(k-end)*t.W, t.Y+float64(end+1)*t.H)
 			parts = append(parts, "M", from, "L", to)
 			row = end
 		}
@@ -117,7 +117,7 @@ func writeValues(d *drawing, t tiles, text func(n int) string) []int {
 		for column := t.Columns / 2 % across; column < t.Columns; column += across {
 			n := row*t.Columns + column
 			words, at := text(n), t.middle(n)
-			space := rectangle{at.x - 10, at.y - 6, 20, 12}
+			space := rectAt(at.x-10, at.y-6, 20, 12)
 			free := words != "" && space.x > t.X && space.x+space.w < t.X+t.W*float64(t.Columns)
 			for _, k := range d.taken {
 				free = free && space.overlap(k) == 0

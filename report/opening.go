@@ -24,7 +24,7 @@ func (d *drawing) openings(p *model.Project, v view) {
 			d.swing(&p.Room, s, v)
 		}
 		in := v.at(r3.Add(r3.Scale(0.5, r3.Add(a, b)), r3.Scale(0.14, inward)))
-		d.letter(openingNumber(p, i), rectangle{in.x - 8, in.y - 8, 16, 16}, openingKey(p, i))
+		d.letter(openingNumber(p, i), rectAt(in.x-8, in.y-8, 16, 16), openingKey(p, i))
 	}
 }
 

@@ -34,7 +34,7 @@ type pageView struct {
 	Assumed      string
 	Walls        table
 	Sources      []string
-	Doubts       []string
+	Warnings     []string
 	Limits       []string
 	Measuring    []string
 
@@ -99,9 +99,7 @@ func newPageView(in *Input) (*pageView, error) {
 	if r.Now != nil {
 		v.Breaches = breachLines(r.Now.Breaches, s)
 	}
-	for _, w := range in.doubts() {
-		v.Doubts = append(v.Doubts, sentence(string(w))+".")
-	}
+	v.Warnings = warningLines(in.allWarnings())
 	if in.Floor != nil {
 		var err error
 		m := Maps{Project: p, Survey: in.Floor, Number: 1, Engine: r.Engine, Style: s}
@@ -114,11 +112,11 @@ func newPageView(in *Input) (*pageView, error) {
 
 // contents links to the parts of the page.
 func contents(in *Input) []link {
-	list := []link{{"places", "Places"}, {"curves", "Response"}, {"causes", "Causes"}, {"modes", "Modes"}, {"layouts", "Layouts"}}
+	list := []link{link{ID: "places", Text: "Places"}, link{ID: "curves", Text: "Response"}, link{ID: "causes", Text: "Causes"}, link{ID: "modes", Text: "Modes"}, link{ID: "layouts", Text: "Layouts"}}
 	if in.Floor != nil {
-		list = append(list, link{"floor", "Floor"})
+		list = append(list, link{ID: "floor", Text: "Floor"})
 	}
-	return append(list, link{"assumed", "Assumptions"}, link{"measuring", "Measuring"}, link{"cautions", "Cautions"}, link{"again", "Re-run"})
+	return append(list, link{ID: "assumed", Text: "Assumptions"}, link{ID: "measuring", Text: "Measuring"}, link{ID: "cautions", Text: "Cautions"}, link{ID: "again", Text: "Re-run"})
 }
 
 // charts adds the charts: both together wide, left and right side by side, modes.

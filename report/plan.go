@@ -13,7 +13,7 @@ import (
 // newPlan draws the room from above, the front wall at the top.
 func newPlan(in *Input) *drawing {
 	size := in.Project.Room.Size
-	v := view{origin: point{marginSide, marginTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+	v := view{origin: xy(marginSide, marginTop), scale: min(roomWidth/size.Y, planHeight/size.X)}
 	d := &drawing{
 		ID: "plan", Title: "Plan of the room with the first layout", Desc: planDesc(in),
 		Width: px(size.Y*v.scale + 2*marginSide), Height: px(size.X*v.scale + marginTop + marginBottom), style: in.Style,
@@ -38,7 +38,7 @@ func keepMarks(d *drawing, in *Input, v view) {
 	for _, c := range in.Result.Shown() {
 		for _, m := range marks(c.Layout) {
 			p := v.at(m.at)
-			d.keep(rectangle{p.x - 6, p.y - 6, 12, 12})
+			d.keep(rectAt(p.x-6, p.y-6, 12, 12))
 		}
 	}
 }

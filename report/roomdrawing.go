@@ -56,9 +56,9 @@ func (d *drawing) layout(l model.Layout, off [3]float64, s *model.Speakers, v vi
 	head := v.at(l.Seat)
 	r := 0.1 * v.scale
 	if !v.side {
-		d.path("head", "M", point{head.x - r/2, head.y - r*0.8}, "L", point{head.x, head.y - r*1.6}, "L", point{head.x + r/2, head.y - r*0.8})
+		d.path("head", "M", xy(head.x-r/2, head.y-r*0.8), "L", xy(head.x, head.y-r*1.6), "L", xy(head.x+r/2, head.y-r*0.8))
 	} else {
-		d.path("head", "M", point{head.x - r*0.8, head.y - r/2}, "L", point{head.x - r*1.6, head.y}, "L", point{head.x - r*0.8, head.y + r/2})
+		d.path("head", "M", xy(head.x-r*0.8, head.y-r/2), "L", xy(head.x-r*1.6, head.y), "L", xy(head.x-r*0.8, head.y+r/2))
 	}
 	d.circle("head", head, r)
 	for _, m := range marks(l) {
@@ -72,11 +72,11 @@ func (d *drawing) planTape(l model.Layout, size r3.Vec, v view) {
 	edge := v.box(model.Block{Max: size})
 	top, bottom, end := edge.y, edge.y+edge.h, edge.x+edge.w
 	for _, p := range []point{left, right} {
-		d.line("ext", point{p.x, top - 18}, p)
+		d.line("ext", xy(p.x, top-18), p)
 	}
-	d.line("ext", point{edge.x - 20, left.y}, left)
-	d.line("ext", point{head.x, top - 42}, head)
-	d.line("ext", point{end + 20, head.y}, head)
+	d.line("ext", xy(edge.x-20, left.y), left)
+	d.line("ext", xy(head.x, top-42), head)
+	d.line("ext", xy(end+20, head.y), head)
 
 	d.across(edge.x, left.x, top-14, l.Left.Y, before)
 	d.across(left.x, right.x, top-14, l.Right.Y-l.Left.Y, under)
@@ -88,10 +88,10 @@ func (d *drawing) planTape(l model.Layout, size r3.Vec, v view) {
 	d.upright(top, head.y, end+22, l.Seat.X, under)
 	d.upright(head.y, bottom, end+22, size.X-l.Seat.X, after)
 	if math.Abs(l.Left.X-l.Right.X) >= 0.005 {
-		d.line("ext", point{end + 50, right.y}, right)
+		d.line("ext", xy(end+50, right.y), right)
 		d.upright(top, right.y, end+50, l.Right.X, after)
 	}
-	d.text("walltext", point{(edge.x + end) / 2, top - 56}, "front wall")
+	d.text("walltext", xy((edge.x+end)/2, top-56), "front wall")
 }
 
 // planFoot draws the room's width and the scale so far below what is under the room.
@@ -99,5 +99,5 @@ func (d *drawing) planFoot(size r3.Vec, v view, below float64) {
 	edge := v.box(model.Block{Max: size})
 	bottom := edge.y + edge.h + below
 	d.across(edge.x, edge.x+edge.w, bottom+24, size.Y, before)
-	d.scaleBar(point{edge.x, bottom + 42}, v.scale)
+	d.scaleBar(xy(edge.x, bottom+42), v.scale)
 }

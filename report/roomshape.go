@@ -34,7 +34,7 @@ func (d *drawing) lowCorners(r *model.Room, v view) {
 		}
 		at, words := v.at(r3.Vec{X: c.X, Y: c.Y}), d.style.Plan(z)+" high"
 		aside, down := textWidth(words)/2+6, 13.0
-		d.label("othertext", at, words, []point{{math.Copysign(aside, middle.x-at.x), math.Copysign(down, middle.y-at.y)}})
+		d.label("othertext", at, words, []point{xy(math.Copysign(aside, middle.x-at.x), math.Copysign(down, middle.y-at.y))})
 	}
 }
 

@@ -38,7 +38,7 @@ func TestOutlineDrawn(t *testing.T) {
 	if len(walls) != 1 || walls[0].Kind != "path" || pathCorners(walls[0].D) != 6 {
 		t.Fatalf("walls on the plan %+v, want one path of six corners", walls)
 	}
-	v := view{origin: point{marginSide, marginTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+	v := view{origin: xy(marginSide, marginTop), scale: min(roomWidth/size.Y, planHeight/size.X)}
 	at := v.at(notch)
 	if want := fmt.Sprintf("L %v %v", px(at.x), px(at.y)); !strings.Contains(walls[0].D, want) {
 		t.Errorf("the notch's corner %q is not in %q", want, walls[0].D)
@@ -126,10 +126,10 @@ func TestCornerDrawn(t *testing.T) {
 				}
 				continue
 			}
-			v := view{origin: point{marginSide, marginTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+			v := view{origin: xy(marginSide, marginTop), scale: min(roomWidth/size.Y, planHeight/size.X)}
 			if c.id == "side" {
 				scale := min(roomWidth/size.X, sideHeight/size.Z)
-				v = view{origin: point{marginSide, 42 + size.Z*scale}, scale: scale, side: true}
+				v = view{origin: xy(marginSide, 42+size.Z*scale), scale: scale, side: true}
 			}
 			at := v.at(r3.Vec{X: c.corner.X * size.X, Y: c.corner.Y * size.Y, Z: c.corner.Z * size.Z})
 			if want := fmt.Sprintf("M %v %v", px(at.x), px(at.y)); pathCorners(pieces[0].D) != 3 || !strings.HasPrefix(pieces[0].D, want) {
@@ -181,7 +181,7 @@ func TestInnerDoorDrawn(t *testing.T) {
 		},
 	} {
 		r.Openings = []model.Opening{c.o}
-		v := view{origin: point{marginSide, marginTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+		v := view{origin: xy(marginSide, marginTop), scale: min(roomWidth/size.Y, planHeight/size.X)}
 		plan, a, b := newPlan(&in), v.at(c.from), v.at(c.to)
 		drawn := shapesOf(plan, "opening "+c.o.Kind)
 		if len(drawn) != 1 || drawn[0].X != px(a.x) || drawn[0].Y != px(a.y) || drawn[0].X2 != px(b.x) || drawn[0].Y2 != px(b.y) {
@@ -209,7 +209,7 @@ func TestFillAlongASlopeDrawn(t *testing.T) {
 	r.Treatments = []model.Treatment{{Name: "fill", Form: model.InCorner, Corner: fill, Layers: []model.Layer{{Kind: model.PorousLayer}}}}
 	pieces := shapesOf(newSide(&in), "treatment")
 	scale := min(roomWidth/size.X, sideHeight/size.Z)
-	v := view{origin: point{marginSide, 42 + size.Z*scale}, scale: scale, side: true}
+	v := view{origin: xy(marginSide, 42+size.Z*scale), scale: scale, side: true}
 	want := ""
 	for i, p := range []r3.Vec{{Z: 0.7}, {Z: 1.2}, {X: 0.35355339, Z: 1.55355339}} {
 		at := v.at(p)

@@ -35,7 +35,7 @@ func newSeatsDoc(c *optimize.Candidate) *seatsDoc {
 	}
 	d := &seatsDoc{Score: decibel(c.Score), Between: decibel(c.Between)}
 	for _, f := range c.Seats {
-		d.Each = append(d.Each, seatDoc{f.Name, newPointDoc(f.At), fixed{f.Weight, 4}, decibel(f.Spread), decibel(f.Counted)})
+		d.Each = append(d.Each, seatDoc{f.Name, newPointDoc(f.At), rounded(f.Weight, 4), decibel(f.Spread), decibel(f.Counted)})
 	}
 	return d
 }

@@ -15,7 +15,7 @@ func newSide(in *Input) *drawing {
 	size := in.Project.Room.Size
 	scale := min(roomWidth/size.X, sideHeight/size.Z)
 	const top = 42.0
-	v := view{origin: point{marginSide, top + size.Z*scale}, scale: scale, side: true}
+	v := view{origin: xy(marginSide, top+size.Z*scale), scale: scale, side: true}
 	d := &drawing{
 		ID: "side", Title: "Side view of the room with the first layout", Desc: sideDesc(in),
 		Width: px(size.X*scale + 2*marginSide), Height: px(size.Z*scale + top + marginBottom + 24), style: in.Style,
@@ -79,23 +79,23 @@ func sideTape(d *drawing, l model.Layout, size r3.Vec, v view) {
 	left, head := v.at(l.Left), v.at(l.Seat)
 	edge := v.box(model.Block{Max: size})
 	bottom, end := edge.y+edge.h, edge.x+edge.w
-	d.line("ext", point{edge.x - 20, left.y}, left)
-	d.line("ext", point{end + 20, head.y}, head)
-	d.line("ext", left, point{left.x, bottom + 24})
-	d.line("ext", head, point{head.x, bottom + 50})
+	d.line("ext", xy(edge.x-20, left.y), left)
+	d.line("ext", xy(end+20, head.y), head)
+	d.line("ext", left, xy(left.x, bottom+24))
+	d.line("ext", head, xy(head.x, bottom+50))
 
 	d.upright(left.y, bottom, edge.x-16, l.Left.Z, before)
 	d.upright(edge.y, bottom, edge.x-42, size.Z, before)
 	d.upright(head.y, bottom, end+22, l.Seat.Z, before)
 	if math.Abs(l.Left.Z-l.Right.Z) >= 0.005 {
 		right := v.at(l.Right)
-		d.line("ext", right, point{end + 50, right.y})
+		d.line("ext", right, xy(end+50, right.y))
 		d.upright(right.y, bottom, end+50, l.Right.Z, before)
 	}
 	d.across(edge.x, left.x, bottom+20, l.Left.X, after)
 	d.across(edge.x, head.x, bottom+46, l.Seat.X, before)
 	d.across(head.x, end, bottom+46, size.X-l.Seat.X, after)
-	d.scaleBar(point{edge.x, bottom + 62}, v.scale)
-	d.text("walltext begin", point{edge.x, edge.y - 12}, "front wall")
-	d.text("walltext end", point{end, edge.y - 12}, "back wall")
+	d.scaleBar(xy(edge.x, bottom+62), v.scale)
+	d.text("walltext begin", xy(edge.x, edge.y-12), "front wall")
+	d.text("walltext end", xy(end, edge.y-12), "back wall")
 }

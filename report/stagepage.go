@@ -86,9 +86,9 @@ func (g *Staging) curveNames() []string {
 }
 
 func (g *Staging) legend() []legendEntry {
-	list := []legendEntry{{"now dash2", nowName}}
+	list := []legendEntry{legendEntry{Swatch: "now dash2", Text: nowName}}
 	for i, name := range g.curveNames()[1:] {
-		list = append(list, legendEntry{fmt.Sprintf("layout%d dash%d", i+1, i+1), name})
+		list = append(list, legendEntry{Swatch: fmt.Sprintf("layout%d dash%d", i+1, i+1), Text: name})
 	}
 	return list
 }

@@ -133,7 +133,7 @@ func newStabilityDoc(st *optimize.Standing) *stabilityDoc {
 		return nil
 	}
 	three := func(l optimize.Likely, places int) [3]fixed {
-		return [3]fixed{{l.Low, places}, {l.Middle, places}, {l.High, places}}
+		return [3]fixed{rounded(l.Low, places), rounded(l.Middle, places), rounded(l.High, places)}
 	}
 	of := func(s optimize.Stand) outcomeDoc {
 		return outcomeDoc{s.First, s.Better, three(s.Spread, 2), three(s.Lowest, 2), three(s.Reach, 1)}

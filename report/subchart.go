@@ -111,7 +111,7 @@ func subwooferChartLabel(title string, curves []curveEntry) string {
 func legendOf(curves []curveEntry) []legendEntry {
 	var list []legendEntry
 	for _, c := range curves {
-		list = append(list, legendEntry{c.swatch, c.Name})
+		list = append(list, legendEntry{Swatch: c.swatch, Text: c.Name})
 	}
 	return list
 }

@@ -97,12 +97,12 @@ func newSubPlanDoc(p *optimize.SubPlan) subPlanDoc {
 	for _, s := range p.Subs {
 		d.Subwoofers = append(d.Subwoofers, subDoc{
 			At: newPointDoc(s.Perch.Driver), Turned: s.Perch.Turned, Reversed: s.Knobs.Reversed,
-			Delay: fixed{1000 * s.Knobs.Delay, 2}, Gain: decibel(s.Knobs.Gain), LowPass: hertz(s.Knobs.LowPass),
+			Delay: rounded(1000*s.Knobs.Delay, 2), Gain: decibel(s.Knobs.Gain), LowPass: hertz(s.Knobs.LowPass),
 		})
 	}
 	for i := range p.Seats {
 		j := &p.Seats[i].Judgement
-		seat := subSeatDoc{Name: p.Seats[i].Name, Weight: fixed{p.Seats[i].Weight, 4}, At: newPointDoc(p.Seats[i].At), Spread: decibel(j.Spread())}
+		seat := subSeatDoc{Name: p.Seats[i].Name, Weight: rounded(p.Seats[i].Weight, 4), At: newPointDoc(p.Seats[i].At), Spread: decibel(j.Spread())}
 		if w := p.Seats[i].Walls; w.Given() {
 			seat.Walls = &wallsDoc{decibel(w.Hard), decibel(w.Soft)}
 		}

@@ -94,7 +94,7 @@ func (v *subView) addCharts(m *SubReport) (err error) {
 func (v *subView) addContents() {
 	add := func(has bool, id, text string) {
 		if has {
-			v.Contents = append(v.Contents, link{id, text})
+			v.Contents = append(v.Contents, link{ID: id, Text: text})
 		}
 	}
 	add(true, "plan", "Plan")

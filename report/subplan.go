@@ -20,7 +20,7 @@ const tapeRow = 24.0
 func (m *SubReport) newPlan(p *optimize.SubPlan) *drawing {
 	size, l := m.Project.Room.Size, m.Result.Layout
 	across, along := tapeStops(p, func(v r3.Vec) float64 { return v.Y }), tapeStops(p, func(v r3.Vec) float64 { return v.X })
-	v := view{origin: point{marginSide, marginTop}, scale: min(roomWidth/size.Y, planHeight/size.X)}
+	v := view{origin: xy(marginSide, marginTop), scale: min(roomWidth/size.Y, planHeight/size.X)}
 	right := marginSide + tapeRow*float64(len(along))
 	if math.Abs(l.Left.X-l.Right.X) >= 0.005 {
 		right += tapeRow
@@ -54,7 +54,7 @@ func (m *SubReport) newPlan(p *optimize.SubPlan) *drawing {
 func (m *SubReport) keepSubwooferMarks(d *drawing, p *optimize.SubPlan, v view) {
 	keep := func(at r3.Vec) {
 		c := v.at(at)
-		d.keep(rectangle{c.x - 6, c.y - 6, 12, 12})
+		d.keep(rectAt(c.x-6, c.y-6, 12, 12))
 	}
 	for _, k := range marks(m.Result.Layout) {
 		keep(k.at)
@@ -109,7 +109,7 @@ func (m *SubReport) drawSubwoofers(d *drawing, p *optimize.SubPlan, v view) {
 // beside returns offsets for a name beside a mark, the first right and below it for 1, left
 // and above it for -1.
 func beside(sign float64) []point {
-	return append([]point{{12 * sign, 10 * sign}, {12 * sign, 16 * sign}}, around(13, 4)...)
+	return append([]point{xy(12*sign, 10*sign), xy(12*sign, 16*sign)}, around(13, 4)...)
 }
 
 // drawSeats draws the further seats, and names all if there are several.
@@ -160,7 +160,7 @@ func (m *SubReport) drawTape(d *drawing, across, along []tapeStop, v view) {
 	for i, t := range across {
 		y := bottom + tapeRow*(float64(i)+1)
 		for _, at := range t.at {
-			d.line("ext", v.at(at), point{v.at(at).x, y + 4})
+			d.line("ext", v.at(at), xy(v.at(at).x, y+4))
 		}
 		d.across(edge.x, v.at(t.at[0]).x, y, t.metres, after)
 	}
@@ -171,7 +171,7 @@ func (m *SubReport) drawTape(d *drawing, across, along []tapeStop, v view) {
 	for i, t := range along {
 		x := first + 4 + tapeRow*(float64(i)+1)
 		for _, at := range t.at {
-			d.line("ext", v.at(at), point{x + 4, v.at(at).y})
+			d.line("ext", v.at(at), xy(x+4, v.at(at).y))
 		}
 		d.upright(edge.y, v.at(t.at[0]).y, x, t.metres, after)
 	}

@@ -22,10 +22,7 @@ type trade struct {
 
 func (t trade) at(main, rest model.Level) point {
 	share := func(v model.Level, i int) float64 { return (float64(v) - t.low[i]) / (t.high[i] - t.low[i]) }
-	return point{
-		tradeLeft + share(main, 0)*(tradeWidth-tradeLeft-tradeRight),
-		tradeHeight - tradeBottom - share(rest, 1)*(tradeHeight-tradeTop-tradeBottom),
-	}
+	return xy(tradeLeft+share(main, 0)*(tradeWidth-tradeLeft-tradeRight), tradeHeight-tradeBottom-share(rest, 1)*(tradeHeight-tradeTop-tradeBottom))
 }
 
 // newTrade draws the front with the layouts offered and the present one, one axis for
@@ -51,7 +48,7 @@ func newTrade(r *optimize.Result) *drawing {
 	for i, p := range r.Front {
 		at := t.at(p.Main, p.Rest)
 		d.circle("mark", at, 3)
-		d.keep(rectangle{at.x - 4, at.y - 4, 8, 8})
+		d.keep(rectAt(at.x-4, at.y-4, 8, 8))
 		d.label("letter", at, letterName(i), around(11, 3))
 	}
 	for i := range r.Candidates {
@@ -68,7 +65,7 @@ func newTrade(r *optimize.Result) *drawing {
 func drawCandidate(d *drawing, t trade, class, name string, c *optimize.Candidate) {
 	at := t.at(c.Robust, restSpread(c))
 	d.circle(class, at, 5)
-	d.keep(rectangle{at.x - 5, at.y - 5, 10, 10})
+	d.keep(rectAt(at.x-5, at.y-5, 10, 10))
 	d.label("dimtext", at, name, around(14, 3))
 }
 
@@ -117,16 +114,16 @@ func drawAxes(d *drawing, t trade, main, rest string) {
 		for v := low; v <= t.high[i]; v += step {
 			if i == 0 {
 				at := t.at(model.Level(v), model.Level(t.low[1]))
-				d.line("dim", at, point{at.x, at.y + 4})
-				d.text("dimtext", point{at.x, at.y + 13}, "±"+decimal(v, 0))
+				d.line("dim", at, xy(at.x, at.y+4))
+				d.text("dimtext", xy(at.x, at.y+13), "±"+decimal(v, 0))
 			} else {
 				at := t.at(model.Level(t.low[0]), model.Level(v))
-				d.line("dim", at, point{at.x - 4, at.y})
-				d.text("dimtext", point{at.x - 17, at.y}, "±"+decimal(v, 0))
+				d.line("dim", at, xy(at.x-4, at.y))
+				d.text("dimtext", xy(at.x-17, at.y), "±"+decimal(v, 0))
 			}
 		}
 	}
-	d.text("dimtext", point{(corner.x + right.x) / 2, corner.y + 31}, "spread at "+main+", dB")
+	d.text("dimtext", xy((corner.x+right.x)/2, corner.y+31), "spread at "+main+", dB")
 	d.Shapes = append(d.Shapes, shape{
 		Kind: "text", Class: "dimtext", X: 10, Y: px((corner.y + top.y) / 2), Text: "spread at " + rest + ", dB", Upright: true,
 	})

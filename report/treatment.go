@@ -53,7 +53,7 @@ func (d *drawing) triangle(class string, r rectangle, c model.Corner, v view) {
 	if !top {
 		y, h = r.y+r.h, -r.h
 	}
-	d.path(class, "M", point{x, y}, "L", point{x + w, y}, "L", point{x, y + h}, "Z")
+	d.path(class, "M", xy(x, y), "L", xy(x+w, y), "L", xy(x, y+h), "Z")
 }
 
 // patchBlock returns the space between a patch of a face and a depth in m in

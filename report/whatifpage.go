@@ -102,7 +102,7 @@ func (w *WhatIf) chartLabel(c response.Channel) string {
 func (w *WhatIf) plan(i int) *drawing {
 	p := w.Result.Variants[i].Project
 	size := p.Room.Size
-	v := view{origin: point{14, 14}, scale: min(200/size.Y, 280/size.X)}
+	v := view{origin: xy(14, 14), scale: min(200/size.Y, 280/size.X)}
 	d := &drawing{
 		ID: fmt.Sprintf("option-%d", i+1), Title: "Plan of the room with option " + letterOf(i), Desc: "The front wall is at the top.",
 		Width: px(size.Y*v.scale + 28), Height: px(size.X*v.scale + 28), style: w.Style,

@@ -96,20 +96,20 @@ func WhatIfJSON(out io.Writer, w WhatIf) error {
 
 func (w *WhatIf) stateDoc(v *optimize.Variant) stateDoc {
 	d := stateDoc{
-		Name: v.Name, Spread: decibel(v.Judgement.Spread()), LowEnd: decibel(v.LowEnd), Fall: fixed{v.MeanFall(), 4}, Floor: fixed{v.Floor, 3},
+		Name: v.Name, Spread: decibel(v.Judgement.Spread()), LowEnd: decibel(v.LowEnd), Fall: rounded(v.MeanFall(), 4), Floor: rounded(v.Floor, 3),
 		Healed: newDipDocs(v.Healed), Made: newDipDocs(v.Made), Breaches: append([]string{}, v.Breaches...),
 	}
 	if v.Build != nil {
-		d.Weight = &fixed{v.Build.Weight().Typical, 2}
+		d.Weight = new(rounded(v.Build.Weight().Typical, 2))
 	}
 	if low, high, unpriced, ok := w.price(v); ok {
-		d.CostLow, d.CostHigh, d.Unpriced = &fixed{low, 2}, &fixed{high, 2}, unpriced
+		d.CostLow, d.CostHigh, d.Unpriced = new(rounded(low, 2)), new(rounded(high, 2)), unpriced
 	}
 	for _, b := range v.Decay {
-		d.Decay = append(d.Decay, decayDoc{hertz(b.Band), fixed{b.Fall20, 4}, fixed{b.Fall30, 4}, b.Resolved()})
+		d.Decay = append(d.Decay, decayDoc{hertz(b.Band), rounded(b.Fall20, 4), rounded(b.Fall30, 4), b.Resolved()})
 	}
 	for _, m := range v.Modes {
-		d.Modes = append(d.Modes, modeDecayDoc{m.N, hertz(m.Frequency), fixed{m.Fall20, 4}})
+		d.Modes = append(d.Modes, modeDecayDoc{m.N, hertz(m.Frequency), rounded(m.Fall20, 4)})
 	}
 	if c := v.Places; c != nil {
 		d.Best = &bestDoc{decibel(c.Judgement.Spread()), newPointDoc(c.Layout.Left), newPointDoc(c.Layout.Right), newPointDoc(c.Layout.Seat)}

@@ -114,7 +114,7 @@ func (s *study) mapBest(c *cli.Context, in *report.Input, next func()) error {
 	case errors.Is(err, context.Canceled):
 		return err
 	case err != nil:
-		in.Doubts = append(in.Doubts, model.Warning(fmt.Sprintf("there are no maps of the floor: %v", err)))
+		in.Warnings = append(in.Warnings, model.Warning(fmt.Sprintf("there are no maps of the floor: %v", err)))
 	}
 	in.Floor = survey
 	return nil
