@@ -13,7 +13,7 @@ import (
 	"evenbass/model/response"
 )
 
-// Knobs is what a subwoofer is set to.
+// Setting is how a subwoofer is set.
 type Knobs struct {
 	Gain     model.Level // against one speaker of the pair
 	Reversed bool
@@ -21,27 +21,27 @@ type Knobs struct {
 	LowPass  float64 // Hz
 }
 
-// Sub is one subwoofer: where it stands and what it is set to.
+// Unit is one subwoofer with its place and its setting.
 type Sub struct {
 	Perch model.Perch
 	Knobs Knobs
 }
 
-// SubPlan is the pair with so many subwoofers.
+// Plan is the pair with a number of subwoofers.
 type SubPlan struct {
 	Subs []Sub
 
-	// Robust is what the search minimises: the worst channel's spread, averaged over
-	// the main seat and four places [Settings.Displacement] about it and, by their
-	// weights, over the other seats and four places [HeadBox] about each.
+	// Robust is what the search minimises: the spread of the worst channel, averaged over
+	// the main seat and four places [Settings.Displacement] around it and, by their weights,
+	// over the other seats and four places [score.SeatOffset] around each.
 	Robust model.Level
 	Seats  []SubSeat // everything exactly in place; the main seat first
 }
 
-// SubSeat is how a plan does at one seat.
+// Seat is how a plan does at one seat.
 type SubSeat struct {
 	Name      string
-	At        r3.Vec  // the middle of the head, m
+	At        r3.Vec  // where the ears are, m
 	Weight    float64 // its share of the score
 	Judgement response.Judgement
 	Walls     Bounds         // set by [WidenSubs]
@@ -50,37 +50,37 @@ type SubSeat struct {
 	Subs      [][]complex128 // each subwoofer alone, as set, for a signal in one channel
 }
 
-// SubResult is the outcome of a search for subwoofers.
+// Result is the outcome of a search for subwoofers.
 type SubResult struct {
 	Engine string
-	Why    string // why that one was chosen, one clause; Subs leaves it empty
+	Why    string // why it was chosen, one clause; Search leaves it empty
 	Goal   model.Goal
-	Layout model.Layout // the pair and the main seat, which stay
+	Layout model.Layout // the pair and the main seat, which do not move
 
-	// Plans holds the best with none, one, two ... subwoofers. It ends early where a
-	// further one brings nothing.
+	// Plans holds the best plan with none, one, two ... subwoofers. It ends early where
+	// another one improves nothing.
 	Plans    []SubPlan
-	Now      *SubPlan // the subwoofers where they stand now, as well set as can be; nil if none stand
-	Most     int      // how many were planned for at most
-	Places   int      // legal places that were looked at
+	Now      *SubPlan // the present subwoofers, set as well as possible; nil if there are none
+	Most     int      // the most subwoofers that were planned
+	Places   int      // legal places that were examined
 	Warnings []model.Warning
 }
 
-// SubSettings controls a search for subwoofers. The zero value is a good choice.
+// Settings controls a search for subwoofers. The zero value is a good choice.
 type SubSettings struct {
-	Count        int     // the most; 0 is what the project says
+	Count        int     // the most subwoofers; 0 uses the project's number
 	Pitch        float64 // between two places along a wall, m; 0 is 0.15 m
-	Displacement float64 // of the head at the main seat, m; 0 is 0.05 m
+	Displacement float64 // of the listener at the main seat, m; 0 is 0.05 m
 
-	// Progress, if set, is told the share that is done, 0 to 1. It is never called by
-	// two goroutines at once.
+	// Progress, if set, receives the share that is done, 0 to 1. It is never called by two
+	// goroutines at once.
 	Progress func(share float64)
 }
 
-// Subs searches for the places and settings of one subwoofer, then two, and so on,
-// with the pair and the seats where they are in the layout. The project must have
-// subwoofers and be valid. What cannot be placed is an error. If the context ends, the
-// plans done so far come back with its error.
+// Search finds the places and settings of one subwoofer, then of two, and so on, with the
+// pair and the seats where the layout has them. The project must be valid and have
+// subwoofers. It is an error if no subwoofer can be placed. If the context ends, the plans
+// made so far come back with its error.
 func Subs(ctx context.Context, p *model.Project, e model.Engine, l model.Layout, s SubSettings) (*SubResult, error) {
 	if p.Subwoofers == nil {
 		return nil, errors.New("the project has no subwoofers")
@@ -94,12 +94,12 @@ func Subs(ctx context.Context, p *model.Project, e model.Engine, l model.Layout,
 	if err != nil {
 		return nil, err
 	}
-	r, err := newSubRoom(ctx, p, b, l, s)
+	r, err := newRoomTables(ctx, p, b, l, s)
 	if err != nil {
 		return nil, err
 	}
 	result := &SubResult{
-		Engine: e.Name(), Goal: p.Goal, Layout: l, Most: s.Count, Places: len(r.perches),
+		Engine: e.Name(), Goal: p.Goal, Layout: l, Most: s.Count, Places: len(r.places),
 		Warnings: slices.Concat(p.Warnings, e.Warnings()),
 	}
 	if err := r.now(ctx, result); err != nil {
@@ -116,33 +116,33 @@ func Subs(ctx context.Context, p *model.Project, e model.Engine, l model.Layout,
 	return result, err
 }
 
-// now sets the subwoofers that stand already.
-func (r *subRoom) now(ctx context.Context, result *SubResult) error {
+// now sets the present subwoofers.
+func (r *roomTables) now(ctx context.Context, result *SubResult) error {
 	if len(r.sub.Placed) == 0 {
 		return nil
 	}
-	var set []seated
-	for _, pl := range r.placed() {
+	var set []unit
+	for _, pl := range r.present() {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		base := r.base(set, -1)
-		set = append(set, r.settle(base, pl, r.coarse(base, pl.heads)))
+		set = append(set, r.refineBest(base, pl, r.coarse(base, pl.transfers)))
 	}
-	plan, err := r.plan(r.tuned(set))
+	plan, err := r.plan(r.tune(set))
 	result.Now = &plan
 	return err
 }
 
 // grow returns the best sets of none, one, two ... subwoofers.
-func (r *subRoom) grow(ctx context.Context, s SubSettings) ([][]seated, error) {
-	sets := [][]seated{nil}
-	if len(r.perches) == 0 {
+func (r *roomTables) grow(ctx context.Context, s SubSettings) ([][]unit, error) {
+	sets := [][]unit{nil}
+	if len(r.places) == 0 {
 		return sets, fmt.Errorf("there is no place for a subwoofer %s: speakers and seats are in the way of every one", r.sub.Where)
 	}
-	beams := [][][]seated{{nil}}
+	beams := [][][]unit{{nil}}
 	for n := 1; n <= s.Count; n++ {
-		beam := r.wider(ctx, beams)
+		beam := r.extend(ctx, beams)
 		if err := ctx.Err(); err != nil {
 			return sets, err
 		}
@@ -156,15 +156,15 @@ func (r *subRoom) grow(ctx context.Context, s SubSettings) ([][]seated, error) {
 	return sets, ctx.Err()
 }
 
-// plan computes what is shown of a set.
-func (r *subRoom) plan(set []seated) (SubPlan, error) {
+// plan computes the figures of a set.
+func (r *roomTables) plan(set []unit) (SubPlan, error) {
 	plan := SubPlan{Robust: model.Level(r.score(set))}
 	for _, s := range set {
-		plan.Subs = append(plan.Subs, Sub{s.place.perch, s.knobs})
+		plan.Subs = append(plan.Subs, Sub{s.place.at, s.setting})
 	}
 	whole := r.whole
 	reader := response.NewReader(whole.Grid(), whole.Air(), r.project.Goal)
-	for _, h := range r.heads {
+	for _, h := range r.listeners {
 		if !h.marked {
 			continue
 		}
@@ -172,7 +172,7 @@ func (r *subRoom) plan(set []seated) (SubPlan, error) {
 		if err != nil {
 			return plan, err
 		}
-		seat := r.hear(field, whole.Grid(), plan.Subs)
+		seat := r.evaluate(field, whole.Grid(), plan.Subs)
 		seat.Name, seat.At, seat.Weight = h.name, h.at, h.share
 		seat.Judgement = reader.Judge(seat.Pair)
 		plan.Seats = append(plan.Seats, seat)
@@ -180,12 +180,13 @@ func (r *subRoom) plan(set []seated) (SubPlan, error) {
 	return plan, nil
 }
 
-// hear returns what a head gets from the pair and subwoofers, over a field's grid.
-func (r *subRoom) hear(field model.Field, grid model.Grid, subs []Sub) SubSeat {
+// evaluate returns what arrives at a listener from the pair and subwoofers, over a field's
+// grid.
+func (r *roomTables) evaluate(field model.Field, grid model.Grid, subs []Sub) SubSeat {
 	seat := SubSeat{Mains: r.mains(field, grid, len(subs) > 0)}
 	seat.Pair = response.Pair{Left: slices.Clone(seat.Mains.Left), Right: slices.Clone(seat.Mains.Right)}
 	for _, s := range subs {
-		way := r.arrive(field, grid, s.Perch)
+		way := r.transferFrom(field, grid, s.Perch)
 		for i, d := range r.drives(nil, s.Knobs, grid) {
 			way[i] *= d
 			seat.Pair.Left[i] += way[i]
@@ -199,19 +200,19 @@ func (r *subRoom) hear(field model.Field, grid model.Grid, subs []Sub) SubSeat {
 // Spread returns the plain spread at the main seat.
 func (p *SubPlan) Spread() model.Level { return p.Seats[0].Judgement.Spread() }
 
-// scratchPool lends working memory.
-type scratchPool struct{ sync.Pool }
+// workspaces lends working memory.
+type workspaces struct{ sync.Pool }
 
-func newScratchPool(n int) *scratchPool {
-	p := new(scratchPool)
+func newWorkspaces(n int) *workspaces {
+	p := new(workspaces)
 	p.New = func() any {
-		return &subDesk{left: make([]complex128, n), right: make([]complex128, n), drive: make([]complex128, n)}
+		return &buffers{left: make([]complex128, n), right: make([]complex128, n), drive: make([]complex128, n)}
 	}
 	return p
 }
 
-// subDesk is the working memory of one evaluation.
-type subDesk struct {
+// buffers is the working memory of one evaluation.
+type buffers struct {
 	left, right, drive []complex128
 	scratch            response.Scratch
 }

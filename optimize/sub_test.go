@@ -154,11 +154,11 @@ func everyTwo(t *testing.T, p *model.Project, l model.Layout) (best float64, cou
 	r := subRoomOf(t, p, testroom.New(p.Room.Size), l, 0.4)
 	best = math.Inf(1)
 	k := Knobs{Gain: -3, Delay: 0.004, LowPass: 80}
-	for i := range r.perches {
+	for i := range r.places {
 		for j := range i {
 			for way := range 4 {
-				set := []seated{{r.perches[i], k}, {r.perches[j], k}}
-				set[0].knobs.Reversed, set[1].knobs.Reversed = way&1 != 0, way&2 != 0
+				set := []unit{{r.places[i], k}, {r.places[j], k}}
+				set[0].setting.Reversed, set[1].setting.Reversed = way&1 != 0, way&2 != 0
 				if r.apart(&set[1].place, set, 1) {
 					best = min(best, r.score(set))
 					count++
@@ -169,13 +169,13 @@ func everyTwo(t *testing.T, p *model.Project, l model.Layout) (best float64, cou
 	return best, count
 }
 
-func subRoomOf(t *testing.T, p *model.Project, e model.Engine, l model.Layout, pitch float64) *subRoom {
+func subRoomOf(t *testing.T, p *model.Project, e model.Engine, l model.Layout, pitch float64) *roomTables {
 	t.Helper()
 	b, err := newBanded(e, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := newSubRoom(t.Context(), p, b, l, SubSettings{Pitch: pitch, Displacement: 0.05})
+	r, err := newRoomTables(t.Context(), p, b, l, SubSettings{Pitch: pitch, Displacement: 0.05})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -232,11 +232,11 @@ func TestSubsInPhaseCancelModes(t *testing.T) {
 		{"four wall midpoints", [][2]float64{{mid, left}, {mid, right}, {left, mid}, {right, mid}}, [][2]int{{1, 0}, {0, 1}, {1, 1}, {2, 0}, {0, 2}}, [][2]int{{4, 0}, {2, 2}}},
 		{"quarter points", [][2]float64{{.25, .25}, {.25, .75}, {.75, .25}, {.75, .75}}, [][2]int{{1, 0}, {0, 1}, {1, 1}, {2, 0}, {0, 2}, {2, 2}}, [][2]int{{4, 0}}},
 	} {
-		var set []seated
+		var set []unit
 		r := subRoomOf(t, p, e, l, 0.5)
 		for _, at := range append(c.at, [2]float64{left, left}) { // the last is the corner, where every mode is full
 			q := model.Perch{Driver: r3.Vec{X: at[0] * p.Room.Size.X, Y: at[1] * p.Room.Size.Y, Z: 1.2}}
-			set = append(set, seated{subPlace{perch: q, heads: r.arrivals(q)}, Knobs{LowPass: 120}})
+			set = append(set, unit{tabulatedPlace{at: q, transfers: r.transfersFrom(q)}, Knobs{LowPass: 120}})
 		}
 		plan, err := r.plan(set)
 		if err != nil {
@@ -286,10 +286,10 @@ func TestSubsBeatSymmetry(t *testing.T) {
 		{"four wall midpoints", [][2]float64{{size.X / 2, half}, {size.X / 2, size.Y - half}, {half, size.Y / 2}, {size.X - half, size.Y / 2}}},
 		{"quarter points", [][2]float64{{size.X / 4, size.Y / 4}, {size.X / 4, size.Y * 3 / 4}, {size.X * 3 / 4, size.Y / 4}, {size.X * 3 / 4, size.Y * 3 / 4}}},
 	} {
-		var set []seated
+		var set []unit
 		for _, at := range c.at {
 			q := model.Perch{Driver: r3.Vec{X: at[0], Y: at[1], Z: s.Height}}
-			set = append(set, seated{subPlace{perch: q, heads: r.arrivals(q)}, Knobs{LowPass: 120}})
+			set = append(set, unit{tabulatedPlace{at: q, transfers: r.transfersFrom(q)}, Knobs{LowPass: 120}})
 		}
 		n := min(len(set), len(result.Plans)-1)
 		found := result.Plans[n].Robust

@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -10,17 +11,17 @@ import (
 	"evenbass/model/response"
 )
 
-// The steps of the knobs that a plan gives: what can be set and read again.
+// Steps of the values that a plan gives: what can be set and read off again.
 const (
 	gainStep    = 0.5   // dB
 	delayStep   = 1e-4  // s
 	lowPassStep = 1.0   // Hz
-	coarseDelay = 25e-4 // s; the step of the first look
+	coarseDelay = 25e-4 // s; step of the coarse search
 )
 
-// drives fills dst with what a subwoofer's knobs make of its signal at each frequency
-// of a grid, and returns it.
-func (r *subRoom) drives(dst []complex128, k Knobs, grid model.Grid) []complex128 {
+// drives fills dst with the gain that a setting applies to its signal at each frequency of a
+// grid, and returns it.
+func (r *roomTables) drives(dst []complex128, k Knobs, grid model.Grid) []complex128 {
 	dst = model.Transfers(dst, len(grid))
 	gain := k.Gain.Ratio()
 	if k.Reversed {
@@ -32,20 +33,20 @@ func (r *subRoom) drives(dst []complex128, k Knobs, grid model.Grid) []complex12
 	return dst
 }
 
-// base returns what arrives at each head from the pair and all of a set but number skip;
+// base returns what arrives at each listener from the pair and all of a set but number skip;
 // -1 skips none.
-func (r *subRoom) base(set []seated, skip int) []response.Pair {
-	list := make([]response.Pair, len(r.heads))
-	for h := range r.heads {
-		list[h] = response.Pair{Left: slices.Clone(r.heads[h].mains.Left), Right: slices.Clone(r.heads[h].mains.Right)}
+func (r *roomTables) base(set []unit, skip int) []response.Pair {
+	list := make([]response.Pair, len(r.listeners))
+	for h := range r.listeners {
+		list[h] = response.Pair{Left: slices.Clone(r.listeners[h].mains.Left), Right: slices.Clone(r.listeners[h].mains.Right)}
 	}
 	for i, s := range set {
 		if i == skip {
 			continue
 		}
-		for j, d := range r.drives(nil, s.knobs, r.grid) {
-			for h := range r.heads {
-				v := d * s.place.heads[h][j]
+		for j, d := range r.drives(nil, s.setting, r.grid) {
+			for h := range r.listeners {
+				v := d * s.place.transfers[h][j]
 				list[h].Left[j] += v
 				list[h].Right[j] += v
 			}
@@ -54,64 +55,63 @@ func (r *subRoom) base(set []seated, skip int) []response.Pair {
 	return list
 }
 
-// score returns the figure to be minimised of a set.
-func (r *subRoom) score(set []seated) float64 {
-	desk := r.desks.Get().(*subDesk)
-	defer r.desks.Put(desk)
+// score returns the figure of a set that the search minimises.
+func (r *roomTables) score(set []unit) float64 {
+	work := r.workspaces.Get().(*buffers)
+	defer r.workspaces.Put(work)
 	var sum float64
 	base := r.base(set, -1)
-	for h, head := range r.heads {
+	for h, head := range r.listeners {
 		pair := base[h]
 		if len(set) == 0 {
 			pair = head.alone
 		}
-		sum += head.weight * float64(r.reader.Spread(pair, &desk.scratch))
+		sum += head.weight * float64(r.reader.Spread(pair, &work.scratch))
 	}
 	return sum
 }
 
-// with returns the score of a base with one more subwoofer. Only the marked heads count
-// if roughly is set.
-func (r *subRoom) with(base []response.Pair, heads [][]complex128, drive []complex128, gain float64, roughly bool, desk *subDesk) float64 {
+// scoreWithDrive returns the score of a base with one more subwoofer. If roughly is set,
+// only listeners exactly at their seats count.
+func (r *roomTables) scoreWithDrive(base []response.Pair, transfers [][]complex128, drive []complex128, gain float64, roughly bool, work *buffers) float64 {
 	var sum float64
-	for h := range r.heads {
-		weight := r.heads[h].weight
+	for h := range r.listeners {
+		weight := r.listeners[h].weight
 		if roughly {
-			if !r.heads[h].marked {
+			if !r.listeners[h].marked {
 				continue
 			}
-			weight = r.heads[h].share
+			weight = r.listeners[h].share
 		}
-		left, right, t := base[h].Left, base[h].Right, heads[h]
+		left, right, t := base[h].Left, base[h].Right, transfers[h]
 		for i, d := range drive {
 			v := complex(gain, 0) * d * t[i]
-			desk.left[i], desk.right[i] = left[i]+v, right[i]+v
+			work.left[i], work.right[i] = left[i]+v, right[i]+v
 		}
-		sum += weight * float64(r.reader.Spread(response.Pair{Left: desk.left, Right: desk.right}, &desk.scratch))
+		sum += weight * float64(r.reader.Spread(response.Pair{Left: work.left, Right: work.right}, &work.scratch))
 	}
 	return sum
 }
 
-// coarseDrive is one setting of low-pass and delay with its response at unit gain.
-type coarseDrive struct {
-	knobs Knobs
-	drive []complex128
+// coarseSetting is one choice of low-pass and delay with its response at unit gain.
+type coarseSetting struct {
+	setting Knobs
+	drive   []complex128
 }
 
-// newCoarseDrives returns the settings of the first look.
-func (r *subRoom) newCoarseDrives() []coarseDrive {
-	var list []coarseDrive
+// newCoarseSettings returns the settings of the coarse search.
+func (r *roomTables) newCoarseSettings() []coarseSetting {
+	var list []coarseSetting
 	for _, low := range steps(r.sub.LowPass, 25) {
 		for _, delay := range steps(r.sub.Delay, coarseDelay) {
 			k := Knobs{LowPass: low, Delay: delay}
-			list = append(list, coarseDrive{k, r.drives(nil, k, r.grid)})
+			list = append(list, coarseSetting{k, r.drives(nil, k, r.grid)})
 		}
 	}
 	return list
 }
 
-// steps returns values from one end of a range to the other, about as far apart as
-// said.
+// steps returns values from one end of a range to the other, about the given distance apart.
 func steps(r model.Range, apart float64) []float64 {
 	n := int(math.Ceil((r.Max-r.Min)/apart - 1e-9))
 	list := []float64{r.Min}
@@ -121,8 +121,8 @@ func steps(r model.Range, apart float64) []float64 {
 	return list
 }
 
-// signs returns the ways round that a subwoofer may be connected, as factors.
-func (r *subRoom) signs() []float64 {
+// signs returns the polarities a subwoofer may have, as factors.
+func (r *roomTables) signs() []float64 {
 	switch r.sub.Polarity {
 	case model.NormalPolarity:
 		return []float64{1}
@@ -132,69 +132,58 @@ func (r *subRoom) signs() []float64 {
 	return []float64{1, -1}
 }
 
-// setting is what a search found for one subwoofer.
-type setting struct {
-	knobs Knobs
-	score float64
+// ratedSetting is a setting with its score.
+type ratedSetting struct {
+	setting Knobs
+	score   float64
 }
 
-// coarse takes the first look: the best setting of a few hundred for each way round,
-// the best first, judged at the marked heads.
-func (r *subRoom) coarse(base []response.Pair, heads [][]complex128) []setting {
-	desk := r.desks.Get().(*subDesk)
-	defer r.desks.Put(desk)
-	var found []setting
+// coarse returns for each polarity the best of a few hundred settings, the best first, rated
+// at the listeners exactly at their seats.
+func (r *roomTables) coarse(base []response.Pair, transfers [][]complex128) []ratedSetting {
+	work := r.workspaces.Get().(*buffers)
+	defer r.workspaces.Put(work)
+	var found []ratedSetting
 	for _, sign := range r.signs() {
-		best := setting{score: math.Inf(1)}
-		for i := range r.coarseDrives {
-			c := &r.coarseDrives[i]
+		best := ratedSetting{score: math.Inf(1)}
+		for i := range r.coarseSettings {
+			c := &r.coarseSettings[i]
 			for _, gain := range steps(r.sub.Gain, 6) {
-				score := r.with(base, heads, c.drive, sign*model.Level(gain).Ratio(), true, desk)
+				score := r.scoreWithDrive(base, transfers, c.drive, sign*model.Level(gain).Ratio(), true, work)
 				if score < best.score {
-					best = setting{c.knobs, score}
-					best.knobs.Gain, best.knobs.Reversed = model.Level(gain), sign < 0
+					best = ratedSetting{c.setting, score}
+					best.setting.Gain, best.setting.Reversed = model.Level(gain), sign < 0
 				}
 			}
 		}
 		found = append(found, best)
 	}
-	slices.SortStableFunc(found, func(a, b setting) int { return compareScores(a.score, b.score) })
+	slices.SortStableFunc(found, func(a, b ratedSetting) int { return cmp.Compare(a.score, b.score) })
 	return found
 }
 
-func compareScores(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
-}
-
-// settle refines the settings of one subwoofer from each of some starts, and takes the
-// best.
-func (r *subRoom) settle(base []response.Pair, pl subPlace, starts []setting) seated {
-	best := setting{score: math.Inf(1)}
+// refineBest refines the settings of one subwoofer from several starts and returns the best.
+func (r *roomTables) refineBest(base []response.Pair, pl tabulatedPlace, starts []ratedSetting) unit {
+	best := ratedSetting{score: math.Inf(1)}
 	for _, s := range starts {
-		if s = r.refine(base, pl.heads, s.knobs); s.score < best.score {
+		if s = r.refine(base, pl.transfers, s.setting); s.score < best.score {
 			best = s
 		}
 	}
-	return seated{pl, best.knobs}
+	return unit{pl, best.setting}
 }
 
-// knob is one of the numbers of a setting that may be chosen.
-type knob struct {
+// parameter is one of the values of a setting that may be chosen.
+type parameter struct {
 	of   func(*Knobs) *float64
 	in   model.Range
 	step float64
 }
 
-// knobs returns the knobs that have a range.
-func (r *subRoom) knobs() []knob {
-	var list []knob
-	for _, k := range []knob{
+// parameters returns the values that have a range.
+func (r *roomTables) parameters() []parameter {
+	var list []parameter
+	for _, k := range []parameter{
 		{func(k *Knobs) *float64 { return (*float64)(&k.Gain) }, r.sub.Gain, gainStep},
 		{func(k *Knobs) *float64 { return &k.Delay }, r.sub.Delay, delayStep},
 		{func(k *Knobs) *float64 { return &k.LowPass }, r.sub.LowPass, lowPassStep},
@@ -206,65 +195,65 @@ func (r *subRoom) knobs() []knob {
 	return list
 }
 
-// refine improves the knobs of one subwoofer by the simplex method of Nelder and Mead
-// (Computer Journal 7 (1965) 308), judged at all heads.
-func (r *subRoom) refine(base []response.Pair, heads [][]complex128, from Knobs) setting {
-	desk := r.desks.Get().(*subDesk)
-	defer r.desks.Put(desk)
-	knobs := r.knobs()
-	best := setting{from, r.rate(base, heads, from, desk)}
-	if len(knobs) == 0 {
+// refine improves the setting of one subwoofer by the simplex method of Nelder and Mead
+// (Computer Journal 7 (1965) 308), rated at all listeners.
+func (r *roomTables) refine(base []response.Pair, transfers [][]complex128, from Knobs) ratedSetting {
+	work := r.workspaces.Get().(*buffers)
+	defer r.workspaces.Put(work)
+	free := r.parameters()
+	best := ratedSetting{from, r.scoreWith(base, transfers, from, work)}
+	if len(free) == 0 {
 		return best
 	}
 	at := func(x []float64) Knobs {
 		k := from
-		for i, b := range knobs {
+		for i, b := range free {
 			*b.of(&k) = b.in.Min + (b.in.Max-b.in.Min)*max(0, min(1, x[i]))
 		}
 		return k
 	}
-	x := make([]float64, len(knobs))
-	for i, b := range knobs {
+	x := make([]float64, len(free))
+	for i, b := range free {
 		x[i] = (*b.of(&from) - b.in.Min) / (b.in.Max - b.in.Min)
 		if x[i] > 0.9 {
 			x[i] = 0.9 // so that the first simplex, which grows upwards, does not lie flat on the end
 		}
 	}
-	result, err := optimize.Minimize(optimize.Problem{Func: func(x []float64) float64 { return r.rate(base, heads, at(x), desk) }}, x,
+	result, err := optimize.Minimize(optimize.Problem{Func: func(x []float64) float64 { return r.scoreWith(base, transfers, at(x), work) }}, x,
 		&optimize.Settings{FuncEvaluations: 100, Concurrent: 1, Converger: &optimize.FunctionConverge{Absolute: 0.005, Iterations: 15}},
 		&optimize.NelderMead{SimplexSize: 0.08})
 	if err == nil && result.F < best.score {
-		best = setting{at(result.X), result.F}
+		best = ratedSetting{at(result.X), result.F}
 	}
 	return best
 }
 
-// rate returns the score of a base with one more subwoofer, at all heads.
-func (r *subRoom) rate(base []response.Pair, heads [][]complex128, k Knobs, desk *subDesk) float64 {
-	return r.with(base, heads, r.drives(desk.drive, k, r.grid), 1, false, desk)
+// scoreWith returns the score of a base with one more subwoofer, at all listeners.
+func (r *roomTables) scoreWith(base []response.Pair, transfers [][]complex128, k Knobs, work *buffers) float64 {
+	return r.scoreWithDrive(base, transfers, r.drives(work.drive, k, r.grid), 1, false, work)
 }
 
-// round brings the knobs of one subwoofer to their steps and walks downhill on them
-// until no single step is better.
-func (r *subRoom) round(base []response.Pair, heads [][]complex128, k Knobs) setting {
-	desk := r.desks.Get().(*subDesk)
-	defer r.desks.Put(desk)
-	knobs := r.knobs()
-	snap := func(b knob, v float64) float64 {
+// round rounds the setting of one subwoofer to its steps and walks downhill on them until no
+// single step is better.
+func (r *roomTables) round(base []response.Pair, transfers [][]complex128, k Knobs) ratedSetting {
+	work := r.workspaces.Get().(*buffers)
+	defer r.workspaces.Put(work)
+	free := r.parameters()
+	snap := func(b parameter, v float64) float64 {
 		return max(b.in.Min, min(b.in.Max, math.Round(math.Round(v/b.step)*b.step*1e6)/1e6))
 	}
-	for _, b := range knobs {
+	for _, b := range free {
 		*b.of(&k) = snap(b, *b.of(&k))
 	}
-	best := setting{k, r.rate(base, heads, k, desk)}
+	best := ratedSetting{k, r.scoreWith(base, transfers, k, work)}
 	for better := true; better; {
 		better = false
-		for _, b := range knobs {
+		for _, b := range free {
 			for _, d := range []float64{b.step, -b.step} {
-				next := best.knobs
+				next := best.setting
 				*b.of(&next) = snap(b, *b.of(&next)+d)
-				if score := r.rate(base, heads, next, desk); score < best.score-1e-6 {
-					best, better = setting{next, score}, true
+				if score := r.scoreWith(base, transfers, next, work); score < best.score-1e-6 {
+					best, better = ratedSetting{next, score}, true
 				}
 			}
 		}

@@ -1,46 +1,47 @@
 package optimize
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
 	"evenbass/model/response"
 )
 
-// How many places of a first look are looked at closely, how many sets go on to the next
-// number, how often every subwoofer of a set is tried elsewhere, and the gain in dB that
-// is worth it.
+// Limits of the search: places tried closely after the coarse search, sets carried on to the
+// next number, rounds in which each subwoofer of a set is tried elsewhere, and the least
+// gain of a change, dB.
 const (
-	closeLooks    = 10
+	closeTries    = 10
 	breadth       = 6
 	exchanges     = 3
 	worthExchange = 0.02
 )
 
-// wider returns the best sets of each number's, the best first, with one more
-// subwoofer: one is added to each of the last, or two set alike that mirror each other
-// to each of the last but one, and in the best each is tried elsewhere. It is empty if
-// there is no place.
-func (r *subRoom) wider(ctx context.Context, beams [][][]seated) [][]seated {
+// extend returns the best sets with one more subwoofer, the best first. It adds one
+// subwoofer to each of the last sets, or a mirrored pair set alike to each of the last but
+// one, and then tries each subwoofer of the best sets elsewhere. It is empty if there is no
+// place.
+func (r *roomTables) extend(ctx context.Context, beams [][][]unit) [][]unit {
 	n := len(beams)
-	var grown [][]seated
+	var grown [][]unit
 	for _, set := range beams[n-1] {
 		if ctx.Err() != nil {
 			return nil
 		}
-		grown = append(grown, r.add(set, r.perches)...)
+		grown = append(grown, r.add(set, r.places)...)
 	}
 	if n >= 2 {
 		for _, set := range beams[n-2] {
 			if ctx.Err() != nil {
 				return nil
 			}
-			grown = append(grown, r.add(set, r.twins())...)
+			grown = append(grown, r.add(set, r.mirroredPairs())...)
 		}
 	}
 	grown = r.best(grown, 2*breadth)
 	parallel(len(grown), func(i int) error {
-		grown[i] = r.tuned(grown[i])
+		grown[i] = r.tune(grown[i])
 		return nil
 	})
 	grown = r.best(grown, breadth)
@@ -51,9 +52,9 @@ func (r *subRoom) wider(ctx context.Context, beams [][][]seated) [][]seated {
 	return r.best(grown, breadth)
 }
 
-// best returns the best sets that do not all stand alike, the best first.
-func (r *subRoom) best(sets [][]seated, most int) [][]seated {
-	scores := make([]setting, len(sets))
+// best returns the best sets in different places, the best first.
+func (r *roomTables) best(sets [][]unit, most int) [][]unit {
+	scores := make([]ratedSetting, len(sets))
 	parallel(len(sets), func(i int) error {
 		scores[i].score = r.score(sets[i])
 		return nil
@@ -62,79 +63,79 @@ func (r *subRoom) best(sets [][]seated, most int) [][]seated {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return compareScores(scores[a].score, scores[b].score) })
-	var kept [][]seated
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(scores[a].score, scores[b].score) })
+	var kept [][]unit
 	for _, i := range order {
-		if len(kept) < most && !slices.ContainsFunc(kept, func(k []seated) bool { return alike(k, sets[i]) }) {
+		if len(kept) < most && !slices.ContainsFunc(kept, func(k []unit) bool { return samePlaces(k, sets[i]) }) {
 			kept = append(kept, sets[i])
 		}
 	}
 	return kept
 }
 
-// alike reports whether two sets stand in the same places.
-func alike(a, b []seated) bool {
+// samePlaces reports whether two sets stand in the same places.
+func samePlaces(a, b []unit) bool {
 	for _, s := range a {
-		if !slices.ContainsFunc(b, func(o seated) bool { return o.place.perch == s.place.perch }) {
+		if !slices.ContainsFunc(b, func(o unit) bool { return o.place.at == s.place.at }) {
 			return false
 		}
 	}
 	return len(a) == len(b)
 }
 
-// add returns a set with each of what does best of some places.
-func (r *subRoom) add(set []seated, places []subPlace) [][]seated {
-	var grown [][]seated
-	for _, s := range r.look(r.base(set, -1), places, set, -1) {
+// add returns the set extended by each of the best of some places.
+func (r *roomTables) add(set []unit, places []tabulatedPlace) [][]unit {
+	var grown [][]unit
+	for _, s := range r.tryPlaces(r.base(set, -1), places, set, -1) {
 		next := append(slices.Clone(set), s)
-		if s.place.twin != nil {
+		if s.place.partner != nil {
 			next[len(set)].place = *r.single(s.place)
-			next = append(next, seated{*s.place.twin, s.knobs})
+			next = append(next, unit{*s.place.partner, s.setting})
 		}
 		grown = append(grown, next)
 	}
 	return grown
 }
 
-// single returns the first of two places set alike by itself.
-func (r *subRoom) single(pl subPlace) *subPlace {
-	for i := range r.perches {
-		if r.perches[i].perch == pl.perch {
-			return &r.perches[i]
+// single returns the first place of a mirrored pair by itself.
+func (r *roomTables) single(pl tabulatedPlace) *tabulatedPlace {
+	for i := range r.places {
+		if r.places[i].at == pl.at {
+			return &r.places[i]
 		}
 	}
-	panic("optimize: a twin without its place")
+	panic("subwoofer: a mirrored place without its place")
 }
 
-// look tries one more subwoofer on a base at every place that is clear of a set but
-// number skip, and returns the best few, well set.
-func (r *subRoom) look(base []response.Pair, places []subPlace, set []seated, skip int) []seated {
-	type glance struct {
+// tryPlaces tries one more subwoofer on a base at every place that is clear of a set but
+// number skip. It returns the best few with refined settings.
+func (r *roomTables) tryPlaces(base []response.Pair, places []tabulatedPlace, set []unit, skip int) []unit {
+	type firstLook struct {
 		n      int
-		starts []setting
+		starts []ratedSetting
 	}
-	glances := make([]glance, len(places))
+	looks := make([]firstLook, len(places))
 	parallel(len(places), func(i int) error {
-		if glances[i].n = i; r.apart(&places[i], set, skip) {
-			glances[i].starts = r.coarse(base, places[i].heads)
+		if looks[i].n = i; r.apart(&places[i], set, skip) {
+			looks[i].starts = r.coarse(base, places[i].transfers)
 		}
 		return nil
 	})
-	glances = slices.DeleteFunc(glances, func(g glance) bool { return g.starts == nil })
-	slices.SortStableFunc(glances, func(a, b glance) int { return compareScores(a.starts[0].score, b.starts[0].score) })
-	glances = glances[:min(closeLooks, len(glances))]
-	found := make([]seated, len(glances))
-	parallel(len(glances), func(i int) error {
-		found[i] = r.settle(base, places[glances[i].n], glances[i].starts)
+	looks = slices.DeleteFunc(looks, func(g firstLook) bool { return g.starts == nil })
+	slices.SortStableFunc(looks, func(a, b firstLook) int { return cmp.Compare(a.starts[0].score, b.starts[0].score) })
+	looks = looks[:min(closeTries, len(looks))]
+	found := make([]unit, len(looks))
+	parallel(len(looks), func(i int) error {
+		found[i] = r.refineBest(base, places[looks[i].n], looks[i].starts)
 		return nil
 	})
 	return found
 }
 
-// exchange tries each subwoofer of a set elsewhere until that brings nothing more.
-func (r *subRoom) exchange(ctx context.Context, set []seated) []seated {
+// exchange tries each subwoofer of a set elsewhere until nothing improves.
+func (r *roomTables) exchange(ctx context.Context, set []unit) []unit {
 	if len(set) < 2 {
-		return set // it has been looked for everywhere
+		return set // every place has been tried already
 	}
 	score := r.score(set)
 	for range exchanges {
@@ -143,14 +144,14 @@ func (r *subRoom) exchange(ctx context.Context, set []seated) []seated {
 			if ctx.Err() != nil {
 				return set
 			}
-			var others [][]seated
-			for _, s := range r.look(r.base(set, i), r.perches, set, i) {
+			var others [][]unit
+			for _, s := range r.tryPlaces(r.base(set, i), r.places, set, i) {
 				other := slices.Clone(set)
 				other[i] = s
 				others = append(others, other)
 			}
 			for _, other := range r.best(others, 1) {
-				other = r.tuned(other)
+				other = r.tune(other)
 				if v := r.score(other); v < score-worthExchange {
 					set, score = other, v
 				}
@@ -163,14 +164,14 @@ func (r *subRoom) exchange(ctx context.Context, set []seated) []seated {
 	return set
 }
 
-// tuned sets every subwoofer of a set again, one after the other, until that brings
-// nothing more, and brings all knobs to their steps.
-func (r *subRoom) tuned(set []seated) []seated {
+// tune refines the setting of every subwoofer of a set, one after the other, until nothing
+// improves, and rounds all values to their steps.
+func (r *roomTables) tune(set []unit) []unit {
 	set = slices.Clone(set)
 	last := r.score(set)
 	for range 3 {
 		for i := range set {
-			set[i].knobs = r.refine(r.base(set, i), set[i].place.heads, set[i].knobs).knobs
+			set[i].setting = r.refine(r.base(set, i), set[i].place.transfers, set[i].setting).setting
 		}
 		now := r.score(set)
 		if now > last-worthExchange {
@@ -180,7 +181,7 @@ func (r *subRoom) tuned(set []seated) []seated {
 	}
 	for range 2 {
 		for i := range set {
-			set[i].knobs = r.round(r.base(set, i), set[i].place.heads, set[i].knobs).knobs
+			set[i].setting = r.round(r.base(set, i), set[i].place.transfers, set[i].setting).setting
 		}
 	}
 	return set

@@ -5,10 +5,10 @@ import (
 	"evenbass/model/response"
 )
 
-// WidenSubs sets the bounds of every seat of every plan: the plain spread with the walls
-// that absorb as little and as much as they may, the subwoofers held where they are and
-// as they are set. The engines are those of [Widen], typical nil or coarser than the
-// plans' too.
+// SetBounds sets the bounds of every seat of every plan: the plain spread with walls that
+// absorb as little and as much as they may, with the subwoofers where they are and set as
+// they are. The engines are those of [uncertainty.SetBounds]; typical may be nil, and coarser than that of
+// the plans.
 func WidenSubs(p *model.Project, typical, hard, soft model.Engine, r *SubResult) error {
 	plans := r.all()
 	found, err := atEnds(typical, hard, soft, len(plans[0].Seats), func(e model.Engine, seat int) ([]model.Level, error) {
@@ -26,7 +26,7 @@ func WidenSubs(p *model.Project, typical, hard, soft model.Engine, r *SubResult)
 	return nil
 }
 
-// all returns the plans, that of the subwoofers where they stand now last.
+// all returns the plans, with that of the present subwoofers last.
 func (r *SubResult) all() []*SubPlan {
 	var list []*SubPlan
 	for i := range r.Plans {
@@ -44,24 +44,24 @@ func heldSpreads(p *model.Project, e model.Engine, l model.Layout, plans []*SubP
 	if err != nil {
 		return nil, err
 	}
-	room := &subRoom{project: p, sub: p.Subwoofers, layout: l}
+	room := &roomTables{project: p, sub: p.Subwoofers, layout: l}
 	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
 	var list []model.Level
 	for _, plan := range plans {
-		list = append(list, reader.Judge(room.hear(field, e.Grid(), plan.Subs).Pair).Spread())
+		list = append(list, reader.Judge(room.evaluate(field, e.Grid(), plan.Subs).Pair).Spread())
 	}
 	return list, nil
 }
 
-// Range returns the lowest and the highest plain spread at a seat over what is not known
-// of the walls, that with typical walls among them.
+// Range returns the lowest and the highest plain spread at a seat over the uncertainty of
+// the walls, typical walls included.
 func (s *SubSeat) Range() (low, high model.Level) {
 	c := Candidate{Judgement: s.Judgement, Walls: s.Walls}
 	return c.Range()
 }
 
-// FirmSubs reports whether one plan beats another at the main seat with hard, typical and
-// soft walls alike.
+// BetterThroughout reports whether one plan beats another at the main seat with hard,
+// typical and soft walls alike.
 func FirmSubs(better, worse *SubPlan) bool {
 	a, b := &better.Seats[0], &worse.Seats[0]
 	return Firm(&Candidate{Judgement: a.Judgement, Walls: a.Walls}, &Candidate{Judgement: b.Judgement, Walls: b.Walls})

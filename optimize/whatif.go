@@ -12,7 +12,8 @@ import (
 	"evenbass/model/response"
 )
 
-// WhatIf is a room as it is beside what options would make of it, places unchanged.
+// Comparison sets the room as it is against what options would make of it, with speakers and
+// seat unchanged.
 type WhatIf struct {
 	Engine   string
 	Layout   model.Layout
@@ -22,40 +23,40 @@ type WhatIf struct {
 	Variants []Variant // by option
 }
 
-// Variant is one state of the room with what is read off it.
+// State is one state of the room with its figures.
 type Variant struct {
 	Name      string // of the option; empty for the room as it is
 	Project   *model.Project
 	Judgement response.Judgement
 	Decay     []response.Decay // of left and right alone, energies summed
-	Modes     []ModeDecay      // the lowest of a plain box, by frequency; nil for any other room
+	Modes     []ModeDecay      // the lowest modes of a plain box, by frequency; nil for any other room
 	LowEnd    model.Level      // mean of both together over the lowest octave of the goal, dB re 1 m in the free field
-	Healed    []DipChange      // by the option, the most first
+	Healed    []DipChange      // by the option, the greatest change first
 	Made      []DipChange
-	Floor     float64     // floor that treatments stand on, m²; those that end above head height not counted
-	Build     *build.Plan // nil where nothing is to be built
-	Places    *Candidate  // the best layout of a search; nil if none was asked for
-	Breaches  []string    // rules that the present places break by the option alone
+	Floor     float64     // floor under treatments, m²; those that begin above 2 m do not count
+	Build     *build.Plan // nil if there is nothing to build
+	Places    *Candidate  // the best layout of a search; nil if there was none
+	Breaches  []string    // rules that the present places break only with the option
 	Warnings  []model.Warning
 }
 
-// DipChange is what an option does to one dip.
+// DipChange is how an option changes one dip.
 type DipChange struct {
 	Channel       response.Channel
 	Frequency     float64     // Hz
 	Before, After model.Level // dB re the band's mean
 }
 
-// Solver sets up the engine that answers for a project over a grid of frequencies. While
-// a field is computed the engine may tell progress how much of it is done, 0 to 1.
+// Solver sets up the engine of a project over a grid of frequencies. While it computes a
+// field, the engine may report how much of it is done, 0 to 1.
 type Solver func(p *model.Project, grid model.Grid, progress func(share float64)) (model.Engine, error)
 
-// Compare solves the room as it is and with each option, for the places as they stand,
-// which the project must have. Each takes one run from the seat. Progress, which may be
-// nil, is told how much of all runs is done, 0 to 1, by one goroutine at a time.
+// Compare solves the room as it is and with each option, for the present places, which the
+// project must have. Each state takes one run from the seat. Progress may be nil; it
+// receives how much of all runs is done, 0 to 1, from one goroutine at a time.
 //
-// The decay of each mode is given only where every state is solved by the modal engine:
-// of a room with treatments no modes are known.
+// The decay of single modes is given only if the modal engine solves every state: the modes
+// of a room with treatments are not known.
 func Compare(ctx context.Context, p *model.Project, options []model.Option, solve Solver, progress func(share float64)) (*WhatIf, error) {
 	now, ok := p.Now()
 	if !ok {
@@ -73,12 +74,12 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, solv
 	both := newBothGrids(w.Grid)
 	all := make([]Variant, len(projects))
 	engines := make([]string, len(projects))
-	progresses := divided(len(projects), progress)
+	progresses := shared(len(projects), progress)
 	err := parallel(len(projects), func(i int) (err error) {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		all[i], engines[i], err = w.variant(projects[i], both, solve, progresses[i])
+		all[i], engines[i], err = w.state(projects[i], both, solve, progresses[i])
 		progresses[i](1)
 		return err
 	})
@@ -102,8 +103,8 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, solv
 	return w, nil
 }
 
-// variant reads one state of the room, over grids that hold the result's own.
-func (w *WhatIf) variant(p *model.Project, both bothGrids, solve Solver, progress func(float64)) (Variant, string, error) {
+// state computes one state of the room, over grids that hold the result's own.
+func (w *WhatIf) state(p *model.Project, both bothGrids, solve Solver, progress func(float64)) (Variant, string, error) {
 	t := Variant{Project: p}
 	engine, err := solve(p, both.grid, progress)
 	if err != nil {
@@ -127,21 +128,21 @@ func (w *WhatIf) variant(p *model.Project, both bothGrids, solve Solver, progres
 	t.Floor = floorTaken(&p.Room)
 	if len(p.Room.Treatments) > 0 {
 		if t.Build, err = build.Make(p); err != nil {
-			t.Build = nil // what cannot be built is solved all the same, and the costs are left out
-			t.Warnings = append(t.Warnings, model.Warning(fmt.Sprintf("costs are not known: %v", err)))
+			t.Build = nil // what cannot be built is computed all the same, without costs
+			t.Warnings = append(t.Warnings, model.Warning(fmt.Sprintf("the cost is not known: %v", err)))
 		}
 	}
 	t.Warnings = append(t.Warnings, engine.Warnings()...)
 	return t, engine.Name(), nil
 }
 
-// dipWorth is the change of a dip in dB that is told.
+// dipWorth is the least change of a dip that is reported, dB.
 const dipWorth = 3
 
-// dipChanges returns the dips of one curve that are shallower in another by dipWorth or
-// more, and those of the other that were shallower before; a dip that several channels
-// share is told once.
-func dipChanges(grid model.Grid, goal model.Goal, before, after *response.Judgement) (healed, made []DipChange) {
+// dipChanges returns the dips of one curve that are shallower in another by at least
+// dipWorth, and those of the other that were shallower before. A dip that several channels
+// share appears once.
+func dipChanges(grid model.Grid, goal model.Goal, before, after *response.Judgement) (cured, created []DipChange) {
 	for _, c := range response.Channels {
 		was, is := before.Figures[c].Mean, after.Figures[c].Mean
 		for i := 1; i+1 < len(grid); i++ {
@@ -152,14 +153,14 @@ func dipChanges(grid model.Grid, goal model.Goal, before, after *response.Judgem
 			old, now := before.Curves[c][i]-was, after.Curves[c][i]-is
 			change := DipChange{Channel: c, Frequency: f, Before: old, After: now}
 			if isDip(before.Curves[c], i) && old < -dipWorth && now-old >= dipWorth {
-				healed = append(healed, change)
+				cured = append(cured, change)
 			}
 			if isDip(after.Curves[c], i) && now < -dipWorth && old-now >= dipWorth {
-				made = append(made, change)
+				created = append(created, change)
 			}
 		}
 	}
-	return worstOnce(healed), worstOnce(made)
+	return worstOnce(cured), worstOnce(created)
 }
 
 // isDip reports whether a curve has a local minimum at i.
@@ -180,11 +181,11 @@ func worstOnce(list []DipChange) []DipChange {
 	return kept
 }
 
-// headroom is the height in m above which a piece takes no floor.
+// headroom is the height above which a piece takes up no floor, m.
 const headroom = 2.0
 
-// floorTaken returns the floor under treatments that reach below head height, m². Pieces
-// above one another count each.
+// floorTaken returns the floor under treatments that begin below [headroom], m². Pieces
+// above one another each count.
 func floorTaken(r *model.Room) float64 {
 	var sum float64
 	for i := range r.Treatments {
@@ -202,7 +203,7 @@ func floorTaken(r *model.Room) float64 {
 	return sum
 }
 
-// newBreaches returns what is broken after a change and was not before.
+// newBreaches returns the rules that are broken after a change and were not before.
 func newBreaches(before, after []model.Breach) []string {
 	var list []string
 	for _, b := range after {

@@ -9,17 +9,17 @@ import (
 	"evenbass/model/mode"
 )
 
-// ModeDecay is how fast one mode of a plain box falls when the sound stops.
+// ModeDecay is how fast one mode of a plain box decays when the sound stops.
 type ModeDecay struct {
 	N         [3]int  // half waves along x, y, z
-	Frequency float64 // Hz, between rigid walls, by which a mode keeps its place under any walls
-	Fall20    float64 // time to fall by 20 dB, s; 0 where the walls take up nothing
+	Frequency float64 // Hz, between rigid walls, which identifies the mode whatever the walls
+	Fall20    float64 // time to fall by 20 dB, s; 0 if the walls absorb nothing
 }
 
 const (
 	modalEngine = "mode" // name of the engine that knows modes
-	toldModes   = 10     // as many as the lowest two or three third octaves hold in a small room
-	toldTo      = 200.0  // Hz
+	mostModes   = 10     // as many as the lowest two or three third octaves hold in a small room
+	highestMode = 200.0  // Hz
 )
 
 // modeDecays returns the lowest modes of a box with typical walls, each with its damping
@@ -30,8 +30,8 @@ func modeDecays(r *model.Room) ([]ModeDecay, error) {
 		return nil, err
 	}
 	var list []ModeDecay
-	for _, m := range mode.List(box, toldTo) {
-		if len(list) == toldModes {
+	for _, m := range mode.List(box, highestMode) {
+		if len(list) == mostModes {
 			break
 		}
 		d := ModeDecay{N: m.N, Frequency: m.Frequency}
@@ -43,9 +43,9 @@ func modeDecays(r *model.Room) ([]ModeDecay, error) {
 	return list, nil
 }
 
-// divided splits one progress into n equal parts, which may be told by several goroutines
-// at once. What is told never falls.
-func divided(n int, progress func(float64)) []func(float64) {
+// shared splits one progress into n equal parts, which several goroutines may report at
+// once. The reported share never falls.
+func shared(n int, progress func(float64)) []func(float64) {
 	var lock sync.Mutex
 	done := make([]float64, n)
 	list := make([]func(float64), n)
