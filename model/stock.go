@@ -17,7 +17,7 @@ type Stock struct {
 	Currency string // as prices are to be written: "EUR"; may be empty
 	Dated    string // when the prices were asked for, in the owner's words; may be empty
 
-	Bats   []Bat
+	Batts  []Batt
 	Films  []Roll
 	Cloths []Roll
 	Bags   []Roll // ready made of film, lying flat: open at one end, across the width
@@ -29,17 +29,17 @@ type Stock struct {
 	Passage Passage // what every finished piece must pass on its way into the room
 }
 
-// Bat is a sort of slabs of wool.
-type Bat struct {
+// Batt is a sort of slabs of wool.
+type Batt struct {
 	Name string // may be empty; see Title
 
 	// Layer is the wool: a material of the library or the owner's, or flow
-	// resistivity and density. Its thickness is that of the bat.
+	// resistivity and density. Its thickness is that of the batt.
 	Layer Layer
 
 	Length, Width float64 // m
-	Have          int     // bats in hand
-	PerPack       int     // bats to a pack; 0 is 1
+	Have          int     // batts in hand
+	PerPack       int     // batts to a pack; 0 is 1
 	Price         Range   // of a pack
 }
 
@@ -105,22 +105,22 @@ func limit(m float64) float64 {
 	return m
 }
 
-// Title is what a bat is called: its name, or else its material and thickness.
-func (b Bat) Title() string {
+// Title is what a batt is called: its name, or else its material and thickness.
+func (b Batt) Title() string {
 	if b.Name != "" {
 		return b.Name
 	}
-	return fmt.Sprintf("%s, %.4g mm bats", b.Layer.Text, 1000*b.Layer.Thickness)
+	return fmt.Sprintf("%s, %.4g mm batts", b.Layer.Text, 1000*b.Layer.Thickness)
 }
 
-// Pack is the number of bats in a pack.
-func (b Bat) Pack() int { return max(b.PerPack, 1) }
+// Pack is the number of batts in a pack.
+func (b Batt) Pack() int { return max(b.PerPack, 1) }
 
-// Area is the face of one bat in m².
-func (b Bat) Area() float64 { return b.Length * b.Width }
+// Area is the face of one batt in m².
+func (b Batt) Area() float64 { return b.Length * b.Width }
 
-// Volume is that of one bat in m³.
-func (b Bat) Volume() float64 { return b.Area() * b.Layer.Thickness }
+// Volume is that of one batt in m³.
+func (b Batt) Volume() float64 { return b.Area() * b.Layer.Thickness }
 
 // Title is what a roll is called: its name, or else its material.
 func (r Roll) Title() string {

@@ -18,7 +18,7 @@ func TestPassage(t *testing.T) {
 		size    r3.Vec
 		want    bool
 	}{
-		{"a bat lying down", door, r3.Vec{X: 1.2, Y: 0.6, Z: 0.1}, true},
+		{"a batt lying down", door, r3.Vec{X: 1.2, Y: 0.6, Z: 0.1}, true},
 		{"upright, on its side", door, r3.Vec{X: 0.3, Y: 1.9, Z: 2.1}, true},
 		{"too deep and too wide", door, r3.Vec{X: 0.8, Y: 0.75, Z: 0.75}, false},
 		{"too long for the bend", door, r3.Vec{X: 2.3, Y: 0.5, Z: 0.1}, false},
@@ -117,8 +117,8 @@ func TestHindrances(t *testing.T) {
 
 func TestStockTitles(t *testing.T) {
 	t.Parallel()
-	b := Bat{Layer: Layer{Text: "stone wool bats", Thickness: 0.1016}, Length: 1.2, Width: 0.5}
-	if got := b.Title(); got != "stone wool bats, 101.6 mm bats" || b.Pack() != 1 || b.Area() != 0.6 {
+	b := Batt{Layer: Layer{Text: "stone wool batts", Thickness: 0.1016}, Length: 1.2, Width: 0.5}
+	if got := b.Title(); got != "stone wool batts, 101.6 mm batts" || b.Pack() != 1 || b.Area() != 0.6 {
 		t.Errorf("%q, %d to a pack, %v m²", got, b.Pack(), b.Area())
 	}
 	if got := (Roll{Layer: Layer{Text: "film 100 µm"}}).Title(); got != "film 100 µm" {

@@ -16,8 +16,8 @@ func (v *validator) stock() {
 	if n := utf8.RuneCountInString(s.Currency); n > 12 {
 		v.fail("stock.currency", "must be a word or sign of at most 12 characters, have %d", n)
 	}
-	for i, b := range s.Bats {
-		v.bat(fmt.Sprintf("stock.bats[%d]", i), b)
+	for i, b := range s.Batts {
+		v.batt(fmt.Sprintf("stock.batts[%d]", i), b)
 	}
 	for i, r := range s.Films {
 		v.film(fmt.Sprintf("stock.films[%d]", i), r)
@@ -38,14 +38,14 @@ func (v *validator) stock() {
 	v.terms(s)
 }
 
-func (v *validator) bat(path string, b Bat) {
+func (v *validator) batt(path string, b Batt) {
 	v.inRange(path+".size", b.Length, 0.1, 20, "m long")
 	v.inRange(path+".size", b.Width, 0.1, 3, "m wide")
 	v.inRange(path+".size", b.Layer.Thickness, 0.005, 0.6, "m thick")
 	if b.Layer.Kind != PorousLayer {
 		v.fail(path+".material", "must be a porous material")
 	}
-	v.inRange(path+".per_pack", float64(b.PerPack), 0, 1000, "bats")
+	v.inRange(path+".per_pack", float64(b.PerPack), 0, 1000, "batts")
 	v.held(path, b.Have, b.Price)
 }
 

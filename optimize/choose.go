@@ -73,7 +73,7 @@ func (c *choosing) firstPieces() []Pattern {
 				return
 			}
 			taken++
-			if !slices.ContainsFunc(list, func(q Pattern) bool { return q.Name == p.Name && q.Bat == p.Bat }) {
+			if !slices.ContainsFunc(list, func(q Pattern) bool { return q.Name == p.Name && q.Batt == p.Batt }) {
 				list = append(list, p)
 			}
 		}
@@ -136,7 +136,7 @@ func (c *choosing) next(ctx context.Context) (*Pattern, StageReason, error) {
 func (c *choosing) queue(built []Pattern) []Pattern {
 	var list []Pattern
 	for i := range c.pieces {
-		if c.fits(&c.pieces[i], built, c.settings.Bats) {
+		if c.fits(&c.pieces[i], built, c.settings.Batts) {
 			list = append(list, c.pieces[i])
 		}
 	}
@@ -237,7 +237,7 @@ func (c *choosing) order(ctx context.Context) error {
 		err = parallel(len(rest), func(i int) error {
 			h, err := c.state(ctx, append(slices.Clone(done), rest[i]), true)
 			if err == nil {
-				gain[i] = (before.Score() - h.Score()) / float64(rest[i].Bats)
+				gain[i] = (before.Score() - h.Score()) / float64(rest[i].Batts)
 			}
 			return err
 		})
@@ -260,7 +260,7 @@ func (c *choosing) order(ctx context.Context) error {
 // of the plan, whether or not there are batts for it. Worst first.
 func (c *choosing) omissions(ctx context.Context) ([]Omission, error) {
 	best := map[PatternSort]Pattern{}
-	plenty := slices.Repeat([]int{math.MaxInt}, len(c.settings.Bats))
+	plenty := slices.Repeat([]int{math.MaxInt}, len(c.settings.Batts))
 	for _, p := range c.pieces {
 		if slices.ContainsFunc(c.chosen, func(q Pattern) bool { return q.Sort == p.Sort }) || !c.fits(&p, c.chosen, plenty) {
 			continue
@@ -292,5 +292,5 @@ func (c *choosing) omissions(ctx context.Context) ([]Omission, error) {
 
 // alone returns what a piece gained per batt when it was last tried.
 func (c *choosing) alone(p Pattern) float64 {
-	return c.gains[keyOf([]Pattern{p})] / float64(p.Bats)
+	return c.gains[keyOf([]Pattern{p})] / float64(p.Batts)
 }

@@ -14,8 +14,8 @@ import (
 type Pattern struct {
 	Name       string
 	Sort       PatternSort
-	Bat        int // index into the stock's batts
-	Bats       int // that it takes, cut as package build cuts
+	Batt       int // index into the stock's batts
+	Batts      int // that it takes, cut as package build cuts
 	Treatments []model.Treatment
 }
 
@@ -60,8 +60,8 @@ func Patterns(p *model.Project, l model.Layout) []Pattern {
 		return nil
 	}
 	var all []Pattern
-	for i, bat := range p.Stock.Bats {
-		if bat.Have <= 0 {
+	for i, batt := range p.Stock.Batts {
+		if batt.Have <= 0 {
 			continue
 		}
 		t := &builder{project: p, layout: l, index: i, before: map[string]bool{}}
@@ -79,7 +79,7 @@ func Patterns(p *model.Project, l model.Layout) []Pattern {
 }
 
 // batt returns the sort of batts.
-func (t *builder) batt() model.Bat { return t.project.Stock.Bats[t.index] }
+func (t *builder) batt() model.Batt { return t.project.Stock.Batts[t.index] }
 
 // wool returns n batts on top of one another.
 func (t *builder) wool(n int) model.Layer {
@@ -242,14 +242,14 @@ func ones(v float64) r3.Vec { return r3.Vec{X: v, Y: v, Z: v} }
 
 // battsOf returns how many batts of one sort of the stock the treatments take, offcuts
 // reused; 0 if they cannot be built from that sort.
-func battsOf(p *model.Project, bat int, pieces []model.Treatment) int {
+func battsOf(p *model.Project, batt int, pieces []model.Treatment) int {
 	stock := *p.Stock
-	stock.Bats = []model.Bat{p.Stock.Bats[bat]}
+	stock.Batts = []model.Batt{p.Stock.Batts[batt]}
 	q := *p
 	q.Stock, q.Room.Treatments = &stock, pieces
 	plan, err := build.Make(&q)
-	if err != nil || len(plan.Bats) == 0 || plan.Bats[0].Assumed {
+	if err != nil || len(plan.Batts) == 0 || plan.Batts[0].Assumed {
 		return 0
 	}
-	return len(plan.Bats[0].Nesting.Sheets)
+	return len(plan.Batts[0].Nesting.Sheets)
 }

@@ -96,16 +96,16 @@ func (t *builder) clouds() {
 	if t.project.Stock.Rental {
 		return
 	}
-	bat, l := t.batt(), t.layout
+	batt, l := t.batt(), t.layout
 	front := (l.Left.X + l.Right.X) / 2
 	for _, c := range []struct {
 		x     float64
 		where string
 	}{{(front + l.Seat.X) / 2, "between pair and seat"}, {l.Seat.X, "above the seat"}, {front, "above the pair"}} {
 		middle := r3.Vec{X: tidy(c.x), Y: t.project.Room.Size.Y / 2}
-		half := r3.Vec{X: bat.Width, Y: bat.Length}
+		half := r3.Vec{X: batt.Width, Y: batt.Length}
 		piece := model.Treatment{
-			Form: model.UnderCeiling, Gap: bat.Layer.Thickness,
+			Form: model.UnderCeiling, Gap: batt.Layer.Thickness,
 			Box: model.Block{Min: r3.Sub(middle, half), Max: r3.Add(middle, half)}, Layers: []model.Layer{t.wool(1)},
 		}
 		t.add(Cloud, c.where, piece)
@@ -115,15 +115,15 @@ func (t *builder) clouds() {
 // panels adds free-standing panels, two batts side by side, behind the seat: 0.3 and 0.6 m
 // off the back wall.
 func (t *builder) panels() {
-	bat, size := t.batt(), t.project.Room.Size
-	thick, height := 2*bat.Layer.Thickness, t.stackHeight(size.Z)
+	batt, size := t.batt(), t.project.Room.Size
+	thick, height := 2*batt.Layer.Thickness, t.stackHeight(size.Z)
 	for _, c := range []struct {
 		off   float64
 		where string
 	}{{0.3, "near the back wall"}, {0.6, "well off the back wall"}} {
 		box := model.Block{
-			Min: r3.Vec{X: tidy(size.X - c.off - thick), Y: tidy(size.Y/2 - bat.Width)},
-			Max: r3.Vec{X: tidy(size.X - c.off), Y: tidy(size.Y/2 + bat.Width), Z: min(height, bat.Length)},
+			Min: r3.Vec{X: tidy(size.X - c.off - thick), Y: tidy(size.Y/2 - batt.Width)},
+			Max: r3.Vec{X: tidy(size.X - c.off), Y: tidy(size.Y/2 + batt.Width), Z: min(height, batt.Length)},
 		}
 		piece := model.Treatment{Form: model.FreeStanding, Box: box, Layers: []model.Layer{t.wool(2)}}
 		t.add(Screen, c.where, piece)

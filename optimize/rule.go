@@ -12,18 +12,18 @@ import (
 // Common practice, no source.
 type RulePlan struct {
 	Patterns []Pattern
-	Bats     int
+	Batts    int
 	After    *Hearing
 }
 
 // rule follows the fixed order as far as the batts last.
-func (l *Planner) rule(ctx context.Context, bats []int) (*RulePlan, error) {
+func (l *Planner) rule(ctx context.Context, batts []int) (*RulePlan, error) {
 	r := &RulePlan{}
 	take := func(good func(p *Pattern) bool) {
 		for i := range l.pieces {
-			if p := &l.pieces[i]; good(p) && l.fits(p, r.Patterns, bats) {
+			if p := &l.pieces[i]; good(p) && l.fits(p, r.Patterns, batts) {
 				r.Patterns = append(r.Patterns, *p)
-				r.Bats += p.Bats
+				r.Batts += p.Batts
 			}
 		}
 	}
@@ -61,9 +61,9 @@ type Regret struct {
 // must be of this planner.
 func (l *Planner) Regret(larger, smaller *StagePlan) *Regret {
 	r := &Regret{After: larger.Start}
-	left := append([]int(nil), smaller.Bats...)
+	left := append([]int(nil), smaller.Batts...)
 	for _, s := range larger.Stages {
-		if left[s.Bat] -= s.Bats; left[s.Bat] < 0 {
+		if left[s.Batt] -= s.Batts; left[s.Batt] < 0 {
 			break
 		}
 		r.Kept, r.After = r.Kept+1, s.After

@@ -13,7 +13,7 @@ import (
 
 // Settings controls the planning of stages. The zero value is a good choice.
 type StageSettings struct {
-	Bats  []int   // in hand, by sort in the stock; nil uses the stock
+	Batts []int   // in hand, by sort in the stock; nil uses the stock
 	Pays  float64 // least gain in score for a stage, dB; 0 is [StagePays]
 	Tries int     // most pieces tried for each stage after the first round; 0 is 12
 	Swaps int     // most exchanges tried from each first piece; 0 is 16
@@ -26,9 +26,9 @@ type StageSettings struct {
 const StagePays = 0.3
 
 func (s StageSettings) withDefaults(stock *model.Stock) StageSettings {
-	if s.Bats == nil {
-		for _, b := range stock.Bats {
-			s.Bats = append(s.Bats, b.Have)
+	if s.Batts == nil {
+		for _, b := range stock.Batts {
+			s.Batts = append(s.Batts, b.Have)
 		}
 	}
 	s.Pays = or(s.Pays, StagePays)
@@ -54,7 +54,7 @@ type Omission struct {
 type StagePlan struct {
 	Goal   model.Goal
 	Layout model.Layout
-	Bats   []int // available, by sort
+	Batts  []int // available, by sort
 	Start  *Hearing
 	Stages []Stage
 
@@ -82,11 +82,11 @@ const (
 )
 
 // Left returns how many batts of a sort the plan leaves.
-func (p *StagePlan) Left(bat int) int {
-	left := p.Bats[bat]
+func (p *StagePlan) Left(batt int) int {
+	left := p.Batts[batt]
 	for _, s := range p.Stages {
-		if s.Bat == bat {
-			left -= s.Bats
+		if s.Batt == batt {
+			left -= s.Batts
 		}
 	}
 	return left
@@ -96,7 +96,7 @@ func (p *StagePlan) Left(bat int) int {
 func (p *StagePlan) Used(n int) int {
 	used := 0
 	for _, s := range p.Stages[:n] {
-		used += s.Bats
+		used += s.Batts
 	}
 	return used
 }
@@ -112,7 +112,7 @@ func (p *StagePlan) End() *Hearing {
 // Errors of [NewPlanner] for projects for which nothing can be planned.
 var (
 	ErrNoStock = errors.New("the room file has no stock of batts to plan with")
-	ErrNoBats  = errors.New("no batts are in hand")
+	ErrNoBatts = errors.New("no batts are in hand")
 	ErrNoPlace = errors.New("nothing can be built: no surface that may be covered is large enough for a piece of these batts")
 	ErrNotNow  = errors.New("the speakers and the seat have no present place")
 )
@@ -134,10 +134,10 @@ type Planner struct {
 func NewPlanner(p *model.Project, solve StageSolver) (*Planner, error) {
 	now, ok := p.Now()
 	switch {
-	case p.Stock == nil || len(p.Stock.Bats) == 0:
+	case p.Stock == nil || len(p.Stock.Batts) == 0:
 		return nil, ErrNoStock
-	case !slices.ContainsFunc(p.Stock.Bats, func(b model.Bat) bool { return b.Have > 0 }):
-		return nil, ErrNoBats
+	case !slices.ContainsFunc(p.Stock.Batts, func(b model.Batt) bool { return b.Have > 0 }):
+		return nil, ErrNoBatts
 	case !ok:
 		return nil, ErrNotNow
 	}
@@ -161,11 +161,11 @@ func NewPlanner(p *model.Project, solve StageSolver) (*Planner, error) {
 // not even the present room has been computed.
 func (l *Planner) Plan(ctx context.Context, s StageSettings) (*StagePlan, error) {
 	s = s.withDefaults(l.project.Stock)
-	if len(s.Bats) != len(l.project.Stock.Bats) {
+	if len(s.Batts) != len(l.project.Stock.Batts) {
 		panic("stage: the batts in hand and the stock differ in the number of sorts")
 	}
 	l.progress = s.Progress
-	plan := &StagePlan{Goal: l.project.Goal, Layout: l.layout, Bats: s.Bats, Pays: s.Pays, Offers: len(l.pieces)}
+	plan := &StagePlan{Goal: l.project.Goal, Layout: l.layout, Batts: s.Batts, Pays: s.Pays, Offers: len(l.pieces)}
 	var err error
 	if plan.Start, err = l.state(ctx, nil, false); err != nil {
 		return nil, err
@@ -193,7 +193,7 @@ func (l *Planner) complete(ctx context.Context, plan *StagePlan, c *choosing) er
 	if plan.Leave, err = c.omissions(ctx); err != nil {
 		return err
 	}
-	plan.Rule, err = l.rule(ctx, plan.Bats)
+	plan.Rule, err = l.rule(ctx, plan.Batts)
 	return err
 }
 
@@ -263,18 +263,18 @@ func (l *Planner) with(built []Pattern) (*model.Project, error) {
 func keyOf(built []Pattern) string {
 	names := make([]string, len(built))
 	for i, p := range built {
-		names[i] = fmt.Sprintf("%d %s", p.Bat, p.Name)
+		names[i] = fmt.Sprintf("%d %s", p.Batt, p.Name)
 	}
 	slices.Sort(names)
 	return fmt.Sprint(names)
 }
 
 // fits reports whether a piece can be built beside others from the batts in hand.
-func (l *Planner) fits(p *Pattern, built []Pattern, bats []int) bool {
-	left := bats[p.Bat]
+func (l *Planner) fits(p *Pattern, built []Pattern, batts []int) bool {
+	left := batts[p.Batt]
 	for _, b := range built {
-		if b.Bat == p.Bat {
-			left -= b.Bats
+		if b.Batt == p.Batt {
+			left -= b.Batts
 		}
 		for i := range b.Treatments {
 			for j := range p.Treatments {
@@ -284,5 +284,5 @@ func (l *Planner) fits(p *Pattern, built []Pattern, bats []int) bool {
 			}
 		}
 	}
-	return p.Bats <= left
+	return p.Batts <= left
 }

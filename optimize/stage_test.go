@@ -86,7 +86,7 @@ func (f fewModesField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	return dst
 }
 
-// stocked is a small room with bats in hand and only the back and front wall free.
+// stocked is a small room with batts in hand and only the back and front wall free.
 func stocked(t testing.TB, have int) *model.Project {
 	t.Helper()
 	p, err := roomfile.ReadFile("../testdata/room/planned-room.yaml")
@@ -94,8 +94,8 @@ func stocked(t testing.TB, have int) *model.Project {
 		t.Fatal(err)
 	}
 	p.Room.Treatments = nil
-	p.Stock.Bats = p.Stock.Bats[:1]
-	p.Stock.Bats[0].Have = have
+	p.Stock.Batts = p.Stock.Batts[:1]
+	p.Stock.Batts[0].Have = have
 	p.Stock.Cover = []model.Cover{
 		{Patch: model.Patch{Face: model.Back, Width: 2.3, Height: 2.4}, Deepest: 0.21},
 		{Patch: model.Patch{Face: model.Front, Width: 3.3, Height: 2.4}, Deepest: 0.11},
@@ -112,7 +112,7 @@ func planner(t testing.TB, p *model.Project) *Planner {
 	return l
 }
 
-// Every set of patterns that the bats allow, tried one by one, is the reference.
+// Every set of patterns that the batts allow, tried one by one, is the reference.
 func TestPlanAgainstEverySet(t *testing.T) {
 	t.Parallel()
 	p := stocked(t, 8)
@@ -131,7 +131,7 @@ func TestPlanAgainstEverySet(t *testing.T) {
 		}
 		best, sets = min(best, h.Score()), sets+1
 		for i := from; i < len(l.pieces); i++ {
-			if l.fits(&l.pieces[i], built, plan.Bats) {
+			if l.fits(&l.pieces[i], built, plan.Batts) {
 				every(i+1, append(slices.Clone(built), l.pieces[i]))
 			}
 		}
@@ -149,16 +149,16 @@ func TestPlanKeepsToTheStock(t *testing.T) {
 	p := stocked(t, 24)
 	l := planner(t, p)
 	rapid.Check(t, func(t *rapid.T) {
-		bats := rapid.IntRange(0, 14).Draw(t, "bats")
-		plan, err := l.Plan(context.Background(), StageSettings{Bats: []int{bats}, Tries: 8, Swaps: 8})
+		batts := rapid.IntRange(0, 14).Draw(t, "batts")
+		plan, err := l.Plan(context.Background(), StageSettings{Batts: []int{batts}, Tries: 8, Swaps: 8})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if plan.Left(0) < 0 || plan.Used(len(plan.Stages)) > bats {
-			t.Fatalf("%d bats used of %d", plan.Used(len(plan.Stages)), bats)
+		if plan.Left(0) < 0 || plan.Used(len(plan.Stages)) > batts {
+			t.Fatalf("%d batts used of %d", plan.Used(len(plan.Stages)), batts)
 		}
-		if plan.Rule.Bats > bats {
-			t.Fatalf("the fixed order uses %d bats of %d", plan.Rule.Bats, bats)
+		if plan.Rule.Batts > batts {
+			t.Fatalf("the fixed order uses %d batts of %d", plan.Rule.Batts, batts)
 		}
 		before := plan.Start.Score()
 		for i, s := range plan.Stages {
@@ -218,8 +218,8 @@ func TestPlannerRefuses(t *testing.T) {
 		want   error
 	}{
 		{"no stock", func(p *model.Project) { p.Stock = nil }, ErrNoStock},
-		{"no bats", func(p *model.Project) { p.Stock.Bats = nil }, ErrNoStock},
-		{"none in hand", func(p *model.Project) { p.Stock.Bats[0].Have = 0 }, ErrNoBats},
+		{"no batts", func(p *model.Project) { p.Stock.Batts = nil }, ErrNoStock},
+		{"none in hand", func(p *model.Project) { p.Stock.Batts[0].Have = 0 }, ErrNoBatts},
 		{"all surfaces blocked", func(p *model.Project) {
 			p.Stock.Cover = []model.Cover{{Patch: model.Patch{Face: model.Back, Width: 0.1, Height: 0.1}}}
 			p.KeepClear = []model.Block{{Name: "all", Max: p.Room.Size}}
@@ -234,8 +234,8 @@ func TestPlannerRefuses(t *testing.T) {
 	}
 }
 
-// One bat is too few for any piece: nothing is built, and the plan says so.
-func TestPlanWithTooFewBats(t *testing.T) {
+// One batt is too few for any piece: nothing is built, and the plan says so.
+func TestPlanWithTooFewBatts(t *testing.T) {
 	t.Parallel()
 	plan, err := planner(t, stocked(t, 1)).Plan(t.Context(), StageSettings{})
 	if err != nil {
@@ -246,7 +246,7 @@ func TestPlanWithTooFewBats(t *testing.T) {
 	}
 }
 
-// The plan made for fewer bats should not lose to the beginning of one for more.
+// The plan made for fewer batts should not lose to the beginning of one for more.
 func TestRegret(t *testing.T) {
 	t.Parallel()
 	l := planner(t, stocked(t, 12))
@@ -254,13 +254,13 @@ func TestRegret(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	smaller, err := l.Plan(t.Context(), StageSettings{Bats: []int{4}})
+	smaller, err := l.Plan(t.Context(), StageSettings{Batts: []int{4}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	r := l.Regret(larger, smaller)
 	if r.Loss < -0.3 {
-		t.Errorf("the plan for 4 bats is %.2f dB worse than what a plan for 12 builds from them", -r.Loss)
+		t.Errorf("the plan for 4 batts is %.2f dB worse than what a plan for 12 builds from them", -r.Loss)
 	}
 	if same := l.Regret(larger, larger); same.Kept != len(larger.Stages) || same.Loss != 0 {
 		t.Errorf("the same plan: %d stages kept, %.2f dB lost", same.Kept, same.Loss)
@@ -281,8 +281,8 @@ func TestPatterns(t *testing.T) {
 				t.Errorf("%s %v", q.Name, why)
 			}
 		}
-		if q.Bats != battsOf(p, 0, q.Treatments) || q.Bats <= 0 {
-			t.Errorf("%s takes %d bats", q.Name, q.Bats)
+		if q.Batts != battsOf(p, 0, q.Treatments) || q.Batts <= 0 {
+			t.Errorf("%s takes %d batts", q.Name, q.Batts)
 		}
 	}
 	for _, s := range []PatternSort{SingleLayer, DoubleLayer, GappedLayer, FilmedLayer, Corner, Cloud, Screen, Sack} {
@@ -298,16 +298,16 @@ func TestPatterns(t *testing.T) {
 	}
 }
 
-// A column of two bats, upright, 2.4 m high: two for a single layer and its mirror image
+// A column of two batts, upright, 2.4 m high: two for a single layer and its mirror image
 // four, as counted by hand.
-func TestPatternBatsByHand(t *testing.T) {
+func TestPatternBattsByHand(t *testing.T) {
 	t.Parallel()
 	p := stocked(t, 24)
 	now, _ := p.Now()
 	for _, q := range Patterns(p, now) {
 		want := map[PatternSort]int{SingleLayer: 2, GappedLayer: 2, DoubleLayer: 4, FilmedLayer: 4}[q.Sort] * len(q.Treatments)
-		if want > 0 && q.Bats != want {
-			t.Errorf("%s: %d bats, want %d", q.Name, q.Bats, want)
+		if want > 0 && q.Batts != want {
+			t.Errorf("%s: %d batts, want %d", q.Name, q.Batts, want)
 		}
 	}
 }

@@ -55,8 +55,8 @@ type freeWall struct {
 func newFreeWall(p *model.Project) *freeWall {
 	along, up := p.Room.Extent(model.Back)
 	s := &freeWall{height: up, wool: model.Layer{Kind: model.PorousLayer, Resistivity: 6000}}
-	if p.Stock != nil && len(p.Stock.Bats) > 0 {
-		s.wool = p.Stock.Bats[0].Layer
+	if p.Stock != nil && len(p.Stock.Batts) > 0 {
+		s.wool = p.Stock.Batts[0].Layer
 		s.wool.Text = ""
 	}
 	taken := []model.Range{{Min: along, Max: along}}

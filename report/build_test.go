@@ -52,7 +52,7 @@ func buildHTML(t testing.TB, b Building) string {
 func TestBuildTextGolden(t *testing.T) {
 	reporttest.Golden(t, "build-metric.txt", BuildText(fixtureBuilding(t, nil)))
 	imperial := fixtureBuilding(t, func(p *model.Project) {
-		b := &p.Stock.Bats[0]
+		b := &p.Stock.Batts[0]
 		b.Length, b.Width, b.Layer.Thickness = 48*inch, 24*inch, 4*inch
 		p.Stock.Rental, p.Stock.Currency = true, "USD"
 	})
@@ -90,8 +90,8 @@ func hostileBuilding(t testing.TB) Building {
 		p.KeepClear[0].Name = reporttest.Hostile
 		s := p.Stock
 		s.Currency, s.Dated = "</script>", reporttest.Hostile
-		s.Bats[0].Name, s.Bats[1].Name, s.Films[0].Name, s.Cloths[0].Name, s.Bags[0].Name, s.Timber[0].Name = reporttest.Hostile, "=1+1", reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
-		s.Bats[0].Layer.Resistivity = 30000 // so that there is a note with the name
+		s.Batts[0].Name, s.Batts[1].Name, s.Films[0].Name, s.Cloths[0].Name, s.Bags[0].Name, s.Timber[0].Name = reporttest.Hostile, "=1+1", reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+		s.Batts[0].Layer.Resistivity = 30000 // so that there is a note with the name
 		s.Free[0].Name = reporttest.Hostile
 		s.Cover = s.Cover[:1]
 	})
@@ -243,7 +243,7 @@ func TestBuildTables(t *testing.T) {
 	if rows := tables["pieces.csv"]; len(rows) != 1+len(b.Plan.Pieces) || strings.Join(rows[1][:9], ",") != "d1,rear layer,wall panel,600,1200,200,4199.9,200,0" {
 		t.Errorf("%d rows, first %v", len(rows), rows[1])
 	}
-	if rows := tables["shopping.csv"]; len(rows) != 1+len(b.Plan.Items) || strings.Join(rows[1][:8], ",") != "wool,partition slab,bats,27,29,24,1,pack of 8" {
+	if rows := tables["shopping.csv"]; len(rows) != 1+len(b.Plan.Items) || strings.Join(rows[1][:8], ",") != "wool,partition slab,batts,27,29,24,1,pack of 8" {
 		t.Errorf("%d rows, first %v", len(rows), rows[1])
 	}
 	wool := 0

@@ -88,8 +88,8 @@ func (b *Building) cutRows() [][]string {
 			}
 		}
 	}
-	for _, use := range b.Plan.Bats {
-		add(use.Bat.Title(), use.Nesting.Sheets, use.Shapes)
+	for _, use := range b.Plan.Batts {
+		add(use.Batt.Title(), use.Nesting.Sheets, use.Shapes)
 	}
 	for _, uses := range [][]build.RollUse{b.Plan.Films, b.Plan.Cloths} {
 		for _, use := range uses {

@@ -100,12 +100,12 @@ func (b *Building) parts(p *pattern) []string {
 // cuttingLines says for each material how much of it the cuts use, and how well.
 func (b *Building) cuttingLines() []string {
 	var lines []string
-	for _, use := range b.Plan.Bats {
+	for _, use := range b.Plan.Batts {
 		n := use.Nesting
 		if len(n.Sheets) == 0 {
 			continue
 		}
-		line := fmt.Sprintf("%s, %s: %s, %d of them whole", printable(use.Bat.Title()), b.Style.sides(use.Bat.Length, use.Bat.Width, use.Bat.Layer.Thickness),
+		line := fmt.Sprintf("%s, %s: %s, %d of them whole", printable(use.Batt.Title()), b.Style.sides(use.Batt.Length, use.Batt.Width, use.Batt.Layer.Thickness),
 			count(len(n.Sheets), "batt"), use.Whole)
 		if cut := len(n.Sheets) - use.Whole; cut > 0 {
 			line += fmt.Sprintf(" and %d cut", cut)
@@ -145,15 +145,15 @@ func (b *Building) cuttingLines() []string {
 func (b *Building) bagLines() []string {
 	var lines []string
 	for _, bag := range b.Plan.Bags {
-		for _, use := range b.Plan.Bats {
+		for _, use := range b.Plan.Batts {
 			if use.Assumed {
 				continue
 			}
 			text := "not even one batt"
-			if n := build.Holds(bag.Bag, use.Bat); n > 0 {
+			if n := build.Holds(bag.Bag, use.Batt); n > 0 {
 				text = "at most " + count(n, "whole batt")
 			}
-			lines = append(lines, fmt.Sprintf("%s, %s flat: holds %s of %s", orElse(bag.Bag.Title(), "bag"), b.Style.sides(bag.Bag.Width, bag.Bag.Length), text, printable(use.Bat.Title())))
+			lines = append(lines, fmt.Sprintf("%s, %s flat: holds %s of %s", orElse(bag.Bag.Title(), "bag"), b.Style.sides(bag.Bag.Width, bag.Bag.Length), text, printable(use.Batt.Title())))
 		}
 	}
 	return lines

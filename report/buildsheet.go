@@ -70,10 +70,10 @@ func centroid(corners []r2.Vec) r2.Vec {
 // sheetDrawings draws each way to cut the batts, and the rolls.
 func (b *Building) sheetDrawings() []*drawing {
 	var list []*drawing
-	for i, use := range b.Plan.Bats {
+	for i, use := range b.Plan.Batts {
 		for j, p := range b.patterns(use.Nesting.Sheets, use.Shapes) {
-			title := printable(use.Bat.Title()) + ", " + p.title("batt")
-			list = append(list, b.newSheet(fmt.Sprintf("batt-%d-%d", i, j), title, &p, use.Bat.Length, use.Bat.Width))
+			title := printable(use.Batt.Title()) + ", " + p.title("batt")
+			list = append(list, b.newSheet(fmt.Sprintf("batt-%d-%d", i, j), title, &p, use.Batt.Length, use.Batt.Width))
 		}
 	}
 	for k, uses := range [][]build.RollUse{b.Plan.Films, b.Plan.Cloths} {

@@ -40,7 +40,7 @@ func (b *Building) trust() string {
 // patternLines says how to cut each batt that does not stay whole.
 func (b *Building) patternLines() []string {
 	var lines []string
-	for _, use := range b.Plan.Bats {
+	for _, use := range b.Plan.Batts {
 		for _, p := range b.patterns(use.Nesting.Sheets, use.Shapes) {
 			lines = append(lines, p.title("batt")+": "+strings.Join(b.parts(&p), ", "))
 		}

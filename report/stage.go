@@ -33,7 +33,7 @@ func (g *Staging) title() string {
 // stocked returns how many batts of all kinds a plan could use.
 func stocked(p *optimize.StagePlan) int {
 	n := 0
-	for _, b := range p.Bats {
+	for _, b := range p.Batts {
 		n += b
 	}
 	return n
@@ -66,7 +66,7 @@ func (g *Staging) stageTable() table {
 	}
 	row("now", "", "", "", g.Plan.Start, "")
 	for i, s := range g.Plan.Stages {
-		row(fmt.Sprint(i+1), s.Sort.String(), g.where(&s.Pattern), fmt.Sprint(s.Bats), s.After, scoreText(s.Gain))
+		row(fmt.Sprint(i+1), s.Sort.String(), g.where(&s.Pattern), fmt.Sprint(s.Batts), s.After, scoreText(s.Gain))
 	}
 	return t
 }
@@ -121,14 +121,14 @@ func (g *Staging) leaveLines() []string {
 	var lines []string
 	for i := range g.Plan.Leave {
 		o := &g.Plan.Leave[i]
-		lines = append(lines, fmt.Sprintf("%s (%s; %s): %s.", sentence(o.Sort.String()), g.where(&o.Pattern), count(o.Bats, "batt"), g.verdict(o)))
+		lines = append(lines, fmt.Sprintf("%s (%s; %s): %s.", sentence(o.Sort.String()), g.where(&o.Pattern), count(o.Batts, "batt"), g.verdict(o)))
 	}
 	return lines
 }
 
 // verdict says why a piece is left out.
 func (g *Staging) verdict(o *optimize.Omission) string {
-	left := g.Plan.Left(o.Bat)
+	left := g.Plan.Left(o.Batt)
 	switch {
 	case o.Gain < -0.05:
 		return "makes the score " + scoreText(-o.Gain) + " worse on top of this plan"
@@ -136,9 +136,9 @@ func (g *Staging) verdict(o *optimize.Omission) string {
 		return "no benefit on top of this plan"
 	case o.Gain < optimize.StagePays:
 		return "gains only " + scoreText(o.Gain) + ", not worth the work"
-	case o.Bats > left && left == 1:
+	case o.Batts > left && left == 1:
 		return "would still gain about " + scoreText(o.Gain) + ", but only 1 batt is left"
-	case o.Bats > left:
+	case o.Batts > left:
 		return fmt.Sprintf("would still gain about %s, but only %s are left", scoreText(o.Gain), count(left, "batt"))
 	}
 	return "would gain about " + scoreText(o.Gain) + " on the coarse grid"
@@ -152,11 +152,11 @@ func (g *Staging) ruleLine() string {
 	}
 	used := p.Used(len(p.Stages))
 	text := fmt.Sprintf("A fixed order (corners, then the back wall, then the first reflections) would use %s for a score of %s and a spread of %s. This plan uses %d for %s and %s. ",
-		count(r.Bats, "batt"), scoreText(r.After.Score()), stageSpread(r.After), used, scoreText(p.End().Score()), stageSpread(p.End()))
+		count(r.Batts, "batt"), scoreText(r.After.Score()), stageSpread(r.After), used, scoreText(p.End().Score()), stageSpread(p.End()))
 	per := func(h *optimize.Hearing, batts int) float64 {
 		return (p.Start.Score() - h.Score()) / float64(max(batts, 1))
 	}
-	mine, theirs := per(p.End(), used), per(r.After, r.Bats)
+	mine, theirs := per(p.End(), used), per(r.After, r.Batts)
 	if mine > theirs {
 		return text + fmt.Sprintf("Per batt this plan gains %s dB, the fixed order %s dB.", decimal(mine, 2), decimal(theirs, 2))
 	}

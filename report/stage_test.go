@@ -45,17 +45,17 @@ func fixtureStaging(t testing.TB) Staging {
 	a, m, z := fixtureHearing(2.4, 0.1), fixtureHearing(2.2, 0.08), fixtureHearing(2.0, 0.05)
 	plan := &optimize.StagePlan{
 		Goal: b.Project.Goal, Layout: model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: 2, Y: 1.65, Z: 1.18}},
-		Bats: []int{12}, Start: a, Offers: 41, Tried: 99, Reason: optimize.NoFurtherGains, Pays: 0.3,
+		Batts: []int{12}, Start: a, Offers: 41, Tried: 99, Reason: optimize.NoFurtherGains, Pays: 0.3,
 		Stages: []optimize.Stage{
-			{Pattern: optimize.Pattern{Name: "a", Sort: optimize.FilmedLayer, Bats: 8, Treatments: []model.Treatment{left, right}}, After: m, Gain: a.Score() - m.Score()},
-			{Pattern: optimize.Pattern{Name: "b", Sort: optimize.Corner, Bats: 3, Treatments: []model.Treatment{corner}}, After: z, Gain: m.Score() - z.Score()},
+			{Pattern: optimize.Pattern{Name: "a", Sort: optimize.FilmedLayer, Batts: 8, Treatments: []model.Treatment{left, right}}, After: m, Gain: a.Score() - m.Score()},
+			{Pattern: optimize.Pattern{Name: "b", Sort: optimize.Corner, Batts: 3, Treatments: []model.Treatment{corner}}, After: z, Gain: m.Score() - z.Score()},
 		},
 		Leave: []optimize.Omission{
-			{Pattern: optimize.Pattern{Sort: optimize.SingleLayer, Bats: 4, Treatments: []model.Treatment{left}}, Gain: -0.4},
-			{Pattern: optimize.Pattern{Sort: optimize.GappedLayer, Bats: 4, Treatments: []model.Treatment{left}}, Gain: 0.1},
-			{Pattern: optimize.Pattern{Sort: optimize.DoubleLayer, Bats: 4, Treatments: []model.Treatment{left, right}}, Gain: 0.9},
+			{Pattern: optimize.Pattern{Sort: optimize.SingleLayer, Batts: 4, Treatments: []model.Treatment{left}}, Gain: -0.4},
+			{Pattern: optimize.Pattern{Sort: optimize.GappedLayer, Batts: 4, Treatments: []model.Treatment{left}}, Gain: 0.1},
+			{Pattern: optimize.Pattern{Sort: optimize.DoubleLayer, Batts: 4, Treatments: []model.Treatment{left, right}}, Gain: 0.9},
 		},
-		Rule: &optimize.RulePlan{Patterns: []optimize.Pattern{{Name: "x"}}, Bats: 12, After: a},
+		Rule: &optimize.RulePlan{Patterns: []optimize.Pattern{{Name: "x"}}, Batts: 12, After: a},
 	}
 	return Staging{Project: b.Project, Planned: &planned, Plan: plan, Engine: "wave", Run: b.Run}
 }
@@ -65,7 +65,7 @@ func TestStageTextGolden(t *testing.T) {
 	reporttest.Golden(t, "stage-metric.txt", StageText(g))
 	g.Style = Imperial
 	larger := *g.Plan
-	larger.Bats = []int{24}
+	larger.Batts = []int{24}
 	g.Larger, g.Regret = &larger, &optimize.Regret{Kept: 1, After: g.Plan.Start, Loss: 0.7}
 	reporttest.Golden(t, "stage-imperial.txt", StageText(g))
 	reporttest.CheckImperial(t, StageText(g))

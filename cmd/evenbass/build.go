@@ -19,7 +19,7 @@ import (
 func buildCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "build", Usage: "list what to buy, cut and hang for the treatments of a room", ArgsUsage: "ROOM.yaml [-o page.html] [--csv FOLDER]",
-		Description: "Takes the treatments and the stock of the room file: bats, film, cloth, bags, battens and\n" +
+		Description: "Takes the treatments and the stock of the room file: batts, film, cloth, bags, battens and\n" +
 			"their prices. Without a stock it takes usual sizes and says so. Nothing is predicted here.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "option", Usage: "build the room with the option of this `NAME` in its file carried out"},

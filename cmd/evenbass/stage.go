@@ -21,13 +21,13 @@ import (
 
 func stageCommand(t *terminal) *cli.Command {
 	return &cli.Command{
-		Name: "stage", Usage: "find what to build first from the bats in hand", ArgsUsage: "ROOM.yaml [-o page.html]",
-		Description: "Takes the stock of the room file: bats in hand, what may be covered, what must stay free.\n" +
+		Name: "stage", Usage: "find what to build first from the batts in hand", ArgsUsage: "ROOM.yaml [-o page.html]",
+		Description: "Takes the stock of the room file: batts in hand, what may be covered, what must stay free.\n" +
 			"Pair and seat stay where they are; treatments that are in the room stay too.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "write", Usage: "write the room with all stages built to this `FILE`, for build, predict and place"},
-			&cli.IntFlag{Name: "bats", Usage: "plan with this many bats of the first sort that is in hand, and say what that costs against the stock's number"},
+			&cli.IntFlag{Name: "batts", Usage: "plan with this many batts of the first sort that is in hand, and say what that costs against the stock's number"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runStage(c, t) },
@@ -39,8 +39,8 @@ func runStage(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	if c.IsSet("bats") && c.Int("bats") < 1 {
-		return usageError{text: fmt.Sprintf("--bats must be 1 or more, have %d", c.Int("bats"))}
+	if c.IsSet("batts") && c.Int("batts") < 1 {
+		return usageError{text: fmt.Sprintf("--batts must be 1 or more, have %d", c.Int("batts"))}
 	}
 	p := in.project
 	planner, err := optimize.NewPlanner(p, treatedSolver())
@@ -72,25 +72,25 @@ func runStage(c *cli.Context, t *terminal) error {
 	return err
 }
 
-// planStages plans, for fewer bats too if that is asked for.
+// planStages plans, for fewer batts too if that is asked for.
 func planStages(c *cli.Context, t *terminal, planner *optimize.Planner, g *report.Staging) (err error) {
 	show, done := t.progress("planning")
 	defer done()
 	runs := 1.0
-	if c.IsSet("bats") {
+	if c.IsSet("batts") {
 		runs = 2
 	}
 	var before float64
 	s := optimize.StageSettings{Progress: func(done, total int) { show((before + min(1, float64(done)/float64(total))) / runs) }}
-	if c.IsSet("bats") {
+	if c.IsSet("batts") {
 		if g.Larger, err = planner.Plan(c.Context, s); err != nil {
 			return err
 		}
 		before = 1
-		s.Bats = slices.Clone(g.Larger.Bats)
-		for i := range s.Bats {
-			if s.Bats[i] > 0 {
-				s.Bats[i] = c.Int("bats")
+		s.Batts = slices.Clone(g.Larger.Batts)
+		for i := range s.Batts {
+			if s.Batts[i] > 0 {
+				s.Batts[i] = c.Int("batts")
 				break
 			}
 		}
@@ -120,8 +120,8 @@ func planned(p *model.Project, plan *optimize.StagePlan) (*model.Project, error)
 // stageHint says what would make a plan possible.
 func stageHint(err error) string {
 	switch {
-	case errors.Is(err, optimize.ErrNoStock), errors.Is(err, optimize.ErrNoBats):
-		return "; add for instance\n  stock:\n    bats:\n      - {material: wool 6 kPa·s/m² 14 kg/m³, size: 1200 mm x 600 mm x 100 mm, have: 24}"
+	case errors.Is(err, optimize.ErrNoStock), errors.Is(err, optimize.ErrNoBatts):
+		return "; add for instance\n  stock:\n    batts:\n      - {material: wool 6 kPa·s/m² 14 kg/m³, size: 1200 mm x 600 mm x 100 mm, have: 24}"
 	case errors.Is(err, optimize.ErrNoPlace):
 		return "; see may_cover and keep_free in the stock, and keep_clear"
 	case errors.Is(err, optimize.ErrNotNow):
@@ -158,8 +158,8 @@ func treatedSolver() optimize.StageSolver {
 // stageLine is the command line again, quoted for a shell.
 func stageLine(c *cli.Context, path string) string {
 	words := []string{"evenbass stage"}
-	if c.IsSet("bats") {
-		words = append(words, fmt.Sprintf("--bats %d", c.Int("bats")))
+	if c.IsSet("batts") {
+		words = append(words, fmt.Sprintf("--batts %d", c.Int("batts")))
 	}
 	words = append(words, given(c, "units")...)
 	return strings.Join(append(words, quoted(path)), " ")

@@ -50,11 +50,11 @@ func Closes(bag model.Roll, size r3.Vec) (ok bool, lacks string) {
 // whole rounds up, but for the rounding of sums.
 func whole(v float64) float64 { return math.Ceil(v - 1e-6) }
 
-// Holds returns how many bats, one on the other, a ready-made bag closes round.
-func Holds(bag model.Roll, bat model.Bat) int {
+// Holds returns how many batts, one on the other, a ready-made bag closes round.
+func Holds(bag model.Roll, batt model.Batt) int {
 	n := 0
 	for n < 1000 {
-		stack := r3.Vec{X: bat.Length, Y: bat.Width, Z: float64(n+1) * bat.Layer.Thickness}
+		stack := r3.Vec{X: batt.Length, Y: batt.Width, Z: float64(n+1) * batt.Layer.Thickness}
 		if ok, _ := Closes(bag, stack); !ok {
 			break
 		}
@@ -72,9 +72,9 @@ func (m *maker) bag(i int, r recipe) {
 	p := Piece{Treatment: i, Number: 1, Kind: Bag, Space: m.project.Room.Space(t), Width: width, Height: height, Depth: r.depth}
 	for _, y := range r.plies {
 		for range y.count {
-			p.Slabs += m.tile(y.bat, n, width, height)
+			p.Slabs += m.tile(y.batt, n, width, height)
 		}
-		p.Weight = plus(p.Weight, m.wools[y.bat].density, width*height*float64(y.count)*m.plan.Bats[y.bat].Bat.Layer.Thickness)
+		p.Weight = plus(p.Weight, m.wools[y.batt].density, width*height*float64(y.count)*m.plan.Batts[y.batt].Batt.Layer.Thickness)
 	}
 	girth, length := wrap(p.Size())
 	w := &Wrapping{Bag: -1, Girth: girth, Length: length, Why: "the stock has no bags"}

@@ -25,19 +25,19 @@ func (m *maker) corner(i int, r recipe) error {
 		p.Width, faces = c.Leg, []float64{2 * c.Leg}
 	}
 	for _, y := range r.plies {
-		b := m.plan.Bats[y.bat].Bat
+		b := m.plan.Batts[y.batt].Batt
 		layers := int(math.Ceil((length-squeeze)/b.Layer.Thickness - 1e-9))
 		for range layers {
 			switch {
 			case c.Square:
-				p.Slabs += m.tile(y.bat, n, c.Leg, f.area/c.Leg)
+				p.Slabs += m.tile(y.batt, n, c.Leg, f.area/c.Leg)
 			case f.oblique:
-				p.Slabs += 2 * m.tile(y.bat, n, f.chord/2, 2*f.area/f.chord)
+				p.Slabs += 2 * m.tile(y.batt, n, f.chord/2, 2*f.area/f.chord)
 			default:
-				p.Slabs += m.wedge(y.bat, n, c.Leg)
+				p.Slabs += m.wedge(y.batt, n, c.Leg)
 			}
 		}
-		p.Weight = plus(p.Weight, m.wools[y.bat].density, f.area*length)
+		p.Weight = plus(p.Weight, m.wools[y.batt].density, f.area*length)
 		if c.Axis() == 2 {
 			m.note(i, "a stack of ", layers, " layers of ", Metres(b.Layer.Thickness), "; soft wool settles, so hold it by a lath or net every ", Metres(shelf))
 		}
@@ -66,21 +66,21 @@ func ladder(face, length float64) []Member {
 	return list
 }
 
-// wedge adds one layer of a triangle: one part if the bat is wide enough, else bands as
-// wide as the bat, each a rectangle and a triangle at its end. It returns how many parts.
-func (m *maker) wedge(bat, piece int, leg float64) int {
-	b := &m.plan.Bats[bat]
-	if s := (Shape{Width: leg, Height: leg, Triangle: true, Piece: piece}); s.Fits(b.Bat.Length, b.Bat.Width) {
+// wedge adds one layer of a triangle: one part if the batt is wide enough, else bands as
+// wide as the batt, each a rectangle and a triangle at its end. It returns how many parts.
+func (m *maker) wedge(batt, piece int, leg float64) int {
+	b := &m.plan.Batts[batt]
+	if s := (Shape{Width: leg, Height: leg, Triangle: true, Piece: piece}); s.Fits(b.Batt.Length, b.Batt.Width) {
 		b.Shapes = append(b.Shapes, s)
 		return 1
 	}
 	n := 0
-	for from := 0.0; from < leg-slack; from += min(b.Bat.Length, b.Bat.Width) {
-		band := min(b.Bat.Length, b.Bat.Width, leg-from)
+	for from := 0.0; from < leg-slack; from += min(b.Batt.Length, b.Batt.Width) {
+		band := min(b.Batt.Length, b.Batt.Width, leg-from)
 		b.Shapes = append(b.Shapes, Shape{Width: band, Height: band, Triangle: true, Piece: piece})
 		n++
 		if rest := leg - from - band; rest > slack {
-			n += m.tile(bat, piece, rest, band)
+			n += m.tile(batt, piece, rest, band)
 		}
 	}
 	return n

@@ -25,7 +25,7 @@ func lofty(walls [2]model.Face, square bool, leg, from, to float64) func(*model.
 
 // A fill along the eaves, by hand: legs of 0.5 m at 135 degrees have 0.5² sin 135°/2 of
 // section, 0.924 m between their ends and half of that by 0.191 m for the halves of a
-// layer; 2.4 m take 24 layers of 10 cm, of which a bat of 1.2 x 0.6 m gives six halves'
+// layer; 2.4 m take 24 layers of 10 cm, of which a batt of 1.2 x 0.6 m gives six halves'
 // worth at least.
 func TestFillAlongTheEaves(t *testing.T) {
 	t.Parallel()
@@ -39,7 +39,7 @@ func TestFillAlongTheEaves(t *testing.T) {
 	if wool := area * 2.4 * 14; p.Weight.Low < wool || p.Weight.Low > 3*wool+12 {
 		t.Errorf("it weighs %v kg, its wool alone %.2f kg", p.Weight, wool)
 	}
-	for _, s := range plan.Bats[0].Shapes {
+	for _, s := range plan.Batts[0].Shapes {
 		if s.Triangle || math.Abs(max(s.Width, s.Height)-0.5*sin) > 1e-9 || math.Abs(min(s.Width, s.Height)-0.5*cos) > 1e-9 {
 			t.Fatalf("shape %+v, want %.3f by %.3f m", s, 0.5*sin, 0.5*cos)
 		}

@@ -10,7 +10,7 @@ import (
 )
 
 // squeeze is how much narrower than a treatment its pieces may be together without an
-// extra strip: bats are a little oversize, and frames need play. Common practice, no
+// extra strip: batts are a little oversize, and frames need play. Common practice, no
 // source.
 const squeeze = 0.02
 
@@ -104,7 +104,7 @@ func part(t *model.Treatment, along, up, width, height float64) model.Treatment 
 	return q
 }
 
-// panels divides a treatment into frames of the size of a bat.
+// panels divides a treatment into frames of the size of a batt.
 func (m *maker) panels(i int, r recipe) {
 	t := &m.project.Room.Treatments[i]
 	along, up := face(t)
@@ -142,12 +142,12 @@ func side(length, size float64, i int) float64 {
 	return size
 }
 
-// grid returns the size of a piece: a bat upright or lying, whichever way takes fewer
+// grid returns the size of a piece: a batt upright or lying, whichever way takes fewer
 // pieces, then fewer parts that are not whole.
 func (m *maker) grid(r recipe, along, up float64) (w, h float64) {
 	long, wide := 1.2, 0.6
 	if len(r.plies) > 0 {
-		b := m.plan.Bats[r.plies[0].bat].Bat
+		b := m.plan.Batts[r.plies[0].batt].Batt
 		long, wide = handy(b.Length), handy(b.Width)
 	}
 	cost := func(w, h float64) float64 {
@@ -168,7 +168,7 @@ const (
 	leastStrip = 0.2
 )
 
-// handy is a side of so many bats that a piece is worth a frame.
+// handy is a side of so many batts that a piece is worth a frame.
 func handy(side float64) float64 { return side * math.Ceil(leastPiece/side-1e-9) }
 
 // add puts a piece of plain layers into the plan: its wool, film, cloth, boards, frame.
@@ -176,9 +176,9 @@ func (m *maker) add(p Piece, r recipe) {
 	n := len(m.plan.Pieces)
 	for _, y := range r.plies {
 		for range y.count {
-			p.Slabs += m.tile(y.bat, n, p.Width, p.Height)
+			p.Slabs += m.tile(y.batt, n, p.Width, p.Height)
 		}
-		p.Weight = plus(p.Weight, m.wools[y.bat].density, p.Width*p.Height*float64(y.count)*m.plan.Bats[y.bat].Bat.Layer.Thickness)
+		p.Weight = plus(p.Weight, m.wools[y.batt].density, p.Width*p.Height*float64(y.count)*m.plan.Batts[y.batt].Batt.Layer.Thickness)
 	}
 	for _, f := range r.films {
 		m.sheet(&m.plan.Films[f], n, p.Width+2*filmWrap, p.Height+2*filmWrap)
@@ -205,22 +205,22 @@ func (m *maker) finish(p Piece, gap float64) {
 	m.plan.Pieces = append(m.plan.Pieces, p)
 }
 
-// tile adds the parts of one ply of a face: one, or as many as a bat makes necessary.
+// tile adds the parts of one ply of a face: one, or as many as a batt makes necessary.
 // It returns how many.
-func (m *maker) tile(bat, piece int, width, height float64) int {
-	b := &m.plan.Bats[bat]
-	if s := (Shape{Width: width, Height: height, Piece: piece}); s.Fits(b.Bat.Length, b.Bat.Width) {
-		b.Shapes = append(b.Shapes, squeezed(s, b.Bat))
+func (m *maker) tile(batt, piece int, width, height float64) int {
+	b := &m.plan.Batts[batt]
+	if s := (Shape{Width: width, Height: height, Piece: piece}); s.Fits(b.Batt.Length, b.Batt.Width) {
+		b.Shapes = append(b.Shapes, squeezed(s, b.Batt))
 		return 1
 	}
-	w, h := b.Bat.Length, b.Bat.Width
+	w, h := b.Batt.Length, b.Batt.Width
 	if divide(width, h)*divide(height, w) < divide(width, w)*divide(height, h) {
 		w, h = h, w
 	}
 	n := 0
 	for x := range divide(width, w) {
 		for y := range divide(height, h) {
-			b.Shapes = append(b.Shapes, squeezed(Shape{Width: min(w, width-float64(x)*w), Height: min(h, height-float64(y)*h), Piece: piece}, b.Bat))
+			b.Shapes = append(b.Shapes, squeezed(Shape{Width: min(w, width-float64(x)*w), Height: min(h, height-float64(y)*h), Piece: piece}, b.Batt))
 			n++
 		}
 	}
@@ -230,9 +230,9 @@ func (m *maker) tile(bat, piece int, width, height float64) int {
 // divide is how many parts of a size fill a length to the end.
 func divide(length, size float64) int { return max(1, int(math.Ceil(length/size-1e-6))) }
 
-// squeezed takes a side that a bat is hardly longer than as long as the bat: it is pressed
+// squeezed takes a side that a batt is hardly longer than as long as the batt: it is pressed
 // in rather than trimmed.
-func squeezed(s Shape, b model.Bat) Shape {
+func squeezed(s Shape, b model.Batt) Shape {
 	near := func(v, side float64) float64 {
 		if v < side && side-v <= squeeze {
 			return side

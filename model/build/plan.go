@@ -11,7 +11,7 @@ import (
 // Plan is how the treatments of a room are built.
 type Plan struct {
 	Pieces []Piece
-	Bats   []BatUse   // as in the stock; then those assumed
+	Batts  []BattUse  // as in the stock; then those assumed
 	Films  []RollUse  // as in the stock; then those assumed
 	Cloths []RollUse  // as in the stock
 	Bags   []BagUse   // as in the stock
@@ -43,13 +43,13 @@ func (n Note) Text(length func(m float64) string) string {
 	return b.String()
 }
 
-// BatUse is what becomes of one sort of bats.
-type BatUse struct {
-	Bat     model.Bat
+// BattUse is what becomes of one sort of batts.
+type BattUse struct {
+	Batt    model.Batt
 	Assumed bool    // not in the stock: a usual size was taken
 	Shapes  []Shape // the parts; Shape.Piece is an index into Pieces
-	Nesting Nesting // x runs along the bat's length
-	Whole   int     // bats that are used uncut
+	Nesting Nesting // x runs along the batt's length
+	Whole   int     // batts that are used uncut
 }
 
 // RollUse is what becomes of one sort of film or cloth.
@@ -89,13 +89,13 @@ type Board struct {
 	Width, Height float64 // m
 }
 
-// mostParts bounds a plan: beyond, the bats are too small for the room, or a unit is
+// mostParts bounds a plan: beyond, the batts are too small for the room, or a unit is
 // wrong.
 const mostParts = 2000
 
 // Make plans how to build the treatments of a valid project. A project without stock is
 // planned with usual sizes. It returns an error for a layer that package material
-// refuses, and for bats so small that they make more than two thousand parts.
+// refuses, and for batts so small that they make more than two thousand parts.
 func Make(p *model.Project) (*Plan, error) {
 	m := maker{project: p, stock: p.Stock, plan: &Plan{}}
 	if m.stock == nil {
@@ -109,7 +109,7 @@ func Make(p *model.Project) (*Plan, error) {
 			return nil, fmt.Errorf("treatment %q: %w", p.Room.Treatments[i].Name, err)
 		}
 		if n := m.parts(); n > mostParts {
-			return nil, fmt.Errorf("treatment %q takes the plan to %d parts, more than %d: are the bats of the right size?", p.Room.Treatments[i].Name, n, mostParts)
+			return nil, fmt.Errorf("treatment %q takes the plan to %d parts, more than %d: are the batts of the right size?", p.Room.Treatments[i].Name, n, mostParts)
 		}
 	}
 	if err := m.nest(); err != nil {
@@ -124,7 +124,7 @@ type maker struct {
 	project *model.Project
 	stock   *model.Stock
 	plan    *Plan
-	wools   []wool // by bat of the plan
+	wools   []wool // by batt of the plan
 }
 
 func (m *maker) note(treatment int, words ...any) {
@@ -133,12 +133,12 @@ func (m *maker) note(treatment int, words ...any) {
 
 // lay takes the sorts of the stock into the plan.
 func (m *maker) lay() error {
-	for _, b := range m.stock.Bats {
+	for _, b := range m.stock.Batts {
 		w, err := woolOf(b.Layer)
 		if err != nil {
-			return fmt.Errorf("bat %q: %w", b.Title(), err)
+			return fmt.Errorf("batt %q: %w", b.Title(), err)
 		}
-		m.plan.Bats, m.wools = append(m.plan.Bats, BatUse{Bat: b}), append(m.wools, w)
+		m.plan.Batts, m.wools = append(m.plan.Batts, BattUse{Batt: b}), append(m.wools, w)
 	}
 	for _, r := range m.stock.Films {
 		m.plan.Films = append(m.plan.Films, RollUse{Roll: r})
@@ -158,7 +158,7 @@ func (m *maker) lay() error {
 // parts counts the parts of wool so far.
 func (m *maker) parts() int {
 	n := 0
-	for _, b := range m.plan.Bats {
+	for _, b := range m.plan.Batts {
 		n += len(b.Shapes)
 	}
 	return n
@@ -170,9 +170,9 @@ const sawKerf = 0.004
 
 // nest lays the parts on what they are cut from.
 func (m *maker) nest() (err error) {
-	for i := range m.plan.Bats {
-		b := &m.plan.Bats[i]
-		if b.Nesting, err = Nest(b.Shapes, b.Bat.Length, b.Bat.Width, 0); err != nil {
+	for i := range m.plan.Batts {
+		b := &m.plan.Batts[i]
+		if b.Nesting, err = Nest(b.Shapes, b.Batt.Length, b.Batt.Width, 0); err != nil {
 			return err
 		}
 		for _, s := range b.Nesting.Sheets {

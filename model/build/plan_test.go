@@ -43,8 +43,8 @@ func pieces(p *Plan, treatment int) []Piece {
 }
 
 // By hand, from the example's sizes: a back layer of 1.8 x 2.4 m is 3 x 2 frames of two
-// bats; a corner of 2.4 m is 24 triangles of 42 cm, eight to a bat; the cloud three
-// bats, each side panel two, the bag two.
+// batts; a corner of 2.4 m is 24 triangles of 42 cm, eight to a batt; the cloud three
+// batts, each side panel two, the bag two.
 func TestPlannedRoom(t *testing.T) {
 	t.Parallel()
 	p, plan := planned(t, nil)
@@ -61,12 +61,12 @@ func TestPlannedRoom(t *testing.T) {
 			t.Errorf("%s: %d pieces (%v) of %d slabs, want %+v", p.Room.Treatments[i].Name, len(got), got[0].Kind, slabs, want)
 		}
 	}
-	bats := plan.Bats[0]
-	if n := len(bats.Nesting.Sheets); n != 12+6+3+2+2+2 || bats.Whole != 21 {
-		t.Errorf("%d bats, %d of them whole, want 27 and 21", n, bats.Whole)
+	batts := plan.Batts[0]
+	if n := len(batts.Nesting.Sheets); n != 12+6+3+2+2+2 || batts.Whole != 21 {
+		t.Errorf("%d batts, %d of them whole, want 27 and 21", n, batts.Whole)
 	}
 	it := plan.Items[0]
-	// 27 and 5 % are 29 bats; 24 are in hand; a pack of 8 for 31 to 36 leaves 5.
+	// 27 and 5 % are 29 batts; 24 are in hand; a pack of 8 for 31 to 36 leaves 5.
 	if it.Need != 29 || it.Packs != 1 || it.Left != 5 || it.Price != (model.Range{Min: 31, Max: 36}) {
 		t.Errorf("%+v", it)
 	}
@@ -125,11 +125,11 @@ func TestPlaces(t *testing.T) {
 func TestNoStock(t *testing.T) {
 	t.Parallel()
 	_, plan := planned(t, func(p *model.Project) { p.Stock = nil })
-	if len(plan.Bats) == 0 || !plan.Bats[0].Assumed || plan.Bats[0].Bat.Length != 1.2 {
-		t.Fatalf("%+v", plan.Bats)
+	if len(plan.Batts) == 0 || !plan.Batts[0].Assumed || plan.Batts[0].Batt.Length != 1.2 {
+		t.Fatalf("%+v", plan.Batts)
 	}
 	notes := texts(plan)
-	for _, want := range []string{"no bats: planned with slabs of 1200 mm x 600 mm", "no film by the roll", "the stock has no bags"} {
+	for _, want := range []string{"no batts: planned with slabs of 1200 mm x 600 mm", "no film by the roll", "the stock has no bags"} {
 		if !strings.Contains(notes, want) {
 			t.Errorf("no word of %q in\n%s", want, notes)
 		}
@@ -153,35 +153,35 @@ func texts(p *Plan) string {
 	return strings.Join(all, "\n")
 }
 
-// Thicknesses that bats make or do not.
+// Thicknesses that batts make or do not.
 func TestThickness(t *testing.T) {
 	t.Parallel()
-	bat := func(thickness, sigma float64, have int) model.Bat {
-		return model.Bat{
-			Name: "bat", Length: 1.2, Width: 0.6, Have: have,
+	batt := func(thickness, sigma float64, have int) model.Batt {
+		return model.Batt{
+			Name: "batt", Length: 1.2, Width: 0.6, Have: have,
 			Layer: model.Layer{Kind: model.PorousLayer, Thickness: thickness, Resistivity: sigma, Density: 14},
 		}
 	}
 	for _, c := range []struct {
 		name  string
 		asked float64 // m, of 6 kPa·s/m²
-		bats  []model.Bat
+		batts []model.Batt
 		depth float64
 		slabs int
 		note  string
 	}{
-		{"two of one", 0.2, []model.Bat{bat(0.1, 6000, 9)}, 0.2, 2, ""},
-		{"imperial, 4 in for 100 mm", 0.1, []model.Bat{bat(0.1016, 6000, 9)}, 0.1016, 1, ""},
-		{"two sorts", 0.17, []model.Bat{bat(0.1, 6000, 9), bat(0.07, 6500, 9)}, 0.17, 2, ""},
-		{"one sort before two", 0.2, []model.Bat{bat(0.05, 6000, 9), bat(0.1, 6000, 9)}, 0.2, 2, ""},
-		{"in hand before to be bought", 0.1, []model.Bat{bat(0.1, 6000, 0), bat(0.1, 5000, 4)}, 0.1, 1, ""},
-		{"cannot be made", 0.15, []model.Bat{bat(0.1, 6000, 9)}, 0.1, 1, "makes 100 mm or 200 mm, not the 150 mm asked for; planned as"},
-		{"too thick", 0.05, []model.Bat{bat(0.1, 6000, 9)}, 0.1, 1, "makes 100 mm, not the 50 mm asked for"},
-		{"another wool", 0.1, []model.Bat{bat(0.1, 20000, 9)}, 0.1, 1, "no bat has the 6 kPa·s/m² asked for; bat has 20 kPa·s/m²"},
-		{"the like wool, though not in hand", 0.1, []model.Bat{bat(0.1, 20000, 9), bat(0.1, 7000, 0)}, 0.1, 1, ""},
+		{"two of one", 0.2, []model.Batt{batt(0.1, 6000, 9)}, 0.2, 2, ""},
+		{"imperial, 4 in for 100 mm", 0.1, []model.Batt{batt(0.1016, 6000, 9)}, 0.1016, 1, ""},
+		{"two sorts", 0.17, []model.Batt{batt(0.1, 6000, 9), batt(0.07, 6500, 9)}, 0.17, 2, ""},
+		{"one sort before two", 0.2, []model.Batt{batt(0.05, 6000, 9), batt(0.1, 6000, 9)}, 0.2, 2, ""},
+		{"in hand before to be bought", 0.1, []model.Batt{batt(0.1, 6000, 0), batt(0.1, 5000, 4)}, 0.1, 1, ""},
+		{"cannot be made", 0.15, []model.Batt{batt(0.1, 6000, 9)}, 0.1, 1, "makes 100 mm or 200 mm, not the 150 mm asked for; planned as"},
+		{"too thick", 0.05, []model.Batt{batt(0.1, 6000, 9)}, 0.1, 1, "makes 100 mm, not the 50 mm asked for"},
+		{"another wool", 0.1, []model.Batt{batt(0.1, 20000, 9)}, 0.1, 1, "no batt has the 6 kPa·s/m² asked for; batt has 20 kPa·s/m²"},
+		{"the like wool, though not in hand", 0.1, []model.Batt{batt(0.1, 20000, 9), batt(0.1, 7000, 0)}, 0.1, 1, ""},
 	} {
 		_, plan := planned(t, func(p *model.Project) {
-			p.Stock.Bats = c.bats
+			p.Stock.Batts = c.batts
 			p.Room.Treatments = p.Room.Treatments[4:5]
 			p.Room.Treatments[0].Layers[0].Thickness = c.asked
 		})
@@ -215,7 +215,7 @@ func TestBags(t *testing.T) {
 			t.Errorf("%v x %v: %v, %q", c.width, c.length, ok, lacks)
 		}
 	}
-	slab := model.Bat{Length: 1.2, Width: 0.6, Layer: model.Layer{Thickness: 0.1}}
+	slab := model.Batt{Length: 1.2, Width: 0.6, Layer: model.Layer{Thickness: 0.1}}
 	for _, c := range []struct {
 		width, length float64
 		want          int
@@ -274,7 +274,7 @@ func TestBlocked(t *testing.T) {
 	}
 }
 
-// A wall wider than the roll is joined; a triangle taller than the bat is put together.
+// A wall wider than the roll is joined; a triangle taller than the batt is put together.
 func TestLargeParts(t *testing.T) {
 	t.Parallel()
 	_, plan := planned(t, func(p *model.Project) {
@@ -285,7 +285,7 @@ func TestLargeParts(t *testing.T) {
 		p.Stock.Films[0].Width = 0.8
 	})
 	var area float64
-	for _, s := range plan.Bats[0].Shapes {
+	for _, s := range plan.Batts[0].Shapes {
 		area += s.Area()
 	}
 	if want := 24 * 0.9 * 0.9 / 2; math.Abs(area-want) > 1e-9 {
@@ -316,12 +316,12 @@ func TestEnds(t *testing.T) {
 	}
 }
 
-func TestTooSmallBats(t *testing.T) {
+func TestTooSmallBatts(t *testing.T) {
 	t.Parallel()
 	p, _ := planned(t, nil)
-	p.Stock.Bats = p.Stock.Bats[:1]
-	p.Stock.Bats[0].Length, p.Stock.Bats[0].Width = 0.1, 0.1
-	if _, err := Make(p); err == nil || !strings.Contains(err.Error(), "are the bats of the right size?") {
+	p.Stock.Batts = p.Stock.Batts[:1]
+	p.Stock.Batts[0].Length, p.Stock.Batts[0].Width = 0.1, 0.1
+	if _, err := Make(p); err == nil || !strings.Contains(err.Error(), "are the batts of the right size?") {
 		t.Errorf("%v", err)
 	}
 }
@@ -331,7 +331,7 @@ func TestSubstitutes(t *testing.T) {
 	t.Parallel()
 	_, plan := planned(t, nil)
 	subs := plan.Items[0].Substitutes
-	if len(subs) == 0 || len(subs) > mostSubstitutes || subs[0].Name != "stone wool bat" || subs[0].Resistivity != 12000 {
+	if len(subs) == 0 || len(subs) > mostSubstitutes || subs[0].Name != "stone wool batt" || subs[0].Resistivity != 12000 {
 		t.Fatalf("%+v", subs)
 	}
 	for _, s := range subs {
@@ -351,9 +351,9 @@ func TestPlanProperties(t *testing.T) {
 		stock := *base.Stock
 		p.Stock = &stock
 		m := func(low, high float64, name string) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
-		b := base.Stock.Bats[0]
+		b := base.Stock.Batts[0]
 		b.Length, b.Width, b.Have = m(0.8, 1.5, "length"), m(0.3, 0.7, "width"), rapid.IntRange(0, 40).Draw(t, "have")
-		stock.Bats = []model.Bat{b}
+		stock.Batts = []model.Batt{b}
 		width, height := m(0.3, 3, "w"), m(0.3, 2.4, "h")
 		wall := base.Room.Treatments[0]
 		wall.Patch.Width, wall.Patch.Height = width, height
@@ -364,7 +364,7 @@ func TestPlanProperties(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		use := plan.Bats[0]
+		use := plan.Batts[0]
 		checkNesting(t, use.Shapes, use.Nesting, b.Length, b.Width)
 		var walls, corners float64
 		for _, s := range use.Shapes {

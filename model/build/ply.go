@@ -8,19 +8,19 @@ import (
 	"evenbass/model/material"
 )
 
-// ply is how many bats of one sort lie on one another in a layer of wool.
+// ply is how many batts of one sort lie on one another in a layer of wool.
 type ply struct {
-	bat   int // index into the plan's bats
+	batt  int // index into the plan's batts
 	count int
 }
 
-// wool is what is known of a sort of bats.
+// wool is what is known of a sort of batts.
 type wool struct {
 	resistivity float64       // Pa·s/m²
 	density     material.Span // kg/m³
 }
 
-// alike is how far the flow resistivity of a bat may be from what a layer asks for, as a
+// alike is how far the flow resistivity of a batt may be from what a layer asks for, as a
 // ratio, before it counts as a substitute: that of batches and makers' figures.
 const alike = 1 + material.ResistivitySpread
 
@@ -61,20 +61,20 @@ func about(v, share float64) material.Span {
 	return material.Span{Low: v * (1 - share), Typical: v, High: v * (1 + share)}
 }
 
-// plies chooses bats for a layer of wool. A layer without thickness, as in a corner,
-// takes one sort of bat. note says what is not as asked for, or is nil.
+// plies chooses batts for a layer of wool. A layer without thickness, as in a corner,
+// takes one sort of batt. note says what is not as asked for, or is nil.
 func (m *maker) plies(l model.Layer) (list []ply, note []any, err error) {
 	asked, err := woolOf(l)
 	if err != nil {
 		return nil, nil, err
 	}
-	if len(m.stock.Bats) == 0 {
+	if len(m.stock.Batts) == 0 {
 		return m.assumed(l, asked), nil, nil
 	}
 	sorts, foreign := m.like(asked.resistivity)
 	if foreign {
-		note = []any{fmt.Sprintf("no bat has the %.3g kPa·s/m² asked for; %s has %.3g kPa·s/m²",
-			asked.resistivity/1000, m.stock.Bats[sorts[0]].Title(), m.wools[sorts[0]].resistivity/1000)}
+		note = []any{fmt.Sprintf("no batt has the %.3g kPa·s/m² asked for; %s has %.3g kPa·s/m²",
+			asked.resistivity/1000, m.stock.Batts[sorts[0]].Title(), m.wools[sorts[0]].resistivity/1000)}
 	}
 	if l.Thickness == 0 {
 		return []ply{{m.fullest(sorts), 1}}, note, nil
@@ -89,14 +89,14 @@ func (m *maker) plies(l model.Layer) (list []ply, note []any, err error) {
 	return list, note, nil
 }
 
-// tolerance is how far bats may miss a thickness without a word: less than they vary.
+// tolerance is how far batts may miss a thickness without a word: less than they vary.
 func tolerance(thickness float64) float64 { return max(0.005, 0.04*thickness) }
 
-// like returns the bats whose resistivity is near what is asked for; if none is, the
+// like returns the batts whose resistivity is near what is asked for; if none is, the
 // nearest, and foreign is true.
 func (m *maker) like(resistivity float64) (sorts []int, foreign bool) {
 	nearest := math.Inf(1)
-	for i := range m.stock.Bats {
+	for i := range m.stock.Batts {
 		off := math.Abs(math.Log(m.wools[i].resistivity / resistivity))
 		if nearest = min(nearest, off); off <= math.Log(alike)+1e-9 {
 			sorts = append(sorts, i)
@@ -105,7 +105,7 @@ func (m *maker) like(resistivity float64) (sorts []int, foreign bool) {
 	if len(sorts) > 0 {
 		return sorts, false
 	}
-	for i := range m.stock.Bats {
+	for i := range m.stock.Batts {
 		if math.Abs(math.Log(m.wools[i].resistivity/resistivity)) <= nearest+0.01 {
 			sorts = append(sorts, i)
 		}
@@ -113,25 +113,25 @@ func (m *maker) like(resistivity float64) (sorts []int, foreign bool) {
 	return sorts, true
 }
 
-// fullest returns the bat of which most volume is in hand, the first of equals.
+// fullest returns the batt of which most volume is in hand, the first of equals.
 func (m *maker) fullest(sorts []int) int {
 	best := sorts[0]
 	for _, i := range sorts {
-		if b, c := m.stock.Bats[i], m.stock.Bats[best]; float64(b.Have)*b.Volume() > float64(c.Have)*c.Volume() {
+		if b, c := m.stock.Batts[i], m.stock.Batts[best]; float64(b.Have)*b.Volume() > float64(c.Have)*c.Volume() {
 			best = i
 		}
 	}
 	return best
 }
 
-// thick puts bats of one sort, or of two, on one another as near to a thickness as they
-// come: within the tolerance the fewest sorts, then those in hand, then the fewest bats.
+// thick puts batts of one sort, or of two, on one another as near to a thickness as they
+// come: within the tolerance the fewest sorts, then those in hand, then the fewest batts.
 func (m *maker) thick(sorts []int, thickness float64) (best []ply, made float64) {
 	least := math.Inf(1)
 	try := func(list ...ply) {
 		var d, count, missing float64
 		for _, p := range list {
-			b := m.stock.Bats[p.bat]
+			b := m.stock.Batts[p.batt]
 			d += float64(p.count) * b.Layer.Thickness
 			count += float64(p.count)
 			if b.Have == 0 {
@@ -147,13 +147,13 @@ func (m *maker) thick(sorts []int, thickness float64) (best []ply, made float64)
 		}
 	}
 	for _, i := range sorts {
-		t := m.stock.Bats[i].Layer.Thickness
+		t := m.stock.Batts[i].Layer.Thickness
 		most := int(thickness/t) + 1
 		for n := max(1, most-1); n <= most; n++ {
 			try(ply{i, n})
 		}
 		for _, j := range sorts {
-			u := m.stock.Bats[j].Layer.Thickness
+			u := m.stock.Batts[j].Layer.Thickness
 			for n := 1; j != i && n < most; n++ {
 				if k := int(math.Round((thickness - float64(n)*t) / u)); k >= 1 {
 					try(ply{i, n}, ply{j, k})
@@ -164,9 +164,9 @@ func (m *maker) thick(sorts []int, thickness float64) (best []ply, made float64)
 	return best, made
 }
 
-// misfit says what thicknesses the bats make.
+// misfit says what thicknesses the batts make.
 func (m *maker) misfit(list []ply, thickness, made float64) []any {
-	b := m.stock.Bats[list[0].bat]
+	b := m.stock.Batts[list[0].batt]
 	t := b.Layer.Thickness
 	below := math.Floor(thickness/t) * t
 	words := []any{b.Title(), " makes "}
@@ -185,20 +185,20 @@ func (m *maker) assumed(l model.Layer, asked wool) []ply {
 	} else {
 		l.Thickness = 0.1
 	}
-	for i := range m.plan.Bats {
-		if b := m.plan.Bats[i].Bat.Layer; b.Thickness == l.Thickness && m.wools[i].resistivity == asked.resistivity {
+	for i := range m.plan.Batts {
+		if b := m.plan.Batts[i].Batt.Layer; b.Thickness == l.Thickness && m.wools[i].resistivity == asked.resistivity {
 			return []ply{{i, count}}
 		}
 	}
-	if len(m.plan.Bats) == 0 {
-		m.note(-1, "the stock has no bats: planned with slabs of ", Metres(1.2), " x ", Metres(0.6), ", which is common")
+	if len(m.plan.Batts) == 0 {
+		m.note(-1, "the stock has no batts: planned with slabs of ", Metres(1.2), " x ", Metres(0.6), ", which is common")
 	}
 	name := fmt.Sprintf("wool of %.3g kPa·s/m²", asked.resistivity/1000)
 	if l.Material != "" {
 		name = l.Material
 	}
 	name += fmt.Sprintf(", %.4g mm slabs", 1000*l.Thickness)
-	m.plan.Bats = append(m.plan.Bats, BatUse{Bat: model.Bat{Name: name, Layer: l, Length: 1.2, Width: 0.6}, Assumed: true})
+	m.plan.Batts = append(m.plan.Batts, BattUse{Batt: model.Batt{Name: name, Layer: l, Length: 1.2, Width: 0.6}, Assumed: true})
 	m.wools = append(m.wools, asked)
-	return []ply{{len(m.plan.Bats) - 1, count}}
+	return []ply{{len(m.plan.Batts) - 1, count}}
 }

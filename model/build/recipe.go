@@ -14,7 +14,7 @@ type recipe struct {
 	films  []int // indexes into the plan's films, one a layer of film
 	boards []model.Layer
 	gap    float64 // air, m
-	depth  float64 // of all but the air, as the bats make it, m
+	depth  float64 // of all but the air, as the batts make it, m
 }
 
 // recipe finds what the layers of a treatment are made of, and notes what is not as
@@ -37,7 +37,7 @@ func (m *maker) recipe(i int) (recipe, error) {
 			}
 			r.plies = append(r.plies, plies...)
 			for _, p := range plies {
-				r.depth += float64(p.count) * m.plan.Bats[p.bat].Bat.Layer.Thickness
+				r.depth += float64(p.count) * m.plan.Batts[p.batt].Batt.Layer.Thickness
 			}
 		case model.FilmLayer:
 			film, err := m.film(i, l)

@@ -54,7 +54,7 @@ type Rect struct{ X, Y, Width, Height float64 }
 // Area is that of the rectangle in m².
 func (r Rect) Area() float64 { return r.Width * r.Height }
 
-// Sheet is one bat with all that is cut out of it.
+// Sheet is one batt with all that is cut out of it.
 type Sheet struct {
 	Places  []Place
 	Cuts    [][2]r2.Vec // straight cuts in their order, each right across what is left there

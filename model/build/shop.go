@@ -12,7 +12,7 @@ import (
 type Item struct {
 	Sort Sort
 	Name string
-	Unit string // of Net, Need, Have and Left: "bats", "m", "m²", "bags", "pieces"
+	Unit string // of Net, Need, Have and Left: "batts", "m", "m²", "bags", "pieces"
 
 	Net   float64 // that becomes part of the pieces, as cut
 	Waste float64 // share that is added for what goes wrong
@@ -36,7 +36,7 @@ type Sort int
 
 // The sorts of items, in the order of the list.
 const (
-	BatItem Sort = iota
+	BattItem Sort = iota
 	FilmItem
 	BagItem
 	ClothItem
@@ -67,7 +67,7 @@ const (
 
 // shop lists what the plan takes.
 func (m *maker) shop() {
-	m.shopBats()
+	m.shopBatts()
 	m.shopFilms()
 	for _, b := range m.plan.Bags {
 		if b.Used == 0 {
@@ -122,22 +122,22 @@ func (it *Item) buy(perPack float64, price model.Range, kg, volume float64) {
 	it.Unpriced = it.Packs > 0 && !price.Given()
 }
 
-func (m *maker) shopBats() {
-	for i, b := range m.plan.Bats {
+func (m *maker) shopBatts() {
+	for i, b := range m.plan.Batts {
 		sheets := float64(len(b.Nesting.Sheets))
 		if sheets == 0 {
 			continue
 		}
-		it := Item{Sort: BatItem, Name: b.Bat.Title(), Unit: "bats", Net: sheets, Waste: woolWaste, Have: float64(b.Bat.Have), Pack: "bat", Ask: askWool}
+		it := Item{Sort: BattItem, Name: b.Batt.Title(), Unit: "batts", Net: sheets, Waste: woolWaste, Have: float64(b.Batt.Have), Pack: "batt", Ask: askWool}
 		if mostlyTriangles(b.Shapes) {
 			it.Waste = triangleWaste
 		}
 		it.Need = math.Ceil(sheets*(1+it.Waste) - 1e-9)
-		n := float64(b.Bat.Pack())
+		n := float64(b.Batt.Pack())
 		if n > 1 {
-			it.Pack = fmt.Sprintf("pack of %d", b.Bat.Pack())
+			it.Pack = fmt.Sprintf("pack of %d", b.Batt.Pack())
 		}
-		it.buy(n, b.Bat.Price, n*b.Bat.Volume()*m.wools[i].density.Typical, n*b.Bat.Volume())
+		it.buy(n, b.Batt.Price, n*b.Batt.Volume()*m.wools[i].density.Typical, n*b.Batt.Volume())
 		it.Substitutes = m.substitutes(i)
 		m.list(it)
 	}

@@ -7,7 +7,7 @@ import (
 	"evenbass/model/material"
 )
 
-// Substitute is another wool for a sort of bats, and what it would change.
+// Substitute is another wool for a sort of batts, and what it would change.
 type Substitute struct {
 	Name        string
 	Resistivity float64 // Pa·s/m²
@@ -23,9 +23,9 @@ var substituteBands = []float64{63, 125, 250}
 const mostSubstitutes = 3
 
 // substitutes computes what other wool would do in the largest treatment that has
-// bats of a sort: first the other bats of the stock, then classes of the trade.
-func (m *maker) substitutes(bat int) []Substitute {
-	t := m.largest(bat)
+// batts of a sort: first the other batts of the stock, then classes of the trade.
+func (m *maker) substitutes(batt int) []Substitute {
+	t := m.largest(batt)
 	if t == nil {
 		return nil
 	}
@@ -35,7 +35,7 @@ func (m *maker) substitutes(bat int) []Substitute {
 	}
 	var list []Substitute
 	add := func(name string, w wool) {
-		for _, r := range append([]float64{m.wools[bat].resistivity}, resistivities(list)...) {
+		for _, r := range append([]float64{m.wools[batt].resistivity}, resistivities(list)...) {
 			if math.Abs(math.Log(w.resistivity/r)) < math.Log(1.25) {
 				return // hardly another
 			}
@@ -47,13 +47,13 @@ func (m *maker) substitutes(bat int) []Substitute {
 			list = append(list, Substitute{name, w.resistivity, w.density, substituteBands, was, is})
 		}
 	}
-	for i, b := range m.stock.Bats {
-		if i != bat {
+	for i, b := range m.stock.Batts {
+		if i != batt {
 			add(b.Title(), m.wools[i])
 		}
 	}
-	for _, c := range []string{"glass wool roll", "stone wool bats", "polyester slab"} {
-		if c != m.plan.Bats[bat].Bat.Layer.Material {
+	for _, c := range []string{"glass wool roll", "stone wool batts", "polyester slab"} {
+		if c != m.plan.Batts[batt].Batt.Layer.Material {
 			c, _ := material.LookupMaterial(c)
 			add(c.Name, wool{c.Resistivity.Typical, c.Density})
 		}
@@ -71,10 +71,10 @@ func resistivities(list []Substitute) []float64 {
 
 // largest returns the treatment with most wool of a sort; nil if there is none. A corner
 // is taken as the flat layer that its wool would make on both of its walls.
-func (m *maker) largest(bat int) *model.Treatment {
+func (m *maker) largest(batt int) *model.Treatment {
 	area := make([]float64, len(m.project.Room.Treatments))
 	best := -1
-	for _, s := range m.plan.Bats[bat].Shapes {
+	for _, s := range m.plan.Batts[batt].Shapes {
 		i := m.plan.Pieces[s.Piece].Treatment
 		if area[i] += s.Area(); best < 0 || area[i] > area[best] {
 			best = i

@@ -48,13 +48,13 @@ func porousMaterials() []Material {
 		return Material{Name: name, Kind: model.PorousLayer, Density: density, Resistivity: sigma, Source: source, Note: note}
 	}
 	return []Material{
-		wool("polyester bats", Span{10, 15, 20}, Span{600, 1150, 2000}, polyesterLaw, "no itching fibres; needs depth"),
+		wool("polyester batts", Span{10, 15, 20}, Span{600, 1150, 2000}, polyesterLaw, "no itching fibres; needs depth"),
 		wool("glass wool roll", Span{8, 11, 12}, Span{2500, 4000, 5000}, rangeOfTrade, "loft roll: cheapest volume, sags"),
 		wool("polyester slab", Span{30, 40, 60}, Span{3000, 4500, 8500}, polyesterLaw, "no itching fibres"),
 		wool("sheep wool", Span{15, 25, 45}, Span{1000, 3000, 8000}, rangeOfTrade, "hemp and cotton are alike; scattered figures"),
 		wool("glass wool slab", Span{13, 15, 18}, Span{5000, 6500, 8000}, statedClass, "soft slab for stud walls"),
 		wool("cellulose", Span{30, 45, 60}, Span{3000, 8000, 15000}, rangeOfTrade, "loose fill, settles"),
-		wool("stone wool bats", Span{28, 35, 45}, Span{6000, 10000, 14000}, rangeOfTrade, "friction fit between studs"),
+		wool("stone wool batts", Span{28, 35, 45}, Span{6000, 10000, 14000}, rangeOfTrade, "friction fit between studs"),
 		wool("foam", Span{18, 25, 35}, Span{5000, 10000, 20000}, rangeOfTrade, "open-cell; burns; never packing or upholstery foam"),
 		wool("medium glass wool slab", Span{20, 25, 32}, Span{9000, 13000, 18000}, rangeOfTrade, "stands by itself"),
 		wool("stone wool slab", Span{50, 60, 70}, Span{15000, 22000, 30000}, rangeOfTrade, ""),

@@ -42,7 +42,7 @@ func TestMaterials(t *testing.T) {
 // A layer's own figures go before the library's.
 func TestLayerOverridesLibrary(t *testing.T) {
 	t.Parallel()
-	l := model.Layer{Kind: model.PorousLayer, Material: "Stone  Wool BATS", Thickness: .1, Resistivity: 12000}
+	l := model.Layer{Kind: model.PorousLayer, Material: "Stone  Wool BATTS", Thickness: .1, Resistivity: 12000}
 	s := stackOf(t, Options{}, l)
 	got := s.Layers()[0]
 	if got.Resistivity != 12000 || got.Density != 35 {
@@ -85,7 +85,7 @@ func TestFibreDensity(t *testing.T) {
 func TestLibraryAgainstReverberationRoom(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct{ d, at125, at250 float64 }{{.05, .30, .80}, {.075, .43, .97}, {.1, .65, 1.0}} {
-		v := variantsOf(t, model.Layer{Kind: model.PorousLayer, Material: "stone wool bats", Density: 48, Thickness: test.d})
+		v := variantsOf(t, model.Layer{Kind: model.PorousLayer, Material: "stone wool batts", Density: 48, Thickness: test.d})
 		for f, printed := range map[float64]float64{125: test.at125, 250: test.at250} {
 			r := v.Random(f)
 			t.Logf("%3.0f mm, %v Hz: predicted %.2f (%.2f-%.2f), printed %.2f", test.d*1000, f, r.Typical, r.Low, r.High, printed)
@@ -97,7 +97,7 @@ func TestLibraryAgainstReverberationRoom(t *testing.T) {
 }
 
 func ExampleLookupMaterial() {
-	m, _ := LookupMaterial("stone wool bats")
+	m, _ := LookupMaterial("stone wool batts")
 	r := m.Resistivity
 	fmt.Printf("%.0f-%.0f kg/m³, %.0f kPa·s/m² (%.0f-%.0f)\n", m.Density.Low, m.Density.High, r.Typical/1000, r.Low/1000, r.High/1000)
 	// Output:

@@ -15,7 +15,7 @@ func TestPieces(t *testing.T) {
 	s, _, err := NewStack([]model.Layer{
 		{Kind: model.FilmLayer, Thickness: 100e-6},
 		{Kind: model.PorousLayer, Thickness: 0.1, Resistivity: 6000, Density: 20},
-		{Kind: model.PorousLayer, Material: "stone wool bats", Thickness: 0.05, Frame: model.FrameFixed},
+		{Kind: model.PorousLayer, Material: "stone wool batts", Thickness: 0.05, Frame: model.FrameFixed},
 		{Kind: model.GapLayer, Thickness: 0.07},
 		{Kind: model.PanelLayer, SurfaceMass: 8.8},
 		{Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03},
@@ -37,7 +37,7 @@ func TestPieces(t *testing.T) {
 		t.Errorf("limp wool %+v", p[1])
 	}
 	if v := p[2].Porous; v.Resistance != 10000 || v.Skeleton != 0 {
-		t.Errorf("held bats %+v", p[2])
+		t.Errorf("held batts %+v", p[2])
 	}
 	if p[4].SurfaceMass != 8.8 || p[3].Thickness != 0.07 {
 		t.Errorf("panel %+v, gap %+v", p[4], p[3])

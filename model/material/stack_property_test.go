@@ -272,7 +272,7 @@ func TestBadBuildUps(t *testing.T) {
 		{[]model.Layer{{Kind: model.PorousLayer, Thickness: .1, Resistivity: 5000, Tortuosity: 0.5}}, "tortuosity must be 1 or more"},
 		{[]model.Layer{{Kind: model.PorousLayer, Thickness: .1, Resistivity: 5000, ViscousLength: 130}}, "viscous and thermal length must be 0 to 10 mm"},
 		{[]model.Layer{{Kind: model.PorousLayer, Thickness: .1, Resistivity: 5000, Density: 2500}}, "density of a porous layer"},
-		{[]model.Layer{{Kind: model.PorousLayer, Thickness: .1, Material: "stone wool bat"}}, `no material is called "stone wool bat"`},
+		{[]model.Layer{{Kind: model.PorousLayer, Thickness: .1, Material: "stone wool batt"}}, `no material is called "stone wool batt"`},
 		{[]model.Layer{{Thickness: .1}}, "no layer is of kind 0"},
 	} {
 		_, _, err := NewStack(test.layers, nil)

@@ -11,7 +11,7 @@ import (
 )
 
 // What wool and film of common kinds weigh: 100 mm of loft roll about 1.1 kg/m²,
-// 100 mm of stone wool bats 3.5 kg/m², 100 µm of polyethylene 0.092 kg/m², 12.5 mm of
+// 100 mm of stone wool batts 3.5 kg/m², 100 µm of polyethylene 0.092 kg/m², 12.5 mm of
 // plasterboard 8.8 kg/m². Common practice, no source, but for the film, which is
 // 0.92 g/cm³ times its thickness.
 func TestWeightOfMaterials(t *testing.T) {
@@ -21,7 +21,7 @@ func TestWeightOfMaterials(t *testing.T) {
 		kg    float64
 	}{
 		{model.Layer{Kind: model.PorousLayer, Material: "glass wool roll", Thickness: 0.1}, 1.1},
-		{model.Layer{Kind: model.PorousLayer, Material: "stone wool bats", Thickness: 0.1}, 3.5},
+		{model.Layer{Kind: model.PorousLayer, Material: "stone wool batts", Thickness: 0.1}, 3.5},
 		{model.Layer{Kind: model.FilmLayer, Thickness: 100e-6}, 0.092},
 		{model.Layer{Kind: model.FilmLayer, Material: "vinyl cloth"}, 0.5},
 		{model.Layer{Kind: model.PanelLayer, Material: "plasterboard", Thickness: 0.0125}, 8.8},

@@ -86,7 +86,7 @@
 //	keep_clear    list of boxes of air in which nothing may stand: name, from, to
 //	stock         what there is to build with: currency, dated (when the prices were
 //	              asked for), and lists of
-//	                bats    name, material (wool 6 kPa·s/m² 14 kg/m³, or by name), size
+//	                batts    name, material (wool 6 kPa·s/m² 14 kg/m³, or by name), size
 //	                        (1200 mm x 600 mm x 100 mm), have, per_pack [1], price
 //	                films   name, material (film 100 µm), size (width x length), have,
 //	                        price; bags the same: ready made, lying flat
@@ -133,7 +133,7 @@
 //
 // A layer is a name and its figures, "wool 200 mm 6 kPa·s/m²". Names are film, wool,
 // air, perforated, slotted, panel, and each material of package material and of the
-// file's own, whose figures then hold where the phrase gives none: "stone wool bats
+// file's own, whose figures then hold where the phrase gives none: "stone wool batts
 // 100 mm". Known by their unit are thickness, flow resistivity, density and mass per
 // area; with a word before them go holes, slots, open, porosity, tortuosity, viscous
 // length, thermal length, damping and stiffness:

@@ -44,8 +44,8 @@ func TestParseLayer(t *testing.T) {
 			Kind: model.PanelLayer, Thickness: 0.004, SurfaceMass: 2.4, Damping: 120, Stiffness: 5e5,
 		},
 		"wool 100 mm 6 kPa·s/m² porosity 95%": {Kind: model.PorousLayer, Thickness: 0.1, Resistivity: 6000, Porosity: 0.95},
-		"stone wool bats 100 mm":              {Kind: model.PorousLayer, Material: "stone wool bats", Thickness: 0.1},
-		"stone wool bats 4 in 8 kPa·s/m²":     {Kind: model.PorousLayer, Material: "stone wool bats", Thickness: 0.1016, Resistivity: 8000},
+		"stone wool batts 100 mm":             {Kind: model.PorousLayer, Material: "stone wool batts", Thickness: 0.1},
+		"stone wool batts 4 in 8 kPa·s/m²":    {Kind: model.PorousLayer, Material: "stone wool batts", Thickness: 0.1016, Resistivity: 8000},
 		"air 100 mm":                          {Kind: model.GapLayer, Thickness: 0.1},
 		"perforated 6 mm holes 5 mm open 3 %": {Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03},
 		"slotted 9 mm slots 4 mm open 5 %":    {Kind: model.SlottedLayer, Thickness: 0.009, HoleDiameter: 0.004, OpenArea: 0.05},
@@ -170,7 +170,7 @@ func TestLayerUnitsGiveFlowResistance(t *testing.T) {
 }
 
 func ExampleParseLayers() {
-	layers, err := ParseLayers("wool 50 mm 6 kPa·s/m², film 100 µm, stone wool bats 200 mm")
+	layers, err := ParseLayers("wool 50 mm 6 kPa·s/m², film 100 µm, stone wool batts 200 mm")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -181,5 +181,5 @@ func ExampleParseLayers() {
 	// Output:
 	// 0.0500 m  wool 50 mm 6 kPa·s/m²
 	// 0.0001 m  film 100 µm
-	// 0.2000 m  stone wool bats 200 mm
+	// 0.2000 m  stone wool batts 200 mm
 }

@@ -84,7 +84,7 @@ func TestOwnMaterialMistakes(t *testing.T) {
 		"{name: felt, kind: porous, flow_resistivity: 8 kPa·s/m², frame: loose}":                           "write held or limp",
 		"{name: felt, kind: porous, flow_resistivity: 8 kPa·s/m², stiffness: 3 Pa/m}":                      `unknown key "stiffness"`,
 		"{name: wool, kind: porous, flow_resistivity: 8 kPa·s/m²}":                                         `there is a "wool" already`,
-		"{name: stone wool bats, kind: porous, flow_resistivity: 8 kPa·s/m²}":                              "choose another name",
+		"{name: stone wool batts, kind: porous, flow_resistivity: 8 kPa·s/m²}":                             "choose another name",
 		"{name: felt 20, kind: porous, flow_resistivity: 8 kPa·s/m²}":                                      "no figures",
 		"{name: \"a, b\", kind: porous, flow_resistivity: 8 kPa·s/m²}":                                     "cannot be the name",
 		"{name: x, kind: film, mass_per_area: 1 kg/m²}\n  - {name: x, kind: film, mass_per_area: 1 kg/m²}": `there is a "x" already`,

@@ -117,7 +117,7 @@ func drawMaterials(t *rapid.T, p *model.Project) {
 
 var layerPhrases = []string{
 	"film 100 µm", "film 4 mil", "film 0.2 kg/m²", "wool 200 mm 6 kPa·s/m²", "wool 100 mm 12 kPa·s/m² 40 kg/m³",
-	"stone wool bats 100 mm", "air 100 mm", "perforated 6 mm holes 5 mm open 3 %", "slotted 9 mm slots 4 mm open 5 %",
+	"stone wool batts 100 mm", "air 100 mm", "perforated 6 mm holes 5 mm open 3 %", "slotted 9 mm slots 4 mm open 5 %",
 	"panel 12.5 mm 8.8 kg/m²", "plywood 4 mm", "wool 2 in 6 krayl/m limp", "kraft paper",
 	"wool 40 mm 8 kPa·s/m² held porosity 98 % tortuosity 1.1 viscous length 130 µm thermal length 260 µm",
 	"panel 8.8 kg/m² damping 120 Pa·s/m stiffness 500000 Pa/m",

@@ -50,7 +50,7 @@ func TestShapesInTheFile(t *testing.T) {
 		{parts: "ceiling:\n  ridge: {along: y, at: 2 m, height: 2.6 m, eaves: [1.3 m, 1.1 m]}"},
 		{parts: "ceiling:\n  planes:\n    - {through: [[0 m, 0 m, 1 m], [1 m, 0 m, 2 m], [0 m, 1 m, 2.1 m]]}\n    - {through: [[4.5 m, 0 m, 1.7 m], [4.5 m, 3.4 m, 1.7 m], [3 m, 0 m, 2.5 m]], impedance: 40}"},
 		{parts: "treatments:\n  - {name: a, form: corner, edge: front left, shape: triangle, leg: 0.4 m, to: 2.45 m, layers: [wool 6 kPa·s/m²]}"},
-		{parts: "treatments:\n  - {name: a, form: corner, edge: ceiling back, shape: square, leg: 0.4 m, from: 0.5 m, to: 2 m, layers: [film 100 µm, stone wool bats]}"},
+		{parts: "treatments:\n  - {name: a, form: corner, edge: ceiling back, shape: square, leg: 0.4 m, from: 0.5 m, to: 2 m, layers: [film 100 µm, stone wool batts]}"},
 		{parts: "treatments:\n  - {name: a, form: cloud, from: [1 m, 1 m], to: [2 m, 2.2 m], gap: 0.15 m, layers: [wool 100 mm 6 kPa·s/m²]}"},
 		{parts: "treatments:\n  - {name: a, form: panel, from: [3 m, 1 m, 0 m], to: [3.1 m, 2.2 m, 1.2 m], layers: [wool 100 mm 6 kPa·s/m²]}"},
 		{parts: "treatments:\n  - {name: a, wall: back, width: 3.4 m, height: 2.45 m, layers: [wool 100 mm 6 kPa·s/m²]}"},

@@ -31,7 +31,7 @@ func stock(f *form, p *model.Project) {
 func stockKeys(f *form, s *model.Stock, p *model.Project) {
 	may(f, "currency", &s.Currency, nameValue)
 	may(f, "dated", &s.Dated, nameValue)
-	list(f, "bats", &s.Bats, model.Bat{}, func(g *form, b *model.Bat) { bat(g, b, p.Materials) })
+	list(f, "batts", &s.Batts, model.Batt{}, func(g *form, b *model.Batt) { batt(g, b, p.Materials) })
 	list(f, "films", &s.Films, model.Roll{}, func(g *form, r *model.Roll) { film(g, r, p.Materials) })
 	list(f, "cloths", &s.Cloths, model.Roll{}, cloth)
 	list(f, "bags", &s.Bags, model.Roll{}, func(g *form, r *model.Roll) { film(g, r, p.Materials) })
@@ -49,7 +49,7 @@ func stockKeys(f *form, s *model.Stock, p *model.Project) {
 	})
 }
 
-func bat(f *form, b *model.Bat, own []model.Material) {
+func batt(f *form, b *model.Batt, own []model.Material) {
 	may(f, "name", &b.Name, nameValue)
 	thickness := b.Layer.Thickness
 	must(f, "material", "wool 6 kPa·s/m² 14 kg/m³", &b.Layer, woolCodec(own))

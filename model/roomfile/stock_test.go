@@ -13,9 +13,9 @@ import (
 const allStock = `stock:
   currency: EUR
   dated: March
-  bats:
+  batts:
     - {name: slab, material: wool 6 kPa·s/m² 14 kg/m³, size: 1200 x 600 x 100 mm, have: 24, per_pack: 8, price: 31 to 36.5}
-    - {material: stone wool bats, size: 48 in x 24 in × 4 in}
+    - {material: stone wool batts, size: 48 in x 24 in × 4 in}
   films: [{name: foil, material: film 100 µm, size: 4 m x 25 m, have: 1, price: 18}]
   cloths: [{name: sheet, mass: 250 g/m², size: 1.5 m x 10 m}]
   bags: [{material: film 0.18 kg/m², size: 1 m x 1.6 m, have: 4}]
@@ -31,7 +31,7 @@ const allStock = `stock:
 func TestStock(t *testing.T) {
 	t.Parallel()
 	s := readText(t, around("", allStock)).Stock
-	slab, inch := s.Bats[0], s.Bats[1]
+	slab, inch := s.Batts[0], s.Batts[1]
 	if slab.Length != 1.2 || slab.Width != 0.6 || slab.Layer.Thickness != 0.1 || slab.Layer.Resistivity != 6000 || slab.Layer.Density != 14 {
 		t.Errorf("slab %+v", slab)
 	}
@@ -39,7 +39,7 @@ func TestStock(t *testing.T) {
 		t.Errorf("slab %+v", slab)
 	}
 	if inch.Length != 1.2192 || inch.Width != 0.6096 || inch.Layer.Thickness != 0.1016 || inch.Layer.Material == "" {
-		t.Errorf("imperial bats %+v", inch) // inch of 25.4 mm
+		t.Errorf("imperial batts %+v", inch) // inch of 25.4 mm
 	}
 	if b := s.Timber[0]; b.Length != 2.4384 || b.Width != 0.04445 || b.Thickness != 0.01905 {
 		t.Errorf("batten %+v", b)
@@ -59,7 +59,7 @@ func TestStock(t *testing.T) {
 func TestEmptyStock(t *testing.T) {
 	t.Parallel()
 	p := readText(t, around("", "stock: {}"))
-	if p.Stock == nil || len(p.Stock.Bats) != 0 {
+	if p.Stock == nil || len(p.Stock.Batts) != 0 {
 		t.Fatalf("stock %+v", p.Stock)
 	}
 	if back := readText(t, written(t, p)); !same(p, back) {
@@ -73,16 +73,16 @@ func TestEmptyStock(t *testing.T) {
 func TestStockMistakes(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ stock, want string }{
-		{"bats: [{material: wool 6 kPa·s/m², size: 1200 mm x 600 mm}]", "not 3 lengths"},
-		{"bats: [{material: wool 6 kPa·s/m², size: 1200 x 600 x 100}]", "no unit"},
-		{"bats: [{material: wool 6 kPa·s/m², size: 1200 mm x 600 mm x 100 m}]", "m thick"},
-		{"bats: [{material: wool 50 mm 6 kPa·s/m², size: 1200 mm x 600 mm x 50 mm}]", "last number of size"},
-		{"bats: [{material: film 100 µm, size: 1200 mm x 600 mm x 50 mm}]", "must be a porous material"},
-		{"bats: [{size: 1200 mm x 600 mm x 50 mm}]", "material"},
-		{"bats: [{material: wool 6 kPa·s/m²}]", "write size:"},
-		{"bats: [{material: wool 6 kPa·s/m², size: 1 m x 600 mm x 50 mm, have: -2}]", "whole number"},
-		{"bats: [{material: wool 6 kPa·s/m², size: 1 m x 600 mm x 50 mm, price: 31 EUR}]", "the number alone"},
-		{"bats: [{material: wool 6 kPa·s/m², size: 1 m x 600 mm x 50 mm, price: 36 to 31}]", "from low to high"},
+		{"batts: [{material: wool 6 kPa·s/m², size: 1200 mm x 600 mm}]", "not 3 lengths"},
+		{"batts: [{material: wool 6 kPa·s/m², size: 1200 x 600 x 100}]", "no unit"},
+		{"batts: [{material: wool 6 kPa·s/m², size: 1200 mm x 600 mm x 100 m}]", "m thick"},
+		{"batts: [{material: wool 50 mm 6 kPa·s/m², size: 1200 mm x 600 mm x 50 mm}]", "last number of size"},
+		{"batts: [{material: film 100 µm, size: 1200 mm x 600 mm x 50 mm}]", "must be a porous material"},
+		{"batts: [{size: 1200 mm x 600 mm x 50 mm}]", "material"},
+		{"batts: [{material: wool 6 kPa·s/m²}]", "write size:"},
+		{"batts: [{material: wool 6 kPa·s/m², size: 1 m x 600 mm x 50 mm, have: -2}]", "whole number"},
+		{"batts: [{material: wool 6 kPa·s/m², size: 1 m x 600 mm x 50 mm, price: 31 EUR}]", "the number alone"},
+		{"batts: [{material: wool 6 kPa·s/m², size: 1 m x 600 mm x 50 mm, price: 36 to 31}]", "from low to high"},
 		{"films: [{material: wool 50 mm 6 kPa·s/m², size: 4 m x 25 m}]", "must be a film"},
 		{"may_cover: [{wall: floor}]", "trodden on"},
 		{"may_cover: [{wall: back, width: 9 m}]", "inside the back wall"},
@@ -90,7 +90,7 @@ func TestStockMistakes(t *testing.T) {
 		{"currency: units of account", "at most 12 characters"},
 		{"rental: perhaps", "write yes or no"},
 		{"passage: {width: 72 mm}", "0.3 to 20 m"},
-		{"bat: []", `did you mean "bats"?`},
+		{"batt: []", `did you mean "batts"?`},
 	} {
 		_, err := Read(strings.NewReader(around("", "stock:\n  "+c.stock)), "test")
 		if err == nil || !strings.Contains(err.Error(), c.want) || !strings.HasPrefix(err.Error(), "test:4:") {
@@ -126,20 +126,20 @@ func anyStock() *rapid.Generator[*model.Project] {
 			}
 			return r
 		}
-		wools := []string{"wool 6 kPa·s/m²", "stone wool bats", "wool 12 kPa·s/m² 40 kg/m³ limp"}
+		wools := []string{"wool 6 kPa·s/m²", "stone wool batts", "wool 12 kPa·s/m² 40 kg/m³ limp"}
 		for _, own := range p.Materials {
 			if own.Layer.Kind == model.PorousLayer {
 				wools = append(wools, own.Name)
 			}
 		}
-		for range rapid.IntRange(0, 3).Draw(t, "bats") {
+		for range rapid.IntRange(0, 3).Draw(t, "batts") {
 			l, err := parseWool(rapid.SampledFrom(wools).Draw(t, "wool"), p.Materials)
 			if err != nil {
 				t.Fatal(err)
 			}
 			l.Thickness = rapid.Float64Range(0.02, 0.3).Draw(t, "thick")
-			s.Bats = append(s.Bats, model.Bat{
-				Name: anyName().Draw(t, "bat"), Layer: l, Length: m.Draw(t, "length"), Width: m.Draw(t, "width"),
+			s.Batts = append(s.Batts, model.Batt{
+				Name: anyName().Draw(t, "batt"), Layer: l, Length: m.Draw(t, "length"), Width: m.Draw(t, "width"),
 				Have: rapid.IntRange(0, 99).Draw(t, "have"), PerPack: rapid.IntRange(0, 12).Draw(t, "pack"), Price: price(),
 			})
 		}
