@@ -111,7 +111,7 @@ func (b *boxBuilder) surface(name string, s model.Surface) (model.Boundary, erro
 		return b.construction(name, s.Construction)
 	case s.Impedance != 0:
 		if !(real(s.Impedance) >= 0) || cmplx.IsNaN(s.Impedance) {
-			return nil, fmt.Errorf("%s: an impedance must have a real part of 0 or above, or it gives out energy; have %.4g", name, s.Impedance)
+			return nil, fmt.Errorf("%s: an impedance with a negative real part would produce energy, have %.4g", name, s.Impedance)
 		}
 		return model.Plain(1 / s.Impedance), nil
 	case len(s.Absorption) > 0:
@@ -150,28 +150,27 @@ func (b *boxBuilder) doubts() []model.Warning {
 			w = append(w, model.Warning(strings.ReplaceAll(text, "*", list(about))))
 		}
 	}
-	say(b.unset, "nothing is said about *: taken as unknown, which widens the range of the result")
+	say(b.unset, "no construction given for *: taken as unknown, so the range of the result is wider")
 	var blocks []string
 	for _, k := range b.room.Blocks {
 		blocks = append(blocks, cmp.Or(k.Name, "a block"))
 	}
-	say(blocks, "left out because the engine knows bare boxes only: *")
+	say(blocks, "left out, because this engine models empty boxes only: *")
 	var free []string
 	for _, t := range b.room.Treatments {
 		if t.Form != model.OnWall {
 			free = append(free, treatmentName(t))
 		}
 	}
-	say(free, "left out because the engine knows what covers a wall only: *")
+	say(free, "left out, because this engine models only what covers a wall: *")
 	if !b.room.Plain() {
-		w = append(w, "the engine knows plain boxes only: the room is taken as the box around it")
+		w = append(w, "this engine models plain boxes only: the room is replaced by the box around it")
 	}
-	say(b.openings, "spread evenly over the wall, where it really takes up sound in one place: *")
-	say(b.treatments, "treatment spread evenly over its wall, and its depth not taken off the room: *")
-	say(b.light, "what moves as a sheet on air is known by its absorption only; as a mass or a spring it may shift "+
-		"the lowest modes by a few per cent: *")
-	say(b.carriedOn, "absorption below 125 Hz is carried on by rule, not printed in any table, and at 63 Hz uncertain by as "+
-		"much as its own value (ISO 12999-2): *")
+	say(b.openings, "absorption averaged over the whole wall, although it is in one place: *")
+	say(b.treatments, "treatment averaged over its whole wall, and its depth not subtracted from the room: *")
+	say(b.light, "light walls also vibrate, which is not modelled, so the lowest modes may be a few per cent off: *")
+	say(b.carriedOn, "tables stop at 125 Hz; below that, absorption is extrapolated, and at 63 Hz it could be wrong by "+
+		"100 % (ISO 12999-2): *")
 	return append(w, b.warnings...)
 }
 

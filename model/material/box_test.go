@@ -85,7 +85,7 @@ func TestOpeningIsMixedByArea(t *testing.T) {
 		want := complex(share, 0)*door.At(Typical).Admittance(f) + complex(1-share, 0)*stud.At(Typical).Admittance(f)
 		materialtest.Near(t, fmt.Sprintf("back wall at %v Hz", f), real(box.Admittance(model.Back, f)), real(want), 1e-15)
 	}
-	if !said(warnings, "door in the back wall and street window", "spread evenly") {
+	if !said(warnings, "door in the back wall and street window", "averaged over the whole wall") {
 		t.Errorf("no word on the door and the window in %q", warnings)
 	}
 }
@@ -149,9 +149,9 @@ func TestBoxSaysWhatItLeavesOut(t *testing.T) {
 	_, warnings := mustBox(t, room, Typical)
 	for _, words := range [][]string{
 		{"left out", "chimney breast and a block"},
-		{"nothing is said about floor", "unknown"},
-		{"below 125 Hz", "front wall", "street window", "ISO 12999-2"},
-		{"sheet on air", "back wall and ceiling"},
+		{"no construction given for floor", "unknown"},
+		{"stop at 125 Hz", "front wall", "street window", "ISO 12999-2"},
+		{"light walls", "back wall and ceiling"},
 	} {
 		if !said(warnings, words...) {
 			t.Errorf("no warning with %q in %q", words, warnings)
@@ -230,7 +230,7 @@ func TestBoxErrors(t *testing.T) {
 		{"unknown door", func(r *model.Room) { r.Openings[0].Surface.Construction = "hollo door" },
 			[]string{"door in the back wall", `"hollow door"`}},
 		{"active wall", func(r *model.Room) { r.Walls[model.Floor] = model.Surface{Impedance: -1 + 2i} },
-			[]string{"floor", "gives out energy"}},
+			[]string{"floor", "produce energy"}},
 		{"not a number", func(r *model.Room) { r.Walls[model.Floor] = model.Surface{Impedance: complex(1, math.NaN())} },
 			[]string{"floor", "impedance"}},
 		{"bad table", func(r *model.Room) {

@@ -8,9 +8,9 @@ import (
 	"evenbass/model"
 )
 
-// Explain says in plain words what a build-up does and what each of its pieces
-// adds: every sentence comes from computing the build-up again without that
-// piece. Layers, options and errors are those of [NewStack]. Head on is normal
+// Explain puts into words what a build-up does and what each of its layers adds.
+// Every sentence comes from computing the build-up again without that layer.
+// Layers, options and errors are those of [NewStack]. Head-on sound is normal
 // incidence.
 func Explain(layers []model.Layer, options *Options) ([]string, error) {
 	v, _, err := NewVariants(layers, options)
@@ -32,8 +32,8 @@ func Explain(layers []model.Layer, options *Options) ([]string, error) {
 	return a.sentences, nil
 }
 
-// bassTriple are the frequencies at which pieces are judged, midTriple those of
-// what a cover costs; Hz.
+// bassTriple holds the frequencies that judge a layer, midTriple those that show what
+// a cover costs; Hz.
 var (
 	bassTriple = [3]float64{63, 80, 100}
 	midTriple  = [3]float64{500, 1000, 2000}
@@ -43,15 +43,14 @@ type account struct {
 	whole     *Stack
 	variants  *Variants
 	sentences []string
-	modest    bool // it has been said that a film does little
+	modest    bool // a sentence says that film adds little
 }
 
 func (a *account) say(format string, args ...any) {
 	a.sentences = append(a.sentences, fmt.Sprintf(format, args...))
 }
 
-// name returns a layer as its owner calls it, with its number if another is
-// called the same.
+// name returns what the owner calls a layer, with its number where two share a name.
 func (a *account) name(i int) string {
 	name := layerName(a.whole.source[i])
 	for j, l := range a.whole.source {
@@ -78,8 +77,8 @@ func (a *account) with(layers ...[]model.Layer) *Stack {
 	return s
 }
 
-// percents reads the absorption head on at three frequencies; of no stack at all
-// it is 0.
+// percents returns the absorption of head-on sound at three frequencies, 0 without a
+// stack.
 func percents(s *Stack, at [3]float64) string {
 	var p [3]string
 	for i, f := range at {
@@ -109,69 +108,82 @@ func (a *account) summary() {
 	var parts []string
 	for _, f := range bassTriple {
 		r := a.variants.Random(f)
-		parts = append(parts, fmt.Sprintf("%.0f %% (%.0f-%.0f) at %.0f Hz", 100*r.Typical, 100*r.Low, 100*r.High, f))
+		parts = append(parts, fmt.Sprintf("%.0f %% (%.0f to %.0f) at %.0f Hz", 100*r.Typical, 100*r.Low, 100*r.High, f))
 	}
-	a.say("Of the sound that comes from all directions the build-up takes up %s.", strings.Join(parts, ", "))
+	a.say("Of sound from all directions it absorbs %s.", strings.Join(parts, ", "))
 	if f, ok := a.whole.HalfFrom(); ok {
-		a.say("Head on it takes up half or more from %s.", hertz(f))
+		a.say("It absorbs at least half of head-on sound from %s.", hertz(f))
 	} else {
-		a.say("Head on it takes up half at no frequency.")
+		a.say("It absorbs half of head-on sound at no frequency.")
 	}
 }
 
-// sheet tells what a film, panel or perforated sheet adds.
+// bassChange puts into words what a piece does to absorption in the bass: "raises
+// head-on absorption at 63, 80 and 100 Hz from 7, 10 and 14 % to 7, 11 and 16 %".
+func bassChange(from, to *Stack) string {
+	verb := "changes"
+	switch least, most := change(from, to, bassTriple); {
+	case least >= 0:
+		verb = "raises"
+	case most <= 0:
+		verb = "lowers"
+	}
+	return fmt.Sprintf("%s head-on absorption at 63, 80 and 100 Hz from %s to %s", verb, percents(from, bassTriple), percents(to, bassTriple))
+}
+
+// sheet says what a film, panel or perforated sheet adds.
 func (a *account) sheet(i int) {
 	if isFluid(a.whole.layers[i]) {
 		return
 	}
 	without := a.with(a.whole.source[:i], a.whole.source[i+1:])
 	if i == len(a.whole.layers)-1 && without != nil && a.idle(without) {
-		a.say("The %s has nothing behind it and changes nothing.", a.name(i))
+		a.say("The %s has nothing behind it, so it does nothing.", a.name(i))
 		return
 	}
-	little := "Deep bass"
 	if before, after := percents(without, bassTriple), percents(a.whole, bassTriple); before == after {
-		a.say("The %s changes nothing that counts in the bass: %s at 63, 80 and 100 Hz head on with it and without%s.", a.name(i), after, a.swing(i))
+		a.say("The %s makes no difference in the bass: head-on absorption at 63, 80 and 100 Hz is %s with or without it%s.",
+			a.name(i), after, a.resonance(i))
 	} else {
-		little = "That is little: deep bass"
-		a.say("The %s turns %s at 63, 80 and 100 Hz head on into %s%s.", a.name(i), before, after, a.swing(i))
+		a.say("The %s %s%s.", a.name(i), bassChange(without, a.whole), a.resonance(i))
 	}
 	_, isFilm := a.whole.layers[i].(*film)
 	if _, most := change(without, a.whole, bassTriple); isFilm && most < 0.05 && !a.modest {
 		a.modest = true
-		a.say("%s is bought by depth and mass, not by a thin cover.", little)
+		a.say("Thin film adds little; deep bass needs depth or mass.")
 	}
 }
 
-// idle reports whether leaving something out makes no difference.
+// idle reports whether the stack absorbs the same without a layer.
 func (a *account) idle(without *Stack) bool {
 	least, most := change(without, a.whole, bassTriple)
 	return math.Abs(least) < 1e-9 && math.Abs(most) < 1e-9
 }
 
-func (a *account) swing(i int) string {
+// resonance ends a sentence on a sheet with its resonance.
+func (a *account) resonance(i int) string {
 	for _, r := range a.whole.Resonances() {
 		if r.Layer == i {
-			return fmt.Sprintf("; it swings on what is behind it at %s", hertz(r.Frequency))
+			return fmt.Sprintf("; it resonates at %s", hertz(r.Frequency))
 		}
 	}
 	return ""
 }
 
-// reflection tells from where the build-up is a mirror, if a sheet makes it one.
+// reflection says above which frequency a sheet makes the build-up reflect.
 func (a *account) reflection() {
 	f, ok := a.whole.ReflectsAbove()
 	first := a.firstSheet()
 	if !ok || first < 0 {
 		return
 	}
-	a.say("Above %s it throws back more than half of what meets it head on.", hertz(f))
+	a.say("Above %s it reflects more than half of head-on sound.", hertz(f))
 	if first > 0 || len(a.whole.layers) == maxLayers {
 		return
 	}
 	const sigma, d = 10000, 0.05
 	front := []model.Layer{{Kind: model.PorousLayer, Resistivity: sigma, Thickness: d}}
-	a.say("50 mm of wool of 10 kPa·s/m² in front would give %s at 500, 1000 and 2000 Hz instead of %s.",
+	a.say("50 mm of wool of 10 kPa·s/m² in front would absorb %s at 500, 1000 and 2000 Hz instead of %s.",
 		percents(a.with(front, a.whole.source), midTriple), percents(a.whole, midTriple))
 }
 
@@ -184,8 +196,8 @@ func (a *account) firstSheet() int {
 	return -1
 }
 
-// frontLayer tells what the layers ahead of the first sheet restore. A sheet on
-// the wall itself took nothing away.
+// frontLayer says what the layers in front of the first sheet restore. A sheet on the
+// wall itself took nothing away.
 func (a *account) frontLayer() {
 	i := a.firstSheet()
 	if i <= 0 || i == len(a.whole.layers)-1 {
@@ -196,11 +208,11 @@ func (a *account) frontLayer() {
 	if least, most := change(bare, a.whole, midTriple); least > -0.05 && most > 0.05 {
 		verb = "restores"
 	}
-	a.say("What is in front of the %s %s the mids and highs: %s at 500, 1000 and 2000 Hz instead of %s.",
+	a.say("What is in front of the %s %s the mids and highs: head-on absorption at 500, 1000 and 2000 Hz is %s, and %s without it.",
 		a.name(i), verb, percents(a.whole, midTriple), percents(bare, midTriple))
 }
 
-// secondBag tells what a second film with its fill behind the first one changes.
+// secondBag says what a second film with its fill changes.
 func (a *account) secondBag() {
 	j := a.secondFilm()
 	if j < 0 {
@@ -208,11 +220,11 @@ func (a *account) secondBag() {
 	}
 	source := a.whole.source
 	front, undivided := a.with(source[:j]), a.with(source[:j], source[j+1:])
-	a.say("The second bag, from the %s on, turns %s of the first alone at 63, 80 and 100 Hz into %s; as one bag of the same depth it would be %s.",
-		a.name(j), percents(front, bassTriple), percents(a.whole, bassTriple), percents(undivided, bassTriple))
+	a.say("The second bag, from the %s on, %s; one bag of the same depth would absorb %s.",
+		a.name(j), bassChange(front, a.whole), percents(undivided, bassTriple))
 	gain, _ := change(front, a.whole, bassTriple)
 	if _, most := change(undivided, a.whole, bassTriple); gain > 0 && most < gain/2 {
-		a.say("Most of that is depth; the film between the bags does little.")
+		a.say("Most of that comes from depth; the film between the bags does little.")
 	}
 }
 
@@ -235,24 +247,23 @@ func (a *account) secondFilm() int {
 	return -1
 }
 
-// gap tells what an air gap adds and what wool in its place would.
+// gap says what an air gap adds, and what wool in its place would.
 func (a *account) gap(i int) {
 	if _, ok := a.whole.layers[i].(*gap); !ok || i == 0 {
 		return
 	}
 	source := a.whole.source
 	without := a.with(source[:i], source[i+1:])
-	text := fmt.Sprintf("The %s behind the %s turns %s at 63, 80 and 100 Hz head on into %s", a.name(i), a.name(i-1),
-		percents(without, bassTriple), percents(a.whole, bassTriple))
+	text := fmt.Sprintf("The %s behind the %s %s", a.name(i), a.name(i-1), bassChange(without, a.whole))
 	if _, ok := a.whole.layers[i-1].(*porous); ok {
 		fill := source[i-1]
 		fill.Thickness = source[i].Thickness
-		text += fmt.Sprintf("; the same depth filled with that wool would give %s", percents(a.with(source[:i], []model.Layer{fill}, source[i+1:]), bassTriple))
+		text += fmt.Sprintf("; filled with the same wool it would be %s", percents(a.with(source[:i], []model.Layer{fill}, source[i+1:]), bassTriple))
 	}
 	a.say("%s.", text)
 }
 
-// skeleton tells what it would change if the wool were free to move.
+// skeleton says what changes if the wool can move.
 func (a *account) skeleton() {
 	o := a.whole.options
 	if o.Frame != model.FrameUnknown {
@@ -268,11 +279,11 @@ func (a *account) skeleton() {
 	if max(-least, most) < 0.03 {
 		return
 	}
-	a.say("Wool that hangs loose is dragged along by the air: %s at 40, 63 and 100 Hz head on instead of %s with the skeleton held.",
+	a.say("Loose wool moves with the air and absorbs %s of head-on sound at 40, 63 and 100 Hz; wool that is held absorbs %s.",
 		percents(limp, at), percents(a.whole, at))
 }
 
-// hertz writes a frequency with two or three figures.
+// hertz formats a frequency.
 func hertz(f float64) string {
 	if f >= 1000 {
 		return fmt.Sprintf("%.1f kHz", f/1000)

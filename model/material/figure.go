@@ -147,5 +147,5 @@ func (s *Stack) recipe() string {
 		reaction = "local reaction"
 	}
 	return "predicted by transfer matrices, " + s.options.Law.String() + ", " + reaction +
-		", infinite area; range for flow resistivity ±30 % and skeletons fixed or limp where not said"
+		", infinite area; range for flow resistivity ±30 %, and for wool held or loose where not stated"
 }

@@ -101,7 +101,7 @@ func TestFigure(t *testing.T) {
 	if fig.Reflects < 500 || fig.Reflects > 1000 {
 		t.Errorf("reflects above %v Hz", fig.Reflects)
 	}
-	if want := "predicted by transfer matrices, Johnson-Champoux-Allard, bulk reaction, infinite area; range for flow resistivity ±30 % and skeletons fixed or limp where not said"; fig.Recipe != want {
+	if want := "predicted by transfer matrices, Johnson-Champoux-Allard, bulk reaction, infinite area; range for flow resistivity ±30 %, and for wool held or loose where not stated"; fig.Recipe != want {
 		t.Errorf("recipe %q", fig.Recipe)
 	}
 }
@@ -144,7 +144,7 @@ func ExampleNewStack() {
 	fmt.Println(warnings[0])
 	fmt.Printf("%.2f at 100 Hz\n", s.NormalAbsorption(100))
 	// Output:
-	// layer 2 (film 100 µm) lies on a rigid wall with nothing behind it and does nothing
+	// layer 2 (film 100 µm) lies on a rigid wall with nothing behind it, so it does nothing
 	// 0.54 at 100 Hz
 }
 

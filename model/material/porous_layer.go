@@ -77,14 +77,14 @@ func newPorous(l model.Layer, o *Options) (layer, []model.Warning, error) {
 func (p *porous) warnings() []model.Warning {
 	var w []model.Warning
 	if p.thickness > 1.5 {
-		w = append(w, model.Warning(fmt.Sprintf("%.4g m of porous material in one layer is more than a room can spare: is the thickness right?", p.thickness)))
+		w = append(w, model.Warning(fmt.Sprintf("%.4g m of wool in one layer is more than a room can spare: is the thickness right?", p.thickness)))
 	}
 	sigma := p.figures.Resistivity
 	switch p.law {
 	case MikiLaw:
-		w = append(w, model.Warning(fmt.Sprintf("Miki's data for %.4g Pa·s/m² begin at %.0f Hz; below it is extrapolated", sigma, 0.01*sigma)))
+		w = append(w, model.Warning(fmt.Sprintf("Miki's data for %.4g Pa·s/m² begin at %.0f Hz; below that the law is extrapolated", sigma, 0.01*sigma)))
 	case DelanyBazleyLaw:
-		w = append(w, model.Warning(fmt.Sprintf("Delany-Bazley holds for %.4g Pa·s/m² from %.0f to %.0f Hz; outside Miki is used instead",
+		w = append(w, model.Warning(fmt.Sprintf("Delany-Bazley holds for %.4g Pa·s/m² from %.0f to %.0f Hz; Miki is used outside that range",
 			sigma, 0.01*sigma/p.air.Density, sigma/p.air.Density)))
 	}
 	return w
@@ -95,10 +95,10 @@ func checkResistivity(sigma float64) error {
 	case !(sigma > 0) || math.IsInf(sigma, 0):
 		return fmt.Errorf("flow resistivity must be above zero, have %v Pa·s/m²", sigma)
 	case sigma < leastResistivity:
-		return fmt.Errorf("flow resistivity %v Pa·s/m² is nearly none: %v kPa·s/m² would be %v Pa·s/m², is the unit right?",
+		return fmt.Errorf("flow resistivity %v Pa·s/m² is nearly none; %v kPa·s/m² would be %v Pa·s/m²: is the unit right?",
 			sigma, sigma, sigma*1000)
 	case sigma > mostResistivity:
-		return fmt.Errorf("flow resistivity %.6g Pa·s/m² is that of plaster; wool is below %.6g, is the unit right?",
+		return fmt.Errorf("flow resistivity %.6g Pa·s/m² is that of plaster; wool is below %.6g: is the unit right?",
 			sigma, float64(mostResistivity))
 	}
 	return nil

@@ -165,7 +165,7 @@ func (s *Stack) doubts() []model.Warning {
 	var w []model.Warning
 	last := len(s.layers) - 1
 	if !s.options.Free && !isFluid(s.layers[last]) && s.options.Backing == model.Boundary(model.Rigid) {
-		w = append(w, model.Warning(fmt.Sprintf("layer %d (%s) lies on a rigid wall with nothing behind it and does nothing",
+		w = append(w, model.Warning(fmt.Sprintf("layer %d (%s) lies on a rigid wall with nothing behind it, so it does nothing",
 			last+1, layerName(s.source[last]))))
 	}
 	if depth := s.Depth(); depth > 1.2 {
@@ -177,7 +177,7 @@ func (s *Stack) doubts() []model.Warning {
 			return w
 		}
 	}
-	return append(w, "nothing in the build-up takes up sound: a film or an air gap without wool only shifts it")
+	return append(w, "nothing in the build-up absorbs: a film or an air gap needs wool")
 }
 
 // Depth returns the thickness of the whole stack in m.

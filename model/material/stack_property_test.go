@@ -259,7 +259,7 @@ func TestBadBuildUps(t *testing.T) {
 		{[]model.Layer{wool(5000, 200)}, "thickness 200 m is no layer of a room: is the unit right?"},
 		{[]model.Layer{wool(0, .1)}, "flow resistivity must be above zero, have 0 Pa·s/m²"},
 		{[]model.Layer{wool(-5000, .1)}, "flow resistivity must be above zero"},
-		{[]model.Layer{wool(10, .1)}, "10 Pa·s/m² is nearly none: 10 kPa·s/m² would be 10000 Pa·s/m², is the unit right?"},
+		{[]model.Layer{wool(10, .1)}, "10 Pa·s/m² is nearly none; 10 kPa·s/m² would be 10000 Pa·s/m²: is the unit right?"},
 		{[]model.Layer{wool(6e6, .1)}, "flow resistivity 6e+06 Pa·s/m² is that of plaster"},
 		{[]model.Layer{foil(0)}, "thickness is missing or zero"},
 		{[]model.Layer{foil(-1)}, "thickness is missing or zero"},
@@ -288,12 +288,12 @@ func TestDoubtfulBuildUps(t *testing.T) {
 		layers []model.Layer
 		want   string
 	}{
-		{[]model.Layer{wool(3000, 3)}, "3 m of porous material in one layer is more than a room can spare"},
+		{[]model.Layer{wool(3000, 3)}, "3 m of wool in one layer is more than a room can spare"},
 		{[]model.Layer{wool(5000, .8), air(.6)}, "the build-up is 1.4 m deep"},
 		{[]model.Layer{wool(5000, .1), foil(.2)}, "layer 2 (film 0.2 kg/m²) lies on a rigid wall with nothing behind it"},
-		{[]model.Layer{foil(.2), air(.1)}, "nothing in the build-up takes up sound"},
-		{[]model.Layer{{Kind: model.FilmLayer, Thickness: .005}, wool(5000, .1)}, "5 mm is thick for a film that hangs limp"},
-		{[]model.Layer{{Kind: model.PanelLayer, SurfaceMass: 8.8}, air(.075)}, "a panel is taken as one mass"},
+		{[]model.Layer{foil(.2), air(.1)}, "nothing in the build-up absorbs"},
+		{[]model.Layer{{Kind: model.FilmLayer, Thickness: .005}, wool(5000, .1)}, "5 mm is thick for a limp film"},
+		{[]model.Layer{{Kind: model.PanelLayer, SurfaceMass: 8.8}, air(.075)}, "the panel is modelled as one mass"},
 	} {
 		_, warnings, err := NewStack(test.layers, nil)
 		has := func(w model.Warning) bool { return strings.Contains(string(w), test.want) }

@@ -35,9 +35,9 @@ func TestBoxOfARoomThatIsNone(t *testing.T) {
 	}
 	text := strings.Join(all, "\n")
 	for _, want := range []string{
-		"left out because the engine knows what covers a wall only: cloud and treatment where front wall and left wall meet",
-		"the room is taken as the box around it",
-		"its depth not taken off the room: slab",
+		"left out, because this engine models only what covers a wall: cloud and treatment where front wall and left wall meet",
+		"the room is replaced by the box around it",
+		"its depth not subtracted from the room: slab",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not said in\n%s", want, text)

@@ -41,15 +41,15 @@ func NewTable(rows []model.Absorption) (*Table, []model.Warning, error) {
 	first, last := rows[0].Frequency, rows[len(rows)-1].Frequency
 	if bands := Bands(); first > bands[0] {
 		warnings = append(warnings, model.Warning(fmt.Sprintf(
-			"the absorption table begins at %g Hz; below that it is held constant", first)))
+			"the absorption table begins at %g Hz; below that the first value is used", first)))
 	}
 	if bands := Bands(); last < bands[BandCount-1] {
 		warnings = append(warnings, model.Warning(fmt.Sprintf(
-			"the absorption table ends at %g Hz; above that it is held constant", last)))
+			"the absorption table ends at %g Hz; above that the last value is used", last)))
 	}
 	if i := slices.IndexFunc(rows, func(r model.Absorption) bool { return r.Coefficient > MaxRandomAbsorption }); i >= 0 {
 		warnings = append(warnings, model.Warning(fmt.Sprintf(
-			"absorption %g at %g Hz is more than a locally reacting wall can have at random incidence; it is taken as %.2f",
+			"absorption %g at %g Hz is more than a locally reacting wall can have at random incidence; %.2f is used",
 			rows[i].Coefficient, rows[i].Frequency, MaxRandomAbsorption)))
 	}
 	return newTable(rows), warnings, nil
@@ -57,14 +57,14 @@ func NewTable(rows []model.Absorption) (*Table, []model.Warning, error) {
 
 func checkRows(rows []model.Absorption) error {
 	if len(rows) == 0 {
-		return fmt.Errorf("absorption table: it has no rows")
+		return fmt.Errorf("absorption table: no rows")
 	}
 	for i, r := range rows {
 		switch f, a := r.Frequency, r.Coefficient; {
 		case !(f > 0) || math.IsInf(f, 1):
 			return fmt.Errorf("absorption table: frequency must be above 0 Hz, have %g", f)
 		case i > 0 && f == rows[i-1].Frequency:
-			return fmt.Errorf("absorption table: %g Hz comes twice", f)
+			return fmt.Errorf("absorption table: %g Hz is given twice", f)
 		case !(a >= 0):
 			return fmt.Errorf("absorption table: coefficient at %g Hz must be 0 or above, have %g", f, a)
 		case a > largestPrinted:

@@ -127,7 +127,7 @@ func TestTableErrors(t *testing.T) {
 		{rows(-63, 0.1), "above 0 Hz"},
 		{rows(math.NaN(), 0.1), "above 0 Hz"},
 		{rows(math.Inf(1), 0.1), "above 0 Hz"},
-		{rows(63, 0.1, 63, 0.2), "comes twice"},
+		{rows(63, 0.1, 63, 0.2), "is given twice"},
 		{rows(63, -0.1), "0 or above"},
 		{rows(63, math.NaN()), "0 or above"},
 		{rows(63, 15), "15 % is written 0.15"},
@@ -162,7 +162,7 @@ func ExampleNewTable() {
 	fmt.Println(warnings[1])
 	// Output:
 	// β at 63 Hz is 0.0307
-	// the absorption table ends at 250 Hz; above that it is held constant
+	// the absorption table ends at 250 Hz; above that the last value is used
 }
 
 func BenchmarkAdmittance(b *testing.B) {

@@ -35,12 +35,12 @@ func weightOf(l model.Layer, ready layer) (kg float64, guess string) {
 	case *porous:
 		if l.Density == 0 {
 			rho := fibreDensity(l.Resistivity)
-			return rho * l.Thickness, fmt.Sprintf("density not given, weighed as mineral wool of about %.0f kg/m³", rho)
+			return rho * l.Thickness, fmt.Sprintf("density not given, about %.0f kg/m³ assumed as for mineral wool", rho)
 		}
 		return l.Density * l.Thickness, ""
 	case *perforated:
 		if l.Density == 0 {
-			return boardDensity * l.Thickness * (1 - l.OpenArea), fmt.Sprintf("density not given, weighed as board of %d kg/m³", boardDensity)
+			return boardDensity * l.Thickness * (1 - l.OpenArea), fmt.Sprintf("density not given, %d kg/m³ assumed as for board", boardDensity)
 		}
 		return l.Density * l.Thickness * (1 - l.OpenArea), ""
 	}
