@@ -112,12 +112,6 @@ type layoutDoc struct {
 	Channels   channelsDoc  `json:"channels"`
 }
 
-// wallsDoc is the spread with walls that absorb as little and as much as they may.
-type wallsDoc struct {
-	Hard fixed `json:"hard"`
-	Soft fixed `json:"soft"`
-}
-
 type toleranceDoc struct {
 	Left  fixed `json:"left"`
 	Right fixed `json:"right"`
@@ -153,27 +147,6 @@ func newStepDocs(steps []optimize.Step) []stepDoc {
 	return docs
 }
 
-type channelsDoc struct {
-	Left  channelDoc `json:"left"`
-	Right channelDoc `json:"right"`
-	Both  channelDoc `json:"both"`
-}
-
-type channelDoc struct {
-	Spread    fixed      `json:"spread_db"`
-	Deviation fixed      `json:"deviation_db"`
-	Mean      fixed      `json:"mean_db"`
-	Highest   extremeDoc `json:"highest"`
-	Lowest    extremeDoc `json:"lowest"`
-	Reach     fixed      `json:"reach_hz"`
-	Level     []fixed    `json:"level_db"`
-}
-
-type extremeDoc struct {
-	Frequency fixed `json:"frequency_hz"`
-	Level     fixed `json:"level_re_mean_db"`
-}
-
 func newLayoutDoc(rank int, c *optimize.Candidate) layoutDoc {
 	d := layoutDoc{
 		Rank: rank, Left: newPointDoc(c.Layout.Left), Right: newPointDoc(c.Layout.Right), Seat: newPointDoc(c.Layout.Seat),
@@ -183,7 +156,7 @@ func newLayoutDoc(rank int, c *optimize.Candidate) layoutDoc {
 		Breaches:  []breachDoc{}, Seats: newSeatsDoc(c),
 	}
 	if c.Walls.Given() {
-		d.Walls = &wallsDoc{decibel(c.Walls.Hard), decibel(c.Walls.Soft)}
+		d.Walls = &wallsDoc{Hard: decibel(c.Walls.Hard), Soft: decibel(c.Walls.Soft)}
 	}
 	for _, b := range c.Breaches {
 		doc := breachDoc{What: b.What, Amount: metres(b.Amount)}
@@ -196,19 +169,6 @@ func newLayoutDoc(rank int, c *optimize.Candidate) layoutDoc {
 		response.LeftAlone: &d.Channels.Left, response.RightAlone: &d.Channels.Right, response.BothTogether: &d.Channels.Both,
 	} {
 		*dst = newChannelDoc(c.Judgement.Figures[ch], c.Judgement.Curves[ch])
-	}
-	return d
-}
-
-func newChannelDoc(f response.Figures, curve []model.Level) channelDoc {
-	d := channelDoc{
-		Spread: decibel(f.Spread), Deviation: decibel(f.Deviation), Mean: decibel(f.Mean), Reach: hertz(f.Reach),
-		Highest: extremeDoc{hertz(f.Highest.Frequency), decibel(f.Highest.Level)},
-		Lowest:  extremeDoc{hertz(f.Lowest.Frequency), decibel(f.Lowest.Level)},
-		Level:   make([]fixed, len(curve)),
-	}
-	for i, l := range curve {
-		d.Level[i] = decibel(l)
 	}
 	return d
 }

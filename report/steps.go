@@ -7,7 +7,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"evenbass/model"
 	"evenbass/optimize"
 )
 
@@ -41,9 +40,6 @@ func writeSteps(b *strings.Builder, lines []string) {
 		fmt.Fprintf(b, "%d. %s\n", i+1, wrap(line, columns-3, "   "))
 	}
 }
-
-// decibelsOnly is a spread without its unit, for the first of two.
-func decibelsOnly(l model.Level) string { return "±" + decimal(float64(l), 1) }
 
 // stepText says what is moved and how far.
 func stepText(step optimize.Step, s Style) string {

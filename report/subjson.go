@@ -104,7 +104,7 @@ func newSubPlanDoc(p *optimize.SubPlan) subPlanDoc {
 		j := &p.Seats[i].Judgement
 		seat := subSeatDoc{Name: p.Seats[i].Name, Weight: rounded(p.Seats[i].Weight, 4), At: newPointDoc(p.Seats[i].At), Spread: decibel(j.Spread())}
 		if w := p.Seats[i].Walls; w.Given() {
-			seat.Walls = &wallsDoc{decibel(w.Hard), decibel(w.Soft)}
+			seat.Walls = &wallsDoc{Hard: decibel(w.Hard), Soft: decibel(w.Soft)}
 		}
 		for ch, dst := range map[response.Channel]*channelDoc{
 			response.LeftAlone: &seat.Channels.Left, response.RightAlone: &seat.Channels.Right, response.BothTogether: &seat.Channels.Both,

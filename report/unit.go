@@ -216,3 +216,6 @@ func (s Style) ruler(m float64) string {
 	}
 	return decimal(m*100, 0) + " cm"
 }
+
+// decibelsOnly is a spread without its unit, for the first of two.
+func decibelsOnly(l model.Level) string { return "±" + decimal(float64(l), 1) }

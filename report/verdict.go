@@ -10,10 +10,6 @@ import (
 	"evenbass/optimize"
 )
 
-// noticeable is the least gain in spread, dB, for which the verdict advises a move.
-// Common practice, no source: the uncertainty of walls and tape exceeds a smaller gain.
-const noticeable = 1.0
-
 // verdict is the result in plain words, one sentence or two each.
 type verdict struct {
 	Headline string

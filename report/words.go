@@ -126,3 +126,7 @@ func letterName(n int) string {
 	}
 	return letterName(n/26-1) + letterName(n%26)
 }
+
+// noticeable is the least gain in spread, dB, for which the verdict advises a move.
+// Common practice, no source: the uncertainty of walls and tape exceeds a smaller gain.
+const noticeable = 1.0
