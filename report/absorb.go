@@ -6,8 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/optimize/study"
 )
 
 // MaxBuildUps is how many build-ups one comparison holds: as many as there are
@@ -24,28 +23,10 @@ type Absorption struct {
 }
 
 // BuildUp is a build-up of layers and what it does to sound.
-type BuildUp struct {
-	Name   string        // a treatment's name; "" if it has none
-	Text   string        // the layers from the room to the wall, as the owner wrote them
-	Wall   string        // what it stands on: "a rigid wall"
-	Layers []model.Layer // the same layers with every figure filled in
-
-	Depth    float64   // m
-	Weights  []float64 // of each layer, kg/m²
-	HalfFrom float64   // lowest frequency at which it absorbs half at normal incidence, Hz; 0: none up to 5 kHz
-
-	Figure  material.Figure  // over the chart's frequencies, ascending
-	Bands   []AbsorptionBand // third octaves, ascending; the same in all build-ups of a comparison
-	Words   []string         // what its layers do, whole sentences
-	Sources []string         // where the figures of its materials come from, "name: source"
-	Doubts  []model.Warning
-}
+type BuildUp = study.BuildUp
 
 // AbsorptionBand is the mean absorption over one third octave.
-type AbsorptionBand struct {
-	Frequency      float64 // nominal mid-band frequency, Hz
-	Normal, Random material.Span
-}
+type AbsorptionBand = study.AbsorptionBand
 
 // check reports what keeps a comparison from being shown.
 func (a *Absorption) check() error {
@@ -77,15 +58,6 @@ func (a *Absorption) heading(i int) string {
 		name += ", " + printable(b.Name)
 	}
 	return name + ": " + printable(b.Text)
-}
-
-// weight returns the mass of the whole build-up in kg/m².
-func (b *BuildUp) weight() float64 {
-	var sum float64
-	for _, kg := range b.Weights {
-		sum += kg
-	}
-	return sum
 }
 
 // headline says which build-up reaches lowest, and how low up to two others do.

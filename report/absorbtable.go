@@ -31,8 +31,8 @@ func (a *Absorption) figuresTable() table {
 	add("sheets resonate at", resonances)
 	add("reflects over half above", func(b *BuildUp) string { return orNever(b.Figure.Reflects) })
 	add("depth", func(b *BuildUp) string { return a.Style.thickness(b.Depth) })
-	add("weight without frame", func(b *BuildUp) string { return a.Style.massPerArea(b.weight()) })
-	add("a slab of "+a.Style.join("1.2 × 0.6 m", "47 × 24 in")+" weighs", func(b *BuildUp) string { return a.Style.mass(b.weight() * slabLength * slabWidth) })
+	add("weight without frame", func(b *BuildUp) string { return a.Style.massPerArea(b.Weight()) })
+	add("a slab of "+a.Style.join("1.2 × 0.6 m", "47 × 24 in")+" weighs", func(b *BuildUp) string { return a.Style.mass(b.Weight() * slabLength * slabWidth) })
 	return t
 }
 

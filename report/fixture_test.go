@@ -31,8 +31,8 @@ func fixtureInput(grid model.Grid) Input {
 		},
 	}
 	in.Faults = []LayoutFaults{
-		{Title: "as it stands now", Faults: fixtureFaults(grid, p, in.Result.Now, optimize.Suspect{Boundary: model.Back, Distances: [2]float64{2.25, 2.25}})},
-		{Title: "layout 1", Faults: fixtureFaults(grid, p, &in.Result.Candidates[0], optimize.Suspect{Kind: optimize.ModeSuspect, Mode: mode.Mode{N: [3]int{1, 0, 0}, Frequency: 39.9}})},
+		{Faults: fixtureFaults(grid, p, in.Result.Now, optimize.Suspect{Boundary: model.Back, Distances: [2]float64{2.25, 2.25}})},
+		{Number: 1, Faults: fixtureFaults(grid, p, &in.Result.Candidates[0], optimize.Suspect{Kind: optimize.ModeSuspect, Mode: mode.Mode{N: [3]int{1, 0, 0}, Frequency: 39.9}})},
 	}
 	return in
 }

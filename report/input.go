@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/optimize/study"
 )
 
 // Input is everything that a page shows.
@@ -58,10 +59,15 @@ func (m Mode) Name() string {
 	return fmt.Sprintf("(%d,%d,%d)", m.Index[0], m.Index[1], m.Index[2])
 }
 
-// LayoutFaults is the worst faults of one layout with what causes them.
-type LayoutFaults struct {
-	Title  string // "as it stands now", "layout 1"
-	Faults []optimize.Explained
+// LayoutFaults is the worst dips of one layout with what causes them.
+type LayoutFaults = study.LayoutFaults
+
+// faultsTitle says of which layout faults are.
+func faultsTitle(f *LayoutFaults) string {
+	if f.Number == 0 {
+		return "as it stands now"
+	}
+	return fmt.Sprintf("layout %d", f.Number)
 }
 
 // check reports what keeps an input from being shown at all.

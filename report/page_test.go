@@ -48,7 +48,6 @@ func hostileInput() Input {
 	in.Result.Now.Breaches = []model.Breach{{What: reporttest.Hostile, Amount: 0.1}}
 	in.Walls[0].Name, in.Walls[0].Taken, in.Walls[0].Source, in.Walls[0].Reach = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	in.Modes[0].Kind = reporttest.Hostile
-	in.Faults[0].Title = reporttest.Hostile
 	in.Run = Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	return in
 }

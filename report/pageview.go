@@ -166,7 +166,7 @@ func newFigures(r *optimize.Result) []figure {
 }
 
 func newFaultsView(f LayoutFaults, s Style) faultsView {
-	v := faultsView{Title: sentence(f.Title)}
+	v := faultsView{Title: sentence(faultsTitle(&f))}
 	for _, fault := range f.Faults {
 		v.Lines = append(v.Lines, faultLine{faultText(fault.Feature) + ".", whyText(fault, s)})
 	}

@@ -55,9 +55,9 @@ func absorb(c *cli.Context, t *terminal) error {
 		return err
 	}
 	for _, s := range samples {
-		b, err := s.buildUp()
+		b, err := s.BuildUp()
 		if err != nil {
-			return err
+			return s.fail(err)
 		}
 		a.BuildUps = append(a.BuildUps, b)
 	}

@@ -16,9 +16,9 @@ var rank = map[string]int{
 	"evenbass/model/material": 1, "evenbass/model/material/materialtest": 1,
 	"evenbass/model/image": 2, "evenbass/model/mode": 2, "evenbass/model/wave": 2,
 	"evenbass/model/measure": 2, "evenbass/model/roomfile": 2, "evenbass/model/build": 2,
-	"evenbass/optimize": 3, "evenbass/optimize/testroom": 3,
-	"evenbass/report": 4, "evenbass/report/reporttest": 4,
-	"evenbass/cmd/evenbass": 5,
+	"evenbass/optimize": 3, "evenbass/optimize/testroom": 3, "evenbass/optimize/study": 4,
+	"evenbass/report": 5, "evenbass/report/reporttest": 5,
+	"evenbass/cmd/evenbass": 6,
 }
 
 // home names the one package that may import an outside library. gonum may be

@@ -23,16 +23,12 @@ func batchCommand(t *terminal) *cli.Command {
 		Name: "batch", Usage: "place speakers and seat in many rooms, with one table of them all", ArgsUsage: "ROOM.yaml ... [-o folder]",
 		Description: "A room that fails does not stop the others; the exit code is then 1. Ctrl-C keeps the\n" +
 			"rooms that are done, and --resume goes on from there.",
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write each room's page and JSON into this `FOLDER`"},
 			&cli.StringFlag{Name: "json", Usage: "write the table as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write the table as CSV to this `FILE` ('-': standard output)"},
 			&cli.BoolFlag{Name: "resume", Usage: "skip rooms that the folder holds already, made from the same file with the same settings"},
-			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "of each search"},
-			&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
-			&cli.DurationFlag{Name: "time", Usage: "about how long to search each room at most, such as 30s; figures and draws come on top"},
-			drawsFlag(), engineFlag(), unitsFlag(),
-		},
+		}, searchFlags()...),
 		Action: func(c *cli.Context) error { return batch(c, t, plan) },
 	}
 }
@@ -98,15 +94,14 @@ func failures(failed, all int) error {
 
 // checkBatch finds mistakes of usage and makes the folder.
 func checkBatch(c *cli.Context) (style report.Style, err error) {
-	switch n := c.Int("layouts"); {
+	switch {
 	case c.NArg() == 0:
 		return 0, usageError{text: "batch needs room files", hint: "hint: evenbass batch " + c.Command.ArgsUsage}
-	case n < 1 || n > 5:
-		return 0, usageError{text: fmt.Sprintf("--layouts must be 1 to 5, have %d", n)}
-	case c.IsSet("time") && c.Duration("time") <= 0:
-		return 0, usageError{text: fmt.Sprintf("--time must be above zero, have %v", c.Duration("time"))}
 	case c.Bool("resume") && c.String("o") == "":
 		return 0, usageError{text: "--resume needs -o with the folder of the earlier run"}
+	}
+	if err := checkSearch(c); err != nil {
+		return 0, err
 	}
 	if style, err = unitStyle(c); err != nil {
 		return 0, err
@@ -210,7 +205,7 @@ func batchRoom(c *cli.Context, t *terminal, path string, style report.Style, sea
 func fingerprint(c *cli.Context, text string) string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%s\n", version())
-	for _, name := range []string{"seed", "layouts", "time", "draws", "engine", "units"} {
+	for _, name := range []string{"seed", "layouts", "time", "trials", "engine", "units"} {
 		fmt.Fprintf(h, "%s %v\n", name, c.Value(name))
 	}
 	io.WriteString(h, text)

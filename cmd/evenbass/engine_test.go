@@ -1,131 +1,16 @@
 package main
 
 import (
-	"context"
-	"errors"
-	"math"
-	"slices"
 	"strings"
 	"testing"
 	"time"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
-	"evenbass/model"
-	"evenbass/optimize"
+	"evenbass/optimize/study"
 )
-
-func bareRoom() *model.Room {
-	r := &model.Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}}
-	for f := range r.Walls {
-		r.Walls[f] = model.Surface{Construction: "concrete"}
-	}
-	return r
-}
-
-// A plain box is for the modes, which are exact there; whatever makes a room otherwise
-// is for the wave solver, and is said.
-func TestChoose(t *testing.T) {
-	t.Parallel()
-	door := model.Patch{Face: model.Back, Width: 0.8, Height: 2}
-	for _, c := range []struct {
-		name, want, why string
-		change          func(*model.Room)
-	}{
-		{"bare", "mode", "plain box", func(*model.Room) {}},
-		{"outline", "wave", "an outline", func(r *model.Room) { r.Outline = r.Plan() }},
-		{"slope", "wave", "a sloped ceiling", func(r *model.Room) { r.Slopes = []model.Slope{{}} }},
-		{"treated", "wave", "treatments", func(r *model.Room) { r.Treatments = []model.Treatment{{}} }},
-		{"cupboard", "wave", "solid blocks", func(r *model.Room) { r.Blocks = []model.Block{{}} }},
-		{"door", "mode", "", func(r *model.Room) {
-			r.Openings = []model.Opening{{Kind: "door", Patch: door, Surface: model.Surface{Construction: "hollow door"}}}
-		}},
-		{"open door", "wave", "hole in the back wall takes up", func(r *model.Room) {
-			r.Openings = []model.Opening{{Kind: "hole", Patch: door}}
-		}},
-		{"hatch", "mode", "", func(r *model.Room) {
-			r.Openings = []model.Opening{{Kind: "hole", Patch: model.Patch{Face: model.Back, Width: 0.4, Height: 0.4}}}
-		}},
-	} {
-		r := bareRoom()
-		c.change(r)
-		got, err := choose("auto", r)
-		if err != nil || got.name != c.want || !strings.Contains(got.why, c.why) {
-			t.Errorf("%s: chosen %+v, %v; want %s because of %q", c.name, got, err, c.want, c.why)
-		}
-	}
-}
-
-// A named engine is taken without a reason; one that cannot do the room is refused.
-func TestChooseByName(t *testing.T) {
-	t.Parallel()
-	odd := bareRoom()
-	odd.Outline = odd.Plan()
-	for _, c := range []struct {
-		engine string
-		room   *model.Room
-		fails  string
-	}{
-		{"mode", bareRoom(), ""},
-		{"image", bareRoom(), ""},
-		{"wave", bareRoom(), ""},
-		{"wave", odd, ""},
-		{"mode", odd, "needs a plain box"},
-		{"image", odd, "needs a plain box"},
-		{"rays", bareRoom(), "no engine"},
-	} {
-		got, err := choose(c.engine, c.room)
-		var usage usageError
-		switch {
-		case c.fails == "" && (err != nil || got != choice{name: c.engine}):
-			t.Errorf("%s: %+v, %v", c.engine, got, err)
-		case c.fails != "" && (!errors.As(err, &usage) || !strings.Contains(err.Error(), c.fails)):
-			t.Errorf("%s: error %v, want %q", c.engine, err, c.fails)
-		}
-	}
-}
-
-// The wave solver keeps its answers wherever a woofer may be asked for: in the zones as far
-// as the rules let it stand there, and where it stands now.
-func TestSourceZones(t *testing.T) {
-	t.Parallel()
-	p := &model.Project{Room: *bareRoom()}
-	p.Speakers = model.Speakers{
-		Placed: true, Left: r3.Vec{X: 3, Y: 0.5, Z: 0.7}, Right: r3.Vec{X: 3, Y: 2.5, Z: 0.7},
-		WooferBelow: 0.1, AxisHeights: []float64{1.2, 1.1}, Zones: []model.Zone{
-			{X: model.Range{Min: 0.5, Max: 1}, Y: model.Range{Min: 0.4, Max: 0.8}}, {X: model.Range{Min: 0.5, Max: 1}, Y: model.Range{Min: 2.2, Max: 2.6}},
-		},
-	}
-	covered := func(v r3.Vec) bool {
-		return slices.ContainsFunc(sourceZones(p), func(z model.Block) bool { return z.Contains(v) })
-	}
-	if v := (r3.Vec{X: 3.9, Y: 1.5, Z: 1}); sourceZones(p) != nil {
-		t.Errorf("without a seat there is nothing to search, and %v is not covered", v)
-	}
-	p.Seats = []model.Seat{{Height: 1.2, Zones: []model.Zone{{X: model.Range{Min: 2, Max: 3}}}}}
-	for _, v := range []r3.Vec{
-		{X: 0.5, Y: 0.4, Z: 1}, {X: 1.05, Y: 0.85, Z: 1.09}, {X: 0.7, Y: 2.6, Z: 1.05}, p.Speakers.Left, p.Speakers.Right,
-	} {
-		if !covered(v) {
-			t.Errorf("%v is not covered by %v", v, sourceZones(p))
-		}
-	}
-	if covered(r3.Vec{X: 0.7, Y: 1.5, Z: 1}) {
-		t.Errorf("the middle of the room is kept too: %v", sourceZones(p))
-	}
-	p.Speakers.Zones = append(p.Speakers.Zones, model.Zone{Y: model.Range{Min: 0.2, Max: 0.3}}, model.Zone{Y: model.Range{Min: 2.7, Max: 2.8}})
-	if v := (r3.Vec{X: 1.5, Y: 0.25, Z: 1}); !covered(v) {
-		t.Errorf("%v is not covered by a zone without x", v)
-	}
-	p.Speakers.Zones = nil
-	if v := (r3.Vec{X: 2.3, Y: 1.1, Z: 1}); !covered(v) {
-		t.Errorf("without zones %v is not covered", v)
-	}
-}
 
 // A long run is announced on standard error, one without end refused; of a short one
 // nothing is said.
-func TestTellWait(t *testing.T) {
+func TestAnnounce(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		need        time.Duration
@@ -138,44 +23,12 @@ func TestTellWait(t *testing.T) {
 		{50 * time.Hour, "", "the wave solver would need about 50 hours for this room of 4000 cells"},
 	} {
 		var stderr strings.Builder
-		err := newTerminal(nil, nil, &stderr).tellWait(c.need, 4000)
+		err := newTerminal(nil, nil, &stderr).announce(study.Cost{Time: c.need, Cells: 4000})
 		if (err != nil) != (c.fails != "") || err != nil && !strings.Contains(err.Error(), c.fails) {
 			t.Errorf("%v: error %v, want %q", c.need, err, c.fails)
 		}
 		if got := stderr.String(); got != c.note {
 			t.Errorf("%v: said %q, want %q", c.need, got, c.note)
 		}
-	}
-}
-
-// The wait grows with the runs; the engines that are quick never announce any, and a
-// run that is stopped while it is timed says so.
-func TestWait(t *testing.T) {
-	t.Parallel()
-	p := &model.Project{Room: *bareRoom(), Seats: []model.Seat{{Height: 1}}}
-	p.Room.Size = r3.Vec{X: 2, Y: 1.8, Z: 1.6}
-	p.Speakers.AxisHeights = []float64{1}
-	s, err := newStudy("wave", p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	few, err := s.wait(t.Context(), optimize.Effort{Wide: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	more, err := s.wait(t.Context(), optimize.Effort{Wide: 1, Exact: 1})
-	if err != nil || math.Abs(float64(more)/float64(few)-(1+exactCost)) > 0.01 {
-		t.Errorf("one run takes %v, with a finer one %v (%v)", few, more, err)
-	}
-	stopped, cancel := context.WithCancel(t.Context())
-	cancel()
-	if _, err := s.wait(stopped, optimize.Effort{Exact: 1e6}); !errors.Is(err, context.Canceled) {
-		t.Errorf("stopped: error %v", err)
-	}
-	if s, err = newStudy("mode", p); err != nil {
-		t.Fatal(err)
-	}
-	if err := s.announce(t.Context(), nil, optimize.Effort{Exact: 1e9}); err != nil {
-		t.Errorf("by modes: %v", err)
 	}
 }

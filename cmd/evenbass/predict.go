@@ -8,21 +8,21 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"evenbass/optimize"
+	"evenbass/optimize/study"
 	"evenbass/report"
 )
 
 func predictCommand(t *terminal) *cli.Command {
 	return &cli.Command{
-		Name: "predict", Usage: "predict the bass as things stand, and what causes its dips", ArgsUsage: "ROOM.yaml [--table transfers.csv]",
+		Name: "predict", Usage: "predict the bass as things stand now, and explain its dips", ArgsUsage: "ROOM.yaml [--table transfers.csv]",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "table", Usage: "write the transfers as CSV to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "table", Usage: "write the transfer functions as CSV to this `FILE` ('-': standard output)"},
 			engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			err := predict(c, t)
-			var told interruption
-			if errors.Is(err, context.Canceled) && !errors.As(err, &told) {
+			var said interruption
+			if errors.Is(err, context.Canceled) && !errors.As(err, &said) {
 				return stoppedPredicting("nothing was written")
 			}
 			return err
@@ -31,7 +31,7 @@ func predictCommand(t *terminal) *cli.Command {
 }
 
 func stoppedPredicting(kept string) error {
-	return interruption("stopped by hand before all figures were there; " + kept)
+	return interruption("stopped by hand before all figures were computed; " + kept)
 }
 
 func predict(c *cli.Context, t *terminal) error {
@@ -39,59 +39,55 @@ func predict(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	p := in.project
-	now, ok := p.Now()
+	now, ok := in.project.Now()
 	if !ok {
-		return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", in.path)
+		return notPlaced(in.path)
 	}
-	s, err := newStudy(c.String("engine"), p)
+	s, err := newStudy(c, in.project)
 	if err != nil {
 		return err
 	}
-	if err := s.announce(c.Context, t, predictEffort); err != nil {
+	cost, err := s.PredictCost(c.Context)
+	if err != nil {
 		return err
 	}
-	s = s.bind(c.Context)
-	_, done := t.steps("predicting", 1)
-	candidate, err := optimize.Evaluate(p, s.engine, now, 0)
+	if err := t.announce(cost); err != nil {
+		return err
+	}
+	tasks, done := t.tasks()
+	p, err := s.Predict(c.Context, now, tasks)
 	done()
-	if err != nil {
+	if p == nil || err != nil && !errors.Is(err, context.Canceled) {
 		return err
 	}
-	return s.show(c, t, candidate, in.style)
+	return showPrediction(c, t, in, s, p, err)
 }
 
-// doubtAndExplain looks at a candidate with other walls, and for the causes of its dips.
-func (s *study) doubtAndExplain(ctx context.Context, t *terminal, candidate *optimize.Candidate) ([]optimize.Explained, error) {
-	next, done := t.steps("looking at walls and causes", 2)
-	defer done()
-	if err := s.widen(candidate); err != nil {
-		return nil, err
-	}
-	next()
-	return s.explain(ctx, candidate)
+// notPlaced says what a room file lacks for a command on things as they stand.
+func notPlaced(path string) error {
+	return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", path)
 }
 
-// show prints a prediction, or writes its table.
-func (s *study) show(c *cli.Context, t *terminal, candidate optimize.Candidate, style report.Style) error {
-	if file := c.String("table"); file != "" {
-		err := t.writeFile(file, func(w io.Writer) error {
-			return report.CSV(w, s.engine.Grid(), s.engine.Air(), candidate.Pair)
-		})
-		if err != nil || file == "-" {
+// showPrediction writes the table and prints the rest, unless it was stopped.
+func showPrediction(c *cli.Context, t *terminal, in roomInput, s *study.Study, p *study.Prediction, stopped error) error {
+	file := c.String("table")
+	if file != "" {
+		err := t.writeFile(file, func(w io.Writer) error { return report.CSV(w, s.Engine.Grid(), s.Engine.Air(), p.Candidate.Pair) })
+		if err != nil {
 			return err
 		}
 	}
-	faults, err := s.doubtAndExplain(c.Context, t, &candidate)
-	if file := c.String("table"); file != "" && errors.Is(err, context.Canceled) {
-		return stoppedPredicting(file + " was written and is whole")
-	}
-	if err != nil {
-		return err
+	switch {
+	case stopped != nil && file != "":
+		return stoppedPredicting(file + " was written and is complete")
+	case stopped != nil:
+		return stopped
+	case file == "-":
+		return nil
 	}
 	t.print(report.Prediction(report.Forecast{
-		Project: s.project, Engine: s.name, Why: s.why, Title: "as it stands now", Layout: &candidate,
-		Faults: faults, Modes: s.modes(candidate.Layout.Seat), Warnings: s.warnings,
-	}, style))
+		Project: in.project, Engine: s.Name, Why: s.Why, Title: "as it stands now", Layout: &p.Candidate,
+		Faults: p.Faults, Modes: report.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
+	}, in.style))
 	return nil
 }

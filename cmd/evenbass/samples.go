@@ -9,8 +9,23 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/roomfile"
+	"evenbass/optimize/study"
 	"evenbass/report"
 )
+
+// sample is a build-up with what to call it in a message.
+type sample struct {
+	study.Sample
+	where string
+	typed bool // on the command line, where its mistakes are mistakes of usage
+}
+
+func (s *sample) fail(err error) error {
+	if s.typed {
+		return usageError{text: fmt.Sprintf("%s: %v", s.where, err)}
+	}
+	return fmt.Errorf("%s: %w", s.where, err)
+}
 
 // gatherSamples returns the build-ups that the command line names, those of the room
 // file first.
@@ -50,9 +65,9 @@ func gatherSamples(c *cli.Context, a *report.Absorption) ([]sample, error) {
 
 // argumentSamples reads the build-ups given as arguments.
 func argumentSamples(c *cli.Context, p *model.Project, air model.Air) ([]sample, error) {
-	wall, backing, err := wallBehind(c.String("wall"))
-	if err != nil {
-		return nil, err
+	wall, backing, ok := study.WallBehind(c.String("wall"))
+	if !ok {
+		return nil, noConstruction(c.String("wall"))
 	}
 	var samples []sample
 	for i, text := range c.Args().Slice() {
@@ -64,10 +79,10 @@ func argumentSamples(c *cli.Context, p *model.Project, air model.Air) ([]sample,
 		if err != nil {
 			return nil, usageError{text: fmt.Sprintf("%s: %v", where, err), hint: "hint: `evenbass absorb --list` lists the materials"}
 		}
-		samples = append(samples, sample{
-			text: text, where: where, layers: layers, wall: wall,
-			options: material.Options{Air: air, Backing: backing}, own: ownMaterials(p), typed: true,
-		})
+		samples = append(samples, sample{where: where, typed: true, Sample: study.Sample{
+			Text: text, Layers: layers, Wall: wall, Own: ownMaterials(p),
+			Options: material.Options{Air: air, Backing: backing},
+		}})
 	}
 	return samples, nil
 }
@@ -85,84 +100,37 @@ func ownMaterials(p *model.Project) []model.Material {
 	return p.Materials
 }
 
-// wallBehind returns a construction by its name, with how to call it; rigid is nil.
-func wallBehind(name string) (string, model.Boundary, error) {
-	c, ok := material.Lookup(name)
-	if !ok {
-		return "", nil, noConstruction(name)
-	}
-	if c.Name == "rigid" {
-		return "a rigid wall", nil, nil
-	}
-	return c.Name, c.At(material.Typical), nil
-}
-
 // treatmentSamples returns the treatments of a room file, or the one that is named.
 func treatmentSamples(c *cli.Context, p *model.Project) ([]sample, error) {
-	bare := p.Room // the walls without what hangs on them
-	bare.Treatments, bare.Openings = nil, nil
-	box, _, err := material.Box(&bare, material.Typical)
+	all, err := study.TreatmentSamples(p)
 	if err != nil {
 		return nil, err
 	}
-	wanted := c.String("treatment")
+	wanted, file := c.String("treatment"), c.String("from")
 	var samples []sample
+	for _, s := range all {
+		if wanted == "" || s.Name == wanted {
+			samples = append(samples, sample{Sample: s, where: fmt.Sprintf("treatment %q", s.Name)})
+		}
+	}
+	if len(samples) > 0 || wanted == "" && c.NArg() > 0 {
+		return samples, nil
+	}
 	var known []string
 	for _, t := range p.Room.Treatments {
+		if t.Name == wanted {
+			return nil, fmt.Errorf("treatment %q is %s: absorb computes layers on a wall; `predict` models this one where it is", t.Name, t.Where())
+		}
 		known = append(known, fmt.Sprintf("%q", t.Name))
-		if wanted != "" && t.Name != wanted {
-			continue
-		}
-		t, ok := asLayer(t)
-		switch {
-		case !ok && wanted != "":
-			return nil, fmt.Errorf("treatment %q is %s: absorb computes layers on a wall; `predict` draws this one where it is", t.Name, t.Where())
-		case !ok:
-			continue
-		}
-		face := t.Patch.Face
-		samples = append(samples, sample{
-			name: t.Name, text: layersText(t.Layers), where: fmt.Sprintf("treatment %q", t.Name), layers: t.Layers,
-			wall:    "the " + face.Wall() + ", " + wallRow("", 0, p.Room.Walls[face]).Taken,
-			options: material.Options{Air: p.Room.Air(), Backing: box.Walls[face]}, own: p.Materials,
-		})
 	}
 	switch {
-	case len(known) == 0 && (wanted != "" || c.NArg() == 0):
-		return nil, fmt.Errorf("%s has no treatments", c.String("from"))
-	case len(samples) == 0 && wanted == "" && c.NArg() == 0:
-		return nil, fmt.Errorf("%s has no treatments on walls, and absorb computes no others", c.String("from"))
-	case wanted != "" && len(samples) == 0:
-		return nil, usageError{
-			text: fmt.Sprintf("%s has no treatment called %q", c.String("from"), wanted),
-			hint: "hint: its treatments are " + strings.Join(known, ", "),
-		}
+	case len(known) == 0:
+		return nil, fmt.Errorf("%s has no treatments", file)
+	case wanted == "":
+		return nil, fmt.Errorf("%s has no treatments on walls, and absorb computes no others", file)
 	}
-	return samples, nil
-}
-
-// asLayer returns a treatment as layers on a wall; a cloud is one on the ceiling with air
-// behind it. What is in a corner or stands free is none.
-func asLayer(t model.Treatment) (model.Treatment, bool) {
-	switch t.Form {
-	case model.OnWall:
-		return t, true
-	case model.UnderCeiling:
-		t.Patch.Face = model.Ceiling
-		if t.Gap > 0 {
-			air := model.Layer{Kind: model.GapLayer, Thickness: t.Gap, Text: fmt.Sprintf("air %.4g mm", 1000*t.Gap)}
-			t.Layers = append(t.Layers[:len(t.Layers):len(t.Layers)], air)
-		}
-		return t, true
+	return nil, usageError{
+		text: fmt.Sprintf("%s has no treatment called %q", file, wanted),
+		hint: "hint: its treatments are " + strings.Join(known, ", "),
 	}
-	return t, false
-}
-
-// layersText joins the phrases of layers as a command line would have them.
-func layersText(layers []model.Layer) string {
-	var phrases []string
-	for _, l := range layers {
-		phrases = append(phrases, l.Text)
-	}
-	return strings.Join(phrases, ", ")
 }

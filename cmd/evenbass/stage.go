@@ -5,17 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
 
-	"evenbass/model"
-	"evenbass/model/material"
 	"evenbass/model/roomfile"
-	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/study"
 	"evenbass/report"
 )
 
@@ -43,23 +40,18 @@ func runStage(c *cli.Context, t *terminal) error {
 		return usageError{text: fmt.Sprintf("--batts must be 1 or more, have %d", c.Int("batts"))}
 	}
 	p := in.project
-	planner, err := optimize.NewPlanner(p, treatedSolver())
-	if err != nil {
-		return fmt.Errorf("%s: %w%s", in.path, err, stageHint(err))
-	}
-	g := report.Staging{
-		Project: p, Engine: "wave", Style: in.style,
-		Run: report.Run{Command: stageLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
-	}
-	stopped := planStages(c, t, planner, &g)
+	tasks, done := t.tasks()
+	plan, stopped := study.PlanStages(c.Context, p, c.Int("batts"), tasks)
+	done()
 	switch {
 	case stopped != nil && !errors.Is(stopped, context.Canceled):
-		return stopped
-	case stopped != nil && (g.Plan == nil || len(g.Plan.Stages) == 0):
+		return fmt.Errorf("%s: %w%s", in.path, stopped, stageHint(stopped))
+	case stopped != nil && (plan.Plan == nil || len(plan.Plan.Stages) == 0):
 		return interruption("stopped by hand before any stage was found; nothing was written")
 	}
-	if g.Planned, err = planned(p, g.Plan); err != nil {
-		return err
+	g := report.Staging{
+		Project: p, Planned: plan.Planned, Plan: plan.Plan, Larger: plan.Larger, Regret: plan.Regret, Engine: study.Wave, Style: in.style,
+		Run: report.Run{Command: stageLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
 	}
 	err = t.deliver(
 		func() string { return report.StageText(g) },
@@ -70,51 +62,6 @@ func runStage(c *cli.Context, t *terminal) error {
 		return interruption("stopped by hand; these are the stages found until then")
 	}
 	return err
-}
-
-// planStages plans, for fewer batts too if that is asked for.
-func planStages(c *cli.Context, t *terminal, planner *optimize.Planner, g *report.Staging) (err error) {
-	show, done := t.progress("planning")
-	defer done()
-	runs := 1.0
-	if c.IsSet("batts") {
-		runs = 2
-	}
-	var before float64
-	s := optimize.StageSettings{Progress: func(done, total int) { show((before + min(1, float64(done)/float64(total))) / runs) }}
-	if c.IsSet("batts") {
-		if g.Larger, err = planner.Plan(c.Context, s); err != nil {
-			return err
-		}
-		before = 1
-		s.Batts = slices.Clone(g.Larger.Batts)
-		for i := range s.Batts {
-			if s.Batts[i] > 0 {
-				s.Batts[i] = c.Int("batts")
-				break
-			}
-		}
-	}
-	g.Plan, err = planner.Plan(c.Context, s)
-	if err == nil && g.Larger != nil {
-		g.Regret = planner.Regret(g.Larger, g.Plan)
-	}
-	return err
-}
-
-// planned returns the project with all stages built.
-func planned(p *model.Project, plan *optimize.StagePlan) (*model.Project, error) {
-	o := &model.Option{}
-	for i, s := range plan.Stages {
-		for j, t := range s.Treatments {
-			t.Name = fmt.Sprintf("stage %d: %v", i+1, s.Sort)
-			if len(s.Treatments) == 2 {
-				t.Name += []string{", left", ", right"}[j]
-			}
-			o.Add = append(o.Add, t)
-		}
-	}
-	return p.With(o)
 }
 
 // stageHint says what would make a plan possible.
@@ -128,31 +75,6 @@ func stageHint(err error) string {
 		return "; give speakers: now and the seat's at"
 	}
 	return ""
-}
-
-// What only compares pieces is solved with this cell in m, and until it has fallen by
-// this much in dB: decays are read over 25 dB, and the scores of single pieces in an
-// L-shaped room moved by 0.2 dB at most against 70 dB.
-const (
-	stageCell = 0.14
-	stageFall = 50
-)
-
-// treatedSolver returns a solver that draws a room as it is treated into the wave solver's
-// grid. It remembers the walls, which stay the same.
-func treatedSolver() optimize.StageSolver {
-	fits := new(material.Fits)
-	return func(ctx context.Context, p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
-		s := wave.Settings{Zones: places, Fits: fits}
-		if rough {
-			s.Cell, s.Fall = stageCell, stageFall
-		}
-		room, err := drawRoom(&p.Room, material.Typical, grid, s)
-		if err != nil {
-			return nil, err
-		}
-		return room.WithContext(ctx), nil
-	}
 }
 
 // stageLine is the command line again, quoted for a shell.

@@ -13,6 +13,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/roomfile"
 	"evenbass/optimize"
+	"evenbass/optimize/study"
 	"evenbass/report"
 )
 
@@ -74,12 +75,9 @@ func whatIf(c *cli.Context, t *terminal) error {
 		}
 	}
 	if _, ok := p.Now(); !ok {
-		return fmt.Errorf("%s does not say where things stand: give speakers.now and the first seat's \"at\", or run `evenbass place`", in.path)
+		return notPlaced(in.path)
 	}
 	result, err := compare(c, t, p, options)
-	if err == nil && c.Bool("places") {
-		err = placeVariants(c, t, result)
-	}
 	if errors.Is(err, context.Canceled) {
 		return interruption("stopped by hand; nothing was written")
 	}
@@ -95,6 +93,35 @@ func whatIf(c *cli.Context, t *terminal) error {
 		output{c.String("json"), func(out io.Writer) error { return report.WhatIfJSON(out, w) }},
 		output{c.String("csv"), func(out io.Writer) error { return report.WhatIfCSV(out, w) }},
 	)
+}
+
+// longComparison is the bound on a comparison beyond which it is announced.
+const longComparison = 2 * time.Minute
+
+// compare solves the states of the room and, if that is asked for, searches places for each.
+func compare(c *cli.Context, t *terminal, p *model.Project, options []model.Option) (*optimize.WhatIf, error) {
+	cost, err := study.CompareCost(p, options)
+	switch {
+	case err != nil:
+		return nil, err
+	case cost.Time > longestWait:
+		return nil, t.announce(cost)
+	case cost.Time > longComparison:
+		t.note("the wave solver has %d states of the room to solve, which takes %s at the very most", 1+len(options), waitText(cost.Time))
+	}
+	tasks, done := t.tasks()
+	defer done()
+	w, err := study.Compare(c.Context, p, options, tasks)
+	if err != nil || !c.Bool("places") {
+		return w, err
+	}
+	if cost, err = study.PlaceEachCost(c.Context, w); err != nil {
+		return nil, err
+	}
+	if err := t.announce(cost); err != nil {
+		return nil, err
+	}
+	return w, study.PlaceEach(c.Context, w, tasks)
 }
 
 // gatherOptions returns what is asked for on the command line, or else the options of

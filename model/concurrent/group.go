@@ -62,3 +62,13 @@ func (p *Panic) Error() string { return fmt.Sprintf("internal error: %v", p.Valu
 
 // String is the panic with its stack, which the runtime prints where nothing recovers.
 func (p *Panic) String() string { return fmt.Sprintf("%v\n\n%s", p.Value, p.Stack) }
+
+// Try runs a function and returns its error, or its panic as a [*Panic].
+func Try(work func() error) (err error) {
+	defer func() {
+		if value := recover(); value != nil {
+			err = Caught(value)
+		}
+	}()
+	return work()
+}

@@ -8,40 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/roomfile"
-	"evenbass/optimize"
 )
-
-// face adds to a result what facing other walls gives, where the room file asks for
-// it. An interruption or the end of the time leaves it out.
-func (s *study) face(c *cli.Context, t *terminal, r *optimize.Result) error {
-	if len(s.project.Listening.AlsoFace) == 0 || r.Stopped == optimize.Cancelled || r.Stopped == optimize.OutOfTime {
-		return nil
-	}
-	show, done := t.progress("facing other walls")
-	defer done()
-	turned := 0
-	facings, err := optimize.Facings(c.Context, s.project, func(p *model.Project) (model.Engine, optimize.Settings, error) {
-		turned++
-		other, err := newStudy(s.name, p)
-		if err != nil {
-			return nil, optimize.Settings{}, err
-		}
-		other = other.bind(c.Context)
-		settings := other.settings(c)
-		settings.Progress = func(step, total int, phase optimize.Phase) {
-			show((float64(turned-1) + other.share(step, total, phase)) / float64(len(s.project.Listening.AlsoFace)))
-		}
-		return other.engine, settings, nil
-	})
-	if c.Context.Err() != nil {
-		return nil
-	}
-	if err != nil {
-		return fmt.Errorf("facing other walls: %w", err)
-	}
-	r.Facings = facings
-	return nil
-}
 
 func turnCommand(t *terminal) *cli.Command {
 	return &cli.Command{

@@ -1,44 +1,19 @@
-package main
+package report
 
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"strings"
-
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
 	"evenbass/model/material"
-	"evenbass/model/mode"
 	"evenbass/model/roomfile"
-	"evenbass/report"
 )
 
-// modesUpTo is the frequency in Hz up to which modes are listed.
-const modesUpTo = 300
-
-// modeRows returns the modes of a box as the report shows them, with how loud
-// each is at a seat.
-func modeRows(box model.Box, seat r3.Vec) []report.Mode {
-	var rows []report.Mode
-	for _, m := range mode.List(box, modesUpTo) {
-		row := report.Mode{
-			Index: m.N, Kind: m.Kind().String(), Frequency: m.Frequency,
-			Seat: math.Abs(m.Shape(box.Size, seat)),
-		}
-		if m.Rate > 0 {
-			row.Decay = m.DecayTime()
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
-// wallRows returns what was taken for every surface of a room: the walls, those of an
-// outline that are of something else, the openings.
-func wallRows(room *model.Room) []report.Wall {
-	var rows, own []report.Wall
+// Walls returns what is assumed of every surface of a room: its walls, walls of an outline that
+// are of something else, openings.
+func Walls(room *model.Room) []Wall {
+	var rows, own []Wall
 	areas := map[model.Face]float64{}
 	for _, f := range model.Faces {
 		areas[f] = room.Area(f)
@@ -66,11 +41,11 @@ func wallRows(room *model.Room) []report.Wall {
 	return append(rows, own...)
 }
 
-// shownBands are the third octaves whose absorption the report prints.
+// shownBands are the octaves whose absorption the report prints, Hz.
 var shownBands = [...]float64{31.5, 63, 125, 250}
 
-func wallRow(name string, area float64, s model.Surface) report.Wall {
-	w := report.Wall{Name: name, Area: area}
+func wallRow(name string, area float64, s model.Surface) Wall {
+	w := Wall{Name: name, Area: area}
 	switch {
 	case s.Impedance != 0:
 		w.Taken = "specific impedance " + roomfile.FormatImpedance(s.Impedance)
@@ -79,7 +54,7 @@ func wallRow(name string, area float64, s model.Surface) report.Wall {
 		w.Taken = "absorption table"
 		w.Source = "given in the room file"
 		for _, row := range s.Absorption {
-			w.Absorption = append(w.Absorption, report.Band{
+			w.Absorption = append(w.Absorption, Band{
 				Frequency: row.Frequency, Low: row.Coefficient, Typical: row.Coefficient, High: row.Coefficient,
 			})
 		}
@@ -89,7 +64,7 @@ func wallRow(name string, area float64, s model.Surface) report.Wall {
 	return w
 }
 
-func fillConstruction(w *report.Wall, name string) {
+func fillConstruction(w *Wall, name string) {
 	if name == "" {
 		name = "unknown"
 	}
@@ -109,23 +84,8 @@ func fillConstruction(w *report.Wall, name string) {
 		for _, shown := range shownBands {
 			if f == shown {
 				a := c.Absorption[i]
-				w.Absorption = append(w.Absorption, report.Band{Frequency: f, Low: a.Low, Typical: a.Typical, High: a.High})
+				w.Absorption = append(w.Absorption, Band{Frequency: f, Low: a.Low, Typical: a.Typical, High: a.High})
 			}
 		}
 	}
-}
-
-// transition returns the frequency in Hz above which single modes no longer
-// rule, from the reverberation time there; above 315 Hz, where the library of
-// constructions ends, the time at 315 Hz. It is 0 if nothing absorbs.
-func transition(room *model.Room, box *model.Box) float64 {
-	f := 200.0
-	for range 8 {
-		_, eyring := material.ReverberationTime(box, min(f, 315))
-		if math.IsInf(eyring, 0) || eyring <= 0 {
-			return 0
-		}
-		f = material.TransitionFrequency(eyring, room.Volume())
-	}
-	return f
 }

@@ -1,4 +1,4 @@
-package main
+package study
 
 import (
 	"math"
@@ -54,10 +54,10 @@ func TestThirdOctaveMeans(t *testing.T) {
 // cavity is well below the peak, and well above the value at its edge.
 func TestThirdOctaveOfResonance(t *testing.T) {
 	t.Parallel()
-	s := sample{layers: []model.Layer{
+	s := Sample{Layers: []model.Layer{
 		{Kind: model.PanelLayer, Text: "board", SurfaceMass: 8.8, Damping: 150}, {Kind: model.GapLayer, Text: "air", Thickness: 0.1},
 	}}
-	b, err := s.buildUp()
+	b, err := s.BuildUp()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,26 +68,14 @@ func TestThirdOctaveOfResonance(t *testing.T) {
 	}
 }
 
-// The command line can be given again: it is quoted for a shell.
-func TestQuoted(t *testing.T) {
-	t.Parallel()
-	for text, want := range map[string]string{
-		"wool 1 m": "'wool 1 m'", "a'b": `'a'\''b'`, "$(x) `y`": "'$(x) `y`'",
-	} {
-		if got := quoted(text); got != want {
-			t.Errorf("%q is quoted %s, want %s", text, got, want)
-		}
-	}
-}
-
 func BenchmarkBuildUp(b *testing.B) {
 	layers, err := roomfile.ParseLayers("wool 50 mm 10 kPa·s/m², film 100 µm, wool 200 mm 6 kPa·s/m²")
 	if err != nil {
 		b.Fatal(err)
 	}
-	s := sample{layers: layers}
+	s := Sample{Layers: layers}
 	for b.Loop() {
-		if _, err := s.buildUp(); err != nil {
+		if _, err := s.BuildUp(); err != nil {
 			b.Fatal(err)
 		}
 	}

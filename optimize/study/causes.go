@@ -1,0 +1,58 @@
+package study
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+
+	"evenbass/model/concurrent"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+)
+
+// LayoutFaults is the worst dips of one layout with what causes them.
+type LayoutFaults struct {
+	Number int // of the layout in the result, from 1; 0 is the room as it stands now
+	Faults []optimize.Explained
+}
+
+// faults explains the worst dips of the layout as it stands and of the best one found.
+func (s *Study) faults(ctx context.Context, r *optimize.Result) ([]LayoutFaults, error) {
+	all := []LayoutFaults{{Number: 1}}
+	if r.Now != nil {
+		all = []LayoutFaults{{}, {Number: 1}}
+	}
+	shown := r.Shown()
+	errs := make([]error, len(all))
+	var group concurrent.Group
+	for i := range all {
+		group.Go(func() { all[i].Faults, errs[i] = s.explain(ctx, shown[i]) })
+	}
+	group.Wait()
+	if err := cmp.Or(errs...); err != nil {
+		return nil, fmt.Errorf("explaining the dips of a layout: %w", err)
+	}
+	return all, nil
+}
+
+// explain finds the causes of a candidate's dips and what cures them.
+func (s *Study) explain(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
+	dips, err := s.causes(ctx, c)
+	if err != nil {
+		return nil, err
+	}
+	return dips, optimize.Remedies(ctx, s.Project, s.Engine, c, dips)
+}
+
+func (s *Study) causes(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
+	room, ok := s.Engine.(*wave.Room)
+	if !ok {
+		return optimize.Explain(ctx, *s.Box, s.Engine, s.Project.Goal, c)
+	}
+	with, err := s.difference(c)
+	if err != nil {
+		return nil, err
+	}
+	walls := optimize.Walls{Without: with.Absorbing, With: with}
+	return optimize.ExplainWalls(ctx, s.Project.Room.Size, room, walls, s.Project.Goal, c)
+}

@@ -1,0 +1,66 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/wave"
+)
+
+// Understanding is what is known of a room before anything is computed.
+type Understanding struct {
+	Choice     // the engine that answers if none is named
+	Box        model.Box
+	Transition float64 // Hz, see [transition]; 0 if nothing absorbs
+	Warnings   []model.Warning
+}
+
+// Check reads a project without computing its sound.
+func Check(p *model.Project) (*Understanding, error) {
+	box, warnings, err := material.Box(&p.Room, material.Typical)
+	if err != nil {
+		return nil, err
+	}
+	chosen, err := Choose(Auto, &p.Room)
+	if err != nil {
+		return nil, err
+	}
+	if chosen.Name == Wave {
+		if _, warnings, err = wave.RoomScene(&p.Room, material.Typical, wave.DefaultCell); err != nil {
+			return nil, err
+		}
+	}
+	return &Understanding{
+		Choice: chosen, Box: box, Transition: transition(&p.Room, &box), Warnings: append(warnings, unbuildable(p)...),
+	}, nil
+}
+
+// unbuildable warns of every treatment that cannot be built as it is written.
+func unbuildable(p *model.Project) []model.Warning {
+	var out []model.Warning
+	for i := range p.Room.Treatments {
+		t := &p.Room.Treatments[i]
+		if why := p.Hindrances(t); len(why) > 0 {
+			out = append(out, model.Warning(fmt.Sprintf("treatment %q cannot be built as written: it %s", t.Name, strings.Join(why, "; it "))))
+		}
+	}
+	return out
+}
+
+// transition returns the frequency in Hz above which single modes no longer dominate, from the
+// reverberation time there; above 315 Hz, where the library of constructions ends, from the time
+// at 315 Hz. It is 0 if nothing absorbs.
+func transition(room *model.Room, box *model.Box) float64 {
+	f := 200.0
+	for range 8 {
+		_, eyring := material.ReverberationTime(box, min(f, 315))
+		if math.IsInf(eyring, 0) || eyring <= 0 {
+			return 0
+		}
+		f = material.TransitionFrequency(eyring, room.Volume())
+	}
+	return f
+}

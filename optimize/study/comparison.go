@@ -1,0 +1,127 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/mode"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+)
+
+// Compare solves a room as it is and with each option, with places as they stand.
+func Compare(ctx context.Context, p *model.Project, options []model.Option, task Tasks) (*optimize.WhatIf, error) {
+	solve := modalSolver
+	if !plainThroughout(p, options) {
+		solve = waveSolver(ctx)
+	}
+	return optimize.Compare(ctx, p, options, solve, task.begin("comparing"))
+}
+
+// CompareCost bounds what [Compare] takes at the very most. The bound is for the portable kernel
+// on a busy machine: the demo room takes a tenth of it.
+func CompareCost(p *model.Project, options []model.Option) (Cost, error) {
+	if plainThroughout(p, options) {
+		return Cost{}, nil
+	}
+	room, err := standingRoom(p, model.DefaultGrid(), nil, nil)
+	if err != nil {
+		return Cost{}, err
+	}
+	cost := room.Cost()
+	return Cost{time.Duration(float64(len(options)+1) * cost.Seconds * float64(time.Second)), cost.Cells}, nil
+}
+
+// plainThroughout reports whether every state of the room is a plain box with uniform walls, so
+// that the modal field is exact for all of them.
+func plainThroughout(p *model.Project, options []model.Option) bool {
+	if irregular(&p.Room) != "" {
+		return false
+	}
+	for i := range options {
+		q, err := p.With(&options[i])
+		if err != nil || irregular(&q.Room) != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// modalSolver sets up the modal field of a box.
+func modalSolver(p *model.Project, grid model.Grid, _ func(float64)) (model.Engine, error) {
+	box, _, err := material.Box(&p.Room, material.Typical)
+	if err != nil {
+		return nil, err
+	}
+	return mode.New(box, grid, mode.Settings{})
+}
+
+// waveSolver sets up the wave solver for the places as they stand alone.
+func waveSolver(ctx context.Context) optimize.Solver {
+	fits := new(material.Fits) // most walls stay the same
+	return func(p *model.Project, grid model.Grid, progress func(float64)) (model.Engine, error) {
+		room, err := standingRoom(p, grid, fits, progress)
+		if err != nil {
+			return nil, err
+		}
+		return room.WithContext(ctx), nil
+	}
+}
+
+// standingRoom makes a room that answers for the speakers where they stand.
+func standingRoom(p *model.Project, grid model.Grid, fits *material.Fits, progress func(float64)) (*wave.Room, error) {
+	return newRoom(&p.Room, material.Typical, grid, wave.Settings{
+		Zones: []model.Block{point(p.Speakers.Left), point(p.Speakers.Right)}, Fits: fits, Progress: progress,
+	})
+}
+
+// PlaceEach searches the best places for the room as it is and with each option of a comparison,
+// and adds them to it.
+func PlaceEach(ctx context.Context, w *optimize.WhatIf, task Tasks) error {
+	variants := []*optimize.Variant{&w.Now}
+	for i := range w.Variants {
+		variants = append(variants, &w.Variants[i])
+	}
+	show := task.begin("searching places")
+	for i, v := range variants {
+		s, err := New(w.Engine, v.Project)
+		if err != nil {
+			return err
+		}
+		s = s.bind(ctx)
+		search := s.search(PlaceSettings{Seed: 1, Layouts: 1})
+		search.Progress = func(step, total int, phase optimize.Phase) {
+			show((float64(i) + s.searchShare(step, total, phase)) / float64(len(variants)))
+		}
+		result, err := optimize.Place(ctx, v.Project, s.Engine, search)
+		if err != nil {
+			return fmt.Errorf("places for %s: %w", stateName(v), err)
+		}
+		v.Places = &result.Candidates[0]
+	}
+	return nil
+}
+
+func stateName(v *optimize.Variant) string {
+	if v.Name == "" {
+		return "the room as it is"
+	}
+	return fmt.Sprintf("%q", v.Name)
+}
+
+// PlaceEachCost estimates what [PlaceEach] takes, judged by the room as it is.
+func PlaceEachCost(ctx context.Context, w *optimize.WhatIf) (Cost, error) {
+	s, err := New(w.Engine, w.Now.Project)
+	if err != nil {
+		return Cost{}, err
+	}
+	effort, err := optimize.EffortOf(s.Project, s.Engine, s.search(PlaceSettings{Seed: 1, Layouts: 1}))
+	if err != nil || s.coarse == nil {
+		return Cost{}, err
+	}
+	one, err := s.cost(ctx, effort)
+	return Cost{time.Duration(1+len(w.Variants)) * one.Time, one.Cells}, err
+}

@@ -1,0 +1,119 @@
+package study
+
+import (
+	"cmp"
+	"context"
+	"runtime"
+	"time"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+)
+
+// Cost is an estimate of what a study by the wave solver takes. That of the other engines is
+// zero: they are fast.
+type Cost struct {
+	Time  time.Duration
+	Cells int // of one run
+}
+
+// A time estimate is a bound first, for the portable kernel on a busy machine. Only a bound
+// beyond longBound is worth timing a run for.
+const longBound = 20 * time.Second
+
+// exactCost is how many runs on coarse cells one with the usual cell costs, as measured in the
+// demo rooms: 2 to 3.1.
+const exactCost = 2.8
+
+// firstRun is how much longer the first run takes than those after it, whose memory is there
+// already, as measured in the demo rooms.
+const firstRun = 1.4
+
+// What it takes to rate a layout, and to add up each of its numbers, s, as measured on one core
+// of the machine that exactCost comes from: 0.1 to 0.3 ns a number.
+const (
+	ratingTime = 0.2e-3
+	sumTime    = 0.3e-9
+)
+
+// cost estimates how long the wave solver takes. Where its bound is long it times a coarse run
+// on each core; a search makes use of these.
+func (s *Study) cost(ctx context.Context, e optimize.Effort) (Cost, error) {
+	if s.coarse == nil {
+		return Cost{}, nil
+	}
+	cores := float64(runtime.GOMAXPROCS(0))
+	runs := (float64(e.Wide) + exactCost*float64(e.Exact)) / cores
+	rating := float64(e.Ratings) * (ratingTime + sumTime*e.Sums) / cores
+	all := func(run float64) Cost {
+		return Cost{time.Duration((runs*run + rating) * float64(time.Second)), s.Engine.(*wave.Room).Cost().Cells}
+	}
+	if most := all(s.coarse.Cost().Seconds); most.Time < longBound {
+		return most, nil
+	}
+	seats := e.First
+	if len(seats) == 0 {
+		seats = []r3.Vec{s.somewhere()}
+	}
+	coarse, start := s.bind(ctx).coarse, time.Now()
+	errs := make([]error, len(seats))
+	var group concurrent.Group
+	for i, seat := range seats {
+		group.Go(func() { _, errs[i] = coarse.Field(seat) })
+	}
+	group.Wait()
+	return all(time.Since(start).Seconds() / firstRun), cmp.Or(errs...)
+}
+
+// PredictCost estimates what [Study.Predict] takes: the layout itself and, on coarse cells, the
+// hard and soft walls and each wall left out.
+func (s *Study) PredictCost(ctx context.Context) (Cost, error) {
+	return s.cost(ctx, optimize.Effort{Exact: 3, Wide: 9})
+}
+
+// PlaceCost estimates what [Study.Place] takes, everything included. It fails as a search does.
+func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (Cost, error) {
+	e, err := optimize.EffortOf(s.Project, s.Engine, s.search(settings))
+	if err != nil {
+		return Cost{}, err
+	}
+	if _, ok := s.Project.Now(); ok {
+		e.Wide += 9
+	}
+	e.Wide += 6 + 3*settings.Layouts + s.trialRuns(settings.Trials, settings.Layouts)
+	return s.cost(ctx, e)
+}
+
+// SurveyCost estimates what [Study.Survey] takes.
+func (s *Study) SurveyCost(ctx context.Context) (Cost, error) {
+	return s.cost(ctx, optimize.Effort{Exact: 3})
+}
+
+// seatFields is how many places of the ears a search for subwoofers asks for at each seat: each
+// takes one run of the wave solver.
+const seatFields = 5
+
+// SubwoofersCost estimates what [Study.Subwoofers] takes.
+func (s *Study) SubwoofersCost(ctx context.Context) (Cost, error) {
+	n := len(s.Project.Seats)
+	return s.cost(ctx, optimize.Effort{Exact: seatFields * n, Wide: 3 * n})
+}
+
+// trialRuns returns how many coarse runs the trials take about as long as: one by each wall and
+// the wool at either end and one by the room itself, for each layout, for what stands now and
+// for each other seat.
+func (s *Study) trialRuns(trials, layouts int) int {
+	if trials == 0 || s.coarse == nil {
+		return 0
+	}
+	share := 0.5 // of a coarse run, as measured in two demo rooms
+	ends := 1 + 2*len(model.Faces)
+	if len(s.Project.Room.Treatments) > 0 {
+		share, ends = 1, ends+2
+	}
+	return int(share * float64(ends*(layouts+len(s.Project.Seats))))
+}

@@ -1,0 +1,90 @@
+package study
+
+import (
+	"slices"
+	"sync"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+)
+
+// differences keeps the room of what is a difference between two runs: hard and soft walls, a
+// wall left out, trials. Its cells are coarse, see [cellOfDifferences]. It answers for the
+// speakers of the layouts that are shown.
+type differences struct {
+	mutex sync.Mutex
+	room  *wave.Room
+	zones []model.Block
+}
+
+// difference returns the room with typical walls for differences, with answers for the speakers
+// of candidates, bound to the context of the study. The room is kept, with its runs, for
+// candidates among those of the last time that it was made.
+func (s *Study) difference(candidates ...*optimize.Candidate) (*wave.Room, error) {
+	d, zones := s.differences, speakersOf(candidates)
+	d.mutex.Lock()
+	defer d.mutex.Unlock()
+	if !d.answers(zones) {
+		var err error
+		if cellOfDifferences(&s.Project.Room) == coarseCell {
+			d.room, err = s.coarse.Over(zones) // its cells are drawn already
+		} else {
+			d.room, err = s.differenceRoom(material.Typical, zones)
+		}
+		if d.zones = zones; err != nil {
+			return nil, err
+		}
+	}
+	return d.room.WithContext(s.coarse.Context()).(*wave.Room), nil
+}
+
+// answers reports whether there is a room with answers for all of some places.
+func (d *differences) answers(zones []model.Block) bool {
+	return d.room != nil && !slices.ContainsFunc(zones, func(z model.Block) bool { return !slices.Contains(d.zones, z) })
+}
+
+// differenceRoom makes the room for differences with walls by an estimate, with answers for some
+// places.
+func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*wave.Room, error) {
+	settings := wave.Settings{Cell: cellOfDifferences(&s.Project.Room), Fall: coarseFall, Zones: zones, Fits: s.fits}
+	return newRoom(&s.Project.Room, e, model.DefaultGrid(), settings)
+}
+
+// setBounds evaluates candidates again with walls that absorb as little and as much as they may.
+// For a box the exact modal engine does it, whichever was chosen: it takes a moment. The wave
+// solver takes coarse cells for the difference.
+func (s *Study) setBounds(candidates ...*optimize.Candidate) error {
+	if s.coarse == nil {
+		hard, soft, err := s.boxEnds()
+		if err != nil {
+			return err
+		}
+		return optimize.Widen(s.Project, nil, hard, soft, candidates...)
+	}
+	ctx := s.coarse.Context()
+	if ctx.Err() != nil {
+		return ctx.Err() // before three rooms are made for nothing
+	}
+	zones := speakersOf(candidates)
+	rooms, err := sideBySide(
+		func() (*wave.Room, error) { return s.difference(candidates...) },
+		func() (*wave.Room, error) { return s.differenceRoom(material.Low, zones) },
+		func() (*wave.Room, error) { return s.differenceRoom(material.High, zones) },
+	)
+	if err != nil {
+		return err
+	}
+	return optimize.Widen(s.Project, rooms[0], rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), candidates...)
+}
+
+// boxEnds returns the exact modal engines of a box whose walls absorb as little and as much as
+// they may.
+func (s *Study) boxEnds() (hard, soft model.Engine, err error) {
+	if hard, _, _, err = boxEngine(Mode, s.Project, material.Low); err != nil {
+		return nil, nil, err
+	}
+	soft, _, _, err = boxEngine(Mode, s.Project, material.High)
+	return hard, soft, err
+}

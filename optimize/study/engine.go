@@ -1,0 +1,134 @@
+package study
+
+import (
+	"fmt"
+
+	"evenbass/model"
+	"evenbass/model/image"
+	"evenbass/model/material"
+	"evenbass/model/mode"
+)
+
+// Names of the engines. Auto is Mode for a plain box with uniform walls and Wave for any other
+// room.
+const (
+	Auto  = "auto"
+	Mode  = "mode"
+	Image = "image"
+	Wave  = "wave"
+)
+
+// Engines returns the names of all engines, Auto first.
+func Engines() []string { return []string{Auto, Mode, Image, Wave} }
+
+// How far images are followed. At -45 dB the levels of a damped room are within hundredths of
+// a decibel of the full sum. Between two bare masonry walls that would take a kilometre and
+// minutes a place, so the length is capped, and the engine warns where the cap comes first.
+const (
+	imageDecay  = -45 // dB
+	imageLength = 150 // m
+)
+
+// Choice is the engine that answers for a room.
+type Choice struct {
+	Name string
+	Why  string // one clause; empty if the user named the engine
+}
+
+// EngineError says why a named engine cannot answer for a room.
+type EngineError struct {
+	Engine string
+	Shape  string // what the room has that the engine cannot do; empty if there is no such engine
+}
+
+// Error implements error.
+func (e *EngineError) Error() string {
+	if e.Shape == "" {
+		return fmt.Sprintf("there is no engine %q", e.Engine)
+	}
+	return fmt.Sprintf("the %s engine needs a plain box, and this room has %s", e.Engine, e.Shape)
+}
+
+// Choose returns the engine of that name for a room. It fails with an [*EngineError].
+func Choose(name string, room *model.Room) (Choice, error) {
+	switch name {
+	case Auto:
+		if why := irregular(room); why != "" {
+			return Choice{Wave, why}, nil
+		}
+		return Choice{Mode, "the room is a plain box with uniform walls"}, nil
+	case Mode, Image:
+		if !room.Plain() {
+			return Choice{}, &EngineError{name, shapeOf(room)}
+		}
+		return Choice{Name: name}, nil
+	case Wave:
+		return Choice{Name: name}, nil
+	}
+	return Choice{}, &EngineError{Engine: name}
+}
+
+func shapeOf(room *model.Room) string {
+	if len(room.Outline) > 0 {
+		return "an outline"
+	}
+	return "a sloped ceiling"
+}
+
+// irregular says why a room needs the wave solver, or "".
+func irregular(room *model.Room) string {
+	switch {
+	case !room.Plain():
+		return "the room has " + shapeOf(room)
+	case len(room.Treatments) > 0:
+		return "it contains treatments"
+	case len(room.Blocks) > 0:
+		return "it contains solid blocks"
+	}
+	for _, o := range room.Openings {
+		if o.Patch.Area() >= unevenArea && absorbsMuch(o) {
+			return fmt.Sprintf("the %s in the %s absorbs far more than the wall around it", o.Kind, room.OpeningWall(&o))
+		}
+	}
+	return ""
+}
+
+// An opening of at least unevenArea, in m², that absorbs at least unevenShare of the sound
+// makes a wall uneven. Our own limits, no source.
+const (
+	unevenArea  = 1.0
+	unevenShare = 0.5
+)
+
+// absorbsMuch reports whether an opening absorbs much in an octave from 31.5 to 250 Hz.
+func absorbsMuch(o model.Opening) bool {
+	b, err := material.NewSurfaces(material.Typical).Opening(o)
+	if err != nil {
+		return false // found fault with later
+	}
+	for _, f := range []float64{31.5, 63, 125, 250} {
+		if material.RandomAbsorption(1/b.Admittance(f)) >= unevenShare {
+			return true
+		}
+	}
+	return false
+}
+
+// boxEngine returns the engine of that name for a project's room as a box, with the warnings
+// of both.
+func boxEngine(name string, p *model.Project, e material.Estimate) (model.Engine, model.Box, []model.Warning, error) {
+	box, warnings, err := material.Box(&p.Room, e)
+	if err != nil {
+		return nil, box, nil, err
+	}
+	var engine model.Engine
+	if name == Image {
+		engine, err = image.New(box, model.DefaultGrid(), image.Settings{Decay: imageDecay, MaxLength: imageLength})
+	} else {
+		engine, err = mode.New(box, model.DefaultGrid(), mode.Settings{})
+	}
+	if err != nil {
+		return nil, box, nil, err
+	}
+	return engine, box, append(warnings, engine.Warnings()...), nil
+}

@@ -1,0 +1,40 @@
+package study
+
+import (
+	"context"
+	"fmt"
+
+	"evenbass/model"
+	"evenbass/optimize"
+)
+
+// face adds to a result what facing other walls gives, where the project asks for it. After a
+// search that was stopped it leaves that out.
+func (s *Study) face(ctx context.Context, r *optimize.Result, settings PlaceSettings) error {
+	walls := len(s.Project.Listening.AlsoFace)
+	if walls == 0 || r.Stopped == optimize.Cancelled || r.Stopped == optimize.OutOfTime {
+		return nil
+	}
+	show, turned := settings.Task.begin("facing other walls"), 0
+	facings, err := optimize.Facings(ctx, s.Project, func(p *model.Project) (model.Engine, optimize.Settings, error) {
+		turned++
+		other, err := New(s.Name, p)
+		if err != nil {
+			return nil, optimize.Settings{}, err
+		}
+		other = other.bind(ctx)
+		search := other.search(settings)
+		search.Progress = func(step, total int, phase optimize.Phase) {
+			show((float64(turned-1) + other.searchShare(step, total, phase)) / float64(walls))
+		}
+		return other.Engine, search, nil
+	})
+	if ctx.Err() != nil {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("facing other walls: %w", err)
+	}
+	r.Facings = facings
+	return nil
+}

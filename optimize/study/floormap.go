@@ -1,0 +1,55 @@
+package study
+
+import (
+	"context"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+)
+
+// Survey maps the floor for the speakers as they stand, which the project must say. Levels are
+// mapped at the frequencies given, or at the worst dips and the strongest peak.
+func (s *Study) Survey(ctx context.Context, at model.Grid, task Tasks) (*optimize.Survey, error) {
+	layout, seated := s.standing()
+	next := task.steps("mapping the floor", optimize.SurveyParts)
+	return s.survey(ctx, layout, seated, optimize.SurveySettings{At: at, Done: next})
+}
+
+// standing returns the layout as things stand. Without a place for the seat it has the height of
+// the ears alone.
+func (s *Study) standing() (l model.Layout, seated bool) {
+	if l, ok := s.Project.Now(); ok {
+		return l, true
+	}
+	p := &s.Project.Speakers
+	l = model.Layout{Left: p.Left, Right: p.Right, AxisHeight: p.Left.Z + p.WooferBelow}
+	l.Seat.Z = s.Project.Seats[0].Height
+	return l, false
+}
+
+// survey maps the floor about a layout.
+func (s *Study) survey(ctx context.Context, l model.Layout, seated bool, settings optimize.SurveySettings) (*optimize.Survey, error) {
+	engine := s.Engine
+	if room, ok := s.Engine.(*wave.Room); ok {
+		floor, err := room.Over(surveyZones(s.Project.Room.Size, l))
+		if err != nil {
+			return nil, fmt.Errorf("the wave solver cannot map this room: %w", err)
+		}
+		engine = floor.WithContext(ctx)
+	}
+	return optimize.NewSurvey(ctx, s.Project, engine, l, seated, settings)
+}
+
+// surveyZones returns where a survey asks for answers: the floor at the height of the ears, and
+// the speakers' surroundings.
+func surveyZones(size r3.Vec, l model.Layout) []model.Block {
+	d := r3.Vec{X: optimize.SurveyReach, Y: optimize.SurveyReach}
+	about := func(v r3.Vec) model.Block { return model.Block{Min: r3.Sub(v, d), Max: r3.Add(v, d)} }
+	return []model.Block{
+		{Min: r3.Vec{Z: l.Seat.Z}, Max: r3.Vec{X: size.X, Y: size.Y, Z: l.Seat.Z}}, about(l.Left), about(l.Right),
+	}
+}

@@ -1,0 +1,156 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/optimize"
+)
+
+// PlaceSettings says what [Study.Place] computes.
+type PlaceSettings struct {
+	Seed    int64 // of the search and the trials
+	Layouts int   // wanted, 1 to 5
+
+	// Limit, if it is above 0, is how long the search may take from Start on. What else is
+	// computed comes on top.
+	Start time.Time
+	Limit time.Duration
+
+	Trials       int  // with random walls, wool, temperature and tape; 0 is none
+	TrialsWanted bool // also after a search that used up its time
+
+	Maps bool // map the floor for the first layout
+	Task Tasks
+}
+
+// Places is what a search for places found, with all that is shown of it.
+type Places struct {
+	Result    *optimize.Result
+	Faults    []LayoutFaults      // of the present layout and the first
+	Stability *optimize.Standing  // nil if there were no trials
+	Floor     *optimize.Survey    // nil if it was not asked for, or could not be had
+	Warnings  []model.Warning     // beyond those of the result
+	Panics    []*concurrent.Panic // mistakes in the program after the search; what they kept from being computed is missing
+}
+
+// ErrImages says that a search cannot use the image engine.
+var ErrImages = errors.New("every place costs the whole sum over the mirror images, and a search tries thousands")
+
+// Place searches the best places, then computes the bounds of their figures, the best places
+// for facing other walls, the trials, the causes of dips and the maps, in this order. If the
+// context ends it returns what is there with the context's error, or nil if nothing was found.
+// A search whose time is used up before it found a layout fails with
+// [context.DeadlineExceeded].
+func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, error) {
+	if s.Name == Image {
+		return nil, ErrImages
+	}
+	result, err := s.searchPlaces(ctx, settings)
+	if result == nil {
+		return nil, err
+	}
+	out := &Places{Result: result}
+	for _, step := range []struct {
+		what string
+		work func() error
+	}{
+		{"facing other walls", func() error { return s.face(ctx, result, settings) }},
+		{"running the trials", func() (err error) { out.Stability, err = s.stability(ctx, result, settings); return err }},
+		{"explaining dips and mapping the floor", func() error { return s.explainPlaces(ctx, out, settings) }},
+	} {
+		var fault *concurrent.Panic
+		switch err := concurrent.Try(step.work); {
+		case errors.As(err, &fault):
+			out.Panics = append(out.Panics, fault)
+			out.Warnings = append(out.Warnings, model.Warning(fmt.Sprintf("a mistake in the program ended %s: what it computes is missing", step.what)))
+		case errors.Is(err, context.Canceled):
+		case err != nil:
+			return nil, err
+		}
+	}
+	if ctx.Err() != nil && result.Stopped != optimize.Cancelled {
+		result.Stopped = optimize.CutShort
+	}
+	return out, ctx.Err()
+}
+
+// search returns the settings of the search itself. The wave solver searches on coarse cells.
+func (s *Study) search(settings PlaceSettings) optimize.Settings {
+	out := optimize.Settings{Seed: settings.Seed, Layouts: settings.Layouts}
+	if s.coarse != nil {
+		out.Wide = s.coarse
+	}
+	return out
+}
+
+// breedingShare is the part of a search's time that goes to trying layouts. The rest is left
+// for the polish, without which no layout is a local optimum.
+const breedingShare = 0.6
+
+// limits returns the contexts that end a search and its breeding.
+func (p *PlaceSettings) limits(ctx context.Context) (all, breeding context.Context, done func()) {
+	if p.Limit <= 0 {
+		return ctx, ctx, func() {}
+	}
+	all, doneAll := context.WithDeadline(ctx, p.Start.Add(p.Limit))
+	breeding, doneBreeding := context.WithDeadline(all, p.Start.Add(time.Duration(breedingShare*float64(p.Limit))))
+	return all, breeding, func() { doneBreeding(); doneAll() }
+}
+
+// searchPlaces searches and sets the bounds of what was found. It returns nil with the reason if
+// nothing was found, else nil as the error unless it failed.
+func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*optimize.Result, error) {
+	show := settings.Task.begin("searching")
+	bound := s.bind(ctx)
+	all, breeding, release := settings.limits(ctx)
+	defer release()
+	search := bound.search(settings)
+	search.Enough, search.After = breeding, ctx
+	search.Progress = func(step, total int, phase optimize.Phase) { show(s.searchShare(step, total, phase)) }
+	result, err := optimize.Place(all, s.Project, s.Engine, search)
+	if err != nil && !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded) {
+		return nil, err
+	}
+	if result == nil {
+		return nil, err
+	}
+	result.Why = s.Why
+	result.Warnings = append(result.Warnings, s.Warnings...)
+	if err := bound.setBounds(result.Shown()...); err != nil && !errors.Is(err, context.Canceled) {
+		return nil, err
+	}
+	return result, nil
+}
+
+// explainPlaces adds the causes of dips and the maps.
+func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSettings) (err error) {
+	next := settings.Task.steps("explaining dips, mapping the floor", 1+optimize.SurveyParts)
+	if out.Faults, err = s.bind(ctx).faults(ctx, out.Result); err != nil || !settings.Maps {
+		return err
+	}
+	next()
+	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, optimize.SurveySettings{Done: next})
+	if err != nil && !errors.Is(err, context.Canceled) {
+		out.Warnings = append(out.Warnings, model.Warning(fmt.Sprintf("there are no maps of the floor: %v", err)))
+		err = nil
+	}
+	return err
+}
+
+// Best searches the best places for a study that goes on from them. It fails if the context
+// ends.
+func (s *Study) Best(ctx context.Context, task Tasks) (model.Layout, error) {
+	s = s.bind(ctx)
+	search, show := s.search(PlaceSettings{Seed: 1, Layouts: 1}), task.begin("placing the speakers")
+	search.Progress = func(step, total int, phase optimize.Phase) { show(s.searchShare(step, total, phase)) }
+	result, err := optimize.Place(ctx, s.Project, s.Engine, search)
+	if err != nil {
+		return model.Layout{}, err
+	}
+	return result.Candidates[0].Layout, nil
+}

@@ -1,0 +1,33 @@
+package study
+
+import (
+	"context"
+
+	"evenbass/model"
+	"evenbass/optimize"
+)
+
+// Prediction is what is predicted for one layout.
+type Prediction struct {
+	Candidate optimize.Candidate
+	Faults    []optimize.Explained // worst first
+}
+
+// Predict computes the figures of a layout with their bounds, and the causes of its dips. If the
+// context ends after the figures, it returns these alone with the context's error.
+func (s *Study) Predict(ctx context.Context, l model.Layout, task Tasks) (*Prediction, error) {
+	s = s.bind(ctx)
+	task.begin("predicting")
+	c, err := optimize.Evaluate(s.Project, s.Engine, l, 0)
+	if err != nil {
+		return nil, err
+	}
+	out := &Prediction{Candidate: c}
+	next := task.steps("trying other walls, looking for causes", 2)
+	if err := s.setBounds(&out.Candidate); err != nil {
+		return out, err
+	}
+	next()
+	out.Faults, err = s.explain(ctx, &out.Candidate)
+	return out, err
+}

@@ -1,0 +1,82 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/wave"
+)
+
+// Study is a project with the engine that answers for it.
+type Study struct {
+	Choice
+	Project  *model.Project
+	Engine   model.Engine    // with typical walls
+	Box      *model.Box      // nil for a room that is not modelled as one
+	Warnings []model.Warning // of the room and the engine
+
+	coarse      *wave.Room   // on coarse cells, beside the wave solver; else nil
+	differences *differences // likewise
+	fits        *material.Fits
+}
+
+// New chooses the engine of that name, see [Choose], and sets it up with typical walls.
+func New(engine string, p *model.Project) (*Study, error) {
+	chosen, err := Choose(engine, &p.Room)
+	if err != nil {
+		return nil, err
+	}
+	s := &Study{Choice: chosen, Project: p}
+	if s.Name == Wave {
+		return s, s.newRooms()
+	}
+	e, box, warnings, err := boxEngine(s.Name, p, material.Typical)
+	s.Engine, s.Box, s.Warnings = e, &box, warnings
+	return s, err
+}
+
+// newRooms sets up the wave solver with the usual cells and with coarse ones.
+func (s *Study) newRooms() error {
+	s.fits, s.differences = new(material.Fits), new(differences)
+	rooms, err := sideBySide(
+		func() (*wave.Room, error) { return searchRoom(s.Project, false, s.fits) },
+		func() (*wave.Room, error) { return searchRoom(s.Project, true, s.fits) },
+	)
+	if err != nil {
+		return err
+	}
+	s.Engine, s.coarse = rooms[0], rooms[1]
+	s.Warnings = append(slices.Clone(rooms[0].Warnings()), cellsWarning())
+	return nil
+}
+
+// cellsWarning says which figures come from coarse cells.
+func cellsWarning() model.Warning {
+	return model.Warning(fmt.Sprintf("the figures come from cells of %.2f m. A search first tries layouts on cells of %.2f m, then moves the best of them "+
+		"on the finer ones. What hard walls, soft walls or a missing wall change is a difference between runs on coarse cells", wave.DefaultCell, coarseCell))
+}
+
+// bind binds the wave solver to a context, so that it stops when that ends.
+func (s *Study) bind(ctx context.Context) *Study {
+	bound := *s
+	if room, ok := s.Engine.(*wave.Room); ok {
+		bound.Engine = room.WithContext(ctx)
+		bound.coarse = s.coarse.WithContext(ctx).(*wave.Room)
+	}
+	return &bound
+}
+
+// somewhere returns where the seat is or, if it is nowhere yet, the middle of the room.
+func (s *Study) somewhere() r3.Vec {
+	if now, ok := s.Project.Now(); ok {
+		return now.Seat
+	}
+	middle := r3.Scale(0.5, s.Project.Room.Size)
+	middle.Z = s.Project.Seats[0].Height
+	return middle
+}

@@ -1,0 +1,78 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+)
+
+// Subwoofers searches places and settings for subwoofers, with pair and seats as in a layout,
+// and evaluates the plans again with hard and soft walls. Count is the most to plan for; 0 is
+// what the project says. If the context ends after the first plan, it returns what is there,
+// with a warning of what is missing and the context's error. Complete says that only the
+// bounds are missing.
+func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, task Tasks) (r *optimize.SubResult, complete bool, err error) {
+	engine := s.Engine
+	if s.Name == Wave {
+		room, err := newRoom(&s.Project.Room, material.Typical, s.Engine.Grid(), wave.Settings{Zones: subwooferZones(s.Project, l)})
+		if err != nil {
+			return nil, false, err
+		}
+		engine = room.WithContext(ctx)
+	}
+	r, err = optimize.Subs(ctx, s.Project, engine, l, optimize.SubSettings{Count: count, Progress: task.begin("placing subwoofers")})
+	if r == nil {
+		return nil, false, err
+	}
+	r.Why = s.Why
+	if complete = err == nil; complete {
+		err = s.subwooferBounds(ctx, l, r)
+	}
+	switch {
+	case !errors.Is(err, context.Canceled):
+	case complete:
+		r.Warnings = append(r.Warnings, "stopped by hand before the plans were tried with other walls: the ranges are missing")
+	default:
+		r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf("the search was stopped by hand before plans with more than %d of up to %d subwoofers were tried", len(r.Plans)-1, r.Most)))
+	}
+	return r, complete, err
+}
+
+// subwooferBounds evaluates the plans again with walls that absorb as little and as much as they
+// may, by the engines of [Study.setBounds].
+func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *optimize.SubResult) error {
+	if s.Name != Wave {
+		hard, soft, err := s.boxEnds()
+		if err != nil {
+			return err
+		}
+		return optimize.WidenSubs(s.Project, nil, hard, soft, r)
+	}
+	with := func(e material.Estimate) func() (*wave.Room, error) {
+		settings := wave.Settings{Cell: coarseCell, Zones: subwooferZones(s.Project, l), Fits: s.fits}
+		return func() (*wave.Room, error) { return newRoom(&s.Project.Room, e, s.Engine.Grid(), settings) }
+	}
+	rooms, err := sideBySide(with(material.Typical), with(material.Low), with(material.High))
+	if err != nil {
+		return err
+	}
+	return optimize.WidenSubs(s.Project, rooms[0].WithContext(ctx), rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), r)
+}
+
+// subwooferZones returns where a search for subwoofers asks for answers: the floor at the height
+// of their drivers, where they stand, and the pair.
+func subwooferZones(p *model.Project, l model.Layout) []model.Block {
+	size, z := p.Room.Size, p.Subwoofers.Height
+	zones := []model.Block{{Min: r3.Vec{Z: z}, Max: r3.Vec{X: size.X, Y: size.Y, Z: z}}, point(l.Left), point(l.Right)}
+	for _, v := range p.Subwoofers.Placed {
+		zones = append(zones, point(v))
+	}
+	return zones
+}

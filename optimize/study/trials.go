@@ -1,0 +1,106 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/mode"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+)
+
+// stability returns how often each layout is the best when what is not known is drawn at
+// random. It returns nil without an error where the context leaves no time for it. Unless
+// trials were asked for, it leaves them out after a search that used up its own time, with a
+// warning. Where the wave solver fails there is a warning too, since the layouts are what was
+// asked for and took long.
+func (s *Study) stability(ctx context.Context, r *optimize.Result, settings PlaceSettings) (*optimize.Standing, error) {
+	if settings.Trials == 0 || ctx.Err() != nil {
+		return nil, nil
+	}
+	if r.Stopped == optimize.OutOfTime && !settings.TrialsWanted {
+		r.Warnings = append(r.Warnings, "the search used up its time, so the trials with random walls were left out; give --trials to run them all the same")
+		return nil, nil
+	}
+	stability, err := s.rank(ctx, r, optimize.Draws(settings.Trials, r.Seed), settings.Task)
+	switch {
+	case err == nil:
+		return stability, nil
+	case ctx.Err() != nil && errors.Is(err, ctx.Err()):
+		return nil, nil
+	case s.Box == nil:
+		r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf("how often each layout stays first could not be computed: %v", err)))
+		return nil, nil
+	}
+	return nil, fmt.Errorf("running the trials: %w", err)
+}
+
+// rank solves a box anew for each trial. For any other room it interpolates between runs.
+func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []optimize.Draw, task Tasks) (*optimize.Standing, error) {
+	if s.Box == nil {
+		show := task.begin("trying random walls")
+		sensitivity, err := s.sensitivity(ctx, r, func(done, total int) { show(float64(done) / float64(total)) })
+		if err != nil {
+			return nil, err
+		}
+		return sensitivity.Stay(ctx, trials)
+	}
+	walls, err := material.NewDrawn(&s.Project.Room)
+	if err != nil {
+		return nil, err
+	}
+	settings := mode.Settings{Accuracy: trialAccuracy, Near: nearest(r)}
+	return optimize.Stay(ctx, s.Project, r, trials, func(d optimize.Draw) (model.Engine, error) {
+		return mode.New(d.Box(&s.Project.Room, walls.Box(d.Walls)), model.DefaultGrid(), settings)
+	})
+}
+
+// sensitivity runs the room with each wall and all wool at either end of its range, for the wave
+// solver.
+func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress func(done, total int)) (*optimize.Sensitivity, error) {
+	s = s.bind(ctx)
+	room, err := s.difference(r.Shown()...)
+	if err != nil {
+		return nil, err
+	}
+	return optimize.NewSensitivity(ctx, s.Project, r, s.Engine, func(d optimize.Draw) (model.Engine, error) {
+		if d == (optimize.Draw{}) {
+			return room, nil
+		}
+		as, err := room.As(wave.Guess{Walls: d.Walls, Resistivity: d.Resistivity()}, nil)
+		if err != nil || as.Same(room) {
+			return nil, err
+		}
+		return as, nil
+	}, progress)
+}
+
+// trialAccuracy bounds what a trial's sums over modes leave out, relative to the direct sound:
+// 0.01 dB of a level near it, which is nothing beside what is drawn.
+const trialAccuracy = 1e-3
+
+// nearest returns the least separation of a woofer and a seat that a trial will ask for, on the
+// axis where it is greatest, m.
+func nearest(r *optimize.Result) float64 {
+	const mostOff = 2*optimize.DrawnTape + optimize.DrawnWoofer
+	least := 1.0
+	for _, c := range r.Shown() {
+		seats := []r3.Vec{c.Layout.Seat}
+		for _, f := range c.Seats {
+			seats = append(seats, f.At)
+		}
+		for _, seat := range seats {
+			for _, woofer := range []r3.Vec{c.Layout.Left, c.Layout.Right} {
+				d := r3.Sub(seat, woofer)
+				least = min(least, max(math.Abs(d.X), math.Abs(d.Y), math.Abs(d.Z))-mostOff)
+			}
+		}
+	}
+	return max(least, 0.2)
+}

@@ -1,0 +1,41 @@
+package study
+
+import (
+	"strings"
+	"testing"
+
+	"evenbass/model/roomfile"
+	"evenbass/optimize"
+)
+
+// A search that used up its time goes without trials and says so, unless they were asked for.
+func TestTrialsAfterTheTime(t *testing.T) {
+	t.Parallel()
+	p, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := New(Mode, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	now, ok := p.Now()
+	if !ok {
+		t.Fatal("nothing stands anywhere")
+	}
+	for _, wanted := range []bool{false, true} {
+		c, err := optimize.Evaluate(p, s.Engine, now, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := &optimize.Result{Candidates: []optimize.Candidate{c}, Stopped: optimize.OutOfTime, Goal: p.Goal, Seed: 1}
+		stability, err := s.stability(t.Context(), r, PlaceSettings{Trials: 2, TrialsWanted: wanted})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := len(r.Warnings) > 0 && strings.Contains(string(r.Warnings[0]), "left out")
+		if (stability != nil) != wanted || said == wanted {
+			t.Errorf("wanted %v: stability %v, warnings %q", wanted, stability, r.Warnings)
+		}
+	}
+}
