@@ -35,13 +35,13 @@ func incidences() [2]incidence {
 // absorptionChart returns the options of a chart of absorption over frequency: for
 // each build-up a band from low to high, over it the typical curve with its letter.
 func absorptionChart(a *Absorption, inc incidence) (json.RawMessage, error) {
-	chart := Chart{
+	line := Chart{
 		ID: inc.id, From: absorptionFrom, To: absorptionTo, Marks: octaveMarks(),
 		Y: YAxis{Name: "absorption", Max: 1, Step: 0.2, Places: 4},
 	}
 	for i := range a.BuildUps {
 		f := &a.BuildUps[i].Figure
-		chart.Curves = append(chart.Curves, Curve{Colour: layoutRole(i + 1), Fill: 0.13, Points: ring(f.Grid, inc.of(f))})
+		line.Curves = append(line.Curves, Curve{Colour: layoutRole(i + 1), Fill: 0.13, Points: ring(f.Grid, inc.of(f))})
 	}
 	for i := range a.BuildUps {
 		f := &a.BuildUps[i].Figure
@@ -51,9 +51,9 @@ func absorptionChart(a *Absorption, inc incidence) (json.RawMessage, error) {
 		}
 		curve.Points = typical(f.Grid, inc.of(f))
 		curve.Label = &Labeled{Letter: curve.Name, At: curve.Points[letterAt(f.Grid, i, len(a.BuildUps))]}
-		chart.Curves = append(chart.Curves, curve)
+		line.Curves = append(line.Curves, curve)
 	}
-	return chart.Options()
+	return line.Options()
 }
 
 // ring runs along the high edge of a range and back along the low one. An area

@@ -31,8 +31,8 @@ func (b *Building) sizeCell(lengths ...float64) string {
 	return b.cell(func(one *Building) string { return one.Style.sides(lengths...) })
 }
 
-func (b *Building) quantityCell(v float64, unit string) string {
-	return b.cell(func(one *Building) string { return one.quantity(v, unit) })
+func (b *Building) quantityCell(v float64, measure string) string {
+	return b.cell(func(one *Building) string { return one.quantity(v, measure) })
 }
 
 func (b *Building) tapeCell(m float64) string {
@@ -42,33 +42,33 @@ func (b *Building) tapeCell(m float64) string {
 // weight writes a weight with its range, between whose ends the given words stand: "55 kg
 // (48 to 63)" in a sentence, "55 kg (48–63)" in a table.
 func (b *Building) weight(w material.Span, between string) string {
-	one := func(low, typical, high float64, unit string) string {
+	one := func(low, typical, high float64, symbol string) string {
 		places := 1
 		if typical >= 20 {
 			places = 0
 		}
-		return fmt.Sprintf("%s %s (%s%s%s)", decimal(typical, places), unit, decimal(low, places), between, decimal(high, places))
+		return fmt.Sprintf("%s %s (%s%s%s)", decimal(typical, places), symbol, decimal(low, places), between, decimal(high, places))
 	}
 	return b.Style.join(one(w.Low, w.Typical, w.High, "kg"), one(w.Low/pound, w.Typical/pound, w.High/pound, "lb"))
 }
 
 // price writes a price with the owner's currency, the given words between its ends.
 func (b *Building) price(r model.Range, between string) string {
-	text := money(r.Min)
+	amount := money(r.Min)
 	if r.Max > r.Min {
-		text += between + money(r.Max)
+		amount += between + money(r.Max)
 	}
 	if b.Project.Stock != nil && b.Project.Stock.Currency != "" {
-		text += " " + printable(b.Project.Stock.Currency)
+		amount += " " + printable(b.Project.Stock.Currency)
 	}
-	return text
+	return amount
 }
 
 func money(v float64) string { return strings.TrimSuffix(decimal(v, 2), ".00") }
 
 // quantity writes an amount of an item, rounded up to whole things.
-func (b *Building) quantity(v float64, unit string) string {
-	switch unit {
+func (b *Building) quantity(v float64, measure string) string {
+	switch measure {
 	case "m":
 		return b.Style.Length(v)
 	case "m²":
@@ -76,5 +76,5 @@ func (b *Building) quantity(v float64, unit string) string {
 	case "pieces":
 		return fmt.Sprint(math.Ceil(v - 1e-6))
 	}
-	return count(int(math.Ceil(v-1e-6)), strings.TrimSuffix(unit, "s"))
+	return count(int(math.Ceil(v-1e-6)), strings.TrimSuffix(measure, "s"))
 }

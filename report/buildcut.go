@@ -149,11 +149,11 @@ func (b *Building) bagLines() []string {
 			if use.Assumed {
 				continue
 			}
-			text := "not even one batt"
+			most := "not even one batt"
 			if n := build.Holds(bag.Bag, use.Batt); n > 0 {
-				text = "at most " + count(n, "whole batt")
+				most = "at most " + count(n, "whole batt")
 			}
-			lines = append(lines, fmt.Sprintf("%s, %s flat: holds %s of %s", orElse(bag.Bag.Title(), "bag"), b.Style.sides(bag.Bag.Width, bag.Bag.Length), text, printable(use.Batt.Title())))
+			lines = append(lines, fmt.Sprintf("%s, %s flat: holds %s of %s", orElse(bag.Bag.Title(), "bag"), b.Style.sides(bag.Bag.Width, bag.Bag.Length), most, printable(use.Batt.Title())))
 		}
 	}
 	return lines

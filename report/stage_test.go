@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"html"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/model/roomfile"
 	"evenbass/optimize"
 	"evenbass/report/reporttest"
 )
@@ -32,19 +34,22 @@ func fixtureHearing(seat float64, fall float64) *optimize.Hearing {
 // fixtureStaging has two stages, one of a mirrored pair.
 func fixtureStaging(t testing.TB) Staging {
 	t.Helper()
-	b := fixtureBuilding(t, nil)
-	b.Project.Room.Treatments = nil
+	project, err := roomfile.ReadFile(filepath.Join("..", "testdata", "room", "planned-room.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	project.Room.Treatments = nil
 	film := model.Layer{Kind: model.FilmLayer, Text: "film 100 µm", SurfaceMass: 0.092, Thickness: 1e-4}
 	wool := model.Layer{Kind: model.PorousLayer, Text: "wool 200 mm 6 kPa·s/m²", Thickness: 0.2, Resistivity: 6000}
 	left := model.Treatment{Name: "stage 1: double layer behind film, left", Layers: []model.Layer{film, wool}, Patch: model.Patch{Face: model.Left, Along: 0.6, Width: 0.6, Height: 2.4}}
 	right := left
 	right.Name, right.Patch.Face = "stage 1: double layer behind film, right", model.Right
 	corner := model.Treatment{Name: "stage 2: corner fill", Form: model.InCorner, Layers: []model.Layer{wool}, Corner: model.Corner{Walls: [2]model.Face{model.Front, model.Left}, Leg: 0.42, To: 2.4}}
-	planned := *b.Project
+	planned := *project
 	planned.Room.Treatments = []model.Treatment{left, right, corner}
 	a, m, z := fixtureHearing(2.4, 0.1), fixtureHearing(2.2, 0.08), fixtureHearing(2.0, 0.05)
 	plan := &optimize.StagePlan{
-		Goal: b.Project.Goal, Layout: model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: 2, Y: 1.65, Z: 1.18}},
+		Goal: project.Goal, Layout: model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: 2, Y: 1.65, Z: 1.18}},
 		Batts: []int{12}, Start: a, Offers: 41, Tried: 99, Reason: optimize.NoFurtherGains, Pays: 0.3,
 		Stages: []optimize.Stage{
 			{Pattern: optimize.Pattern{Name: "a", Sort: optimize.FilmedLayer, Batts: 8, Treatments: []model.Treatment{left, right}}, After: m, Gain: a.Score() - m.Score()},
@@ -57,7 +62,7 @@ func fixtureStaging(t testing.TB) Staging {
 		},
 		Rule: &optimize.RulePlan{Patterns: []optimize.Pattern{{Name: "x"}}, Batts: 12, After: a},
 	}
-	return Staging{Project: b.Project, Planned: &planned, Plan: plan, Engine: "wave", Run: b.Run}
+	return Staging{Project: project, Planned: &planned, Plan: plan, Engine: "wave", Run: Run{Command: "evenbass stage planned-room.yaml", Version: "v0", File: "planned-room.yaml"}}
 }
 
 func TestStageTextGolden(t *testing.T) {
@@ -94,11 +99,11 @@ func TestStageTextKeepsTheRules(t *testing.T) {
 	for _, style := range []Style{Metric, Imperial, Both} {
 		g := fixtureStaging(t)
 		g.Style = style
-		text := StageText(g)
-		if !strings.Contains(text, "30-300 Hz, 1/12 octave") {
+		got := StageText(g)
+		if !strings.Contains(got, "30-300 Hz, 1/12 octave") {
 			t.Error("no recipe")
 		}
-		for _, line := range strings.Split(text, "\n") {
+		for _, line := range strings.Split(got, "\n") {
 			if n := len([]rune(line)); n > columns {
 				t.Errorf("%d columns: %s", n, line)
 			}

@@ -95,7 +95,7 @@ func (g *Staging) legend() []legendEntry {
 
 // stageChart returns the options of the chart of responses.
 func stageChart(g *Staging) (json.RawMessage, error) {
-	chart := Chart{ID: "stage_both", Goal: g.Plan.Goal}
+	line := Chart{ID: "stage_both", Goal: g.Plan.Goal}
 	names := g.curveNames()
 	for i, h := range g.curves() {
 		curve := nowCurve()
@@ -104,9 +104,9 @@ func stageChart(g *Staging) (json.RawMessage, error) {
 		}
 		f := h.Judgement.Figures[response.BothTogether]
 		curve.Points = levelPoints(model.DefaultGrid(), h.Judgement.Curves[response.BothTogether], f.Mean)
-		chart.Curves = append(chart.Curves, curve)
+		line.Curves = append(line.Curves, curve)
 	}
-	return chart.Options()
+	return line.Options()
 }
 
 // chartLabel tells in words what the chart shows.

@@ -74,11 +74,11 @@ func subsAlone(s *optimize.SubSeat) []complex128 {
 
 // subChart returns the options of a chart of curves; the legend is the page's own.
 func (m *SubReport) subChart(id string, curves []curveEntry) (json.RawMessage, error) {
-	chart := Chart{ID: id, Goal: m.Result.Goal}
+	line := Chart{ID: id, Goal: m.Result.Goal}
 	for _, c := range curves {
-		chart.Curves = append(chart.Curves, c.Curve)
+		line.Curves = append(line.Curves, c.Curve)
 	}
-	return chart.Options()
+	return line.Options()
 }
 
 // charts returns a chart of each seat, or an error of the charting library.

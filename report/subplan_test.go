@@ -121,7 +121,7 @@ func TestSubCharts(t *testing.T) {
 			t.Fatal(err)
 		}
 		y := doc.YAxis[0]
-		if y.Min != levelBottom || y.Max != levelTop || y.Interval != levelStep || doc.XAxis[0].Type != "log" {
+		if y.Min != -30 || y.Max != 20 || y.Interval != 5 || doc.XAxis[0].Type != "log" {
 			t.Errorf("%s: axes %+v, %+v", id, doc.XAxis[0], y)
 		}
 		dashes := map[string]bool{}

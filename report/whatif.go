@@ -141,15 +141,15 @@ func (w *WhatIf) cost(v *optimize.Variant) string {
 		return "no prices"
 	}
 	sum, unpriced := v.Build.Cost()
-	text := decimal(sum.Min, 0)
+	amount := decimal(sum.Min, 0)
 	if sum.Max > sum.Min {
-		text += "–" + decimal(sum.Max, 0)
+		amount += "–" + decimal(sum.Max, 0)
 	}
-	text = strings.TrimSpace(text + " " + printable(w.Project.Stock.Currency))
+	amount = strings.TrimSpace(amount + " " + printable(w.Project.Stock.Currency))
 	if unpriced > 0 {
-		text += fmt.Sprintf("\n+ %d without price", unpriced)
+		amount += fmt.Sprintf("\n+ %d without price", unpriced)
 	}
-	return text
+	return amount
 }
 
 // decayTable is the time to decay by 20 dB and by 30 dB in each third octave.

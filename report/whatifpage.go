@@ -77,16 +77,16 @@ func newWhatIfView(w *WhatIf) (*whatIfView, error) {
 // whatIfChart returns the options of a chart of one channel: now and every option, each
 // curve relative to its own mean, switched on and off by the chart's own legend.
 func whatIfChart(w *WhatIf, c response.Channel) (json.RawMessage, error) {
-	chart := Chart{ID: "whatif_" + c.String(), Goal: w.Result.Goal, Legend: &Legend{Wide: true}}
+	line := Chart{ID: "whatif_" + c.String(), Goal: w.Result.Goal, Legend: &Legend{Wide: true}}
 	for i, v := range w.states() {
 		curve := nowCurve()
 		if i > 0 {
 			curve = layoutCurve(i, stateName(i))
 		}
 		curve.Points = levelPoints(w.Result.Grid, v.Judgement.Curves[c], v.Judgement.Figures[c].Mean)
-		chart.Curves = append(chart.Curves, curve)
+		line.Curves = append(line.Curves, curve)
 	}
-	return chart.Options()
+	return line.Options()
 }
 
 // chartLabel says in words what a chart shows.

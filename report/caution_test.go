@@ -1,0 +1,19 @@
+package report
+
+import (
+	"strings"
+	"testing"
+)
+
+// Every caution that concerns absorbers is there, by what it is about.
+func TestAbsorberCautions(t *testing.T) {
+	said := strings.ToLower(strings.Join(cautionLines(absorberCautions(Metric)), "\n"))
+	if n := len(absorberCautions(Metric)); n != 6 {
+		t.Errorf("%d cautions, want 6", n)
+	}
+	for _, word := range []string{"fibre", "mineral wool", "fire class", "film", "foam", "damp", "cold wall", "ceiling", "lift", "heater", "licensed trades"} {
+		if !strings.Contains(said, word) {
+			t.Errorf("no caution speaks of %q", word)
+		}
+	}
+}
