@@ -5,7 +5,7 @@ ECHARTS_TGZ  := 681aff88cc1038c3fa941a3a53d1b177a52250b05335efc607d6105ae13be481
 ECHARTS_JS   := b66b25aeb4df84e33199dc21694014d336d222cbd9deb0e5a7c14bd6aa0d0fd0
 
 CACHE  := .cache
-ASSETS := report/assets
+ASSETS := report/html/assets
 STAMP  := $(ASSETS)/echarts.min.js
 DEMO   := testdata/room/spare-room.yaml
 LONGTEST := EVENBASS_LONG=1
@@ -59,7 +59,7 @@ bench: ## run the benchmarks (COUNT=5 of each; feed two runs to `go tool benchst
 build: assets ## build bin/evenbass
 	go build -o bin/evenbass ./cmd/evenbass
 
-assets: $(STAMP) ## fetch the chart library (pinned, checked) into report/assets
+assets: $(STAMP) ## fetch the chart library (pinned, checked) into report/html/assets
 
 $(STAMP):
 	@command -v npm >/dev/null || { echo "make assets: npm is needed to fetch the chart library ($(ECHARTS))" >&2; exit 1; }

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"evenbass/model"
+	"evenbass/optimize/geometry"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -70,7 +71,7 @@ func (g *archive) rate(l model.Layout) (float64, error) {
 func (n record) before(m record) bool { return n.compare(m) < 0 }
 
 func (n record) compare(m record) int {
-	return cmp.Or(cmp.Compare(n.score, m.score), compareLayouts(n.layout, m.layout))
+	return cmp.Or(cmp.Compare(n.score, m.score), geometry.CompareLayouts(n.layout, m.layout))
 }
 
 // distinct returns up to n layouts, the best first, of which no two are nearer to each other

@@ -7,8 +7,11 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/surface"
 	"evenbass/model/mode"
 	"evenbass/model/roomfile"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 )
 
 // demo is the project's own demo room.
@@ -17,7 +20,7 @@ func demo(tb testing.TB) (*model.Project, model.Engine) {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	box, _, err := material.Box(&p.Room, material.Typical)
+	box, _, err := surface.Box(&p.Room, material.Typical)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -29,9 +32,9 @@ func demo(tb testing.TB) (*model.Project, model.Engine) {
 }
 
 // demoProblem is what a search in the demo room begins with.
-func demoProblem(tb testing.TB) (*problem, *banded) {
+func demoProblem(tb testing.TB) (*problem, *score.Band) {
 	p, e := demo(tb)
-	b, err := newBanded(e, p.Goal)
+	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -60,10 +63,10 @@ func (b *problem) legalAtRandom(draw func() float64) model.Layout {
 	}
 }
 
-func setUp(tb testing.TB) (*problem, *banded, *table) {
+func setUp(tb testing.TB) (*problem, *score.Band, *table.Engine) {
 	pr, b := demoProblem(tb)
 	p := pr.project
-	t, doubts, err := tabulate(context.Background(), b, pr.domain(0.05), p.Goal, func(int, int) {})
+	t, doubts, err := table.Tabulate(context.Background(), b, pr.domain(0.05), p.Goal, func(int, int) {})
 	if err != nil || len(doubts) > 0 {
 		tb.Fatal(err, doubts)
 	}
@@ -73,7 +76,7 @@ func setUp(tb testing.TB) (*problem, *banded, *table) {
 func BenchmarkTable(b *testing.B) {
 	for b.Loop() {
 		_, _, t := setUp(b)
-		b.ReportMetric(float64(t.bytes())/1e6, "MB")
+		b.ReportMetric(float64(t.Bytes())/1e6, "MB")
 	}
 }
 
@@ -91,10 +94,10 @@ func BenchmarkTransfer(b *testing.B) {
 func BenchmarkCandidate(b *testing.B) {
 	pr, _, t := setUp(b)
 	pr.seatPitch = 0.05 // as the search sets it
-	s := newScorer(t, pr.project.Goal, 0.05, pr.project.Room.Size)
+	s := score.NewScorer(t, pr.project.Goal, 0.05, pr.project.Room.Size)
 	draw := rand.New(rand.NewSource(1)).Float64
 	for b.Loop() {
-		if _, err := s.robust(pr.atRandom(draw)); err != nil {
+		if _, err := s.Robust(pr.atRandom(draw)); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -16,7 +16,7 @@ const breedingGain = 0.01
 // archive holds what it finds.
 func (b *breeding) run(s Settings) (Reason, error) {
 	stall, last := 0, math.Inf(1)
-	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || s.Enough.Err() != nil || stall >= s.Patience }
+	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || s.BreedUntil.Err() != nil || stall >= s.Patience }
 	ga, err := eaopt.GAConfig{
 		NPops: 1, PopSize: uint(s.Population), NGenerations: uint(s.Generations), HofSize: 1,
 		Model:        niching{window: 16, distance: layoutDistance},
@@ -43,7 +43,7 @@ func (b *breeding) run(s Settings) (Reason, error) {
 	switch {
 	case b.ctx.Err() != nil:
 		return stopReason(b.ctx.Err()), nil
-	case s.Enough.Err() != nil:
+	case s.BreedUntil.Err() != nil:
 		return OutOfTime, nil
 	case stall >= s.Patience:
 		return Converged, nil

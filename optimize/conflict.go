@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 )
 
 // Relaxation is a constraint that need only be relaxed, with all others kept, for something
@@ -66,7 +67,7 @@ func constraints(p *model.Project) []constraint {
 func relaxations(p *model.Project) []Relaxation {
 	all := constraints(p)
 	found := make([]*Relaxation, len(all))
-	err := parallel(len(all), func(i int) error {
+	err := concurrent.Each(len(all), func(i int) error {
 		found[i] = all[i].relax(p)
 		return nil
 	})

@@ -1,6 +1,10 @@
 package optimize
 
-import "testing"
+import (
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
+	"testing"
+)
 
 // In the demo room, by what the chair alone gets, the search offers at least three layouts that
 // are legal and further apart than 25 cm. Each is a local optimum by the engine itself: no
@@ -22,11 +26,11 @@ func TestDemoRoomHasThreeLocalOptima(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := newBanded(e, p.Goal)
+	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
-	score := newScorer(b, p.Goal, 0.05, p.Room.Size).robust
+	score := score.NewScorer(b, p.Goal, 0.05, p.Room.Size).Robust
 	for i, c := range r.Candidates {
 		if v := p.Violation(c.Layout); v > 0 {
 			t.Errorf("layout %d: %v", i+1, p.Breaches(c.Layout))
@@ -40,7 +44,7 @@ func TestDemoRoomHasThreeLocalOptima(t *testing.T) {
 			if p.Violation(n) > 0 {
 				continue
 			}
-			if v, err := score(n); err != nil || v < c.Robust-2*accuracy {
+			if v, err := score(n); err != nil || v < c.Robust-2*table.Accuracy {
 				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i+1, c.Robust, v, n, err)
 			}
 		}

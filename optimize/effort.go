@@ -4,6 +4,8 @@ import (
 	"runtime"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -29,35 +31,35 @@ func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
 		return Effort{}, err
 	}
 	d := problem.domain(s.Displacement)
-	seatFields := len(headBox(r3.Vec{}, r3.Vec{})) * len(others(p))
+	seatFields := len(score.AroundSeat(r3.Vec{}, r3.Vec{})) * len(score.OtherSeats(p))
 	// Each layout shown takes three fields, and the present one a fourth.
 	effort := Effort{Exact: 3*(s.Layouts+1) + 1}
 	if s.Wide == nil {
 		effort.Exact += seatFields
-		b, err := newBanded(e, p.Goal)
+		b, err := score.NewBand(e, p.Goal)
 		if err != nil {
 			return Effort{}, err
 		}
-		for t := range tables(b, d) {
-			effort.Exact += len(t.seats.places())
+		for t := range table.Finer(b, d) {
+			effort.Exact += len(t.Seats.Places())
 		}
 		return effort, nil
 	}
-	b, err := newBanded(s.Wide, p.Goal)
+	b, err := score.NewBand(s.Wide, p.Goal)
 	if err != nil {
 		return Effort{}, err
 	}
-	t := wideTable(b, d)
+	t := table.Wide(b, d)
 	if t == nil {
 		return Effort{}, zonesTooLarge(s.Wide)
 	}
-	seats := t.seats.places()
+	seats := t.Seats.Places()
 	effort.Wide, effort.First = len(seats)+seatFields, seats[:min(len(seats), runtime.GOMAXPROCS(0))]
-	effort.Exact += (refinedPerLayout+2)*s.Layouts + len(others(p))
-	if len(others(p)) > 0 {
+	effort.Exact += (refinedPerLayout+2)*s.Layouts + len(score.OtherSeats(p))
+	if len(score.OtherSeats(p)) > 0 {
 		effort.Exact += wideFrontPoints
 	}
 	effort.Ratings = s.Population*s.Generations + 4*s.Layouts*polishRatings
-	effort.Sums = t.sums(seatFields)
+	effort.Sums = t.Sums(seatFields)
 	return effort, nil
 }

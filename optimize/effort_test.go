@@ -76,7 +76,7 @@ func TestEffortWithoutWideEngine(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, _, table := tableOf(t, p)
-	if n := len(table.seats.places()); effort.Wide != 0 || effort.Exact < n {
+	if n := len(table.Seats.Places()); effort.Wide != 0 || effort.Exact < n {
 		t.Errorf("%+v for a table of %d seats", effort, n)
 	}
 }

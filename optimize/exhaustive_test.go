@@ -6,21 +6,24 @@ import (
 	"time"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
 )
 
 // exhaust scores every legal layout of a mirrored pair on a lattice of the given
 // pitch in m and returns the best with the number of layouts.
 func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, error), pitch float64) (best record, count int) {
 	var all []model.Layout
-	pairs, seats := hullOf([]area{pr.pairAreas[0].left}), hullOf(pr.seats)
-	for s := seats.x.lo; s <= seats.x.hi+1e-9; s += pitch { // outermost: a seat's field is read off the table once
-		for x := pairs.x.lo; x <= pairs.x.hi+1e-9; x += pitch {
-			for y := pairs.y.lo; y <= pairs.y.hi+1e-9; y += pitch {
+	pairs, seats := geometry.HullOf([]geometry.Area{pr.pairAreas[0].left}), geometry.HullOf(pr.seats)
+	for s := seats.X.Lo; s <= seats.X.Hi+1e-9; s += pitch { // outermost: a seat's field is read off the table once
+		for x := pairs.X.Lo; x <= pairs.X.Hi+1e-9; x += pitch {
+			for y := pairs.Y.Lo; y <= pairs.Y.Hi+1e-9; y += pitch {
 				for _, h := range pr.heights {
 					var l model.Layout
-					l.Left.X, l.Left.Y = tidy(x), tidy(y)
+					l.Left.X, l.Left.Y = geometry.Round(x), geometry.Round(y)
 					l.Right = pr.reflect(l.Left)
-					l.Seat.X, l.Seat.Y, l.Seat.Z = tidy(s), pr.middle, tidy(pr.ears)
+					l.Seat.X, l.Seat.Y, l.Seat.Z = geometry.Round(s), pr.middle, geometry.Round(pr.ears)
 					l = pr.withHeight(l, h)
 					if pr.project.Violation(l) == 0 {
 						all = append(all, l)
@@ -30,7 +33,7 @@ func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, er
 		}
 	}
 	notes := make([]record, len(all))
-	err := parallel(len(all), func(i int) error {
+	err := concurrent.Each(len(all), func(i int) error {
 		v, err := rate(all[i])
 		notes[i] = record{all[i], float64(v)}
 		return err
@@ -58,7 +61,7 @@ func TestPlaceAgainstExhaustive(t *testing.T) {
 
 // against searches with several seeds, of which some may miss the best.
 func against(t *testing.T, pr *problem, e model.Engine, seeds, may int) {
-	rate := newScorer(e, pr.project.Goal, 0.05, pr.project.Room.Size).robust
+	rate := score.NewScorer(e, pr.project.Goal, 0.05, pr.project.Room.Size).Robust
 	start := time.Now()
 	best, count := exhaust(t, pr, rate, 0.05)
 	t.Logf("best of %d on 5 cm: %.3f dB in %v at %+v", count, best.score, time.Since(start), best.layout)

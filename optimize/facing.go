@@ -5,14 +5,15 @@ import (
 	"errors"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
 )
 
 // Facing is the best layout for a listener who faces one of the walls.
 type Facing struct {
-	Wall    model.Face     // of the room as its file has it
-	Project *model.Project // turned, so that this wall is the front wall
-	Best    *Candidate     // in the coordinates of Project; nil if nothing fits
-	Miss    string         // why nothing fits; empty if something does
+	Wall    model.Face       // of the room as its file has it
+	Project *model.Project   // turned, so that this wall is the front wall
+	Best    *score.Candidate // in the coordinates of Project; nil if nothing fits
+	Failure string           // why nothing fits; empty if something does
 }
 
 // Turned returns the layout in the coordinates of the project before it was turned; its left
@@ -42,7 +43,7 @@ func Facings(ctx context.Context, p *model.Project, room func(*model.Project) (m
 		var none *Infeasible
 		switch {
 		case errors.As(err, &none):
-			f.Miss = none.Error()
+			f.Failure = none.Error()
 		case err != nil:
 			return nil, err
 		default:

@@ -10,6 +10,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/surface"
 	"evenbass/model/mode"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -24,7 +25,7 @@ func TestTurnedRoomSoundsTheSame(t *testing.T) {
 	}
 	grid := model.NewGrid(25, 200, 6, 0)
 	heard := func(p *model.Project, source, seat r3.Vec) []complex128 {
-		box, _, err := material.Box(&p.Room, material.Typical)
+		box, _, err := surface.Box(&p.Room, material.Typical)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +82,7 @@ func TestFacings(t *testing.T) {
 	if l.Left.Y < l.Right.Y || math.Abs(l.Left.X-(4.2-back.Best.Layout.Left.X)) > 1e-9 || l.Seat.X > l.Left.X {
 		t.Errorf("in the room's own coordinates %+v", l)
 	}
-	if list[1].Best != nil || !strings.Contains(list[1].Miss, "nothing fits") {
+	if list[1].Best != nil || !strings.Contains(list[1].Failure, "nothing fits") {
 		t.Errorf("speakers along the length, seen from the middle: %+v", list[1])
 	}
 }

@@ -7,13 +7,15 @@ import (
 	"sync/atomic"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/optimize/score"
 )
 
 // figuresContext returns the context under which figures are computed. It ends when a
 // search's context is cancelled, but not when its deadline has passed, since layouts are of
 // no use without their figures. Then only FiguresUntil stops it.
 func (s *Settings) figuresContext(ctx context.Context) (rest context.Context, release func()) {
-	rest, cancel := context.WithCancel(s.After)
+	rest, cancel := context.WithCancel(s.FiguresUntil)
 	pass := func() {
 		if errors.Is(ctx.Err(), context.Canceled) {
 			cancel()
@@ -28,7 +30,7 @@ func (s *Settings) figuresContext(ctx context.Context) (rest context.Context, re
 // layouts in order. If the context ends meanwhile, it keeps the first layout and those that
 // are complete. It fails if an engine that stops with the context leaves the first
 // incomplete.
-func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *banded, found []record, s Settings) error {
+func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *score.Band, found []record, s Settings) error {
 	layouts := make([]model.Layout, 0, len(found)+1)
 	for _, n := range found {
 		layouts = append(layouts, n.layout)
@@ -46,7 +48,7 @@ func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *banded, f
 			r.Candidates = append(r.Candidates, all[i])
 		}
 	}
-	slices.SortStableFunc(r.Candidates, func(x, y Candidate) int {
+	slices.SortStableFunc(r.Candidates, func(x, y score.Candidate) int {
 		return record{x.Layout, float64(x.Score)}.compare(record{y.Layout, float64(y.Score)})
 	})
 	if stands && done[len(found)] {
@@ -64,15 +66,15 @@ func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *banded, f
 
 // evaluateLayouts evaluates layouts on all cores and reports which are done. Once the
 // context has ended it begins no layout but the first.
-func evaluateLayouts(ctx context.Context, p *model.Project, b *banded, layouts []model.Layout, s Settings) (all []Candidate, done []bool, err error) {
-	all, done = make([]Candidate, len(layouts)), make([]bool, len(layouts))
+func evaluateLayouts(ctx context.Context, p *model.Project, b *score.Band, layouts []model.Layout, s Settings) (all []score.Candidate, done []bool, err error) {
+	all, done = make([]score.Candidate, len(layouts)), make([]bool, len(layouts))
 	var count atomic.Int64
-	err = parallel(len(layouts), func(i int) error {
+	err = concurrent.Each(len(layouts), func(i int) error {
 		if i > 0 && ctx.Err() != nil {
 			return nil
 		}
 		var err error
-		all[i], err = b.candidate(p, layouts[i], s.Displacement)
+		all[i], err = b.Candidate(p, layouts[i], s.Displacement)
 		if i > 0 && err != nil && ctx.Err() != nil {
 			return nil
 		}

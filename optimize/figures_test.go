@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
 )
 
 // Stopped by hand while figures are computed, the layouts that are done come back with the
@@ -28,7 +29,7 @@ func TestPlaceCancelledWhileFinishing(t *testing.T) {
 		t.Fatalf("result %+v, error %v", r, err)
 	}
 	for _, c := range r.Candidates {
-		want, err := Evaluate(p, room, c.Layout, s.Displacement)
+		want, err := score.Evaluate(p, room, c.Layout, s.Displacement)
 		if err != nil || math.Abs(float64(c.Robust-want.Robust)) > 1e-9 || c.Tolerance != want.Tolerance {
 			t.Errorf("%v: %v dB within %v, alone %v dB within %v, error %v", c.Layout, c.Robust, c.Tolerance, want.Robust, want.Tolerance, err)
 		}
@@ -39,7 +40,7 @@ func TestPlaceCancelledWhileFinishing(t *testing.T) {
 func TestFiguresOfTheFirst(t *testing.T) {
 	t.Parallel()
 	p := small()
-	b, err := newBanded(newModal(p.Room.Size), p.Goal)
+	b, err := score.NewBand(newModal(p.Room.Size), p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +69,7 @@ func TestPlaceStoppedAfterItsTime(t *testing.T) {
 			}
 		}}
 		s := brief
-		s.Wide, s.After = offRoom(p.Room.Size), after
+		s.Wide, s.FiguresUntil = offRoom(p.Room.Size), after
 		s.Progress = func(done, _ int, at Phase) { d.passed.Store(d.passed.Load() || at == Breeding && done >= 3) }
 		r, err := Place(d, p, dear, s)
 		cancel()

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -36,7 +37,7 @@ func TestFixedSpeakersMovingSeat(t *testing.T) {
 		}
 	}
 	best := r.Candidates[0]
-	s := newScorer(newModal(p.Room.Size), p.Goal, 0.05, p.Room.Size)
+	s := score.NewScorer(newModal(p.Room.Size), p.Goal, 0.05, p.Room.Size)
 	looked := 0
 	for x := 1.5; x <= 2.1; x += 0.05 {
 		for y := 1.2; y <= 1.9; y += 0.02 {
@@ -46,7 +47,7 @@ func TestFixedSpeakersMovingSeat(t *testing.T) {
 				continue
 			}
 			looked++
-			v, err := s.robust(l)
+			v, err := s.Robust(l)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -7,6 +7,9 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -20,14 +23,14 @@ func freeCorner(t *testing.T) *model.Project {
 	return p
 }
 
-// lattice lists the legal layouts of a free pair on a lattice of the given pitch in m, each
+// Lattice lists the legal layouts of a free pair on a lattice of the given pitch in m, each
 // once.
-func (b *problem) lattice(pitch float64) []model.Layout {
+func (b *problem) Lattice(pitch float64) []model.Layout {
 	var all []model.Layout
 	seen := map[model.Layout]bool{}
 	for _, s := range b.pairAreas {
-		for seat := range points(hullOf(b.seats), pitch) {
-			seat.Z = tidy(b.ears)
+		for seat := range points(geometry.HullOf(b.seats), pitch) {
+			seat.Z = geometry.Round(b.ears)
 			for left := range points(s.left, pitch) {
 				for right := range points(s.right, pitch) {
 					if left.Y > right.Y || math.Abs(model.Plan(seat, left)-model.Plan(seat, right)) > b.project.SeatBalance() {
@@ -48,11 +51,11 @@ func (b *problem) lattice(pitch float64) []model.Layout {
 }
 
 // points yields the lattice points of an area, m.
-func points(a area, pitch float64) iter.Seq[r3.Vec] {
+func points(a geometry.Area, pitch float64) iter.Seq[r3.Vec] {
 	return func(yield func(r3.Vec) bool) {
-		for x := a.x.lo; x <= a.x.hi+1e-9; x += pitch {
-			for y := a.y.lo; y <= a.y.hi+1e-9; y += pitch {
-				if !yield(r3.Vec{X: tidy(x), Y: tidy(y)}) {
+		for x := a.X.Lo; x <= a.X.Hi+1e-9; x += pitch {
+			for y := a.Y.Lo; y <= a.Y.Hi+1e-9; y += pitch {
+				if !yield(r3.Vec{X: geometry.Round(x), Y: geometry.Round(y)}) {
 					return
 				}
 			}
@@ -65,9 +68,9 @@ func points(a area, pitch float64) iter.Seq[r3.Vec] {
 func (b *problem) bestPolished(t *testing.T, g *archive, pitch float64) (before, after record, count int) {
 	t.Helper()
 	const polished, apart = 150, 0.20
-	layouts := b.lattice(pitch)
+	layouts := b.Lattice(pitch)
 	rated := make([]record, len(layouts))
-	err := parallel(len(layouts), func(i int) error {
+	err := concurrent.Each(len(layouts), func(i int) error {
 		v, err := g.score(layouts[i])
 		rated[i] = record{layouts[i], float64(v)}
 		return err
@@ -114,7 +117,7 @@ func TestFreeWaveSearchAgainstExhaustive(t *testing.T) {
 func (b *problem) wideRater(t *testing.T, room *counted) rater {
 	t.Helper()
 	s, p := Settings{Wide: room}.withDefaults(), b.project
-	wide, err := newBanded(room, p.Goal)
+	wide, err := score.NewBand(room, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,7 +125,7 @@ func (b *problem) wideRater(t *testing.T, room *counted) rater {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return newScorer(fast, p.Goal, s.Displacement, p.Room.Size).robust
+	return score.NewScorer(fast, p.Goal, s.Displacement, p.Room.Size).Robust
 }
 
 // searchFreely searches with twenty seeds, of which one may miss a score by more than

@@ -7,6 +7,9 @@ import (
 	"slices"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
 )
 
 // FrontPoint is a layout that no other one found beats both at the main seat and at the
@@ -34,25 +37,25 @@ var frontShares = [...]float64{1, 0.75, 0.5, 0.25, 0}
 // figures; the figures of the others are the engine's own. With a wide engine, the displaced
 // ears in a layout that is no candidate come from that engine, corrected at the seat. It is
 // nil if only the main seat counts.
-func (h *search) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
+func (h *search) front(ctx context.Context, e *score.Band) ([]FrontPoint, error) {
 	w := h.weighing
-	if w.alone() || ctx.Err() != nil {
+	if w.Alone() || ctx.Err() != nil {
 		return nil, nil
 	}
-	starts, b := balances(w), h.problem
+	starts, b := score.Balances(w), h.problem
 	if len(starts) == 0 {
 		return nil, nil
 	}
-	err := parallel(len(frontShares), func(i int) error {
+	err := concurrent.Each(len(frontShares), func(i int) error {
 		share := frontShares[i]
 		g := newArchive(b.project, func(l model.Layout) (model.Level, error) {
-			found, err := w.balance(l)
-			return model.Level(found.weigh(share)), err
+			found, err := w.Balance(l)
+			return model.Level(found.Weigh(share)), err
 		})
-		at := slices.MinFunc(starts, func(x, y weighed) int {
-			return cmp.Or(cmp.Compare(x.weigh(share), y.weigh(share)), compareLayouts(x.layout, y.layout))
+		at := slices.MinFunc(starts, func(x, y score.Weighed) int {
+			return cmp.Or(cmp.Compare(x.Weigh(share), y.Weigh(share)), geometry.CompareLayouts(x.Layout, y.Layout))
 		})
-		_, err := b.polish(ctx, g, record{at.layout, at.weigh(share)})
+		_, err := b.polish(ctx, g, record{at.Layout, at.Weigh(share)})
 		return err
 	})
 	if err != nil {
@@ -61,7 +64,7 @@ func (h *search) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 		}
 		return nil, err
 	}
-	most, main, rest := frontPoints, newScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).robust, seatScorers(b.project, e)
+	most, main, rest := frontPoints, score.NewScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).Robust, score.SeatScorers(b.project, e)
 	if h.settings.Wide != nil {
 		most = wideFrontPoints
 		main = func(l model.Layout) (model.Level, error) { return h.robustAbout(e, l) }
@@ -69,32 +72,32 @@ func (h *search) front(ctx context.Context, e *banded) ([]FrontPoint, error) {
 			return nil, err
 		}
 	}
-	var offered []weighed
+	var offered []score.Weighed
 	for _, c := range h.result.Candidates {
-		offered = append(offered, weighed{layout: c.Layout, balance: c.balance()})
+		offered = append(offered, score.Weighed{Layout: c.Layout, Balance: c.Balance()})
 	}
-	points := thin(undominated(balances(w)), most, offered)
-	return exactFront(newWeighing(b.project, main, rest), points, offered)
+	points := thin(undominated(score.Balances(w)), most, offered)
+	return exactFront(score.NewWeighing(b.project, main, rest), points, offered)
 }
 
 // robustAbout returns the robust spread of a layout by the wide engine's table, corrected at
 // the layout's seat.
-func (h *search) robustAbout(e *banded, l model.Layout) (model.Level, error) {
+func (h *search) robustAbout(e *score.Band, l model.Layout) (model.Level, error) {
 	s, err := h.correctedAbout(e, l.Seat)
 	if err != nil {
 		return 0, err
 	}
-	return s.robust(l)
+	return s.Robust(l)
 }
 
 // undominated returns those of layouts in order of the main seat to which no other is equal
 // or better at both.
-func undominated(all []weighed) []weighed {
-	var kept []weighed
+func undominated(all []score.Weighed) []score.Weighed {
+	var kept []score.Weighed
 	best := math.Inf(1)
 	for _, w := range all {
-		if w.rest < best {
-			kept, best = append(kept, w), w.rest
+		if w.Rest < best {
+			kept, best = append(kept, w), w.Rest
 		}
 	}
 	return kept
@@ -102,14 +105,14 @@ func undominated(all []weighed) []weighed {
 
 // thin keeps about n points of a front: both ends, the layouts offered, and, again and
 // again, the one farthest from those kept and from what is offered.
-func thin(front []weighed, n int, offered []weighed) []weighed {
+func thin(front []score.Weighed, n int, offered []score.Weighed) []score.Weighed {
 	if len(front) <= n {
 		return front
 	}
 	last := len(front) - 1
 	kept := []int{0, last}
 	for _, o := range offered {
-		if i := slices.IndexFunc(front, func(w weighed) bool { return w.layout == o.layout }); i > 0 && i < last {
+		if i := slices.IndexFunc(front, func(w score.Weighed) bool { return w.Layout == o.Layout }); i > 0 && i < last {
 			kept = append(kept, i)
 		}
 	}
@@ -118,10 +121,10 @@ func thin(front []weighed, n int, offered []weighed) []weighed {
 		for i := range front {
 			nearest := math.Inf(1)
 			for _, k := range kept {
-				nearest = min(nearest, front[i].away(front[k].balance))
+				nearest = min(nearest, front[i].Away(front[k].Balance))
 			}
 			for _, o := range offered {
-				nearest = min(nearest, front[i].away(o.balance))
+				nearest = min(nearest, front[i].Away(o.Balance))
 			}
 			if nearest > widest {
 				far, widest = i, nearest
@@ -133,7 +136,7 @@ func thin(front []weighed, n int, offered []weighed) []weighed {
 		kept = append(kept, far)
 	}
 	slices.Sort(kept)
-	var points []weighed
+	var points []score.Weighed
 	for _, k := range kept {
 		points = append(points, front[k])
 	}
@@ -145,11 +148,11 @@ const nearlyEqual = 0.25
 
 // spaced leaves out what is nearly equal to a neighbour on a front, except the ends and what
 // is offered.
-func spaced(front, offered []weighed) []weighed {
-	var kept []weighed
+func spaced(front, offered []score.Weighed) []score.Weighed {
+	var kept []score.Weighed
 	needed := func(i int) bool {
 		return i == 0 || i == len(front)-1 ||
-			slices.ContainsFunc(offered, func(o weighed) bool { return o.layout == front[i].layout })
+			slices.ContainsFunc(offered, func(o score.Weighed) bool { return o.Layout == front[i].Layout })
 	}
 	for i, w := range front {
 		if !needed(i) {
@@ -157,7 +160,7 @@ func spaced(front, offered []weighed) []weighed {
 			for !needed(next) {
 				next++
 			}
-			if min(w.away(kept[len(kept)-1].balance), w.away(front[next].balance)) < nearlyEqual {
+			if min(w.Away(kept[len(kept)-1].Balance), w.Away(front[next].Balance)) < nearlyEqual {
 				continue
 			}
 		}
@@ -168,18 +171,18 @@ func spaced(front, offered []weighed) []weighed {
 
 // exactFront weighs the points of a front again, except candidates, adds all candidates, and
 // drops those that are then beaten or nearly equal to another.
-func exactFront(w *weighing, points, candidates []weighed) ([]FrontPoint, error) {
-	w.remember(candidates)
-	err := parallel(len(points), func(i int) error {
-		_, err := w.balance(points[i].layout)
+func exactFront(w *score.Weighing, points, candidates []score.Weighed) ([]FrontPoint, error) {
+	w.Remember(candidates)
+	err := concurrent.Each(len(points), func(i int) error {
+		_, err := w.Balance(points[i].Layout)
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
 	var front []FrontPoint
-	for _, w := range spaced(undominated(balances(w)), candidates) {
-		front = append(front, FrontPoint{w.layout, model.Level(w.main), model.Level(w.rest)})
+	for _, w := range spaced(undominated(score.Balances(w)), candidates) {
+		front = append(front, FrontPoint{w.Layout, model.Level(w.Main), model.Level(w.Rest)})
 	}
 	return front, nil
 }

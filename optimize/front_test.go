@@ -7,26 +7,28 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
 
 // drawBalances draws layouts with what they give the seats, in the order in which
 // undominated wants them. Whole decibels make ties.
-func drawBalances(t *rapid.T) []weighed {
-	all := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) weighed {
-		return weighed{layout: model.Layout{}, balance: balance{main: float64(rapid.IntRange(5, 20).Draw(t, "main")), rest: float64(rapid.IntRange(5, 20).Draw(t, "rest"))}}
+func drawBalances(t *rapid.T) []score.Weighed {
+	all := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) score.Weighed {
+		return score.Weighed{Layout: model.Layout{}, Balance: score.Balance{Main: float64(rapid.IntRange(5, 20).Draw(t, "main")), Rest: float64(rapid.IntRange(5, 20).Draw(t, "rest"))}}
 	}), 1, 60).Draw(t, "all")
 	for i := range all {
-		all[i].layout.Seat.X = float64(i)
+		all[i].Layout.Seat.X = float64(i)
 	}
-	w := newWeighing(studio(), nil, nil)
-	w.remember(all)
-	return balances(w)
+	w := score.NewWeighing(studio(), nil, nil)
+	w.Remember(all)
+	return score.Balances(w)
 }
 
 // atLeast reports whether a is as good as b for both.
-func atLeast(b, o balance) bool { return b.main <= o.main && b.rest <= o.rest }
+func atLeast(b, o score.Balance) bool { return b.Main <= o.Main && b.Rest <= o.Rest }
 
 // A Pareto set by its definition: no member is as good as or better than another for
 // both, and whatever is left out has a member that is.
@@ -37,14 +39,14 @@ func TestUndominatedIsThePareto(t *testing.T) {
 		front := undominated(all)
 		for i, a := range front {
 			for j, b := range front {
-				if i != j && atLeast(a.balance, b.balance) {
-					t.Fatalf("%v makes %v needless", a.balance, b.balance)
+				if i != j && atLeast(a.Balance, b.Balance) {
+					t.Fatalf("%v makes %v needless", a.Balance, b.Balance)
 				}
 			}
 		}
 		for _, w := range all {
-			if !slices.ContainsFunc(front, func(f weighed) bool { return atLeast(f.balance, w.balance) }) {
-				t.Fatalf("%v is left out and nothing in the front is as good: %v", w.balance, front)
+			if !slices.ContainsFunc(front, func(f score.Weighed) bool { return atLeast(f.Balance, w.Balance) }) {
+				t.Fatalf("%v is left out and nothing in the front is as good: %v", w.Balance, front)
 			}
 		}
 	})
@@ -56,7 +58,7 @@ func TestThinKeepsTheEnds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		front := undominated(drawBalances(t))
 		n := rapid.IntRange(2, 9).Draw(t, "n")
-		offered := []weighed{front[len(front)/2], {layout: model.Layout{AxisHeight: 9}}}
+		offered := []score.Weighed{front[len(front)/2], {Layout: model.Layout{AxisHeight: 9}}}
 		few := thin(front, n, offered)
 		if len(few) != min(max(n, min(3, len(front))), len(front)) {
 			t.Fatalf("%d of %d points for %d", len(few), len(front), n)
@@ -83,27 +85,27 @@ func TestThinKeepsTheEnds(t *testing.T) {
 func TestSpacedLeavesOutWhatIsNearlyEqual(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		front := []weighed{{balance: balance{main: 8, rest: 30}}}
+		front := []score.Weighed{{Balance: score.Balance{Main: 8, Rest: 30}}}
 		for n := rapid.IntRange(0, 20).Draw(t, "more"); n > 0; n-- {
 			w := front[len(front)-1]
-			w.layout.Seat.X++
-			w.main += rapid.Float64Range(0.01, 0.3).Draw(t, "worse")
-			w.rest -= rapid.Float64Range(0.01, 0.3).Draw(t, "better")
+			w.Layout.Seat.X++
+			w.Main += rapid.Float64Range(0.01, 0.3).Draw(t, "worse")
+			w.Rest -= rapid.Float64Range(0.01, 0.3).Draw(t, "better")
 			front = append(front, w)
 		}
-		offered := []weighed{front[len(front)/2]}
+		offered := []score.Weighed{front[len(front)/2]}
 		kept := spaced(front, offered)
 		if kept[0] != front[0] || kept[len(kept)-1] != front[len(front)-1] || !slices.Contains(kept, offered[0]) {
 			t.Fatalf("%v of %v", kept, front)
 		}
-		needed := func(w weighed) bool { return w == front[0] || w == front[len(front)-1] || w == offered[0] }
+		needed := func(w score.Weighed) bool { return w == front[0] || w == front[len(front)-1] || w == offered[0] }
 		for i, w := range kept[1:] {
-			if d := w.away(kept[i].balance); d < nearlyEqual && !(needed(w) && needed(kept[i])) {
+			if d := w.Away(kept[i].Balance); d < nearlyEqual && !(needed(w) && needed(kept[i])) {
 				t.Fatalf("points %v dB apart: %v", d, kept)
 			}
 		}
 		for _, w := range front {
-			if !slices.Contains(kept, w) && !slices.ContainsFunc(kept, func(k weighed) bool { return w.away(k.balance) < nearlyEqual }) {
+			if !slices.Contains(kept, w) && !slices.ContainsFunc(kept, func(k score.Weighed) bool { return w.Away(k.Balance) < nearlyEqual }) {
 				t.Fatalf("%v is left out of %v", w, kept)
 			}
 		}
@@ -128,7 +130,7 @@ func TestFrontOfASofaAtTheBackWall(t *testing.T) {
 		if i > 0 && !(f.Main > r.Front[i-1].Main && f.Rest < r.Front[i-1].Rest) {
 			t.Errorf("point %d is not a trade: %v after %v", i, f, r.Front[i-1])
 		}
-		c, err := Evaluate(p, e, f.Layout, brief.Displacement)
+		c, err := score.Evaluate(p, e, f.Layout, brief.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -136,7 +138,7 @@ func TestFrontOfASofaAtTheBackWall(t *testing.T) {
 			t.Errorf("point %d has %.3f and %.3f dB, the engine gives %.3f and %.3f", i, f.Main, f.Rest, c.Robust, c.Seats[1].Counted)
 		}
 	}
-	if best := r.Candidates[0]; best.Robust < r.Front[0].Main-accuracy {
+	if best := r.Candidates[0]; best.Robust < r.Front[0].Main-table.Accuracy {
 		t.Errorf("layout 1 has %.2f dB at the chair, the front begins with %.2f", best.Robust, r.Front[0].Main)
 	}
 }
@@ -148,8 +150,8 @@ func TestFrontAgainstLattice(t *testing.T) {
 	p := sofaRoom(1)
 	r := place(t, p, brief)
 	e := newModal(p.Room.Size)
-	s := newScorer(e, p.Goal, 0.05, p.Room.Size)
-	sofa := seatScorers(p, e)[0]
+	s := score.NewScorer(e, p.Goal, 0.05, p.Room.Size)
+	sofa := score.SeatScorers(p, e)[0]
 	looked := 0
 	for x := 0.4; x <= 0.8; x += 0.1 {
 		for half := 0.4; half <= 1.1; half += 0.1 {
@@ -159,16 +161,16 @@ func TestFrontAgainstLattice(t *testing.T) {
 					continue
 				}
 				looked++
-				main, err := s.robust(l)
+				main, err := s.Robust(l)
 				if err != nil {
 					t.Fatal(err)
 				}
-				rest, err := sofa.counted(l)
+				rest, err := sofa.Counted(l)
 				if err != nil {
 					t.Fatal(err)
 				}
 				for _, f := range r.Front {
-					if main < f.Main-2*accuracy && rest < f.Rest-2*accuracy {
+					if main < f.Main-2*table.Accuracy && rest < f.Rest-2*table.Accuracy {
 						t.Errorf("%.2f and %.2f dB beat the point %.2f and %.2f of the front: %+v", main, rest, f.Main, f.Rest, l)
 					}
 				}
@@ -218,7 +220,7 @@ func TestSameSeatTwice(t *testing.T) {
 	l := place(t, p, brief).Candidates[0].Layout
 	p.Seats[0].Weight = 1
 	p.Seats = append(p.Seats, model.Seat{Placed: true, At: l.Seat, Weight: 1})
-	c, err := Evaluate(p, newModal(p.Room.Size), l, brief.Displacement)
+	c, err := score.Evaluate(p, newModal(p.Room.Size), l, brief.Displacement)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -232,7 +234,7 @@ func TestSeatPlace(t *testing.T) {
 	t.Parallel()
 	p := small()
 	zone := model.Zone{X: model.Range{Min: 3, Max: 4}}
-	if at := seatPlace(p, model.Seat{Height: 1, Zones: []model.Zone{zone}}); at != (r3.Vec{X: 3.5, Y: p.Room.Size.Y / 2, Z: 1}) {
+	if at := score.SeatPlace(p, model.Seat{Height: 1, Zones: []model.Zone{zone}}); at != (r3.Vec{X: 3.5, Y: p.Room.Size.Y / 2, Z: 1}) {
 		t.Errorf("judged at %v", at)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"evenbass/model"
+	"evenbass/optimize/geometry"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -25,16 +26,16 @@ func (b *problem) decode(g *genes) model.Layout {
 }
 
 // wooferPlace chooses a place of a woofer's centre in an area.
-func (b *problem) wooferPlace(a area, g *genes) r3.Vec {
+func (b *problem) wooferPlace(a geometry.Area, g *genes) r3.Vec {
 	return r3.Vec{
-		X: a.x.lattice(g.within(a.x), 0, pitch),
-		Y: a.y.lattice(g.within(a.y), b.middle, pitch),
+		X: a.X.Lattice(g.within(a.X), 0, pitch),
+		Y: a.Y.Lattice(g.within(a.Y), b.middle, pitch),
 	}
 }
 
 // reflect returns a place mirrored about the mid-line.
 func (b *problem) reflect(v r3.Vec) r3.Vec {
-	v.Y = tidy(2*b.middle - v.Y)
+	v.Y = geometry.Round(2*b.middle - v.Y)
 	return v
 }
 
@@ -44,32 +45,32 @@ func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
 	a := b.seats[g.choice(len(b.seats))]
 	half, base := model.Plan(l.Left, l.Right)/2, (l.Left.X+l.Right.X)/2
 	reach := depth(b.project, half)
-	x := a.x.near(span{lo: max(l.Left.X, l.Right.X), hi: math.Inf(1)}.and(span{lo: base + reach.lo, hi: base + reach.hi}))
-	seat := r3.Vec{X: x.lattice(g.within(x), 0, b.seatPitch), Z: tidy(b.ears)}
-	y := a.y
+	x := a.X.Near(geometry.Span{Lo: max(l.Left.X, l.Right.X), Hi: math.Inf(1)}.And(geometry.Span{Lo: base + reach.Lo, Hi: base + reach.Hi}))
+	seat := r3.Vec{X: x.Lattice(g.within(x), 0, b.seatPitch), Z: geometry.Round(b.ears)}
+	y := a.Y
 	if b.project.Speakers.Free {
 		centre := (l.Left.Y + l.Right.Y) / 2
-		y = y.near(balanced(l, seat.X, span{lo: centre - half, hi: centre + half}, b.project.SeatBalance()))
+		y = y.Near(balanced(l, seat.X, geometry.Span{Lo: centre - half, Hi: centre + half}, b.project.SeatBalance()))
 	}
 	if b.seatOnLine() {
-		seat.Y = tidy(a.y.lo)
+		seat.Y = geometry.Round(a.Y.Lo)
 	} else {
-		seat.Y = y.lattice(g.within(y), b.middle, b.seatPitch)
+		seat.Y = y.Lattice(g.within(y), b.middle, b.seatPitch)
 	}
 	return seat
 }
 
 // depth returns how far behind the line between two speakers, each half their distance to
 // one side, ears on the mid-line may be.
-func depth(p *model.Project, half float64) span {
+func depth(p *model.Project, half float64) geometry.Span {
 	d := p.SeatDistance()
-	s := span{lo: shortSide(d.Min, half), hi: shortSide(d.Max, half)}
+	s := geometry.Span{Lo: shortSide(d.Min, half), Hi: shortSide(d.Max, half)}
 	if a := p.Listening.Angle; a.Given() && a.Max > 0 {
 		far := math.Inf(1)
 		if a.Min > 0 {
 			far = half / math.Tan(a.Min/2)
 		}
-		s = s.and(span{lo: half / math.Tan(a.Max/2), hi: far})
+		s = s.And(geometry.Span{Lo: half / math.Tan(a.Max/2), Hi: far})
 	}
 	return s
 }
@@ -77,20 +78,20 @@ func depth(p *model.Project, half float64) span {
 // balanced returns the part of y in which ears at x are equally far from both woofers within
 // the given difference, m. The left distance minus the right one grows with y, as long as
 // the left woofer has the smaller y.
-func balanced(l model.Layout, x float64, y span, most float64) span {
+func balanced(l model.Layout, x float64, y geometry.Span, most float64) geometry.Span {
 	edge := func(difference float64) float64 {
 		in := y
-		for in.length() > pitch/8 {
-			ears := r3.Vec{X: x, Y: (in.lo + in.hi) / 2}
+		for in.Length() > pitch/8 {
+			ears := r3.Vec{X: x, Y: (in.Lo + in.Hi) / 2}
 			if model.Plan(ears, l.Left)-model.Plan(ears, l.Right) < difference {
-				in.lo = ears.Y
+				in.Lo = ears.Y
 			} else {
-				in.hi = ears.Y
+				in.Hi = ears.Y
 			}
 		}
-		return (in.lo + in.hi) / 2
+		return (in.Lo + in.Hi) / 2
 	}
-	return span{lo: edge(-most), hi: edge(most)}
+	return geometry.Span{Lo: edge(-most), Hi: edge(most)}
 }
 
 // shortSide returns the other short side of a right triangle; 0 if there is none.
@@ -101,10 +102,10 @@ func shortSide(long, short float64) float64 {
 // withHeight returns the layout with its acoustic axis at the given height, m.
 func (b *problem) withHeight(l model.Layout, axis float64) model.Layout {
 	l.AxisHeight = axis
-	z := tidy(axis - b.project.Speakers.WooferBelow)
+	z := geometry.Round(axis - b.project.Speakers.WooferBelow)
 	l.Left.Z, l.Right.Z = z, z
 	if s := &b.project.Speakers; s.Fixed {
-		l.Left.Z, l.Right.Z = tidy(s.Left.Z), tidy(s.Right.Z)
+		l.Left.Z, l.Right.Z = geometry.Round(s.Left.Z), geometry.Round(s.Right.Z)
 	}
 	return l
 }
@@ -134,4 +135,4 @@ func (g *genes) choice(n int) int {
 }
 
 // within returns a number in the span.
-func (g *genes) within(s span) float64 { return s.lo + g.read()*s.length() }
+func (g *genes) within(s geometry.Span) float64 { return s.Lo + g.read()*s.Length() }

@@ -6,12 +6,16 @@ import (
 	"slices"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 )
 
 // unmoved warns of seats beside the main one that could move but do not.
 func unmoved(p *model.Project) []model.Warning {
 	var list []model.Warning
-	for i, s := range others(p) {
+	for i, s := range score.OtherSeats(p) {
 		where := "where it is"
 		switch {
 		case len(s.Zones) == 0:
@@ -21,52 +25,52 @@ func unmoved(p *model.Project) []model.Warning {
 		}
 		list = append(list, model.Warning(fmt.Sprintf(
 			"%s may move, but the search moves only the first seat: it is judged %s; to try it elsewhere, change its \"at\"",
-			seatName(s, i+1), where)))
+			score.SeatName(s, i+1), where)))
 	}
 	return list
 }
 
 // tabulatedSeats returns the scorers of the other seats by tabulated fields: one table for
 // each place of the ears.
-func (b *problem) tabulatedSeats(ctx context.Context, e *banded, s Settings) ([]seatScorer, []model.Warning, error) {
-	list := seatScorers(b.project, e)
-	places := otherPlaces(b.project)
-	all := seatTables{banded: e, tables: make([]*table, len(places))}
+func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings) ([]score.SeatScorer, []model.Warning, error) {
+	list := score.SeatScorers(b.project, e)
+	places := score.OtherPlaces(b.project)
+	all := table.Seats{Band: e, Tables: make([]*table.Engine, len(places))}
 	warnings := make([][]model.Warning, len(places))
-	err := parallel(len(places), func(i int) error {
+	err := concurrent.Each(len(places), func(i int) error {
 		ears := places[i]
 		if slices.Index(places, ears) < i {
 			return nil
 		}
 		d := b.domain(s.Displacement)
-		d.seats, d.line, d.ears = pointArea(ears), nil, ears.Z
+		d.Seats, d.Line, d.Ears = geometry.PointArea(ears), nil, ears.Z
 		var err error
-		all.tables[i], warnings[i], err = s.tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
-		if seat := 1 + i/len(list[0].places); err != nil {
-			return fmt.Errorf("field at the seat %s: %w", seatName(b.project.Seats[seat], seat), err)
+		all.Tables[i], warnings[i], err = s.tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
+		if seat := 1 + i/len(list[0].Places); err != nil {
+			return fmt.Errorf("field at the seat %s: %w", score.SeatName(b.project.Seats[seat], seat), err)
 		}
 		return nil
 	})
 	if err != nil {
 		return nil, nil, err
 	}
-	all.tables = slices.DeleteFunc(all.tables, func(t *table) bool { return t == nil })
+	all.Tables = slices.DeleteFunc(all.Tables, func(t *table.Engine) bool { return t == nil })
 	for i := range list {
-		list[i].scorer = newScorer(all, b.project.Goal, HeadBox, b.project.Room.Size)
+		list[i].Scorer = score.NewScorer(all, b.project.Goal, score.SeatOffset, b.project.Room.Size)
 	}
 	return list, slices.Compact(slices.Concat(warnings...)), nil
 }
 
 // correctedListeners returns scorers by tabulated fields, each corrected by the accurate
 // engine at its seat's mark. It takes one field a seat.
-func (b *problem) correctedListeners(coarse []seatScorer, accurate model.Engine) ([]seatScorer, error) {
+func (b *problem) correctedListeners(coarse []score.SeatScorer, accurate model.Engine) ([]score.SeatScorer, error) {
 	list := slices.Clone(coarse)
-	return list, parallel(len(list), func(i int) error {
-		c, err := correct(list[i].scorer.engine, accurate, list[i].places[0])
+	return list, concurrent.Each(len(list), func(i int) error {
+		c, err := correct(list[i].Scorer.Engine, accurate, list[i].Places[0])
 		if err != nil {
 			return err
 		}
-		list[i].scorer = newScorer(c, b.project.Goal, HeadBox, b.project.Room.Size)
+		list[i].Scorer = score.NewScorer(c, b.project.Goal, score.SeatOffset, b.project.Room.Size)
 		return nil
 	})
 }

@@ -7,6 +7,9 @@ import (
 	"slices"
 
 	"evenbass/model"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 )
 
 // Place searches for the best places of the pair and the main seat. The result holds one to
@@ -20,7 +23,7 @@ import (
 // returns the best layout alone, with the figures of that engine.
 func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
 	s = s.withDefaults()
-	b, err := newBanded(withContext(ctx, e), p.Goal)
+	b, err := score.NewBand(withContext(ctx, e), p.Goal)
 	if err != nil {
 		return nil, err
 	}
@@ -31,7 +34,7 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 	r := &Result{Engine: e.Name(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings(), unmoved(p))}
 	h := &search{problem: problem, settings: s, exact: b, wide: b, result: r}
 	if s.Wide != nil {
-		if h.wide, err = newBanded(withContext(ctx, s.Wide), p.Goal); err != nil {
+		if h.wide, err = score.NewBand(withContext(ctx, s.Wide), p.Goal); err != nil {
 			return nil, err
 		}
 		if !slices.Equal(h.wide.Grid(), b.Grid()) {
@@ -43,19 +46,19 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 
 // fastEngine returns the tabulated field of a problem, or the engine itself where a table
 // would be too large.
-func (b *problem) fastEngine(ctx context.Context, e *banded, s Settings) (model.Engine, []model.Warning, error) {
+func (b *problem) fastEngine(ctx context.Context, e *score.Band, s Settings) (model.Engine, []model.Warning, error) {
 	d := b.domain(s.Displacement)
 	t, warnings, err := s.tabulate(ctx, e, d, b.project.Goal, func(done, total int) { s.Progress(done, total, Tabulating) })
 	switch {
-	case errors.Is(err, errTooLarge) && s.Wide != nil:
+	case errors.Is(err, table.ErrTooLarge) && s.Wide != nil:
 		return nil, nil, zonesTooLarge(e)
-	case errors.Is(err, errTooLarge):
+	case errors.Is(err, table.ErrTooLarge):
 		b.seatPitch = s.Displacement
 		return e, []model.Warning{"the zones are too large to tabulate the field, so the search asks the engine for every place and takes longer"}, nil
 	case err != nil:
 		return nil, nil, err
 	}
-	if b.seatPlaces(s.Displacement) > t.seatsKept() {
+	if b.seatPlaces(s.Displacement) > t.SeatsKept() {
 		b.seatPitch = s.Displacement // so that a seat's displacements are seats of their own
 	}
 	return t, warnings, nil
@@ -67,51 +70,53 @@ func zonesTooLarge(e model.Engine) error {
 
 // tabulate returns the table for a search. A wide search's table need not be more accurate
 // than its engine, so it is not checked.
-func (s *Settings) tabulate(ctx context.Context, b *banded, d domain, goal model.Goal, progress func(done, total int)) (*table, []model.Warning, error) {
+func (s *Settings) tabulate(ctx context.Context, b *score.Band, d table.Domain, goal model.Goal, progress func(done, total int)) (*table.Engine, []model.Warning, error) {
 	if s.Wide == nil {
-		return tabulate(ctx, b, d, goal, progress)
+		return table.Tabulate(ctx, b, d, goal, progress)
 	}
-	t := wideTable(b, d)
+	t := table.Wide(b, d)
 	if t == nil {
-		return nil, nil, errTooLarge
+		return nil, nil, table.ErrTooLarge
 	}
-	return t, nil, t.fill(ctx, progress)
+	return t, nil, t.Fill(ctx, progress)
 }
 
 // seatPlaces returns how many places of the lattice the ears may have in a search,
 // displacements included.
 func (b *problem) seatPlaces(shift float64) int {
-	along := func(s span) int {
-		if s.length() == 0 {
+	along := func(s geometry.Span) int {
+		if s.Length() == 0 {
 			return 3
 		}
-		return int(s.grow(shift).length()/pitch) + 1
+		return int(s.Grow(shift).Length()/pitch) + 1
 	}
-	a := hullOf(b.seats)
-	return along(a.x) * along(a.y)
+	a := geometry.HullOf(b.seats)
+	return along(a.X) * along(a.Y)
 }
 
 // domain returns all places for which a search may need the field.
-func (b *problem) domain(shift float64) domain {
+func (b *problem) domain(shift float64) table.Domain {
 	size := b.project.Room.Size
-	room := area{x: span{lo: 0, hi: size.X}, y: span{lo: 0, hi: size.Y}}
-	margin := func(a area) area { return area{x: a.x.grow(shift), y: a.y.grow(shift)}.and(room) }
-	var left, right []area
+	room := geometry.Area{X: geometry.Span{Lo: 0, Hi: size.X}, Y: geometry.Span{Lo: 0, Hi: size.Y}}
+	margin := func(a geometry.Area) geometry.Area {
+		return geometry.Area{X: a.X.Grow(shift), Y: a.Y.Grow(shift)}.And(room)
+	}
+	var left, right []geometry.Area
 	for _, s := range b.pairAreas {
 		left, right = append(left, margin(s.left)), append(right, margin(s.right))
 	}
-	d := domain{sources: []area{hullOf(left), hullOf(right)}, seats: margin(hullOf(b.seats)), ears: tidy(b.ears)}
+	d := table.Domain{Sources: []geometry.Area{geometry.HullOf(left), geometry.HullOf(right)}, Seats: margin(geometry.HullOf(b.seats)), Ears: geometry.Round(b.ears)}
 	if b.seatOnLine() && len(b.seats) == 1 {
-		d.line = lines(b.seats[0].y.lo, shift, room.y)
+		d.Line = table.Lines(b.seats[0].Y.Lo, shift, room.Y)
 	}
-	if l, r := d.sources[0], d.sources[1]; !l.and(r).empty() {
-		d.sources = []area{l.hull(r)}
+	if l, r := d.Sources[0], d.Sources[1]; !l.And(r).Empty() {
+		d.Sources = []geometry.Area{l.Hull(r)}
 	}
 	for _, h := range b.heights {
-		d.heights = append(d.heights, tidy(h-b.project.Speakers.WooferBelow))
+		d.Heights = append(d.Heights, geometry.Round(h-b.project.Speakers.WooferBelow))
 	}
-	if s := &b.project.Speakers; s.Fixed && !same(s.Left.Z, s.Right.Z) {
-		d.heights = append(d.heights, tidy(s.Right.Z))
+	if s := &b.project.Speakers; s.Fixed && !geometry.Same(s.Left.Z, s.Right.Z) {
+		d.Heights = append(d.Heights, geometry.Round(s.Right.Z))
 	}
 	return d
 }

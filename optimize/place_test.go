@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -45,7 +47,7 @@ func TestPlaceGivesLocalOptima(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := newScorer(newModal(p.Room.Size), p.Goal, 0.05, p.Room.Size)
+	s := score.NewScorer(newModal(p.Room.Size), p.Goal, 0.05, p.Room.Size)
 	for i, c := range r.Candidates {
 		if v := p.Violation(c.Layout); v > 0 {
 			t.Errorf("layout %d: %v", i, p.Breaches(c.Layout))
@@ -59,7 +61,7 @@ func TestPlaceGivesLocalOptima(t *testing.T) {
 			if p.Violation(n) > 0 {
 				continue
 			}
-			if v, err := s.robust(n); err != nil || v < c.Robust-2*accuracy {
+			if v, err := s.Robust(n); err != nil || v < c.Robust-2*table.Accuracy {
 				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i, c.Robust, v, n, err)
 			}
 		}
@@ -72,7 +74,7 @@ func TestPlaceFiguresAreExact(t *testing.T) {
 	p := small()
 	e := newModal(p.Room.Size)
 	for _, c := range place(t, p, brief).Candidates {
-		want, err := Evaluate(p, e, c.Layout, brief.Displacement)
+		want, err := score.Evaluate(p, e, c.Layout, brief.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -152,7 +154,7 @@ func TestPlaceOutOfTime(t *testing.T) {
 		if whole {
 			ctx = d
 		} else {
-			s.Enough = d
+			s.BreedUntil = d
 		}
 		generations, polished := 0, 0
 		s.Progress = func(done, _ int, at Phase) {

@@ -6,6 +6,8 @@ import (
 	"sync/atomic"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/optimize/geometry"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -47,7 +49,7 @@ func (b *problem) directions() []model.Layout {
 	for _, m := range single {
 		for i := range len(list) {
 			if moved[i] < most {
-				list = append(list, shifted(list[i], m, 1), shifted(list[i], m, -1))
+				list = append(list, Shifted(list[i], m, 1), Shifted(list[i], m, -1))
 				moved = append(moved, moved[i]+1, moved[i]+1)
 			}
 		}
@@ -55,11 +57,11 @@ func (b *problem) directions() []model.Layout {
 	return list[1:]
 }
 
-// shifted returns the layout moved by a multiple of a move.
-func shifted(l, move model.Layout, times float64) model.Layout {
-	l.Left = tidyVec(r3.Add(l.Left, r3.Scale(times, move.Left)))
-	l.Right = tidyVec(r3.Add(l.Right, r3.Scale(times, move.Right)))
-	l.Seat = tidyVec(r3.Add(l.Seat, r3.Scale(times, move.Seat)))
+// Shifted returns the layout moved by a multiple of a move.
+func Shifted(l, move model.Layout, times float64) model.Layout {
+	l.Left = geometry.RoundVec(r3.Add(l.Left, r3.Scale(times, move.Left)))
+	l.Right = geometry.RoundVec(r3.Add(l.Right, r3.Scale(times, move.Right)))
+	l.Seat = geometry.RoundVec(r3.Add(l.Seat, r3.Scale(times, move.Seat)))
 	return l
 }
 
@@ -67,7 +69,7 @@ func shifted(l, move model.Layout, times float64) model.Layout {
 func (b *problem) neighbours(l model.Layout, directions []model.Layout, stride float64) []model.Layout {
 	list := make([]model.Layout, 0, len(directions)+len(b.heights))
 	for _, d := range directions {
-		list = append(list, shifted(l, d, stride))
+		list = append(list, Shifted(l, d, stride))
 	}
 	for _, h := range b.heights {
 		if h != l.AxisHeight {
@@ -107,7 +109,7 @@ func (b *problem) polish(ctx context.Context, g *archive, from record) (record, 
 // bestOf rates layouts on all cores and returns the best.
 func bestOf(g *archive, layouts []model.Layout) (record, error) {
 	notes := make([]record, len(layouts))
-	err := parallel(len(layouts), func(i int) error {
+	err := concurrent.Each(len(layouts), func(i int) error {
 		score, err := g.rate(layouts[i])
 		notes[i] = record{layouts[i], score}
 		return err
@@ -120,7 +122,7 @@ func bestOf(g *archive, layouts []model.Layout) (record, error) {
 func (b *problem) polishAll(ctx context.Context, g *archive, starts []record, progress func(done, total int)) ([]record, error) {
 	ends := slices.Clone(starts)
 	var done atomic.Int64
-	err := parallel(len(starts), func(i int) error {
+	err := concurrent.Each(len(starts), func(i int) error {
 		end, err := b.polish(ctx, g, starts[i])
 		ends[i] = end
 		progress(int(done.Add(1)), len(starts))

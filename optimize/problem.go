@@ -6,24 +6,25 @@ import (
 	"math"
 
 	"evenbass/model"
+	"evenbass/optimize/geometry"
 )
 
 // problem holds what may be chosen in a project.
 type problem struct {
 	project   *model.Project
-	middle    float64    // y of the mid-line, m
-	pairAreas []pairArea // where the woofers of the pair may be
-	seats     []area     // where the ears may be
-	heights   []float64  // of the acoustic axis, m
-	ears      float64    // height of the ears, m
-	dim       int        // length of a genome
+	middle    float64         // y of the mid-line, m
+	pairAreas []pairArea      // where the woofers of the pair may be
+	seats     []geometry.Area // where the ears may be
+	heights   []float64       // of the acoustic axis, m
+	ears      float64         // height of the ears, m
+	dim       int             // length of a genome
 
 	seatPitch float64 // lattice of the ears' place, m
 }
 
 // pairArea holds one area for each woofer's centre. In a mirrored pair the right one
 // reflects the left.
-type pairArea struct{ left, right area }
+type pairArea struct{ left, right geometry.Area }
 
 // newProblem reads the choices out of a project. It fails if the project has no seat or a
 // room without a size.
@@ -59,28 +60,28 @@ func newProblem(p *model.Project) (*problem, error) {
 }
 
 // floor returns where woofers may be if their boxes keep clear of the walls.
-func floor(p *model.Project) area {
+func floor(p *model.Project) geometry.Area {
 	s, size := p.Speakers, p.Room.Size
 	side := s.SideClearance + s.Box.Width/2
-	return area{x: span{lo: s.RearClearance + s.Box.Depth, hi: size.X}, y: span{lo: side, hi: size.Y - side}}
+	return geometry.Area{X: geometry.Span{Lo: s.RearClearance + s.Box.Depth, Hi: size.X}, Y: geometry.Span{Lo: side, Hi: size.Y - side}}
 }
 
 // pairAreas lists the pairs of areas that the zones allow. If they allow none, it returns
 // the whole floor: the layouts found there show what is in the way.
 func pairAreas(p *model.Project) []pairArea {
 	if s := &p.Speakers; s.Fixed {
-		return []pairArea{{pointArea(s.Left), pointArea(s.Right)}}
+		return []pairArea{{geometry.PointArea(s.Left), geometry.PointArea(s.Right)}}
 	}
 	whole := floor(p)
 	zones := areasOf(p.Speakers.Zones, whole)
 	var list []pairArea
 	for _, l := range zones {
 		for _, r := range zones {
-			s := pairArea{l.and(whole), r.and(whole)}
+			s := pairArea{l.And(whole), r.And(whole)}
 			if !p.Speakers.Free {
 				s = mirrored(p, s)
 			}
-			if !s.left.empty() && !s.right.empty() && s.left.y.lo <= s.right.y.hi {
+			if !s.left.Empty() && !s.right.Empty() && s.left.Y.Lo <= s.right.Y.Hi {
 				list = append(list, s)
 			}
 		}
@@ -97,37 +98,37 @@ func pairAreas(p *model.Project) []pairArea {
 // mirrored narrows a pair of areas to what both speakers of a mirrored pair can use.
 func mirrored(p *model.Project, s pairArea) pairArea {
 	middle := p.Room.Size.Y / 2
-	half := span{lo: p.Speakers.Box.Width / 2, hi: middle}
+	half := geometry.Span{Lo: p.Speakers.Box.Width / 2, Hi: middle}
 	if apart := p.SpeakersApart(); apart.Min <= apart.Max {
-		half = half.and(span{lo: apart.Min / 2, hi: apart.Max / 2})
+		half = half.And(geometry.Span{Lo: apart.Min / 2, Hi: apart.Max / 2})
 	}
-	left := area{x: s.left.x.and(s.right.x), y: s.left.y.and(s.right.y.mirror(middle))}
-	left.y = left.y.and(span{lo: middle - half.hi, hi: middle - half.lo})
-	return pairArea{left, area{x: left.x, y: left.y.mirror(middle)}}
+	left := geometry.Area{X: s.left.X.And(s.right.X), Y: s.left.Y.And(s.right.Y.Mirror(middle))}
+	left.Y = left.Y.And(geometry.Span{Lo: middle - half.Hi, Hi: middle - half.Lo})
+	return pairArea{left, geometry.Area{X: left.X, Y: left.Y.Mirror(middle)}}
 }
 
 // halves returns the floor on either side of the mid-line.
 func halves(p *model.Project) pairArea {
 	whole, middle := floor(p), p.Room.Size.Y/2
-	whole.y = whole.y.near(span{lo: 0, hi: middle})
-	return pairArea{whole, area{x: whole.x, y: whole.y.mirror(middle)}}
+	whole.Y = whole.Y.Near(geometry.Span{Lo: 0, Hi: middle})
+	return pairArea{whole, geometry.Area{X: whole.X, Y: whole.Y.Mirror(middle)}}
 }
 
 // seats lists the areas for the ears. With a mirrored pair the ears stay on the mid-line
 // wherever a zone reaches it.
-func seats(p *model.Project) []area {
+func seats(p *model.Project) []geometry.Area {
 	seat, size := p.Seats[0], p.Room.Size
-	whole := area{x: span{lo: 0, hi: size.X}, y: span{lo: 0, hi: size.Y}}
+	whole := geometry.Area{X: geometry.Span{Lo: 0, Hi: size.X}, Y: geometry.Span{Lo: 0, Hi: size.Y}}
 	list := areasOf(seat.Zones, whole)
 	if len(seat.Zones) == 0 && seat.Placed {
-		list = []area{pointArea(seat.At)}
+		list = []geometry.Area{geometry.PointArea(seat.At)}
 	}
 	middle := size.Y / 2
 	for i := range list {
 		a := &list[i]
-		a.x = a.x.near(span{lo: 0, hi: size.X - p.Listening.BackDistance})
-		if !p.Speakers.Free && a.y.contains(middle) {
-			a.y = span{lo: middle, hi: middle}
+		a.X = a.X.Near(geometry.Span{Lo: 0, Hi: size.X - p.Listening.BackDistance})
+		if !p.Speakers.Free && a.Y.Contains(middle) {
+			a.Y = geometry.Span{Lo: middle, Hi: middle}
 		}
 	}
 	return list
@@ -137,16 +138,16 @@ func seats(p *model.Project) []area {
 // mid-line: half the distance between the speakers is d sin(θ/2), the depth d cos(θ/2).
 // Where nothing would be left it changes nothing, so that the search can say why.
 func (b *problem) narrow() {
-	if b.project.Speakers.Free || !b.seatOnLine() || !same(hullOf(b.seats).y.lo, b.middle) || !same(hullOf(b.seats).y.hi, b.middle) {
+	if b.project.Speakers.Free || !b.seatOnLine() || !geometry.Same(geometry.HullOf(b.seats).Y.Lo, b.middle) || !geometry.Same(geometry.HullOf(b.seats).Y.Hi, b.middle) {
 		return
 	}
 	half, depth := triangle(b.project)
-	seats := hullOf(b.seats).x
+	seats := geometry.HullOf(b.seats).X
 	var stands []pairArea
 	for _, s := range b.pairAreas {
-		s.left = s.left.and(area{x: span{lo: seats.lo - depth.hi, hi: seats.hi - depth.lo}, y: span{lo: b.middle - half.hi, hi: b.middle - half.lo}})
-		s.right = area{x: s.left.x, y: s.left.y.mirror(b.middle)}
-		if !s.left.empty() {
+		s.left = s.left.And(geometry.Area{X: geometry.Span{Lo: seats.Lo - depth.Hi, Hi: seats.Hi - depth.Lo}, Y: geometry.Span{Lo: b.middle - half.Hi, Hi: b.middle - half.Lo}})
+		s.right = geometry.Area{X: s.left.X, Y: s.left.Y.Mirror(b.middle)}
+		if !s.left.Empty() {
 			stands = append(stands, s)
 		}
 	}
@@ -154,32 +155,32 @@ func (b *problem) narrow() {
 		return
 	}
 	b.pairAreas = stands
-	pairs := stands[0].left.x
+	pairs := stands[0].left.X
 	for _, s := range stands {
-		pairs = pairs.hull(s.left.x)
+		pairs = pairs.Hull(s.left.X)
 	}
 	for i := range b.seats {
-		b.seats[i].x = b.seats[i].x.near(span{lo: pairs.lo + depth.lo, hi: pairs.hi + depth.hi})
+		b.seats[i].X = b.seats[i].X.Near(geometry.Span{Lo: pairs.Lo + depth.Lo, Hi: pairs.Hi + depth.Hi})
 	}
 }
 
 // triangle returns the bounds of half the distance between the speakers and of the depth,
 // for ears on the mid-line.
-func triangle(p *model.Project) (half, depth span) {
-	d, a := spanOf(p.SeatDistance(), span{}), spanOf(p.Listening.Angle, span{lo: 0, hi: math.Pi})
-	half = span{lo: d.lo * math.Sin(a.lo/2), hi: d.hi * math.Sin(a.hi/2)}
-	depth = span{lo: d.lo * math.Cos(a.hi/2), hi: d.hi * math.Cos(a.lo/2)}
+func triangle(p *model.Project) (half, depth geometry.Span) {
+	d, a := geometry.SpanOf(p.SeatDistance(), geometry.Span{}), geometry.SpanOf(p.Listening.Angle, geometry.Span{Lo: 0, Hi: math.Pi})
+	half = geometry.Span{Lo: d.Lo * math.Sin(a.Lo/2), Hi: d.Hi * math.Sin(a.Hi/2)}
+	depth = geometry.Span{Lo: d.Lo * math.Cos(a.Hi/2), Hi: d.Hi * math.Cos(a.Lo/2)}
 	return half, depth
 }
 
 // areasOf returns the zones as areas, or the whole floor if there are none.
-func areasOf(zones []model.Zone, whole area) []area {
+func areasOf(zones []model.Zone, whole geometry.Area) []geometry.Area {
 	if len(zones) == 0 {
-		return []area{whole}
+		return []geometry.Area{whole}
 	}
-	list := make([]area, len(zones))
+	list := make([]geometry.Area, len(zones))
 	for i, z := range zones {
-		list[i] = area{x: spanOf(z.X, whole.x), y: spanOf(z.Y, whole.y)}
+		list[i] = geometry.Area{X: geometry.SpanOf(z.X, whole.X), Y: geometry.SpanOf(z.Y, whole.Y)}
 	}
 	return list
 }
@@ -187,7 +188,7 @@ func areasOf(zones []model.Zone, whole area) []area {
 // seatOnLine reports whether the zones leave only one y for the ears.
 func (b *problem) seatOnLine() bool {
 	for _, a := range b.seats {
-		if a.y.length() > 0 {
+		if a.Y.Length() > 0 {
 			return false
 		}
 	}

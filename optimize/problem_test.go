@@ -8,6 +8,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -101,10 +103,10 @@ func TestDomainHoldsEveryLayout(t *testing.T) {
 			t.Fatal(err)
 		}
 		d := pr.domain(0.05)
-		s := scorer{shift: 0.05, size: p.Room.Size}
+		s := score.Scorer{Shift: 0.05, Size: p.Room.Size}
 		known := func(v r3.Vec) bool {
-			for _, a := range d.sources {
-				if a.x.contains(v.X) && a.y.contains(v.Y) {
+			for _, a := range d.Sources {
+				if a.X.Contains(v.X) && a.Y.Contains(v.Y) {
 					return true
 				}
 			}
@@ -116,8 +118,8 @@ func TestDomainHoldsEveryLayout(t *testing.T) {
 				return
 			}
 			for i := range 5 {
-				left, right, seat := s.around(l.Left)[i], s.around(l.Right)[i], s.around(l.Seat)[i]
-				if !known(left) || !known(right) || !d.seats.x.contains(seat.X) || !d.seats.y.contains(seat.Y) {
+				left, right, seat := s.Displaced(l.Left)[i], s.Displaced(l.Right)[i], s.Displaced(l.Seat)[i]
+				if !known(left) || !known(right) || !d.Seats.X.Contains(seat.X) || !d.Seats.Y.Contains(seat.Y) {
 					t.Fatalf("%s: %v, %v or %v is outside %+v", name, left, right, seat, d)
 				}
 			}
@@ -133,10 +135,10 @@ func TestProblemOfBareRoom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := pr.pairAreas[0].left; got != (area{x: span{lo: 0, hi: 4}, y: span{lo: 0, hi: 1.3}}) { // 0.4 m apart at least
+	if got := pr.pairAreas[0].left; got != (geometry.Area{X: geometry.Span{Lo: 0, Hi: 4}, Y: geometry.Span{Lo: 0, Hi: 1.3}}) { // 0.4 m apart at least
 		t.Errorf("the left speaker may be in %+v", got)
 	}
-	if got := pr.seats[0]; math.Abs(got.x.lo) > 1e-12 || got.x.hi != 4 || got.y != (span{lo: 1.5, hi: 1.5}) {
+	if got := pr.seats[0]; math.Abs(got.X.Lo) > 1e-12 || got.X.Hi != 4 || got.Y != (geometry.Span{Lo: 1.5, Hi: 1.5}) {
 		t.Errorf("the head may be in %+v", got)
 	}
 	if len(pr.heights) != 1 || pr.heights[0] != 1.2 {
@@ -163,12 +165,12 @@ func TestProblemNeedsSeatAndRoom(t *testing.T) {
 func TestTriangleOfEquilateral(t *testing.T) {
 	exact := model.Listening{Distance: model.Range{Min: 2, Max: 2}, Angle: model.Range{Min: math.Pi / 3, Max: math.Pi / 3}}
 	half, deep := triangle(&model.Project{Listening: exact})
-	for _, c := range []struct{ got, want float64 }{{half.lo, 1}, {half.hi, 1}, {deep.lo, math.Sqrt(3)}, {deep.hi, math.Sqrt(3)}} {
+	for _, c := range []struct{ got, want float64 }{{half.Lo, 1}, {half.Hi, 1}, {deep.Lo, math.Sqrt(3)}, {deep.Hi, math.Sqrt(3)}} {
 		if math.Abs(c.got-c.want) > 1e-12 {
 			t.Errorf("%v, want %v", c.got, c.want)
 		}
 	}
-	if s := depth(&model.Project{Listening: exact}, 1); math.Abs(s.lo-math.Sqrt(3)) > 1e-12 || math.Abs(s.hi-math.Sqrt(3)) > 1e-12 {
+	if s := depth(&model.Project{Listening: exact}, 1); math.Abs(s.Lo-math.Sqrt(3)) > 1e-12 || math.Abs(s.Hi-math.Sqrt(3)) > 1e-12 {
 		t.Errorf("depth %v", s)
 	}
 }
@@ -177,18 +179,18 @@ func TestTriangleOfEquilateral(t *testing.T) {
 // holds none.
 func TestSpanLattice(t *testing.T) {
 	for _, c := range []struct {
-		s                     span
+		s                     geometry.Span
 		v, origin, step, want float64
 	}{
-		{span{lo: 0, hi: 1}, 0.344, 0, 0.01, 0.34},
-		{span{lo: 0.341, hi: 1}, 0.341, 0, 0.01, 0.35},
-		{span{lo: 0, hi: 0.349}, 0.349, 0, 0.01, 0.34},
-		{span{lo: 0, hi: 1}, 0.344, 0, 0.05, 0.35},
-		{span{lo: 0, hi: 3}, 1.2, 1.525, 0.01, 1.205},
-		{span{lo: 0.343, hi: 0.347}, 0.345, 0, 0.01, 0.345},
-		{span{lo: 0.5, hi: 0.5}, 0.5, 0, 0.01, 0.5},
+		{geometry.Span{Lo: 0, Hi: 1}, 0.344, 0, 0.01, 0.34},
+		{geometry.Span{Lo: 0.341, Hi: 1}, 0.341, 0, 0.01, 0.35},
+		{geometry.Span{Lo: 0, Hi: 0.349}, 0.349, 0, 0.01, 0.34},
+		{geometry.Span{Lo: 0, Hi: 1}, 0.344, 0, 0.05, 0.35},
+		{geometry.Span{Lo: 0, Hi: 3}, 1.2, 1.525, 0.01, 1.205},
+		{geometry.Span{Lo: 0.343, Hi: 0.347}, 0.345, 0, 0.01, 0.345},
+		{geometry.Span{Lo: 0.5, Hi: 0.5}, 0.5, 0, 0.01, 0.5},
 	} {
-		if got := c.s.lattice(c.v, c.origin, c.step); math.Abs(got-c.want) > 1e-9 {
+		if got := c.s.Lattice(c.v, c.origin, c.step); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%v in %v on %v+n·%v is %v, want %v", c.v, c.s, c.origin, c.step, got, c.want)
 		}
 	}
@@ -242,7 +244,7 @@ func TestMirroredRoomMirroredPair(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		l := drawLayout(t, pr)
-		c, err := Evaluate(p, e, l, 0)
+		c, err := score.Evaluate(p, e, l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

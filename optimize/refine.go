@@ -10,6 +10,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
+	"evenbass/optimize/score"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -20,7 +21,7 @@ import (
 type correctedEngine struct {
 	model.Engine
 	accurateAt, coarseAt model.Field
-	differences          *cache[r3.Vec, []complex128] // differences by source
+	differences          *concurrent.Cache[r3.Vec, []complex128] // differences by source
 }
 
 // differencesKept is how many differences a corrected engine remembers, about 3 kB each.
@@ -28,7 +29,7 @@ const differencesKept = 2000
 
 // correct corrects the coarse engine at a seat, which takes one field of the accurate one.
 func correct(coarse, accurate model.Engine, seat r3.Vec) (*correctedEngine, error) {
-	c := &correctedEngine{Engine: coarse, differences: newCache[r3.Vec, []complex128](differencesKept)}
+	c := &correctedEngine{Engine: coarse, differences: concurrent.NewCache[r3.Vec, []complex128](differencesKept)}
 	var err error
 	if c.accurateAt, err = accurate.Field(seat); err != nil {
 		return nil, err
@@ -51,7 +52,7 @@ type correctedField struct {
 // Transfer implements [model.Field].
 func (f correctedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	dst = f.coarse.Transfer(dst, source)
-	more, _ := f.differences.get(source, func() ([]complex128, error) {
+	more, _ := f.differences.Get(source, func() ([]complex128, error) {
 		difference := f.accurateAt.Transfer(nil, source)
 		for i, v := range f.coarseAt.Transfer(nil, source) {
 			difference[i] -= v
@@ -117,7 +118,7 @@ func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 // each applies some work to all records, on all cores.
 func (f *refinement) each(notes []record, work func(int, record) (record, error)) ([]record, error) {
 	ends := make([]record, len(notes))
-	err := parallel(len(notes), func(i int) error {
+	err := concurrent.Each(len(notes), func(i int) error {
 		var err error
 		ends[i], err = work(i, notes[i])
 		f.progress()
@@ -139,7 +140,7 @@ func (f *refinement) round(ctx context.Context, from record) (end record, at flo
 	if err != nil {
 		return from, 0, err
 	}
-	g := newArchive(p, newWeighing(p, main.robust, others).score)
+	g := newArchive(p, score.NewWeighing(p, main.Robust, others).Score)
 	if at, err = g.rate(from.layout); err != nil {
 		return from, 0, err
 	}
@@ -150,12 +151,12 @@ func (f *refinement) round(ctx context.Context, from record) (end record, at flo
 
 // correctedAbout returns a scorer by the wide search's table, corrected by an engine at a
 // seat.
-func (h *search) correctedAbout(e model.Engine, seat r3.Vec) (*scorer, error) {
+func (h *search) correctedAbout(e model.Engine, seat r3.Vec) (*score.Scorer, error) {
 	c, err := correct(h.tabulated, e, seat)
 	if err != nil {
 		return nil, err
 	}
-	return newScorer(c, h.project.Goal, h.settings.Displacement, h.project.Room.Size), nil
+	return score.NewScorer(c, h.project.Goal, h.settings.Displacement, h.project.Room.Size), nil
 }
 
 // settle polishes a layout round by round until its seat hardly moves.

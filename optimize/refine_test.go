@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 	"evenbass/optimize/testroom"
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -74,7 +76,7 @@ func TestCorrectedListeners(t *testing.T) {
 	}
 	room := newModal(p.Room.Size)
 	dear := &counting{Engine: room}
-	cheap, exact := seatScorers(p, offRoom(p.Room.Size)), seatScorers(p, room)
+	cheap, exact := score.SeatScorers(p, offRoom(p.Room.Size)), score.SeatScorers(p, room)
 	list, err := pr.correctedListeners(cheap, dear)
 	if err != nil {
 		t.Fatal(err)
@@ -84,8 +86,8 @@ func TestCorrectedListeners(t *testing.T) {
 		l := model.Layout{Left: r3.Vec{X: rapid.Float64Range(0.4, 1).Draw(t, "x"), Y: rapid.Float64Range(0.5, 0.9).Draw(t, "y"), Z: 1}}
 		l.Right = r3.Vec{X: l.Left.X, Y: p.Room.Size.Y - l.Left.Y, Z: 1}
 		var spread [3]float64
-		for i, n := range []seatScorer{exact[0], list[0], cheap[0]} {
-			v, err := n.counted(l)
+		for i, n := range []score.SeatScorer{exact[0], list[0], cheap[0]} {
+			v, err := n.Counted(l)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -123,9 +125,9 @@ func TestWideSearchFindsTheSame(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	exact := newScorer(room, p.Goal, 0.05, p.Room.Size)
+	exact := score.NewScorer(room, p.Goal, 0.05, p.Room.Size)
 	for i, c := range two.Candidates {
-		want, err := Evaluate(p, room, c.Layout, s.Displacement)
+		want, err := score.Evaluate(p, room, c.Layout, s.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -137,7 +139,7 @@ func TestWideSearchFindsTheSame(t *testing.T) {
 			if p.Violation(n) > 0 {
 				continue
 			}
-			if v, err := exact.robust(n); err != nil || v < c.Robust-accuracy {
+			if v, err := exact.Robust(n); err != nil || v < c.Robust-table.Accuracy {
 				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i+1, c.Robust, v, n, err)
 			}
 		}
@@ -196,7 +198,7 @@ func TestWideSearchCancelled(t *testing.T) {
 	if !errors.Is(err, context.Canceled) || r == nil {
 		t.Fatalf("result %v, error %v", r, err)
 	}
-	want, err := Evaluate(p, s.Wide, r.Candidates[0].Layout, s.Displacement)
+	want, err := score.Evaluate(p, s.Wide, r.Candidates[0].Layout, s.Displacement)
 	if err != nil {
 		t.Fatal(err)
 	}

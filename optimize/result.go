@@ -1,18 +1,21 @@
 package optimize
 
-import "evenbass/model"
+import (
+	"evenbass/model"
+	"evenbass/optimize/score"
+)
 
 // Result is the outcome of a search for places.
 type Result struct {
 	Engine      string // the engine's name
 	Why         string // why it was chosen, one clause for the reader; Place leaves it empty
 	Goal        model.Goal
-	Now         *Candidate   // the present layout; nil if there is none
-	Candidates  []Candidate  // different layouts, the best first
-	Steps       []Step       // from Now to the best layout, see [Steps]
-	Front       []FrontPoint // trade-off between the main seat and the others, the best for the main seat first; nil if it alone counts
-	Facings     []Facing     // see [Facings]; Place leaves it nil
-	Evaluations int          // layouts scored
+	Now         *score.Candidate  // the present layout; nil if there is none
+	Candidates  []score.Candidate // different layouts, the best first
+	Steps       []Step            // from Now to the best layout, see [Steps]
+	Front       []FrontPoint      // trade-off between the main seat and the others, the best for the main seat first; nil if it alone counts
+	Facings     []Facing          // see [Facings]; Place leaves it nil
+	Evaluations int               // layouts scored
 	Seed        int64
 	Stopped     Reason
 	Warnings    []model.Warning
@@ -33,8 +36,8 @@ const (
 )
 
 // Shown returns the present layout, if there is one, and the candidates in order.
-func (r *Result) Shown() []*Candidate {
-	var all []*Candidate
+func (r *Result) Shown() []*score.Candidate {
+	var all []*score.Candidate
 	if r.Now != nil {
 		all = append(all, r.Now)
 	}

@@ -7,21 +7,22 @@ import (
 	"sync"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
 )
 
 // search holds the state of one search, from the first table to the last figure.
 type search struct {
 	*problem
 	settings    Settings
-	exact, wide *banded // the same unless there is a wide engine
+	exact, wide *score.Band // the same unless there is a wide engine
 	result      *Result
 
-	tabulated model.Engine // what the search reads its levels from
-	weighing  *weighing    // of the search
+	tabulated model.Engine    // what the search reads its levels from
+	weighing  *score.Weighing // of the search
 
 	// correctedSeats returns what scores the other seats in a wide search, corrected by the
 	// engine.
-	correctedSeats func() ([]seatScorer, error)
+	correctedSeats func() ([]score.SeatScorer, error)
 }
 
 func (h *search) run(ctx context.Context) (*Result, error) {
@@ -37,9 +38,9 @@ func (h *search) run(ctx context.Context) (*Result, error) {
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, warnings...)
-	h.correctedSeats = sync.OnceValues(func() ([]seatScorer, error) { return h.correctedListeners(listeners, h.exact) })
-	h.weighing = newWeighing(p, newScorer(h.tabulated, p.Goal, s.Displacement, p.Room.Size).robust, listeners)
-	found, err := h.breedAndPolish(ctx, newArchive(p, h.weighing.score), s, r)
+	h.correctedSeats = sync.OnceValues(func() ([]score.SeatScorer, error) { return h.correctedListeners(listeners, h.exact) })
+	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p.Goal, s.Displacement, p.Room.Size).Robust, listeners)
+	found, err := h.breedAndPolish(ctx, newArchive(p, h.weighing.Score), s, r)
 	if err != nil {
 		return nil, err
 	}
@@ -56,7 +57,7 @@ func (h *search) run(ctx context.Context) (*Result, error) {
 // happen while figures are computed after the deadline, or because the time was used up. It
 // is nil if none did.
 func (h *search) stopError(ctx context.Context) error {
-	return cmp.Or(h.settings.After.Err(), ctx.Err())
+	return cmp.Or(h.settings.FiguresUntil.Err(), ctx.Err())
 }
 
 // refineAndEvaluate refines what a wide search found, and computes what is shown.
@@ -76,7 +77,7 @@ func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
 	}
 	rest, release := s.figuresContext(ctx)
 	defer release()
-	exact, err := newBanded(withContext(rest, h.exact.Engine), h.project.Goal)
+	exact, err := score.NewBand(withContext(rest, h.exact.Engine), h.project.Goal)
 	if err != nil {
 		return err
 	}
@@ -98,15 +99,15 @@ func (h *search) coarseResult(ctx context.Context, found []record, failed error)
 		return nil, failed
 	}
 	r := h.result
-	b, err := newBanded(withContext(context.WithoutCancel(ctx), h.settings.Wide), h.project.Goal)
+	b, err := score.NewBand(withContext(context.WithoutCancel(ctx), h.settings.Wide), h.project.Goal)
 	if err != nil {
 		return nil, err
 	}
-	c, err := b.candidate(h.project, found[0].layout, h.settings.Displacement)
+	c, err := b.Candidate(h.project, found[0].layout, h.settings.Displacement)
 	if err != nil {
 		return nil, err
 	}
-	r.Candidates, r.Now, r.Front, r.Steps = []Candidate{c}, nil, nil, nil
+	r.Candidates, r.Now, r.Front, r.Steps = []score.Candidate{c}, nil, nil, nil
 	r.Stopped = stopReason(h.stopError(ctx))
 	r.Warnings = append(r.Warnings, "the search was stopped before it came to the fine grid: the figures are those of the coarse one, and may be off by a decibel")
 	return r, h.stopError(ctx)

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
 )
 
 // Settings controls a search. The zero value suits most rooms.
@@ -26,11 +27,11 @@ type Settings struct {
 
 	// BreedUntil, if set, ends the breeding early, so that time is left to polish what was
 	// found. The context given to Place ends everything.
-	Enough context.Context
+	BreedUntil context.Context
 
 	// FiguresUntil, if set, stops the computing of figures, which goes on after the deadline
 	// of the context given to Place has passed.
-	After context.Context
+	FiguresUntil context.Context
 
 	// Progress, if set, receives how many steps of a phase are done. It is never called by
 	// two goroutines at once.
@@ -55,17 +56,17 @@ const pitch = 0.01
 // withDefaults returns the settings with every zero replaced and with a Progress that is
 // safe to call.
 func (s Settings) withDefaults() Settings {
-	s.Population = or(s.Population, 144)
-	s.Generations = or(s.Generations, 80)
-	s.Patience = or(s.Patience, 40)
-	s.Layouts = min(or(s.Layouts, 4), 5)
-	s.Apart = or(s.Apart, 0.25)
-	s.Displacement = or(s.Displacement, Displacement)
-	if s.Enough == nil {
-		s.Enough = context.Background()
+	s.Population = Or(s.Population, 144)
+	s.Generations = Or(s.Generations, 80)
+	s.Patience = Or(s.Patience, 40)
+	s.Layouts = min(Or(s.Layouts, 4), 5)
+	s.Apart = Or(s.Apart, 0.25)
+	s.Displacement = Or(s.Displacement, score.Displacement)
+	if s.BreedUntil == nil {
+		s.BreedUntil = context.Background()
 	}
-	if s.After == nil {
-		s.After = context.Background()
+	if s.FiguresUntil == nil {
+		s.FiguresUntil = context.Background()
 	}
 	report := s.Progress
 	var mu sync.Mutex
@@ -80,8 +81,8 @@ func (s Settings) withDefaults() Settings {
 	return s
 }
 
-// or returns v, or the fallback if v is zero or negative.
-func or[T int | float64](v, fallback T) T {
+// Or returns v, or the fallback if v is zero or negative.
+func Or[T int | float64](v, fallback T) T {
 	if v > 0 {
 		return v
 	}

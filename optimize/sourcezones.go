@@ -8,19 +8,19 @@ import (
 // SourceZones returns boxes, in m, that hold every place at which a search with these
 // settings may ask for a woofer, displaced ones included. An engine needs to know them
 // beforehand. It fails as [Place] does before it searches.
-func Reach(p *model.Project, s Settings) ([]model.Block, error) {
+func SourceZones(p *model.Project, s Settings) ([]model.Block, error) {
 	b, err := newProblem(p)
 	if err != nil {
 		return nil, err
 	}
 	d := b.domain(s.withDefaults().Displacement)
-	low, high := d.heights[0], d.heights[0]
-	for _, h := range d.heights {
+	low, high := d.Heights[0], d.Heights[0]
+	for _, h := range d.Heights {
 		low, high = min(low, h), max(high, h)
 	}
 	var list []model.Block
-	for _, a := range d.sources {
-		list = append(list, model.Block{Min: r3.Vec{X: a.x.lo, Y: a.y.lo, Z: low}, Max: r3.Vec{X: a.x.hi, Y: a.y.hi, Z: high}})
+	for _, a := range d.Sources {
+		list = append(list, model.Block{Min: r3.Vec{X: a.X.Lo, Y: a.Y.Lo, Z: low}, Max: r3.Vec{X: a.X.Hi, Y: a.Y.Hi, Z: high}})
 	}
 	return list, nil
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
@@ -15,7 +16,7 @@ import (
 func TestReachHoldsWhatIsAskedFor(t *testing.T) {
 	t.Parallel()
 	for name, p := range map[string]*model.Project{"mirrored": studio(), "small": small(), "sofa": sofaRoom(1)} {
-		reach, err := Reach(p, Settings{})
+		reach, err := SourceZones(p, Settings{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -26,8 +27,8 @@ func TestReachHoldsWhatIsAskedFor(t *testing.T) {
 		rapid.Check(t, func(t *rapid.T) {
 			g := genes{x: rapid.SliceOfN(rapid.Float64Range(0, 1), b.dim, b.dim).Draw(t, "genes")}
 			l := b.decode(&g)
-			s := scorer{shift: 0.05, size: p.Room.Size}
-			for _, around := range [2][5]r3.Vec{s.around(l.Left), s.around(l.Right)} {
+			s := score.Scorer{Shift: 0.05, Size: p.Room.Size}
+			for _, around := range [2][5]r3.Vec{s.Displaced(l.Left), s.Displaced(l.Right)} {
 				for _, v := range around {
 					rounding := r3.Vec{X: 1e-9, Y: 1e-9, Z: 1e-9}
 					if !slices.ContainsFunc(reach, func(r model.Block) bool {

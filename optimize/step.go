@@ -5,6 +5,8 @@ import (
 	"math/bits"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/optimize/score"
 )
 
 // Step is one move on the way from the present layout to another.
@@ -43,7 +45,7 @@ var parts = []struct {
 
 // LeastGain is the gain in dB below which the remaining moves are not worth the trouble:
 // half of what a listener would notice (common practice, no source).
-const Pays = 0.5
+const LeastGain = 0.5
 
 // Steps returns the single moves that lead from one layout to another, in the order that
 // brings most of the gain first. Of all orders it takes the one whose intermediate spreads
@@ -55,11 +57,11 @@ const Pays = 0.5
 // none of them gains that much or nothing moves. The ears must be equally high in both
 // layouts. It fails if the engine refuses a place.
 func Steps(p *model.Project, e model.Engine, from, to model.Layout) ([]Step, error) {
-	b, err := newBanded(e, p.Goal)
+	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
 		return nil, err
 	}
-	w, err := newRoute(p, newScorer(b, p.Goal, 0, p.Room.Size).plain, from, to)
+	w, err := newRoute(p, score.NewScorer(b, p.Goal, 0, p.Room.Size).Plain, from, to)
 	if err != nil {
 		return nil, err
 	}
@@ -85,7 +87,7 @@ func newRoute(p *model.Project, spread func(model.Layout) (model.Level, error), 
 	}
 	n := 1 << len(moves)
 	w.layouts, w.spreads, w.breaks = make([]model.Layout, n), make([]model.Level, n), make([]float64, n)
-	return w, parallel(n, func(i int) error {
+	return w, concurrent.Each(n, func(i int) error {
 		l := from
 		for k, move := range moves {
 			if i>>k&1 == 1 {
@@ -150,11 +152,11 @@ func (w *route) worthwhile(steps []Step) []Step {
 			best = min(best, float64(s.After))
 		}
 	}
-	if w.breaks[0] == 0 && float64(w.spreads[0]) < best+Pays {
+	if w.breaks[0] == 0 && float64(w.spreads[0]) < best+LeastGain {
 		return nil
 	}
 	for k, s := range steps {
-		if !s.Breaks && float64(s.After) < best+Pays {
+		if !s.Breaks && float64(s.After) < best+LeastGain {
 			return steps[:k+1]
 		}
 	}

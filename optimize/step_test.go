@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -175,12 +176,12 @@ func TestPlaceSteps(t *testing.T) {
 		if i > 0 && (s.From != r.Steps[i-1].To || s.Before != r.Steps[i-1].After) {
 			t.Errorf("step %d does not begin where the one before ends", i)
 		}
-		c, err := Evaluate(p, newModal(p.Room.Size), s.To, brief.Displacement)
+		c, err := score.Evaluate(p, newModal(p.Room.Size), s.To, brief.Displacement)
 		if err != nil || math.Abs(float64(c.Judgement.Spread()-s.After)) > 1e-6 {
 			t.Errorf("step %d ends at %v, the engine says %v (%v)", i, s.After, c.Judgement.Spread(), err)
 		}
 	}
-	if last := r.Steps[len(r.Steps)-1]; last.Breaks || last.After > r.Candidates[0].Judgement.Spread()+Pays {
+	if last := r.Steps[len(r.Steps)-1]; last.Breaks || last.After > r.Candidates[0].Judgement.Spread()+LeastGain {
 		t.Errorf("the way ends at %+v", last)
 	}
 }

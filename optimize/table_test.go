@@ -8,6 +8,9 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
@@ -17,9 +20,9 @@ import (
 func quiet(int, int) {}
 
 // tableOf returns the table of a project's search and what it was made from.
-func tableOf(t *testing.T, p *model.Project) (*problem, *banded, *table) {
+func tableOf(t *testing.T, p *model.Project) (*problem, *score.Band, *table.Engine) {
 	t.Helper()
-	b, err := newBanded(newModal(p.Room.Size), p.Goal)
+	b, err := score.NewBand(newModal(p.Room.Size), p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -27,7 +30,7 @@ func tableOf(t *testing.T, p *model.Project) (*problem, *banded, *table) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tabulated, warnings, err := tabulate(context.Background(), b, pr.domain(0.05), p.Goal, quiet)
+	tabulated, warnings, err := table.Tabulate(context.Background(), b, pr.domain(0.05), p.Goal, quiet)
 	if err != nil || len(warnings) > 0 {
 		t.Fatal(err, warnings)
 	}
@@ -49,16 +52,16 @@ func TestTableAgreesWithEngine(t *testing.T) {
 	t.Parallel()
 	for name, p := range map[string]*model.Project{"mid-line": studio(), "free": freeStudio()} {
 		pr, b, tabulated := tableOf(t, p)
-		fast := newScorer(tabulated, p.Goal, 0.05, p.Room.Size)
-		exact := newScorer(b, p.Goal, 0.05, p.Room.Size)
+		fast := score.NewScorer(tabulated, p.Goal, 0.05, p.Room.Size)
+		exact := score.NewScorer(b, p.Goal, 0.05, p.Room.Size)
 		rapid.Check(t, func(t *rapid.T) {
 			l := drawLayout(t, pr)
 			if p.Violation(l) > 0 {
 				return
 			}
-			got, err := fast.robust(l)
-			want, err2 := exact.robust(l)
-			if err != nil || err2 != nil || math.Abs(float64(got-want)) > accuracy {
+			got, err := fast.Robust(l)
+			want, err2 := exact.Robust(l)
+			if err != nil || err2 != nil || math.Abs(float64(got-want)) > table.Accuracy {
 				t.Fatalf("%s: table %.4f dB, engine %.4f dB (%v, %v)", name, got, want, err, err2)
 			}
 		})
@@ -101,12 +104,12 @@ func TestTableFillsEitherWay(t *testing.T) {
 	}
 	var transfers [2][]complex128
 	for i, e := range []model.Engine{room, plainEngine{room}} {
-		b, err := newBanded(e, p.Goal)
+		b, err := score.NewBand(e, p.Goal)
 		if err != nil {
 			t.Fatal(err)
 		}
-		tabulated := newTable(b, pr.domain(0.05), fineness{grid: 1e-2, side: 5e-2})
-		if err := tabulated.fill(context.Background(), quiet); err != nil {
+		tabulated := table.New(b, pr.domain(0.05), table.Fineness{Grid: 1e-2, Side: 5e-2})
+		if err := tabulated.Fill(context.Background(), quiet); err != nil {
 			t.Fatal(err)
 		}
 		field, err := tabulated.Field(r3.Vec{X: 2.03, Y: 1.55, Z: 1.2})
@@ -124,12 +127,12 @@ func TestTableFillsEitherWay(t *testing.T) {
 func TestTableTooLarge(t *testing.T) {
 	t.Parallel()
 	p := studio()
-	b, err := newBanded(newModal(p.Room.Size), p.Goal)
+	b, err := score.NewBand(newModal(p.Room.Size), p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := domain{sources: []area{{span{lo: 0, hi: 40}, span{lo: 0, hi: 40}}}, heights: []float64{1}, seats: area{x: span{lo: 0, hi: 40}, y: span{lo: 0, hi: 40}}, ears: 1.2}
-	if _, _, err := tabulate(context.Background(), b, d, p.Goal, quiet); !errors.Is(err, errTooLarge) {
+	d := table.Domain{Sources: []geometry.Area{{X: geometry.Span{Lo: 0, Hi: 40}, Y: geometry.Span{Lo: 0, Hi: 40}}}, Heights: []float64{1}, Seats: geometry.Area{X: geometry.Span{Lo: 0, Hi: 40}, Y: geometry.Span{Lo: 0, Hi: 40}}, Ears: 1.2}
+	if _, _, err := table.Tabulate(context.Background(), b, d, p.Goal, quiet); !errors.Is(err, table.ErrTooLarge) {
 		t.Errorf("error %v", err)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -18,7 +19,7 @@ func TestToleranceHoldsWithinCircle(t *testing.T) {
 	t.Parallel()
 	pr, b := demoProblem(t)
 	p := pr.project
-	s := newScorer(b, p.Goal, 0.05, p.Room.Size)
+	s := score.NewScorer(b, p.Goal, 0.05, p.Room.Size)
 	now, stands := p.Now()
 	if !stands {
 		t.Fatal("nothing stands in the demo room")
@@ -30,7 +31,7 @@ func TestToleranceHoldsWithinCircle(t *testing.T) {
 	}
 	for i, l := range []model.Layout{now, found} {
 		name := [...]string{"now", "found"}[i]
-		tol, err := s.tolerance(l)
+		tol, err := s.Tolerance(l)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -57,9 +58,9 @@ func TestToleranceHoldsWithinCircle(t *testing.T) {
 
 // worstWithin returns by how much the plain spread grows at most if one mark is moved to
 // forty places drawn from a circle about it.
-func worstWithin(t *testing.T, s *scorer, l model.Layout, radius float64, rng *rand.Rand, moved func(model.Layout, r3.Vec) model.Layout) model.Level {
+func worstWithin(t *testing.T, s *score.Scorer, l model.Layout, radius float64, rng *rand.Rand, moved func(model.Layout, r3.Vec) model.Layout) model.Level {
 	t.Helper()
-	base, err := s.plain(l)
+	base, err := s.Plain(l)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,7 +68,7 @@ func worstWithin(t *testing.T, s *scorer, l model.Layout, radius float64, rng *r
 	for range 40 {
 		sin, cos := math.Sincos(2 * math.Pi * rng.Float64())
 		r := radius * math.Sqrt(rng.Float64())
-		v, err := s.plain(moved(l, r3.Vec{X: r * cos, Y: r * sin}))
+		v, err := s.Plain(moved(l, r3.Vec{X: r * cos, Y: r * sin}))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -82,11 +83,11 @@ func worstWithin(t *testing.T, s *scorer, l model.Layout, radius float64, rng *r
 func TestToleranceHoldsAtRandom(t *testing.T) {
 	t.Parallel()
 	pr, b := demoProblem(t)
-	s := newScorer(b, pr.project.Goal, 0.05, pr.project.Room.Size)
+	s := score.NewScorer(b, pr.project.Goal, 0.05, pr.project.Room.Size)
 	rng := rand.New(rand.NewSource(2))
 	for range 20 {
 		l := pr.legalAtRandom(rng.Float64)
-		tol, err := s.tolerance(l)
+		tol, err := s.Tolerance(l)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -9,6 +9,8 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/wave"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -35,10 +37,10 @@ func waveRoom(t *testing.T, p *model.Project, s wave.Settings) *counted {
 	}
 	var zones []model.Block
 	d := pr.domain(0.4)
-	for _, a := range d.sources {
+	for _, a := range d.Sources {
 		zones = append(zones, model.Block{
-			Min: r3.Vec{X: a.x.lo, Y: a.y.lo, Z: d.heights[0]},
-			Max: r3.Vec{X: a.x.hi, Y: a.y.hi, Z: d.heights[len(d.heights)-1]},
+			Min: r3.Vec{X: a.X.Lo, Y: a.Y.Lo, Z: d.Heights[0]},
+			Max: r3.Vec{X: a.X.Hi, Y: a.Y.Hi, Z: d.Heights[len(d.Heights)-1]},
 		})
 	}
 	s.Zones = zones
@@ -55,9 +57,9 @@ func waveRoom(t *testing.T, p *model.Project, s wave.Settings) *counted {
 type waveSearch struct {
 	*problem
 	room     *counted // of the usual cells
-	fine     *table
+	fine     *table.Engine
 	fast     model.Engine
-	others   []seatScorer                            // by the coarse cells
+	others   []score.SeatScorer                      // by the coarse cells
 	rate     func(model.Layout) (model.Level, error) // by the usual cells
 	guess    func(model.Layout) (model.Level, error) // by the coarse ones
 	settings Settings
@@ -73,11 +75,11 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	if w.problem, err = newProblem(p); err != nil {
 		t.Fatal(err)
 	}
-	exact, err := newBanded(w.room, p.Goal)
+	exact, err := score.NewBand(w.room, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
-	wide, err := newBanded(coarse, p.Goal)
+	wide, err := score.NewBand(coarse, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,13 +93,13 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	t.Logf("coarse cells: %d fields in %v", coarse.fields.Load(), time.Since(start).Round(time.Second/10))
 	start = time.Now()
 	d := w.domain(w.settings.Displacement)
-	w.fine = newTable(exact, d, fineness{grid: 1e-3, side: 5e-3})
-	if err := w.fine.fill(t.Context(), quiet); err != nil {
+	w.fine = table.New(exact, d, table.Fineness{Grid: 1e-3, Side: 5e-3})
+	if err := w.fine.Fill(t.Context(), quiet); err != nil {
 		t.Fatal(err)
 	}
 	t.Logf("usual cells: %d fields in %v", w.room.fields.Load(), time.Since(start).Round(time.Second/10))
-	w.rate = newWeighing(p, newScorer(w.fine, p.Goal, w.settings.Displacement, p.Room.Size).robust, seatScorers(p, w.fine)).score
-	w.guess = newWeighing(p, newScorer(w.fast, p.Goal, w.settings.Displacement, p.Room.Size).robust, w.others).score
+	w.rate = score.NewWeighing(p, score.NewScorer(w.fine, p.Goal, w.settings.Displacement, p.Room.Size).Robust, score.SeatScorers(p, w.fine)).Score
+	w.guess = score.NewWeighing(p, score.NewScorer(w.fast, p.Goal, w.settings.Displacement, p.Room.Size).Robust, w.others).Score
 	return w
 }
 
@@ -105,7 +107,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 func (w *waveSearch) checkTable(t *testing.T, l model.Layout, most float64) {
 	t.Helper()
 	p := w.project
-	c, err := Evaluate(p, w.room.Engine, l, w.settings.Displacement)
+	c, err := score.Evaluate(p, w.room.Engine, l, w.settings.Displacement)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -129,10 +131,10 @@ func (w *waveSearch) breedAndPolish(t *testing.T, seed int64) ([]record, *Result
 		t.Fatal(err)
 	}
 	h := &search{problem: w.problem, settings: s, result: r, tabulated: w.fast}
-	if h.exact, err = newBanded(w.fine, w.project.Goal); err != nil {
+	if h.exact, err = score.NewBand(w.fine, w.project.Goal); err != nil {
 		t.Fatal(err)
 	}
-	h.correctedSeats = func() ([]seatScorer, error) { return h.correctedListeners(w.others, h.exact) }
+	h.correctedSeats = func() ([]score.SeatScorer, error) { return h.correctedListeners(w.others, h.exact) }
 	if found, err = h.refine(t.Context(), found); err != nil {
 		t.Fatal(err)
 	}

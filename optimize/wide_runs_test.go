@@ -7,7 +7,10 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/model/wave"
+	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 )
 
 // coarseness is what a wide search may save on: the cell in m and the fall in dB at the
@@ -19,7 +22,7 @@ type coarseness struct {
 }
 
 // usual is what the command takes.
-var usual = coarseness{wideRun.Cell, wideRun.Fall, wideTolerance}
+var usual = coarseness{wideRun.Cell, wideRun.Fall, table.WideTolerance}
 
 // rater scores layouts.
 type rater func(model.Layout) (model.Level, error)
@@ -33,18 +36,18 @@ type comparison struct {
 }
 
 // tableOver fills a table of a project's room and returns the robust spread off it.
-func (b *problem) tableOver(t *testing.T, room *counted, f fineness) rater {
+func (b *problem) tableOver(t *testing.T, room *counted, f table.Fineness) rater {
 	t.Helper()
 	p, shift := b.project, Settings{}.withDefaults().Displacement
-	e, err := newBanded(room, p.Goal)
+	e, err := score.NewBand(room, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
-	filled := newTable(e, b.domain(shift), f)
-	if err := filled.fill(t.Context(), quiet); err != nil {
+	filled := table.New(e, b.domain(shift), f)
+	if err := filled.Fill(t.Context(), quiet); err != nil {
 		t.Fatal(err)
 	}
-	return newScorer(filled, p.Goal, shift, p.Room.Size).robust
+	return score.NewScorer(filled, p.Goal, shift, p.Room.Size).Robust
 }
 
 // newComparison draws layouts from all that are legal and rates them by the usual cells.
@@ -61,7 +64,7 @@ func newComparison(t *testing.T, p *model.Project, layouts int) *comparison {
 	for range layouts {
 		c.layouts = append(c.layouts, pr.legalAtRandom(draw))
 	}
-	c.exact = c.rated(t, pr.tableOver(t, c.room, fineness{grid: 1e-3, side: 5e-3}))
+	c.exact = c.rated(t, pr.tableOver(t, c.room, table.Fineness{Grid: 1e-3, Side: 5e-3}))
 	return c
 }
 
@@ -69,7 +72,7 @@ func newComparison(t *testing.T, p *model.Project, layouts int) *comparison {
 func (c *comparison) rated(t *testing.T, rate rater) []float64 {
 	t.Helper()
 	scores := make([]float64, len(c.layouts))
-	err := parallel(len(scores), func(i int) error {
+	err := concurrent.Each(len(scores), func(i int) error {
 		v, err := rate(c.layouts[i])
 		scores[i] = float64(v)
 		return err
@@ -85,16 +88,16 @@ func (c *comparison) rated(t *testing.T, rate rater) []float64 {
 func (c *comparison) checkRuns(t *testing.T, n int, most float64) {
 	t.Helper()
 	p, worst := c.project, 0.0
-	e, err := newBanded(c.room.Engine, p.Goal)
+	e, err := score.NewBand(c.room.Engine, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for i, l := range c.layouts[:n] {
-		near, err := e.near(l, p)
+		near, err := e.Near(l, p)
 		if err != nil {
 			t.Fatal(err)
 		}
-		v, err := newScorer(near, p.Goal, Settings{}.withDefaults().Displacement, p.Room.Size).robust(l)
+		v, err := score.NewScorer(near, p.Goal, Settings{}.withDefaults().Displacement, p.Room.Size).Robust(l)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -185,7 +188,7 @@ func TestWideTableAgainstRuns(t *testing.T) {
 func (c *comparison) bySearch(t *testing.T, v coarseness) agreement {
 	t.Helper()
 	room := waveRoom(t, c.project, wave.Settings{Cell: v.cell, Fall: v.fall})
-	a := c.agree(c.rated(t, c.tableOver(t, room, wideFineness(v.tolerance))))
+	a := c.agree(c.rated(t, c.tableOver(t, room, table.WideFineness(v.tolerance))))
 	t.Logf("%.3f m, %v dB, %.3f: %d fields; %.3f dB rms, %.2f worst, %+.3f bias; ranks %.5f, the best at most number %d; regret %.2f dB of 8, %.2f of 1, %.2f of 8 apart",
 		v.cell, float64(v.fall), v.tolerance, room.fields.Load(), a.rms, a.worst, a.bias, a.rank, a.place, a.regret, a.first, a.apart)
 	return a

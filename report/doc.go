@@ -5,16 +5,15 @@
 //
 // # What goes in
 //
-// [Input] is everything that a page shows. The package never reads a clock, a
+// A page's Report is everything that a page shows. The package never reads a clock, a
 // file or the network: the date, the command line and the room file's text are
 // given by the caller, so that the same input gives the same page to the byte.
-// [Absorption] is the same for a comparison of build-ups, which has a page, a text
-// and a table of its own.
+// Each page is a package of its own; what they share stands in svg, chart, text, unit, data and html.
 //
 // # Units
 //
 // All values come in SI units as package model defines them. They leave in the
-// [Style] that was asked for: metric, imperial, or both; the JSON and the CSV are
+// unit.Style that was asked for: metric, imperial, or both; the JSON and the CSV are
 // always SI with the unit in the key or the column's name. Levels are shown
 // relative to the power mean of their own curve within the goal's band, so that
 // two layouts at different distances can be laid over one another.
@@ -22,7 +21,7 @@
 // # The page
 //
 // The page carries its own charting library (Apache ECharts, fetched by "make
-// assets" into the folder assets), its own style and script, and a policy that
+// assets" into html/assets), its own style and script, and a policy that
 // forbids every network access and every script but these two. Charts are built
 // as go-echarts option structs, marshalled to JSON and put into data blocks;
 // colours are names of the page's colour roles, which its script resolves for the

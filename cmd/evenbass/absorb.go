@@ -9,7 +9,9 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model/material"
-	"evenbass/report"
+	"evenbass/model/material/absorber"
+	absorbpage "evenbass/report/absorb"
+	"evenbass/report/html"
 )
 
 func absorbCommand(t *terminal) *cli.Command {
@@ -49,7 +51,7 @@ func absorb(c *cli.Context, t *terminal) error {
 			return err
 		}
 	}
-	a := report.Absorption{Style: style, Run: report.Run{Command: absorbLine(c), Version: version(), Date: time.Now()}}
+	a := absorbpage.Report{Style: style, Run: html.Run{Command: absorbLine(c), Version: version(), Date: time.Now()}}
 	samples, err := gatherSamples(c, &a)
 	if err != nil {
 		return err
@@ -67,7 +69,7 @@ func absorb(c *cli.Context, t *terminal) error {
 // materialList names every material of the library with its figures.
 func materialList() string {
 	var b strings.Builder
-	for _, m := range material.Materials() {
+	for _, m := range absorber.Materials() {
 		var figures []string
 		add := func(s material.Span, scale float64, unit string) {
 			if s.Typical > 0 {
@@ -92,10 +94,10 @@ func absorbLine(c *cli.Context) string {
 }
 
 // deliverAbsorption writes the files that were asked for and prints the text.
-func deliverAbsorption(c *cli.Context, t *terminal, a report.Absorption) error {
+func deliverAbsorption(c *cli.Context, t *terminal, a absorbpage.Report) error {
 	return t.deliver(
-		func() string { return report.AbsorptionText(a) },
-		output{c.String("o"), func(w io.Writer) error { return report.AbsorptionPage(w, a) }},
-		output{c.String("csv"), func(w io.Writer) error { return report.AbsorptionCSV(w, a) }},
+		func() string { return absorbpage.Text(a) },
+		output{c.String("o"), func(w io.Writer) error { return absorbpage.Page(w, a) }},
+		output{c.String("csv"), func(w io.Writer) error { return absorbpage.CSV(w, a) }},
 	)
 }

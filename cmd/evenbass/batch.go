@@ -15,7 +15,9 @@ import (
 
 	"evenbass/model/concurrent"
 	"evenbass/model/roomfile"
-	"evenbass/report"
+	batchpage "evenbass/report/batch"
+	placepage "evenbass/report/place"
+	"evenbass/report/unit"
 )
 
 func batchCommand(t *terminal) *cli.Command {
@@ -34,7 +36,7 @@ func batchCommand(t *terminal) *cli.Command {
 }
 
 // planner searches the places of one room.
-type planner func(*cli.Context, *terminal, roomInput) (in report.Input, stopped bool, err error)
+type planner func(*cli.Context, *terminal, roomInput) (in placepage.Report, stopped bool, err error)
 
 func batch(c *cli.Context, t *terminal, search planner) error {
 	style, err := checkBatch(c)
@@ -44,7 +46,7 @@ func batch(c *cli.Context, t *terminal, search planner) error {
 	if err := apart(batchOutputs(c), c.Args().Slice()...); err != nil {
 		return err
 	}
-	var rows []report.BatchRow
+	var rows []batchpage.Row
 	failed, stopped := 0, false
 	for i, path := range c.Args().Slice() {
 		row, done := batchRoom(c, t, path, style, search)
@@ -65,9 +67,9 @@ func batch(c *cli.Context, t *terminal, search planner) error {
 		return interruption("stopped by hand before any room was done; nothing was written")
 	}
 	err = t.deliver(
-		func() string { return report.BatchText(rows, c.NArg()) },
-		output{c.String("json"), func(w io.Writer) error { return report.BatchJSON(w, version(), rows, c.NArg()) }},
-		output{c.String("csv"), func(w io.Writer) error { return report.BatchCSV(w, rows) }},
+		func() string { return batchpage.Text(rows, c.NArg()) },
+		output{c.String("json"), func(w io.Writer) error { return batchpage.JSON(w, version(), rows, c.NArg()) }},
+		output{c.String("csv"), func(w io.Writer) error { return batchpage.CSV(w, rows) }},
 	)
 	switch {
 	case err != nil:
@@ -93,7 +95,7 @@ func failures(failed, all int) error {
 }
 
 // checkBatch finds mistakes of usage and makes the folder.
-func checkBatch(c *cli.Context) (style report.Style, err error) {
+func checkBatch(c *cli.Context) (style unit.Style, err error) {
 	switch {
 	case c.NArg() == 0:
 		return 0, usageError{text: "batch needs room files", hint: "hint: evenbass batch " + c.Command.ArgsUsage}
@@ -150,16 +152,16 @@ func batchName(path string) string {
 
 // batchRoom searches one room and writes its files. It is not done if it was stopped by
 // hand; nothing is written then. A panic is a fault of this room, and others go on.
-func batchRoom(c *cli.Context, t *terminal, path string, style report.Style, search planner) (row report.BatchRow, done bool) {
+func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, search planner) (row batchpage.Row, done bool) {
 	defer func() {
 		if value := recover(); value != nil {
 			fault := concurrent.Caught(value)
 			t.stack(fault)
-			row, done = report.BatchRow{File: path, Fault: fault.Error()}, true
+			row, done = batchpage.Row{File: path, Fault: fault.Error()}, true
 		}
 	}()
-	fault := func(err error) (report.BatchRow, bool) {
-		return report.BatchRow{File: path, Fault: brief(err)}, c.Context.Err() == nil
+	fault := func(err error) (batchpage.Row, bool) {
+		return batchpage.Row{File: path, Fault: brief(err)}, c.Context.Err() == nil
 	}
 	if c.Context.Err() != nil {
 		return row, false
@@ -187,12 +189,12 @@ func batchRoom(c *cli.Context, t *terminal, path string, style report.Style, sea
 	case err != nil:
 		return fault(err)
 	}
-	row = report.NewBatchRow(&in)
-	in.Batch = report.BatchNote{Fingerprint: mark, Row: row}
+	row = batchpage.NewRow(&in)
+	in.Batch = batchpage.Note{Fingerprint: mark, Row: row}
 	if c.String("o") != "" {
 		err = errors.Join(
-			t.writeFile(base+".html", func(w io.Writer) error { return report.Page(w, in) }),
-			t.writeFile(base+".json", func(w io.Writer) error { return report.JSON(w, in) }),
+			t.writeFile(base+".html", func(w io.Writer) error { return placepage.Page(w, in) }),
+			t.writeFile(base+".json", func(w io.Writer) error { return placepage.JSON(w, in) }),
 		)
 		if err != nil {
 			return fault(err)
@@ -217,7 +219,7 @@ const notMade = "nothing is there"
 
 // made returns the row of a room whose page and JSON are there, whole and with the
 // fingerprint, or why they will not do.
-func made(base, mark string) (row report.BatchRow, why string) {
+func made(base, mark string) (row batchpage.Row, why string) {
 	page, pageErr := os.ReadFile(base + ".html")
 	doc, docErr := os.ReadFile(base + ".json")
 	switch {
@@ -230,7 +232,7 @@ func made(base, mark string) (row report.BatchRow, why string) {
 	case !bytes.HasSuffix(bytes.TrimSpace(page), []byte("</html>")):
 		return row, fmt.Sprintf("%s.html is not whole", base)
 	}
-	row, was, err := report.ReadBatchRow(bytes.NewReader(doc))
+	row, was, err := batchpage.ReadRow(bytes.NewReader(doc))
 	switch {
 	case err != nil:
 		return row, fmt.Sprintf("%s.json is damaged, or not from a batch", base)

@@ -13,7 +13,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/build"
-	"evenbass/report"
+	buildpage "evenbass/report/build"
+	"evenbass/report/html"
 )
 
 func buildCommand(t *terminal) *cli.Command {
@@ -50,13 +51,13 @@ func runBuild(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	b := report.Building{
+	b := buildpage.Report{
 		Project: p, Plan: plan, Style: in.style, Option: option,
-		Run: report.Run{Command: buildLine(c, path), Version: version(), Date: time.Now(), Source: in.text, File: path},
+		Run: html.Run{Command: buildLine(c, path), Version: version(), Date: time.Now(), Source: in.text, File: path},
 	}
-	outputs := []output{{c.String("o"), func(w io.Writer) error { return report.BuildPage(w, b) }}}
-	outputs = append(outputs, csvOutputs(c.String("csv"), report.BuildTables(b))...)
-	return t.deliver(func() string { return report.BuildText(b) }, outputs...)
+	outputs := []output{{c.String("o"), func(w io.Writer) error { return buildpage.Page(w, b) }}}
+	outputs = append(outputs, csvOutputs(c.String("csv"), buildpage.Tables(b))...)
+	return t.deliver(func() string { return buildpage.Text(b) }, outputs...)
 }
 
 // withOption returns the project with an option of its file carried out.
@@ -103,7 +104,7 @@ func csvWritable(name string) error {
 }
 
 // csvOutputs are the files of the tables: all into a folder, or the first into a file.
-func csvOutputs(name string, tables []report.BuildTable) []output {
+func csvOutputs(name string, tables []buildpage.Table) []output {
 	if name == "" {
 		return nil
 	}

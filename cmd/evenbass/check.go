@@ -5,15 +5,16 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/optimize/study"
-	"evenbass/report"
+	placepage "evenbass/report/place"
+	"evenbass/report/unit"
 )
 
 func unitsFlag() cli.Flag {
 	return &cli.StringFlag{Name: "units", Value: "metric", Usage: "`UNITS` to print: metric, imperial or both"}
 }
 
-func unitStyle(c *cli.Context) (report.Style, error) {
-	style, err := report.ParseStyle(c.String("units"))
+func unitStyle(c *cli.Context) (unit.Style, error) {
+	style, err := unit.ParseStyle(c.String("units"))
 	if err != nil {
 		return 0, usageError{text: err.Error()}
 	}
@@ -37,9 +38,9 @@ func check(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	t.print(report.RoomCheck(report.Understood{
-		Project: in.project, Engine: u.Name, Why: u.Why, Walls: report.Walls(&in.project.Room),
-		Modes: report.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings,
+	t.print(placepage.CheckText(placepage.Check{
+		Project: in.project, Engine: u.Name, Why: u.Why, Walls: placepage.Walls(&in.project.Room),
+		Modes: placepage.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings,
 	}, in.style))
 	return nil
 }

@@ -12,7 +12,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/roomfile"
-	"evenbass/report"
+	"evenbass/report/floormap"
+	"evenbass/report/html"
 )
 
 func mapCommand(t *terminal) *cli.Command {
@@ -64,14 +65,14 @@ func mapFloor(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	m := report.Maps{
+	m := floormap.Report{
 		Project: in.project, Survey: survey, Engine: s.Name, Why: s.Why, Warnings: s.Warnings, Style: in.style,
-		Run: report.Run{Command: mapLine(c, in.path), Version: version(), Date: time.Now(), File: in.path},
+		Run: html.Run{Command: mapLine(c, in.path), Version: version(), Date: time.Now(), File: in.path},
 	}
 	return t.deliver(
-		func() string { return report.MapText(m) },
-		output{c.String("o"), func(w io.Writer) error { return report.MapPage(w, m) }},
-		output{c.String("csv"), func(w io.Writer) error { return report.MapCSV(w, survey) }},
+		func() string { return floormap.Text(m) },
+		output{c.String("o"), func(w io.Writer) error { return floormap.Page(w, m) }},
+		output{c.String("csv"), func(w io.Writer) error { return floormap.CSV(w, survey) }},
 	)
 }
 

@@ -9,7 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/optimize/study"
-	"evenbass/report"
+	placepage "evenbass/report/place"
 )
 
 func predictCommand(t *terminal) *cli.Command {
@@ -72,7 +72,9 @@ func notPlaced(path string) error {
 func showPrediction(c *cli.Context, t *terminal, in roomInput, s *study.Study, p *study.Prediction, stopped error) error {
 	file := c.String("table")
 	if file != "" {
-		err := t.writeFile(file, func(w io.Writer) error { return report.CSV(w, s.Engine.Grid(), s.Engine.Air(), p.Candidate.Pair) })
+		err := t.writeFile(file, func(w io.Writer) error {
+			return placepage.TransferCSV(w, s.Engine.Grid(), s.Engine.Air(), p.Candidate.Pair)
+		})
 		if err != nil {
 			return err
 		}
@@ -85,9 +87,9 @@ func showPrediction(c *cli.Context, t *terminal, in roomInput, s *study.Study, p
 	case file == "-":
 		return nil
 	}
-	t.print(report.Prediction(report.Forecast{
+	t.print(placepage.PredictionText(placepage.Prediction{
 		Project: in.project, Engine: s.Name, Why: s.Why, Title: "as it stands now", Layout: &p.Candidate,
-		Faults: p.Faults, Modes: report.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
+		Faults: p.Faults, Modes: placepage.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
 	}, in.style))
 	return nil
 }

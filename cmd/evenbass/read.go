@@ -10,7 +10,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/roomfile"
-	"evenbass/report"
+	"evenbass/report/unit"
 )
 
 // roomInput is what a command on a room file begins with.
@@ -18,7 +18,7 @@ type roomInput struct {
 	path    string
 	text    string // of the file, for the page
 	project *model.Project
-	style   report.Style
+	style   unit.Style
 }
 
 // readRoom reads the room file that is the command's one argument and its unit style, after

@@ -7,10 +7,10 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 	"evenbass/model/roomfile"
 	"evenbass/optimize/study"
-	"evenbass/report"
+	absorbpage "evenbass/report/absorb"
 )
 
 // sample is a build-up with what to call it in a message.
@@ -29,7 +29,7 @@ func (s *sample) fail(err error) error {
 
 // gatherSamples returns the build-ups that the command line names, those of the room
 // file first.
-func gatherSamples(c *cli.Context, a *report.Absorption) ([]sample, error) {
+func gatherSamples(c *cli.Context, a *absorbpage.Report) ([]sample, error) {
 	var samples []sample
 	var project *model.Project
 	air := model.AirAt(0)
@@ -51,7 +51,7 @@ func gatherSamples(c *cli.Context, a *report.Absorption) ([]sample, error) {
 		return nil, err
 	}
 	samples = append(samples, own...)
-	switch most := report.MaxBuildUps; {
+	switch most := absorbpage.MaxBuildUps; {
 	case len(samples) == 0:
 		return nil, usageError{
 			text: "absorb needs a build-up",
@@ -81,7 +81,7 @@ func argumentSamples(c *cli.Context, p *model.Project, air model.Air) ([]sample,
 		}
 		samples = append(samples, sample{where: where, typed: true, Sample: study.Sample{
 			Text: text, Layers: layers, Wall: wall, Own: ownMaterials(p),
-			Options: material.Options{Air: air, Backing: backing},
+			Options: absorber.Options{Air: air, Backing: backing},
 		}})
 	}
 	return samples, nil

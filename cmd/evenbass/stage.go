@@ -11,9 +11,10 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model/roomfile"
-	"evenbass/optimize"
+	"evenbass/optimize/stage"
 	"evenbass/optimize/study"
-	"evenbass/report"
+	"evenbass/report/html"
+	stagepage "evenbass/report/stage"
 )
 
 func stageCommand(t *terminal) *cli.Command {
@@ -49,13 +50,13 @@ func runStage(c *cli.Context, t *terminal) error {
 	case stopped != nil && (plan.Plan == nil || len(plan.Plan.Stages) == 0):
 		return interruption("stopped by hand before any stage was found; nothing was written")
 	}
-	g := report.Staging{
+	g := stagepage.Report{
 		Project: p, Planned: plan.Planned, Plan: plan.Plan, Larger: plan.Larger, Regret: plan.Regret, Engine: study.Wave, Style: in.style,
-		Run: report.Run{Command: stageLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
+		Run: html.Run{Command: stageLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
 	}
 	err = t.deliver(
-		func() string { return report.StageText(g) },
-		output{c.String("o"), func(w io.Writer) error { return report.StagePage(w, g) }},
+		func() string { return stagepage.Text(g) },
+		output{c.String("o"), func(w io.Writer) error { return stagepage.Page(w, g) }},
 		output{c.String("write"), func(w io.Writer) error { return roomfile.Write(w, g.Planned) }},
 	)
 	if err == nil && stopped != nil {
@@ -67,11 +68,11 @@ func runStage(c *cli.Context, t *terminal) error {
 // stageHint says what would make a plan possible.
 func stageHint(err error) string {
 	switch {
-	case errors.Is(err, optimize.ErrNoStock), errors.Is(err, optimize.ErrNoBatts):
+	case errors.Is(err, stage.ErrNoStock), errors.Is(err, stage.ErrNoBatts):
 		return "; add for instance\n  stock:\n    batts:\n      - {material: wool 6 kPa·s/m² 14 kg/m³, size: 1200 mm x 600 mm x 100 mm, have: 24}"
-	case errors.Is(err, optimize.ErrNoPlace):
+	case errors.Is(err, stage.ErrNoPlace):
 		return "; see may_cover and keep_free in the stock, and keep_clear"
-	case errors.Is(err, optimize.ErrNotNow):
+	case errors.Is(err, stage.ErrNotNow):
 		return "; give speakers: now and the seat's at"
 	}
 	return ""

@@ -12,7 +12,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/study"
-	"evenbass/report"
+	"evenbass/report/html"
+	"evenbass/report/subwoofer"
 )
 
 func subsCommand(t *terminal) *cli.Command {
@@ -72,9 +73,9 @@ func subs(c *cli.Context, t *terminal) error {
 	case stopped != nil && (result == nil || len(result.Plans) < 2):
 		return stoppedSubs(stopped)
 	}
-	m := report.SubReport{
+	m := subwoofer.Report{
 		Project: p, Result: result, Grid: s.Engine.Grid(), Best: c.String("mains") == "best", Warnings: s.Warnings, Style: in.style,
-		Run: report.Run{Command: subsLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
+		Run: html.Run{Command: subsLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
 	}
 	err = deliverSubs(c, t, m, s.Engine.Air())
 	switch {
@@ -95,12 +96,12 @@ func stoppedSubs(err error) error {
 }
 
 // deliverSubs writes the files that were asked for and prints the text.
-func deliverSubs(c *cli.Context, t *terminal, m report.SubReport, air model.Air) error {
+func deliverSubs(c *cli.Context, t *terminal, m subwoofer.Report, air model.Air) error {
 	return t.deliver(
-		func() string { return report.SubText(m) },
-		output{c.String("o"), func(w io.Writer) error { return report.SubPage(w, m) }},
-		output{c.String("json"), func(w io.Writer) error { return report.SubJSON(w, m) }},
-		output{c.String("csv"), func(w io.Writer) error { return report.SubCSV(w, m, air) }},
+		func() string { return subwoofer.Text(m) },
+		output{c.String("o"), func(w io.Writer) error { return subwoofer.Page(w, m) }},
+		output{c.String("json"), func(w io.Writer) error { return subwoofer.JSON(w, m) }},
+		output{c.String("csv"), func(w io.Writer) error { return subwoofer.CSV(w, m, air) }},
 	)
 }
 

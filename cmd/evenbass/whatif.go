@@ -12,9 +12,10 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/roomfile"
-	"evenbass/optimize"
 	"evenbass/optimize/study"
-	"evenbass/report"
+	"evenbass/optimize/whatif"
+	"evenbass/report/html"
+	whatifpage "evenbass/report/whatif"
 )
 
 // changeFlag gathers texts in which commas are kept.
@@ -47,7 +48,7 @@ func whatIfCommand(t *terminal) *cli.Command {
 			text("remove", "the `NAME` of a treatment that goes; may be repeated"),
 			text("move", "a treatment to another place, `'NAME: PLACE'`; may be repeated"),
 			&cli.BoolFlag{Name: "together", Usage: "take --add, --remove and --move as one option"},
-			&cli.StringFlag{Name: "study", Usage: "a ready-made comparison, its `NAME`: " + strings.Join(optimize.StudyNames(), ", ")},
+			&cli.StringFlag{Name: "study", Usage: "a ready-made comparison, its `NAME`: " + strings.Join(whatif.ReadyMadeNames(), ", ")},
 			&cli.BoolFlag{Name: "places", Usage: "also search the best places for each option, which takes a search each"},
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result with its curves as JSON to this `FILE` ('-': standard output)"},
@@ -84,14 +85,14 @@ func whatIf(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	w := report.WhatIf{Project: p, Result: result, Style: in.style, Run: report.Run{
+	w := whatifpage.Report{Project: p, Result: result, Style: in.style, Run: html.Run{
 		Command: whatIfLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path,
 	}}
 	return t.deliver(
-		func() string { return report.WhatIfText(w) },
-		output{c.String("o"), func(out io.Writer) error { return report.WhatIfPage(out, w) }},
-		output{c.String("json"), func(out io.Writer) error { return report.WhatIfJSON(out, w) }},
-		output{c.String("csv"), func(out io.Writer) error { return report.WhatIfCSV(out, w) }},
+		func() string { return whatifpage.Text(w) },
+		output{c.String("o"), func(out io.Writer) error { return whatifpage.Page(out, w) }},
+		output{c.String("json"), func(out io.Writer) error { return whatifpage.JSON(out, w) }},
+		output{c.String("csv"), func(out io.Writer) error { return whatifpage.CSV(out, w) }},
 	)
 }
 
@@ -99,7 +100,7 @@ func whatIf(c *cli.Context, t *terminal) error {
 const longComparison = 2 * time.Minute
 
 // compare solves the states of the room and, if that is asked for, searches places for each.
-func compare(c *cli.Context, t *terminal, p *model.Project, options []model.Option) (*optimize.WhatIf, error) {
+func compare(c *cli.Context, t *terminal, p *model.Project, options []model.Option) (*whatif.Comparison, error) {
 	cost, err := study.CompareCost(p, options)
 	switch {
 	case err != nil:
@@ -163,7 +164,7 @@ func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 		}
 	}
 	if name := c.String("study"); name != "" {
-		more, err := optimize.Study(name, p)
+		more, err := whatif.ReadyMade(name, p)
 		if err != nil {
 			return nil, usageError{text: err.Error()}
 		}

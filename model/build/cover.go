@@ -5,6 +5,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // What sheets need beyond the face that they cover, m. Common practice, no source.
@@ -58,7 +59,7 @@ func (m *maker) filmWeight(f int) material.Span {
 // boardWeight is that of a board, kg/m²; zero for one that package material refuses
 // alone.
 func boardWeight(l model.Layer) material.Span {
-	s, _, err := material.NewStack([]model.Layer{l}, nil)
+	s, _, err := absorber.NewStack([]model.Layer{l}, nil)
 	if err != nil {
 		return material.Span{}
 	}

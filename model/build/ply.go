@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // ply is how many batts of one sort lie on one another in a layer of wool.
@@ -22,7 +23,7 @@ type wool struct {
 
 // alike is how far the flow resistivity of a batt may be from what a layer asks for, as a
 // ratio, before it counts as a substitute: that of batches and makers' figures.
-const alike = 1 + material.ResistivitySpread
+const alike = 1 + absorber.ResistivitySpread
 
 // The range of the density of wool where it is given, where the library has it, and
 // where it is only taken from the flow resistivity. Common practice, no source.
@@ -36,7 +37,7 @@ func woolOf(l model.Layer) (wool, error) {
 	if l.Thickness == 0 {
 		l.Thickness = 0.1
 	}
-	s, _, err := material.NewStack([]model.Layer{l}, nil)
+	s, _, err := absorber.NewStack([]model.Layer{l}, nil)
 	if err != nil {
 		return wool{}, err
 	}
@@ -44,7 +45,7 @@ func woolOf(l model.Layer) (wool, error) {
 	w := wool{resistivity: whole.Resistivity}
 	kg, guesses := s.Weights()
 	rho := kg[0] / whole.Thickness
-	named, known := material.LookupMaterial(l.Material)
+	named, known := absorber.LookupMaterial(l.Material)
 	switch {
 	case l.Density == 0 && known && named.Density.Typical > 0:
 		w.density = named.Density

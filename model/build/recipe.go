@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // recipe is what a treatment's layers are made of.
@@ -60,7 +60,7 @@ func (m *maker) recipe(i int) (recipe, error) {
 
 // filmMass is the mass of a film, kg/m².
 func filmMass(l model.Layer) (float64, error) {
-	s, _, err := material.NewStack([]model.Layer{l}, nil)
+	s, _, err := absorber.NewStack([]model.Layer{l}, nil)
 	if err != nil {
 		return 0, err
 	}

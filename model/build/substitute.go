@@ -5,6 +5,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // Substitute is another wool for a sort of batts, and what it would change.
@@ -54,7 +55,7 @@ func (m *maker) substitutes(batt int) []Substitute {
 	}
 	for _, c := range []string{"glass wool roll", "stone wool batts", "polyester slab"} {
 		if c != m.plan.Batts[batt].Batt.Layer.Material {
-			c, _ := material.LookupMaterial(c)
+			c, _ := absorber.LookupMaterial(c)
 			add(c.Name, wool{c.Resistivity.Typical, c.Density})
 		}
 	}
@@ -105,7 +106,7 @@ func absorption(layers []model.Layer, resistivity float64) ([]float64, error) {
 			}
 		}
 	}
-	s, _, err := material.NewStack(layers, nil)
+	s, _, err := absorber.NewStack(layers, nil)
 	if err != nil {
 		return nil, err
 	}

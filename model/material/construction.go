@@ -114,7 +114,7 @@ func (c Construction) At(e Estimate) model.Boundary {
 // Lookup returns the construction of that name. Case and repeated spaces do not
 // matter.
 func Lookup(name string) (Construction, bool) {
-	key := plainName(name)
+	key := PlainName(name)
 	for _, r := range library() {
 		if r.name == key {
 			return r.construction(), true
@@ -137,7 +137,7 @@ func Names() []string {
 // in the library that shares most of its words, letter for letter or nearly so,
 // or "unknown" if none shares any.
 func Nearest(name string) string {
-	words := strings.Fields(plainName(name))
+	words := strings.Fields(PlainName(name))
 	for i, w := range words {
 		words[i] = sameThing(w)
 	}
@@ -173,7 +173,7 @@ func sameThing(word string) string {
 	return word
 }
 
-func plainName(name string) string {
+func PlainName(name string) string {
 	return strings.Join(strings.Fields(strings.ToLower(name)), " ")
 }
 

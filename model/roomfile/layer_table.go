@@ -2,7 +2,7 @@ package roomfile
 
 import (
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // A layer phrase is a name and then its figures: "wool 200 mm 6 kPa·s/m²". The two
@@ -29,7 +29,7 @@ func layerNames(own []model.Material) []layerName {
 		{name: "slotted", kind: model.SlottedLayer},
 		{name: "panel", kind: model.PanelLayer},
 	}
-	for _, m := range material.Materials() {
+	for _, m := range absorber.Materials() {
 		names = append(names, layerName{name: m.Name, kind: m.Kind, material: m.Name, bySheet: m.SurfaceMass.Typical > 0})
 	}
 	for _, m := range own {

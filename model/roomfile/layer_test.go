@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // The text aside, a phrase gives exactly these figures.
@@ -126,7 +126,7 @@ func TestParseLayers(t *testing.T) {
 // Every material of the library may open a phrase, and is found by its whole name.
 func TestEveryMaterialIsALayer(t *testing.T) {
 	t.Parallel()
-	for _, m := range material.Materials() {
+	for _, m := range absorber.Materials() {
 		l, err := ParseLayer(m.Name + " 20 mm")
 		if err != nil || l.Material != m.Name || l.Kind != m.Kind {
 			t.Errorf("%s: %+v, %v", m.Name, l, err)

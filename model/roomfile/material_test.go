@@ -8,7 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // withMaterials is a valid file around a section of materials and the layers of one
@@ -46,7 +46,7 @@ func TestOwnMaterials(t *testing.T) {
 	if d := cmp.Diff(want, p.Room.Treatments[0].Layers); d != "" {
 		t.Error(d)
 	}
-	if _, _, err := material.NewStack(p.Room.Treatments[0].Layers, nil); err != nil {
+	if _, _, err := absorber.NewStack(p.Room.Treatments[0].Layers, nil); err != nil {
 		t.Errorf("the build-up cannot be computed: %v", err)
 	}
 	text := written(t, p)

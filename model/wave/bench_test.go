@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -79,25 +79,25 @@ func BenchmarkMarch(b *testing.B) {
 // behind and on the right, a floor of timber, a ceiling of plasterboard.
 func walledRoom() Scene {
 	air := model.AirAt(0)
-	brick := []material.Branch{{Mass: 0.4, Resistance: 150e3, Stiffness: 7.2e6}}
-	board := []material.Branch{
+	brick := []fit.Branch{{Mass: 0.4, Resistance: 150e3, Stiffness: 7.2e6}}
+	board := []fit.Branch{
 		{Mass: 9.1, Resistance: 9e3, Stiffness: 2.9e6}, {Mass: 56, Resistance: 30e3, Stiffness: 1e-5},
 		{Mass: 2.5e-10, Resistance: 0.005, Stiffness: 2e7}, {Mass: 201, Resistance: 0.04, Stiffness: 0.002},
 		{Mass: 233, Resistance: 0.05, Stiffness: 0.003},
 	}
-	floor := []material.Branch{
+	floor := []fit.Branch{
 		{Mass: 208, Resistance: 44e3, Stiffness: 13e6}, {Mass: 14, Resistance: 21e3, Stiffness: 5.8e6},
 		{Mass: 177, Resistance: 8.4e3, Stiffness: 440e3}, {Mass: 3e-8, Resistance: 9.5e3, Stiffness: 45e6},
 	}
-	ceiling := []material.Branch{
+	ceiling := []fit.Branch{
 		{Resistance: 32e3, Stiffness: 1e-4}, {Mass: 1111, Resistance: 93e3, Stiffness: 68e6},
 		{Mass: 237, Resistance: 49e3, Stiffness: 27e6}, {Mass: 19, Resistance: 25e3, Stiffness: 10e6},
 	}
 	s := Scene{Size: r3.Vec{X: 4.31, Y: 3.28, Z: 2.45}, Air: air}
-	for f, list := range map[model.Face][]material.Branch{
+	for f, list := range map[model.Face][]fit.Branch{
 		model.Front: brick, model.Back: board, model.Left: brick, model.Right: board, model.Floor: floor, model.Ceiling: ceiling,
 	} {
-		s.Walls[f] = material.Branches{Air: air, List: list}
+		s.Walls[f] = fit.Branches{Air: air, List: list}
 	}
 	return s
 }
@@ -108,7 +108,7 @@ func treatedRoom() (Scene, Settings) {
 	air := model.AirAt(0)
 	s := Scene{Size: r3.Vec{X: 4.7, Y: 3.4, Z: 2.45}, Air: air}
 	for i := range s.Walls {
-		s.Walls[i] = material.Branches{Air: air, List: []material.Branch{
+		s.Walls[i] = fit.Branches{Air: air, List: []fit.Branch{
 			{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 12e3},
 		}}
 	}

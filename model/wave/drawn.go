@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -26,10 +26,10 @@ func (d *draft) tellError(name string, t *model.Treatment, porous, films int) {
 	if !ok {
 		return
 	}
-	options := &material.Options{Air: d.scene.Air, Backing: d.bare[face]}
-	stack, _, err := material.NewStack(layers, options)
-	if err != nil || slices.ContainsFunc(stack.Pieces(), func(p material.Piece) bool {
-		return p.Kind == material.PanelPiece || p.Kind == material.PiercedPiece
+	options := &absorber.Options{Air: d.scene.Air, Backing: d.bare[face]}
+	stack, _, err := absorber.NewStack(layers, options)
+	if err != nil || slices.ContainsFunc(stack.Pieces(), func(p absorber.Piece) bool {
+		return p.Kind == absorber.PanelPiece || p.Kind == absorber.PiercedPiece
 	}) {
 		return
 	}
@@ -91,7 +91,7 @@ const leastGap = 1e-3
 
 // absorptionError returns by how much the absorption of a drawn stack is off where it is
 // most, and that frequency in Hz; false if the tube cannot be run.
-func (d *draft) absorptionError(stack *material.Stack, face model.Face) (worst, at float64, ok bool) {
+func (d *draft) absorptionError(stack *absorber.Stack, face model.Face) (worst, at float64, ok bool) {
 	got, ok := d.tubed(stack, face, func(t *draft, b model.Block) { t.block("", b, 0, stack.Pieces(), 1) })
 	if !ok {
 		return 0, 0, false
@@ -108,7 +108,7 @@ func (d *draft) absorptionError(stack *material.Stack, face model.Face) (worst, 
 
 // tubed returns the reflection factors over tubeGrid of a stack that is put at the end of
 // a tube of the room's cells; false where the tube cannot be run.
-func (d *draft) tubed(stack *material.Stack, face model.Face, put func(*draft, model.Block)) ([]complex128, bool) {
+func (d *draft) tubed(stack *absorber.Stack, face model.Face, put func(*draft, model.Block)) ([]complex128, bool) {
 	cell, depth := d.lattice.h[face.Axis()], stack.Depth()
 	t := &draft{scene: tubeScene(d.scene.Air, cell, depth)}
 	t.scene.Walls[model.Back] = d.scene.Walls[face]

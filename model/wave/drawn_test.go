@@ -8,6 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // What is said of a single treatment in a hard box of whole cells. That the error stays
@@ -66,7 +67,7 @@ func TestTellError(t *testing.T) {
 func TestAbsorptionError(t *testing.T) {
 	t.Parallel()
 	air := model.AirAt(0)
-	stack, _, err := material.NewStack([]model.Layer{{Kind: model.PorousLayer, Thickness: 0.1, Resistivity: 20e3}}, &material.Options{Air: air})
+	stack, _, err := absorber.NewStack([]model.Layer{{Kind: model.PorousLayer, Thickness: 0.1, Resistivity: 20e3}}, &absorber.Options{Air: air})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,13 +6,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // eaves draws a fill between a wall and a sloped ceiling as columns of a cell's width,
 // each from its lower side to the ceiling. The columns' undersides and the risers between
 // them carry the film, heavier by as much as their area is larger than that of the face.
-func (d *draft) eaves(name string, c model.Corner, pieces []material.Piece) {
+func (d *draft) eaves(name string, c model.Corner, pieces []absorber.Piece) {
 	g := d.columnsOf(c)
 	fill := pieces[len(pieces)-1]
 	for _, k := range g.list {
@@ -21,7 +21,7 @@ func (d *draft) eaves(name string, c model.Corner, pieces []material.Piece) {
 			d.wool(name, low, high, fill.Porous, true)
 		}
 	}
-	if pieces[0].Kind != material.FilmPiece {
+	if pieces[0].Kind != absorber.FilmPiece {
 		return
 	}
 	var sheets [][2][3]float64

@@ -8,7 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 )
 
 // A window in a wall of the outline is the same as one in a wall of the bounding box: the
@@ -16,7 +16,7 @@ import (
 func TestInsetIsLikeAPatch(t *testing.T) {
 	t.Parallel()
 	air := model.AirAt(0)
-	glass := material.Branches{Air: air, List: []material.Branch{{Resistance: 300, Mass: 10, Stiffness: 4e5}}}
+	glass := fit.Branches{Air: air, List: []fit.Branch{{Resistance: 300, Mass: 10, Stiffness: 4e5}}}
 	wall := Resistive(0.03, air)
 	whole := Scene{Size: r3.Vec{X: 3, Y: 2.4, Z: 2}, Air: air}
 	for i := range whole.Walls {
@@ -25,7 +25,7 @@ func TestInsetIsLikeAPatch(t *testing.T) {
 	part := whole
 	part.Size.X = 3.6
 	part.Outline = []r2.Vec{{}, {X: 3}, {X: 3, Y: 2.4}, {Y: 2.4}}
-	part.Edges = []material.Branches{wall, wall, wall, wall}
+	part.Edges = []fit.Branches{wall, wall, wall, wall}
 	whole.Patches = []Patch{
 		{Patch: model.Patch{Face: model.Back, Along: 0.33, Up: 0.41, Width: 1.2, Height: 0.9}, Surface: Resistive(0.5, air)},
 		{Patch: model.Patch{Face: model.Back, Along: 0.95, Up: 0.75, Width: 0.9, Height: 1.02}, Surface: glass},
@@ -54,11 +54,11 @@ func TestInsetIsLikeAPatch(t *testing.T) {
 func TestInsetKeepsArea(t *testing.T) {
 	t.Parallel()
 	air := model.AirAt(0)
-	soft := func(beta float64) material.Branches { return Resistive(beta, air) }
+	soft := func(beta float64) fit.Branches { return Resistive(beta, air) }
 	s := Scene{
 		Size: r3.Vec{X: 4, Y: 3.1, Z: 2.45}, Air: air,
 		Outline: []r2.Vec{{}, {X: 4}, {X: 4, Y: 1.33}, {X: 2.71, Y: 1.33}, {X: 2.71, Y: 2.3}, {X: 1.91, Y: 3.1}, {Y: 3.1}},
-		Edges:   []material.Branches{2: soft(0.1), 4: soft(0.2)},
+		Edges:   []fit.Branches{2: soft(0.1), 4: soft(0.2)},
 	}
 	slant := func(along float64) r2.Vec {
 		return r2.Vec{X: 2.71 - along*math.Sqrt2/2, Y: 2.3 + along*math.Sqrt2/2}

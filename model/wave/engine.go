@@ -7,7 +7,7 @@ import (
 	"math"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -25,7 +25,7 @@ type Settings struct {
 
 	// Fits, if not nil, remembers how surfaces are followed by branches, for rooms that
 	// share walls. See [NewRoom].
-	Fits *material.Fits
+	Fits *fit.Memory
 
 	Memory int64 // most bytes that a run may take; 0 means 1 GiB
 	Kept   int   // seats whose runs a [Room] keeps, the latest; 0 means 8, some 4 to 6 MB each

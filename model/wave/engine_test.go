@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -80,7 +80,7 @@ func TestErrors(t *testing.T) {
 		{"width must be above 0", func(s *Scene) { s.Size.Y = -3 }},
 		{"length must be above 0", func(s *Scene) { s.Size.X = math.NaN() }},
 		{"air needs speed", func(s *Scene) { s.Air.Speed = 0 }},
-		{"not passive", func(s *Scene) { s.Walls[0].List = []material.Branch{{Mass: -1}} }},
+		{"not passive", func(s *Scene) { s.Walls[0].List = []fit.Branch{{Mass: -1}} }},
 		{"crosses itself", func(s *Scene) { s.Outline = []r2.Vec{{}, {X: 3, Y: 2}, {X: 3}, {Y: 2}} }},
 		{"outside the bounding box", func(s *Scene) { s.Outline = []r2.Vec{{}, {X: 4}, {X: 3, Y: 2}} }},
 		{"block 1 has no volume", func(s *Scene) { s.Blocks[0].Max.X = 1 }},

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -128,7 +128,7 @@ func TestExactLevelsSpringy(t *testing.T) {
 		f, want := test.f, test.want
 		t.Run(fmt.Sprintf("%g Hz", f), func(t *testing.T) {
 			z := complex(checkAir.Impedance(), 0) / (0.02 + 0.05i)
-			wall := material.Branches{Air: checkAir, List: []material.Branch{
+			wall := fit.Branches{Air: checkAir, List: []fit.Branch{
 				{Resistance: real(z), Stiffness: -imag(z) * 2 * math.Pi * f},
 			}}
 			s := Scene{Size: checkSize, Air: checkAir}

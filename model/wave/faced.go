@@ -7,11 +7,12 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 // onWall puts layers on a wall: drawn where they stand, or as a rigid block of their
 // size with their surface impedance on its front, whichever is nearer to the truth.
-func (d *draft) onWall(name string, t *model.Treatment, stack *material.Stack) {
+func (d *draft) onWall(name string, t *model.Treatment, stack *absorber.Stack) {
 	pieces := stack.Pieces()
 	face := t.Patch.Face
 	b := d.room.Space(t)
@@ -36,7 +37,7 @@ func (d *draft) onWall(name string, t *model.Treatment, stack *material.Stack) {
 }
 
 // flatten leaves a build-up its surface impedance alone, on the wall.
-func (d *draft) flatten(name, key string, t *model.Treatment, stack *material.Stack) {
+func (d *draft) flatten(name, key string, t *model.Treatment, stack *absorber.Stack) {
 	d.scene.Patches = append(d.scene.Patches, Patch{Patch: t.Patch, Surface: d.fit(name, key, stack)})
 	d.flat = append(d.flat, name)
 }
@@ -51,15 +52,15 @@ func toWall(f model.Face) float64 {
 
 // drawable reports whether a build-up on a wall can be drawn: wool, air and films only,
 // its films in faces of their own off the wall.
-func (d *draft) drawable(pieces []material.Piece, face model.Face) bool {
+func (d *draft) drawable(pieces []absorber.Piece, face model.Face) bool {
 	h := d.lattice.h[face.Axis()]
 	var depth float64
 	film := math.Inf(-1) // the last one before, from the wall
 	for i := len(pieces) - 1; i >= 0; i-- {
 		switch p := pieces[i]; p.Kind {
-		case material.PanelPiece, material.PiercedPiece:
+		case absorber.PanelPiece, absorber.PiercedPiece:
 			return false
-		case material.FilmPiece:
+		case absorber.FilmPiece:
 			if depth < h/2 || depth-film < h {
 				return false
 			}
@@ -124,7 +125,7 @@ const (
 // block with its surface impedance than drawn. Both are run in a tube of the same cells,
 // at the same place in them. The block also errs where a wave comes in aslant, since
 // sound cannot run along inside it: that is added by its error at 60 degrees.
-func (d *draft) betterFaced(key string, stack *material.Stack, face model.Face) bool {
+func (d *draft) betterFaced(key string, stack *absorber.Stack, face model.Face) bool {
 	if known, ok := d.choices[key]; ok {
 		return known
 	}
@@ -145,7 +146,7 @@ func (d *draft) betterFaced(key string, stack *material.Stack, face model.Face) 
 
 // tubeError returns the greatest error of the reflection factor, 0..2, of a stack that is
 // put at the end of a tube. It is infinite where the tube cannot be run.
-func (d *draft) tubeError(stack *material.Stack, face model.Face, put func(*draft, model.Block)) float64 {
+func (d *draft) tubeError(stack *absorber.Stack, face model.Face, put func(*draft, model.Block)) float64 {
 	got, ok := d.tubed(stack, face, put)
 	if !ok {
 		return math.Inf(1)
@@ -159,7 +160,7 @@ func (d *draft) tubeError(stack *material.Stack, face model.Face, put func(*draf
 
 // aslant returns the greatest error of the reflection factor at 60 degrees if a stack is
 // taken to react locally.
-func aslant(stack *material.Stack) float64 {
+func aslant(stack *absorber.Stack) float64 {
 	const angle = math.Pi / 3
 	var worst float64
 	for _, f := range tubeGrid {

@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -60,7 +61,7 @@ func TestBetterOfTwoWays(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			stack, _, err := material.NewStack(test.layers, &material.Options{Air: scene.Air})
+			stack, _, err := absorber.NewStack(test.layers, &absorber.Options{Air: scene.Air})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -89,7 +90,7 @@ func TestBetterOfTwoWays(t *testing.T) {
 }
 
 // checkTube runs what stands at the back wall of a room in a tube, against the stack.
-func checkTube(t *testing.T, room *Scene, stack *material.Stack, tol float64) {
+func checkTube(t *testing.T, room *Scene, stack *absorber.Stack, tol float64) {
 	t.Helper()
 	end := tubeScene(room.Air, DefaultCell, stack.Depth())
 	shift(&end, room)

@@ -7,6 +7,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -20,7 +21,7 @@ type flatRoom struct {
 	size     r3.Vec
 	air      model.Air
 	beta     float64 // of the front wall; the others are rigid
-	pieces   []material.Piece
+	pieces   []absorber.Piece
 	from, to float64 // the piece along y, m
 }
 
@@ -95,7 +96,7 @@ func (r flatRoom) fluids(f, h float64, nx, ny int) (density, modulus []complex12
 		front := r.size.X - rearLayer{pieces: r.pieces}.depth()
 		x := (float64(k/ny) + 0.5) * h
 		for _, p := range r.pieces {
-			if p.Kind == material.WoolPiece && r.covers(k%ny, h) && x > front && x < front+p.Thickness {
+			if p.Kind == absorber.WoolPiece && r.covers(k%ny, h) && x > front && x < front+p.Thickness {
 				fluid := p.Porous.Fluid(f)
 				density[k], modulus[k] = fluid.Density(f), fluid.Modulus(f)
 			}
@@ -109,7 +110,7 @@ func (r flatRoom) fluids(f, h float64, nx, ny int) (density, modulus []complex12
 func (r flatRoom) film(i, j int, h float64) float64 {
 	at := r.size.X - rearLayer{pieces: r.pieces}.depth()
 	for _, p := range r.pieces {
-		if p.Kind == material.FilmPiece && r.covers(j, h) && int(math.Round(at/h)) == i+1 {
+		if p.Kind == absorber.FilmPiece && r.covers(j, h) && int(math.Round(at/h)) == i+1 {
 			return p.SurfaceMass
 		}
 		at += p.Thickness
@@ -156,9 +157,9 @@ func TestFlatRoom(t *testing.T) {
 	t.Parallel()
 	air := model.AirAt(0)
 	size := r3.Vec{X: 2, Y: 1.4, Z: 0.1}
-	pieces := []material.Piece{
-		{Kind: material.FilmPiece, SurfaceMass: 0.2},
-		{Kind: material.WoolPiece, Thickness: 0.2, Porous: wool(air, 6e3)},
+	pieces := []absorber.Piece{
+		{Kind: absorber.FilmPiece, SurfaceMass: 0.2},
+		{Kind: absorber.WoolPiece, Thickness: 0.2, Porous: wool(air, 6e3)},
 		{Thickness: 0.1},
 	}
 	source, seat := r3.Vec{X: 0.4, Y: 0.3, Z: 0.05}, r3.Vec{X: 1.2, Y: 0.95, Z: 0.05}
@@ -198,7 +199,7 @@ func TestPieceOfAWall(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		stack, _, err := material.NewStack(test.layers, &material.Options{Air: scene.Air})
+		stack, _, err := absorber.NewStack(test.layers, &absorber.Options{Air: scene.Air})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,6 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
 )
 
 // Guess is one guess at what a room's surfaces and wool absorb. The zero value is what
@@ -84,7 +85,7 @@ func (r *Room) guessed(g Guess) (Scene, error) {
 // of the room's.
 func (d *draft) lean(walls [6]float64, ends map[material.Estimate]Scene) {
 	s := &d.scene
-	towards := func(f model.Face, surface *material.Branches, of func(*Scene) material.Branches) {
+	towards := func(f model.Face, surface *fit.Branches, of func(*Scene) fit.Branches) {
 		e := material.High
 		if walls[f] < 0 {
 			e = material.Low
@@ -94,35 +95,35 @@ func (d *draft) lean(walls [6]float64, ends map[material.Estimate]Scene) {
 		}
 	}
 	for _, f := range model.Faces {
-		towards(f, &s.Walls[f], func(end *Scene) material.Branches { return end.Walls[f] })
+		towards(f, &s.Walls[f], func(end *Scene) fit.Branches { return end.Walls[f] })
 	}
 	for i := range s.Edges {
-		towards(d.room.EdgeFace(i), &s.Edges[i], func(end *Scene) material.Branches { return end.Edges[i] })
+		towards(d.room.EdgeFace(i), &s.Edges[i], func(end *Scene) fit.Branches { return end.Edges[i] })
 	}
 	for i := range s.Slopes {
-		towards(model.Ceiling, &s.Slopes[i].Surface, func(end *Scene) material.Branches { return end.Slopes[i].Surface })
+		towards(model.Ceiling, &s.Slopes[i].Surface, func(end *Scene) fit.Branches { return end.Slopes[i].Surface })
 	}
 	for i := range s.Insets {
-		towards(model.FaceOf(s.Insets[i].Inward), &s.Insets[i].Surface, func(end *Scene) material.Branches { return end.Insets[i].Surface })
+		towards(model.FaceOf(s.Insets[i].Inward), &s.Insets[i].Surface, func(end *Scene) fit.Branches { return end.Insets[i].Surface })
 	}
 	for i := range s.Patches[:d.walled] {
-		towards(s.Patches[i].Face, &s.Patches[i].Surface, func(end *Scene) material.Branches { return end.Patches[i].Surface })
+		towards(s.Patches[i].Face, &s.Patches[i].Surface, func(end *Scene) fit.Branches { return end.Patches[i].Surface })
 	}
 }
 
 // mix returns a surface of which a share is the second and the rest the first: its
 // admittance is their weighted mean.
-func mix(a, b material.Branches, share float64) material.Branches {
-	mean := material.Branches{Air: a.Air}
+func mix(a, b fit.Branches, share float64) fit.Branches {
+	mean := fit.Branches{Air: a.Air}
 	for _, part := range []struct {
-		list  []material.Branch
+		list  []fit.Branch
 		share float64
 	}{{a.List, 1 - share}, {b.List, share}} {
 		if part.share == 0 {
 			continue
 		}
 		for _, branch := range part.list {
-			mean.List = append(mean.List, material.Branch{
+			mean.List = append(mean.List, fit.Branch{
 				Mass: branch.Mass / part.share, Resistance: branch.Resistance / part.share, Stiffness: branch.Stiffness / part.share,
 			})
 		}

@@ -11,6 +11,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
 )
 
 // guessRoom is a small room round a corner under a slope, with a door, and with wool on
@@ -36,7 +37,7 @@ func guessRoom(wool bool) *model.Room {
 	return room
 }
 
-var guessSettings = Settings{Cell: 0.2, Fits: new(material.Fits), Zones: []model.Block{{Min: r3.Vec{X: 0.5, Y: 1.2, Z: 1}, Max: r3.Vec{X: 0.5, Y: 1.2, Z: 1}}}}
+var guessSettings = Settings{Cell: 0.2, Fits: new(fit.Memory), Zones: []model.Block{{Min: r3.Vec{X: 0.5, Y: 1.2, Z: 1}, Max: r3.Vec{X: 0.5, Y: 1.2, Z: 1}}}}
 
 func guessedRoom(t *testing.T, room *model.Room, e material.Estimate) *Room {
 	t.Helper()
@@ -121,7 +122,7 @@ func TestGuessMovesWhatFacesAlike(t *testing.T) {
 	room := guessRoom(false)
 	room.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.2}, {X: 2.4, Z: 1.2}, {Y: 1.2, Z: 1.8}}}}
 	r := guessedRoom(t, room, material.Typical)
-	words := func(b material.Branches) string { return fmt.Sprint(b.List) }
+	words := func(b fit.Branches) string { return fmt.Sprint(b.List) }
 	for _, f := range model.Faces {
 		var g Guess
 		g.Walls[f] = 0.5
@@ -158,10 +159,10 @@ func TestGuessMovesWhatFacesAlike(t *testing.T) {
 // The admittance between two surfaces is their weighted mean, and passive.
 func TestMixIsTheMean(t *testing.T) {
 	t.Parallel()
-	surface := func(t *rapid.T, name string) material.Branches {
-		b := material.Branches{Air: model.AirAt(0)}
+	surface := func(t *rapid.T, name string) fit.Branches {
+		b := fit.Branches{Air: model.AirAt(0)}
 		for range rapid.IntRange(0, 3).Draw(t, name) {
-			b.List = append(b.List, material.Branch{
+			b.List = append(b.List, fit.Branch{
 				Mass: rapid.Float64Range(0, 20).Draw(t, "m"), Resistance: rapid.Float64Range(1, 1e4).Draw(t, "r"), Stiffness: rapid.Float64Range(0, 1e6).Draw(t, "k"),
 			})
 		}

@@ -5,7 +5,7 @@ import (
 	"sort"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 )
 
 // medium is the room drawn into the lattice: what each cell holds and what each
@@ -26,7 +26,7 @@ type medium struct {
 	outer [][6]float64 // by cell: open share of its own sides; nil means 1
 
 	porous   []Porous
-	surfaces []material.Branches // that wall faces name by index
+	surfaces []fit.Branches // that wall faces name by index
 
 	warnings []model.Warning
 }
@@ -93,7 +93,7 @@ func newMedium(s *Scene, cell float64) *medium {
 }
 
 // surface returns the index of a surface, -1 if it is rigid.
-func (m *medium) surface(b material.Branches) int {
+func (m *medium) surface(b fit.Branches) int {
 	if len(b.List) == 0 {
 		return -1
 	}

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -32,8 +32,8 @@ func measure(t *testing.T, s Scene, grid model.Grid, cell, depth float64) []floa
 func tube(air model.Air) Scene { return tubeScene(air, 0.1, 0) }
 
 // wool returns porous material as the solver carries it.
-func wool(air model.Air, sigma float64) material.PorousVolume {
-	return material.JohnsonChampouxAllard{Resistivity: sigma}.Volume(air, material.Gas{})
+func wool(air model.Air, sigma float64) absorber.PorousVolume {
+	return absorber.JohnsonChampouxAllard{Resistivity: sigma}.Volume(air, absorber.Gas{})
 }
 
 // Build-ups marched in time against the same by transfer matrices with
@@ -102,7 +102,7 @@ func TestTubeOfPartCells(t *testing.T) {
 func checkBuildUp(t *testing.T, cell float64, layers []model.Layer, known bool) {
 	t.Helper()
 	air := model.AirAt(0)
-	stack, _, err := material.NewStack(layers, &material.Options{Air: air})
+	stack, _, err := absorber.NewStack(layers, &absorber.Options{Air: air})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -129,7 +129,7 @@ func checkBuildUp(t *testing.T, cell float64, layers []model.Layer, known bool) 
 }
 
 // slab is a tube that ends in depth of porous material.
-func slab(air model.Air, v material.PorousVolume, depth, cell float64) Scene {
+func slab(air model.Air, v absorber.PorousVolume, depth, cell float64) Scene {
 	s := tube(air)
 	s.Size.Y, s.Size.Z = cell, cell
 	s.Porous = []Porous{{Min: r3.Vec{X: s.Size.X - depth}, Max: s.Size, PorousVolume: v}}
@@ -137,7 +137,7 @@ func slab(air model.Air, v material.PorousVolume, depth, cell float64) Scene {
 }
 
 // absorption of a layer on a rigid wall, Zs = -j Zc cot kd.
-func absorption(v material.PorousVolume, f, depth float64, air model.Air) float64 {
+func absorption(v absorber.PorousVolume, f, depth float64, air model.Air) float64 {
 	fluid := v.Fluid(f)
 	rho, modulus := fluid.Density(f), fluid.Modulus(f)
 	kd := complex(2*math.Pi*f*depth, 0) * cmplx.Sqrt(rho/modulus)
@@ -157,7 +157,7 @@ func TestTubeConverges(t *testing.T) {
 	limp.Skeleton = 20
 	for _, test := range []struct {
 		name string
-		v    material.PorousVolume
+		v    absorber.PorousVolume
 	}{{"fixed", fixed}, {"isothermal", isothermal}, {"limp", limp}} {
 		var errors []float64
 		for _, cell := range []float64{0.1, 0.05} {

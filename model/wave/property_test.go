@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -18,7 +18,7 @@ import (
 // gives, wool in a corner with a film before it, and a patch: all that a scene has.
 func den() Scene {
 	air := model.AirAt(0)
-	plasterboard := material.Branches{Air: air, List: []material.Branch{
+	plasterboard := fit.Branches{Air: air, List: []fit.Branch{
 		{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 2e4},
 	}}
 	s := Scene{
@@ -33,7 +33,7 @@ func den() Scene {
 	for i := range s.Walls {
 		s.Walls[i] = plasterboard
 	}
-	s.Edges = []material.Branches{2: plasterboard, 3: plasterboard}
+	s.Edges = []fit.Branches{2: plasterboard, 3: plasterboard}
 	return s
 }
 
@@ -140,14 +140,14 @@ func TestNothingGrows(t *testing.T) {
 		}
 		s := Scene{Size: size, Air: air}
 		for i := range s.Walls {
-			s.Walls[i] = material.Branches{Air: air, List: []material.Branch{{
+			s.Walls[i] = fit.Branches{Air: air, List: []fit.Branch{{
 				Mass: number(0, 20, "mass"), Resistance: number(0, 5e3, "resistance"), Stiffness: number(10, 1e8, "stiffness"),
 			}}}
 		}
 		if number(0, 1, "outline") > 0.5 { // the far right corner is cut off
 			x, y := number(0.3, 0.9, "cut")*size.X, number(0.3, 0.9, "cut")*size.Y
 			s.Outline = []r2.Vec{{}, {X: size.X}, {X: size.X, Y: y}, {X: x, Y: size.Y}, {Y: size.Y}}
-			s.Edges = []material.Branches{2: s.Walls[0]}
+			s.Edges = []fit.Branches{2: s.Walls[0]}
 		}
 		low, high := inside("block")
 		s.Blocks = []Solid{{Min: low, Max: high, Surface: Resistive(number(0, 1, "beta"), air)}}

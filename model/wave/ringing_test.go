@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -59,11 +59,11 @@ func TestRinging(t *testing.T) {
 
 // springyAt returns the wall of resistance and spring that has an admittance while a
 // mode rings out.
-func springyAt(beta complex128, r ringing) material.Branches {
+func springyAt(beta complex128, r ringing) fit.Branches {
 	z := complex(checkAir.Impedance(), 0) / beta
 	s := complex(-r.delta, 2*math.Pi*r.f)
 	k := imag(z) / imag(1/s)
-	return material.Branches{Air: checkAir, List: []material.Branch{{
+	return fit.Branches{Air: checkAir, List: []fit.Branch{{
 		Resistance: real(z) - k*real(1/s), Stiffness: k,
 	}}}
 }

@@ -11,6 +11,8 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
+	"evenbass/model/material/surface"
 )
 
 // once returns warnings without repetitions: a piece of many steps has each many times.
@@ -39,22 +41,22 @@ func RoomScene(room *model.Room, e material.Estimate, cell float64) (Scene, []mo
 }
 
 // roomScene is RoomScene with a memory of fits.
-func roomScene(room *model.Room, e material.Estimate, cell float64, known *material.Fits) (Scene, []model.Warning, error) {
+func roomScene(room *model.Room, e material.Estimate, cell float64, known *fit.Memory) (Scene, []model.Warning, error) {
 	d := newDraft(room, e, cell, known)
 	if err := d.draw(); err != nil {
 		return Scene{}, nil, err
 	}
-	return d.scene, append(d.surfaces.Doubts(), d.doubts()...), nil
+	return d.scene, append(d.surfaces.Warnings(), d.doubts()...), nil
 }
 
 // newDraft begins the drawing of a room.
-func newDraft(room *model.Room, e material.Estimate, cell float64, known *material.Fits) *draft {
+func newDraft(room *model.Room, e material.Estimate, cell float64, known *fit.Memory) *draft {
 	if !(cell > 0) {
 		panic(fmt.Sprintf("wave: a room drawn with cells of %v m", cell))
 	}
 	return &draft{
 		room: room, estimate: e, lattice: newLattice(room.Size, cell),
-		surfaces: material.NewSurfaces(e), fits: map[string]material.Branches{}, known: known,
+		surfaces: surface.NewResolver(e), fits: map[string]fit.Branches{}, known: known,
 		choices: map[string]bool{},
 		scene:   Scene{Size: room.Size, Air: room.Air(), Outline: room.Outline},
 	}
@@ -83,10 +85,10 @@ type draft struct {
 	room     *model.Room
 	estimate material.Estimate
 	lattice  lattice
-	surfaces *material.Surfaces
-	fits     map[string]material.Branches // by what the surface says
-	known    *material.Fits               // from one drawing to the next
-	choices  map[string]bool              // by what the build-up says: better faced than drawn
+	surfaces *surface.Resolver
+	fits     map[string]fit.Branches // by what the surface says
+	known    *fit.Memory             // from one drawing to the next
+	choices  map[string]bool         // by what the build-up says: better faced than drawn
 	scene    Scene
 
 	resistivity float64 // of all wool, as a ratio to what is typical; 0 is 1
@@ -184,7 +186,7 @@ func (d *draft) foresee() {
 	if d.known == nil {
 		return
 	}
-	surfaces := material.NewSurfaces(d.estimate) // whose doubts nobody asks for
+	surfaces := surface.NewResolver(d.estimate) // whose doubts nobody asks for
 	var all concurrent.Group
 	defer all.Wait()
 	fit := func(b model.Boundary, err error) {
@@ -206,10 +208,10 @@ func (d *draft) foresee() {
 }
 
 // fitted resolves and fits a surface.
-func (d *draft) fitted(name string, s model.Surface) (material.Branches, error) {
+func (d *draft) fitted(name string, s model.Surface) (fit.Branches, error) {
 	b, err := d.surfaces.Boundary(name, s)
 	if err != nil {
-		return material.Branches{}, err
+		return fit.Branches{}, err
 	}
 	return d.fit(name, key(s), b), nil
 }
@@ -223,7 +225,7 @@ const (
 )
 
 // fit returns a boundary as branches. Surfaces of one key are fitted once.
-func (d *draft) fit(name, key string, b model.Boundary) material.Branches {
+func (d *draft) fit(name, key string, b model.Boundary) fit.Branches {
 	if done, ok := d.fits[key]; ok {
 		return done
 	}

@@ -63,7 +63,7 @@ func NewRoom(room *model.Room, e material.Estimate, grid model.Grid, s Settings)
 		return nil, err
 	}
 	r.choices = d.choices
-	r.medium.warnings = once(slices.Concat(d.surfaces.Doubts(), d.doubts(), r.medium.warnings))
+	r.medium.warnings = once(slices.Concat(d.surfaces.Warnings(), d.doubts(), r.medium.warnings))
 	return r, nil
 }
 

@@ -12,6 +12,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
+	"evenbass/model/material/fit"
 )
 
 // study is a small room of plastered brick.
@@ -140,7 +142,7 @@ func TestFilmOnASlantKeepsItsInertance(t *testing.T) {
 	}}
 	s, _ := drawn(t, r)
 	slope := 0.4 * math.Sqrt2 * 2 // m²
-	want := material.PolyethyleneDensity * 1e-4 / slope
+	want := absorber.PolyethyleneDensity * 1e-4 / slope
 	if got := s.Films[0].SurfaceMass / s.filmArea(); math.Abs(got/want-1) > 1e-9 {
 		t.Errorf("inertance %v kg/m⁴, want %v", got, want)
 	}
@@ -183,7 +185,7 @@ func TestReplacedByImpedance(t *testing.T) {
 		if len(s.Porous)+len(s.Films)+len(s.Patches) > 0 || len(s.Blocks) != 1 {
 			t.Fatalf("%s: %d volumes, %d films, %d patches, %d blocks; want a block alone", c.name, len(s.Porous), len(s.Films), len(s.Patches), len(s.Blocks))
 		}
-		stack, _, err := material.NewStack(c.layers, &material.Options{Air: s.Air, Backing: s.Walls[model.Right]})
+		stack, _, err := absorber.NewStack(c.layers, &absorber.Options{Air: s.Air, Backing: s.Walls[model.Right]})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -234,7 +236,7 @@ func TestSurfacesAreDrawn(t *testing.T) {
 	r.Openings = []model.Opening{{Kind: "hole", Patch: model.Patch{Face: model.Back, Along: 0.2, Width: 0.8, Height: 1.9}}}
 	r.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.5}, {X: 3, Z: 1.5}, {Y: 2.4, Z: 2.7}}, Surface: model.Surface{Impedance: 40}}}
 	s, _ := drawn(t, r)
-	beta := func(b material.Branches) float64 { return math.Round(1e6*real(b.Admittance(100))) / 1e6 }
+	beta := func(b fit.Branches) float64 { return math.Round(1e6*real(b.Admittance(100))) / 1e6 }
 	brick := beta(s.Walls[model.Back])
 	wantEdges := []float64{math.Round(1e6/30.0) / 1e6, brick, 0.05, brick, brick, brick}
 	for i, want := range wantEdges {

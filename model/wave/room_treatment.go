@@ -6,7 +6,7 @@ import (
 	"math"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 )
 
 func (d *draft) treatments() error {
@@ -23,7 +23,7 @@ func (d *draft) treatments() error {
 // treatment draws one piece in the way of its form.
 func (d *draft) treatment(name string, t *model.Treatment) error {
 	layers := append([]model.Layer(nil), t.Layers...)
-	options := material.Options{Air: d.scene.Air}
+	options := absorber.Options{Air: d.scene.Air}
 	switch t.Form {
 	case model.InCorner:
 		if n := len(layers); n > 0 && layers[n-1].Thickness == 0 {
@@ -34,7 +34,7 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 	default:
 		options.Free = true
 	}
-	v, warnings, err := material.NewVariants(layers, &options)
+	v, warnings, err := absorber.NewVariants(layers, &options)
 	if err != nil {
 		return err
 	}
@@ -43,7 +43,7 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 	}
 	stack := v.At(d.estimate)
 	if d.resistivity > 0 {
-		if stack, err = v.Resisting(d.resistivity); err != nil {
+		if stack, err = v.WithResistivity(d.resistivity); err != nil {
 			return err
 		}
 	}
@@ -64,7 +64,7 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 }
 
 // block draws the pieces through a box along an axis, in the direction of the sign.
-func (d *draft) block(name string, b model.Block, axis int, pieces []material.Piece, sign float64) {
+func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Piece, sign float64) {
 	low, high := vector(b.Min), vector(b.Max)
 	at := low[axis]
 	if sign < 0 {
@@ -73,17 +73,17 @@ func (d *draft) block(name string, b model.Block, axis int, pieces []material.Pi
 	for _, p := range pieces {
 		next := at + sign*p.Thickness
 		switch p.Kind {
-		case material.WoolPiece:
+		case absorber.WoolPiece:
 			low[axis], high[axis] = min(at, next), max(at, next)
 			d.wool(name, low, high, p.Porous, false)
-		case material.FilmPiece:
+		case absorber.FilmPiece:
 			low[axis], high[axis] = at, at
 			d.sheet(name, low, high, p.SurfaceMass)
-		case material.PanelPiece:
+		case absorber.PanelPiece:
 			low[axis], high[axis] = at, at
 			d.sheet(name, low, high, p.SurfaceMass)
 			d.warnings = append(d.warnings, model.Warning(name+": a panel that stands free is drawn as a limp sheet of its mass"))
-		case material.PiercedPiece:
+		case absorber.PiercedPiece:
 			d.dropped = append(d.dropped, "the pierced sheet of "+name)
 		}
 		at = next
@@ -91,17 +91,17 @@ func (d *draft) block(name string, b model.Block, axis int, pieces []material.Pi
 }
 
 // underSlope draws wool on a sloped ceiling as steps of one cell. Films do not follow.
-func (d *draft) underSlope(name string, b model.Block, pieces []material.Piece) {
+func (d *draft) underSlope(name string, b model.Block, pieces []absorber.Piece) {
 	films := false
 	for _, x := range d.columns(0, b.Min.X, b.Max.X) {
 		for _, y := range d.columns(1, b.Min.Y, b.Max.Y) {
 			at := d.ceilingOver(x, y)
 			for i := len(pieces) - 1; i >= 0; i-- {
 				p := pieces[i]
-				if p.Kind == material.WoolPiece {
+				if p.Kind == absorber.WoolPiece {
 					d.wool(name, [3]float64{x.Min, y.Min, at - p.Thickness}, [3]float64{x.Max, y.Max, at}, p.Porous, true)
 				}
-				if films = films || p.Kind == material.FilmPiece; p.Kind != material.FilmPiece {
+				if films = films || p.Kind == absorber.FilmPiece; p.Kind != absorber.FilmPiece {
 					at -= p.Thickness
 				}
 			}
@@ -126,7 +126,7 @@ func (d *draft) columns(axis int, from, to float64) []model.Range {
 // stair has the triangle's volume. Its film is heavier by as much as the stair's area
 // is larger than the slope's: a pressure then moves as much air through it. Under a
 // sloped ceiling the cells hold what of it is below.
-func (d *draft) corner(name string, c model.Corner, pieces []material.Piece) {
+func (d *draft) corner(name string, c model.Corner, pieces []absorber.Piece) {
 	if d.room.FollowsSlope(c) {
 		d.eaves(name, c, pieces)
 		return
@@ -134,7 +134,7 @@ func (d *draft) corner(name string, c model.Corner, pieces []material.Piece) {
 	a, b, along := c.Walls[0].Axis(), c.Walls[1].Axis(), c.Axis()
 	fill := pieces[len(pieces)-1]
 	var film float64
-	if pieces[0].Kind == material.FilmPiece {
+	if pieces[0].Kind == absorber.FilmPiece {
 		film = pieces[0].SurfaceMass
 	}
 	steps := []model.Range{{Min: 0, Max: c.Leg}}
@@ -177,7 +177,7 @@ func (d *draft) fromWall(f model.Face, r model.Range) (low, high float64) {
 	return length - r.Max, length - r.Min
 }
 
-func (d *draft) wool(name string, low, high [3]float64, v material.PorousVolume, step bool) {
+func (d *draft) wool(name string, low, high [3]float64, v absorber.PorousVolume, step bool) {
 	d.scene.Porous = append(d.scene.Porous, Porous{
 		Min: point(low), Max: point(high), PorousVolume: v, Name: name, Step: step,
 	})

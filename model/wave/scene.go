@@ -5,7 +5,8 @@ import (
 	"math"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
+	"evenbass/model/material/fit"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,14 +17,14 @@ import (
 type Scene struct {
 	Size  r3.Vec // the bounding box, m
 	Air   model.Air
-	Walls [6]material.Branches // of the bounding box, by model.Face
+	Walls [6]fit.Branches // of the bounding box, by model.Face
 
 	// Outline is the floor plan, corner after corner in either sense; the last
 	// joins the first. Fewer than three corners mean the whole rectangle. Edges
 	// inside the bounding box are faced with the surface of the same index, or
 	// rigid if Edges is short.
 	Outline []r2.Vec
-	Edges   []material.Branches
+	Edges   []fit.Branches
 
 	Slopes  []Slope  // sloped ceilings
 	Blocks  []Solid  // what sound goes round
@@ -37,13 +38,13 @@ type Scene struct {
 type Slope struct {
 	Height  float64 // m above the origin
 	Rise    r2.Vec  // slope along x and y, m/m
-	Surface material.Branches
+	Surface fit.Branches
 }
 
 // Solid is a block that no sound enters. Two blocks may overlap, three may not.
 type Solid struct {
 	Min, Max r3.Vec // m
-	Surface  material.Branches
+	Surface  fit.Branches
 	Sides    []model.Face // those that have the surface, named as the room's; nil means all
 }
 
@@ -51,7 +52,7 @@ type Solid struct {
 // later of two that overlap counts.
 type Patch struct {
 	model.Patch
-	Surface material.Branches
+	Surface fit.Branches
 }
 
 // Inset is an upright rectangle of an edge of the outline with a surface of its own. It
@@ -61,14 +62,14 @@ type Inset struct {
 	From, To  r2.Vec  // its ends on plan, m
 	Inward    r2.Vec  // unit vector into the room
 	Low, High float64 // m
-	Surface   material.Branches
+	Surface   fit.Branches
 }
 
 // Porous is a box filled with porous material. Where two share a cell, the one
 // that fills more of it counts there.
 type Porous struct {
 	Min, Max r3.Vec // m
-	material.PorousVolume
+	absorber.PorousVolume
 
 	Name string // what warnings call it; may be empty
 	Step bool   // one of many that make a slanted piece, which may be thinner than a cell
@@ -122,28 +123,28 @@ func BoxScene(box model.Box) (Scene, error) {
 }
 
 // branches returns a boundary as branches, where that is exact.
-func branches(b model.Boundary, air model.Air) (material.Branches, error) {
+func branches(b model.Boundary, air model.Air) (fit.Branches, error) {
 	switch w := b.(type) {
 	case nil:
-		return material.Branches{Air: air}, nil
-	case material.Branches:
+		return fit.Branches{Air: air}, nil
+	case fit.Branches:
 		return w, nil
 	case model.Plain:
 		if imag(w) != 0 || real(w) < 0 {
-			return material.Branches{}, fmt.Errorf("a wave run cannot carry the constant admittance %v", complex128(w))
+			return fit.Branches{}, fmt.Errorf("a wave run cannot carry the constant admittance %v", complex128(w))
 		}
 		return Resistive(real(w), air), nil
 	}
-	return material.Branches{}, fmt.Errorf("a wave run needs a wall as branches, not as %T", b)
+	return fit.Branches{}, fmt.Errorf("a wave run needs a wall as branches, not as %T", b)
 }
 
 // Resistive returns the surface of real specific admittance β at every frequency.
 // Zero is rigid.
-func Resistive(beta float64, air model.Air) material.Branches {
+func Resistive(beta float64, air model.Air) fit.Branches {
 	if beta == 0 {
-		return material.Branches{Air: air}
+		return fit.Branches{Air: air}
 	}
-	return material.Branches{Air: air, List: []material.Branch{{Resistance: air.Impedance() / beta}}}
+	return fit.Branches{Air: air, List: []fit.Branch{{Resistance: air.Impedance() / beta}}}
 }
 
 // Validate returns what is wrong with the scene, nil if nothing.
@@ -184,7 +185,7 @@ func (s *Scene) Validate() error {
 }
 
 // surfaces lists every surface of the scene.
-func (s *Scene) surfaces() []material.Branches {
+func (s *Scene) surfaces() []fit.Branches {
 	list := append(s.Walls[:len(s.Walls):len(s.Walls)], s.Edges...)
 	for _, b := range s.Blocks {
 		list = append(list, b.Surface)

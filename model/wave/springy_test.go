@@ -7,15 +7,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 	"evenbass/model/mode"
 )
 
 // springy is a wall of a resistance and a spring that has a specific admittance at one
 // frequency. It is passive at all, as a fixed complex admittance is not.
-func springy(beta complex128, f float64, air model.Air) material.Branches {
+func springy(beta complex128, f float64, air model.Air) fit.Branches {
 	z := complex(air.Impedance(), 0) / beta
-	return material.Branches{Air: air, List: []material.Branch{{Resistance: real(z), Stiffness: -imag(z) * 2 * math.Pi * f}}}
+	return fit.Branches{Air: air, List: []fit.Branch{{Resistance: real(z), Stiffness: -imag(z) * 2 * math.Pi * f}}}
 }
 
 // Springy walls over the whole band, β = 0.02+0.05j at 95 Hz, its middle; from 30 to 300

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/fit"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -59,7 +59,7 @@ func TestStableStep(t *testing.T) {
 	open := Scene{Size: r3.Vec{X: 0.7, Y: 0.6, Z: 0.5}, Air: air}
 	soft := open
 	for i := range soft.Walls {
-		soft.Walls[i] = material.Branches{Air: air, List: []material.Branch{{Resistance: air.Impedance()}}}
+		soft.Walls[i] = fit.Branches{Air: air, List: []fit.Branch{{Resistance: air.Impedance()}}}
 	}
 	for _, test := range []struct {
 		name  string

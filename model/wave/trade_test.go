@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -29,7 +29,7 @@ func TestPressureAndVelocity(t *testing.T) {
 		if gap > 0 {
 			layers = append(layers, model.Layer{Kind: model.GapLayer, Thickness: gap})
 		}
-		stack, _, err := material.NewStack(layers, &material.Options{Air: air})
+		stack, _, err := absorber.NewStack(layers, &absorber.Options{Air: air})
 		if err != nil {
 			t.Fatal(err)
 		}

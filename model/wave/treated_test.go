@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -17,7 +17,7 @@ type rearLayer struct {
 	size   r3.Vec
 	air    model.Air
 	beta   float64          // of the front wall
-	pieces []material.Piece // from the room to the wall
+	pieces []absorber.Piece // from the room to the wall
 }
 
 func (r rearLayer) depth() float64 {
@@ -78,10 +78,10 @@ func (r rearLayer) rise(f float64, cross complex128) complex128 {
 	for i := len(r.pieces) - 1; i >= 0; i-- {
 		density, k := complex(r.air.Density, 0), w/complex(r.air.Speed, 0)
 		switch l := r.pieces[i]; l.Kind {
-		case material.FilmPiece:
+		case absorber.FilmPiece:
 			p -= complex(l.SurfaceMass, 0) * s
 			continue
-		case material.WoolPiece:
+		case absorber.WoolPiece:
 			fluid := l.Porous.Fluid(f)
 			density, k = fluid.Density(f), w*cmplx.Sqrt(fluid.Density(f)/fluid.Modulus(f))
 		}
@@ -124,7 +124,7 @@ func TestRearLayer(t *testing.T) {
 		{0.1, 10e3, [3]float64{0.1, 0.25, 0.3}},
 	} {
 		room := rearLayer{size: r3.Vec{X: 3.7, Y: 2.8, Z: 2.3}, air: air, beta: 0.03}
-		room.pieces = []material.Piece{{Kind: material.WoolPiece, Thickness: test.depth, Porous: wool(air, test.sigma)}}
+		room.pieces = []absorber.Piece{{Kind: absorber.WoolPiece, Thickness: test.depth, Porous: wool(air, test.sigma)}}
 		got, want := solve(t, room.scene(), grid, 0.1, source, seat), room.exact(grid, source, seat)
 		for i, limit := range []float64{120, 200, 300} {
 			rms := levelError(grid, got, want, limit)

@@ -1,9 +1,8 @@
 package wave
 
 import (
+	"evenbass/model/material/fit"
 	"math"
-
-	"evenbass/model/material"
 )
 
 // wallGroup is the wall faces that share one surface.
@@ -54,7 +53,7 @@ type wallPiece struct {
 // leave the range of single precision.
 const unyielding = 1e15
 
-func newWallGroup(b material.Branches, step float64) *wallGroup {
+func newWallGroup(b fit.Branches, step float64) *wallGroup {
 	g, sum := &wallGroup{}, 0.0
 	var plain []wallBranch // nobody asks for their u
 	for _, branch := range b.List {
@@ -77,7 +76,7 @@ func newWallGroup(b material.Branches, step float64) *wallGroup {
 // slack reports whether a branch has no spring that counts: at 5 Hz and above it gives less
 // than single precision holds beside mass and resistance. Fits leave many of
 // that sort.
-func slack(b material.Branch) bool {
+func slack(b fit.Branch) bool {
 	const frequency, precision = 2 * math.Pi * 5, 1.0 / (1 << 24)
 	return b.Stiffness <= precision*frequency*(b.Resistance+frequency*b.Mass)
 }

@@ -1,12 +1,11 @@
 package wave
 
 import (
+	"evenbass/model/material/fit"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
-
-	"evenbass/model/material"
 
 	"pgregory.net/rapid"
 )
@@ -18,7 +17,7 @@ import (
 //
 // with the pressure p_w at the wall that their sum leaves.
 type branchSum struct {
-	list    []material.Branch
+	list    []fit.Branch
 	step    float64
 	air     float64 // ρd/T
 	u, path []float64
@@ -48,14 +47,14 @@ func (s *branchSum) march(p float64) float64 {
 func TestWallMotion(t *testing.T) {
 	t.Parallel()
 	const step, gain, air = 1.7e-4, 3.0, 350.0
-	list := []material.Branch{
+	list := []fit.Branch{
 		{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 12e3}, {Mass: 3, Stiffness: 5e5},
 		{Mass: 0.01, Resistance: 50, Stiffness: 1e9},   // with the mass that holds its spring
 		{Mass: 200, Resistance: 0.05, Stiffness: 2e-3}, // with a spring that is left out
 	}
 	const plane = 1000
 	for _, vectors := range []bool{false, hasVectors()} {
-		g := newWallGroup(material.Branches{List: list}, step)
+		g := newWallGroup(fit.Branches{List: list}, step)
 		var pieces []wallPiece
 		for _, cell := range []int{20, 21, 22, 23, 24, 25, 26, 27, 28, 29, 30, 50, 60, 61, 75, 90} {
 			pieces = append(pieces, wallPiece{cell, gain, air})
@@ -98,7 +97,7 @@ func TestWallMotion(t *testing.T) {
 // surface, in rows and loose: the faces of each plane as a group of their own do the same.
 func TestWallBatches(t *testing.T) {
 	t.Parallel()
-	b := material.Branches{List: []material.Branch{{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 12e3}}}
+	b := fit.Branches{List: []fit.Branch{{Mass: 10, Resistance: 400, Stiffness: 2e6}, {Resistance: 12e3}}}
 	rapid.Check(t, func(t *rapid.T) {
 		const plane, planes = 40, 4
 		cells := rapid.SliceOfN(rapid.IntRange(0, planes*plane-1), 1, 150).Draw(t, "cells")

@@ -8,6 +8,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
+	"evenbass/model/material/surface"
 )
 
 // Sample is a build-up of layers before anything is computed.
@@ -15,7 +17,7 @@ type Sample struct {
 	Name, Text string // a treatment's name, "" for none; the layers as they were written
 	Layers     []model.Layer
 	Wall       string // what it stands on: "a rigid wall"
-	Options    material.Options
+	Options    absorber.Options
 	Own        []model.Material // that its layers may name
 }
 
@@ -30,11 +32,11 @@ type BuildUp struct {
 	Weights  []float64 // of each layer, kg/m²
 	HalfFrom float64   // lowest frequency with half absorption at normal incidence, Hz; 0 is none up to 5 kHz
 
-	Figure  material.Figure  // over the chart's frequencies, ascending
-	Bands   []AbsorptionBand // third octaves, ascending; the same in all build-ups
-	Words   []string         // what its pieces do, whole sentences
-	Sources []string         // where the figures of its materials come from, "name: source"
-	Doubts  []model.Warning
+	Figure   absorber.Figure  // over the chart's frequencies, ascending
+	Bands    []AbsorptionBand // third octaves, ascending; the same in all build-ups
+	Words    []string         // what its pieces do, whole sentences
+	Sources  []string         // where the figures of its materials come from, "name: source"
+	Warnings []model.Warning
 }
 
 // Weight returns the mass of the whole build-up in kg/m².
@@ -54,11 +56,11 @@ type AbsorptionBand struct {
 
 // BuildUp computes what a sample does to sound.
 func (s *Sample) BuildUp() (BuildUp, error) {
-	v, doubts, err := material.NewVariants(s.Layers, &s.Options)
+	v, doubts, err := absorber.NewVariants(s.Layers, &s.Options)
 	if err != nil {
 		return BuildUp{}, err
 	}
-	words, err := material.Explain(s.Layers, &s.Options)
+	words, err := absorber.Explain(s.Layers, &s.Options)
 	if err != nil {
 		return BuildUp{}, err
 	}
@@ -66,11 +68,11 @@ func (s *Sample) BuildUp() (BuildUp, error) {
 	weights, estimated := stack.Weights()
 	b := BuildUp{
 		Name: s.Name, Text: s.Text, Wall: s.Wall, Layers: stack.Layers(), Depth: stack.Depth(), Weights: weights,
-		Figure: v.Figure(absorptionGrid()), Words: words, Sources: s.sources(), Doubts: append(doubts, estimated...),
+		Figure: v.Figure(absorptionGrid()), Words: words, Sources: s.sources(), Warnings: append(doubts, estimated...),
 	}
 	b.HalfFrom, _ = stack.HalfFrom()
 	b.Bands = thirdOctaves(&b.Figure)
-	b.Doubts = append(b.Doubts, s.wallWarnings()...)
+	b.Warnings = append(b.Warnings, s.wallWarnings()...)
 	return b, nil
 }
 
@@ -93,7 +95,7 @@ func WallBehind(name string) (string, model.Boundary, bool) {
 func TreatmentSamples(p *model.Project) ([]Sample, error) {
 	bare := p.Room
 	bare.Treatments, bare.Openings = nil, nil
-	box, _, err := material.Box(&bare, material.Typical)
+	box, _, err := surface.Box(&bare, material.Typical)
 	if err != nil {
 		return nil, err
 	}
@@ -106,7 +108,7 @@ func TreatmentSamples(p *model.Project) ([]Sample, error) {
 		samples = append(samples, Sample{
 			Name: t.Name, Text: layersText(layers), Layers: layers, Own: p.Materials,
 			Wall:    "the " + face.Wall() + ", " + surfaceName(&p.Room.Walls[face]),
-			Options: material.Options{Air: p.Room.Air(), Backing: box.Walls[face]},
+			Options: absorber.Options{Air: p.Room.Air(), Backing: box.Walls[face]},
 		})
 	}
 	return samples, nil
@@ -152,7 +154,7 @@ func layersText(layers []model.Layer) string {
 func (s *Sample) sources() []string {
 	var lines []string
 	for _, l := range s.Layers {
-		if m, ok := material.LookupMaterial(l.Material); ok {
+		if m, ok := absorber.LookupMaterial(l.Material); ok {
 			lines = append(lines, m.Name+": "+m.Source)
 			continue
 		}
@@ -198,7 +200,7 @@ func absorptionGrid() model.Grid {
 
 // thirdOctaves returns the means of a figure on the absorptionGrid over third
 // octaves, by the trapezoidal rule over the logarithm of frequency.
-func thirdOctaves(f *material.Figure) []AbsorptionBand {
+func thirdOctaves(f *absorber.Figure) []AbsorptionBand {
 	var bands []AbsorptionBand
 	for n := firstBand; n <= lastBand; n++ {
 		b := AbsorptionBand{Frequency: nominal(n)}

@@ -8,12 +8,14 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/cause"
+	"evenbass/optimize/score"
 )
 
 // LayoutFaults is the worst dips of one layout with what causes them.
 type LayoutFaults struct {
 	Number int // of the layout in the result, from 1; 0 is the room as it stands now
-	Faults []optimize.Explained
+	Faults []cause.Dip
 }
 
 // faults explains the worst dips of the layout as it stands and of the best one found.
@@ -36,23 +38,23 @@ func (s *Study) faults(ctx context.Context, r *optimize.Result) ([]LayoutFaults,
 }
 
 // explain finds the causes of a candidate's dips and what cures them.
-func (s *Study) explain(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
+func (s *Study) explain(ctx context.Context, c *score.Candidate) ([]cause.Dip, error) {
 	dips, err := s.causes(ctx, c)
 	if err != nil {
 		return nil, err
 	}
-	return dips, optimize.Remedies(ctx, s.Project, s.Engine, c, dips)
+	return dips, cause.Remedies(ctx, s.Project, s.Engine, c, dips)
 }
 
-func (s *Study) causes(ctx context.Context, c *optimize.Candidate) ([]optimize.Explained, error) {
+func (s *Study) causes(ctx context.Context, c *score.Candidate) ([]cause.Dip, error) {
 	room, ok := s.Engine.(*wave.Room)
 	if !ok {
-		return optimize.Explain(ctx, *s.Box, s.Engine, s.Project.Goal, c)
+		return cause.Explain(ctx, *s.Box, s.Engine, s.Project.Goal, c)
 	}
 	with, err := s.difference(c)
 	if err != nil {
 		return nil, err
 	}
-	walls := optimize.Walls{Without: with.Absorbing, With: with}
-	return optimize.ExplainWalls(ctx, s.Project.Room.Size, room, walls, s.Project.Goal, c)
+	walls := cause.Walls{Without: with.Absorbing, With: with}
+	return cause.ExplainWalls(ctx, s.Project.Room.Size, room, walls, s.Project.Goal, c)
 }

@@ -10,8 +10,10 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/score"
 )
 
 // coarseCell is the cell in m of runs that only rank layouts or compare rooms: the wide search,
@@ -40,7 +42,7 @@ func cellOfDifferences(room *model.Room) float64 {
 
 // searchRoom returns the wave solver for a project's room with typical walls, on coarse cells or
 // the usual ones.
-func searchRoom(p *model.Project, coarse bool, fits *material.Fits) (*wave.Room, error) {
+func searchRoom(p *model.Project, coarse bool, fits *fit.Memory) (*wave.Room, error) {
 	s := wave.Settings{Zones: sourceZones(p), Fits: fits}
 	if coarse {
 		s.Cell, s.Fall, s.Kept = coarseCell, coarseFall, runtime.GOMAXPROCS(0) // a table asks for each seat once
@@ -75,7 +77,7 @@ const zoneMargin = 0.40
 // sourceZones returns where woofers may be asked for: where they are now and where a search may
 // put them. It returns nil, the whole floor, if there is nothing to search.
 func sourceZones(p *model.Project) []model.Block {
-	zones, err := optimize.Reach(p, optimize.Settings{})
+	zones, err := optimize.SourceZones(p, optimize.Settings{})
 	if err != nil {
 		return nil
 	}
@@ -93,7 +95,7 @@ func sourceZones(p *model.Project) []model.Block {
 func point(at r3.Vec) model.Block { return model.Block{Min: at, Max: at} }
 
 // speakersOf lists where the speakers of candidates stand.
-func speakersOf(candidates []*optimize.Candidate) []model.Block {
+func speakersOf(candidates []*score.Candidate) []model.Block {
 	var zones []model.Block
 	for _, c := range candidates {
 		zones = append(zones, point(c.Layout.Left), point(c.Layout.Right))

@@ -7,6 +7,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/surface"
 	"evenbass/model/wave"
 )
 
@@ -20,7 +21,7 @@ type Understanding struct {
 
 // Check reads a project without computing its sound.
 func Check(p *model.Project) (*Understanding, error) {
-	box, warnings, err := material.Box(&p.Room, material.Typical)
+	box, warnings, err := surface.Box(&p.Room, material.Typical)
 	if err != nil {
 		return nil, err
 	}

@@ -7,18 +7,21 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
+	"evenbass/model/material/surface"
 	"evenbass/model/mode"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/whatif"
 )
 
 // Compare solves a room as it is and with each option, with places as they stand.
-func Compare(ctx context.Context, p *model.Project, options []model.Option, task Tasks) (*optimize.WhatIf, error) {
+func Compare(ctx context.Context, p *model.Project, options []model.Option, task Tasks) (*whatif.Comparison, error) {
 	solve := modalSolver
 	if !plainThroughout(p, options) {
 		solve = waveSolver(ctx)
 	}
-	return optimize.Compare(ctx, p, options, solve, task.begin("comparing"))
+	return whatif.Compare(ctx, p, options, solve, task.begin("comparing"))
 }
 
 // CompareCost bounds what [Compare] takes at the very most. The bound is for the portable kernel
@@ -52,7 +55,7 @@ func plainThroughout(p *model.Project, options []model.Option) bool {
 
 // modalSolver sets up the modal field of a box.
 func modalSolver(p *model.Project, grid model.Grid, _ func(float64)) (model.Engine, error) {
-	box, _, err := material.Box(&p.Room, material.Typical)
+	box, _, err := surface.Box(&p.Room, material.Typical)
 	if err != nil {
 		return nil, err
 	}
@@ -60,8 +63,8 @@ func modalSolver(p *model.Project, grid model.Grid, _ func(float64)) (model.Engi
 }
 
 // waveSolver sets up the wave solver for the places as they stand alone.
-func waveSolver(ctx context.Context) optimize.Solver {
-	fits := new(material.Fits) // most walls stay the same
+func waveSolver(ctx context.Context) whatif.Solver {
+	fits := new(fit.Memory) // most walls stay the same
 	return func(p *model.Project, grid model.Grid, progress func(float64)) (model.Engine, error) {
 		room, err := standingRoom(p, grid, fits, progress)
 		if err != nil {
@@ -72,7 +75,7 @@ func waveSolver(ctx context.Context) optimize.Solver {
 }
 
 // standingRoom makes a room that answers for the speakers where they stand.
-func standingRoom(p *model.Project, grid model.Grid, fits *material.Fits, progress func(float64)) (*wave.Room, error) {
+func standingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress func(float64)) (*wave.Room, error) {
 	return newRoom(&p.Room, material.Typical, grid, wave.Settings{
 		Zones: []model.Block{point(p.Speakers.Left), point(p.Speakers.Right)}, Fits: fits, Progress: progress,
 	})
@@ -80,10 +83,10 @@ func standingRoom(p *model.Project, grid model.Grid, fits *material.Fits, progre
 
 // PlaceEach searches the best places for the room as it is and with each option of a comparison,
 // and adds them to it.
-func PlaceEach(ctx context.Context, w *optimize.WhatIf, task Tasks) error {
-	variants := []*optimize.Variant{&w.Now}
-	for i := range w.Variants {
-		variants = append(variants, &w.Variants[i])
+func PlaceEach(ctx context.Context, w *whatif.Comparison, task Tasks) error {
+	variants := []*whatif.State{&w.Now}
+	for i := range w.States {
+		variants = append(variants, &w.States[i])
 	}
 	show := task.begin("searching places")
 	for i, v := range variants {
@@ -105,7 +108,7 @@ func PlaceEach(ctx context.Context, w *optimize.WhatIf, task Tasks) error {
 	return nil
 }
 
-func stateName(v *optimize.Variant) string {
+func stateName(v *whatif.State) string {
 	if v.Name == "" {
 		return "the room as it is"
 	}
@@ -113,7 +116,7 @@ func stateName(v *optimize.Variant) string {
 }
 
 // PlaceEachCost estimates what [PlaceEach] takes, judged by the room as it is.
-func PlaceEachCost(ctx context.Context, w *optimize.WhatIf) (Cost, error) {
+func PlaceEachCost(ctx context.Context, w *whatif.Comparison) (Cost, error) {
 	s, err := New(w.Engine, w.Now.Project)
 	if err != nil {
 		return Cost{}, err
@@ -123,5 +126,5 @@ func PlaceEachCost(ctx context.Context, w *optimize.WhatIf) (Cost, error) {
 		return Cost{}, err
 	}
 	one, err := s.cost(ctx, effort)
-	return Cost{time.Duration(1+len(w.Variants)) * one.Time, one.Cells}, err
+	return Cost{time.Duration(1+len(w.States)) * one.Time, one.Cells}, err
 }

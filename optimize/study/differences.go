@@ -8,6 +8,7 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/score"
 )
 
 // differences keeps the room of what is a difference between two runs: hard and soft walls, a
@@ -22,7 +23,7 @@ type differences struct {
 // difference returns the room with typical walls for differences, with answers for the speakers
 // of candidates, bound to the context of the study. The room is kept, with its runs, for
 // candidates among those of the last time that it was made.
-func (s *Study) difference(candidates ...*optimize.Candidate) (*wave.Room, error) {
+func (s *Study) difference(candidates ...*score.Candidate) (*wave.Room, error) {
 	d, zones := s.differences, speakersOf(candidates)
 	d.mutex.Lock()
 	defer d.mutex.Unlock()
@@ -55,13 +56,13 @@ func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*wave.
 // setBounds evaluates candidates again with walls that absorb as little and as much as they may.
 // For a box the exact modal engine does it, whichever was chosen: it takes a moment. The wave
 // solver takes coarse cells for the difference.
-func (s *Study) setBounds(candidates ...*optimize.Candidate) error {
+func (s *Study) setBounds(candidates ...*score.Candidate) error {
 	if s.coarse == nil {
 		hard, soft, err := s.boxEnds()
 		if err != nil {
 			return err
 		}
-		return optimize.Widen(s.Project, nil, hard, soft, candidates...)
+		return optimize.SetBounds(s.Project, nil, hard, soft, candidates...)
 	}
 	ctx := s.coarse.Context()
 	if ctx.Err() != nil {
@@ -76,7 +77,7 @@ func (s *Study) setBounds(candidates ...*optimize.Candidate) error {
 	if err != nil {
 		return err
 	}
-	return optimize.Widen(s.Project, rooms[0], rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), candidates...)
+	return optimize.SetBounds(s.Project, rooms[0], rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), candidates...)
 }
 
 // boxEnds returns the exact modal engines of a box whose walls absorb as little and as much as

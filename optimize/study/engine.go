@@ -6,6 +6,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/image"
 	"evenbass/model/material"
+	"evenbass/model/material/surface"
 	"evenbass/model/mode"
 )
 
@@ -102,7 +103,7 @@ const (
 
 // absorbsMuch reports whether an opening absorbs much in an octave from 31.5 to 250 Hz.
 func absorbsMuch(o model.Opening) bool {
-	b, err := material.NewSurfaces(material.Typical).Opening(o)
+	b, err := surface.NewResolver(material.Typical).Opening(o)
 	if err != nil {
 		return false // found fault with later
 	}
@@ -117,7 +118,7 @@ func absorbsMuch(o model.Opening) bool {
 // boxEngine returns the engine of that name for a project's room as a box, with the warnings
 // of both.
 func boxEngine(name string, p *model.Project, e material.Estimate) (model.Engine, model.Box, []model.Warning, error) {
-	box, warnings, err := material.Box(&p.Room, e)
+	box, warnings, err := surface.Box(&p.Room, e)
 	if err != nil {
 		return nil, box, nil, err
 	}

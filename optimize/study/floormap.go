@@ -8,15 +8,15 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/wave"
-	"evenbass/optimize"
+	"evenbass/optimize/floormap"
 )
 
 // Survey maps the floor for the speakers as they stand, which the project must say. Levels are
 // mapped at the frequencies given, or at the worst dips and the strongest peak.
-func (s *Study) Survey(ctx context.Context, at model.Grid, task Tasks) (*optimize.Survey, error) {
+func (s *Study) Survey(ctx context.Context, at model.Grid, task Tasks) (*floormap.Survey, error) {
 	layout, seated := s.standing()
-	next := task.steps("mapping the floor", optimize.SurveyParts)
-	return s.survey(ctx, layout, seated, optimize.SurveySettings{At: at, Done: next})
+	next := task.steps("mapping the floor", floormap.Parts)
+	return s.survey(ctx, layout, seated, floormap.Settings{Frequencies: at, PartDone: next})
 }
 
 // standing returns the layout as things stand. Without a place for the seat it has the height of
@@ -32,7 +32,7 @@ func (s *Study) standing() (l model.Layout, seated bool) {
 }
 
 // survey maps the floor about a layout.
-func (s *Study) survey(ctx context.Context, l model.Layout, seated bool, settings optimize.SurveySettings) (*optimize.Survey, error) {
+func (s *Study) survey(ctx context.Context, l model.Layout, seated bool, settings floormap.Settings) (*floormap.Survey, error) {
 	engine := s.Engine
 	if room, ok := s.Engine.(*wave.Room); ok {
 		floor, err := room.Over(surveyZones(s.Project.Room.Size, l))
@@ -41,13 +41,13 @@ func (s *Study) survey(ctx context.Context, l model.Layout, seated bool, setting
 		}
 		engine = floor.WithContext(ctx)
 	}
-	return optimize.NewSurvey(ctx, s.Project, engine, l, seated, settings)
+	return floormap.New(ctx, s.Project, engine, l, seated, settings)
 }
 
 // surveyZones returns where a survey asks for answers: the floor at the height of the ears, and
 // the speakers' surroundings.
 func surveyZones(size r3.Vec, l model.Layout) []model.Block {
-	d := r3.Vec{X: optimize.SurveyReach, Y: optimize.SurveyReach}
+	d := r3.Vec{X: floormap.Reach, Y: floormap.Reach}
 	about := func(v r3.Vec) model.Block { return model.Block{Min: r3.Sub(v, d), Max: r3.Add(v, d)} }
 	return []model.Block{
 		{Min: r3.Vec{Z: l.Seat.Z}, Max: r3.Vec{X: size.X, Y: size.Y, Z: l.Seat.Z}}, about(l.Left), about(l.Right),

@@ -9,6 +9,8 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize"
+	"evenbass/optimize/floormap"
+	"evenbass/optimize/uncertainty"
 )
 
 // PlaceSettings says what [Study.Place] computes.
@@ -31,11 +33,11 @@ type PlaceSettings struct {
 // Places is what a search for places found, with all that is shown of it.
 type Places struct {
 	Result    *optimize.Result
-	Faults    []LayoutFaults      // of the present layout and the first
-	Stability *optimize.Standing  // nil if there were no trials
-	Floor     *optimize.Survey    // nil if it was not asked for, or could not be had
-	Warnings  []model.Warning     // beyond those of the result
-	Panics    []*concurrent.Panic // mistakes in the program after the search; what they kept from being computed is missing
+	Faults    []LayoutFaults         // of the present layout and the first
+	Stability *uncertainty.Stability // nil if there were no trials
+	Floor     *floormap.Survey       // nil if it was not asked for, or could not be had
+	Warnings  []model.Warning        // beyond those of the result
+	Panics    []*concurrent.Panic    // mistakes in the program after the search; what they kept from being computed is missing
 }
 
 // ErrImages says that a search cannot use the image engine.
@@ -110,7 +112,7 @@ func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*opti
 	all, breeding, release := settings.limits(ctx)
 	defer release()
 	search := bound.search(settings)
-	search.Enough, search.After = breeding, ctx
+	search.BreedUntil, search.FiguresUntil = breeding, ctx
 	search.Progress = func(step, total int, phase optimize.Phase) { show(s.searchShare(step, total, phase)) }
 	result, err := optimize.Place(all, s.Project, s.Engine, search)
 	if err != nil && !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded) {
@@ -129,12 +131,12 @@ func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*opti
 
 // explainPlaces adds the causes of dips and the maps.
 func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSettings) (err error) {
-	next := settings.Task.steps("explaining dips, mapping the floor", 1+optimize.SurveyParts)
+	next := settings.Task.steps("explaining dips, mapping the floor", 1+floormap.Parts)
 	if out.Faults, err = s.bind(ctx).faults(ctx, out.Result); err != nil || !settings.Maps {
 		return err
 	}
 	next()
-	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, optimize.SurveySettings{Done: next})
+	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, floormap.Settings{PartDone: next})
 	if err != nil && !errors.Is(err, context.Canceled) {
 		out.Warnings = append(out.Warnings, model.Warning(fmt.Sprintf("there are no maps of the floor: %v", err)))
 		err = nil

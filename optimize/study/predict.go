@@ -4,13 +4,14 @@ import (
 	"context"
 
 	"evenbass/model"
-	"evenbass/optimize"
+	"evenbass/optimize/cause"
+	"evenbass/optimize/score"
 )
 
 // Prediction is what is predicted for one layout.
 type Prediction struct {
-	Candidate optimize.Candidate
-	Faults    []optimize.Explained // worst first
+	Candidate score.Candidate
+	Faults    []cause.Dip // worst first
 }
 
 // Predict computes the figures of a layout with their bounds, and the causes of its dips. If the
@@ -18,7 +19,7 @@ type Prediction struct {
 func (s *Study) Predict(ctx context.Context, l model.Layout, task Tasks) (*Prediction, error) {
 	s = s.bind(ctx)
 	task.begin("predicting")
-	c, err := optimize.Evaluate(s.Project, s.Engine, l, 0)
+	c, err := score.Evaluate(s.Project, s.Engine, l, 0)
 	if err != nil {
 		return nil, err
 	}

@@ -7,24 +7,25 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave"
-	"evenbass/optimize"
+	"evenbass/optimize/stage"
 )
 
 // Stages is what to build from the batts in hand, in which order.
 type Stages struct {
-	Plan    *optimize.StagePlan
+	Plan    *stage.Plan
 	Planned *model.Project // with all stages built
 
-	Larger *optimize.StagePlan // for all batts of the room file, if Plan is for fewer; else nil
-	Regret *optimize.Regret    // what having fewer costs; goes with Larger
+	Larger *stage.Plan   // for all batts of the room file, if Plan is for fewer; else nil
+	Regret *stage.Regret // what having fewer costs; goes with Larger
 }
 
 // PlanStages plans what to build first from the stock of a project; with batts above 0, for that
 // many of the first sort in hand, compared with the plan for all of them. If the context ends,
 // it returns the stages found so far with the context's error.
 func PlanStages(ctx context.Context, p *model.Project, batts int, task Tasks) (*Stages, error) {
-	planner, err := optimize.NewPlanner(p, treatedSolver())
+	planner, err := stage.NewPlanner(p, treatedSolver())
 	if err != nil {
 		return nil, err
 	}
@@ -41,10 +42,10 @@ func PlanStages(ctx context.Context, p *model.Project, batts int, task Tasks) (*
 }
 
 // plan plans, first for all batts if there are to be fewer.
-func plan(ctx context.Context, planner *optimize.Planner, batts int, show func(float64)) (out *Stages, err error) {
+func plan(ctx context.Context, planner *stage.Planner, batts int, show func(float64)) (out *Stages, err error) {
 	out = new(Stages)
 	runs, before := 1.0, 0.0
-	s := optimize.StageSettings{Progress: func(done, total int) { show((before + min(1, float64(done)/float64(total))) / runs) }}
+	s := stage.Settings{Progress: func(done, total int) { show((before + min(1, float64(done)/float64(total))) / runs) }}
 	if batts > 0 {
 		runs = 2
 		if out.Larger, err = planner.Plan(ctx, s); err != nil {
@@ -64,11 +65,11 @@ func plan(ctx context.Context, planner *optimize.Planner, batts int, show func(f
 }
 
 // built is the option of building all stages.
-func built(plan *optimize.StagePlan) *model.Option {
+func built(plan *stage.Plan) *model.Option {
 	o := &model.Option{}
 	for i, s := range plan.Stages {
 		for j, t := range s.Treatments {
-			t.Name = fmt.Sprintf("stage %d: %v", i+1, s.Sort)
+			t.Name = fmt.Sprintf("stage %d: %v", i+1, s.Kind)
 			if len(s.Treatments) == 2 {
 				t.Name += []string{", left", ", right"}[j]
 			}
@@ -85,8 +86,8 @@ const stageFall = 50
 
 // treatedSolver returns a solver that models a room with its treatments. It keeps the fits of
 // the walls, which stay the same.
-func treatedSolver() optimize.StageSolver {
-	fits := new(material.Fits)
+func treatedSolver() stage.Solver {
+	fits := new(fit.Memory)
 	return func(ctx context.Context, p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
 		s := wave.Settings{Zones: places, Fits: fits}
 		if rough {

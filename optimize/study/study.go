@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave"
 )
 
@@ -22,7 +23,7 @@ type Study struct {
 
 	coarse      *wave.Room   // on coarse cells, beside the wave solver; else nil
 	differences *differences // likewise
-	fits        *material.Fits
+	fits        *fit.Memory
 }
 
 // New chooses the engine of that name, see [Choose], and sets it up with typical walls.
@@ -42,7 +43,7 @@ func New(engine string, p *model.Project) (*Study, error) {
 
 // newRooms sets up the wave solver with the usual cells and with coarse ones.
 func (s *Study) newRooms() error {
-	s.fits, s.differences = new(material.Fits), new(differences)
+	s.fits, s.differences = new(fit.Memory), new(differences)
 	rooms, err := sideBySide(
 		func() (*wave.Room, error) { return searchRoom(s.Project, false, s.fits) },
 		func() (*wave.Room, error) { return searchRoom(s.Project, true, s.fits) },

@@ -10,7 +10,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/wave"
-	"evenbass/optimize"
+	"evenbass/optimize/subwoofer"
 )
 
 // Subwoofers searches places and settings for subwoofers, with pair and seats as in a layout,
@@ -18,7 +18,7 @@ import (
 // what the project says. If the context ends after the first plan, it returns what is there,
 // with a warning of what is missing and the context's error. Complete says that only the
 // bounds are missing.
-func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, task Tasks) (r *optimize.SubResult, complete bool, err error) {
+func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, task Tasks) (r *subwoofer.Result, complete bool, err error) {
 	engine := s.Engine
 	if s.Name == Wave {
 		room, err := newRoom(&s.Project.Room, material.Typical, s.Engine.Grid(), wave.Settings{Zones: subwooferZones(s.Project, l)})
@@ -27,7 +27,7 @@ func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, task 
 		}
 		engine = room.WithContext(ctx)
 	}
-	r, err = optimize.Subs(ctx, s.Project, engine, l, optimize.SubSettings{Count: count, Progress: task.begin("placing subwoofers")})
+	r, err = subwoofer.Search(ctx, s.Project, engine, l, subwoofer.Settings{Count: count, Progress: task.begin("placing subwoofers")})
 	if r == nil {
 		return nil, false, err
 	}
@@ -47,13 +47,13 @@ func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, task 
 
 // subwooferBounds evaluates the plans again with walls that absorb as little and as much as they
 // may, by the engines of [Study.setBounds].
-func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *optimize.SubResult) error {
+func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *subwoofer.Result) error {
 	if s.Name != Wave {
 		hard, soft, err := s.boxEnds()
 		if err != nil {
 			return err
 		}
-		return optimize.WidenSubs(s.Project, nil, hard, soft, r)
+		return subwoofer.SetBounds(s.Project, nil, hard, soft, r)
 	}
 	with := func(e material.Estimate) func() (*wave.Room, error) {
 		settings := wave.Settings{Cell: coarseCell, Zones: subwooferZones(s.Project, l), Fits: s.fits}
@@ -63,7 +63,7 @@ func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *optimize
 	if err != nil {
 		return err
 	}
-	return optimize.WidenSubs(s.Project, rooms[0].WithContext(ctx), rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), r)
+	return subwoofer.SetBounds(s.Project, rooms[0].WithContext(ctx), rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), r)
 }
 
 // subwooferZones returns where a search for subwoofers asks for answers: the floor at the height

@@ -9,10 +9,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/material"
+	"evenbass/model/material/surface"
 	"evenbass/model/mode"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/uncertainty"
 )
 
 // stability returns how often each layout is the best when what is not known is drawn at
@@ -20,7 +21,7 @@ import (
 // trials were asked for, it leaves them out after a search that used up its own time, with a
 // warning. Where the wave solver fails there is a warning too, since the layouts are what was
 // asked for and took long.
-func (s *Study) stability(ctx context.Context, r *optimize.Result, settings PlaceSettings) (*optimize.Standing, error) {
+func (s *Study) stability(ctx context.Context, r *optimize.Result, settings PlaceSettings) (*uncertainty.Stability, error) {
 	if settings.Trials == 0 || ctx.Err() != nil {
 		return nil, nil
 	}
@@ -28,7 +29,7 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 		r.Warnings = append(r.Warnings, "the search used up its time, so the trials with random walls were left out; give --trials to run them all the same")
 		return nil, nil
 	}
-	stability, err := s.rank(ctx, r, optimize.Draws(settings.Trials, r.Seed), settings.Task)
+	stability, err := s.rank(ctx, r, uncertainty.Trials(settings.Trials, r.Seed), settings.Task)
 	switch {
 	case err == nil:
 		return stability, nil
@@ -42,35 +43,35 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 }
 
 // rank solves a box anew for each trial. For any other room it interpolates between runs.
-func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []optimize.Draw, task Tasks) (*optimize.Standing, error) {
+func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []uncertainty.Trial, task Tasks) (*uncertainty.Stability, error) {
 	if s.Box == nil {
 		show := task.begin("trying random walls")
 		sensitivity, err := s.sensitivity(ctx, r, func(done, total int) { show(float64(done) / float64(total)) })
 		if err != nil {
 			return nil, err
 		}
-		return sensitivity.Stay(ctx, trials)
+		return sensitivity.Rank(ctx, trials)
 	}
-	walls, err := material.NewDrawn(&s.Project.Room)
+	walls, err := surface.NewVariable(&s.Project.Room)
 	if err != nil {
 		return nil, err
 	}
 	settings := mode.Settings{Accuracy: trialAccuracy, Near: nearest(r)}
-	return optimize.Stay(ctx, s.Project, r, trials, func(d optimize.Draw) (model.Engine, error) {
+	return uncertainty.Rank(ctx, s.Project, r, trials, func(d uncertainty.Trial) (model.Engine, error) {
 		return mode.New(d.Box(&s.Project.Room, walls.Box(d.Walls)), model.DefaultGrid(), settings)
 	})
 }
 
 // sensitivity runs the room with each wall and all wool at either end of its range, for the wave
 // solver.
-func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress func(done, total int)) (*optimize.Sensitivity, error) {
+func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress func(done, total int)) (*uncertainty.Sensitivity, error) {
 	s = s.bind(ctx)
 	room, err := s.difference(r.Shown()...)
 	if err != nil {
 		return nil, err
 	}
-	return optimize.NewSensitivity(ctx, s.Project, r, s.Engine, func(d optimize.Draw) (model.Engine, error) {
-		if d == (optimize.Draw{}) {
+	return uncertainty.NewSensitivity(ctx, s.Project, r, s.Engine, func(d uncertainty.Trial) (model.Engine, error) {
+		if d == (uncertainty.Trial{}) {
 			return room, nil
 		}
 		as, err := room.As(wave.Guess{Walls: d.Walls, Resistivity: d.Resistivity()}, nil)
@@ -88,7 +89,7 @@ const trialAccuracy = 1e-3
 // nearest returns the least separation of a woofer and a seat that a trial will ask for, on the
 // axis where it is greatest, m.
 func nearest(r *optimize.Result) float64 {
-	const mostOff = 2*optimize.DrawnTape + optimize.DrawnWoofer
+	const mostOff = 2*uncertainty.TapeError + uncertainty.WooferError
 	least := 1.0
 	for _, c := range r.Shown() {
 		seats := []r3.Vec{c.Layout.Seat}

@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model/roomfile"
 	"evenbass/optimize"
+	"evenbass/optimize/score"
 )
 
 // A search that used up its time goes without trials and says so, unless they were asked for.
@@ -24,11 +25,11 @@ func TestTrialsAfterTheTime(t *testing.T) {
 		t.Fatal("nothing stands anywhere")
 	}
 	for _, wanted := range []bool{false, true} {
-		c, err := optimize.Evaluate(p, s.Engine, now, 0)
+		c, err := score.Evaluate(p, s.Engine, now, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := &optimize.Result{Candidates: []optimize.Candidate{c}, Stopped: optimize.OutOfTime, Goal: p.Goal, Seed: 1}
+		r := &optimize.Result{Candidates: []score.Candidate{c}, Stopped: optimize.OutOfTime, Goal: p.Goal, Seed: 1}
 		stability, err := s.stability(t.Context(), r, PlaceSettings{Trials: 2, TrialsWanted: wanted})
 		if err != nil {
 			t.Fatal(err)

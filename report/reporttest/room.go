@@ -10,6 +10,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
+	"evenbass/optimize/score"
 )
 
 // CoarseGrid keeps goldens short.
@@ -48,15 +49,15 @@ func ImageSum(grid model.Grid, size, source, seat r3.Vec) []complex128 {
 }
 
 // Candidate is a layout with what was judged and made up of it.
-func Candidate(grid model.Grid, p *model.Project, l model.Layout, tolerance float64) optimize.Candidate {
+func Candidate(grid model.Grid, p *model.Project, l model.Layout, tolerance float64) score.Candidate {
 	reader := response.NewReader(grid, p.Room.Air(), p.Goal)
 	pair := Pair(grid, p.Room.Size, l)
 	j := reader.Judge(pair)
-	return optimize.Candidate{
+	return score.Candidate{
 		Layout: l, Pair: pair, Judgement: j, Robust: j.Spread() + 0.6,
-		Walls:     optimize.Bounds{Hard: j.Spread() + 1.1, Soft: j.Spread() - 0.7},
+		Walls:     score.Bounds{Hard: j.Spread() + 1.1, Soft: j.Spread() - 0.7},
 		Breaches:  p.Breaches(l),
-		Tolerance: optimize.Tolerance{Left: tolerance, Right: tolerance, Seat: tolerance + 0.03, Limit: 0.30},
+		Tolerance: score.Tolerance{Left: tolerance, Right: tolerance, Seat: tolerance + 0.03, Limit: 0.30},
 	}
 }
 
@@ -116,7 +117,7 @@ func Result(grid model.Grid, p *model.Project) *optimize.Result {
 	now := Candidate(grid, p, layout, 0.05)
 	r := &optimize.Result{
 		Engine: "image", Goal: p.Goal, Now: &now, Evaluations: 8420, Seed: 1, Stopped: optimize.Converged,
-		Candidates: []optimize.Candidate{
+		Candidates: []score.Candidate{
 			Candidate(grid, p, Layout(0.96, 0.66, 2.12, 1.20), 0.07),
 			Candidate(grid, p, Layout(0.61, 0.80, 1.98, 1.30), 0.12),
 			Candidate(grid, p, Layout(1.21, 0.58, 2.31, 1.20), 0.30),

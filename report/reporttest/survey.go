@@ -7,13 +7,13 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
-	"evenbass/optimize"
+	"evenbass/optimize/floormap"
 )
 
 // Survey is a survey of the room with a layout, its figures from simple curves over the
 // floor: no room is like that.
-func Survey(p *model.Project, l model.Layout) *optimize.Survey {
-	floor := optimize.Floor{Height: l.Seat.Z}
+func Survey(p *model.Project, l model.Layout) *floormap.Survey {
+	floor := floormap.Floor{Height: l.Seat.Z}
 	for i := range 43 {
 		floor.X = append(floor.X, 0.05+0.1*float64(i))
 	}
@@ -24,16 +24,16 @@ func Survey(p *model.Project, l model.Layout) *optimize.Survey {
 }
 
 // SurveyOver is a survey of a floor and frequencies of any number.
-func SurveyOver(p *model.Project, l model.Layout, floor optimize.Floor, grid model.Grid) *optimize.Survey {
-	s := &optimize.Survey{
-		Layout: l, Seated: true, Here: spread(l.Seat), Telling: model.Grid{41.8, 79.6, 52},
-		Chair: spreads(p, floor, l, optimize.TheSeat),
-		About: []optimize.SpreadMap{
-			spreads(p, about(l.Seat), l, optimize.TheSeat),
-			spreads(p, about(l.Left), l, optimize.ThePair),
+func SurveyOver(p *model.Project, l model.Layout, floor floormap.Floor, grid model.Grid) *floormap.Survey {
+	s := &floormap.Survey{
+		Layout: l, HasSeat: true, Here: spread(l.Seat), Frequencies: model.Grid{41.8, 79.6, 52},
+		Chair: spreads(p, floor, l, floormap.Chair),
+		Around: []floormap.Spread{
+			spreads(p, about(l.Seat), l, floormap.Chair),
+			spreads(p, about(l.Left), l, floormap.Pair),
 		},
 	}
-	s.Levels = optimize.LevelMap{Floor: floor, Layout: l, Goal: p.Goal, Grid: grid}
+	s.Levels = floormap.Levels{Floor: floor, Layout: l, Goal: p.Goal, Grid: grid}
 	for _, c := range response.Channels {
 		for i := range grid {
 			s.Levels.Means[c] = append(s.Levels.Means[c], model.Level(1.5*float64(i-4)))
@@ -54,8 +54,8 @@ func SurveyOver(p *model.Project, l model.Layout, floor optimize.Floor, grid mod
 	return s
 }
 
-func about(v r3.Vec) optimize.Floor {
-	f := optimize.Floor{Height: v.Z}
+func about(v r3.Vec) floormap.Floor {
+	f := floormap.Floor{Height: v.Z}
 	for i := -6; i <= 6; i++ {
 		f.X, f.Y = append(f.X, v.X+0.05*float64(i)), append(f.Y, v.Y+0.05*float64(i))
 	}
@@ -67,8 +67,8 @@ func spread(v r3.Vec) model.Level {
 	return model.Level(6 + 3*math.Abs(v.X-1.45) + 4*math.Pow(v.Y-1.65, 2))
 }
 
-func spreads(p *model.Project, f optimize.Floor, l model.Layout, moved optimize.Moved) optimize.SpreadMap {
-	m := optimize.SpreadMap{Floor: f, Moved: moved, Layout: l, Goal: p.Goal}
+func spreads(p *model.Project, f floormap.Floor, l model.Layout, moved floormap.Moved) floormap.Spread {
+	m := floormap.Spread{Floor: f, Moved: moved, Layout: l, Goal: p.Goal}
 	for n := range f.Len() {
 		v, rule, spread := f.Place(n), "", spread(f.Place(n))
 		switch {

@@ -1,0 +1,35 @@
+package absorber
+
+import (
+	"fmt"
+	"math"
+
+	"evenbass/model"
+)
+
+// PolyethyleneDensity is that of the film sold for building and gardening, in
+// kg/m³; makers state 920 to 937.
+const PolyethyleneDensity = 920
+
+// film is a limp sheet: it has mass and nothing else.
+//
+//	Z = jωm
+//
+// T. J. Cox, P. D'Antonio, Acoustic Absorbers and Diffusers, eq. 7.14.
+type film struct {
+	mass float64 // kg/m²
+}
+
+func (s *film) at(f float64) section { return section{series: complex(0, 2*math.Pi*f*s.mass)} }
+
+func newFilm(l model.Layer) (layer, []model.Warning, error) {
+	mass := or(l.SurfaceMass, l.Thickness*or(l.Density, PolyethyleneDensity))
+	if !(mass > 0) || mass > 50 {
+		return nil, nil, fmt.Errorf("surface mass of a film must be above zero and below 50 kg/m², have %.4g", mass)
+	}
+	var w []model.Warning
+	if l.SurfaceMass == 0 && l.Thickness > 0.003 {
+		w = append(w, model.Warning(fmt.Sprintf("%s is thick for a limp film: is it a panel, or is the unit wrong?", thicknessText(l.Thickness))))
+	}
+	return &film{mass: mass}, w, nil
+}

@@ -1,0 +1,94 @@
+package absorber
+
+import (
+	"fmt"
+	"math"
+
+	"evenbass/model"
+)
+
+// layer is one layer of a stack, made ready.
+type layer interface {
+	// at returns the layer at frequency f in Hz.
+	at(f float64) section
+}
+
+// section is a layer at one frequency: a fluid of some thickness, or, if that is
+// zero, a sheet so thin that the air on both sides has the same velocity.
+type section struct {
+	wavenumber complex128 // k, 1/m
+	inertia    complex128 // ωρ = Zc k, Pa·s/m²
+	thickness  float64    // m
+
+	series complex128 // of a sheet: pressure difference over velocity, Pa·s/m
+}
+
+func sectionOf(m Fluid, thickness float64) section {
+	return section{wavenumber: m.Wavenumber, inertia: m.Impedance * m.Wavenumber, thickness: thickness}
+}
+
+// newLayer makes a layer ready. Whatever it leaves to the library must be filled
+// in before.
+func newLayer(l model.Layer, o *Options) (layer, []model.Warning, error) {
+	if err := checkSize(l); err != nil {
+		return nil, nil, err
+	}
+	switch l.Kind {
+	case model.PorousLayer:
+		return newPorous(l, o)
+	case model.GapLayer:
+		return &gap{thickness: l.Thickness, air: o.Air}, nil, nil
+	case model.FilmLayer:
+		return newFilm(l)
+	case model.PanelLayer:
+		return newPanel(l)
+	case model.PerforatedLayer, model.SlottedLayer:
+		return newPerforated(l, o)
+	}
+	return nil, nil, fmt.Errorf("no layer is of kind %d", l.Kind)
+}
+
+// checkSize looks at the thickness. Films and panels may go by their surface
+// mass instead.
+func checkSize(l model.Layer) error {
+	byMass := (l.Kind == model.FilmLayer || l.Kind == model.PanelLayer) && l.SurfaceMass > 0
+	switch {
+	case math.IsNaN(l.Thickness) || math.IsInf(l.Thickness, 0) || l.Thickness < 0:
+		return fmt.Errorf("thickness must be above zero, have %v m", l.Thickness)
+	case l.Thickness == 0 && !byMass:
+		return fmt.Errorf("thickness is missing or zero")
+	case l.Thickness > 10:
+		return fmt.Errorf("thickness %v m is no layer of a room: is the unit right?", l.Thickness)
+	}
+	return nil
+}
+
+// layerName returns how the owner would call a layer.
+func layerName(l model.Layer) string {
+	if l.Text != "" {
+		return l.Text
+	}
+	name := l.Material
+	if name == "" && l.Kind > 0 && int(l.Kind) < len(layerNames) {
+		name = layerNames[l.Kind]
+	}
+	switch {
+	case l.Thickness != 0:
+		return name + " " + thicknessText(l.Thickness)
+	case l.SurfaceMass != 0:
+		return fmt.Sprintf("%s %.4g kg/m²", name, l.SurfaceMass)
+	}
+	return name
+}
+
+var layerNames = [...]string{
+	model.PorousLayer: "wool", model.FilmLayer: "film", model.GapLayer: "air",
+	model.PerforatedLayer: "perforated sheet", model.SlottedLayer: "slotted sheet", model.PanelLayer: "panel",
+}
+
+func thicknessText(m float64) string {
+	if math.Abs(m) < 0.0005 {
+		return fmt.Sprintf("%.4g µm", m*1e6)
+	}
+	return fmt.Sprintf("%.4g mm", m*1e3)
+}

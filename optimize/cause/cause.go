@@ -1,0 +1,134 @@
+package cause
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize/score"
+)
+
+// Dip is a dip with its causes, as far as there is evidence.
+type Dip struct {
+	Feature response.Feature
+	Causes  []Cause // the best cure first; empty if no single thing causes it
+	Moves   Moves
+
+	Remedy *Remedy // see [Remedies]; nil if none was looked for
+
+	WallsOnly bool // no modes were suspected: in this room they are not known
+}
+
+// Cause is a suspect without which a dip shrinks: the evidence against it.
+type Cause struct {
+	Suspect
+	Cure model.Level // how far the dip shrinks without it, dB
+	Left model.Level // what remains of the dip, dB re the band's mean
+}
+
+const (
+	worstDips = 3
+	leastDip  = 3.0 // dB of prominence that make a dip
+)
+
+// Explain returns the three deepest dips of a candidate within the goal's band, deepest
+// first. It leaves out each of the six walls and each mode up to 200 Hz in turn to see
+// which cures the dip, and says what the dip moves with. A dip that several channels share
+// appears once, in the channel where it is deepest. The candidate's Pair must be over the
+// engine's grid.
+func Explain(ctx context.Context, box model.Box, e model.Engine, goal model.Goal, c *score.Candidate) ([]Dip, error) {
+	return explain(box.Size, e, goal, c, func() ([]suspect, error) { return suspects(ctx, box, e, c.Layout) })
+}
+
+// Walls is a room of any shape whose walls can be taken away.
+type Walls struct {
+	// Without returns an engine, good for one layout, of the same room in which one wall
+	// absorbs all sound that meets it head on.
+	Without func(model.Face, model.Layout) (model.Engine, error)
+
+	// With, if set, is an engine like those with all walls present, coarser than that of
+	// the candidate. What a wall does is then the difference between the two.
+	With model.Engine
+}
+
+// ExplainWalls is [Explain] for a room of any shape, in which only walls are suspected.
+// The size is that of the room's bounding box in m.
+func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, w Walls, goal model.Goal, c *score.Candidate) ([]Dip, error) {
+	e, err := score.Near(e, c.Layout)
+	if err != nil {
+		return nil, err
+	}
+	dips, err := explain(size, e, goal, c, func() ([]suspect, error) { return w.suspects(ctx, c) })
+	for i := range dips {
+		dips[i].WallsOnly = true
+	}
+	return dips, err
+}
+
+// explain finds the dips of a candidate. For each it finds which suspects cure it and what
+// it moves with.
+func explain(size r3.Vec, e model.Engine, goal model.Goal, c *score.Candidate, suspects func() ([]suspect, error)) ([]Dip, error) {
+	reader := response.NewReader(e.Grid(), e.Air(), goal)
+	dips := deepest(reader, c.Pair)
+	if len(dips) == 0 {
+		return nil, nil
+	}
+	all, err := suspects()
+	if err != nil {
+		return nil, err
+	}
+	nudged, err := nudge(size, e, reader, c.Layout)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]Dip, len(dips))
+	for i, d := range dips {
+		list[i] = Dip{Feature: d, Causes: causes(reader, d, all), Moves: nudged.verdict(d)}
+	}
+	return list, nil
+}
+
+// causes returns the suspects without which a dip is cured, the best cure first.
+func causes(r *response.Reader, dip response.Feature, all []suspect) []Cause {
+	able := slices.DeleteFunc(slices.Clone(all), func(s suspect) bool { return !s.mayCause(dip) })
+	without := make([]response.Pair, len(able))
+	for i, s := range able {
+		without[i] = s.without
+	}
+	var list []Cause
+	for _, cure := range r.Cures(dip, without) {
+		list = append(list, Cause{Suspect: able[cure.Without].Suspect, Cure: cure.Gain, Left: cure.Left})
+	}
+	return list
+}
+
+// deepest returns the deepest dips of all channels, each once.
+func deepest(r *response.Reader, p response.Pair) []response.Feature {
+	var dips []response.Feature
+	for _, c := range response.Channels {
+		for _, f := range r.Features(c, p.Of(c), leastDip) {
+			if !f.Peak {
+				dips = append(dips, f)
+			}
+		}
+	}
+	slices.SortStableFunc(dips, func(a, b response.Feature) int { return cmp.Compare(a.Level, b.Level) })
+	var kept []response.Feature
+	for _, d := range dips {
+		seen := slices.ContainsFunc(kept, func(k response.Feature) bool { return octaves(k, d) < 1.0/12 })
+		if !seen && len(kept) < worstDips {
+			kept = append(kept, d)
+		}
+	}
+	return kept
+}
+
+// octaves returns how far apart two features are.
+func octaves(a, b response.Feature) float64 {
+	return math.Abs(math.Log2(a.Frequency / b.Frequency))
+}

@@ -1,0 +1,146 @@
+package cause
+
+import (
+	"context"
+	"errors"
+	"math"
+	"strings"
+	"sync/atomic"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/mode"
+	"evenbass/optimize/score"
+	"evenbass/optimize/testroom"
+)
+
+// In a room with one wall, that wall is found too by an engine that knows no paths
+// and no modes, with a second one for each wall made absorbing.
+func TestExplainWallsNamesTheOnlyWall(t *testing.T) {
+	t.Parallel()
+	box, l, goal := oneWall()
+	grid := model.NewGrid(35, 160, 24, 0)
+	e, err := mode.New(box, grid, mode.Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	without := func(f model.Face, at model.Layout) (model.Engine, error) {
+		if at != l {
+			t.Errorf("asked for %v", at)
+		}
+		open := box
+		open.Walls[f] = model.Plain(1)
+		return mode.New(open, grid, mode.Settings{})
+	}
+	candidate, err := score.Evaluate(&model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole, err := Explain(context.Background(), box, e, goal, &candidate)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := whole[0].Causes[0].Cure
+	for name, c := range map[string]struct {
+		walls Walls
+		off   float64 // dB of the cure
+	}{
+		"by the same engine": {Walls{Without: without}, 1e-6},
+		// Both ends of the difference are of a room a little longer than it is.
+		"by the difference of a rough one": {Walls{Without: rough(box, grid), With: longer(t, box, grid)}, 0.5},
+	} {
+		dips, err := ExplainWalls(context.Background(), box.Size, e, c.walls, goal, &candidate)
+		if err != nil || len(dips) == 0 {
+			t.Fatalf("%s: %d dips, %v", name, len(dips), err)
+		}
+		d := dips[0]
+		if len(d.Causes) != 1 || d.Causes[0].Suspect != (Suspect{Boundary: model.Front}) || d.Moves != MovesWithSpeakers {
+			t.Errorf("%s: %+v", name, d)
+		}
+		if math.Abs(float64(d.Causes[0].Cure-want)) > c.off {
+			t.Errorf("%s: the cure is %v dB, by modes %v dB", name, d.Causes[0].Cure, want)
+		}
+	}
+}
+
+// longer is the box with its sizes a little off, as a coarse grid may have them.
+func longer(t *testing.T, box model.Box, grid model.Grid) model.Engine {
+	t.Helper()
+	box.Size = r3.Scale(1.004, box.Size)
+	e, err := mode.New(box, grid, mode.Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return e
+}
+
+// rough is without for the box of longer.
+func rough(box model.Box, grid model.Grid) func(model.Face, model.Layout) (model.Engine, error) {
+	box.Size = r3.Scale(1.004, box.Size)
+	return func(f model.Face, _ model.Layout) (model.Engine, error) {
+		open := box
+		open.Walls[f] = model.Plain(1)
+		return mode.New(open, grid, mode.Settings{})
+	}
+}
+
+func TestExplainWallsPassesErrors(t *testing.T) {
+	t.Parallel()
+	box, l, goal := oneWall()
+	e, err := mode.New(box, model.NewGrid(35, 160, 24, 0), mode.Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := score.Evaluate(&model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	broken := errors.New("no such wall")
+	_, err = ExplainWalls(context.Background(), box.Size, e,
+		Walls{Without: func(model.Face, model.Layout) (model.Engine, error) { return nil, broken }}, goal, &c)
+	if !errors.Is(err, broken) || !strings.Contains(err.Error(), "without the front wall") {
+		t.Errorf("error %v", err)
+	}
+}
+
+// costly is an engine that wants to be told its layout and heads, and refuses seats before.
+type costly struct {
+	model.Engine
+	told  *atomic.Int64
+	heads *atomic.Int64
+}
+
+func (c costly) Field(r3.Vec) (model.Field, error) { return nil, errors.New("too dear") }
+
+func (c costly) Near(_ model.Layout, heads ...r3.Vec) (model.Engine, error) {
+	c.told.Add(1)
+	c.heads.Add(int64(len(heads)))
+	return c.Engine, nil
+}
+
+// An engine that wants to know the layout is told it once before all is read off, with the
+// five heads of the sofa, and the figures are those that it then gives.
+func TestEvaluateTellsTheLayout(t *testing.T) {
+	t.Parallel()
+	p, e := testroom.ByModes(t)
+	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1, Z: 1}, Right: r3.Vec{X: 0.7, Y: 2.1, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.55, Z: 1.2}}
+	p.Seats[0].Weight = 1
+	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.2, Y: 1.4, Z: 1}, Weight: 1})
+	want, err := score.Evaluate(p, e, l, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told, heads := new(atomic.Int64), new(atomic.Int64)
+	got, err := score.Evaluate(p, costly{e, told, heads}, l, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if heads.Load() != 5 || got.Score != want.Score {
+		t.Errorf("told of %d heads, score %v, want %v", heads.Load(), got.Score, want.Score)
+	}
+	if got.Robust != want.Robust || got.Tolerance != want.Tolerance || told.Load() != 1 {
+		t.Errorf("robust %v and tolerance %v, want %v and %v; told %d times", got.Robust, got.Tolerance, want.Robust, want.Tolerance, told.Load())
+	}
+}

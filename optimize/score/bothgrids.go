@@ -1,0 +1,47 @@
+package score
+
+import (
+	"math"
+	"slices"
+
+	"evenbass/model"
+	"evenbass/model/response"
+)
+
+// BothGrids is one list of frequencies for levels and for decays, so that one field serves
+// both.
+type BothGrids struct {
+	Grid           model.Grid
+	Levels, Decays []int // where the frequencies of each are in it
+	Decay          *response.DecayReader
+}
+
+// NewBothGrids joins the grid of levels with that of decays.
+func NewBothGrids(levels model.Grid) BothGrids {
+	b := BothGrids{Decay: response.NewDecayReader()}
+	b.Grid, b.Levels, b.Decays = doubleGrid(levels, response.DecayGrid())
+	return b
+}
+
+// doubleGrid joins two grids, and returns where the frequencies of each are in it.
+func doubleGrid(a, b model.Grid) (both model.Grid, inA, inB []int) {
+	both = append(slices.Clone(a), b...)
+	slices.Sort(both)
+	both = slices.CompactFunc(both, func(x, y float64) bool { return math.Abs(y-x) < 1e-9 })
+	for _, f := range a {
+		inA = append(inA, both.Nearest(f))
+	}
+	for _, f := range b {
+		inB = append(inB, both.Nearest(f))
+	}
+	return both, inA, inB
+}
+
+// Pick returns the values at the given places of a list.
+func Pick(values []complex128, at []int) []complex128 {
+	list := make([]complex128, len(at))
+	for i, k := range at {
+		list[i] = values[k]
+	}
+	return list
+}

@@ -1,0 +1,36 @@
+package score
+
+import (
+	"evenbass/model"
+	"evenbass/model/response"
+)
+
+// Candidate is one layout with all its figures.
+type Candidate struct {
+	Layout model.Layout
+
+	// Robust is what the search minimises: the worst channel's spread averaged over small
+	// displacements of each speaker and of the ears. Judgement holds the plain figures, with
+	// everything exactly in place.
+	Robust    model.Level
+	Judgement response.Judgement
+	Pair      response.Pair // transfers over the engine's grid, Pa·s/m³
+
+	// Score orders the candidates: Robust if only the main seat counts, else the weighted
+	// sum of what counts at each of Seats. Seats is nil if there is only one seat. Between
+	// is how much the seats differ, see [response.Reader.Between].
+	Score   model.Level
+	Seats   []SeatFigures
+	Between model.Level
+
+	Tolerance Tolerance
+	Walls     Bounds         // see [SetBounds]
+	Breaches  []model.Breach // of the present layout only
+}
+
+// Tolerance is how far each mark may be off on plan, in m, before the spread grows by 1 dB.
+// A value at Limit means "at least that far".
+type Tolerance struct {
+	Left, Right, Seat float64
+	Limit             float64
+}

@@ -1,0 +1,153 @@
+package score
+
+import (
+	"cmp"
+	"math"
+
+	"evenbass/model"
+	"evenbass/optimize/geometry"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Displacement is by how much a mark is off in the robust spread by default, m.
+const Displacement = 0.05
+
+// toleranceLimit is the largest tolerance looked for, m.
+const toleranceLimit = 0.30
+
+// Evaluate returns all figures of one layout, exactly as the engine gives them, with the
+// rules that the layout breaks. The displacement of a mark in the robust spread is in m; 0
+// means [Displacement]. It fails if the engine's grid does not cover the goal or the engine
+// refuses a place.
+func Evaluate(p *model.Project, e model.Engine, l model.Layout, displacement float64) (Candidate, error) {
+	b, err := NewBand(e, p.Goal)
+	if err != nil {
+		return Candidate{}, err
+	}
+	c, err := b.Candidate(p, l, cmp.Or(displacement, Displacement))
+	c.Breaches = p.Breaches(l)
+	return c, err
+}
+
+// Candidate returns all figures of one layout but the breaches.
+func (b *Band) Candidate(p *model.Project, l model.Layout, displacement float64) (Candidate, error) {
+	b, err := b.Near(l, p)
+	if err != nil {
+		return Candidate{}, err
+	}
+	exact := NewScorer(b, p.Goal, displacement, p.Room.Size)
+	whole := NewScorer(b.Engine, p.Goal, displacement, p.Room.Size)
+	c := Candidate{Layout: l}
+	if c.Pair, err = whole.Pair(l); err != nil {
+		return c, err
+	}
+	c.Judgement = whole.Reader.Judge(c.Pair)
+	if _, err := Finite(c.Judgement.Spread(), l); err != nil {
+		return c, err
+	}
+	if c.Robust, err = exact.Robust(l); err != nil {
+		return c, err
+	}
+	if err := c.fillSeats(p, b); err != nil {
+		return c, err
+	}
+	c.Tolerance, err = exact.Tolerance(l)
+	return c, err
+}
+
+// Near returns the engine for the surroundings of a layout and for the other seats, where
+// fields cost so much that the engine needs to know them beforehand; else the same engine.
+func (b *Band) Near(l model.Layout, p *model.Project) (*Band, error) {
+	if _, ok := b.Engine.(model.LayoutEngine); !ok {
+		return b, nil
+	}
+	near, err := Near(b.Engine, l, OtherPlaces(p)...)
+	if err != nil {
+		return nil, err
+	}
+	return NewBand(near, p.Goal)
+}
+
+// Near returns the engine for the surroundings of a layout and for other places of ears,
+// where the engine needs to know them beforehand; else the engine itself.
+func Near(e model.Engine, l model.Layout, heads ...r3.Vec) (model.Engine, error) {
+	if n, ok := e.(model.LayoutEngine); ok {
+		return n.Near(l, heads...)
+	}
+	return e, nil
+}
+
+// Tolerance returns how far each mark may be off on plan before the plain spread grows by 1
+// dB.
+func (s *Scorer) Tolerance(l model.Layout) (Tolerance, error) {
+	t := Tolerance{Limit: toleranceLimit}
+	allowed, err := s.Plain(l)
+	if err != nil {
+		return t, err
+	}
+	allowed++
+	for _, mark := range []struct {
+		radius *float64
+		move   func(r3.Vec) model.Layout
+	}{
+		{&t.Left, func(d r3.Vec) model.Layout { m := l; m.Left = geometry.Inside(r3.Add(l.Left, d), s.Size); return m }},
+		{&t.Right, func(d r3.Vec) model.Layout { m := l; m.Right = geometry.Inside(r3.Add(l.Right, d), s.Size); return m }},
+		{&t.Seat, func(d r3.Vec) model.Layout { m := l; m.Seat = geometry.Inside(r3.Add(l.Seat, d), s.Size); return m }},
+	} {
+		*mark.radius, err = radius(func(d r3.Vec) (bool, error) {
+			spread, err := s.Plain(mark.move(d))
+			return spread <= allowed, err
+		})
+		if err != nil {
+			return t, err
+		}
+	}
+	return t, nil
+}
+
+// radius returns the largest radius within which every shift is good, in steps of 2.5 cm and
+// then by bisection to 4 mm. Each ring is tried on eight rays, which alternate from ring to
+// ring so that narrow spikes between rays are found.
+func radius(good func(shift r3.Vec) (bool, error)) (float64, error) {
+	const pace, rays, rings = toleranceLimit / 12, 8, 12
+	ring := func(r, turn float64) (bool, error) {
+		for i := range rays {
+			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + turn) / rays)
+			if ok, err := good(r3.Vec{X: r * cos, Y: r * sin}); !ok || err != nil {
+				return false, err
+			}
+		}
+		return true, nil
+	}
+	inner, outer := 0.0, toleranceLimit
+	for k := 1; k <= rings; k++ {
+		r := pace * float64(k)
+		ok, err := ring(r, 0.5*float64(k%2))
+		if err != nil {
+			return 0, err
+		}
+		if !ok {
+			outer = r
+			break
+		}
+		if inner = r; k == rings {
+			return toleranceLimit, nil
+		}
+	}
+	for outer-inner > 0.004 {
+		mid := (inner + outer) / 2
+		ok, err := ring(mid, 0)
+		if ok && err == nil {
+			ok, err = ring(mid, 0.5)
+		}
+		if err != nil {
+			return 0, err
+		}
+		if ok {
+			inner = mid
+		} else {
+			outer = mid
+		}
+	}
+	return geometry.Round(inner), nil
+}

@@ -1,0 +1,112 @@
+package score
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize/geometry"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Scorer computes the figures of layouts by one engine. It is safe for use by several
+// goroutines, and pure: the same layout always has the same figures.
+type Scorer struct {
+	Engine     model.Engine
+	Reader     *response.Reader
+	Shift      float64 // displacement, m
+	Size       r3.Vec  // of the room; no mark is displaced through a wall
+	workspaces sync.Pool
+}
+
+// workspace is the memory for one evaluation: transfers as marked, with one speaker
+// displaced in four ways, and from a displaced seat.
+type workspace struct {
+	left, right [5][]complex128
+	scratch     response.Scratch
+}
+
+func NewScorer(e model.Engine, goal model.Goal, shift float64, size r3.Vec) *Scorer {
+	s := &Scorer{Engine: e, Reader: response.NewReader(e.Grid(), e.Air(), goal), Shift: shift, Size: size}
+	s.workspaces.New = func() any {
+		d := new(workspace)
+		for i := range d.left {
+			d.left[i], d.right[i] = make([]complex128, len(e.Grid())), make([]complex128, len(e.Grid()))
+		}
+		return d
+	}
+	return s
+}
+
+// displaced returns a place and the four that are off by the displacement.
+func (s *Scorer) Displaced(v r3.Vec) [5]r3.Vec {
+	d := s.Shift
+	places := [5]r3.Vec{v, {X: v.X - d, Y: v.Y, Z: v.Z}, {X: v.X + d, Y: v.Y, Z: v.Z}, {X: v.X, Y: v.Y - d, Z: v.Z}, {X: v.X, Y: v.Y + d, Z: v.Z}}
+	for i := range places[1:] {
+		places[i+1] = geometry.Inside(places[i+1], s.Size)
+	}
+	return places
+}
+
+// Robust returns the robust spread: the mean over the layout as marked, each speaker
+// displaced alone and the ears displaced alone.
+func (s *Scorer) Robust(l model.Layout) (model.Level, error) {
+	d := s.workspaces.Get().(*workspace)
+	defer s.workspaces.Put(d)
+	lefts, rights, seats := s.Displaced(l.Left), s.Displaced(l.Right), s.Displaced(l.Seat)
+	var sum model.Level
+	for i, seat := range seats {
+		field, err := s.Engine.Field(seat)
+		if err != nil {
+			return 0, err
+		}
+		field.Transfer(d.left[0], l.Left)
+		field.Transfer(d.right[0], l.Right)
+		sum += s.spread(d, 0, 0)
+		if i > 0 {
+			continue
+		}
+		for j := 1; j < 5; j++ {
+			field.Transfer(d.left[j], lefts[j])
+			field.Transfer(d.right[j], rights[j])
+			sum += s.spread(d, j, 0) + s.spread(d, 0, j)
+		}
+	}
+	return Finite(sum/13, l)
+}
+
+func (s *Scorer) spread(d *workspace, left, right int) model.Level {
+	return s.Reader.Spread(response.Pair{Left: d.left[left], Right: d.right[right]}, &d.scratch)
+}
+
+// Pair returns the transfers of a layout, exactly in place.
+func (s *Scorer) Pair(l model.Layout) (response.Pair, error) { return PairAt(s.Engine, l) }
+
+// PairAt returns the transfers of a layout by an engine, exactly in place.
+func PairAt(e model.Engine, l model.Layout) (response.Pair, error) {
+	field, err := e.Field(l.Seat)
+	if err != nil {
+		return response.Pair{}, err
+	}
+	return response.Pair{Left: field.Transfer(nil, l.Left), Right: field.Transfer(nil, l.Right)}, nil
+}
+
+// Plain returns the spread of a layout, exactly in place.
+func (s *Scorer) Plain(l model.Layout) (model.Level, error) {
+	p, err := s.Pair(l)
+	if err != nil {
+		return 0, err
+	}
+	return Finite(s.Reader.Spread(p, new(response.Scratch)), l)
+}
+
+// finite turns a figure that is no number into an error, since a search cannot order such
+// figures.
+func Finite(v model.Level, l model.Layout) (model.Level, error) {
+	if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
+		return 0, fmt.Errorf("the engine gives no finite spread for the seat at %.2f, %.2f, %.2f m", l.Seat.X, l.Seat.Y, l.Seat.Z)
+	}
+	return v, nil
+}

@@ -1,0 +1,73 @@
+package stage
+
+import (
+	"context"
+	"math"
+
+	"evenbass/model"
+)
+
+// FixedOrder is what a fixed order builds from the same batts: corners first, then the back
+// wall, then the first reflections at side walls and ceiling. It serves as a comparison.
+// Common practice, no source.
+type FixedOrder struct {
+	Pieces []Piece
+	Batts  int
+	After  *State
+}
+
+// rule follows the fixed order as far as the batts last.
+func (l *Planner) rule(ctx context.Context, batts []int) (*FixedOrder, error) {
+	r := &FixedOrder{}
+	take := func(good func(p *Piece) bool) {
+		for i := range l.pieces {
+			if p := &l.pieces[i]; good(p) && l.fits(p, r.Pieces, batts) {
+				r.Pieces = append(r.Pieces, *p)
+				r.Batts += p.Batts
+			}
+		}
+	}
+	take(func(p *Piece) bool { return p.Kind == Corner })
+	take(func(p *Piece) bool { return p.Kind == DoubleLayer && p.Treatments[0].Patch.Face == model.Back })
+	mirror := l.reflection()
+	take(func(p *Piece) bool {
+		t := &p.Treatments[0]
+		return p.Kind == SingleLayer && t.Patch.Face.Axis() == 1 && t.Patch.Along <= mirror && mirror <= t.Patch.Along+t.Patch.Width
+	})
+	take(func(p *Piece) bool { return p.Kind == Cloud })
+	var err error
+	r.After, err = l.state(ctx, r.Pieces, false)
+	return r, err
+}
+
+// reflection returns the x at which the side wall reflects the nearer speaker to the seat.
+func (l *Planner) reflection() float64 {
+	s, h := l.layout.Left, l.layout.Seat
+	share := s.Y / (s.Y + h.Y)
+	if math.IsNaN(share) {
+		share = 0.5
+	}
+	return s.X + share*(h.X-s.X)
+}
+
+// Regret compares a plan made for fewer batts with one made for more.
+type Regret struct {
+	Kept  int     // stages of the larger plan that the fewer batts allow, from its beginning
+	After *State  // state after those
+	Loss  float64 // how much worse that scores than the plan made for the fewer, dB
+}
+
+// Regret says what it costs to have started a plan for more batts than arrived. Both plans
+// must be of this planner.
+func (l *Planner) Regret(larger, smaller *Plan) *Regret {
+	r := &Regret{After: larger.Start}
+	left := append([]int(nil), smaller.Batts...)
+	for _, s := range larger.Stages {
+		if left[s.Batt] -= s.Batts; left[s.Batt] < 0 {
+			break
+		}
+		r.Kept, r.After = r.Kept+1, s.After
+	}
+	r.Loss = r.After.Score() - smaller.End().Score()
+	return r
+}

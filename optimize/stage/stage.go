@@ -1,0 +1,290 @@
+package stage
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"sync/atomic"
+
+	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/optimize"
+)
+
+// Settings controls the planning of stages. The zero value is a good choice.
+type Settings struct {
+	Batts     []int   // in hand, by sort in the stock; nil uses the stock
+	LeastGain float64 // least gain in score for a stage, dB; 0 is [StagePays]
+	Tries     int     // most pieces tried for each stage after the first round; 0 is 12
+	Swaps     int     // most exchanges tried from each first piece; 0 is 16
+
+	Progress func(done, total int) // receives how many pieces have been tried; may be nil
+}
+
+// LeastGain is the least gain in score, in dB, for which a stage is worth the work. Our own
+// choice.
+const LeastGain = 0.3
+
+func (s Settings) withDefaults(stock *model.Stock) Settings {
+	if s.Batts == nil {
+		for _, b := range stock.Batts {
+			s.Batts = append(s.Batts, b.Have)
+		}
+	}
+	s.LeastGain = optimize.Or(s.LeastGain, LeastGain)
+	s.Tries = optimize.Or(s.Tries, 12)
+	s.Swaps = optimize.Or(s.Swaps, 16)
+	return s
+}
+
+// Stage is one step of a plan: a piece that is built, and the state of the room after it.
+type Stage struct {
+	Piece
+	After *State
+	Gain  float64 // in score over the stage before, dB
+}
+
+// Omission is a piece that is not built, and what it would gain on top of the plan.
+type Omission struct {
+	Piece
+	Gain float64 // in score, dB; rough, see [Solver]
+}
+
+// Plan says which pieces to build from a stock, in which order.
+type Plan struct {
+	Goal   model.Goal
+	Layout model.Layout
+	Batts  []int // available, by sort
+	Start  *State
+	Stages []Stage
+
+	Omitted   []Omission // the best of each kind that is not built, on top of the plan; worst first
+	Possible  int        // pieces that could be built at all
+	Tried     int        // rooms computed
+	Reason    Reason     // why it ends here
+	LeastGain float64    // least gain of a stage in score, dB
+	Stopped   bool       // stopped by the context before its end
+
+	Rule *FixedOrder // nil if nothing could be built
+}
+
+// Reason says why a plan ends.
+type Reason int
+
+// The reasons. The zero value is "the plan has not ended".
+const (
+	_              Reason = iota
+	NoPieceGains          // no piece gains enough
+	NoPieceFits           // too few batts for any piece
+	NoFurtherGains        // no other piece gains enough
+	NoFurtherFits         // too few batts left for any other piece
+	StoppedEarly          // the context ended
+)
+
+// Left returns how many batts of a sort the plan leaves.
+func (p *Plan) Left(batt int) int {
+	left := p.Batts[batt]
+	for _, s := range p.Stages {
+		if s.Batt == batt {
+			left -= s.Batts
+		}
+	}
+	return left
+}
+
+// Used returns how many batts of all sorts the first n stages take.
+func (p *Plan) Used(n int) int {
+	used := 0
+	for _, s := range p.Stages[:n] {
+		used += s.Batts
+	}
+	return used
+}
+
+// End is the state of the room after the last stage.
+func (p *Plan) End() *State {
+	if len(p.Stages) == 0 {
+		return p.Start
+	}
+	return p.Stages[len(p.Stages)-1].After
+}
+
+// Errors of [NewPlanner] for projects for which nothing can be planned.
+var (
+	ErrNoStock = errors.New("the room file has no stock of batts to plan with")
+	ErrNoBatts = errors.New("no batts are in hand")
+	ErrNoPlace = errors.New("nothing can be built: no surface that may be covered is large enough for a piece of these batts")
+	ErrNotNow  = errors.New("the speakers and the seat have no present place")
+)
+
+// Planner plans stages for one project and keeps the states it has computed.
+type Planner struct {
+	project   *model.Project
+	layout    model.Layout
+	evaluator *evaluator
+	pieces    []Piece
+	rough     *concurrent.Cache[string, *State]
+	fine      *concurrent.Cache[string, *State]
+	tried     atomic.Int64
+	progress  func(done, total int)
+}
+
+// NewPlanner returns a planner for a valid project with stock. The pair and the seat stay
+// where they are now.
+func NewPlanner(p *model.Project, solve Solver) (*Planner, error) {
+	now, ok := p.Now()
+	switch {
+	case p.Stock == nil || len(p.Stock.Batts) == 0:
+		return nil, ErrNoStock
+	case !slices.ContainsFunc(p.Stock.Batts, func(b model.Batt) bool { return b.Have > 0 }):
+		return nil, ErrNoBatts
+	case !ok:
+		return nil, ErrNotNow
+	}
+	l := &Planner{project: p, layout: now, evaluator: newEvaluator(solve, now), pieces: Pieces(p, now)}
+	if len(l.pieces) == 0 {
+		return nil, ErrNoPlace
+	}
+	const many = 4096
+	l.rough, l.fine = concurrent.NewCache[string, *State](many), concurrent.NewCache[string, *State](many)
+	return l, nil
+}
+
+// Plan chooses pieces by gain per batt, one after the other, from several first pieces. It
+// exchanges pieces as long as that improves the whole, keeps the best result, orders it so
+// that the piece with the most gain per batt comes first, and computes the stages finely.
+// Rough engines compare the pieces. The first round tries all of them; later rounds try at
+// most Tries of those that did best before, since a piece seldom gains more when others are
+// built (the lazy rule of M. Minoux, 1978).
+//
+// If the context ends, the plan holds what was chosen until then, with Stopped set, unless
+// not even the present room has been computed.
+func (l *Planner) Plan(ctx context.Context, s Settings) (*Plan, error) {
+	s = s.withDefaults(l.project.Stock)
+	if len(s.Batts) != len(l.project.Stock.Batts) {
+		panic("stage: the batts in hand and the stock differ in the number of sorts")
+	}
+	l.progress = s.Progress
+	plan := &Plan{Goal: l.project.Goal, Layout: l.layout, Batts: s.Batts, LeastGain: s.LeastGain, Possible: len(l.pieces)}
+	var err error
+	if plan.Start, err = l.state(ctx, nil, false); err != nil {
+		return nil, err
+	}
+	c := &choosing{Planner: l, settings: s, gains: map[string]float64{}}
+	err = l.complete(ctx, plan, c)
+	plan.Tried = int(l.tried.Load())
+	if err != nil && ctx.Err() != nil {
+		plan.Stopped, plan.Reason = true, StoppedEarly
+		return plan, ctx.Err()
+	}
+	return plan, err
+}
+
+// complete chooses the pieces, computes their stages, and compares them with what is left
+// out and with the fixed order.
+func (l *Planner) complete(ctx context.Context, plan *Plan, c *choosing) error {
+	err := c.run(ctx, plan)
+	if err != nil {
+		return err
+	}
+	if c.chosen, err = l.evaluateAll(ctx, plan, c.chosen, plan.LeastGain); err != nil {
+		return err
+	}
+	if plan.Omitted, err = c.omissions(ctx); err != nil {
+		return err
+	}
+	plan.Rule, err = l.rule(ctx, plan.Batts)
+	return err
+}
+
+// evaluateAll computes the state after each stage with fine cells, in parallel. It drops
+// the worst stage that gains too little by these, and computes the rest again.
+func (l *Planner) evaluateAll(ctx context.Context, plan *Plan, chosen []Piece, pays float64) ([]Piece, error) {
+	for {
+		after := make([]*State, len(chosen))
+		err := concurrent.Each(len(chosen), func(i int) (err error) {
+			after[i], err = l.state(ctx, chosen[:i+1], false)
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
+		plan.Stages = nil
+		before, worst := plan.Start.Score(), -1
+		for i, p := range chosen {
+			plan.Stages = append(plan.Stages, Stage{p, after[i], before - after[i].Score()})
+			before = after[i].Score()
+			if g := plan.Stages[i].Gain; g < pays && (worst < 0 || g < plan.Stages[worst].Gain) {
+				worst = i
+			}
+		}
+		if worst < 0 {
+			return chosen, nil
+		}
+		chosen = slices.Delete(slices.Clone(chosen), worst, worst+1)
+	}
+}
+
+// state returns the state of the room with some pieces built.
+func (l *Planner) state(ctx context.Context, built []Piece, rough bool) (*State, error) {
+	memory := l.fine
+	if rough {
+		memory = l.rough
+	}
+	return memory.Get(keyOf(built), func() (*State, error) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		q, err := l.with(built)
+		if err != nil {
+			return nil, err
+		}
+		l.tried.Add(1)
+		return l.evaluator.state(ctx, q, rough)
+	})
+}
+
+// with returns the project with pieces built.
+func (l *Planner) with(built []Piece) (*model.Project, error) {
+	o := &model.Option{}
+	built = slices.Clone(built) // always in the same order: sums depend on it
+	slices.SortFunc(built, func(a, b Piece) int { return cmp.Compare(keyOf([]Piece{a}), keyOf([]Piece{b})) })
+	for _, p := range built {
+		o.Add = append(o.Add, p.Treatments...)
+	}
+	q, err := l.project.With(o)
+	if err != nil {
+		return nil, fmt.Errorf("planned pieces do not go together: %w", err)
+	}
+	return q, nil
+}
+
+// keyOf names a set of pieces, whatever their order.
+func keyOf(built []Piece) string {
+	names := make([]string, len(built))
+	for i, p := range built {
+		names[i] = fmt.Sprintf("%d %s", p.Batt, p.Name)
+	}
+	slices.Sort(names)
+	return fmt.Sprint(names)
+}
+
+// fits reports whether a piece can be built beside others from the batts in hand.
+func (l *Planner) fits(p *Piece, built []Piece, batts []int) bool {
+	left := batts[p.Batt]
+	for _, b := range built {
+		if b.Batt == p.Batt {
+			left -= b.Batts
+		}
+		for i := range b.Treatments {
+			for j := range p.Treatments {
+				if l.project.Room.Space(&b.Treatments[i]).Overlaps(l.project.Room.Space(&p.Treatments[j])) {
+					return false
+				}
+			}
+		}
+	}
+	return p.Batts <= left
+}

@@ -1,0 +1,70 @@
+package subwoofer
+
+import (
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+	"evenbass/optimize/score"
+)
+
+// SetBounds sets the bounds of every seat of every plan: the plain spread with walls that
+// absorb as little and as much as they may, with the subwoofers where they are and set as
+// they are. The engines are those of [uncertainty.SetBounds]; typical may be nil, and coarser than that of
+// the plans.
+func SetBounds(p *model.Project, typical, hard, soft model.Engine, r *Result) error {
+	plans := r.all()
+	found, err := optimize.AtEnds(typical, hard, soft, len(plans[0].Seats), func(e model.Engine, seat int) ([]model.Level, error) {
+		return heldSpreads(p, e, r.Layout, plans, seat)
+	})
+	if err != nil {
+		return err
+	}
+	for n, plan := range plans {
+		for i := range plan.Seats {
+			s := &plan.Seats[i]
+			s.Walls = found.Bounds(i, s.Judgement.Spread(), func(plans []model.Level) model.Level { return plans[n] })
+		}
+	}
+	return nil
+}
+
+// all returns the plans, with that of the present subwoofers last.
+func (r *Result) all() []*Plan {
+	var list []*Plan
+	for i := range r.Plans {
+		list = append(list, &r.Plans[i])
+	}
+	if r.Now != nil {
+		list = append(list, r.Now)
+	}
+	return list
+}
+
+// heldSpreads returns the plain spread of each plan at one seat in another room.
+func heldSpreads(p *model.Project, e model.Engine, l model.Layout, plans []*Plan, seat int) ([]model.Level, error) {
+	field, err := e.Field(plans[0].Seats[seat].At)
+	if err != nil {
+		return nil, err
+	}
+	room := &tables{project: p, sub: p.Subwoofers, layout: l}
+	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
+	var list []model.Level
+	for _, plan := range plans {
+		list = append(list, reader.Judge(room.evaluate(field, e.Grid(), plan.Units).Pair).Spread())
+	}
+	return list, nil
+}
+
+// Range returns the lowest and the highest plain spread at a seat over the uncertainty of
+// the walls, typical walls included.
+func (s *Seat) Range() (low, high model.Level) {
+	c := score.Candidate{Judgement: s.Judgement, Walls: s.Walls}
+	return c.Range()
+}
+
+// BetterThroughout reports whether one plan beats another at the main seat with hard,
+// typical and soft walls alike.
+func BetterThroughout(better, worse *Plan) bool {
+	a, b := &better.Seats[0], &worse.Seats[0]
+	return score.BetterThroughout(&score.Candidate{Judgement: a.Judgement, Walls: a.Walls}, &score.Candidate{Judgement: b.Judgement, Walls: b.Walls})
+}

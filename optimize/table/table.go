@@ -1,0 +1,223 @@
+package table
+
+import (
+	"context"
+	"fmt"
+	"iter"
+	"math"
+	"math/rand/v2"
+
+	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/model/response"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Engine is an engine that interpolates a tabulated field. What is not in the table is asked
+// of the engine itself.
+type Engine struct {
+	*score.Band
+	panels []panel
+	Seats  seatNodes
+	rows   []float32 // per seat node, per panel, per source node: re, im by frequency
+	stride int       // numbers per seat node
+	direct *direct
+	fields *concurrent.Cache[r3.Vec, model.Field]
+
+	columns *concurrent.Cache[float64, *column] // if the seats are on more than one line
+}
+
+// panel is a tensor grid of source places.
+type panel struct {
+	x, y  axis
+	z     []float64 // the woofers' heights, all that occur
+	first int       // number of its first source node, of all panels'
+	part  int       // number of its first height, of all panels'
+}
+
+// plane returns how many nodes share a height.
+func (p *panel) plane() int { return len(p.x.nodes) * len(p.y.nodes) }
+
+func (p *panel) nodes() int { return p.plane() * len(p.z) }
+
+// Domain is where a table must answer: places of woofers and of the ears, with all their
+// displacements.
+type Domain struct {
+	Sources []geometry.Area
+	Heights []float64 // of the woofers, m
+	Seats   geometry.Area
+	Line    []float64 // if not empty, all that the head's y may be, as marked first
+	Ears    float64   // m
+}
+
+// Accuracy is the largest error of a smoothed level that a table may have, dB.
+const Accuracy = 0.05
+
+// memory limits what a table may take, kept what the seats read from it may, and keptColumns
+// what their columns may, in bytes.
+const (
+	memory      = 100 << 20
+	kept        = 40 << 20
+	keptColumns = 64 << 20
+)
+
+// ErrTooLarge means that a domain needs more memory than a table may have.
+var ErrTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
+
+// Tabulate returns a table good to accuracy over the domain, or with a warning the last of
+// several. It stops refining where two finer ones in a row were hardly better, such as at
+// the bottom of notches that the goal's smoothing leaves narrow.
+func Tabulate(ctx context.Context, b *score.Band, d Domain, goal model.Goal, progress func(done, total int)) (*Engine, []model.Warning, error) {
+	var worst model.Level
+	var t *Engine
+	idle := 0
+	for next := range Finer(b, d) {
+		t = next
+		if err := t.Fill(ctx, progress); err != nil {
+			return nil, nil, err
+		}
+		before, err := worst, error(nil)
+		if worst, err = t.check(d, goal); err != nil {
+			return nil, nil, err
+		}
+		if worst <= Accuracy {
+			return t, nil, nil
+		}
+		if before > 0 && worst > 0.6*before {
+			idle++
+		}
+		if idle == 2 {
+			break
+		}
+	}
+	if t == nil {
+		return nil, nil, ErrTooLarge
+	}
+	return t, []model.Warning{model.Warning(fmt.Sprintf(
+		"the search read its levels off a table that is only good to %.2f dB; the figures shown are exact", worst))}, nil
+}
+
+// Fineness is how far a table may be off in a wave that crosses the room, relative to the
+// wave: on the grid of seats and sources, and in the change that displaces the ears from
+// their line.
+type Fineness struct{ Grid, Side float64 }
+
+// firstTolerance is that of the first table tried, good to 0.01 dB in the demo rooms.
+const firstTolerance = 1e-2
+
+// Finer lays out finer and finer tables, as long as they fit into memory.
+func Finer(b *score.Band, d Domain) iter.Seq[*Engine] {
+	return func(yield func(*Engine) bool) {
+		for tolerance := firstTolerance; tolerance > 1e-7; tolerance /= 10 {
+			// At the top of the band, ears 5 cm off change a wave by about k·5 cm, a fifth
+			// to a quarter, so the lines beside the grid may be five times less accurate.
+			if t := New(b, d, Fineness{Grid: tolerance, Side: 5 * tolerance}); t.Bytes() > memory || !yield(t) {
+				return
+			}
+		}
+	}
+}
+
+// WideTolerance is that of the first table tried for a wide search.
+const WideTolerance = 4.5e-2
+
+// WideFineness is that of a wide search's table. Only two of the thirteen spreads of a
+// robust score have the ears beside their line, so errors there count less.
+func WideFineness(tolerance float64) Fineness { return Fineness{Grid: tolerance, Side: 20 * tolerance} }
+
+// Wide lays out the table of a wide search, whose engine is some tenths of a decibel
+// off anyway: the finest of a few that fits into memory, or nil.
+func Wide(b *score.Band, d Domain) *Engine {
+	for tolerance := WideTolerance; tolerance < 0.2; tolerance *= 3 {
+		if t := New(b, d, WideFineness(tolerance)); t.Bytes() <= memory {
+			return t
+		}
+	}
+	return nil
+}
+
+// New lays out the nodes of a table and leaves it empty.
+func New(b *score.Band, d Domain, f Fineness) *Engine {
+	grid := b.Grid()
+	k := 2 * math.Pi * grid[len(grid)-1] / b.Air().Speed
+	fitter := func(tolerance float64) func(geometry.Span) axis {
+		return func(s geometry.Span) axis { return newAxis(s, nodesFor(k, s.Length(), tolerance)) }
+	}
+	fit := fitter(f.Grid)
+	t := &Engine{Band: b, Seats: newSeatNodes(d, fit, fitter(f.Side))}
+	nodes := 0
+	for _, a := range d.Sources {
+		p := panel{x: fit(a.X), y: fit(a.Y), z: d.Heights, first: nodes, part: len(t.panels) * len(d.Heights)}
+		nodes += p.nodes()
+		t.panels = append(t.panels, p)
+	}
+	t.stride = nodes * 2 * len(grid)
+	return t
+}
+
+// Bytes returns how much memory the rows take.
+func (t *Engine) Bytes() int {
+	return 4 * t.stride * len(t.Seats.Places())
+}
+
+// SeatsKept returns how many seats read from the table are kept at a time.
+func (t *Engine) SeatsKept() int { return kept / (4 * t.stride) }
+
+// check returns the largest error of a smoothed level in the goal's band, at a few dozen
+// places scattered over the domain, many of them at its edges.
+func (t *Engine) check(d Domain, goal model.Goal) (model.Level, error) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	within := func(s geometry.Span) float64 { return s.Lo + max(0, min(1, 1.5*rng.Float64()-0.25))*s.Length() }
+	reader := t.Reader(goal)
+	var worst model.Level
+	for range 8 {
+		seat := r3.Vec{X: within(d.Seats.X), Y: within(d.Seats.Y), Z: d.Ears}
+		if len(d.Line) > 0 {
+			seat.Y = d.Line[rng.IntN(len(d.Line))]
+		}
+		exact, err := t.Band.Field(seat)
+		if err != nil {
+			return 0, err
+		}
+		field, err := t.Field(seat)
+		if err != nil {
+			return 0, err
+		}
+		for i := range 3 * len(d.Sources) {
+			a := d.Sources[i%len(d.Sources)]
+			source := r3.Vec{X: within(a.X), Y: within(a.Y), Z: d.Heights[rng.IntN(len(d.Heights))]}
+			worst = max(worst, levelError(reader, field.Transfer(nil, source), exact.Transfer(nil, source), goal))
+		}
+	}
+	return worst, nil
+}
+
+// levelError returns the largest difference of two smoothed curves in the band.
+func levelError(r *response.Reader, a, b []complex128, goal model.Goal) model.Level {
+	var worst float64
+	ca, cb := r.Smooth(a), r.Smooth(b)
+	for i, f := range r.Grid() {
+		if f >= goal.From && f <= goal.To {
+			worst = max(worst, math.Abs(float64(ca[i]-cb[i])))
+		}
+	}
+	return model.Level(worst)
+}
+
+// Sums returns about how many numbers are weighted and added to rate a layout for the main
+// seat, at five places of the ears, and for so many other places of ears. Of the sums that
+// seats share, one in five is assumed to be computed anew.
+func (t *Engine) Sums(others int) float64 {
+	var plane int
+	for i := range t.panels {
+		plane = max(plane, t.numbers(&t.panels[i]))
+	}
+	transfers, nx, ny := 18+2*others, len(t.Seats.x.nodes), len(t.Seats.y.nodes)
+	nodes := transfers + nx // by column or by line, one of five
+	if ny > 1 {
+		nodes = transfers + 5*ny + nx*ny
+	}
+	return float64(nodes) * float64(plane)
+}

@@ -1,0 +1,69 @@
+package whatif
+
+import (
+	"math"
+	"sync"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/material/surface"
+	"evenbass/model/mode"
+)
+
+// ModeDecay is how fast one mode of a plain box decays when the sound stops.
+type ModeDecay struct {
+	N         [3]int  // half waves along x, y, z
+	Frequency float64 // Hz, between rigid walls, which identifies the mode whatever the walls
+	Fall20    float64 // time to fall by 20 dB, s; 0 if the walls absorb nothing
+}
+
+const (
+	modalEngine = "mode" // name of the engine that knows modes
+	mostModes   = 10     // as many as the lowest two or three third octaves hold in a small room
+	highestMode = 200.0  // Hz
+)
+
+// modeDecays returns the lowest modes of a box with typical walls, each with its damping
+// to first order in the walls' admittance (see [mode.List]).
+func modeDecays(r *model.Room) ([]ModeDecay, error) {
+	box, _, err := surface.Box(r, material.Typical)
+	if err != nil {
+		return nil, err
+	}
+	var list []ModeDecay
+	for _, m := range mode.List(box, highestMode) {
+		if len(list) == mostModes {
+			break
+		}
+		d := ModeDecay{N: m.N, Frequency: m.Frequency}
+		if m.Rate > 0 {
+			d.Fall20 = math.Ln10 / m.Rate // e^{-δt} is a tenth
+		}
+		list = append(list, d)
+	}
+	return list, nil
+}
+
+// shared splits one progress into n equal parts, which several goroutines may report at
+// once. The reported share never falls.
+func shared(n int, progress func(float64)) []func(float64) {
+	var lock sync.Mutex
+	done := make([]float64, n)
+	list := make([]func(float64), n)
+	for i := range list {
+		list[i] = func(share float64) {
+			if progress == nil {
+				return
+			}
+			lock.Lock()
+			defer lock.Unlock()
+			done[i] = max(done[i], share)
+			var sum float64
+			for _, d := range done {
+				sum += d
+			}
+			progress(sum / float64(n))
+		}
+	}
+	return list
+}

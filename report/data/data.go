@@ -1,0 +1,80 @@
+package data
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/report/unit"
+)
+
+// Fixed is a number rounded to so many decimals in JSON; null if it is not
+// finite.
+type Fixed struct {
+	value  float64
+	places int
+}
+
+// Rounded returns a number with so many decimals.
+func Rounded(v float64, places int) Fixed { return Fixed{value: v, places: places} }
+
+func Metres(v float64) Fixed { return Rounded(v, 4) }
+
+func Hertz(v float64) Fixed { return Rounded(v, 3) }
+
+func Decibel(v model.Level) Fixed { return Rounded(float64(v), 2) }
+
+// MarshalJSON writes the shortest form of the rounded number.
+func (f Fixed) MarshalJSON() ([]byte, error) {
+	if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
+		return []byte("null"), nil
+	}
+	return strconv.AppendFloat(nil, unit.Round(f.value, f.places), 'f', -1, 64), nil
+}
+
+// WriteJSON writes a document indented by a space a level.
+func WriteJSON(w io.Writer, doc any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(doc); err != nil {
+		return fmt.Errorf("report: writing JSON: %w", err)
+	}
+	return nil
+}
+
+type Point struct {
+	X Fixed `json:"x_m"`
+	Y Fixed `json:"y_m"`
+	Z Fixed `json:"z_m"`
+}
+
+func NewPoint(p r3.Vec) Point { return Point{Metres(p.X), Metres(p.Y), Metres(p.Z)} }
+
+type Goal struct {
+	From      Fixed  `json:"from_hz"`
+	To        Fixed  `json:"to_hz"`
+	Smoothing string `json:"smoothing_octave"`
+}
+
+// WriteRows writes the rows of a CSV table, the header first.
+func WriteRows(w io.Writer, rows [][]string) error {
+	if err := csv.NewWriter(w).WriteAll(rows); err != nil {
+		return fmt.Errorf("report: writing the table: %w", err)
+	}
+	return nil
+}
+
+func Digits(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
+
+func Level(l model.Level) string {
+	if math.IsInf(float64(l), 0) || math.IsNaN(float64(l)) {
+		return ""
+	}
+	return strconv.FormatFloat(unit.Round(float64(l), 3), 'f', 3, 64)
+}

@@ -1,0 +1,48 @@
+package floormap
+
+import (
+	"fmt"
+	"math"
+
+	"evenbass/model"
+	"evenbass/report/svg"
+	"evenbass/report/unit"
+)
+
+// bands cuts the decibels of a map into steps, each with a class of the style sheet.
+type bands struct {
+	Step  float64  `json:"step"`  // dB
+	First int      `json:"first"` // the lowest band begins at First·Step, and what is below is in it too
+	Names []string `json:"names"` // classes, the lowest band first; what is above the last is in it too
+}
+
+// Steps of the maps: of a spread above what it is held against, and of a level about
+// the mean.
+var (
+	spreadBands = bands{Step: 1, First: 0, Names: []string{"s0", "s1", "s2", "s3", "s4", "s5", "s6", "s7"}}
+	levelBands  = bands{Step: 3, First: -6, Names: []string{"d6", "d5", "d4", "d3", "d2", "d1", "p0", "p1", "p2", "p3"}}
+)
+
+// of returns the number of the band of a level.
+func (b *bands) of(l model.Level) int {
+	return max(0, min(len(b.Names)-1, int(math.Floor(float64(l)/b.Step+1e-9))-b.First))
+}
+
+// key explains the bands of spreads, or of levels.
+func (b *bands) key(zero string) []svg.KeyEntry {
+	var list []svg.KeyEntry
+	for i, name := range b.Names {
+		low := float64(b.First+i) * b.Step
+		text := fmt.Sprintf("%s to %s dB", unit.Signed(low), unit.Signed(low+b.Step))
+		switch {
+		case i == 0 && b.First == 0:
+			text = zero
+		case i == 0:
+			text = fmt.Sprintf("below %s dB", unit.Signed(low+b.Step))
+		case i == len(b.Names)-1:
+			text = fmt.Sprintf("%s dB and more", unit.Signed(low))
+		}
+		list = append(list, svg.KeyEntry{Tint: name, Text: text})
+	}
+	return list
+}

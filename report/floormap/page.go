@@ -1,0 +1,54 @@
+package floormap
+
+import (
+	"embed"
+	"evenbass/report/html"
+	"evenbass/report/text"
+	"fmt"
+	"io"
+	"io/fs"
+)
+
+//go:embed page
+var pageFiles embed.FS
+
+// Files holds the templates, style sheet and script of the maps, for pages that have
+// maps as one of their parts: the template "floor" reads what [NewFloor] returns.
+func Files() fs.FS { return html.Folder(pageFiles, "page") }
+
+// Page writes a survey as one HTML file that needs no network: maps that can be
+// asked and tuned, tables, plain words. The same survey gives the same bytes.
+func Page(w io.Writer, m Report) error {
+	if err := m.check(); err != nil {
+		return err
+	}
+	floor, err := NewView(&m)
+	if err != nil {
+		return fmt.Errorf("report: maps: %w", err)
+	}
+	v := &pageView{
+		Frame: html.Frame{
+			Heading: text.RoomName(m.Project.Room.Name), About: "maps of the floor", Kicker: "Low end of a room, predicted", Facts: m.facts(),
+			WithoutScripts: "Scripts are off in this browser: the maps are complete, but cannot show other frequencies or read out single cells.",
+		},
+		Floor: floor, Trust: text.Trust(m.Engine, m.Why),
+	}
+	v.SetRun(m.Run, "room file")
+	v.Warnings = text.WarningLines(text.UniqueWarnings(m.Project.Warnings, m.Warnings))
+	return html.Write(w, v, Files())
+}
+
+// pageView is what the template of a page of maps reads.
+type pageView struct {
+	Floor    *View
+	Trust    string
+	Warnings []string
+
+	html.Frame
+}
+
+// facts is the line under the room's name.
+func (m *Report) facts() string {
+	s, r := m.Style, &m.Project.Room
+	return html.Facts(m.Run, text.SizesText(r, s), s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine "+m.Engine)
+}

@@ -1,0 +1,125 @@
+package floormap
+
+import (
+	"bytes"
+	"encoding/csv"
+	"math"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/optimize/floormap"
+	"evenbass/report/data"
+	"evenbass/report/reporttest"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+func TestMapTextGolden(t *testing.T) {
+	t.Parallel()
+	m := fixtureMaps()
+	reporttest.Golden(t, "map.txt", Text(m))
+	m.Style, m.Number, m.Survey.HasSeat = unit.Imperial, 2, false
+	reporttest.Golden(t, "map-imperial.txt", Text(m))
+}
+
+// The plan in letters keeps its width and its marks in every size of room, and the
+// marks are where their places are.
+func TestLetterPlan(t *testing.T) {
+	t.Parallel()
+	for _, size := range []r3.Vec{{X: 1.5, Y: 1.2}, {X: 4.3, Y: 3.3}, {X: 3, Y: 12}, {X: 14, Y: 9}} {
+		m := fixtureMaps()
+		s := m.Survey
+		s.Chair = floormap.Spread{}
+		for i := range 40 {
+			s.Chair.X = append(s.Chair.X, (float64(i)+0.5)/40*size.X)
+		}
+		for i := range 31 {
+			s.Chair.Y = append(s.Chair.Y, (float64(i)+0.5)/31*size.Y)
+		}
+		for range s.Chair.Len() {
+			s.Chair.Spread, s.Chair.Rule = append(s.Chair.Spread, 7), append(s.Chair.Rule, "")
+		}
+		at := func(x, y float64) r3.Vec { return r3.Vec{X: x * size.X, Y: y * size.Y} }
+		s.Layout = model.Layout{Left: at(0.1, 0.1), Right: at(0.1, 0.9), Seat: at(0.95, 0.5)}
+		words := letterPlan(&m)
+		lines := strings.Split(strings.TrimRight(words[strings.Index(words, "+"):], "\n"), "\n")
+		for _, line := range lines {
+			if n := utf8.RuneCountInString(line); n > text.Columns {
+				t.Errorf("%v: a line of %d letters", size, n)
+			}
+		}
+		if len(lines) > letterRows+2 {
+			t.Errorf("%v: %d lines", size, len(lines))
+		}
+		chair := -1
+		for _, line := range lines[len(lines)-4:] {
+			chair = max(chair, strings.Index(line, " S "))
+		}
+		if middle := float64(9+utf8.RuneCountInString(lines[0])) / 2; chair < 0 || math.Abs(float64(chair)-middle) > 6 {
+			t.Errorf("%v: the chair is at the back in the middle, but at %d in\n%s", size, chair, words)
+		}
+		plan := strings.Join(lines, "\n")
+		if strings.Count(plan, " L ") != 1 || strings.Count(plan, " R ") != 1 || strings.Count(plan, "[*]") != 1 {
+			t.Errorf("%v: marks are missing", size)
+		}
+	}
+}
+
+// A survey that allows no place says so, and a rule that is broken everywhere is told.
+func TestMapTextWithoutPlaces(t *testing.T) {
+	t.Parallel()
+	m := fixtureMaps()
+	for n := range m.Survey.Chair.Rule {
+		m.Survey.Chair.Rule[n] = "the seat is too near the left speaker"
+	}
+	words := Text(m)
+	if !strings.Contains(words, "leave no place for the chair") || strings.Contains(words, "best places for the chair") {
+		t.Error(words)
+	}
+	m = fixtureMaps()
+	m.Survey.Chair.Anyway = []model.Breach{{What: "the speakers are too near each other", Amount: 0.12}}
+	if words := Text(m); !strings.Contains(words, "too near each other, by 12 cm") {
+		t.Error(words)
+	}
+	if words := Text(Report{}); !strings.Contains(words, "no project") {
+		t.Error(words)
+	}
+}
+
+// The table has a row for each place and reads back to the map's own figures; what is
+// blank on the map is empty in it.
+func TestMapCSV(t *testing.T) {
+	t.Parallel()
+	m := fixtureMaps()
+	var b bytes.Buffer
+	if err := CSV(&b, m.Survey); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := &m.Survey.Chair
+	if len(rows) != c.Len()+1 || len(rows[0]) != 5+3*len(m.Survey.Levels.Grid) {
+		t.Fatalf("%d rows of %d", len(rows), len(rows[0]))
+	}
+	if got := strings.Join(rows[0][:8], " "); got != "x_m y_m z_m spread_db broken_rule both_level_30hz_db left_level_30hz_db right_level_30hz_db" {
+		t.Error(got)
+	}
+	blank := 0
+	for n, row := range rows[1:] {
+		if (row[3] == "") != !c.Open(n) || row[3] != data.Level(c.Spread[n]) || row[4] != c.Rule[n] {
+			t.Fatalf("place %d: %v", n, row)
+		}
+		if row[3] == "" {
+			blank++
+		}
+	}
+	if blank == 0 {
+		t.Error("nothing is blank, though a chimney stands there")
+	}
+}

@@ -1,0 +1,220 @@
+package html
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"encoding/json"
+	"errors"
+	"evenbass/report/text"
+	"fmt"
+	"html/template"
+	"io"
+	"io/fs"
+	"strings"
+	"time"
+)
+
+//go:embed frame
+var pageFiles embed.FS
+
+//go:embed assets
+var AssetFiles embed.FS
+
+// ErrNoLibrary is returned for a page with charts if evenbass was built without the
+// charting library.
+var ErrNoLibrary = errors.New("the charting library is not built in: run \"make assets\" and build again")
+
+// Run tells how to get the same page again.
+type Run struct {
+	Command string    // the whole command line
+	Version string    // of evenbass
+	Date    time.Time // of the run; zero leaves the date out
+	Source  string    // the room file's text; "" leaves it out
+	File    string    // the room file's name
+}
+
+// Frame is what stands around every page: head, policy, cautions, and how to get the page
+// again. A page's view embeds it, and a template called "body" of the page's own reads
+// that view.
+type Frame struct {
+	Heading string // the room's name
+	About   string // what the page is, behind the heading in the browser's title
+	Kicker  string // over the heading
+	Facts   string // under it
+
+	Contents []Link // for the body's template "contents"
+
+	CautionsRule string // over the cautions; empty without cautions
+	Cautions     []text.Caution
+
+	Again              string // how to get the same page
+	Command            string
+	Source, SourceName string
+	WithoutScripts     string // what is missing where scripts are off; "" if nothing
+	WithCharts         bool   // the page carries the charting library
+	ScriptPolicy       string
+	CSS                template.CSS
+	Library, Script    template.JS
+}
+
+// WithoutCharts tells those who run no scripts what a page with charts lacks.
+const WithoutCharts = "Scripts are off in this browser, so the charts are missing; tables and drawings are complete."
+
+// Link leads to a part of the page.
+type Link struct{ ID, Text string }
+
+// Chart is a chart with its options and what it shows in words.
+type Chart struct {
+	ID, Title, Label string
+	Wide, Low        bool
+	Options          json.RawMessage
+}
+
+// LegendEntry is a curve in words beside its line.
+type LegendEntry struct{ Swatch, Text string }
+
+// Base returns the frame of a view that embeds one.
+func (f *Frame) Base() *Frame { return f }
+
+// framed is a view with a frame.
+type framed interface{ Base() *Frame }
+
+// SetRun fills in how to get the page again. What is repeated depends on what, for
+// instance "room file and seed".
+func (f *Frame) SetRun(run Run, what string) {
+	f.Again = fmt.Sprintf("The same %s and the same evenbass version give the same result to the last digit.", what)
+	if run.Version != "" {
+		f.Again += " This page was made by evenbass " + text.Printable(run.Version) + "."
+	}
+	f.Command, f.Source, f.SourceName = run.Command, run.Source, sourceName(run.File)
+}
+
+// SetCautions puts cautions on the page, with their rule.
+func (f *Frame) SetCautions(list []text.Caution) {
+	f.CautionsRule, f.Cautions = text.CautionsRule, list
+}
+
+func sourceName(file string) string {
+	if file == "" {
+		return "The room file"
+	}
+	return "The room file " + text.Printable(file)
+}
+
+// Facts joins the facts under a page's heading and adds the date of the run.
+func Facts(run Run, facts ...string) string {
+	if !run.Date.IsZero() {
+		facts = append(facts, run.Date.Format("2 January 2006"))
+	}
+	return strings.Join(facts, " · ")
+}
+
+// ReadLibrary returns the charting library that was built in.
+func ReadLibrary(files fs.FS) (string, error) {
+	library, err := fs.ReadFile(files, "assets/echarts.min.js")
+	if err != nil {
+		return "", fmt.Errorf("report: %w", ErrNoLibrary)
+	}
+	return string(library), nil
+}
+
+// Write writes a page that needs no network as a whole: the frame around the body that
+// the page's own files define, with their templates (.gohtml), style sheets (.css) and
+// scripts (.js). The same view gives the same bytes. A failed write leaves what was
+// written so far; write to a file of another name and rename it.
+func Write(w io.Writer, view framed, files ...fs.FS) error {
+	library := ""
+	if view.Base().WithCharts {
+		var err error
+		if library, err = ReadLibrary(AssetFiles); err != nil {
+			return err
+		}
+	}
+	return Render(w, view, library, files...)
+}
+
+// Render is writePage with a charting library of the caller's; "" leaves the charts
+// undrawn. Where two folders define the same template, the later one counts: a page with
+// a part of another page names its own folder last.
+func Render(w io.Writer, view framed, library string, files ...fs.FS) error {
+	files = append([]fs.FS{Folder(pageFiles, "frame")}, files...)
+	t, err := template.New("page"), error(nil)
+	for _, f := range files {
+		if t, err = t.ParseFS(f, "*.gohtml"); err != nil {
+			return fmt.Errorf("report: page template: %w", err)
+		}
+	}
+	if err := view.Base().assemble(library, files); err != nil {
+		return err
+	}
+	var page bytes.Buffer
+	if err := t.ExecuteTemplate(&page, "frame", view); err != nil {
+		return fmt.Errorf("report: page: %w", err)
+	}
+	if _, err := page.WriteTo(w); err != nil {
+		return fmt.Errorf("report: writing the page: %w", err)
+	}
+	return nil
+}
+
+// assemble puts styles and scripts into the frame, and the scripts' sums into the page's
+// policy, so that no other script can run.
+func (f *Frame) assemble(library string, files []fs.FS) error {
+	css, err := joined(files, "*.css")
+	if err != nil {
+		return err
+	}
+	first := 1 // the frame's own script draws charts
+	if f.WithCharts {
+		first = 0
+	}
+	script, err := joined(files[first:], "*.js")
+	if err != nil {
+		return err
+	}
+	var sums []string
+	for _, s := range []string{library, script} {
+		if s == "" {
+			continue
+		}
+		if strings.Contains(strings.ToLower(s), "</script") || strings.Contains(s, "<!--") {
+			return errors.New("report: a script of the page would end itself")
+		}
+		sum := sha256.Sum256([]byte(s))
+		sums = append(sums, "'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'")
+	}
+	f.ScriptPolicy = strings.Join(sums, " ")
+	f.CSS, f.Library, f.Script = template.CSS(css), template.JS(library), template.JS(script)
+	return nil
+}
+
+// Folder returns one folder of built-in files.
+func Folder(files embed.FS, name string) fs.FS {
+	sub, err := fs.Sub(files, name)
+	if err != nil {
+		panic(err) // the name is not a path
+	}
+	return sub
+}
+
+// joined returns the text of all files of a kind, each folder's in the order of their
+// names.
+func joined(folders []fs.FS, pattern string) (string, error) {
+	var b strings.Builder
+	for _, folder := range folders {
+		names, err := fs.Glob(folder, pattern)
+		if err != nil {
+			return "", fmt.Errorf("report: %w", err)
+		}
+		for _, name := range names {
+			text, err := fs.ReadFile(folder, name)
+			if err != nil {
+				return "", fmt.Errorf("report: %w", err)
+			}
+			b.Write(text)
+		}
+	}
+	return b.String(), nil
+}

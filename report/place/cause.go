@@ -1,0 +1,75 @@
+package place
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/optimize/cause"
+	"evenbass/report/unit"
+)
+
+// namedCauses is how many causes of one fault are named; the best cures come first.
+const namedCauses = 3
+
+// causeText names the causes of a fault with the evidence for them.
+func causeText(f cause.Dip, s unit.Style) string {
+	text := "No single wall or mode causes it."
+	if f.WallsOnly {
+		text = "No single wall causes it. Modes were not examined: the wave solver does not separate them."
+	}
+	kind := "dip"
+	if f.Feature.Peak {
+		kind = "peak"
+	}
+	if len(f.Causes) > 0 {
+		var parts []string
+		for _, c := range f.Causes[:min(namedCauses, len(f.Causes))] {
+			parts = append(parts, fmt.Sprintf("%s (without it the %s shrinks by %s)", suspectText(c.Suspect, s), kind, unit.Difference(c.Cure)))
+		}
+		text = "Cause: " + strings.Join(parts, "; ")
+		if more := len(f.Causes) - namedCauses; more > 0 {
+			text += fmt.Sprintf("; and %d more", more)
+		}
+		text += "."
+	}
+	return text + movesText(f.Moves)
+}
+
+// suspectText names a boundary with its distance to what it acts on, "back wall 2.25 m
+// behind the ears", or a mode: "mode (1,0,0) at 39.9 Hz, axial".
+func suspectText(c cause.Suspect, s unit.Style) string {
+	if c.Kind == cause.ModeSuspect {
+		m := c.Mode
+		return fmt.Sprintf("mode (%d,%d,%d) at %s, %v", m.N[0], m.N[1], m.N[2], unit.Frequency(m.Frequency), m.Kind())
+	}
+	name, d := c.Boundary.Wall(), c.Distances
+	if d == [2]float64{} {
+		return name
+	}
+	distance := s.Length(d[0])
+	if math.Abs(d[0]-d[1]) >= 0.005 {
+		distance += " and " + s.Length(d[1])
+	}
+	from := map[model.Face]string{
+		model.Front: "from the woofers", model.Back: "behind the ears", model.Left: "from the left woofer",
+		model.Right: "from the right woofer", model.Floor: "below the woofers", model.Ceiling: "above the ears",
+	}
+	return name + " " + distance + " " + from[c.Boundary]
+}
+
+// movesText says what shifts a dip; nothing if that was not looked at.
+func movesText(m cause.Moves) string {
+	switch m {
+	case cause.MovesWithSeat:
+		return " Its frequency shifts when you move the seat."
+	case cause.MovesWithSpeakers:
+		return " Its frequency shifts when you move the speakers."
+	case cause.MovesWithBoth:
+		return " Its frequency shifts when you move the seat or the speakers."
+	case cause.Stays:
+		return " Its frequency stays the same wherever you put them."
+	}
+	return ""
+}

@@ -1,0 +1,176 @@
+package place
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+	"evenbass/optimize/score"
+	"evenbass/report/data"
+)
+
+// FormatName is the first value of every JSON document that [JSON] writes. The
+// number at its end grows when a key changes its meaning or goes; new keys may
+// come without that.
+const FormatName = "evenbass places 1"
+
+// JSON writes a result for other programs: one object, keys in a fixed order,
+// SI units named in the keys, positions in the room's coordinates, levels to 0.01
+// dB and lengths to 0.1 mm. "layouts" is ordered, the best first; "now" is null
+// if nothing stands yet. Curves are the smoothed room gain in dB relative to the
+// same source at 1 m in the free field. A value that does not exist is null. It
+// carries no date, so that equal runs give equal bytes.
+func JSON(w io.Writer, in Report) error {
+	if err := in.check(); err != nil {
+		return err
+	}
+	r, room := in.Result, &in.Project.Room
+	doc := placesDoc{
+		Format: FormatName, Version: in.Run.Version, Command: in.Run.Command,
+		Engine: r.Engine, Seed: r.Seed, Evaluations: r.Evaluations, Stopped: string(r.Stopped),
+		Room: roomDoc{
+			Name: room.Name, Length: data.Metres(room.Size.X), Width: data.Metres(room.Size.Y), Height: data.Metres(room.Size.Z),
+			Temperature: data.Rounded(kelvin(room)-273.15, 2),
+		},
+		Goal:      data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
+		Frequency: make([]data.Fixed, len(in.Grid)),
+		Steps:     newStepDocs(r.Steps),
+		TradeOff:  newTradeDocs(r.Front),
+		Facings:   newFacingDocs(&in),
+		Stability: newStabilityDoc(in.Stability),
+		Warnings:  in.AllWarnings(),
+		Batch:     in.Batch,
+	}
+	if doc.Warnings == nil {
+		doc.Warnings = []model.Warning{}
+	}
+	for i, f := range in.Grid {
+		doc.Frequency[i] = data.Hertz(f)
+	}
+	if r.Now != nil {
+		now := newLayoutDoc(0, r.Now)
+		doc.Now = &now
+	}
+	for i := range r.Candidates {
+		doc.Layouts = append(doc.Layouts, newLayoutDoc(i+1, &r.Candidates[i]))
+	}
+	return data.WriteJSON(w, doc)
+}
+
+// kelvin returns the room's temperature.
+func kelvin(room *model.Room) float64 {
+	if room.Temperature == 0 {
+		return model.ReferenceTemperature
+	}
+	return room.Temperature
+}
+
+type placesDoc struct {
+	Format      string          `json:"format"`
+	Version     string          `json:"version"`
+	Command     string          `json:"command"`
+	Engine      string          `json:"engine"`
+	Seed        int64           `json:"seed"`
+	Evaluations int             `json:"evaluations"`
+	Stopped     string          `json:"stopped"`
+	Room        roomDoc         `json:"room"`
+	Goal        data.Goal       `json:"goal"`
+	Now         *layoutDoc      `json:"now"`
+	Layouts     []layoutDoc     `json:"layouts"`
+	Steps       []stepDoc       `json:"steps"`               // from now to layout 1
+	TradeOff    []tradeDoc      `json:"trade_off,omitempty"` // main seat versus the others
+	Facings     []facingDoc     `json:"facings,omitempty"`
+	Stability   *stabilityDoc   `json:"stability,omitempty"`
+	Frequency   []data.Fixed    `json:"frequency_hz"`
+	Warnings    []model.Warning `json:"warnings"`
+	Batch       any             `json:"batch,omitempty"` // of a batch: what its next run asks for
+}
+
+type roomDoc struct {
+	Name        string     `json:"name"`
+	Length      data.Fixed `json:"length_m"`
+	Width       data.Fixed `json:"width_m"`
+	Height      data.Fixed `json:"height_m"`
+	Temperature data.Fixed `json:"temperature_c"`
+}
+
+type layoutDoc struct {
+	Rank       int           `json:"rank"` // 0 is the present layout
+	Left       data.Point    `json:"left"`
+	Right      data.Point    `json:"right"`
+	Seat       data.Point    `json:"seat"`
+	Axis       data.Fixed    `json:"axis_height_m"`
+	Robust     data.Fixed    `json:"robust_spread_db"`
+	Spread     data.Fixed    `json:"spread_db"`
+	Walls      *data.Walls   `json:"spread_with_walls_db,omitempty"`
+	Worst      string        `json:"worst_channel"`
+	Difference data.Fixed    `json:"left_right_difference_db"`
+	Tolerance  toleranceDoc  `json:"tolerance_m"`
+	Breaches   []breachDoc   `json:"breaches"`
+	Seats      *seatsDoc     `json:"seats,omitempty"`
+	Channels   data.Channels `json:"channels"`
+}
+
+type toleranceDoc struct {
+	Left  data.Fixed `json:"left"`
+	Right data.Fixed `json:"right"`
+	Seat  data.Fixed `json:"seat"`
+	Limit data.Fixed `json:"limit"`
+}
+
+type breachDoc struct {
+	What   string      `json:"what"`
+	Amount data.Fixed  `json:"amount_m"`
+	Angle  *data.Fixed `json:"angle_deg,omitempty"` // of a breach that is an angle's
+}
+
+// stepDoc is one move: where things stand after it.
+type stepDoc struct {
+	Part   optimize.Part `json:"part"`
+	Left   data.Point    `json:"left"`
+	Right  data.Point    `json:"right"`
+	Seat   data.Point    `json:"seat"`
+	Before data.Fixed    `json:"spread_before_db"`
+	After  data.Fixed    `json:"spread_after_db"`
+	Breaks bool          `json:"breaks_rules"`
+}
+
+func newStepDocs(steps []optimize.Step) []stepDoc {
+	docs := make([]stepDoc, len(steps))
+	for i, s := range steps {
+		docs[i] = stepDoc{
+			Part: s.Part, Left: data.NewPoint(s.To.Left), Right: data.NewPoint(s.To.Right), Seat: data.NewPoint(s.To.Seat),
+			Before: data.Decibel(s.Before), After: data.Decibel(s.After), Breaks: s.Breaks,
+		}
+	}
+	return docs
+}
+
+func newLayoutDoc(rank int, c *score.Candidate) layoutDoc {
+	d := layoutDoc{
+		Rank: rank, Left: data.NewPoint(c.Layout.Left), Right: data.NewPoint(c.Layout.Right), Seat: data.NewPoint(c.Layout.Seat),
+		Axis: data.Metres(c.Layout.AxisHeight), Robust: data.Decibel(c.Robust), Spread: data.Decibel(c.Judgement.Spread()),
+		Worst: c.Judgement.Worst.String(), Difference: data.Decibel(c.Judgement.Difference),
+		Tolerance: toleranceDoc{data.Metres(c.Tolerance.Left), data.Metres(c.Tolerance.Right), data.Metres(c.Tolerance.Seat), data.Metres(c.Tolerance.Limit)},
+		Breaches:  []breachDoc{}, Seats: newSeatsDoc(c),
+	}
+	if c.Walls.Given() {
+		d.Walls = &data.Walls{Hard: data.Decibel(c.Walls.Hard), Soft: data.Decibel(c.Walls.Soft)}
+	}
+	for _, b := range c.Breaches {
+		doc := breachDoc{What: b.What, Amount: data.Metres(b.Amount)}
+		if b.Angle != 0 {
+			doc.Angle = new(data.Rounded(b.Angle*180/math.Pi, 2))
+		}
+		d.Breaches = append(d.Breaches, doc)
+	}
+	for ch, dst := range map[response.Channel]*data.Channel{
+		response.LeftAlone: &d.Channels.Left, response.RightAlone: &d.Channels.Right, response.BothTogether: &d.Channels.Both,
+	} {
+		*dst = data.NewChannel(c.Judgement.Figures[ch], c.Judgement.Curves[ch])
+	}
+	return d
+}

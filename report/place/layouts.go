@@ -1,0 +1,209 @@
+package place
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize"
+	"evenbass/optimize/score"
+	"evenbass/report/svg"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// marksTable lists where to put the tape for one layout.
+func marksTable(c *score.Candidate, p *model.Project, s unit.Style) text.Table {
+	t := text.Table{
+		Caption: "Floor marks: where to put the tape",
+		Head:    []string{"mark", "from front wall", "from left wall", "from right wall", "height"},
+	}
+	for _, m := range svg.Marks(c.Layout) {
+		t.Rows = append(t.Rows, []string{
+			m.Name, s.Cell(m.At.X), s.Cell(m.At.Y), s.Cell(p.Room.Size.Y - m.At.Y), s.Cell(m.At.Z),
+		})
+	}
+	return t
+}
+
+// moveLines says for each mark how to get there from where it is now; none if
+// nothing stands now.
+func moveLines(c, now *score.Candidate, s unit.Style) []string {
+	if now == nil {
+		return nil
+	}
+	var lines []string
+	for _, m := range svg.Marks(c.Layout) {
+		lines = append(lines, m.Name+": "+text.Moves(m.Of(now.Layout), m.At, s))
+	}
+	return lines
+}
+
+// diagonalsTable lists the distances on the floor that show whether the marks
+// have been taped right.
+func diagonalsTable(l model.Layout, s unit.Style) text.Table {
+	return text.Table{
+		Caption: "Diagonals on the floor, to check the marks",
+		Head:    []string{"from", "to", "on the floor"},
+		Align:   "llr",
+		Rows: [][]string{
+			{"left woofer", "seat", s.Cell(model.Plan(l.Left, l.Seat))},
+			{"right woofer", "seat", s.Cell(model.Plan(l.Right, l.Seat))},
+			{"left woofer", "right woofer", s.Cell(model.Plan(l.Left, l.Right))},
+		},
+	}
+}
+
+// layoutsTable compares the layouts, one a column.
+func layoutsTable(r *optimize.Result, s unit.Style) text.Table {
+	t := text.Table{
+		Caption: fmt.Sprintf("The layouts compared (%v; worst of left, right, both)", r.Goal),
+		Head:    []string{""},
+	}
+	all := r.Shown()
+	if r.Now != nil {
+		t.Head = append(t.Head, "now")
+	}
+	for i := range r.Candidates {
+		t.Head = append(t.Head, strconv.Itoa(i+1))
+	}
+	add := func(name string, read func(c *score.Candidate) string) {
+		row := []string{name}
+		for _, c := range all {
+			row = append(row, read(c))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	addPlaces(add, all, s)
+	addFigures(add, all)
+	addSeats(add, all)
+	add("left woofer may be off by", func(c *score.Candidate) string { return within(c.Tolerance.Left, c.Tolerance.Limit, s) })
+	add("right woofer may be off by", func(c *score.Candidate) string { return within(c.Tolerance.Right, c.Tolerance.Limit, s) })
+	add("seat may be off by", func(c *score.Candidate) string { return within(c.Tolerance.Seat, c.Tolerance.Limit, s) })
+	return t
+}
+
+// addPlaces adds the rows that say where things stand. The two woofers share a
+// row if every layout has them equally far from the front wall.
+func addPlaces(add func(string, func(*score.Candidate) string), all []*score.Candidate, s unit.Style) {
+	level := true
+	for _, c := range all {
+		level = level && math.Abs(c.Layout.Left.X-c.Layout.Right.X) < 0.005
+	}
+	if level {
+		add("woofers from front wall", func(c *score.Candidate) string { return s.Cell(c.Layout.Left.X) })
+	} else {
+		add("left woofer from front wall", func(c *score.Candidate) string { return s.Cell(c.Layout.Left.X) })
+		add("right woofer from front wall", func(c *score.Candidate) string { return s.Cell(c.Layout.Right.X) })
+	}
+	add("left woofer from left wall", func(c *score.Candidate) string { return s.Cell(c.Layout.Left.Y) })
+	add("woofers apart", func(c *score.Candidate) string { return s.Cell(model.Plan(c.Layout.Left, c.Layout.Right)) })
+	add("acoustic axis above floor", func(c *score.Candidate) string { return s.Cell(c.Layout.AxisHeight) })
+	add("ears from front wall", func(c *score.Candidate) string { return s.Cell(c.Layout.Seat.X) })
+	add("ears from left wall", func(c *score.Candidate) string { return s.Cell(c.Layout.Seat.Y) })
+}
+
+// addFigures adds the rows of figures.
+func addFigures(add func(string, func(*score.Candidate) string), all []*score.Candidate) {
+	worst := func(c *score.Candidate) response.Figures { return c.Judgement.Figures[c.Judgement.Worst] }
+	add("spread, all in place", func(c *score.Candidate) string { return unit.Spread(c.Judgement.Spread()) })
+	add("spread, marks slightly off", func(c *score.Candidate) string { return unit.Spread(c.Robust) })
+	if slices.ContainsFunc(all, wallsMatter) {
+		add("spread, hard to soft walls", func(c *score.Candidate) string { return wallRange(c, "\n") })
+	}
+	add("standard deviation", func(c *score.Candidate) string { return unit.Difference(worst(c).Deviation) })
+	add("lowest point", func(c *score.Candidate) string { return extreme(worst(c).Lowest) })
+	add("highest point", func(c *score.Candidate) string { return extreme(worst(c).Highest) })
+	add("low-end reach of the room", func(c *score.Candidate) string {
+		return unit.ReachText(c.Judgement.Figures[response.BothTogether].Reach)
+	})
+	add("left versus right", func(c *score.Candidate) string { return unit.Difference(c.Judgement.Difference) })
+}
+
+// wallsMatter reports whether hard or soft walls change a candidate's spread by as much
+// as is shown. Walls given by impedance are known.
+func wallsMatter(c *score.Candidate) bool {
+	low, high := c.Range()
+	return high-low >= 0.05
+}
+
+// wallRange writes the range of a spread from hard to soft walls, with a space or a line
+// break after "to".
+func wallRange(c *score.Candidate, after string) string {
+	low, high := c.Range()
+	return fmt.Sprintf("±%s to%s%s", unit.Decimal(float64(low), 1), after, unit.Spread(high))
+}
+
+// extreme writes a highest or lowest point in two lines: level and frequency.
+func extreme(e response.Extreme) string {
+	return unit.Decibels(e.Level) + "\n" + unit.Frequency(e.Frequency)
+}
+
+// within writes a tolerance; at the limit it is at least that large.
+func within(radius, limit float64, s unit.Style) string {
+	switch {
+	case limit <= 0:
+		return unit.Unknown
+	case radius >= limit-1e-9:
+		return s.Cell(limit) + "\nor more"
+	}
+	return s.Cell(radius)
+}
+
+// modesTable lists modes up to a frequency in Hz.
+func modesTable(modes []Mode, upTo float64) text.Table {
+	t := text.Table{
+		Caption: fmt.Sprintf("Room modes up to %s Hz", unit.Decimal(upTo, 0)),
+		Head:    []string{"mode", "kind", "frequency", "decay time", "at the seat"},
+		Align:   "llrrr",
+	}
+	for _, m := range modes {
+		if m.Frequency > upTo {
+			break
+		}
+		decay := unit.Unknown
+		if m.Decay > 0 {
+			decay = unit.Seconds(m.Decay)
+		}
+		t.Rows = append(t.Rows, []string{m.Name(), m.Kind, unit.Decimal(m.Frequency, 1) + " Hz", decay, unit.Decimal(100*m.Seat, 0) + " %"})
+	}
+	return t
+}
+
+// wallsTable lists the construction assumed for each surface, one column per band.
+func wallsTable(walls []Wall, s unit.Style) text.Table {
+	t := text.Table{Caption: "Walls: construction assumed, and absorption coefficient (low to high)"}
+	t.Head = []string{"surface", "area"}
+	if len(walls) > 0 {
+		for _, b := range walls[0].Absorption {
+			t.Head = append(t.Head, strconv.FormatFloat(b.Frequency, 'f', -1, 64)+" Hz")
+		}
+	}
+	bands := len(t.Head) - 2
+	t.Align = "lr" + strings.Repeat("r", bands) + "l"
+	t.Head = append(t.Head, "construction")
+	for _, w := range walls {
+		row := []string{text.Printable(w.Name), s.Area(w.Area)}
+		for i := range bands {
+			cell := unit.Unknown
+			if i < len(w.Absorption) {
+				cell = share(w.Absorption[i])
+			}
+			row = append(row, cell)
+		}
+		t.Rows = append(t.Rows, append(row, text.Printable(w.Taken)))
+	}
+	return t
+}
+
+// share writes an absorption with its range, if it has one.
+func share(b Band) string {
+	if b.Low == b.High {
+		return unit.Decimal(b.Typical, 2)
+	}
+	return fmt.Sprintf("%s\n(%s–%s)", unit.Decimal(b.Typical, 2), unit.Decimal(b.Low, 2), unit.Decimal(b.High, 2))
+}

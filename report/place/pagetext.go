@@ -1,0 +1,127 @@
+package place
+
+import (
+	"fmt"
+	"slices"
+
+	"evenbass/model/response"
+	"evenbass/optimize"
+	"evenbass/optimize/score"
+	"evenbass/report/chart"
+	"evenbass/report/html"
+	"evenbass/report/svg"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// facts is the line under the room's name.
+func facts(in *Report) string {
+	s, r := in.Style, &in.Project.Room
+	return html.Facts(in.Run, text.SizesText(r, s), s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine "+in.Result.Engine)
+}
+
+func drawingNote(in *Report) string {
+	text := "To scale. Blue boxes are the speakers of layout 1, drawn without toe-in. A dot marks the centre of each woofer and the point between your ears. " +
+		"Within the ring around a dot the spread grows by less than 1 dB. "
+	if in.Result.Now != nil {
+		text += "Dashed lines show where things stand now. "
+	}
+	if len(in.Result.Candidates) > 1 {
+		text += "Small numbers mark the other layouts. "
+	}
+	if in.Style == unit.Both {
+		text += "Distances in the drawings are in centimetres; the tables give both units. "
+	}
+	text += svg.ShapeNote(&in.Project.Room, in.Style)
+	return text + "Measure to the centre of the woofer and to the point midway between your ears."
+}
+
+func curvesText(in *Report) string {
+	return fmt.Sprintf("Level at the seat over frequency, smoothed to 1/%d octave. Each curve is relative to its own mean from %g to %g Hz, "+
+		"the goal's band, which is shaded. The height of the shading is the spread of the layout shown. "+
+		"The loudspeaker itself is assumed flat. Every report has the same scale: 50 dB in steps of 5 dB.",
+		in.Result.Goal.Smoothing, in.Result.Goal.From, in.Result.Goal.To)
+}
+
+// responseLabel says in words what a chart of responses shows.
+func responseLabel(in *Report, c response.Channel) string {
+	text := "Chart of level over frequency, " + text.ChannelText(c) + ". "
+	if in.Result.Now != nil {
+		f := in.Result.Now.Judgement.Figures[c]
+		text += fmt.Sprintf("The spread now is %s, the lowest point %s. ", unit.Spread(f.Spread), inline(f.Lowest))
+	}
+	f := in.best().Judgement.Figures[c]
+	return text + fmt.Sprintf("With layout 1 it is %s, the lowest point %s.", unit.Spread(f.Spread), inline(f.Lowest))
+}
+
+// clipped says which curves leave the charts' scale within the goal's band.
+func clipped(in *Report) string {
+	beyond := 0
+	for _, c := range in.Result.Shown() {
+		for _, f := range c.Judgement.Figures {
+			if f.Lowest.Level < chart.LevelBottom || f.Highest.Level > chart.LevelTop {
+				beyond++
+			}
+		}
+	}
+	if beyond == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Beyond the scale within the goal's band: %s. The table of layouts gives the lowest and highest points.", unit.Plural(beyond, "curve"))
+}
+
+func layoutsNote(in *Report) string {
+	order := "Layouts are ranked by their spread with marks slightly off"
+	if len(in.best().Seats) > 1 && in.best().Seats[0].Weight < 1 {
+		order = "Layouts are ranked by all weighted seats together. The main seat counts with its spread with marks slightly off"
+	}
+	return fmt.Sprintf("%s, the mean over small displacements of each speaker and of the seat. "+
+		"\"May be off by\" is how far you may misplace a mark before the spread grows by 1 dB. "+
+		"The reach is the room's; the speaker's own limit comes on top%s. The search tried %d layouts.",
+		order, lowLimit(in), in.Result.Evaluations)
+}
+
+func lowLimit(in *Report) string {
+	if limit := in.Project.Speakers.LowLimit; limit > 0 {
+		return " (" + unit.Nominal(limit) + " outdoors)"
+	}
+	return ""
+}
+
+func assumed(in *Report) string {
+	r := &in.Project.Room
+	kind := "A rectangular room"
+	if !r.Plain() {
+		kind = "A room of the drawn shape"
+	}
+	return fmt.Sprintf("%s at %s, where sound travels at %s. Engine: %s; the top of the page says how far to trust it.",
+		kind, in.Style.Temperature(r.Temperature), in.Style.Speed(r.Air().Speed), in.Result.Engine)
+}
+
+// measuringSteps says how to check the prediction.
+func measuringSteps(s unit.Style) []string {
+	return []string{
+		"Leave the room as you use it: furniture in, doors and windows shut, fans off. Note the temperature.",
+		fmt.Sprintf("Put a measuring microphone midway between where your ears are. Tape its distance from the front wall, a side wall and the floor, and take a photo: %s off spoils the comparison.", s.Tape(0.1)),
+		"Measure before you move anything: left alone, right alone, then both, each twice. The difference between the two runs is your measuring error.",
+		"Leave the gain, the microphone and the software's settings untouched until you finish. Switch off any equaliser or loudness control.",
+		"Move speakers and chair to the floor marks, check the diagonals, and measure again at the new seat mark.",
+		"Compare with the same smoothing and the same scale as here. The shape should agree; single dips may be several dB deeper or shallower.",
+		"If the shape does not agree, measure the room's sizes again first: a length that is 3 % wrong moves every dip by 3 %.",
+	}
+}
+
+// limits lists what every prediction leaves out.
+func limits(r *optimize.Result) []string {
+	judged := "Only the main seat counts, and only within the goal's band."
+	if seats := r.Candidates[0].Seats; slices.ContainsFunc(seats[min(1, len(seats)):], func(f score.SeatFigures) bool { return f.Weight > 0 }) {
+		judged = "Only the seats with a weight count, and only within the goal's band."
+	}
+	return []string{
+		"Loudspeakers are modelled as points that radiate evenly at these frequencies; their own response and low limit come on top.",
+		"Furniture, people, shelves and the desk top are left out; they matter most in the upper half of the band (common practice, no source).",
+		"Each wall is assumed uniform and known; the table above gives the range of what it may absorb.",
+		judged,
+		"This plan improves the sound inside the room. It does not stop sound from reaching neighbours.",
+	}
+}

@@ -1,0 +1,105 @@
+package place
+
+import (
+	"errors"
+	"fmt"
+
+	"evenbass/model"
+	"evenbass/optimize"
+	"evenbass/optimize/floormap"
+	"evenbass/optimize/score"
+	"evenbass/optimize/study"
+	"evenbass/optimize/uncertainty"
+	"evenbass/report/html"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// Report is everything that a page shows.
+type Report struct {
+	Project *model.Project
+	Result  *optimize.Result
+	Grid    model.Grid // of the result's curves, Hz
+
+	Walls    []Wall          // what was taken for each surface
+	Modes    []Mode          // ascending in frequency
+	Faults   []LayoutFaults  // of the layouts that are explained, at most two are read well
+	Warnings []model.Warning // beyond those of project and result
+
+	Floor     *floormap.Survey       // of the first layout; nil leaves the maps out
+	Stability *uncertainty.Stability // of the layouts; nil if there were no trials
+
+	Style unit.Style
+	Run   html.Run
+
+	Batch any // what a batch leaves in the JSON under the key "batch"; nil leaves it out
+}
+
+// Wall is what was taken for one surface of the room.
+type Wall struct {
+	Name       string  // "front wall", "door in the back wall"
+	Area       float64 // m²
+	Taken      string  // the construction's name, or the figures given
+	Absorption []Band
+	Source     string // where the figures come from
+	Reach      string // how far they are extrapolated; "" if they are not
+}
+
+// Band is the random-incidence absorption taken for one frequency, as a range.
+type Band struct {
+	Frequency          float64 // Hz
+	Low, Typical, High float64 // 0..1
+}
+
+// Mode is one row of the table of modes.
+type Mode struct {
+	Index     [3]int  // half waves along length, width and height
+	Kind      string  // "axial", "tangential" or "oblique"
+	Frequency float64 // Hz
+	Decay     float64 // time to fall by 60 dB, s; 0 is not known
+	Seat      float64 // pressure at the seat over the mode's greatest, 0..1
+}
+
+// Name returns the mode's indices: "(1,0,0)".
+func (m Mode) Name() string {
+	return fmt.Sprintf("(%d,%d,%d)", m.Index[0], m.Index[1], m.Index[2])
+}
+
+// LayoutFaults is the worst dips of one layout with what causes them.
+type LayoutFaults = study.LayoutFaults
+
+// faultsTitle says of which layout faults are.
+func faultsTitle(f *LayoutFaults) string {
+	if f.Number == 0 {
+		return "as it stands now"
+	}
+	return fmt.Sprintf("layout %d", f.Number)
+}
+
+// check reports what keeps an input from being shown at all.
+func (in *Report) check() error {
+	switch {
+	case in.Project == nil:
+		return errors.New("report: no project to show")
+	case in.Result == nil:
+		return errors.New("report: no result to show")
+	case len(in.Result.Candidates) == 0:
+		return errors.New("report: the search found no layout, so there is nothing to show")
+	}
+	for _, c := range in.Result.Shown() {
+		for _, curve := range c.Judgement.Curves {
+			if len(curve) != len(in.Grid) {
+				return fmt.Errorf("report: a curve has %d values, the grid has %d", len(curve), len(in.Grid))
+			}
+		}
+	}
+	return nil
+}
+
+// best returns the first layout found.
+func (in *Report) best() *score.Candidate { return &in.Result.Candidates[0] }
+
+// AllWarnings returns every warning once, in the order of project, result, caller.
+func (in *Report) AllWarnings() []model.Warning {
+	return text.UniqueWarnings(in.Project.Warnings, in.Result.Warnings, in.Warnings)
+}

@@ -1,0 +1,54 @@
+package place
+
+import (
+	"evenbass/optimize"
+	"evenbass/optimize/score"
+	"evenbass/report/data"
+)
+
+// seatDoc is how a layout does at one seat; that it counts with spread_db for the
+// main seat means marks slightly off, for any other the head in a box.
+type seatDoc struct {
+	Name    string     `json:"name"`
+	At      data.Point `json:"at"`
+	Weight  data.Fixed `json:"weight"`
+	Spread  data.Fixed `json:"spread_db"`
+	Counted data.Fixed `json:"counted_spread_db"`
+}
+
+// seatsDoc is how a layout does at all seats.
+type seatsDoc struct {
+	Each    []seatDoc  `json:"each"`
+	Score   data.Fixed `json:"weighted_spread_db"`
+	Between data.Fixed `json:"seat_to_seat_db"`
+}
+
+// tradeDoc is one layout of the trade-off between the main seat and the others.
+type tradeDoc struct {
+	Left  data.Point `json:"left"`
+	Right data.Point `json:"right"`
+	Seat  data.Point `json:"seat"`
+	Main  data.Fixed `json:"main_spread_db"`
+	Rest  data.Fixed `json:"others_spread_db"`
+}
+
+// newSeatsDoc returns nil for a layout with one seat.
+func newSeatsDoc(c *score.Candidate) *seatsDoc {
+	if len(c.Seats) == 0 {
+		return nil
+	}
+	d := &seatsDoc{Score: data.Decibel(c.Score), Between: data.Decibel(c.Between)}
+	for _, f := range c.Seats {
+		d.Each = append(d.Each, seatDoc{f.Name, data.NewPoint(f.At), data.Rounded(f.Weight, 4), data.Decibel(f.Spread), data.Decibel(f.Counted)})
+	}
+	return d
+}
+
+func newTradeDocs(front []optimize.FrontPoint) []tradeDoc {
+	var docs []tradeDoc
+	for _, p := range front {
+		l := p.Layout
+		docs = append(docs, tradeDoc{data.NewPoint(l.Left), data.NewPoint(l.Right), data.NewPoint(l.Seat), data.Decibel(p.Main), data.Decibel(p.Rest)})
+	}
+	return docs
+}

@@ -1,0 +1,171 @@
+package place
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+
+	"evenbass/model"
+	"evenbass/optimize"
+	"evenbass/optimize/score"
+	"evenbass/report/reporttest"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+func TestSummaryGolden(t *testing.T) {
+	in := fixtureInput(model.DefaultGrid())
+	reporttest.Golden(t, "summary-metric.txt", Text(in.in(unit.Metric)))
+	reporttest.Golden(t, "summary-both.txt", Text(in.in(unit.Both)))
+}
+
+func fixtureForecast(in Report) Prediction {
+	return Prediction{
+		Project: in.Project, Engine: in.Result.Engine, Title: "as it stands now", Layout: in.Result.Now,
+		Faults: in.Faults[0].Faults, Modes: in.Modes,
+	}
+}
+
+func fixtureUnderstood(in Report) Check {
+	return Check{Project: in.Project, Engine: "mode", Why: "the room is a plain box with even walls", Walls: in.Walls, Modes: in.Modes, Transition: 188, Warnings: []model.Warning{"a doubt"}}
+}
+
+func TestPredictionGolden(t *testing.T) {
+	reporttest.Golden(t, "prediction-imperial.txt", PredictionText(fixtureForecast(fixtureInput(model.DefaultGrid())), unit.Imperial))
+}
+
+func TestRoomCheckGolden(t *testing.T) {
+	reporttest.Golden(t, "roomcheck-metric.txt", CheckText(fixtureUnderstood(fixtureInput(reporttest.CoarseGrid())), unit.Metric))
+}
+
+// Whatever the room is called and whatever the units, no line of any text is
+// wider than a terminal of 100 columns, and nothing reaches the terminal that is
+// not printable.
+func TestTextWidth(t *testing.T) {
+	in := fixtureInput(reporttest.CoarseGrid())
+	rapid.Check(t, func(t *rapid.T) {
+		in.Project.Room.Name = rapid.StringN(0, 300, -1).Draw(t, "name")
+		in.Project.Room.Blocks[0].Name = rapid.StringN(0, 60, -1).Draw(t, "block")
+		if strings.ContainsFunc(in.Project.Room.Name+in.Project.Room.Blocks[0].Name, func(r rune) bool { return r > 0x2fff }) {
+			t.Skip("wide letters are not measured")
+		}
+		s := rapid.SampledFrom([]unit.Style{unit.Metric, unit.Imperial, unit.Both}).Draw(t, "style")
+		words := Text(in.in(s)) + PredictionText(fixtureForecast(in), s) + CheckText(fixtureUnderstood(in), s)
+		for _, line := range strings.Split(words, "\n") {
+			if n := utf8.RuneCountInString(line); n > text.Columns {
+				t.Fatalf("line of %d characters: %q", n, line)
+			}
+			if line != text.Printable(line) {
+				t.Fatalf("line with unprintable characters: %q", line)
+			}
+		}
+	})
+}
+
+func TestSummaryOfNothing(t *testing.T) {
+	in := fixtureInput(reporttest.CoarseGrid())
+	in.Result.Candidates = nil
+	if got := Text(in.in(unit.Metric)); !strings.Contains(got, "No layout was found.") {
+		t.Errorf("an empty result is summed up as\n%s", got)
+	}
+}
+
+// The headline follows the figures: a gain is announced only from 1 dB on, and
+// present places that win by breaking the rules are said to.
+func TestHeadline(t *testing.T) {
+	in := fixtureInput(reporttest.CoarseGrid())
+	set := func(now, best model.Level, breaches []model.Breach) *optimize.Result {
+		r := *in.Result
+		n, c := *in.Result.Now, in.Result.Candidates[0]
+		n.Judgement.Figures[n.Judgement.Worst].Spread = now
+		n.Breaches = breaches
+		c.Judgement.Figures[c.Judgement.Worst].Spread = best
+		r.Now, r.Candidates = &n, []score.Candidate{c}
+		return &r
+	}
+	for _, c := range []struct {
+		r    *optimize.Result
+		want string
+	}{
+		{set(9, 5, nil), "evens out the bass from ±9.0 dB to ±5.0 dB"},
+		{set(5.6, 5, nil), "about as good as the best found: ±5.6 dB now, ±5.0 dB at best"},
+		{set(4, 5, []model.Breach{{What: "too near", Amount: 0.1}}), "break your own rules; the best found within them is ±5.0 dB"},
+		{set(4, 5, nil), "about as good"},
+	} {
+		if got := headline(c.r); !strings.Contains(got, c.want) {
+			t.Errorf("headline is %q, want %q in it", got, c.want)
+		}
+	}
+	here := model.Layout{Left: r3.Vec{X: 1, Y: 1}, Right: r3.Vec{X: 1, Y: 2}, Seat: r3.Vec{X: 2, Y: 1.5}}
+	chair, speakers := here, here
+	chair.Seat.X, speakers.Left.Y = 2.1, 0.9
+	if a, b := whatMoves(here, chair), whatMoves(here, speakers); a != "the chair" || b != "the speakers" || whatMoves(chair, speakers) != "speakers and chair" {
+		t.Errorf("what moves is %q and %q", a, b)
+	}
+	alone := set(9, 5, nil)
+	alone.Now = nil
+	if got := headline(alone); !strings.Contains(got, "give a spread of ±5.0 dB") {
+		t.Errorf("headline without a present layout is %q", got)
+	}
+	alone.Stopped = optimize.Cancelled
+	if got := newVerdict(alone, in.Project, unit.Metric); !strings.Contains(got.Trust, "You stopped the search") {
+		t.Errorf("a search stopped by hand is trusted as %q", got.Trust)
+	}
+	still := newVerdict(set(5.6, 5, nil), in.Project, unit.Metric)
+	if !strings.HasPrefix(still.Action, "Leave things where they are") {
+		t.Errorf("without a gain the advice is %q", still.Action)
+	}
+}
+
+func TestMoves(t *testing.T) {
+	from := r3.Vec{X: 1, Y: 1, Z: 1}
+	for _, c := range []struct {
+		to   r3.Vec
+		want string
+	}{
+		{from, "stays"},
+		{r3.Vec{X: 1.004, Y: 1, Z: 1}, "stays"},
+		{r3.Vec{X: 1.2, Y: 0.9, Z: 1.1}, "20 cm towards the back wall, 10 cm towards the left wall, 10 cm up"},
+		{r3.Vec{X: 0.8, Y: 1.1, Z: 0.9}, "20 cm towards the front wall, 10 cm towards the right wall, 10 cm down"},
+	} {
+		if got := text.Moves(from, c.to, unit.Metric); got != c.want {
+			t.Errorf("the way to %v is %q, want %q", c.to, got, c.want)
+		}
+	}
+}
+
+// Every engine's figures come with how far to trust them, an unknown engine's too.
+func TestTrust(t *testing.T) {
+	seen := map[string]bool{}
+	for _, engine := range []string{"mode", "image", "wave", "other"} {
+		words := text.Trust(engine, "")
+		if !strings.HasPrefix(words, "Calculated ") || !strings.Contains(words, "measure before you spend") || seen[words] {
+			t.Errorf("engine %q is trusted as %q", engine, words)
+		}
+		seen[words] = true
+	}
+}
+
+// The caution's three parts are all there, and every field of trade that the
+// product promises to warn about is covered.
+func TestCautions(t *testing.T) {
+	var all strings.Builder
+	for _, c := range text.Cautions(unit.Metric) {
+		if c.Title == "" || c.Risk == "" || c.Instead == "" || c.Decides == "" {
+			t.Errorf("caution %q lacks a part", c.Title)
+		}
+		all.WriteString(strings.ToLower(c.Title + " " + c.Risk + " " + c.Instead + " " + c.Decides + " "))
+	}
+	for _, word := range []string{"fibre", "dust", "fire", "film", "foam", "overhead|over heads", "fix", "heater", "socket", "vent", "escape", "damp", "hearing", "lift"} {
+		found := false
+		for _, w := range strings.Split(word, "|") {
+			found = found || strings.Contains(all.String(), w)
+		}
+		if !found {
+			t.Errorf("no caution speaks of %q", word)
+		}
+	}
+}

@@ -1,0 +1,114 @@
+package place
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/optimize"
+	"evenbass/optimize/score"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// verdict is the result in plain words, one sentence or two each.
+type verdict struct {
+	Headline string
+	Meaning  string
+	Action   string
+	Trust    string
+}
+
+// newVerdict says what the search found and what to do about it.
+func newVerdict(r *optimize.Result, p *model.Project, s unit.Style) verdict {
+	best := &r.Candidates[0]
+	v := verdict{
+		Headline: headline(r),
+		Meaning: fmt.Sprintf("A spread of %s means that notes of equal strength in a recording reach the chair with about %s dB "+
+			"between the strongest and the weakest (%v; the worst of left, right and both together). "+
+			"With every mark slightly off, expect %s on average.",
+			unit.Spread(best.Judgement.Spread()), unit.Decimal(2*float64(best.Judgement.Spread()), 0), r.Goal, unit.Spread(best.Robust)),
+		Action: "Place them as drawn: " + placesText(best, s) + ".",
+		Trust:  text.Trust(r.Engine, r.Why),
+	}
+	if wallsMatter(best) {
+		v.Meaning += fmt.Sprintf(" With walls that absorb less or more than usual it is %s%s.", wallRange(best, " "), firmText(r))
+	}
+	if gain, ok := gain(r); ok && gain < text.Noticeable {
+		v.Action = "Leave things where they are, or use layout 1 if it suits you better in other ways: " + placesText(best, s) + "."
+	}
+	if r.Stopped == optimize.OutOfTime {
+		v.Trust += " The search ran out of time; a longer one may find better layouts."
+	}
+	if r.Stopped == optimize.Cancelled {
+		v.Trust += " You stopped the search; these are the best layouts found by then."
+	}
+	if r.Stopped == optimize.CutShort {
+		v.Trust += " You stopped the run after the search; figures not computed by then are left out."
+	}
+	return v
+}
+
+// firmText says whether the first layout beats the present one with hard, typical and soft
+// walls; nothing if there is no present one to beat.
+func firmText(r *optimize.Result) string {
+	best := &r.Candidates[0]
+	switch {
+	case r.Now == nil || best.Judgement.Spread() >= r.Now.Judgement.Spread():
+		return ""
+	case score.BetterThroughout(best, r.Now):
+		return "; it beats the present places with hard and with soft walls"
+	}
+	return "; whether it beats the present places depends on the walls"
+}
+
+// gain returns how much the spread shrinks from now to the first layout, if
+// something stands now.
+func gain(r *optimize.Result) (model.Level, bool) {
+	if r.Now == nil {
+		return 0, false
+	}
+	return r.Now.Judgement.Spread() - r.Candidates[0].Judgement.Spread(), true
+}
+
+func headline(r *optimize.Result) string {
+	best := unit.Spread(r.Candidates[0].Judgement.Spread())
+	g, ok := gain(r)
+	switch {
+	case !ok:
+		return fmt.Sprintf("The best places found give a spread of %s.", best)
+	case g < 0 && len(r.Now.Breaches) > 0:
+		return fmt.Sprintf("The spread is %s now, but the present places break your own rules; the best found within them is %s.",
+			unit.Spread(r.Now.Judgement.Spread()), best)
+	case g < text.Noticeable:
+		return fmt.Sprintf("The present places are about as good as the best found: %s now, %s at best.",
+			unit.Spread(r.Now.Judgement.Spread()), best)
+	}
+	return fmt.Sprintf("Moving %s evens out the bass from %s to %s.", whatMoves(r.Now.Layout, r.Candidates[0].Layout), unit.Spread(r.Now.Judgement.Spread()), best)
+}
+
+// whatMoves names what has another place in the second layout.
+func whatMoves(from, to model.Layout) string {
+	const same = 0.005 // m, below what a tape shows
+	speakers := r3.Norm(r3.Sub(from.Left, to.Left)) >= same || r3.Norm(r3.Sub(from.Right, to.Right)) >= same
+	switch chair := r3.Norm(r3.Sub(from.Seat, to.Seat)) >= same; {
+	case speakers && !chair:
+		return "the speakers"
+	case chair && !speakers:
+		return "the chair"
+	}
+	return "speakers and chair"
+}
+
+// placesText names the places of a layout in one clause.
+func placesText(c *score.Candidate, s unit.Style) string {
+	l := c.Layout
+	woofers := fmt.Sprintf("woofers %s from the front wall and %s apart", s.Tape(l.Left.X), s.Tape(model.Plan(l.Left, l.Right)))
+	if math.Abs(l.Left.X-l.Right.X) >= 0.005 {
+		woofers = fmt.Sprintf("left woofer %s and right woofer %s from the front wall, %s apart",
+			s.Tape(l.Left.X), s.Tape(l.Right.X), s.Tape(model.Plan(l.Left, l.Right)))
+	}
+	return fmt.Sprintf("%s, ears %s from the front wall", woofers, s.Tape(l.Seat.X))
+}

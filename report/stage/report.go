@@ -1,0 +1,224 @@
+package stage
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize/stage"
+	"evenbass/report/html"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// Report is a plan of what to build in which order, for [StageText] and [StagePage].
+type Report struct {
+	Project *model.Project // as it is now
+	Planned *model.Project // with all stages built
+	Plan    *stage.Plan
+	Engine  string // "wave"
+
+	Larger *stage.Plan   // made for all batts of the room file, if Plan is for fewer; else nil
+	Regret *stage.Regret // goes with Larger
+
+	Style unit.Style
+	Run   html.Run
+}
+
+func (g *Report) title() string {
+	if name := strings.TrimSpace(text.Printable(g.Project.Room.Name)); name != "" {
+		return name
+	}
+	return "The room"
+}
+
+// stocked returns how many batts of all kinds a plan could use.
+func stocked(p *stage.Plan) int {
+	n := 0
+	for _, b := range p.Batts {
+		n += b
+	}
+	return n
+}
+
+// headline says what the plan achieves.
+func (g *Report) headline() string {
+	p := g.Plan
+	if len(p.Stages) == 0 {
+		return fmt.Sprintf("Leave the batts in their packs: none of %s that could be built improves the score by %.1f dB.", text.Count(p.Possible, "piece"), stage.LeastGain)
+	}
+	return fmt.Sprintf("%d of %s, built in %s, reduce the spread from %s to %s (%v). The %s engine predicts this with speakers and seat where they are.",
+		p.Used(len(p.Stages)), text.Count(stocked(p), "batt"), text.Count(len(p.Stages), "stage"), spread(p.Start), spread(p.End()), p.Goal, g.Engine)
+}
+
+// spread writes the spread of a state of the room.
+func spread(h *stage.State) string { return unit.Spread(h.Judgement.Spread()) }
+
+func scoreText(dB float64) string { return unit.Decimal(dB, 1) + " dB" }
+
+// stageTable has a row for the room as it is and for each stage.
+func (g *Report) stageTable() text.Table {
+	t := text.Table{
+		Caption: "Stages: you can stop after any of them; each assumes the earlier ones are built",
+		Head:    []string{"stage", "build", "where", "batts", "spread", "audible\nexcess decay", "score", "gain"},
+		Align:   "lllrrrrr",
+	}
+	row := func(stage, what, where, batts string, h *stage.State, gain string) {
+		t.Rows = append(t.Rows, []string{stage, what, where, batts, spread(h), unit.Seconds(h.ExcessDecay), scoreText(h.Score()), gain})
+	}
+	row("now", "", "", "", g.Plan.Start, "")
+	for i, s := range g.Plan.Stages {
+		row(fmt.Sprint(i+1), s.Kind.String(), g.where(&s.Piece), fmt.Sprint(s.Batts), s.After, scoreText(s.Gain))
+	}
+	return t
+}
+
+// where says where a piece goes, with tape distances.
+func (g *Report) where(p *stage.Piece) string {
+	t := &p.Treatments[0]
+	both := ""
+	if len(p.Treatments) == 2 {
+		both = ", and the same on the other side"
+	}
+	s := g.Style
+	switch t.Form {
+	case model.OnWall:
+		from := "its left end"
+		if t.Patch.Face.Axis() == 1 {
+			from = "the front wall"
+		}
+		return fmt.Sprintf("%s, %s from %s, %s wide, %s high%s", t.Patch.Face.Wall(), s.Tape(t.Patch.Along), from, s.Tape(t.Patch.Width), s.Tape(t.Patch.Height), both)
+	case model.InCorner:
+		shape := "triangle"
+		if t.Corner.Square {
+			shape = "square"
+		}
+		return fmt.Sprintf("where %s and %s meet, %s with legs of %s%s", t.Corner.Walls[0].Wall(), t.Corner.Walls[1].Wall(), shape, s.Tape(t.Corner.Leg), both)
+	}
+	b := g.Project.Room.Space(t)
+	return fmt.Sprintf("%s to %s from the front wall, %s to %s from the left wall%s", s.Tape(b.Min.X), s.Tape(b.Max.X), s.Tape(b.Min.Y), s.Tape(b.Max.Y), both)
+}
+
+// decayTable compares decays by third octave.
+func (g *Report) decayTable() text.Table {
+	t := text.Table{Caption: "Time in ms to decay by 20 dB, by third octave in Hz. " + text.DecayKey, Head: []string{""}}
+	ends := []*stage.State{g.Plan.Start, g.Plan.End()}
+	t.Rows = [][]string{{"now"}, {"all stages"}, {"audible from"}}
+	if len(g.Plan.Stages) == 0 {
+		ends, t.Rows = ends[:1], [][]string{{"now"}, {"audible from"}}
+	}
+	last := len(t.Rows) - 1
+	for i, d := range ends[0].Decays {
+		t.Head = append(t.Head, fmt.Sprintf("%g", d.Band))
+		for j, h := range ends {
+			t.Rows[j] = append(t.Rows[j], text.DecayCell(h.Decays[i], h.Decays[i].Fall20))
+		}
+		t.Rows[last] = append(t.Rows[last], unit.Decimal(1000*response.Audible(d.Band)/3, 0))
+	}
+	return t
+}
+
+// leaveLines lists what is not worth building.
+func (g *Report) leaveLines() []string {
+	var lines []string
+	for i := range g.Plan.Omitted {
+		o := &g.Plan.Omitted[i]
+		lines = append(lines, fmt.Sprintf("%s (%s; %s): %s.", text.Sentence(o.Kind.String()), g.where(&o.Piece), text.Count(o.Batts, "batt"), g.verdict(o)))
+	}
+	return lines
+}
+
+// verdict says why a piece is left out.
+func (g *Report) verdict(o *stage.Omission) string {
+	left := g.Plan.Left(o.Batt)
+	switch {
+	case o.Gain < -0.05:
+		return "makes the score " + scoreText(-o.Gain) + " worse on top of this plan"
+	case o.Gain < 0.05:
+		return "no benefit on top of this plan"
+	case o.Gain < stage.LeastGain:
+		return "gains only " + scoreText(o.Gain) + ", not worth the work"
+	case o.Batts > left && left == 1:
+		return "would still gain about " + scoreText(o.Gain) + ", but only 1 batt is left"
+	case o.Batts > left:
+		return fmt.Sprintf("would still gain about %s, but only %s are left", scoreText(o.Gain), text.Count(left, "batt"))
+	}
+	return "would gain about " + scoreText(o.Gain) + " on the coarse grid"
+}
+
+// ruleLine compares the plan with a fixed order.
+func (g *Report) ruleLine() string {
+	r, p := g.Plan.Rule, g.Plan
+	if r == nil || len(r.Pieces) == 0 {
+		return ""
+	}
+	used := p.Used(len(p.Stages))
+	text := fmt.Sprintf("A fixed order (corners, then the back wall, then the first reflections) would use %s for a score of %s and a spread of %s. This plan uses %d for %s and %s. ",
+		text.Count(r.Batts, "batt"), scoreText(r.After.Score()), spread(r.After), used, scoreText(p.End().Score()), spread(p.End()))
+	per := func(h *stage.State, batts int) float64 {
+		return (p.Start.Score() - h.Score()) / float64(max(batts, 1))
+	}
+	mine, theirs := per(p.End(), used), per(r.After, r.Batts)
+	if mine > theirs {
+		return text + fmt.Sprintf("Per batt this plan gains %s dB, the fixed order %s dB.", unit.Decimal(mine, 2), unit.Decimal(theirs, 2))
+	}
+	return text + fmt.Sprintf("Per batt the fixed order does better: it gains %s dB, this plan %s dB.", unit.Decimal(theirs, 2), unit.Decimal(mine, 2))
+}
+
+// regretLine says what it costs to start with the plan for more batts and run out.
+func (g *Report) regretLine() string {
+	if g.Regret == nil {
+		return ""
+	}
+	loss := "no worse than this plan"
+	if g.Regret.Loss >= 0.05 {
+		loss = scoreText(g.Regret.Loss) + " worse than this plan"
+	}
+	return fmt.Sprintf("If you start with the plan for %s and run out after %d, you have built %s and reach a score of %s: %s.",
+		text.Count(stocked(g.Larger), "batt"), stocked(g.Plan), text.Count(g.Regret.Kept, "stage"), scoreText(g.Regret.After.Score()), loss)
+}
+
+// trust says how far to trust the figures.
+func (g *Report) trust() []string {
+	return []string{
+		text.Sentence(g.scoreRecipe()) + ".",
+		fmt.Sprintf("The search knows %s and computed %s: it chooses pieces on a coarse grid and computes the stages shown on the usual one.",
+			text.Count(g.Plan.Possible, "piece"), text.Count(g.Plan.Tried, "room")),
+		"The plan is good, but not proven to be the best: the search adds and exchanges pieces one by one.",
+		"Ignore differences under 1 dB; walls and wool are uncertain by as much. Build stage 1, measure, and plan again.",
+		"Speakers and seat stay where they are. Search for their places again when everything is built (evenbass place).",
+	}
+}
+
+// scoreRecipe says in one sentence what a score is.
+func (g *Report) scoreRecipe() string {
+	return fmt.Sprintf("score = spread (%v, mean over both speakers %s off) + %.0f dB per second of audible excess decay (decay in third octaves beyond 0.85 s at 32 Hz to 0.2 s from 100 Hz)",
+		g.Plan.Goal, g.Style.Join("5 cm", "2 in"), stage.DecayWeight)
+}
+
+// stopLine says why the plan ends; empty if the plan does not say.
+func (g *Report) stopLine() string {
+	if why := g.reason(); why != "" {
+		return "The plan stops here: " + why + "."
+	}
+	return ""
+}
+
+func (g *Report) reason() string {
+	p := g.Plan
+	gains := fmt.Sprintf("improves the score by %.1f dB", p.LeastGain)
+	switch p.Reason {
+	case stage.NoPieceGains:
+		return "no piece " + gains
+	case stage.NoPieceFits:
+		return "there are too few batts for any piece"
+	case stage.NoFurtherGains:
+		return "no other piece " + gains
+	case stage.NoFurtherFits:
+		return "the batts that are left make no other piece"
+	case stage.StoppedEarly:
+		return "you stopped it before its end"
+	}
+	return ""
+}

@@ -1,0 +1,149 @@
+package stage
+
+import (
+	"bytes"
+	"html"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/model/roomfile"
+	"evenbass/optimize/stage"
+	htmlpage "evenbass/report/html"
+	"evenbass/report/reporttest"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// fixtureHearing is what a fixture's pair gives, with decays that are made up.
+func fixtureHearing(seat float64, fall float64) *stage.State {
+	l := model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: seat, Y: 1.65, Z: 1.18}}
+	goal := model.Goal{From: 30, To: 300, Smoothing: 12}
+	pair := reporttest.Pair(model.DefaultGrid(), r3.Vec{X: 4.4, Y: 3.3, Z: 2.4}, l)
+	h := &stage.State{Judgement: response.NewReader(model.DefaultGrid(), model.AirAt(0), goal).Judge(pair)}
+	h.Robust = h.Judgement.Spread() + 1
+	for i, f := range []float64{31.5, 63, 125, 250} {
+		h.Decays = append(h.Decays, response.Decay{Band: f, Fall20: fall, Fall30: 1.5 * fall, Filter: []float64{0.07, 0.04, 0.02, 0.01}[i]})
+	}
+	h.Decays[2].Fall20 = 0
+	h.ExcessDecay = response.Lingering(h.Decays, 30, 300)
+	return h
+}
+
+// fixtureStaging has two stages, one of a mirrored pair.
+func fixtureStaging(t testing.TB) Report {
+	t.Helper()
+	project, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	project.Room.Treatments = nil
+	film := model.Layer{Kind: model.FilmLayer, Text: "film 100 µm", SurfaceMass: 0.092, Thickness: 1e-4}
+	wool := model.Layer{Kind: model.PorousLayer, Text: "wool 200 mm 6 kPa·s/m²", Thickness: 0.2, Resistivity: 6000}
+	left := model.Treatment{Name: "stage 1: double layer behind film, left", Layers: []model.Layer{film, wool}, Patch: model.Patch{Face: model.Left, Along: 0.6, Width: 0.6, Height: 2.4}}
+	right := left
+	right.Name, right.Patch.Face = "stage 1: double layer behind film, right", model.Right
+	corner := model.Treatment{Name: "stage 2: corner fill", Form: model.InCorner, Layers: []model.Layer{wool}, Corner: model.Corner{Walls: [2]model.Face{model.Front, model.Left}, Leg: 0.42, To: 2.4}}
+	planned := *project
+	planned.Room.Treatments = []model.Treatment{left, right, corner}
+	a, m, z := fixtureHearing(2.4, 0.1), fixtureHearing(2.2, 0.08), fixtureHearing(2.0, 0.05)
+	plan := &stage.Plan{
+		Goal: project.Goal, Layout: model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: 2, Y: 1.65, Z: 1.18}},
+		Batts: []int{12}, Start: a, Possible: 41, Tried: 99, Reason: stage.NoFurtherGains, LeastGain: 0.3,
+		Stages: []stage.Stage{
+			{Piece: stage.Piece{Name: "a", Kind: stage.FilmedLayer, Batts: 8, Treatments: []model.Treatment{left, right}}, After: m, Gain: a.Score() - m.Score()},
+			{Piece: stage.Piece{Name: "b", Kind: stage.Corner, Batts: 3, Treatments: []model.Treatment{corner}}, After: z, Gain: m.Score() - z.Score()},
+		},
+		Omitted: []stage.Omission{
+			{Piece: stage.Piece{Kind: stage.SingleLayer, Batts: 4, Treatments: []model.Treatment{left}}, Gain: -0.4},
+			{Piece: stage.Piece{Kind: stage.GappedLayer, Batts: 4, Treatments: []model.Treatment{left}}, Gain: 0.1},
+			{Piece: stage.Piece{Kind: stage.DoubleLayer, Batts: 4, Treatments: []model.Treatment{left, right}}, Gain: 0.9},
+		},
+		Rule: &stage.FixedOrder{Pieces: []stage.Piece{{Name: "x"}}, Batts: 12, After: a},
+	}
+	return Report{Project: project, Planned: &planned, Plan: plan, Engine: "wave", Run: htmlpage.Run{Command: "evenbass stage planned-room.yaml", Version: "v0", File: "planned-room.yaml"}}
+}
+
+func TestStageTextGolden(t *testing.T) {
+	g := fixtureStaging(t)
+	reporttest.Golden(t, "stage-metric.txt", Text(g))
+	g.Style = unit.Imperial
+	larger := *g.Plan
+	larger.Batts = []int{24}
+	g.Larger, g.Regret = &larger, &stage.Regret{Kept: 1, After: g.Plan.Start, Loss: 0.7}
+	reporttest.Golden(t, "stage-imperial.txt", Text(g))
+	reporttest.CheckImperial(t, Text(g))
+}
+
+func TestStageTextOfNothing(t *testing.T) {
+	g := fixtureStaging(t)
+	g.Plan.Stages, g.Plan.Omitted, g.Plan.Rule = nil, nil, nil
+	g.Planned = g.Project
+	text := Text(g)
+	for _, want := range []string{"Leave the batts in their packs", "41 pieces"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("text lacks %q:\n%s", want, text)
+		}
+	}
+	for _, never := range []string{"Cautions", "stage  build"} {
+		if strings.Contains(text, never) {
+			t.Errorf("text has %q where nothing is built", never)
+		}
+	}
+	stagePageText(t, g)
+}
+
+// Every spread stands beside its recipe, and every line fits a terminal.
+func TestStageTextKeepsTheRules(t *testing.T) {
+	for _, style := range []unit.Style{unit.Metric, unit.Imperial, unit.Both} {
+		g := fixtureStaging(t)
+		g.Style = style
+		got := Text(g)
+		if !strings.Contains(got, "30-300 Hz, 1/12 octave") {
+			t.Error("no recipe")
+		}
+		for _, line := range strings.Split(got, "\n") {
+			if n := len([]rune(line)); n > text.Columns {
+				t.Errorf("%d columns: %s", n, line)
+			}
+		}
+	}
+}
+
+// stagePageText is the page without its chart library.
+func stagePageText(t *testing.T, g Report) string {
+	t.Helper()
+	view, err := newPageView(&g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var page bytes.Buffer
+	if err := htmlpage.Render(&page, view, "", htmlpage.Folder(pageFiles, "page")); err != nil {
+		t.Fatal(err)
+	}
+	return page.String()
+}
+
+func TestStagePage(t *testing.T) {
+	text := stagePageText(t, fixtureStaging(t))
+	for _, want := range []string{
+		"double layer behind film", "makes the score 0.4 dB worse", "not worth the work", "but only 1 batt is left",
+		"Fibres and dust", `id="stage_both"`, "Per batt",
+	} {
+		if !strings.Contains(html.UnescapeString(text), want) {
+			t.Errorf("page lacks %q", want)
+		}
+	}
+	reporttest.CheckWhole(t, text, 0)
+	attacked := fixtureStaging(t)
+	attacked.Project.Room.Name, attacked.Planned.Room.Name, attacked.Engine = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+	attacked.Run = htmlpage.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
+	for i := range attacked.Planned.Room.Treatments {
+		attacked.Planned.Room.Treatments[i].Name = reporttest.Hostile
+	}
+	reporttest.CheckHarmless(t, text, stagePageText(t, fixtureStaging(t)), stagePageText(t, attacked))
+}

@@ -1,0 +1,140 @@
+package subwoofer
+
+import (
+	"embed"
+	"evenbass/report/html"
+	"evenbass/report/svg"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+	"fmt"
+	"io"
+)
+
+//go:embed page
+var pageFiles embed.FS
+
+// Page writes a search for subwoofers as one HTML file that needs no network: what
+// each further one brings, plan, set-up, charts, what the figures rest on, cautions. The
+// same search gives the same bytes.
+func Page(w io.Writer, m Report) error {
+	view, err := newPageView(&m)
+	if err != nil {
+		return err
+	}
+	return html.Write(w, view, html.Folder(pageFiles, "page"))
+}
+
+// pageView is what the template reads.
+type pageView struct {
+	Headline, Stop, Lead, Trust string
+
+	Compare, Walls text.Table
+	Certainty      string
+	Plan           *svg.Drawing
+	PlanNote       string
+	SetupTitle     string // "" if no subwoofer pays
+	Setup          text.Table
+	SetupNotes     []string
+	First          []string // before the first sound
+	Others         []text.Table
+
+	CurvesText, PartsText     string
+	Sums, Parts               []html.Chart
+	SumLegend, PartLegend     []html.LegendEntry
+	Basis, Breaches, Warnings []string
+
+	html.Frame
+}
+
+func newPageView(m *Report) (*pageView, error) {
+	if err := m.check(); err != nil {
+		return nil, err
+	}
+	plan, n := m.shown(), m.worthwhile()
+	v := &pageView{
+		Frame: html.Frame{
+			Heading: text.RoomName(m.Project.Room.Name), About: "places and settings for subwoofers", Kicker: "Subwoofers beside the speakers, predicted",
+			Facts:      html.Facts(m.Run, text.SizesText(&m.Project.Room, m.Style), "engine "+m.Result.Engine, "predicted, not measured"),
+			WithCharts: true, WithoutScripts: html.WithoutCharts,
+		},
+		Headline: m.headline(), Stop: m.stop(), Lead: m.lead(),
+		Trust: text.Trust(m.Result.Engine, m.Result.Why), Compare: m.compare(), Walls: m.wallsTable(), Certainty: m.certainty(),
+		Plan: m.newPlan(plan), PlanNote: m.planNote(), First: m.setupCautions(),
+		CurvesText: m.curvesText(), PartsText: m.partsText(), Basis: append(m.basis(), m.rangeText()),
+		Breaches: m.breachLines(), Warnings: text.WarningSentences(m.shownWarnings()),
+	}
+	if n > 0 {
+		v.SetupTitle, v.Setup, v.SetupNotes = "Set up "+counted(n), m.setup(plan), m.setupNotes()
+	}
+	for i := 1; i < len(m.Result.Plans); i++ {
+		if i != n {
+			v.Others = append(v.Others, m.settings(&m.Result.Plans[i], false))
+		}
+	}
+	if m.Result.Now != nil {
+		v.Others = append(v.Others, m.settings(m.Result.Now, true))
+	}
+	v.SetCautions(text.MovingCautions(m.Style))
+	v.SetRun(m.Run, "room file")
+	if err := v.addCharts(m); err != nil {
+		return nil, err
+	}
+	v.addContents()
+	return v, nil
+}
+
+// addCharts adds a chart of sums for each seat, and of parts if there is any subwoofer.
+func (v *pageView) addCharts(m *Report) (err error) {
+	v.SumLegend = legendOf(m.sums(0))
+	if v.Sums, err = m.charts("sums", m.sums); err != nil || len(m.shown().Units) == 0 {
+		return err
+	}
+	v.PartLegend = legendOf(m.parts(0))
+	v.Parts, err = m.charts("parts", m.parts)
+	return err
+}
+
+// addContents links to the parts that the page has.
+func (v *pageView) addContents() {
+	add := func(has bool, id, text string) {
+		if has {
+			v.Contents = append(v.Contents, html.Link{ID: id, Text: text})
+		}
+	}
+	add(true, "plan", "Plan")
+	add(v.SetupTitle != "", "setup", "Set-up")
+	add(true, "curves", "Response")
+	add(v.Parts != nil, "parts", "Each part")
+	add(v.Others != nil, "others", "Other numbers")
+	add(true, "basis", "Basis")
+	add(true, "cautions", "Cautions")
+	add(true, "again", "Re-run")
+}
+
+// lead says what was searched and by which recipe the figures are made.
+func (m *Report) lead() string {
+	return fmt.Sprintf("Figures are the spread: half the distance from the highest to the lowest point (%v; worst of left, right, both). "+
+		"The speakers and the main seat are %s; the search tried %d places for subwoofers %s.",
+		m.Result.Goal, m.mains(), m.Result.Places, m.Project.Subwoofers.Where)
+}
+
+func (m *Report) planNote() string {
+	text := "To scale, the front wall at the top. S marks the middle of a subwoofer's box, L and R a speaker's woofer, the ring a seat. "
+	if len(m.Project.Subwoofers.Placed) > 0 {
+		text += "Dashed boxes are subwoofers where they stand now. "
+	}
+	if m.Style == unit.Both {
+		text += "Distances in the drawing are in centimetres; the tables give both units. "
+	}
+	return text + "Tape distances to the subwoofers stand below the room (from the left wall) and right of it (from the front wall)."
+}
+
+func (m *Report) curvesText() string {
+	return fmt.Sprintf("Level over frequency with both speakers playing, smoothed to 1/%d octave, each curve relative to its own mean from %g to %g Hz "+
+		"(the shaded band). The tables count left and right alone too.", m.Result.Goal.Smoothing, m.Result.Goal.From, m.Result.Goal.To)
+}
+
+func (m *Report) partsText() string {
+	return fmt.Sprintf("The same with %s, each part by itself, all relative to the mean of everything together. "+
+		"Parts of equal strength can cancel: polarity and delay matter most there.", counted(len(m.shown().Units)))
+}

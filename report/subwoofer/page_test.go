@@ -1,0 +1,174 @@
+package subwoofer
+
+import (
+	"bytes"
+	"html"
+	"io"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"evenbass/model"
+	"evenbass/optimize/score"
+	htmlpage "evenbass/report/html"
+	"evenbass/report/reporttest"
+	"evenbass/report/text"
+)
+
+func subPageText(t *testing.T, m Report) string {
+	t.Helper()
+	view, err := newPageView(&m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := htmlpage.Render(&b, view, "", htmlpage.Folder(pageFiles, "page")); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// hostileSubs puts reporttest.Hostile text into every field that a user fills.
+func hostileSubs() Report {
+	m := fixtureSubs()
+	m.Project.Room.Name, m.Project.Room.Blocks[0].Name, m.Project.KeepClear[0].Name, m.Project.Room.Openings[0].Name = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+	for _, p := range append(m.Result.Plans, *m.Result.Now) {
+		p.Seats[0].Name = reporttest.Hostile
+	}
+	m.Result.Engine, m.Result.Why = reporttest.Hostile, reporttest.Hostile
+	m.Project.Warnings, m.Warnings = []model.Warning{reporttest.Hostile}, []model.Warning{reporttest.Hostile + "2"}
+	m.Run = htmlpage.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
+	return m
+}
+
+func TestSubPageIsHarmless(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	m.Project.Warnings, m.Warnings = []model.Warning{"a"}, []model.Warning{"b"}
+	m.Run.Source = "room: {}\n"
+	reporttest.CheckHarmless(t, subPageText(t, m), subPageText(t, m), subPageText(t, hostileSubs()))
+}
+
+// The page says what it must.
+func TestSubPageChapters(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	m.Run.Source, m.Run.Date = "room: {name: Spare room}\n", time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
+	text := html.UnescapeString(subPageText(t, m))
+	for _, want := range []string{
+		"One subwoofer: ±6.6 dB instead of ±9.6 dB at the chair.", "Adding more gains less than 0.5 dB: stop at one.",
+		"(30-300 Hz, 1/12 octave; worst of left, right, both)", "Set up one subwoofer", "places and settings fixed", "25 November 2026",
+		"Start every test sound quietly", "with two people, from the knees", "A licensed electrician", "At their present places, with the best settings", "Two subwoofers",
+		"room: {name: Spare room}", "evenbass subs spare-room.yaml",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	reporttest.CheckWhole(t, text, 8)
+}
+
+// Where nothing pays there is nothing to set up, and where nothing was tried no part to
+// draw; the page says so in words.
+func TestSubPageOfNothing(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	m.Result.Plans, m.Result.Now = m.Result.Plans[:1], nil
+	text := subPageText(t, m)
+	for _, never := range []string{`id="setup"`, `id="parts"`, `id="others"`, `href="#setup"`} {
+		if strings.Contains(text, never) {
+			t.Errorf("the page has %s", never)
+		}
+	}
+	if !strings.Contains(text, "No place tried does better") || !strings.Contains(text, `id="sums_0"`) {
+		t.Error("the page does not say that nothing helps, or shows no curve")
+	}
+	if err := Page(&bytes.Buffer{}, Report{}); err == nil {
+		t.Error("made a page of nothing")
+	}
+}
+
+// The set-up has every setting of every loudspeaker, the speakers' high-pass with them.
+func TestSubSetup(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	got := m.setup(&m.Result.Plans[2])
+	want := text.Table{
+		Head: []string{"", "S1", "S2", "L", "R"},
+		Rows: [][]string{
+			{"from the left wall", "120 cm", "25 cm", "87 cm", "237 cm"},
+			{"from the front wall", "25 cm", "407 cm", "42 cm", "42 cm"},
+			{"stands", "back to\nfront wall", "back to\nleft wall,\nin the corner", "as drawn", "as drawn"},
+			{"polarity", "reversed", "normal", "normal", "normal"},
+			{"delay", "4.2 ms", "0.0 ms", "0.0 ms", "0.0 ms"},
+			{"gain", "−3.0 dB", "+1.5 dB", "0.0 dB", "0.0 dB"},
+			{"low-pass", "71 Hz", "90 Hz", "none", "none"},
+			{"high-pass", "none", "none", "80 Hz", "80 Hz"},
+		},
+	}
+	if a, b := strings.Join(got.Head, "|"), strings.Join(want.Head, "|"); a != b {
+		t.Errorf("head %s, want %s", a, b)
+	}
+	for i, row := range want.Rows {
+		if a, b := strings.Join(got.Rows[i], "|"), strings.Join(row, "|"); a != b {
+			t.Errorf("%q, want %q", a, b)
+		}
+	}
+	m.Project.Subwoofers.HighPass = 0
+	got = m.setup(&m.Result.Plans[2])
+	if cell := got.Rows[7][3]; cell != "none" {
+		t.Errorf("without a high-pass the speakers have one at %s", cell)
+	}
+}
+
+// The report says what hard and soft walls change, or that the search did not try them.
+func TestSubWalls(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	if got := m.wallsTable().Rows[1][1]; got != "±5.8–7.8 dB" {
+		t.Errorf("one subwoofer: %s", got)
+	}
+	if got := m.certainty(); got != "The plan with one subwoofer does better than none at the chair with hard and with soft walls alike." {
+		t.Error(got)
+	}
+	m.Result.Plans[1].Seats[0].Walls.Hard = 40
+	if got := m.certainty(); !strings.Contains(got, "depends on the walls: measure") {
+		t.Error(got)
+	}
+	for i := range m.Result.Plans {
+		m.Result.Plans[i].Seats[0].Walls = score.Bounds{}
+	}
+	if rows := m.wallsTable().Rows; len(rows) != 0 || m.certainty() != "" || !strings.Contains(m.rangeText(), "did not try walls") {
+		t.Errorf("%v, %q where nobody looked", rows, m.certainty())
+	}
+}
+
+// In a browser without network: both charts drawn with a line each, quiet, harmless, no
+// wider than a phone, printed on few sheets.
+func TestSubBrowser(t *testing.T) {
+	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
+	file := func(m Report) string {
+		return reporttest.File(t, func(w io.Writer) error { return Page(w, m) }, htmlpage.ErrNoLibrary)
+	}
+	b.Run(t, reporttest.Colours("light"), chromedp.Navigate(file(hostileSubs())))
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {
+		t.Errorf("%d scripts and pictures, want the page's two scripts", got)
+	}
+	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(file(fixtureSubs())))
+	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "2" {
+		t.Errorf("%s of 2 charts are drawn", got)
+	}
+	if got := reporttest.Value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
+		t.Errorf("the page is %d wide on a screen of 390", got)
+	}
+	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 4 || sheets > 9 {
+		t.Errorf("%d sheets", sheets)
+	}
+	b.Quiet(t)
+}

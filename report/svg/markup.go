@@ -1,0 +1,28 @@
+package svg
+
+import (
+	"html/template"
+	"strings"
+)
+
+// markup is the template of a drawing.
+var markup = template.Must(template.New("drawing").Parse(`<svg class="drawing" viewBox="0 0 {{.Width}} {{.Height}}" role="img" aria-labelledby="{{.ID}}-title {{.ID}}-desc">
+<title id="{{.ID}}-title">{{.Title}}</title>
+<desc id="{{.ID}}-desc">{{.Desc}}</desc>
+{{range .Shapes -}}
+{{if eq .Kind "rect"}}<rect class="{{.Class}}" x="{{.X}}" y="{{.Y}}" width="{{.X2}}" height="{{.Y2}}"/>
+{{else if eq .Kind "circle"}}<circle class="{{.Class}}" cx="{{.X}}" cy="{{.Y}}" r="{{.X2}}"/>
+{{else if eq .Kind "line"}}<line class="{{.Class}}" x1="{{.X}}" y1="{{.Y}}" x2="{{.X2}}" y2="{{.Y2}}"/>
+{{else if eq .Kind "path"}}<path class="{{.Class}}" d="{{.D}}"/>
+{{else}}<text class="{{.Class}}{{if .Left}} begin{{end}}{{if .Right}} end{{end}}" x="{{.X}}" y="{{.Y}}"{{if .Upright}} transform="rotate(-90 {{.X}} {{.Y}})"{{end}}>{{.Text}}</text>
+{{end}}{{end}}</svg>`))
+
+// SVG returns the drawing as an element for a page. It fails only if a class or a path
+// is not one.
+func (d *Drawing) SVG() (template.HTML, error) {
+	var b strings.Builder
+	if err := markup.Execute(&b, d); err != nil {
+		return "", err
+	}
+	return template.HTML(b.String()), nil
+}

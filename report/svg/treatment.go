@@ -1,0 +1,85 @@
+package svg
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/report/text"
+)
+
+// Treatments draws the absorbing pieces as deep as they are.
+func (d *Drawing) Treatments(p *model.Project, v View) {
+	first := OpeningNumber(p, len(p.Room.Openings))
+	for i, t := range p.Room.Treatments {
+		b := p.Room.Space(&t)
+		if t.Form == model.OnWall && len(p.Room.Slopes) == 0 {
+			b = patchBlock(t.Patch, t.Depth(), p.Room.Size)
+		}
+		r := v.Box(b)
+		switch ends := t.Form == model.InCorner && t.Corner.Axis() == v.normal(); { // one looks along the edge
+		case ends && p.Room.FollowsSlope(t.Corner):
+			d.outline("treatment", p.Room.Section(t.Corner, (t.Corner.From+t.Corner.To)/2), v)
+		case ends && !t.Corner.Square:
+			d.triangle("treatment", r, t.Corner, v)
+		default:
+			d.Rect("treatment", r)
+		}
+		d.Letter(first+i, r, text.Printable(t.Name)+", "+t.Where())
+	}
+}
+
+// outline draws a closed line through places in the room.
+func (d *Drawing) outline(class string, places []r3.Vec, v View) {
+	var parts []any
+	for i, p := range places {
+		parts = append(parts, [2]string{"M", "L"}[min(i, 1)], v.At(p))
+	}
+	d.Path(class, append(parts, "Z")...)
+}
+
+// triangle draws the half of a rectangle that is in the corner of two walls.
+func (d *Drawing) triangle(class string, r Rectangle, c model.Corner, v View) {
+	far := map[int]bool{} // by axis: the corner is at the end away from the origin
+	for _, wall := range c.Walls {
+		far[wall.Axis()] = wall.Far()
+	}
+	left, top := !far[1], !far[0] // on the plan, y runs to the right and x down
+	if v.Side {
+		left, top = !far[0], far[2] // x runs to the right and z up
+	}
+	x, y, w, h := r.X, r.Y, r.W, r.H
+	if !left {
+		x, w = r.X+r.W, -r.W
+	}
+	if !top {
+		y, h = r.Y+r.H, -r.H
+	}
+	d.Path(class, "M", Xy(x, y), "L", Xy(x+w, y), "L", Xy(x, y+h), "Z")
+}
+
+// patchBlock returns the space between a patch of a face and a depth in m in
+// front of it. A patch without size is its whole face.
+func patchBlock(patch model.Patch, depth float64, size r3.Vec) model.Block {
+	along, up := (&model.Room{Size: size}).Extent(patch.Face)
+	if patch.Width == 0 && patch.Height == 0 {
+		patch.Width, patch.Height = along, up
+	}
+	low := [2]float64{patch.Along, patch.Up}
+	high := [2]float64{patch.Along + patch.Width, patch.Up + patch.Height}
+	axis := patch.Face.Axis()
+	length := [3]float64{size.X, size.Y, size.Z}[axis]
+	from, to := 0.0, depth
+	if patch.Face.Far() {
+		from, to = length-depth, length
+	}
+	vec := func(normal float64, in [2]float64) r3.Vec {
+		switch axis {
+		case 0:
+			return r3.Vec{X: normal, Y: in[0], Z: in[1]}
+		case 1:
+			return r3.Vec{X: in[0], Y: normal, Z: in[1]}
+		}
+		return r3.Vec{X: in[0], Y: in[1], Z: normal}
+	}
+	return model.Block{Min: vec(from, low), Max: vec(to, high)}
+}

@@ -1,0 +1,133 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/report/unit"
+)
+
+// RoomLine names the room with its sizes.
+func RoomLine(p *model.Project, s unit.Style) string {
+	r := &p.Room
+	name := Printable(r.Name)
+	if strings.TrimSpace(name) == "" {
+		name = "Unnamed room"
+	}
+	return Wrap(fmt.Sprintf("%s: %s long, %s wide, %s high, %s, %s", name,
+		s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z), s.Volume(r.Volume()), s.Temperature(r.Temperature)), Columns, "  ")
+}
+
+func ChannelText(c response.Channel) string {
+	if c == response.BothTogether {
+		return "both speakers together"
+	}
+	return c.String() + " speaker"
+}
+
+// BreachLines names the rules that a layout breaks.
+func BreachLines(breaches []model.Breach, s unit.Style) []string {
+	var lines []string
+	for _, b := range breaches {
+		by := s.Tape(b.Amount)
+		if b.Angle != 0 {
+			by = b.Degrees()
+		}
+		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, by))
+	}
+	return lines
+}
+
+// PresentBreaches names the rules that the present places break, in the reader's units; the
+// project's own warnings say it in centimetres.
+func PresentBreaches(p *model.Project, s unit.Style) []string {
+	now, ok := p.Now()
+	if !ok {
+		return nil
+	}
+	return BreachLines(p.Breaches(now), s)
+}
+
+func RoomName(name string) string {
+	if name = strings.TrimSpace(Printable(name)); name == "" {
+		return "Unnamed room"
+	}
+	return name
+}
+
+// SizesText is the room's length, width and height.
+func SizesText(r *model.Room, s unit.Style) string {
+	return fmt.Sprintf("%s × %s × %s", s.Length(r.Size.X), s.Length(r.Size.Y), s.Length(r.Size.Z))
+}
+
+func OpeningName(o model.Opening) string {
+	if o.Name != "" {
+		return o.Name
+	}
+	return o.Kind
+}
+
+// Trust says how far to trust an engine's figures.
+func Trust(engine, why string) string {
+	const common = " Furniture, people and open doors are left out. Ignore differences under 1 dB, and measure before you spend money."
+	var text string
+	switch engine {
+	case "mode":
+		text = "Calculated from the room's modes. This is exact for an empty rectangular room with uniform, known walls; " +
+			"the biggest uncertainty is what your walls really absorb."
+	case "image":
+		text = "Calculated from mirror images of the speakers. This works well in hard rectangular rooms; where walls absorb much, " +
+			"some dips are wrong by several dB."
+	case "wave":
+		text = "Calculated on a grid from the room file. Grid error grows from 0.2 dB below 120 Hz to about 1 dB at 300 Hz; " +
+			"walls and wool are the bigger uncertainty."
+	default:
+		text = fmt.Sprintf("Calculated by the engine %q.", engine)
+	}
+	if why != "" {
+		text += fmt.Sprintf(" The %s engine was chosen because %s.", engine, why)
+	}
+	return text + common
+}
+
+// Moves says how to get from one place to another on the floor: "23 cm towards
+// the back wall, 5 cm towards the left wall".
+func Moves(from, to r3.Vec, s unit.Style) string {
+	var parts []string
+	add := func(d float64, ahead, back string) {
+		switch {
+		case d >= 0.005:
+			parts = append(parts, s.Tape(d)+" "+ahead)
+		case d <= -0.005:
+			parts = append(parts, s.Tape(-d)+" "+back)
+		}
+	}
+	add(to.X-from.X, "towards the back wall", "towards the front wall")
+	add(to.Y-from.Y, "towards the right wall", "towards the left wall")
+	add(to.Z-from.Z, "up", "down")
+	if len(parts) == 0 {
+		return "stays"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// NowName names the present layout in every chart.
+const NowName = "now"
+
+func LayoutName(n int) string { return fmt.Sprintf("layout %d", n) }
+
+// LetterName returns a, b, ... z, aa, ab, ...
+func LetterName(n int) string {
+	if n < 26 {
+		return string(rune('a' + n))
+	}
+	return LetterName(n/26-1) + LetterName(n%26)
+}
+
+// Noticeable is the least gain in spread, dB, for which the verdict advises a move.
+// Common practice, no source: the uncertainty of walls and tape exceeds a smaller gain.
+const Noticeable = 1.0

@@ -1,0 +1,221 @@
+package unit
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"evenbass/model"
+)
+
+// Style is the system of units in which lengths, areas and temperatures are
+// written. Frequencies, levels and times are the same in all.
+type Style int
+
+// The styles. The zero value is metric.
+const (
+	Metric   Style = iota // 1.42 m, 142 cm, 20 °C
+	Imperial              // 4 ft 7 7/8 in, 68 °F
+	Both                  // 1.42 m (4 ft 7 7/8 in)
+)
+
+var styleNames = [...]string{"metric", "imperial", "both"}
+
+// String returns "metric", "imperial" or "both".
+func (s Style) String() string {
+	if s < Metric || s > Both {
+		return fmt.Sprintf("Style(%d)", int(s))
+	}
+	return styleNames[s]
+}
+
+// ParseStyle returns the style of that name.
+func ParseStyle(name string) (Style, error) {
+	for i, n := range styleNames {
+		if n == name {
+			return Style(i), nil
+		}
+	}
+	return 0, fmt.Errorf("no units are called %q; the units are metric, imperial, both", name)
+}
+
+// Join writes a quantity in the style's own unit, or in both.
+func (s Style) Join(metric, imperial string) string {
+	switch s {
+	case Imperial:
+		return imperial
+	case Both:
+		return metric + " (" + imperial + ")"
+	}
+	return metric
+}
+
+// Length writes a length in m as read aloud: "1.42 m", "4 ft 7 7/8 in".
+func (s Style) Length(m float64) string {
+	return s.Join(Decimal(m, 2)+" m", FeetInches(m))
+}
+
+// Tape writes a length in m as read off a tape: "142 cm", "4 ft 7 7/8 in".
+func (s Style) Tape(m float64) string {
+	return s.Join(Decimal(m*100, 0)+" cm", FeetInches(m))
+}
+
+// Plan writes a length in m for a drawing, where room is scarce: centimetres (also
+// where both units are asked for), or feet and inches by their marks, 4' 7 7/8".
+func (s Style) Plan(m float64) string {
+	if s == Imperial {
+		return feetInchMarks(m)
+	}
+	return Metric.Tape(m)
+}
+
+// Area writes an area in m².
+func (s Style) Area(m2 float64) string {
+	return s.Join(Decimal(m2, 1)+" m²", Decimal(m2/(0.3048*0.3048), 0)+" sq ft")
+}
+
+// Volume writes a volume in m³.
+func (s Style) Volume(m3 float64) string {
+	return s.Join(Decimal(m3, 1)+" m³", Decimal(m3/(0.3048*0.3048*0.3048), 0)+" cu ft")
+}
+
+// Temperature writes a temperature in K; 0 means [model.ReferenceTemperature].
+func (s Style) Temperature(kelvin float64) string {
+	if kelvin == 0 {
+		kelvin = model.ReferenceTemperature
+	}
+	c := kelvin - 273.15
+	return s.Join(Decimal(c, 0)+" °C", Decimal(c*9/5+32, 0)+" °F")
+}
+
+// Degrees writes a difference of temperatures in K: "4 °C", "7 °F".
+func (s Style) Degrees(kelvin float64) string {
+	return s.Join(Decimal(kelvin, 0)+" °C", Decimal(kelvin*9/5, 0)+" °F")
+}
+
+// Speed writes a speed in m/s: "343.2 m/s", "1126 ft/s".
+func (s Style) Speed(ms float64) string {
+	return s.Join(Decimal(ms, 1)+" m/s", Decimal(ms/0.3048, 0)+" ft/s")
+}
+
+// FeetInches writes a length in m in feet and inches to the nearest 1/8 in, the
+// fraction in lowest terms: "4 ft 7 7/8 in", "1 ft 0 in", "3/8 in".
+func FeetInches(m float64) string {
+	if math.IsNaN(m) || math.IsInf(m, 0) {
+		return Unknown
+	}
+	eighths := int64(math.Round(math.Abs(m) / 0.0254 * 8))
+	text := inches(eighths%96, eighths >= 96)
+	if feet := eighths / 96; feet > 0 {
+		text = fmt.Sprintf("%d ft %s", feet, text)
+	}
+	if m < 0 && eighths > 0 {
+		return Minus + text
+	}
+	return text
+}
+
+// inches writes less than a foot, given in eighths of an inch. After feet, whole
+// inches are always named.
+func inches(eighths int64, afterFeet bool) string {
+	whole, part := eighths/8, eighths%8
+	if part == 0 {
+		return fmt.Sprintf("%d in", whole)
+	}
+	den := int64(8)
+	for part%2 == 0 {
+		part, den = part/2, den/2
+	}
+	if whole == 0 && !afterFeet {
+		return fmt.Sprintf("%d/%d in", part, den)
+	}
+	return fmt.Sprintf("%d %d/%d in", whole, part, den)
+}
+
+// Frequency writes a frequency in Hz: one decimal below 100 Hz, none above.
+func Frequency(hz float64) string {
+	if math.Round(hz*10) < 1000 {
+		return Decimal(hz, 1) + " Hz"
+	}
+	return Decimal(hz, 0) + " Hz"
+}
+
+// ReachText writes a low-end reach; what begins with the grid may go on below it.
+func ReachText(hz float64) string {
+	if low := model.DefaultGrid()[0]; hz <= low {
+		return "≤ " + Nominal(low)
+	}
+	return Frequency(hz)
+}
+
+// Decibels writes a level with its sign, a true minus: "−3.2 dB", "+1.0 dB".
+func Decibels(l model.Level) string {
+	text := Decimal(float64(l), 1)
+	if l > 0 && strings.Trim(text, "0.") != "" {
+		text = "+" + text
+	}
+	return text + " dB"
+}
+
+// Difference writes a level difference whose sign the words around it give.
+func Difference(l model.Level) string { return Decimal(float64(l), 1) + " dB" }
+
+// Spread writes half a range: "±4.6 dB".
+func Spread(l model.Level) string { return "±" + Decimal(math.Abs(float64(l)), 1) + " dB" }
+
+// Seconds writes a time in s: "0.45 s".
+func Seconds(s float64) string { return Decimal(s, 2) + " s" }
+
+// Octaves writes a width in octaves as a plain fraction where it is near one:
+// "1/6 octave", "1.4 octaves".
+func Octaves(width float64) string {
+	if width > 0.7 {
+		return Decimal(width, 1) + " octaves"
+	}
+	if width <= 1.0/48 || math.IsNaN(width) {
+		return "less than 1/48 octave"
+	}
+	return fmt.Sprintf("1/%d octave", max(1, int(math.Round(1/width))))
+}
+
+const (
+	Minus   = "\u2212" // a minus sign, not a hyphen: it is as wide as a plus and is read aloud
+	Unknown = "n/a"
+)
+
+// Cell writes a length for a table: centimetres, or feet and inches by their
+// marks; one above the other for both.
+func (s Style) Cell(m float64) string {
+	metric, imperial := Decimal(m*100, 0)+" cm", feetInchMarks(m)
+	switch s {
+	case Imperial:
+		return imperial
+	case Both:
+		return metric + "\n" + imperial
+	}
+	return metric
+}
+
+// feetInchMarks is FeetInches with marks for the words: 4' 7 7/8".
+func feetInchMarks(m float64) string {
+	return strings.NewReplacer(" ft", "'", " in", `"`).Replace(FeetInches(m))
+}
+
+// Tick writes the length at a mark of a ruler: "2 m", "6 ft".
+func (s Style) Tick(m float64) string {
+	if s == Imperial {
+		return Decimal(m/0.3048, 0) + " ft"
+	}
+	return Decimal(m, 0) + " m"
+}
+
+// Ruler writes a length in m along an edge, roughly: "120 cm", "4.0 ft".
+func (s Style) Ruler(m float64) string {
+	if s == Imperial {
+		return Decimal(m/0.3048, 1) + " ft"
+	}
+	return Decimal(m*100, 0) + " cm"
+}
+
+// DecibelsOnly is a spread without its unit, for the first of two.
+func DecibelsOnly(l model.Level) string { return "±" + Decimal(float64(l), 1) }

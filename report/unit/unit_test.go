@@ -1,0 +1,129 @@
+package unit
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"evenbass/model"
+)
+
+func ExampleStyle_Length() {
+	for _, s := range []Style{Metric, Imperial, Both} {
+		fmt.Println(s.Length(1.42))
+	}
+	// Output:
+	// 1.42 m
+	// 4 ft 7 7/8 in
+	// 1.42 m (4 ft 7 7/8 in)
+}
+
+// One inch is 25.4 mm exactly (international yard and pound agreement, 1959), so
+// all of these are arithmetic.
+func TestFeetInches(t *testing.T) {
+	for _, c := range []struct {
+		inches float64
+		want   string
+	}{
+		{0, "0 in"}, {0.05, "0 in"}, {0.0626, "1/8 in"}, {0.25, "1/4 in"}, {0.5, "1/2 in"}, {0.875, "7/8 in"},
+		{1, "1 in"}, {1.375, "1 3/8 in"}, {11.9, "11 7/8 in"},
+		{11.99, "1 ft 0 in"}, {12, "1 ft 0 in"}, {12.125, "1 ft 0 1/8 in"}, {23.96, "2 ft 0 in"}, {134, "11 ft 2 in"},
+		{-6.5, Minus + "6 1/2 in"}, {-0.01, "0 in"},
+	} {
+		if got := FeetInches(c.inches * 0.0254); got != c.want {
+			t.Errorf("%v in is written %q, want %q", c.inches, got, c.want)
+		}
+	}
+	if got := FeetInches(math.NaN()); got != Unknown {
+		t.Errorf("no number is written %q", got)
+	}
+}
+
+// What is written is never further from the length than half of 1/8 in, has less
+// than 12 in, and its fraction is in lowest terms.
+func TestFeetInchesRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := rapid.Float64Range(0, 30).Draw(t, "m")
+		text := FeetInches(m)
+		var feet, whole, num int
+		den := 1
+		rest := text
+		if i := strings.Index(rest, " ft "); i >= 0 {
+			fmt.Sscan(rest[:i], &feet)
+			rest = rest[i+4:]
+		}
+		rest = strings.TrimSuffix(rest, " in")
+		fields := strings.Fields(rest)
+		if n := fields[len(fields)-1]; strings.Contains(n, "/") {
+			fmt.Sscanf(n, "%d/%d", &num, &den)
+			fields = fields[:len(fields)-1]
+		}
+		if len(fields) == 1 {
+			fmt.Sscan(fields[0], &whole)
+		}
+		got := (float64(feet)*12 + float64(whole) + float64(num)/float64(den)) * 0.0254
+		if math.Abs(got-m) > 0.0254/16+1e-12 || whole > 11 || num > 0 && num%2 == 0 || den > 8 {
+			t.Fatalf("%v m is written %q, which is %v m", m, text, got)
+		}
+	})
+}
+
+func TestStyles(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{Metric.Tape(1.42), "142 cm"}, {Metric.Tape(0.9951), "100 cm"}, {Imperial.Plan(1.42), `4' 7 7/8"`},
+		{Both.Plan(1.42), "142 cm"}, {Both.Tape(0.3048), "30 cm (1 ft 0 in)"}, {Both.Cell(0.3048), "30 cm\n1' 0\""},
+		{Metric.Area(14.19), "14.2 m²"}, {Imperial.Area(9.290304), "100 sq ft"}, {Imperial.Volume(2.8316846592), "100 cu ft"},
+		{Both.Volume(34.8), "34.8 m³ (1229 cu ft)"},
+		{Metric.Temperature(293.15), "20 °C"}, {Imperial.Temperature(293.15), "68 °F"}, {Metric.Temperature(0), "20 °C"},
+		{Imperial.Temperature(233.15), Minus + "40 °F"},
+	} {
+		if c.got != c.want {
+			t.Errorf("written %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+func TestNumbers(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{Frequency(37.26), "37.3 Hz"}, {Frequency(99.96), "100 Hz"}, {Frequency(299.6), "300 Hz"},
+		{Decibels(-3.24), Minus + "3.2 dB"}, {Decibels(3.25001), "+3.3 dB"}, {Decibels(-0.04), "0.0 dB"}, {Decibels(0.04), "0.0 dB"},
+		{Decibels(model.Level(math.Inf(-1))), Minus + "∞ dB"}, {Difference(2), "2.0 dB"},
+		{Spread(4.56), "±4.6 dB"}, {Spread(-0.01), "±0.0 dB"}, {Spread(model.Level(math.NaN())), "±n/a dB"},
+		{Seconds(0.451), "0.45 s"}, {Octaves(1.0 / 6), "1/6 octave"}, {Octaves(1.44), "1.4 octaves"},
+		{Octaves(0.001), "less than 1/48 octave"}, {Octaves(0.96), "1.0 octaves"}, {Octaves(0.6), "1/2 octave"},
+	} {
+		if c.got != c.want {
+			t.Errorf("written %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+func TestParseStyle(t *testing.T) {
+	for _, s := range []Style{Metric, Imperial, Both} {
+		if got, err := ParseStyle(s.String()); err != nil || got != s {
+			t.Errorf("%q is read as %v, %v", s, got, err)
+		}
+	}
+	if _, err := ParseStyle("cubits"); err == nil || !strings.Contains(err.Error(), "metric, imperial, both") {
+		t.Errorf("an unknown style gives %v", err)
+	}
+}
+
+// A number is never written with a hyphen for a minus, nor as a negative zero.
+func TestDecimalSign(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := rapid.Float64Range(-50, 50).Draw(t, "v")
+		places := rapid.IntRange(0, 3).Draw(t, "places")
+		text := Decimal(v, places)
+		var back float64
+		if _, err := fmt.Sscan(strings.Replace(text, Minus, "-", 1), &back); err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(text, "-") || back == 0 && strings.Contains(text, Minus) || math.Abs(back-v) > 0.5001*math.Pow(10, -float64(places)) {
+			t.Fatalf("%v is written %q", v, text)
+		}
+	})
+}

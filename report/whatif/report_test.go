@@ -1,0 +1,101 @@
+package whatif
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize/whatif"
+	"evenbass/report/html"
+	"evenbass/report/reporttest"
+	"evenbass/report/unit"
+)
+
+// whatIfFixture is a comparison of invented figures.
+func whatIfFixture() Report {
+	p := reporttest.Project()
+	state := func(name string, spread model.Level, fall float64) whatif.State {
+		v := whatif.State{Name: name, Project: p}
+		for i, f := range []float64{31.5, 63, 125} {
+			v.Decay = append(v.Decay, response.Decay{Band: f, Fall20: fall, Fall30: 1.5 * fall, Filter: 0.07 / float64(i+1)})
+		}
+		for c := range v.Judgement.Figures {
+			v.Judgement.Figures[c] = response.Figures{Goal: p.Goal, Spread: spread}
+			v.Judgement.Curves[c] = []model.Level{0, -spread, spread}
+		}
+		return v
+	}
+	r := &whatif.Comparison{Engine: "wave", Goal: p.Goal, Grid: model.Grid{40, 80, 160}, Now: state("", 12, 0.25)}
+	better, worse := state("add a <deep> layer", 9, 0.12), state("remove the cloud", 12.6, 0.31)
+	better.Cured = []whatif.DipChange{{Frequency: 64, Channel: response.BothTogether, Before: -12, After: -5}}
+	better.Floor = 0.42
+	worse.Created = []whatif.DipChange{{Frequency: 112, Channel: response.LeftAlone, Before: 1, After: -7}}
+	worse.LowEnd = -1.4
+	worse.Breaches = []string{"the left speaker stands in the bag"}
+	r.States = []whatif.State{better, worse}
+	return Report{Project: p, Result: r}
+}
+
+func TestWhatIfText(t *testing.T) {
+	t.Parallel()
+	reporttest.Golden(t, "whatif-metric.txt", Text(whatIfFixture()))
+	w := whatIfFixture()
+	w.Style, w.Project.Warnings = unit.Imperial, w.Project.Doubts()
+	reporttest.CheckImperial(t, Text(w))
+}
+
+// Gains below what is noticeable are not sold as gains.
+func TestWhatIfHeadline(t *testing.T) {
+	t.Parallel()
+	w := whatIfFixture()
+	if got := w.headline(); !strings.Contains(got, "A (add a <deep> layer) evens out the bass most: from ±12.0 dB to ±9.0 dB") {
+		t.Error(got)
+	}
+	for i := range w.Result.States[0].Decay {
+		w.Result.States[0].Decay[i].Fall20 = 0.4
+	}
+	if got := w.headline(); !strings.HasSuffix(got, ", but the sound decays more slowly with it.") {
+		t.Error(got)
+	}
+	w.Result.States = w.Result.States[1:]
+	if got := w.headline(); !strings.HasPrefix(got, "None of these") {
+		t.Error(got)
+	}
+	w.Result.States = nil
+	if got := w.headline(); !strings.HasPrefix(got, "The spread is now") {
+		t.Error(got)
+	}
+}
+
+// whatIfPageText is the page without its chart library.
+func whatIfPageText(t *testing.T, w Report) string {
+	t.Helper()
+	view, err := newPageView(&w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var page bytes.Buffer
+	if err := html.Render(&page, view, "", html.Folder(pageFiles, "page")); err != nil {
+		t.Fatal(err)
+	}
+	return page.String()
+}
+
+// The page holds a chart for each channel, and names from outside as text only.
+func TestWhatIfPage(t *testing.T) {
+	t.Parallel()
+	text := whatIfPageText(t, whatIfFixture())
+	for _, want := range []string{`id="whatif_both-options"`, `id="whatif_left-options"`, `id="whatif_right-options"`, "add a &lt;deep&gt; layer", "Fibres and dust", `id="option-1-title"`} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page lacks %s", want)
+		}
+	}
+	reporttest.CheckWhole(t, text, 0)
+	attacked := whatIfFixture()
+	attacked.Project.Room.Name, attacked.Result.Engine, attacked.Result.States[0].Name = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+	attacked.Result.States[1].Breaches = []string{reporttest.Hostile}
+	attacked.Run = html.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
+	reporttest.CheckHarmless(t, text, whatIfPageText(t, whatIfFixture()), whatIfPageText(t, attacked))
+}
