@@ -30,11 +30,11 @@ func absorbCommand(t *terminal) *cli.Command {
 			&cli.BoolFlag{Name: "list", Usage: "list the materials that a layer may name"},
 			unitsFlag(),
 		},
-		Action: func(c *cli.Context) error { return absorb(c, t) },
+		Action: func(c *cli.Context) error { return runAbsorb(c, t) },
 	}
 }
 
-func absorb(c *cli.Context, t *terminal) error {
+func runAbsorb(c *cli.Context, t *terminal) error {
 	style, err := unitStyle(c)
 	if err != nil {
 		return err

@@ -31,14 +31,14 @@ func batchCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "csv", Usage: "write the table as CSV to this `FILE` ('-': standard output)"},
 			&cli.BoolFlag{Name: "resume", Usage: "skip rooms that the folder holds already, made from the same file with the same settings"},
 		}, searchFlags()...),
-		Action: func(c *cli.Context) error { return batch(c, t, plan) },
+		Action: func(c *cli.Context) error { return runBatch(c, t, plan) },
 	}
 }
 
 // planner searches the places of one room.
 type planner func(*cli.Context, *terminal, roomInput) (in placepage.Report, stopped bool, err error)
 
-func batch(c *cli.Context, t *terminal, search planner) error {
+func runBatch(c *cli.Context, t *terminal, search planner) error {
 	style, err := checkBatch(c)
 	if err != nil {
 		return err

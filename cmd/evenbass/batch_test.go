@@ -55,7 +55,7 @@ func TestBatchGoesOnAfterPanic(t *testing.T) {
 	a := newApp(term)
 	command := a.cli.Command("batch")
 	command.Action = func(c *cli.Context) error {
-		return batch(c, term, func(_ *cli.Context, _ *terminal, room roomInput) (placepage.Report, bool, error) {
+		return runBatch(c, term, func(_ *cli.Context, _ *terminal, room roomInput) (placepage.Report, bool, error) {
 			if strings.Contains(room.path, "bare-box") {
 				var workers concurrent.Group
 				workers.Go(func() { panic("no such wall") })

@@ -25,11 +25,11 @@ func checkCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "check", Usage: "read a room file and show how it was understood", ArgsUsage: "ROOM.yaml",
 		Flags:  []cli.Flag{unitsFlag()},
-		Action: func(c *cli.Context) error { return check(c, t) },
+		Action: func(c *cli.Context) error { return runCheck(c, t) },
 	}
 }
 
-func check(c *cli.Context, t *terminal) error {
+func runCheck(c *cli.Context, t *terminal) error {
 	in, err := readRoom(c)
 	if err != nil {
 		return err

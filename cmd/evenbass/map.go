@@ -26,7 +26,7 @@ func mapCommand(t *terminal) *cli.Command {
 			engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error {
-			err := mapFloor(c, t)
+			err := runMap(c, t)
 			var said interruption
 			if errors.Is(err, context.Canceled) && !errors.As(err, &said) {
 				return interruption("stopped by hand before the floor was mapped; nothing was written")
@@ -36,7 +36,7 @@ func mapCommand(t *terminal) *cli.Command {
 	}
 }
 
-func mapFloor(c *cli.Context, t *terminal) error {
+func runMap(c *cli.Context, t *terminal) error {
 	at, err := frequencies(c.String("at"))
 	if err != nil {
 		return err

@@ -31,11 +31,11 @@ func newCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "new", Usage: "write a commented room file to start from", ArgsUsage: "ROOM.yaml --length '4.31 m' --width '3.28 m' --height '2.45 m'",
 		Flags:  flags,
-		Action: func(c *cli.Context) error { return newRoom(c, t) },
+		Action: func(c *cli.Context) error { return runNew(c, t) },
 	}
 }
 
-func newRoom(c *cli.Context, t *terminal) error {
+func runNew(c *cli.Context, t *terminal) error {
 	if c.Bool("list") {
 		t.print(constructionList())
 		return nil

@@ -22,7 +22,7 @@ func placeCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
 		}, searchFlags()...),
-		Action: func(c *cli.Context) error { return place(c, t) },
+		Action: func(c *cli.Context) error { return runPlace(c, t) },
 	}
 }
 
@@ -57,7 +57,7 @@ func checkSearch(c *cli.Context) error {
 	return nil
 }
 
-func place(c *cli.Context, t *terminal) error {
+func runPlace(c *cli.Context, t *terminal) error {
 	if err := checkSearch(c); err != nil {
 		return err
 	}

@@ -20,7 +20,7 @@ func predictCommand(t *terminal) *cli.Command {
 			engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error {
-			err := predict(c, t)
+			err := runPredict(c, t)
 			var said interruption
 			if errors.Is(err, context.Canceled) && !errors.As(err, &said) {
 				return stoppedPredicting("nothing was written")
@@ -34,7 +34,7 @@ func stoppedPredicting(kept string) error {
 	return interruption("stopped by hand before all figures were computed; " + kept)
 }
 
-func predict(c *cli.Context, t *terminal) error {
+func runPredict(c *cli.Context, t *terminal) error {
 	in, err := readRoom(c, c.String("table"))
 	if err != nil {
 		return err

@@ -29,11 +29,11 @@ func subsCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "mains", Value: "now", Usage: "`WHERE` the speakers and the main seat are: now, or best (searched for first, as place does)"},
 			engineFlag(), unitsFlag(),
 		},
-		Action: func(c *cli.Context) error { return subs(c, t) },
+		Action: func(c *cli.Context) error { return runSubwoofers(c, t) },
 	}
 }
 
-func subs(c *cli.Context, t *terminal) error {
+func runSubwoofers(c *cli.Context, t *terminal) error {
 	if n := c.Int("count"); c.IsSet("count") && (n < 1 || n > model.MostSubwoofers) {
 		return usageError{text: fmt.Sprintf("--count must be 1 to %d, have %d", model.MostSubwoofers, n)}
 	}

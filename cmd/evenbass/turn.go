@@ -17,13 +17,13 @@ func turnCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Value: "-", Usage: "write the turned room to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "face", Usage: "the `WALL` that is to be the front wall: back, left, right"},
 		},
-		Action: func(c *cli.Context) error { return turn(c, t) },
+		Action: func(c *cli.Context) error { return runTurn(c, t) },
 	}
 }
 
-// turn writes the room turned: what is said of the speakers' present places is left
+// runTurn writes the room turned: what is said of the speakers' present places is left
 // out, since they would stand beside the listener or behind.
-func turn(c *cli.Context, t *terminal) error {
+func runTurn(c *cli.Context, t *terminal) error {
 	wall, err := model.ParseFace(c.String("face"))
 	if err != nil || wall == model.Front || wall.Axis() == 2 {
 		text := "turn needs --face with the wall to look at"

@@ -55,11 +55,11 @@ func whatIfCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "csv", Usage: "write a row of figures for each state of the room to this `FILE` ('-': standard output)"},
 			unitsFlag(),
 		},
-		Action: func(c *cli.Context) error { return whatIf(c, t) },
+		Action: func(c *cli.Context) error { return runWhatIf(c, t) },
 	}
 }
 
-func whatIf(c *cli.Context, t *terminal) error {
+func runWhatIf(c *cli.Context, t *terminal) error {
 	in, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
 	if err != nil {
 		return err
