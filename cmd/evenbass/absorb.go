@@ -10,7 +10,7 @@ import (
 
 	"evenbass/model/material"
 	"evenbass/model/material/absorber"
-	absorbpage "evenbass/report/absorb"
+	"evenbass/report/absorb"
 	"evenbass/report/html"
 )
 
@@ -51,7 +51,7 @@ func runAbsorb(c *cli.Context, t *terminal) error {
 			return err
 		}
 	}
-	a := absorbpage.Report{Style: style, Run: html.Run{Command: absorbLine(c), Version: version(), Date: time.Now()}}
+	a := absorb.Report{Style: style, Run: html.Run{Command: absorbLine(c), Version: version(), Date: time.Now()}}
 	samples, err := gatherSamples(c, &a)
 	if err != nil {
 		return err
@@ -94,10 +94,10 @@ func absorbLine(c *cli.Context) string {
 }
 
 // deliverAbsorption writes the files that were asked for and prints the text.
-func deliverAbsorption(c *cli.Context, t *terminal, a absorbpage.Report) error {
+func deliverAbsorption(c *cli.Context, t *terminal, a absorb.Report) error {
 	return t.deliver(
-		func() string { return absorbpage.Text(a) },
-		output{c.String("o"), func(w io.Writer) error { return absorbpage.Page(w, a) }},
-		output{c.String("csv"), func(w io.Writer) error { return absorbpage.CSV(w, a) }},
+		func() string { return absorb.Text(a) },
+		output{c.String("o"), func(w io.Writer) error { return absorb.Page(w, a) }},
+		output{c.String("csv"), func(w io.Writer) error { return absorb.CSV(w, a) }},
 	)
 }

@@ -15,8 +15,8 @@ import (
 
 	"evenbass/model/concurrent"
 	"evenbass/model/roomfile"
-	batchpage "evenbass/report/batch"
-	placepage "evenbass/report/place"
+	"evenbass/report/batch"
+	"evenbass/report/place"
 	"evenbass/report/unit"
 )
 
@@ -36,7 +36,7 @@ func batchCommand(t *terminal) *cli.Command {
 }
 
 // planner searches the places of one room.
-type planner func(*cli.Context, *terminal, roomInput) (in placepage.Report, stopped bool, err error)
+type planner func(*cli.Context, *terminal, roomInput) (in place.Report, stopped bool, err error)
 
 func runBatch(c *cli.Context, t *terminal, search planner) error {
 	style, err := checkBatch(c)
@@ -46,7 +46,7 @@ func runBatch(c *cli.Context, t *terminal, search planner) error {
 	if err := apart(batchOutputs(c), c.Args().Slice()...); err != nil {
 		return err
 	}
-	var rows []batchpage.Row
+	var rows []batch.Row
 	failed, stopped := 0, false
 	for i, path := range c.Args().Slice() {
 		row, done := batchRoom(c, t, path, style, search)
@@ -67,9 +67,9 @@ func runBatch(c *cli.Context, t *terminal, search planner) error {
 		return interruption("stopped by hand before any room was done; nothing was written")
 	}
 	err = t.deliver(
-		func() string { return batchpage.Text(rows, c.NArg()) },
-		output{c.String("json"), func(w io.Writer) error { return batchpage.JSON(w, version(), rows, c.NArg()) }},
-		output{c.String("csv"), func(w io.Writer) error { return batchpage.CSV(w, rows) }},
+		func() string { return batch.Text(rows, c.NArg()) },
+		output{c.String("json"), func(w io.Writer) error { return batch.JSON(w, version(), rows, c.NArg()) }},
+		output{c.String("csv"), func(w io.Writer) error { return batch.CSV(w, rows) }},
 	)
 	switch {
 	case err != nil:
@@ -152,16 +152,16 @@ func batchName(path string) string {
 
 // batchRoom searches one room and writes its files. It is not done if it was stopped by
 // hand; nothing is written then. A panic is a fault of this room, and others go on.
-func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, search planner) (row batchpage.Row, done bool) {
+func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, search planner) (row batch.Row, done bool) {
 	defer func() {
 		if value := recover(); value != nil {
 			fault := concurrent.Caught(value)
 			t.stack(fault)
-			row, done = batchpage.Row{File: path, Fault: fault.Error()}, true
+			row, done = batch.Row{File: path, Fault: fault.Error()}, true
 		}
 	}()
-	fault := func(err error) (batchpage.Row, bool) {
-		return batchpage.Row{File: path, Fault: brief(err)}, c.Context.Err() == nil
+	fault := func(err error) (batch.Row, bool) {
+		return batch.Row{File: path, Fault: brief(err)}, c.Context.Err() == nil
 	}
 	if c.Context.Err() != nil {
 		return row, false
@@ -189,12 +189,12 @@ func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, searc
 	case err != nil:
 		return fault(err)
 	}
-	row = batchpage.NewRow(&in)
-	in.Batch = batchpage.Note{Fingerprint: mark, Row: row}
+	row = batch.NewRow(&in)
+	in.Batch = batch.Note{Fingerprint: mark, Row: row}
 	if c.String("o") != "" {
 		err = errors.Join(
-			t.writeFile(base+".html", func(w io.Writer) error { return placepage.Page(w, in) }),
-			t.writeFile(base+".json", func(w io.Writer) error { return placepage.JSON(w, in) }),
+			t.writeFile(base+".html", func(w io.Writer) error { return place.Page(w, in) }),
+			t.writeFile(base+".json", func(w io.Writer) error { return place.JSON(w, in) }),
 		)
 		if err != nil {
 			return fault(err)
@@ -219,7 +219,7 @@ const notMade = "nothing is there"
 
 // made returns the row of a room whose page and JSON are there, whole and with the
 // fingerprint, or why they will not do.
-func made(base, mark string) (row batchpage.Row, why string) {
+func made(base, mark string) (row batch.Row, why string) {
 	page, pageErr := os.ReadFile(base + ".html")
 	doc, docErr := os.ReadFile(base + ".json")
 	switch {
@@ -232,7 +232,7 @@ func made(base, mark string) (row batchpage.Row, why string) {
 	case !bytes.HasSuffix(bytes.TrimSpace(page), []byte("</html>")):
 		return row, fmt.Sprintf("%s.html is not whole", base)
 	}
-	row, was, err := batchpage.ReadRow(bytes.NewReader(doc))
+	row, was, err := batch.ReadRow(bytes.NewReader(doc))
 	switch {
 	case err != nil:
 		return row, fmt.Sprintf("%s.json is damaged, or not from a batch", base)

@@ -11,7 +11,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model/concurrent"
-	placepage "evenbass/report/place"
+	"evenbass/report/place"
 )
 
 // What is there of a room is kept only if page and JSON are whole and of this fingerprint;
@@ -55,13 +55,13 @@ func TestBatchGoesOnAfterPanic(t *testing.T) {
 	a := newApp(term)
 	command := a.cli.Command("batch")
 	command.Action = func(c *cli.Context) error {
-		return runBatch(c, term, func(_ *cli.Context, _ *terminal, room roomInput) (placepage.Report, bool, error) {
+		return runBatch(c, term, func(_ *cli.Context, _ *terminal, room roomInput) (place.Report, bool, error) {
 			if strings.Contains(room.path, "bare-box") {
 				var workers concurrent.Group
 				workers.Go(func() { panic("no such wall") })
 				workers.Wait()
 			}
-			return placepage.Report{}, false, errors.New("no place is legal")
+			return place.Report{}, false, errors.New("no place is legal")
 		})
 	}
 	rooms := filepath.Join(repository, "testdata", "room")

@@ -5,7 +5,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/optimize/study"
-	placepage "evenbass/report/place"
+	"evenbass/report/place"
 	"evenbass/report/unit"
 )
 
@@ -38,9 +38,9 @@ func runCheck(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	t.print(placepage.CheckText(placepage.Check{
-		Project: in.project, Engine: u.Name, Why: u.Why, Walls: placepage.Walls(&in.project.Room),
-		Modes: placepage.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings,
+	t.print(place.CheckText(place.Check{
+		Project: in.project, Engine: u.Name, Why: u.Why, Walls: place.Walls(&in.project.Room),
+		Modes: place.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings,
 	}, in.style))
 	return nil
 }

@@ -12,7 +12,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/study"
 	"evenbass/report/html"
-	placepage "evenbass/report/place"
+	"evenbass/report/place"
 )
 
 func placeCommand(t *terminal) *cli.Command {
@@ -70,9 +70,9 @@ func runPlace(c *cli.Context, t *terminal) error {
 		return err
 	}
 	err = t.deliver(
-		func() string { return placepage.Text(in) },
-		output{c.String("o"), func(w io.Writer) error { return placepage.Page(w, in) }},
-		output{c.String("json"), func(w io.Writer) error { return placepage.JSON(w, in) }},
+		func() string { return place.Text(in) },
+		output{c.String("o"), func(w io.Writer) error { return place.Page(w, in) }},
+		output{c.String("json"), func(w io.Writer) error { return place.JSON(w, in) }},
 	)
 	switch {
 	case err != nil:
@@ -87,7 +87,7 @@ func runPlace(c *cli.Context, t *terminal) error {
 
 // plan searches the places of a room and gathers what its page shows. Stopped by hand, it gives
 // the best so far, if there is any.
-func plan(c *cli.Context, t *terminal, room roomInput) (in placepage.Report, stopped bool, err error) {
+func plan(c *cli.Context, t *terminal, room roomInput) (in place.Report, stopped bool, err error) {
 	settings := study.PlaceSettings{
 		Seed: c.Int64("seed"), Layouts: c.Int("layouts"), Start: time.Now(), Limit: c.Duration("time"),
 		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: c.String("o") != "",
@@ -136,10 +136,10 @@ func searchPlaces(c *cli.Context, t *terminal, s *study.Study, settings study.Pl
 }
 
 // placeInput gathers what the page shows.
-func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Places) placepage.Report {
-	return placepage.Report{
+func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Places) place.Report {
+	return place.Report{
 		Project: room.project, Result: found.Result, Grid: s.Engine.Grid(), Style: room.style,
-		Walls: placepage.Walls(&room.project.Room), Modes: placepage.Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
+		Walls: place.Walls(&room.project.Room), Modes: place.Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
 		Faults: found.Faults, Stability: found.Stability, Floor: found.Floor, Warnings: found.Warnings,
 		Run: html.Run{
 			Command: placeLine(c, room.path, s, found.Result), Version: version(), Date: time.Now(), Source: room.text, File: room.path,

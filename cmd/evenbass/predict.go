@@ -9,7 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/optimize/study"
-	placepage "evenbass/report/place"
+	"evenbass/report/place"
 )
 
 func predictCommand(t *terminal) *cli.Command {
@@ -73,7 +73,7 @@ func showPrediction(c *cli.Context, t *terminal, in roomInput, s *study.Study, p
 	file := c.String("table")
 	if file != "" {
 		err := t.writeFile(file, func(w io.Writer) error {
-			return placepage.TransferCSV(w, s.Engine.Grid(), s.Engine.Air(), p.Candidate.Pair)
+			return place.TransferCSV(w, s.Engine.Grid(), s.Engine.Air(), p.Candidate.Pair)
 		})
 		if err != nil {
 			return err
@@ -87,9 +87,9 @@ func showPrediction(c *cli.Context, t *terminal, in roomInput, s *study.Study, p
 	case file == "-":
 		return nil
 	}
-	t.print(placepage.PredictionText(placepage.Prediction{
+	t.print(place.PredictionText(place.Prediction{
 		Project: in.project, Engine: s.Name, Why: s.Why, Title: "as it stands now", Layout: &p.Candidate,
-		Faults: p.Faults, Modes: placepage.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
+		Faults: p.Faults, Modes: place.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
 	}, in.style))
 	return nil
 }

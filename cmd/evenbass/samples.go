@@ -10,7 +10,7 @@ import (
 	"evenbass/model/material/absorber"
 	"evenbass/model/roomfile"
 	"evenbass/optimize/study"
-	absorbpage "evenbass/report/absorb"
+	"evenbass/report/absorb"
 )
 
 // sample is a build-up with what to call it in a message.
@@ -29,7 +29,7 @@ func (s *sample) fail(err error) error {
 
 // gatherSamples returns the build-ups that the command line names, those of the room
 // file first.
-func gatherSamples(c *cli.Context, a *absorbpage.Report) ([]sample, error) {
+func gatherSamples(c *cli.Context, a *absorb.Report) ([]sample, error) {
 	var samples []sample
 	var project *model.Project
 	air := model.AirAt(0)
@@ -51,7 +51,7 @@ func gatherSamples(c *cli.Context, a *absorbpage.Report) ([]sample, error) {
 		return nil, err
 	}
 	samples = append(samples, own...)
-	switch most := absorbpage.MaxBuildUps; {
+	switch most := absorb.MaxBuildUps; {
 	case len(samples) == 0:
 		return nil, usageError{
 			text: "absorb needs a build-up",
