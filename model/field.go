@@ -32,8 +32,8 @@ type GridField interface {
 	TransferGrid(dst []complex128, xs, ys, zs []float64) []complex128
 }
 
-// Engine answers for one room: what arrives at a seat. Setting up a seat costs
-// something, each place after that little.
+// Engine computes what arrives at a seat of one room. Setting up a seat is slow; each source
+// place after that is fast.
 //
 // An Engine is safe for use by several goroutines at once.
 type Engine interface {
@@ -44,24 +44,23 @@ type Engine interface {
 	// Field returns the field of a seat inside the room.
 	Field(seat r3.Vec) (Field, error)
 
-	// Warnings lists what the engine leaves out or cannot be trusted with in
-	// this room.
+	// Warnings lists what the engine leaves out, or gets wrong, in this room.
 	Warnings() []Warning
 }
 
-// LayoutEngine is an Engine for which a seat costs so much that it is better told
-// beforehand which layout will be looked at from all sides.
+// LayoutEngine is an Engine whose seats are expensive to set up. It answers the many
+// questions about one layout faster when it knows the layout beforehand.
 type LayoutEngine interface {
 	Engine
 
-	// Near returns an engine for a layout and for what differs from it by the place
-	// of one mark or of both speakers, by 0.4 m or less on plan, and for other heads that
-	// hear the layout's speakers. Other questions are a mistake of the caller and panic.
-	Near(l Layout, heads ...r3.Vec) (Engine, error)
+	// Near returns an engine for a layout, for layouts with one mark or both speakers moved
+	// by at most 0.4 m on plan, and for other seats with the layout's speakers. Any other
+	// question is the caller's mistake and panics.
+	Near(l Layout, seats ...r3.Vec) (Engine, error)
 }
 
-// Warning is a doubt that travels with a result: one sentence, lower case,
-// without full stop. It is not an error.
+// Warning is a caveat that travels with a result: one sentence, lower case, without full
+// stop. It is not an error.
 type Warning string
 
 // FreeField fills dst with the transfer over a distance r in m without any

@@ -32,12 +32,12 @@ func (b Breach) Degrees() string {
 	return fmt.Sprintf("%.*f°", places, v)
 }
 
-// Distances that every layout keeps, whatever the project wishes, in m: narrower
-// the pair is one source and the head is beside a woofer, where no engine here
-// knows what a box is. Common practice, no source, as is FreeBalance.
+// The least distances of every layout, whatever the project asks for, in m. Any closer and
+// the pair is one source, or the ears are beside a woofer; no engine here models a box that
+// near. These and FreeBalance are common practice, no source.
 const (
 	LeastApart    = 0.40 // between the woofers, or a box's width where that is more
-	LeastDistance = 0.50 // from the head to each woofer
+	LeastDistance = 0.50 // from the seat to each woofer
 	FreeBalance   = 0.05 // most that the seat's two distances differ for a free pair
 )
 
@@ -86,7 +86,7 @@ func (s *Speakers) Cabinet(woofer r3.Vec) Block {
 // layout gives none.
 func (p *Project) Breaches(l Layout) []Breach {
 	var c breaches
-	if !p.Speakers.Fixed { // what stays as it is breaks nothing that a search could mend
+	if !p.Speakers.Fixed { // a search could not change what is fixed
 		c.speaker(p, "left", l.Left)
 		c.speaker(p, "right", l.Right)
 	}
@@ -153,19 +153,19 @@ func (c *breaches) seat(p *Project, at r3.Vec) {
 	size := p.Room.Size
 	c.add(max(-at.X, -at.Y, -at.Z, at.X-size.X, at.Y-size.Y, at.Z-size.Z), "the seat is outside the room")
 	if p.Room.Plain() {
-		c.add(at.X-(size.X-p.Listening.BackDistance), "the head is too near the back wall")
+		c.add(at.X-(size.X-p.Listening.BackDistance), "the seat is too near the back wall")
 	} else {
 		v := r2.Vec{X: at.X, Y: at.Y}
 		c.add(p.Room.beyondPlan(point(at)), "the seat is outside the floor plan")
-		c.add(p.Listening.BackDistance-p.Room.Plan().Ahead(v), "the head is too near the wall behind it")
-		c.add(at.Z-p.Room.CeilingAt(v), "the head is above the sloped ceiling")
+		c.add(p.Listening.BackDistance-p.Room.Plan().Ahead(v), "the seat is too near the wall behind it")
+		c.add(at.Z-p.Room.CeilingAt(v), "the ears are above the sloped ceiling")
 	}
 	if len(p.Seats) > 0 {
 		c.add(outside(p.Seats[0].Zones, at), "the seat is outside the zones where it may be")
 	}
-	head := Block{Min: at, Max: at}
+	ears := point(at)
 	for b := range p.obstacles() {
-		c.add(depth(head, b), "the head is inside %q", b.Name)
+		c.add(depth(ears, b), "the seat is inside %q", b.Name)
 	}
 }
 
@@ -186,8 +186,8 @@ func (c *breaches) triangle(p *Project, l Layout) {
 	c.add(math.Abs(left-right)-p.SeatBalance(), "the seat's distances to the two speakers differ too much")
 	angle := l.Angle()
 	radius := (left + right) / 2
-	c.angle(below(p.Listening.Angle, angle), radius, "the speakers are seen under too small an angle")
-	c.angle(above(p.Listening.Angle, angle), radius, "the speakers are seen under too large an angle")
+	c.angle(below(p.Listening.Angle, angle), radius, "the angle between the speakers is too narrow")
+	c.angle(above(p.Listening.Angle, angle), radius, "the angle between the speakers is too wide")
 	c.add(max(l.Left.X, l.Right.X)-l.Seat.X, "the seat is not behind the speakers")
 }
 

@@ -43,7 +43,7 @@ func TestBreaches(t *testing.T) {
 		{"far side", func(_ *Project, l *Layout) { l.Right.Y = 3.25 }, "right speaker is too near the right wall", 0.05},
 		{"floor", func(_ *Project, l *Layout) { l.Left.Z = 0.1 }, "left speaker's box is below the floor", 0.01},
 		{"ceiling", func(_ *Project, l *Layout) { l.Left.Z = 2.3 }, "left speaker's box is above the ceiling", 0.08},
-		{"back wall", func(_ *Project, l *Layout) { l.Seat.X = 4.0 }, "the head is too near the back wall", 0.1},
+		{"back wall", func(_ *Project, l *Layout) { l.Seat.X = 4.0 }, "the seat is too near the back wall", 0.1},
 		{"desk", func(p *Project, _ *Layout) {
 			p.KeepClear = []Block{{Name: "desk", Min: r3.Vec{X: 0.5, Y: 0.5}, Max: r3.Vec{X: 1, Y: 1.2, Z: 2}}}
 		}, `left speaker's box is inside "desk"`, 0.1},
@@ -136,7 +136,7 @@ func TestBreachOfAngle(t *testing.T) {
 	p, l := rehearsal()
 	l.Left.Y, l.Right.Y = 1.3, 2.1 // 0.8 m apart seen from 1.2 m: 2 atan(1/3) = 36.87°
 	b := p.Breaches(l)
-	if len(b) != 1 || b[0].What != "the speakers are seen under too small an angle" || b[0].By() != "13°" {
+	if len(b) != 1 || b[0].What != "the angle between the speakers is too narrow" || b[0].By() != "13°" {
 		t.Fatalf("%+v, want 13° of angle", b)
 	}
 	if want := (50*math.Pi/180 - 2*math.Atan(1.0/3)) * math.Hypot(1.2, 0.4); math.Abs(b[0].Amount-want) > 1e-12 {
@@ -160,7 +160,7 @@ func TestFixedSpeakersBreakNothing(t *testing.T) {
 		t.Errorf("speakers that stay break %v", got)
 	}
 	l.Seat.X += 2
-	if got := p.Breaches(l); len(got) == 0 || !strings.Contains(got[0].What, "the head is too near the back wall") && !strings.Contains(got[0].What, "too far") {
+	if got := p.Breaches(l); len(got) == 0 || !strings.Contains(got[0].What, "the seat is too near the back wall") && !strings.Contains(got[0].What, "too far") {
 		t.Errorf("a seat far off breaks %v", got)
 	}
 	p.Speakers.Fixed = false

@@ -144,8 +144,8 @@ func TestWallNames(t *testing.T) {
 		edges []Edge
 		want  string
 	}{
-		{[]Edge{{Name: "bay"}, {}, {Name: "bay"}}, `room.outline[2].wall: must be a name of its own, corner 1 has "bay" too`},
-		{[]Edge{{}, {Name: "back"}}, `room.outline[1].wall: must be another name than that of one of the six walls`},
+		{[]Edge{{Name: "bay"}, {}, {Name: "bay"}}, `room.outline[2].wall: must be unique; corner 1 has "bay" too`},
+		{[]Edge{{}, {Name: "back"}}, `room.outline[1].wall: must differ from the names of the six walls`},
 		{[]Edge{{}, {Name: "bay"}}, ""},
 	} {
 		v := validator{p: &Project{Room: Room{Edges: c.edges}}}

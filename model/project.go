@@ -21,7 +21,7 @@ type Project struct {
 
 	Subwoofers *Subwoofers // nil if the file has none
 
-	Warnings []Warning // doubts found while reading
+	Warnings []Warning // found while reading
 }
 
 // Range is a closed interval. The zero value is "not given".
@@ -77,7 +77,7 @@ type Seat struct {
 type Listening struct {
 	Distance     Range   // seat to each speaker, m
 	Angle        Range   // included angle at the seat, rad
-	BackDistance float64 // least distance from the head to the back wall, m
+	BackDistance float64 // least distance from the seat to the back wall, m
 	AlsoFace     []Face  // upright walls that may be faced beside the front wall
 	Balance      float64 // most that the two distances may differ, m; 0 is FreeBalance for a free pair and no limit for a mirrored one
 }

@@ -173,13 +173,13 @@ func TestBreachesOfShape(t *testing.T) {
 			p.Room.Outline = Polygon{{}, {X: 4.5}, {X: 4.5, Y: 3.4}, {X: 2, Y: 3.4}, {X: 2, Y: 3}, {X: 1.5, Y: 3}, {X: 1.5, Y: 3.4}, {Y: 3.4}}
 			l.Seat.Y = 3.3
 		}},
-		{"wall behind", "the head is too near the wall behind it", func(p *Project, l *Layout) {
+		{"wall behind", "the seat is too near the wall behind it", func(p *Project, l *Layout) {
 			p.Room.Outline = Polygon{{}, {X: 4.5}, {X: 4.5, Y: 1}, {X: l.Seat.X + 0.3, Y: 1}, {X: l.Seat.X + 0.3, Y: 3.4}, {Y: 3.4}}
 		}},
 		{"box above", "left speaker's box is above the sloped ceiling", func(p *Project, _ *Layout) {
 			p.Room.Slopes = []Slope{rising(p.Room.Size, 0.3, 2.45)}
 		}},
-		{"head above", "the head is above the sloped ceiling", func(p *Project, _ *Layout) {
+		{"head above", "the ears are above the sloped ceiling", func(p *Project, _ *Layout) {
 			p.Room.Slopes = []Slope{{Through: [3]r3.Vec{{Z: 1.9}, {Y: 3.4, Z: 1.9}, {X: 4.5, Z: 0.1}}}}
 		}},
 		{"treatment", `left speaker's box is inside "side"`, func(p *Project, l *Layout) {

@@ -133,11 +133,11 @@ func (r Roll) Title() string {
 // Area is that of one roll in m².
 func (r Roll) Area() float64 { return r.Length * r.Width }
 
-// Hindrances lists in clauses what stands against building a treatment: it leaves the
-// surfaces that may be covered, is too deep there, or takes what must stay free: a
-// door, a window, a solid block, a keep-clear box. None means that it may be built. A
-// project without stock allows all surfaces.
-func (p *Project) Hindrances(t *Treatment) []string {
+// Obstructions lists, in clauses, what prevents building a treatment: it leaves the surfaces
+// that may be covered, is too deep there, or blocks a door, a window, a solid block or a
+// keep-clear box. An empty list means that it may be built. A project without stock allows
+// all surfaces.
+func (p *Project) Obstructions(t *Treatment) []string {
 	stock := p.Stock
 	if stock == nil {
 		stock = &Stock{}

@@ -50,7 +50,7 @@ func TestPassageProperties(t *testing.T) {
 	})
 }
 
-func TestHindrances(t *testing.T) {
+func TestObstructions(t *testing.T) {
 	t.Parallel()
 	back := func(along, width, depth float64) Treatment {
 		return Treatment{Patch: Patch{Face: Back, Along: along, Width: width, Height: 2}, Layers: []Layer{wool(depth)}}
@@ -99,7 +99,7 @@ func TestHindrances(t *testing.T) {
 		{"cloud too low", cloud(0.25), []string{"35 cm out from the ceiling"}},
 		{"panel in the desk", Treatment{Form: FreeStanding, Layers: []Layer{wool(0.1)}, Box: Block{Min: r3.Vec{X: 0.2, Y: 0.9}, Max: r3.Vec{X: 0.3, Y: 1.5, Z: 1}}}, []string{`"desk"`}},
 	} {
-		got := p.Hindrances(&c.t)
+		got := p.Obstructions(&c.t)
 		ok := len(got) == len(c.wants)
 		for _, w := range c.wants {
 			ok = ok && slices.ContainsFunc(got, func(s string) bool { return strings.Contains(s, w) })
@@ -110,7 +110,7 @@ func TestHindrances(t *testing.T) {
 	}
 	p.Stock = nil
 	free := Treatment{Patch: Patch{Face: Left, Width: 1, Height: 1}, Layers: []Layer{wool(0.9)}}
-	if got := p.Hindrances(&free); got != nil {
+	if got := p.Obstructions(&free); got != nil {
 		t.Errorf("without stock: %q", got)
 	}
 }

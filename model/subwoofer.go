@@ -74,8 +74,8 @@ const (
 // and air, m. Common practice, no source.
 const SubwooferGap = 0.05
 
-// Perch is a place for one subwoofer.
-type Perch struct {
+// SubwooferPlace is a place for one subwoofer.
+type SubwooferPlace struct {
 	Driver r3.Vec // the middle of the box on plan, m
 	Turned bool   // its back is to a side wall: depth along y, width along x
 	Corner bool
@@ -83,7 +83,7 @@ type Perch struct {
 
 // Cabinet returns the space that a subwoofer's box fills. Above and below the driver
 // it is taken as half the box's height, but never below the floor.
-func (s *Subwoofers) Cabinet(p Perch) Block {
+func (s *Subwoofers) Cabinet(p SubwooferPlace) Block {
 	dx, dy := s.Box.Depth/2, s.Box.Width/2
 	if p.Turned {
 		dx, dy = dy, dx
@@ -95,10 +95,10 @@ func (s *Subwoofers) Cabinet(p Perch) Block {
 	}
 }
 
-// Perches lists every place for a subwoofer that the room and the file allow, on a
+// SubwooferPlaces lists every place for a subwoofer that the room and the file allow, on a
 // lattice of about the given pitch in m, always in the same order. It does not know
 // the pair, the seats or the other subwoofers.
-func (p *Project) Perches(pitch float64) []Perch {
+func (p *Project) SubwooferPlaces(pitch float64) []SubwooferPlace {
 	s := p.Subwoofers
 	if s == nil {
 		return nil
@@ -106,38 +106,38 @@ func (p *Project) Perches(pitch float64) []Perch {
 	if !(pitch > 0) {
 		panic(fmt.Sprintf("model: a lattice of %v m", pitch))
 	}
-	var legal []Perch
-	for _, q := range p.perches(pitch) {
-		if p.PerchFault(q) == "" && (s.Where == Anywhere || !near(legal, q.Driver)) {
+	var legal []SubwooferPlace
+	for _, q := range p.latticePlaces(pitch) {
+		if p.SubwooferPlaceFault(q) == "" && (s.Where == Anywhere || !near(legal, q.Driver)) {
 			legal = append(legal, q)
 		}
 	}
 	return legal
 }
 
-// perches lists places legal or not.
-func (p *Project) perches(pitch float64) []Perch {
+// latticePlaces lists places legal or not.
+func (p *Project) latticePlaces(pitch float64) []SubwooferPlace {
 	switch p.Subwoofers.Where {
 	case InCorners:
-		return p.cornerPerches()
+		return p.cornerPlaces()
 	case AlongWalls:
-		return append(p.cornerPerches(), p.wallPerches(pitch)...)
+		return append(p.cornerPlaces(), p.wallPlaces(pitch)...)
 	}
-	return p.floorPerches(pitch)
+	return p.floorPlaces(pitch)
 }
 
-// perchable reports whether there is any legal place on a lattice.
-func (p *Project) perchable(pitch float64) bool {
-	return slices.ContainsFunc(p.perches(pitch), func(q Perch) bool { return p.PerchFault(q) == "" })
+// hasSubwooferPlace reports whether there is any legal place on a lattice.
+func (p *Project) hasSubwooferPlace(pitch float64) bool {
+	return slices.ContainsFunc(p.latticePlaces(pitch), func(q SubwooferPlace) bool { return p.SubwooferPlaceFault(q) == "" })
 }
 
-// near reports whether a perch within 2 cm of a place is already listed.
-func near(list []Perch, at r3.Vec) bool {
-	return slices.ContainsFunc(list, func(q Perch) bool { return Plan(q.Driver, at) < 0.02 })
+// near reports whether a place within 2 cm of a place is already listed.
+func near(list []SubwooferPlace, at r3.Vec) bool {
+	return slices.ContainsFunc(list, func(q SubwooferPlace) bool { return Plan(q.Driver, at) < 0.02 })
 }
 
-// PerchFault says in one clause what keeps a subwoofer from standing at a place, or "".
-func (p *Project) PerchFault(q Perch) string {
+// SubwooferPlaceFault says in one clause what keeps a subwoofer from standing at a place, or "".
+func (p *Project) SubwooferPlaceFault(q SubwooferPlace) string {
 	s := p.Subwoofers
 	if by := outside(s.Zones, q.Driver); by > slack {
 		return fmt.Sprintf("its driver would be %.3g m outside the zones for subwoofers", by)
@@ -160,18 +160,18 @@ func (p *Project) PerchFault(q Perch) string {
 	return ""
 }
 
-// PerchAt returns the place of a subwoofer that stands somewhere already, turned if it
+// SubwooferPlaceAt returns the place of a subwoofer that stands somewhere already, turned if it
 // would reach out of the room otherwise.
-func (p *Project) PerchAt(driver r3.Vec) Perch {
-	q := Perch{Driver: driver}
+func (p *Project) SubwooferPlaceAt(driver r3.Vec) SubwooferPlace {
+	q := SubwooferPlace{Driver: driver}
 	q.Turned = p.Room.outsideBy(p.Subwoofers.Cabinet(q)) != ""
 	return q
 }
 
-// perch returns a place on plan rounded to the millimetre.
-func (s *Subwoofers) perch(v r2.Vec, turned, corner bool) Perch {
+// placeAt returns a place on plan rounded to the millimetre.
+func (s *Subwoofers) placeAt(v r2.Vec, turned, corner bool) SubwooferPlace {
 	round := func(m float64) float64 { return math.Round(m*1000) / 1000 }
-	return Perch{Driver: r3.Vec{X: round(v.X), Y: round(v.Y), Z: s.Height}, Turned: turned, Corner: corner}
+	return SubwooferPlace{Driver: r3.Vec{X: round(v.X), Y: round(v.Y), Z: s.Height}, Turned: turned, Corner: corner}
 }
 
 // offset returns how far from a wall the middle of a box is that has its back to it,
@@ -186,11 +186,11 @@ func (s *Subwoofers) offset(inward r2.Vec) (distance float64, turned bool) {
 	return (SubwooferGap+dx)*math.Abs(inward.X) + (SubwooferGap+dy)*math.Abs(inward.Y), turned
 }
 
-// wallPerches lists places along every edge of the plan. The lattice is centred on the
+// wallPlaces lists places along every edge of the plan. The lattice is centred on the
 // edge, so that a wall's midpoint is among them.
-func (p *Project) wallPerches(pitch float64) []Perch {
+func (p *Project) wallPlaces(pitch float64) []SubwooferPlace {
 	s, plan := p.Subwoofers, p.Room.Plan()
-	var list []Perch
+	var list []SubwooferPlace
 	for i := range plan {
 		from, to := plan.Edge(i)
 		in := plan.Inward(i)
@@ -200,17 +200,17 @@ func (p *Project) wallPerches(pitch float64) []Perch {
 		mid := r2.Add(r2.Scale(0.5, r2.Add(from, to)), r2.Scale(off, in))
 		n := int(length / 2 / pitch)
 		for k := -n; k <= n; k++ {
-			list = append(list, s.perch(r2.Add(mid, r2.Scale(float64(k)*pitch, along)), turned, false))
+			list = append(list, s.placeAt(r2.Add(mid, r2.Scale(float64(k)*pitch, along)), turned, false))
 		}
 	}
 	return list
 }
 
-// cornerPerches lists the places in the corners of the plan, the backs to the edge
+// cornerPlaces lists the places in the corners of the plan, the backs to the edge
 // before each corner.
-func (p *Project) cornerPerches() []Perch {
+func (p *Project) cornerPlaces() []SubwooferPlace {
 	s, plan := p.Subwoofers, p.Room.Plan()
-	var list []Perch
+	var list []SubwooferPlace
 	for i := range plan {
 		before := (i + len(plan) - 1) % len(plan)
 		in1, in2 := plan.Inward(before), plan.Inward(i)
@@ -226,20 +226,20 @@ func (p *Project) cornerPerches() []Perch {
 			continue
 		}
 		shift := r2.Vec{X: (off1*in2.Y - off2*in1.Y) / det, Y: (off2*in1.X - off1*in2.X) / det}
-		list = append(list, s.perch(r2.Add(plan[i], shift), turned, true))
+		list = append(list, s.placeAt(r2.Add(plan[i], shift), turned, true))
 	}
 	return list
 }
 
-// floorPerches lists places all over the floor, the middle of the room among them.
-func (p *Project) floorPerches(pitch float64) []Perch {
+// floorPlaces lists places all over the floor, the middle of the room among them.
+func (p *Project) floorPlaces(pitch float64) []SubwooferPlace {
 	s, size := p.Subwoofers, p.Room.Size
 	nx, ny := int(size.X/2/pitch), int(size.Y/2/pitch)
-	var list []Perch
+	var list []SubwooferPlace
 	for i := -nx; i <= nx; i++ {
 		for j := -ny; j <= ny; j++ {
 			v := r2.Vec{X: size.X/2 + float64(i)*pitch, Y: size.Y/2 + float64(j)*pitch}
-			list = append(list, s.perch(v, false, false))
+			list = append(list, s.placeAt(v, false, false))
 		}
 	}
 	return list

@@ -20,7 +20,7 @@ func subRoom(where Stand) *Project {
 	}
 }
 
-func hasPerch(list []Perch, x, y float64) bool {
+func hasPlace(list []SubwooferPlace, x, y float64) bool {
 	for _, q := range list {
 		if math.Abs(q.Driver.X-x) < 1e-9 && math.Abs(q.Driver.Y-y) < 1e-9 {
 			return true
@@ -31,15 +31,15 @@ func hasPerch(list []Perch, x, y float64) bool {
 
 // By hand: a box of 0.4 m depth with its back 5 cm off the front wall has its middle
 // at 0.25 m; beside a side wall it is turned, and in a corner the width counts too.
-func TestPerches(t *testing.T) {
+func TestSubwooferPlaces(t *testing.T) {
 	t.Parallel()
-	walls := subRoom(AlongWalls).Perches(0.1)
+	walls := subRoom(AlongWalls).SubwooferPlaces(0.1)
 	for _, v := range [][2]float64{{0.25, 1.5}, {3.75, 1.5}, {2, 0.25}, {2, 2.75}} {
-		if !hasPerch(walls, v[0], v[1]) {
+		if !hasPlace(walls, v[0], v[1]) {
 			t.Errorf("no place at the midpoint %v of a wall", v)
 		}
 	}
-	corners := subRoom(InCorners).Perches(0.1)
+	corners := subRoom(InCorners).SubwooferPlaces(0.1)
 	if len(corners) != 4 {
 		t.Fatalf("%d corners: %+v", len(corners), corners)
 	}
@@ -52,22 +52,22 @@ func TestPerches(t *testing.T) {
 		if math.Abs(dx-want[0]) > 1e-9 || math.Abs(dy-want[1]) > 1e-9 || !q.Corner {
 			t.Errorf("corner at %v, turned %v", q.Driver, q.Turned)
 		}
-		if !hasPerch(walls, q.Driver.X, q.Driver.Y) {
+		if !hasPlace(walls, q.Driver.X, q.Driver.Y) {
 			t.Errorf("the corner at %v is not along the walls", q.Driver)
 		}
 	}
-	if n := len(subRoom(Anywhere).Perches(0.1)); n != 35*27 { // 0.3..3.7 by 0.2..2.8, the middle among them
+	if n := len(subRoom(Anywhere).SubwooferPlaces(0.1)); n != 35*27 { // 0.3..3.7 by 0.2..2.8, the middle among them
 		t.Errorf("%d places on the floor", n)
 	}
 }
 
 // Of an L every convex corner and every wall counts; nothing stands in the notch.
-func TestPerchesInL(t *testing.T) {
+func TestSubwooferPlacesInL(t *testing.T) {
 	t.Parallel()
 	p := subRoom(AlongWalls)
 	p.Room.Outline = Polygon{{}, {X: 4}, {X: 4, Y: 1.8}, {X: 2.5, Y: 1.8}, {X: 2.5, Y: 3}, {Y: 3}}
-	list := p.Perches(0.1)
-	if !hasPerch(list, 3.25, 1.55) { // middle of the wall at y = 1.8
+	list := p.SubwooferPlaces(0.1)
+	if !hasPlace(list, 3.25, 1.55) { // middle of the wall at y = 1.8
 		t.Errorf("no place along the inner wall: %+v", list)
 	}
 	for _, q := range list {
@@ -79,7 +79,7 @@ func TestPerchesInL(t *testing.T) {
 
 // Whatever the room and the box: every place is free of fault, and its box is in the
 // room and off the walls by the gap.
-func TestPerchesAreLegal(t *testing.T) {
+func TestSubwooferPlacesAreLegal(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		p := subRoom(Stand(rapid.IntRange(0, 2).Draw(t, "stand")))
@@ -87,13 +87,13 @@ func TestPerchesAreLegal(t *testing.T) {
 		s := p.Subwoofers
 		s.Box.Depth, s.Box.Width = rapid.Float64Range(0.2, 0.9).Draw(t, "depth"), rapid.Float64Range(0.2, 0.9).Draw(t, "width")
 		p.KeepClear = []Block{{Name: "shelf", Min: r3.Vec{X: 0.5}, Max: r3.Vec{X: 1.6, Y: 0.6, Z: 1}}}
-		list := p.Perches(0.15)
+		list := p.SubwooferPlaces(0.15)
 		if len(list) == 0 {
 			t.Fatal("no place")
 		}
 		for _, q := range list {
 			box := s.Cabinet(q)
-			if p.PerchFault(q) != "" || box.Overlaps(p.KeepClear[0]) {
+			if p.SubwooferPlaceFault(q) != "" || box.Overlaps(p.KeepClear[0]) {
 				t.Fatalf("fault at %v", q)
 			}
 			gap := min(box.Min.X, box.Min.Y, p.Room.Size.X-box.Max.X, p.Room.Size.Y-box.Max.Y)
@@ -106,12 +106,12 @@ func TestPerchesAreLegal(t *testing.T) {
 
 // A wall from (4, 2) to (3, 3) is the line x + y = 6. A box of 0.4 x 0.3 m whose sides
 // stay along the room, grown by the gap, reaches 0.45/√2 m towards it.
-func TestPerchAtObliqueWall(t *testing.T) {
+func TestSubwooferPlacesAtObliqueWall(t *testing.T) {
 	t.Parallel()
 	p := subRoom(AlongWalls)
 	p.Room.Outline = Polygon{{}, {X: 4}, {X: 4, Y: 2}, {X: 3, Y: 3}, {Y: 3}}
 	least := math.Inf(1)
-	for _, q := range p.Perches(0.1) {
+	for _, q := range p.SubwooferPlaces(0.1) {
 		least = min(least, (6-q.Driver.X-q.Driver.Y)/math.Sqrt2)
 	}
 	if want := 0.45 / math.Sqrt2; math.Abs(least-want) > 2e-3 {

@@ -108,11 +108,11 @@ func TestValidateShape(t *testing.T) {
 		{"crossing", func(p *Project) { o := p.Room.Outline; o[1], o[3] = o[3], o[1] }, "room.outline[3]", "in order round the room"},
 		{"too short", func(p *Project) { p.Room.Outline = Polygon{{}, {X: 4}, {X: 4, Y: 3.4}, {Y: 3.4}} }, "room.outline", "reaches from 0 to 4 m"},
 		{"sliver", func(p *Project) { p.Room.Outline = Polygon{{}, {X: 0.1}, {X: 4.5, Y: 3.4}, {X: 4.4, Y: 3.4}} }, "room.outline", "floor of at least"},
-		{"edge that gives", func(p *Project) { p.Room.Edges = []Edge{1: {Surface: Surface{Impedance: -1}}} }, "room.outline[1].impedance", "gives no energy"},
+		{"edge that gives", func(p *Project) { p.Room.Edges = []Edge{1: {Surface: Surface{Impedance: -1}}} }, "room.outline[1].impedance", "cannot supply energy"},
 		{"no plane", func(p *Project) { p.Room.Slopes = []Slope{{}} }, "ceiling.planes[0]", "not above one line"},
 		{"cliff", func(p *Project) { p.Room.Slopes = []Slope{rising(p.Room.Size, 0, 30)} }, "ceiling.planes[0]", "80°"},
 		{"below the floor", func(p *Project) { p.Room.Slopes = []Slope{rising(p.Room.Size, -0.2, 2.45)} }, "ceiling", "0.2 m below it"},
-		{"not so high", func(p *Project) { p.Room.Slopes = []Slope{rising(p.Room.Size, 1.4, 2.3)} }, "room.height", "2.3 m under the slopes"},
+		{"not so high", func(p *Project) { p.Room.Slopes = []Slope{rising(p.Room.Size, 1.4, 2.3)} }, "room.height", "under the slopes, 2.3 m"},
 		{"door in the notch", func(p *Project) { p.Room.Openings[0].Patch.Along = 1.5 }, "openings[0]", "whole in one of the walls that face like the back wall: from 0 to 2 m the one 4.5 m from the front wall, from 2 to 3.4 m the one 3 m"},
 		{"slab over the notch", func(p *Project) { p.Room.Treatments[0].Patch.Along, p.Room.Treatments[0].Patch.Up = 2.9, 1.5 }, "treatments[0]", "within the outline"},
 		{"block in the notch", func(p *Project) { p.Room.Blocks[0].Min.X, p.Room.Blocks[0].Max = 3.5, r3.Vec{X: 4, Y: 2.5, Z: 1} }, "blocks[0]", "0.5 m beyond the outline"},
@@ -126,7 +126,7 @@ func TestValidateShape(t *testing.T) {
 			p.Room.Treatments, p.Room.Blocks, p.Room.Openings = nil, nil, nil
 			p.Speakers.Placed, p.Seats[0].Placed = false, false
 			p.Seats[0].Zones = []Zone{{X: Range{1, 3}, Y: Range{0.1, 0.5}}}
-		}, "seats[0].may_move[0]", "the head needs 1.2 m"},
+		}, "seats[0].may_move[0]", "a listener's ears need 1.2 m"},
 		{"form", piece(func(t *Treatment) { t.Form = 9 }), "treatments[0].form", "layer, corner, cloud or panel"},
 		{"parallel walls", corner(func(t *Treatment) { t.Corner.Walls[1] = Front }), "treatments[0].edge", "two walls that meet"},
 		{"no leg", corner(func(t *Treatment) { t.Corner.Leg = 0 }), "treatments[0].leg", "0.02 to"},

@@ -9,7 +9,7 @@ import (
 
 // Facing returns the project for a listener who faces one of the four upright walls:
 // the same room with everything in it, turned so that this wall is its front wall. What
-// the project says of the listener alone, such as the distance from the head to the
+// the project says of the listener alone, such as the distance from the seat to the
 // wall behind it, stays as it is. The project itself is left alone. It panics for the
 // floor and the ceiling.
 func (p *Project) Facing(wall Face) *Project {

@@ -18,17 +18,17 @@ const (
 // slack forgives the rounding of sums such as 1.5 m + 1.2 m, m.
 const slack = 1e-6
 
-// Validate returns what makes the project impossible: missing or absurd sizes,
-// things outside the room or inside one another, zones in which nothing can
-// stand. Nil means that it can be computed. What is merely against the owner's
-// own wishes is not a problem but a doubt, see [Project.Doubts].
+// Validate returns what makes the project impossible: missing or absurd sizes, things
+// outside the room or inside one another, zones in which nothing can stand. Nil means that
+// the project can be computed. A present place that breaks the owner's own limits is a
+// warning, not a problem; see [Project.FindWarnings].
 func (p *Project) Validate() Problems {
 	v := validator{p: p}
 	v.room()
 	v.walls()
 	v.speakers()
 	v.seats()
-	v.wishes()
+	v.listening()
 	if len(v.problems) == 0 {
 		v.shape()
 	}
@@ -73,7 +73,7 @@ func (v *validator) room() {
 		path := "room." + side.name
 		switch {
 		case side.m > LargestSide:
-			v.fail(path, "must be %v to %v m, have %.6g m: this is a tool for small rooms, where single resonances decide; a hall needs other methods",
+			v.fail(path, "must be %v to %v m, have %.6g m: this tool is for small rooms, where single resonances dominate; a hall needs other methods",
 				SmallestSide, LargestSide, side.m)
 		default:
 			v.inRange(path, side.m, SmallestSide, LargestSide, "m")
@@ -90,7 +90,7 @@ func (v *validator) walls() {
 		if s := v.p.Room.Walls[f]; s.Set() {
 			v.surface(path, s)
 		} else {
-			v.fail(path, "must say what the %s is: a construction, an impedance or a table of absorption; unknown is a construction too", f.Wall())
+			v.fail(path, "must have a construction, an impedance or an absorption table for the %s; write unknown if you do not know", f.Wall())
 		}
 	}
 }
@@ -104,11 +104,11 @@ func (v *validator) surface(path string, s Surface) {
 		}
 	}
 	if ways > 1 {
-		v.fail(path, "says what it is in %d ways; keep one of construction, impedance and absorption", ways)
+		v.fail(path, "is described in %d ways; keep one of construction, impedance and absorption", ways)
 	}
 	re, im := real(s.Impedance), imag(s.Impedance)
 	if !(re >= 0) || math.IsInf(re, 0) || math.IsNaN(im) || math.IsInf(im, 0) {
-		v.fail(path+".impedance", "must have a real part of zero or more, have %.6g%+.6gj: a wall gives no energy", re, im)
+		v.fail(path+".impedance", "must have a real part of zero or more, have %.6g%+.6gj: a wall cannot supply energy", re, im)
 	}
 	last := 0.0
 	for i, a := range s.Absorption {
@@ -143,9 +143,9 @@ func (v *validator) speakers() {
 	}
 	switch {
 	case s.Fixed && !s.Placed:
-		v.fail("speakers.arrangement", "must have now, with left and right, if the speakers are fixed: they stay there")
+		v.fail("speakers.arrangement", "must have now, with left and right: fixed speakers stay there")
 	case s.Fixed && len(s.Zones) > 0:
-		v.fail("speakers.may_stand", "must be left out if the speakers are fixed; if they may move, write arrangement: free")
+		v.fail("speakers.may_stand", "must be left out for fixed speakers; if they may move, write arrangement: free")
 	}
 	if len(s.AxisHeights) == 0 {
 		v.fail("speakers.axis_height", "must have at least one height")
@@ -164,7 +164,7 @@ func (v *validator) seats() {
 			v.fail(path+".weight", "must be above 0 for the first seat, which is the main one")
 		}
 		if !s.Placed && len(s.Zones) == 0 {
-			v.fail(path, "must say where the seat is (at) or where it may be (may_move)")
+			v.fail(path, "must have a place (at) or zones where it may go (may_move)")
 		}
 		v.zoneRanges(path+".may_move", s.Zones)
 	}
@@ -173,8 +173,8 @@ func (v *validator) seats() {
 	}
 }
 
-// wishes checks what the owner wants for being possible in itself.
-func (v *validator) wishes() {
+// listening checks that what the owner wants is possible in itself.
+func (v *validator) listening() {
 	l, g := &v.p.Listening, &v.p.Goal
 	v.ordered("listening.distance", l.Distance, 0, "m")
 	v.ordered("listening.angle", l.Angle, 0, "rad")
@@ -204,7 +204,7 @@ func (v *validator) facing() {
 		}
 	}
 	if len(faces) > 0 && v.p.Speakers.Fixed {
-		v.fail("listening.also_face", "must be left out if the speakers are fixed: they face one way")
+		v.fail("listening.also_face", "must be left out for fixed speakers: they face one way")
 	}
 }
 

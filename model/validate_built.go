@@ -19,7 +19,7 @@ func (v *validator) built() {
 		if v.block(path, b) {
 			d := r3.Sub(b.Max, b.Min)
 			if solid += d.X * d.Y * d.Z; solid > 0.8*r.Volume() {
-				v.fail(path, "leaves less than a fifth of the room's air: blocks are solid")
+				v.fail(path, "fills more than four fifths of the room; blocks are solid")
 			}
 		}
 	}
@@ -46,7 +46,7 @@ func (v *validator) opening(i int) {
 	case o.Surface.Set():
 		v.surface(path, o.Surface)
 	case o.Kind != "hole":
-		v.fail(path, "must say what the %s is: a construction, an impedance or a table of absorption", o.Kind)
+		v.fail(path, "must have a construction, an impedance or an absorption table for the %s", o.Kind)
 	}
 	along, up := r.openingExtent(&o)
 	if v.extent(path, o.Patch, r.OpeningWall(&o), along, up) {

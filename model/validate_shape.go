@@ -75,9 +75,9 @@ func (v *validator) wallNames() {
 		case e.Name == "":
 			continue
 		case err == nil:
-			v.fail(path, "must be another name than that of one of the six walls, have %q", e.Name)
+			v.fail(path, "must differ from the names of the six walls, have %q", e.Name)
 		case twice:
-			v.fail(path, "must be a name of its own, corner %d has %q too", first+1, e.Name)
+			v.fail(path, "must be unique; corner %d has %q too", first+1, e.Name)
 		}
 		seen[e.Name] = i
 	}
@@ -108,7 +108,7 @@ func (v *validator) ceiling() {
 		}
 	}
 	if top := r.highest(plan); top < r.Size.Z-0.005 {
-		v.fail("room.height", "must be that of the highest place, which is %.6g m under the slopes, have %.6g m", top, r.Size.Z)
+		v.fail("room.height", "must match the highest place under the slopes, %.6g m, have %.6g m", top, r.Size.Z)
 	}
 }
 
@@ -152,9 +152,9 @@ func (r *Room) walled(p Patch, at float64) bool {
 	return left < 0.005
 }
 
-// zoneInside checks that some of a zone is inside the outline and high enough for
-// what is to be there.
-func (v *validator) zoneInside(path string, z Zone, tall float64, what string) {
+// zoneInside checks that some of a zone is inside the outline and high enough for what is
+// to be there; needs says what needs the height.
+func (v *validator) zoneInside(path string, z Zone, tall float64, needs string) {
 	r := &v.p.Room
 	if r.Plain() {
 		return
@@ -167,6 +167,6 @@ func (v *validator) zoneInside(path string, z Zone, tall float64, what string) {
 	case part.Area() < strip*strip:
 		v.fail(path, "must be inside the outline at least in part")
 	case top < tall:
-		v.fail(path, "must have a place where the ceiling is high enough: %s needs %.3g m, the highest here is %.3g m", what, tall, top)
+		v.fail(path, "must have a place where the ceiling is high enough: %s %.3g m, and the ceiling reaches %.3g m here", needs, tall, top)
 	}
 }

@@ -77,7 +77,7 @@ func (v *validator) terms(s *Stock) {
 		path := fmt.Sprintf("stock.may_cover[%d]", i)
 		v.patch(path, c.Patch)
 		if c.Patch.Face == Floor {
-			v.fail(path+".wall", "must be a wall or the ceiling: what lies on the floor is trodden on")
+			v.fail(path+".wall", "must be a wall or the ceiling: people walk on the floor")
 		}
 		v.inRange(path+".deepest", c.Deepest, 0, LargestSide, "m")
 	}

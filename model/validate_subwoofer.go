@@ -40,7 +40,7 @@ func (v *validator) subwoofers() {
 		v.fail("subwoofers.now", "must be at most %d places, have %d", MostSubwoofers, len(s.Placed))
 	}
 	if len(v.problems) == before {
-		v.perches(s)
+		v.subwooferPlaces(s)
 	}
 }
 
@@ -52,17 +52,17 @@ func (v *validator) within(path string, r Range, low, high, scale float64, unit 
 	}
 }
 
-// perches checks where subwoofers stand now, and that there is a place for one.
-func (v *validator) perches(s *Subwoofers) {
+// subwooferPlaces checks where subwoofers stand now, and that there is a place for one.
+func (v *validator) subwooferPlaces(s *Subwoofers) {
 	for i, at := range s.Placed {
 		path := fmt.Sprintf("subwoofers.now[%d]", i)
 		if out := v.p.Room.outsideBy(point(at)); out != "" {
 			v.fail(path, "must be inside the room, is %s", out)
 			continue
 		}
-		v.inside(path, "the box at this place ", s.Cabinet(v.p.PerchAt(at)))
+		v.inside(path, "the box at this place ", s.Cabinet(v.p.SubwooferPlaceAt(at)))
 	}
-	if v.p.perchable(0.1) {
+	if v.p.hasSubwooferPlace(0.1) {
 		return
 	}
 	path, fault := "subwoofers", ""
@@ -73,7 +73,7 @@ func (v *validator) perches(s *Subwoofers) {
 	whole.Zones = nil
 	p := *v.p
 	p.Subwoofers = &whole
-	if p.perchable(0.1) {
+	if p.hasSubwooferPlace(0.1) {
 		fault = ": the zones leave none of those that the room has"
 	}
 	v.fail(path, "must have a place for a box %s%s", s.Where, fault)

@@ -50,8 +50,8 @@ func TestSoundProject(t *testing.T) {
 	if got := p.Validate(); got != nil {
 		t.Errorf("problems of a sound project: %v", got)
 	}
-	if got := p.Doubts(); got != nil {
-		t.Errorf("doubts of a sound project: %v", got)
+	if got := p.FindWarnings(); got != nil {
+		t.Errorf("warnings of a sound project: %v", got)
 	}
 }
 
@@ -70,7 +70,7 @@ func TestValidate(t *testing.T) {
 		{"negative height", func(p *Project) { p.Room.Size.Z = -2 }, "room.height", "have -2 m"},
 		{"hall", func(p *Project) { p.Room.Size.X = 500 }, "room.length", "small rooms"},
 		{"cold", func(p *Project) { p.Room.Temperature = 250 }, "room.temperature", "-10 to 45 °C"},
-		{"no wall", func(p *Project) { p.Room.Walls[Left] = Surface{} }, "walls.left", "the left wall is"},
+		{"no wall", func(p *Project) { p.Room.Walls[Left] = Surface{} }, "walls.left", "absorption table for the left wall"},
 		{"two ways", func(p *Project) { p.Room.Walls[Floor].Impedance = 3 }, "walls.floor", "in 2 ways"},
 		{"active wall", func(p *Project) { p.Room.Walls[Back] = Surface{Impedance: -1} }, "walls.back.impedance", "real part"},
 		{"NaN wall", func(p *Project) { p.Room.Walls[Back] = Surface{Impedance: complex(1, nan)} }, "walls.back.impedance", "real part"},
@@ -80,7 +80,7 @@ func TestValidate(t *testing.T) {
 		{"table above 1", func(p *Project) { p.Room.Walls[Front] = Surface{Absorption: []Absorption{{63, 1.1}}} }, "walls.front.absorption[0]", "0 to 1"},
 		{"no kind", func(p *Project) { p.Room.Openings[0].Kind = "gate" }, "openings[0].kind", "door, window or hole"},
 		{"door in floor", func(p *Project) { p.Room.Openings[0].Patch.Face = Floor }, "openings[0].wall", "upright"},
-		{"nameless door", func(p *Project) { p.Room.Openings[0].Surface = Surface{} }, "openings[0]", "what the door is"},
+		{"nameless door", func(p *Project) { p.Room.Openings[0].Surface = Surface{} }, "openings[0]", "absorption table for the door"},
 		{"door too wide", func(p *Project) { p.Room.Openings[0].Patch.Width = 3.3 }, "openings[0].width", "inside the back wall"},
 		{"door too high", func(p *Project) { p.Room.Openings[0].Patch.Height = 2.6 }, "openings[0].height", "inside the back wall"},
 		{"door before wall", func(p *Project) { p.Room.Openings[0].Patch.Along = -0.1 }, "openings[0].from", "0 or more"},
@@ -92,7 +92,7 @@ func TestValidate(t *testing.T) {
 		{"block fills", func(p *Project) {
 			p.Room.Blocks[0] = Block{Max: p.Room.Size}
 			p.Speakers.Placed, p.Seats[0].Placed = false, false
-		}, "blocks[0]", "a fifth"},
+		}, "blocks[0]", "four fifths"},
 		{"clear outside", func(p *Project) { p.KeepClear = []Block{{Min: r3.Vec{X: -1}, Max: r3.Vec{X: 1, Y: 1, Z: 1}}} }, "keep_clear[0]", "1 m beyond the front wall"},
 		{"no layers", func(p *Project) { p.Room.Treatments[0].Layers = nil }, "treatments[0].layers", "at least one"},
 		{"thin layer", func(p *Project) { p.Room.Treatments[0].Layers[0].Thickness = -1 }, "treatments[0].layers[0]", "above 0"},
@@ -152,7 +152,7 @@ func TestValidateForgivesRounding(t *testing.T) {
 }
 
 // Every layout that Breaches calls legal makes a project without problems, once it
-// is how things stand: doubts and problems do not contradict each other.
+// is how things stand: warnings and problems do not contradict each other.
 func TestLegalLayoutsAreValid(t *testing.T) {
 	t.Parallel()
 	legal := 0
@@ -171,7 +171,7 @@ func TestLegalLayoutsAreValid(t *testing.T) {
 		if got := p.Validate(); got != nil {
 			t.Fatal(got)
 		}
-		if got := p.Doubts(); got != nil {
+		if got := p.FindWarnings(); got != nil {
 			t.Fatal(got)
 		}
 	})
@@ -180,7 +180,7 @@ func TestLegalLayoutsAreValid(t *testing.T) {
 	}
 }
 
-func TestDoubts(t *testing.T) {
+func TestFindWarnings(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		name  string
@@ -194,26 +194,26 @@ func TestDoubts(t *testing.T) {
 		{"keep clear", func(p *Project) {
 			p.KeepClear = []Block{{Name: "desk", Max: r3.Vec{X: 0.5, Y: 2, Z: 1.1}}}
 		}, `as things stand, left speaker's box is inside "desk"`},
-		{"door swing", func(p *Project) { p.Seats[0].At = r3.Vec{X: 3.8, Y: 0.6, Z: 1.2} }, `as things stand, the head is inside "door swing"`},
-		{"no box", func(p *Project) { p.Speakers.Box = Dimensions{} }, "judged for a point"},
-		{"too absorbing", func(p *Project) { p.Room.Walls[Left] = Surface{Absorption: []Absorption{{63, 0.5}, {125, 0.99}}} }, "the left wall takes 0.99 at 125 Hz"},
-		{"thick", func(p *Project) { p.Room.Treatments[0].Layers[0].Thickness = 2 }, "slab has a layer of 2 m: is the unit right?"},
+		{"door swing", func(p *Project) { p.Seats[0].At = r3.Vec{X: 3.8, Y: 0.6, Z: 1.2} }, `as things stand, the seat is inside "door swing"`},
+		{"no box", func(p *Project) { p.Speakers.Box = Dimensions{} }, "as if a speaker were a point"},
+		{"too absorbing", func(p *Project) { p.Room.Walls[Left] = Surface{Absorption: []Absorption{{63, 0.5}, {125, 0.99}}} }, "the left wall absorbs 0.99 at 125 Hz"},
+		{"thick", func(p *Project) { p.Room.Treatments[0].Layers[0].Thickness = 2 }, "slab has a layer 2 m thick; check its unit"},
 		{"over door", func(p *Project) {
 			p.Room.Treatments[0] = Treatment{Patch: Patch{Face: Back, Width: 1, Height: 1}, Layers: p.Room.Treatments[0].Layers}
 		}, "treatment 1 covers 0.80 m² of a door in the back wall"},
-		{"twice", func(p *Project) { p.Room.Treatments = append(p.Room.Treatments, p.Room.Treatments[0]) }, `share 1.44 m² of the ceiling`},
+		{"twice", func(p *Project) { p.Room.Treatments = append(p.Room.Treatments, p.Room.Treatments[0]) }, `overlap by 1.44 m² on the ceiling`},
 	} {
 		p := sound()
 		c.spoil(p)
 		if problems := p.Validate(); problems != nil {
-			t.Errorf("%s: problems %v, want doubts only", c.name, problems)
+			t.Errorf("%s: problems %v, want warnings only", c.name, problems)
 		}
 		found := false
-		for _, w := range p.Doubts() {
+		for _, w := range p.FindWarnings() {
 			found = found || strings.Contains(string(w), c.want)
 		}
 		if !found {
-			t.Errorf("%s: doubts %q, want %q among them", c.name, p.Doubts(), c.want)
+			t.Errorf("%s: warnings %q, want %q among them", c.name, p.FindWarnings(), c.want)
 		}
 	}
 }

@@ -106,7 +106,7 @@ func (v *validator) cornerThere(path string, t *Treatment) {
 	case r.FollowsSlope(c) && c.Leg > low+slack:
 		v.fail(path+".leg", "must be at most %.3g m, as high as the %s is under the slope there, have %.6g m; or fill the edge along the floor", low, c.Upright().Wall(), c.Leg)
 	case c.Axis() != 2 && low < thinnest:
-		v.fail(path+".edge", "must have a wall, and the slope comes down to the floor there: for layers on the slope write wall: ceiling")
+		v.fail(path+".edge", "must have a wall, but the slope comes down to the floor there; for layers on the slope write wall: ceiling")
 	}
 }
 
@@ -134,6 +134,6 @@ func (v *validator) panel(path string, t *Treatment) {
 	d := r3.Sub(t.Box.Max, t.Box.Min)
 	thin := min(d.X, d.Y, d.Z)
 	if depth := t.Depth(); math.Abs(depth-thin) > 0.005 {
-		v.fail(path+".layers", "must fill the thinnest side of the box, %.6g m, are %.6g m thick together", thin, depth)
+		v.fail(path+".layers", "must fill the thinnest side of the box, %.6g m; together they are %.6g m thick", thin, depth)
 	}
 }

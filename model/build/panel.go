@@ -21,7 +21,7 @@ func (m *maker) treatment(i int) error {
 	if err != nil {
 		return err
 	}
-	for _, h := range m.project.Hindrances(t) {
+	for _, h := range m.project.Obstructions(t) {
 		m.note(i, h)
 	}
 	if len(r.plies) == 0 {

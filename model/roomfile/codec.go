@@ -192,9 +192,9 @@ func readPlace(d *document, n *node, path, right string, coordinates ...*float64
 	d.places[path] = n.at
 	switch {
 	case n.shape != sequence:
-		d.add(n.at, path, Mistake{model.Sprintf("here is %s, wanted is a list", n.shape), "put it in [ ], or begin each entry with a dash"})
+		d.add(n.at, path, Mistake{model.Sprintf("found %s, expected a list", n.shape), "put it in [ ], or begin each entry with a dash"})
 	case len(n.items) != len(coordinates):
-		d.add(n.at, path, Mistake{model.Sprintf("a place needs %d lengths, here are %d", len(coordinates), len(n.items)), right})
+		d.add(n.at, path, Mistake{model.Sprintf("a place needs %d lengths, found %d", len(coordinates), len(n.items)), right})
 	default:
 		for i, v := range coordinates {
 			decode(d, n.items[i], fmt.Sprintf("%s[%d]", path, i), v, lengthValue)

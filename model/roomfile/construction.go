@@ -18,15 +18,15 @@ var construction = codec[string]{
 	func(s string) string { return s },
 }
 
-// doubts are those of the project, and those about constructions in places that they
+// warnings are those of the project, and those about constructions in places that they
 // are not made for.
-func doubts(p *model.Project) []model.Warning {
-	warnings := p.Doubts()
+func warnings(p *model.Project) []model.Warning {
+	warnings := p.FindWarnings()
 	misplaced := func(what string, s model.Surface, serves material.Kind) {
 		c, ok := material.Lookup(s.Construction)
 		if ok && c.Kind&serves == 0 {
 			warnings = append(warnings, model.Warning(fmt.Sprintf(
-				"%s is said to be %q, which is a construction for a %s", what, c.Name, c.Kind)))
+				"%s is given as %q, a construction for a %s", what, c.Name, c.Kind)))
 		}
 	}
 	for _, f := range model.Faces {

@@ -155,7 +155,7 @@ func decimal(v float64) string {
 func (d *dimension) unknownUnit(text, name string) error {
 	for _, other := range dimensions() {
 		if _, ok := other.find(name); ok {
-			return &Mistake{model.Sprintf("%q is a %s, wanted is a %s", text, other.name, d.name), "units are " + d.like}
+			return &Mistake{model.Sprintf("%q is a %s, expected a %s", text, other.name, d.name), "units are " + d.like}
 		}
 	}
 	return &Mistake{model.Sprintf("%q: no unit of %s is called %q", text, d.name, name), "units are " + d.like}

@@ -79,7 +79,7 @@
 //	              height [that of at, or 1.2 m], weight [1]. A zone of the main seat
 //	              without y means the mid-line if the speakers are symmetric.
 //	listening     distance [0.9 m to 2 m], angle [50° to 70°],
-//	              back_distance from head to back wall [0.6 m],
+//	              back_distance from seat to back wall [0.6 m],
 //	              balance, most that the two distances differ [5 cm if free, else any],
 //	              also_face, walls to try beside the front wall: [left, back]; zones
 //	              and all else stay where they are in the room [none]
@@ -126,8 +126,8 @@
 //	                             may not, and its depth by from and to
 //	door that swings in          openings.swing: inward
 //
-// A person is a point between the ears: a low desk does not keep a head from being above
-// it, so let the seat's zone begin behind the desk.
+// A listener is a point between the ears, so a low desk does not stop a seat from being
+// above it. Begin the seat's zone behind the desk.
 //
 // # Layers
 //

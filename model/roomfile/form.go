@@ -133,7 +133,7 @@ func decode[T any](d *document, n *node, path string, v *T, c codec[T]) {
 		}
 		*v = got
 	default:
-		d.add(n.at, path, Mistake{model.Sprintf("here is %s, wanted is one value", n.shape), ""})
+		d.add(n.at, path, Mistake{model.Sprintf("found %s, expected one value", n.shape), ""})
 	}
 }
 
@@ -168,7 +168,7 @@ func (d *document) mapping(n *node, path string, body func(*form)) {
 		return
 	case mapping:
 	default:
-		d.add(n.at, path, Mistake{model.Sprintf("here is %s, wanted is a map of keys and values", n.shape), ""})
+		d.add(n.at, path, Mistake{model.Sprintf("found %s, expected a map of keys and values", n.shape), ""})
 		return
 	}
 	g := &form{in: d, node: n, path: path}
@@ -219,7 +219,7 @@ func (f *form) sequence(key string, single bool) []*node {
 	case single:
 		return []*node{n}
 	}
-	f.in.add(n.at, f.at(key), Mistake{model.Sprintf("here is %s, wanted is a list", n.shape), "put it in [ ], or begin each entry with a dash"})
+	f.in.add(n.at, f.at(key), Mistake{model.Sprintf("found %s, expected a list", n.shape), "put it in [ ], or begin each entry with a dash"})
 	return nil
 }
 

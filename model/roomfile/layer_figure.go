@@ -84,7 +84,7 @@ func plausible(f figure, l *model.Layer, p part) error {
 // layerComplete reports what a layer lacks.
 func layerComplete(l *model.Layer, n layerName) error {
 	lacks := func(what, example string) error {
-		return &Mistake{model.Sprintf("%q lacks its %s", l.Text, what), "write it as " + example}
+		return &Mistake{model.Sprintf("%q needs its %s", l.Text, what), "write it as " + example}
 	}
 	switch {
 	case l.Thickness == 0 && n.bySheet:

@@ -45,8 +45,8 @@ func anyProject() *rapid.Generator[*model.Project] {
 		drawBuilt(t, p)
 		drawSpeakers(t, p)
 		drawSeats(t, p)
-		drawWishes(t, p)
-		p.Warnings = doubts(p)
+		drawListening(t, p)
+		p.Warnings = warnings(p)
 		return p
 	}).Filter(func(p *model.Project) bool { return len(p.Validate()) == 0 })
 }
@@ -161,7 +161,7 @@ func drawSeats(t *rapid.T, p *model.Project) {
 	}
 }
 
-func drawWishes(t *rapid.T, p *model.Project) {
+func drawListening(t *rapid.T, p *model.Project) {
 	if rapid.Bool().Draw(t, "no limits") {
 		p.Listening.Distance, p.Listening.Angle = model.Range{}, model.Range{}
 	} else {

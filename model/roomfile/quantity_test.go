@@ -91,7 +91,7 @@ func TestQuantityMistakes(t *testing.T) {
 		{ParseLength, "about 3 m", `"about" does not belong in a length; write 3 m`},
 		{ParseLength, "3 m ish", `"ish" does not belong`},
 		{ParseLength, "3 yd", `no unit of length is called "yd"`},
-		{ParseLength, "35 ms", `"35 ms" is a time, wanted is a length`},
+		{ParseLength, "35 ms", `"35 ms" is a time, expected a length`},
 		{ParseLength, "3 m 20 cm", "only whole feet and inches below 12 go together"},
 		{ParseLength, "11 ft 13 in", "below 12"},
 		{ParseLength, "11.5 ft 2 in", "whole feet"},
@@ -105,12 +105,12 @@ func TestQuantityMistakes(t *testing.T) {
 		{ParseLength, "1/0 in", "is not a fraction"},
 		{ParseLength, "3..4 m", "is not one length"},
 		{ParseTemperature, "20", `write 20 °C`},
-		{ParseTemperature, "20 m", "is a length, wanted is a temperature"},
+		{ParseTemperature, "20 m", "is a length, expected a temperature"},
 		{ParseAngle, "60", "write 60°"},
 		{ParseFrequency, "0", "has no unit; write 0 Hz"},
 		{ParseFrequency, "1e308 kHz", "too large"},
 		{ParseTime, "35", "write 35 s"},
-		{ParseShare, "0.1 m", "wanted is a share"},
+		{ParseShare, "0.1 m", "expected a share"},
 	} {
 		v, err := c.parse(c.text)
 		var m *Mistake

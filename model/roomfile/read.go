@@ -36,7 +36,7 @@ func Read(r io.Reader, name string) (*model.Project, error) {
 	if err := d.err(); err != nil {
 		return nil, err
 	}
-	p.Warnings = doubts(p)
+	p.Warnings = warnings(p)
 	return p, nil
 }
 

@@ -98,7 +98,7 @@ func readCeiling(f *form, r *model.Room) {
 		gableKeys(g, &s)
 		if n := len(s.Eaves); n == 0 || n > 2 {
 			g.in.add(g.node.at, g.at("eaves"), Mistake{
-				model.Sprintf("needs one height or two, here are %d", n), "write eaves: 1.3 m, or [1.3 m, 1.1 m] for the two sides"})
+				model.Sprintf("needs one height or two, found %d", n), "write eaves: 1.3 m, or [1.3 m, 1.1 m] for the two sides"})
 			return
 		}
 		r.Slopes = s.slopes(r.Size)
@@ -106,7 +106,7 @@ func readCeiling(f *form, r *model.Room) {
 	list(f, "planes", &r.Slopes, model.Slope{}, slopePlane)
 	if n := len(f.node.keys); n != 1 && len(f.in.faults) == faults {
 		f.in.add(f.node.at, f.path, Mistake{
-			model.Sprintf("says what it is in %d ways", n), "write one of slope, ridge and planes; a level ceiling needs none"})
+			model.Sprintf("is described in %d ways", n), "write one of slope, ridge and planes; a level ceiling needs none"})
 	}
 	if len(f.in.faults) > faults {
 		r.Slopes = nil

@@ -144,7 +144,7 @@ func anyShape() *rapid.Generator[*model.Project] {
 		r.Slopes = anySlopes(r.Size).Draw(t, "slopes")
 		p.Seats[0].At.Z = min(1.2, r.CeilingAt(r2.Vec{X: 2, Y: 2}))
 		p.Seats[0].Height = p.Seats[0].At.Z
-		p.Warnings = doubts(p)
+		p.Warnings = warnings(p)
 		return p
 	}).Filter(func(p *model.Project) bool { return p.Validate() == nil })
 }

@@ -84,7 +84,7 @@ func TestStockMistakes(t *testing.T) {
 		{"batts: [{material: wool 6 kPa·s/m², size: 1 m x 600 mm x 50 mm, price: 31 EUR}]", "the number alone"},
 		{"batts: [{material: wool 6 kPa·s/m², size: 1 m x 600 mm x 50 mm, price: 36 to 31}]", "from low to high"},
 		{"films: [{material: wool 50 mm 6 kPa·s/m², size: 4 m x 25 m}]", "must be a film"},
-		{"may_cover: [{wall: floor}]", "trodden on"},
+		{"may_cover: [{wall: floor}]", "people walk"},
 		{"may_cover: [{wall: back, width: 9 m}]", "inside the back wall"},
 		{"keep_free: [{name: path, from: [1 m, 0 m, 0 m], to: [1 m, 1 m, 1 m]}]", "beyond from"},
 		{"currency: units of account", "at most 12 characters"},
@@ -159,7 +159,7 @@ func anyStock() *rapid.Generator[*model.Project] {
 			s.Passage.Width = m.Draw(t, "door")
 		}
 		p.Stock = s
-		p.Warnings = doubts(p)
+		p.Warnings = warnings(p)
 		return p
 	}).Filter(func(p *model.Project) bool { return p.Validate() == nil })
 }

@@ -65,7 +65,7 @@ func TestSubwooferMistakes(t *testing.T) {
 		{"count: 1, filter: 3rd order Butterworth", "did you mean"},
 		{"count: 1, low_pass: 50 to 100", "no unit"},
 		{"count: 1, low_pass: any", "write one value"},
-		{"count: 1, gain: 3 Hz", "wanted is a level"},
+		{"count: 1, gain: 3 Hz", "expected a level"},
 		{"count: 1, delay: 0 to 30 ms", "within 0 to 20 ms"},
 		{"count: 1, polarity: phase", "either, normal, reversed"},
 		{"count: 1, stand: walls", "along walls, in corners, anywhere"},

@@ -73,7 +73,7 @@ func tree(text string, c *collector) *node {
 		}
 	}
 	if root == nil {
-		c.add(position{}, "", Mistake{"the file has nothing but comments", "it needs at least room, walls, speakers and seats"})
+		c.add(position{}, "", Mistake{"the file holds only comments", "it needs at least room, walls, speakers and seats"})
 		return nil
 	}
 	if root.shape != mapping {
@@ -95,12 +95,12 @@ func parse(tokens token.Tokens) (file *ast.File, err error) {
 
 // forbidden are the features of YAML that a room file does without.
 var forbidden = map[token.Type]Mistake{
-	token.AnchorType:    {"& begins an anchor, which a room file does not have", "write the value out, or put quotes around a text that begins with &"},
-	token.AliasType:     {"* begins an alias, which a room file does not have", "write the value out, or put quotes around a text that begins with *"},
-	token.MergeKeyType:  {"<< merges maps, which a room file does not have", "write the keys out"},
-	token.TagType:       {"! begins a tag, which a room file does not have", "put quotes around a text that begins with !"},
-	token.DirectiveType: {"% begins a directive, which a room file does not have", "leave the line out"},
-	token.MappingKeyType: {"? begins a compound key, which a room file does not have",
+	token.AnchorType:    {"& begins an anchor, which a room file does not use", "write the value out, or put quotes around a text that begins with &"},
+	token.AliasType:     {"* begins an alias, which a room file does not use", "write the value out, or put quotes around a text that begins with *"},
+	token.MergeKeyType:  {"<< merges maps, which a room file does not use", "write the keys out"},
+	token.TagType:       {"! begins a tag, which a room file does not use", "put quotes around a text that begins with !"},
+	token.DirectiveType: {"% begins a directive, which a room file does not use", "leave the line out"},
+	token.MappingKeyType: {"? begins a compound key, which a room file does not use",
 		"write key: value, or put quotes around a text that begins with ?"},
 }
 

@@ -205,7 +205,7 @@ func (t *builder) add(sort Kind, where string, pieces ...model.Treatment) {
 // allowed reports whether a treatment may be built: the room has space for it, the stock
 // allows it, and the layout breaks no further rule.
 func (t *builder) allowed(piece model.Treatment) bool {
-	if len(t.project.Hindrances(&piece)) > 0 {
+	if len(t.project.Obstructions(&piece)) > 0 {
 		return false
 	}
 	if _, err := t.project.With(&model.Option{Add: []model.Treatment{piece}}); err != nil {

@@ -277,7 +277,7 @@ func TestPatterns(t *testing.T) {
 	for _, q := range all {
 		sorts[q.Kind]++
 		for i := range q.Treatments {
-			if why := p.Hindrances(&q.Treatments[i]); len(why) > 0 {
+			if why := p.Obstructions(&q.Treatments[i]); len(why) > 0 {
 				t.Errorf("%s %v", q.Name, why)
 			}
 		}

@@ -44,7 +44,7 @@ func unbuildable(p *model.Project) []model.Warning {
 	var out []model.Warning
 	for i := range p.Room.Treatments {
 		t := &p.Room.Treatments[i]
-		if why := p.Hindrances(t); len(why) > 0 {
+		if why := p.Obstructions(t); len(why) > 0 {
 			out = append(out, model.Warning(fmt.Sprintf("treatment %q cannot be built as written: it %s", t.Name, strings.Join(why, "; it "))))
 		}
 	}

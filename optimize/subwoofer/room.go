@@ -46,7 +46,7 @@ type listener struct {
 // place is a place for one subwoofer, or for two that mirror each other and are set
 // alike, with what arrives from there at each listener.
 type place struct {
-	at        model.Perch
+	at        model.SubwooferPlace
 	partner   *place // the second of two that are set alike
 	transfers [][]complex128
 }
@@ -65,7 +65,7 @@ func newTables(ctx context.Context, p *model.Project, b *score.Band, l model.Lay
 	if err := r.fillListeners(ctx, b, s.Displacement); err != nil {
 		return nil, err
 	}
-	for _, q := range p.Perches(s.Pitch) {
+	for _, q := range p.SubwooferPlaces(s.Pitch) {
 		if r.free(q) {
 			r.places = append(r.places, place{at: q})
 		}
@@ -127,7 +127,7 @@ func (r *tables) mains(field model.Field, grid model.Grid, filtered bool) respon
 }
 
 // transferFrom returns what arrives from a subwoofer without gain, delay and low-pass.
-func (r *tables) transferFrom(field model.Field, grid model.Grid, q model.Perch) []complex128 {
+func (r *tables) transferFrom(field model.Field, grid model.Grid, q model.SubwooferPlace) []complex128 {
 	t := field.Transfer(nil, q.Driver)
 	for i, f := range grid {
 		t[i] *= response.ClosedBox(r.sub.LowLimit, f)
@@ -135,7 +135,7 @@ func (r *tables) transferFrom(field model.Field, grid model.Grid, q model.Perch)
 	return t
 }
 
-func (r *tables) transfersFrom(q model.Perch) [][]complex128 {
+func (r *tables) transfersFrom(q model.SubwooferPlace) [][]complex128 {
 	list := make([][]complex128, len(r.listeners))
 	for i, h := range r.listeners {
 		list[i] = r.transferFrom(h.field, r.grid, q)
@@ -147,14 +147,14 @@ func (r *tables) transfersFrom(q model.Perch) [][]complex128 {
 func (r *tables) present() []place {
 	var list []place
 	for _, at := range r.sub.Placed {
-		q := r.project.PerchAt(at)
+		q := r.project.SubwooferPlaceAt(at)
 		list = append(list, place{at: q, transfers: r.transfersFrom(q)})
 	}
 	return list
 }
 
 // free reports whether a subwoofer is clear of the pair's boxes and of the listeners.
-func (r *tables) free(q model.Perch) bool {
+func (r *tables) free(q model.SubwooferPlace) bool {
 	box := r.sub.Cabinet(q)
 	for _, at := range []r3.Vec{r.layout.Left, r.layout.Right} {
 		if box.Overlaps(r.project.Speakers.Cabinet(at)) {

@@ -25,7 +25,7 @@ type Setting struct {
 
 // Unit is one subwoofer with its place and its setting.
 type Unit struct {
-	Place   model.Perch
+	Place   model.SubwooferPlace
 	Setting Setting
 }
 

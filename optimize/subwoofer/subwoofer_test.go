@@ -76,7 +76,7 @@ func checkSubs(t *testing.T, p *model.Project, l model.Layout, list []Unit) {
 			!onStep(float64(k.Gain), gainStep) || !onStep(k.Delay, delayStep) || !onStep(k.LowPass, lowPassStep) {
 			t.Errorf("set to %+v", k)
 		}
-		if fault := p.PerchFault(sub.Place); fault != "" {
+		if fault := p.SubwooferPlaceFault(sub.Place); fault != "" {
 			t.Errorf("%v: %s", sub.Place, fault)
 		}
 		box := s.Cabinet(sub.Place)
@@ -236,7 +236,7 @@ func TestSubsInPhaseCancelModes(t *testing.T) {
 		var set []unit
 		r := tablesOf(t, p, e, l, 0.5)
 		for _, at := range append(c.at, [2]float64{left, left}) { // the last is the corner, where every mode is full
-			q := model.Perch{Driver: r3.Vec{X: at[0] * p.Room.Size.X, Y: at[1] * p.Room.Size.Y, Z: 1.2}}
+			q := model.SubwooferPlace{Driver: r3.Vec{X: at[0] * p.Room.Size.X, Y: at[1] * p.Room.Size.Y, Z: 1.2}}
 			set = append(set, unit{place{at: q, transfers: r.transfersFrom(q)}, Setting{LowPass: 120}})
 		}
 		plan, err := r.plan(set)
@@ -289,7 +289,7 @@ func TestSubsBeatSymmetry(t *testing.T) {
 	} {
 		var set []unit
 		for _, at := range c.at {
-			q := model.Perch{Driver: r3.Vec{X: at[0], Y: at[1], Z: s.Height}}
+			q := model.SubwooferPlace{Driver: r3.Vec{X: at[0], Y: at[1], Z: s.Height}}
 			set = append(set, unit{place{at: q, transfers: r.transfersFrom(q)}, Setting{LowPass: 120}})
 		}
 		n := min(len(set), len(result.Plans)-1)

@@ -132,7 +132,7 @@ func testMapPointer(t *testing.T, b *reporttest.Tab, address string) {
 // A rule that names a block like a script is shown as it is, and nothing runs.
 func testMapHostile(t *testing.T, b *reporttest.Tab) {
 	m := fixtureMaps()
-	const name = `the head is inside "</script><img src=x onerror=alert(1)>"`
+	const name = `the seat is inside "</script><img src=x onerror=alert(1)>"`
 	m.Project.Room.Name = "</title><script>alert(1)</script>"
 	for n := range m.Survey.Chair.Rule {
 		m.Survey.Chair.Rule[n] = name

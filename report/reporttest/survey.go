@@ -77,7 +77,7 @@ func spreads(p *model.Project, f floormap.Floor, l model.Layout, moved floormap.
 		case v.X < 0.9:
 			rule = "the seat is not behind the speakers"
 		case v.X > 3.7:
-			rule = "the head is too near the back wall"
+			rule = "the seat is too near the back wall"
 		}
 		m.Spread, m.Rule = append(m.Spread, spread), append(m.Rule, rule)
 	}

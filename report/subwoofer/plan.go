@@ -93,7 +93,7 @@ func (m *Report) planDesc(p *subwoofer.Plan) string {
 func (m *Report) drawSubwoofers(d *svg.Drawing, p *subwoofer.Plan, v svg.View) {
 	s := m.Project.Subwoofers
 	for _, at := range s.Placed {
-		d.Rect("now", v.Box(s.Cabinet(m.Project.PerchAt(at))))
+		d.Rect("now", v.Box(s.Cabinet(m.Project.SubwooferPlaceAt(at))))
 		d.Label("nowtext", v.At(at), "now", svg.Around(15, 4))
 	}
 	for i, sub := range p.Units {

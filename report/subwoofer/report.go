@@ -173,7 +173,7 @@ func (m *Report) instructions(p *subwoofer.Plan) []string {
 }
 
 // backWall returns the wall that a box has its back to, if any.
-func (m *Report) backWall(q model.Perch) (wall model.Face, ok bool) {
+func (m *Report) backWall(q model.SubwooferPlace) (wall model.Face, ok bool) {
 	if m.Project.Subwoofers.Where == model.Anywhere || !m.Project.Room.Plain() {
 		return 0, false
 	}
@@ -190,7 +190,7 @@ func (m *Report) backWall(q model.Perch) (wall model.Face, ok bool) {
 }
 
 // back says which wall a box has its back to.
-func (m *Report) back(q model.Perch) string {
+func (m *Report) back(q model.SubwooferPlace) string {
 	wall, ok := m.backWall(q)
 	if !ok {
 		return ""

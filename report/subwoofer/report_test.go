@@ -44,9 +44,9 @@ func fixtureSubs() Report {
 		seat.Walls = score.Bounds{Hard: seat.Judgement.Spread() + 1.2, Soft: seat.Judgement.Spread() - 0.8}
 		return subwoofer.Plan{Units: subs, Robust: robust, Seats: []subwoofer.Seat{seat}}
 	}
-	a := subwoofer.Unit{Place: model.Perch{Driver: r3.Vec{X: 0.25, Y: 1.2, Z: 0.24}}, Setting: subwoofer.Setting{Gain: -3, Reversed: true, Delay: 0.0042, LowPass: 71}}
-	b := subwoofer.Unit{Place: model.Perch{Driver: r3.Vec{X: 4.07, Y: 0.25, Z: 0.24}, Turned: true, Corner: true}, Setting: subwoofer.Setting{Gain: 1.5, LowPass: 90}}
-	now := plan(12.5, subwoofer.Unit{Place: model.Perch{Driver: r3.Vec{X: 1, Y: 1, Z: 0.24}}, Setting: subwoofer.Setting{LowPass: 80}})
+	a := subwoofer.Unit{Place: model.SubwooferPlace{Driver: r3.Vec{X: 0.25, Y: 1.2, Z: 0.24}}, Setting: subwoofer.Setting{Gain: -3, Reversed: true, Delay: 0.0042, LowPass: 71}}
+	b := subwoofer.Unit{Place: model.SubwooferPlace{Driver: r3.Vec{X: 4.07, Y: 0.25, Z: 0.24}, Turned: true, Corner: true}, Setting: subwoofer.Setting{Gain: 1.5, LowPass: 90}}
+	now := plan(12.5, subwoofer.Unit{Place: model.SubwooferPlace{Driver: r3.Vec{X: 1, Y: 1, Z: 0.24}}, Setting: subwoofer.Setting{LowPass: 80}})
 	return Report{
 		Project: p, Grid: grid,
 		Result: &subwoofer.Result{
@@ -63,7 +63,7 @@ func TestSubTextGolden(t *testing.T) {
 	m := fixtureSubs()
 	m.Style = unit.Imperial
 	reporttest.Golden(t, "subs-imperial.txt", Text(m))
-	m.Project.Warnings = m.Project.Doubts() // some name a rule that the present places break, by so many cm
+	m.Project.Warnings = m.Project.FindWarnings() // some name a rule that the present places break, by so many cm
 	reporttest.CheckImperial(t, Text(m))
 	if text := Text(m); !strings.Contains(text, "The present places break these rules\n- ") {
 		t.Errorf("no broken rule in:\n%s", text)

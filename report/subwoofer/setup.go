@@ -48,7 +48,7 @@ func mark(i int) string { return fmt.Sprintf("S%d", i+1) }
 func corner(hz float64) string { return unit.Decimal(hz, 0) + " Hz" }
 
 // stands says in a few short lines which wall a box has its back to.
-func (m *Report) stands(q model.Perch) string {
+func (m *Report) stands(q model.SubwooferPlace) string {
 	wall, ok := m.backWall(q)
 	if !ok {
 		return "as drawn"

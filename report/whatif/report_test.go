@@ -42,7 +42,7 @@ func TestWhatIfText(t *testing.T) {
 	t.Parallel()
 	reporttest.Golden(t, "whatif-metric.txt", Text(whatIfFixture()))
 	w := whatIfFixture()
-	w.Style, w.Project.Warnings = unit.Imperial, w.Project.Doubts()
+	w.Style, w.Project.Warnings = unit.Imperial, w.Project.FindWarnings()
 	reporttest.CheckImperial(t, Text(w))
 }
 

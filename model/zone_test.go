@@ -33,14 +33,14 @@ func TestSpotsAgreeWithTrial(t *testing.T) {
 			p.KeepClear = append(p.KeepClear, b)
 		}
 		found := false
-		for _, s := range p.speakerSpots(p.Speakers.Zones[0]) {
+		for _, s := range p.speakerPlaces(p.Speakers.Zones[0]) {
 			found = found || s.any()
 		}
 		if tried := trySpots(p); tried && !found {
 			t.Fatal("a legal place was found by trial, none by search")
 		} else if found && !tried {
 			shrink(p, 0.06) // twice the step of the trial: a wide place would have been met
-			for _, s := range p.speakerSpots(p.Speakers.Zones[0]) {
+			for _, s := range p.speakerPlaces(p.Speakers.Zones[0]) {
 				if s.any() {
 					t.Fatal("the search finds more than a sliver, the trial nothing")
 				}

@@ -19,16 +19,16 @@ func (v *validator) zones() {
 	}
 	for i, z := range p.Speakers.Zones {
 		path := fmt.Sprintf("speakers.may_stand[%d]", i)
-		v.spot(path, p.speakerSpots(z))
-		v.zoneInside(path, z, p.Speakers.lowestTop(), "the box")
+		v.somewhere(path, p.speakerPlaces(z))
+		v.zoneInside(path, z, p.Speakers.lowestTop(), "the box needs")
 	}
 	if len(p.Speakers.Zones) == 0 {
-		v.spot("speakers", p.speakerSpots(Zone{}))
+		v.somewhere("speakers", p.speakerPlaces(Zone{}))
 	}
 	v.seatZones()
 }
 
-// seatZones checks that each zone has a place for a head.
+// seatZones checks that each zone has a place for a listener.
 func (v *validator) seatZones() {
 	p := v.p
 	for i, s := range p.Seats {
@@ -37,8 +37,8 @@ func (v *validator) seatZones() {
 				z.Y = Range{p.Room.Size.Y / 2, p.Room.Size.Y / 2}
 			}
 			path := fmt.Sprintf("seats[%d].may_move[%d]", i, j)
-			v.spot(path, []spots{p.seatSpots(z, s.Height)})
-			v.zoneInside(path, z, s.Height, "the head")
+			v.somewhere(path, []places{p.seatPlaces(z, s.Height)})
+			v.zoneInside(path, z, s.Height, "a listener's ears need")
 		}
 	}
 }
@@ -49,17 +49,17 @@ func (s *Speakers) lowestTop() float64 {
 	return s.Cabinet(r3.Vec{Z: slices.Min(s.AxisHeights) - s.WooferBelow}).Max.Z
 }
 
-// spot fails unless one of the sets of places has one.
-func (v *validator) spot(path string, sets []spots) {
+// somewhere fails unless one of the sets of places has one.
+func (v *validator) somewhere(path string, sets []places) {
 	var names []string
 	reason := "a pair that mirrors about the mid-line needs zones on both sides of it"
 	for _, s := range sets {
-		reason = fmt.Sprintf("with the clearances the room leaves x from %.3g to %.3g m and y from %.3g to %.3g m",
+		reason = fmt.Sprintf("after clearances the room leaves x from %.3g to %.3g m and y from %.3g to %.3g m",
 			s.floor.x.Min, s.floor.x.Max, s.floor.y.Min, s.floor.y.Max)
 		if s.any() {
 			return
 		}
-		for _, n := range s.culprits() {
+		for _, n := range s.inTheWay() {
 			if !slices.Contains(names, n) {
 				names = append(names, n)
 			}
@@ -68,7 +68,7 @@ func (v *validator) spot(path string, sets []spots) {
 	if len(names) > 0 {
 		reason = "it collides with " + strings.Join(names[:min(len(names), 4)], ", ")
 	}
-	v.fail(path, "holds no place where it can be: %s", reason)
+	v.fail(path, "leaves no place to put it: %s", reason)
 }
 
 // rect is a rectangle on plan, with what it is if it stands in the way.
@@ -77,8 +77,8 @@ type rect struct {
 	name string
 }
 
-// spots is a rectangle of places, edges included, less the insides of others.
-type spots struct {
+// places is a rectangle of places, edges included, less the insides of others.
+type places struct {
 	rect
 	floor rect // what the room and the clearances leave
 	taken []rect
@@ -87,7 +87,7 @@ type spots struct {
 // any reports whether a place is left. A set of places that is not empty has one
 // at the lower x edge of the rectangle or at the upper one of something taken,
 // and there the gaps in y decide.
-func (s *spots) any() bool {
+func (s *places) any() bool {
 	if !(s.x.Min <= s.x.Max && s.y.Min <= s.y.Max) {
 		return false
 	}
@@ -103,7 +103,7 @@ func (s *spots) any() bool {
 }
 
 // gap reports whether any y is free along the line x.
-func (s *spots) gap(x float64) bool {
+func (s *places) gap(x float64) bool {
 	var cross []Range
 	for _, t := range s.taken {
 		if t.x.Min < x && x < t.x.Max {
@@ -126,8 +126,8 @@ func (s *spots) gap(x float64) bool {
 	return y <= s.y.Max
 }
 
-// culprits names what stands in the way of the rectangle.
-func (s *spots) culprits() []string {
+// inTheWay names what stands in the way of the rectangle.
+func (s *places) inTheWay() []string {
 	var names []string
 	if s.x.Min > s.x.Max || s.y.Min > s.y.Max {
 		return nil // nothing is left to stand in the way of
@@ -141,10 +141,10 @@ func (s *spots) culprits() []string {
 	return names
 }
 
-// seatSpots returns where a head may be in a zone.
-func (p *Project) seatSpots(z Zone, height float64) spots {
+// seatPlaces returns where a seat may be in a zone.
+func (p *Project) seatPlaces(z Zone, height float64) places {
 	size := p.Room.Size
-	s := spots{floor: rect{x: Range{0, size.X - p.Listening.BackDistance}, y: Range{0, size.Y}}}
+	s := places{floor: rect{x: Range{0, size.X - p.Listening.BackDistance}, y: Range{0, size.Y}}}
 	s.x, s.y = overlap(z.X, s.floor.x), overlap(z.Y, s.floor.y)
 	for b := range p.obstacles() {
 		if b.Min.Z < height && height < b.Max.Z {
@@ -154,10 +154,10 @@ func (p *Project) seatSpots(z Zone, height float64) spots {
 	return s
 }
 
-// speakerSpots returns where the woofer of the left speaker may be in a zone, one
+// speakerPlaces returns where the woofer of the left speaker may be in a zone, one
 // set per axis height. For a mirrored pair the place of the right one counts too,
 // and there is one set per zone that its mirror image may fall in.
-func (p *Project) speakerSpots(z Zone) []spots {
+func (p *Project) speakerPlaces(z Zone) []places {
 	s, width := &p.Speakers, p.Room.Size.Y
 	mirrored := []Zone{{}}
 	if !s.Free && len(s.Zones) > 0 {
@@ -171,10 +171,10 @@ func (p *Project) speakerSpots(z Zone) []spots {
 			}
 		}
 	}
-	var sets []spots
+	var sets []places
 	for _, m := range mirrored {
 		for _, h := range s.AxisHeights {
-			set := p.cabinetSpots(h)
+			set := p.cabinetPlaces(h)
 			set.x = overlap(overlap(z.X, m.X), set.floor.x)
 			set.y = overlap(overlap(z.Y, m.Y), set.floor.y)
 			sets = append(sets, set)
@@ -183,11 +183,11 @@ func (p *Project) speakerSpots(z Zone) []spots {
 	return sets
 }
 
-// cabinetSpots returns where on the whole floor a woofer may be.
-func (p *Project) cabinetSpots(axis float64) spots {
+// cabinetPlaces returns where on the whole floor a woofer may be.
+func (p *Project) cabinetPlaces(axis float64) places {
 	s, size := &p.Speakers, p.Room.Size
 	box := s.Cabinet(r3.Vec{Z: axis - s.WooferBelow})
-	set := spots{floor: rect{
+	set := places{floor: rect{
 		x: Range{s.RearClearance - box.Min.X, size.X - box.Max.X},
 		y: Range{s.SideClearance - box.Min.Y, size.Y - s.SideClearance - box.Max.Y},
 	}}
@@ -206,7 +206,7 @@ func (p *Project) cabinetSpots(axis float64) spots {
 		}
 	}
 	if !s.Free && s.Apart.Given() {
-		const name = "the wish for the distance apart"
+		const name = "the limit on the distance apart"
 		mid, everywhere := size.Y/2, Range{math.Inf(-1), math.Inf(1)}
 		set.taken = append(set.taken,
 			rect{everywhere, Range{mid - s.Apart.Min/2, mid + s.Apart.Min/2}, name},

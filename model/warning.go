@@ -2,18 +2,18 @@ package model
 
 import "fmt"
 
-// Doubts returns what is odd about a valid project without making it impossible:
-// wishes that things break as they stand now, and figures that want a second
-// look. The result of an invalid project means nothing.
-func (p *Project) Doubts() []Warning {
-	var d doubts
+// FindWarnings returns what is odd about a valid project but not impossible: limits that
+// the present places break, and figures that need a second look. For an invalid project the
+// result means nothing.
+func (p *Project) FindWarnings() []Warning {
+	var d warnings
 	if now, ok := p.Now(); ok {
 		for _, b := range p.Breaches(now) {
 			d.add("as things stand, %s (by %s)", b.What, b.By())
 		}
 	}
 	if p.Speakers.Box == (Dimensions{}) {
-		d.add("the size of the speakers' boxes is not given: places near walls are judged for a point")
+		d.add("the size of the speakers' boxes is missing, so places near walls are judged as if a speaker were a point")
 	}
 	for _, f := range Faces {
 		d.surface("the "+f.Wall(), p.Room.Walls[f])
@@ -24,9 +24,9 @@ func (p *Project) Doubts() []Warning {
 	return d
 }
 
-type doubts []Warning
+type warnings []Warning
 
-func (d *doubts) add(format string, args ...any) {
+func (d *warnings) add(format string, args ...any) {
 	*d = append(*d, Warning(Sprintf(format, args...)))
 }
 
@@ -34,17 +34,17 @@ func (d *doubts) add(format string, args ...any) {
 // incidence, for ζ = 1.567 (Paris 1928; Kuttruff, Room Acoustics, section 2.5).
 const highestLocal = 0.951
 
-func (d *doubts) surface(what string, s Surface) {
+func (d *warnings) surface(what string, s Surface) {
 	for _, a := range s.Absorption {
 		if a.Coefficient > highestLocal {
-			d.add("%s takes %.2f at %g Hz, more than the %.2f that a locally reacting surface can at random incidence",
+			d.add("%s absorbs %.2f at %g Hz, but a locally reacting surface absorbs at most %.2f at random incidence",
 				what, a.Coefficient, a.Frequency, highestLocal)
 			return
 		}
 	}
 }
 
-func (d *doubts) treatment(r *Room, i int) {
+func (d *warnings) treatment(r *Room, i int) {
 	t := &r.Treatments[i]
 	name := t.Name
 	if name == "" {
@@ -52,7 +52,7 @@ func (d *doubts) treatment(r *Room, i int) {
 	}
 	for _, l := range t.Layers {
 		if l.Thickness > 1.5 {
-			d.add("%s has a layer of %.3g m: is the unit right?", name, l.Thickness)
+			d.add("%s has a layer %.3g m thick; check its unit", name, l.Thickness)
 		}
 	}
 	if t.Form != OnWall {
@@ -62,7 +62,7 @@ func (d *doubts) treatment(r *Room, i int) {
 		o := &r.Openings[i]
 		in, _ := r.BorderPatch(o)
 		if a := t.Patch.Overlap(in); a > slack {
-			d.add("%s covers %.2f m² of a %s in the %s: it must stay usable", name, a, o.Kind, t.Patch.Face.Wall())
+			d.add("%s covers %.2f m² of a %s in the %s, which must stay usable", name, a, o.Kind, t.Patch.Face.Wall())
 		}
 	}
 	for _, o := range r.Treatments[:i] {
@@ -70,7 +70,7 @@ func (d *doubts) treatment(r *Room, i int) {
 			continue
 		}
 		if a := t.Patch.Overlap(o.Patch); a > slack {
-			d.add("%s and %q share %.2f m² of the %s", name, o.Name, a, t.Patch.Face.Wall())
+			d.add("%s and %q overlap by %.2f m² on the %s", name, o.Name, a, t.Patch.Face.Wall())
 		}
 	}
 }
