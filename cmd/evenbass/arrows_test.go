@@ -52,6 +52,7 @@ var anywhere = []string{"gonum.org/v1/gonum", "golang.org/x/sync", "github.com/r
 var home = map[string]string{
 	"github.com/urfave/cli":          "evenbass/cmd/evenbass",
 	"github.com/schollz/progressbar": "evenbass/cmd/evenbass",
+	"github.com/google/renameio":     "evenbass/cmd/evenbass",
 	"golang.org/x/term":              "evenbass/cmd/evenbass",
 	"github.com/go-echarts":          "evenbass/report/chart",
 	"github.com/chromedp":            "evenbass/report/reporttest",

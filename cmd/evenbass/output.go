@@ -7,15 +7,15 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"syscall"
+
+	"github.com/google/renameio/v2"
 )
 
-// writeFile gives a file its new content as a whole or leaves it as it was: the
-// content is written beside it, flushed to the disk and renamed. The path "-" is
-// standard output. Where a link leads is what is written; what is no file of a disk, such
-// as a device, is written into and never replaced.
-func (t *terminal) writeFile(path string, content func(io.Writer) error) (err error) {
+// writeFile gives a file its new content as a whole or leaves it as it was: the content is
+// written beside it, flushed to the disk and renamed. The path "-" is standard output. A link
+// is followed. What is no file of a disk, such as a device, is written into and never replaced.
+func (t *terminal) writeFile(path string, content func(io.Writer) error) error {
 	if path == "-" {
 		err := content(t.stdout)
 		return cmp.Or(t.stdout.fault(), err)
@@ -29,56 +29,45 @@ func (t *terminal) writeFile(path string, content func(io.Writer) error) (err er
 	if err := folderThere(path); err != nil {
 		return err
 	}
-	f, err := t.part(path)
-	if err != nil {
+	if err := t.replace(path, content); err != nil {
 		return fmt.Errorf("cannot write %s: %w", path, bare(err))
 	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-			err = fmt.Errorf("cannot write %s: %w", path, bare(err))
-		}
-	}()
-	if err = content(f); err != nil {
-		return err
-	}
-	if err = f.Sync(); err != nil {
-		return err
-	}
-	if err = f.Chmod(permissions(path)); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	return t.whole(f.Name(), path)
+	return nil
 }
 
-// whole gives a part that is whole its place.
-func (t *terminal) whole(part, path string) error {
+// replace writes a file beside another and renames it over that.
+func (t *terminal) replace(path string, content func(io.Writer) error) error {
+	part, err := t.begin(path)
+	if err != nil {
+		return err
+	}
+	defer part.Cleanup()
+	if err := content(part); err != nil {
+		return err
+	}
 	t.mutex.Lock()
 	defer t.mutex.Unlock()
-	t.parts = slices.DeleteFunc(t.parts, func(name string) bool { return name == part })
-	return os.Rename(part, path)
+	delete(t.parts, part.Name())
+	return part.CloseAtomicallyReplace()
 }
 
-// part makes the file beside another in which its content is gathered.
-func (t *terminal) part(path string) (*os.File, error) {
+// begin makes the file beside another in which its content is gathered.
+func (t *terminal) begin(path string) (*renameio.PendingFile, error) {
 	t.mutex.Lock()
 	defer t.mutex.Unlock()
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".part-*")
+	part, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)),
+		renameio.WithPermissions(0o644), renameio.WithExistingPermissions())
 	if err == nil {
-		t.parts = append(t.parts, f.Name())
+		t.parts[part.Name()] = true
 	}
-	return f, err
+	return part, err
 }
 
 // abandon says that the program ends at once, and leaves no file half written. Nothing can
 // be written after it.
 func (t *terminal) abandon() {
 	t.mutex.Lock() // and never unlock: no further part is begun
-	for _, name := range t.parts {
+	for name := range t.parts {
 		os.Remove(name)
 	}
 	t.note("ended at once; what was not written yet is lost")
@@ -94,14 +83,6 @@ func writeInto(path string, content func(io.Writer) error) error {
 		return fmt.Errorf("cannot write %s: %w", path, bare(err))
 	}
 	return nil
-}
-
-// permissions returns those that a file has or a new one is to have.
-func permissions(path string) os.FileMode {
-	if info, err := os.Stat(path); err == nil {
-		return info.Mode().Perm()
-	}
-	return 0o644
 }
 
 // bare strips the name of the file written beside from a system error.

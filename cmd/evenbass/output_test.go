@@ -18,9 +18,9 @@ func TestAbandonLeavesNoPart(t *testing.T) {
 		return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
 	}
 	if err := term.writeFile(path, text("whole")); err != nil || len(term.parts) != 0 {
-		t.Fatalf("error %v, parts left %q", err, term.parts)
+		t.Fatalf("error %v, parts left %v", err, term.parts)
 	}
-	if _, err := term.part(path); err != nil {
+	if _, err := term.begin(path); err != nil {
 		t.Fatal(err)
 	}
 	term.abandon()

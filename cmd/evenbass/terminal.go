@@ -32,11 +32,11 @@ type terminal struct {
 	stderr io.Writer
 
 	mutex sync.Mutex
-	parts []string // files that are being written
+	parts map[string]bool // files that are being written
 }
 
 func newTerminal(stdin io.Reader, stdout, stderr io.Writer) *terminal {
-	return &terminal{stdin: stdin, stdout: &checkedWriter{to: stdout}, stderr: stderr}
+	return &terminal{stdin: stdin, stdout: &checkedWriter{to: stdout}, stderr: stderr, parts: map[string]bool{}}
 }
 
 // checkedWriter remembers the first error of what it writes to, so that a result which nobody
