@@ -105,14 +105,6 @@ func limit(m float64) float64 {
 	return m
 }
 
-// Title is what a batt is called: its name, or else its material and thickness.
-func (b Batt) Title() string {
-	if b.Name != "" {
-		return b.Name
-	}
-	return fmt.Sprintf("%s, %.4g mm batts", b.Layer.Text, 1000*b.Layer.Thickness)
-}
-
 // Pack is the number of batts in a pack.
 func (b Batt) Pack() int { return max(b.PerPack, 1) }
 

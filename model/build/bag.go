@@ -1,7 +1,6 @@
 package build
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,7 +14,7 @@ type Wrapping struct {
 	Girth  float64 // round the slabs across their length, m
 	Length float64 // that the bag or the film needs along them, seams included, m
 	Tape   float64 // m
-	Why    string  // why no ready-made bag was taken; empty if one was
+	Why    Words   // why no ready-made bag was taken; empty if one was
 }
 
 // ease is how much wider than the slabs a bag must be to slip over them, round. Common
@@ -34,21 +33,21 @@ func wrap(size r3.Vec) (girth, length float64) {
 
 // Closes reports whether a ready-made bag of that flat size closes round slabs of a
 // size, and if not, what it lacks.
-func Closes(bag model.Roll, size r3.Vec) (ok bool, lacks string) {
+func Closes(bag model.Roll, size r3.Vec) (ok bool, lacks Words) {
 	girth, length := wrap(size)
 	switch short, low := girth+ease-2*bag.Width, length-bag.Length; {
 	case short > slack && low > slack:
-		return false, fmt.Sprintf("%.0f cm too narrow round and %.0f cm too short", whole(100*short), whole(100*low))
+		return false, Words{wholeCentimetres(short), " too narrow round and ", wholeCentimetres(low), " too short"}
 	case short > slack:
-		return false, fmt.Sprintf("%.0f cm too narrow round", whole(100*short))
+		return false, Words{wholeCentimetres(short), " too narrow round"}
 	case low > slack:
-		return false, fmt.Sprintf("%.0f cm too short", whole(100*low))
+		return false, Words{wholeCentimetres(low), " too short"}
 	}
-	return true, ""
+	return true, nil
 }
 
-// whole rounds up, but for the rounding of sums.
-func whole(v float64) float64 { return math.Ceil(v - 1e-6) }
+// wholeCentimetres rounds a length in m up, but for the rounding of sums.
+func wholeCentimetres(m float64) Metres { return Metres(math.Ceil(100*m-1e-6) / 100) }
 
 // Holds returns how many batts, one on the other, a ready-made bag closes round.
 func Holds(bag model.Roll, batt model.Batt) int {
@@ -77,14 +76,14 @@ func (m *maker) bag(i int, r recipe) {
 		p.Weight = plus(p.Weight, m.wools[y.batt].density, width*height*float64(y.count)*m.plan.Batts[y.batt].Batt.Layer.Thickness)
 	}
 	girth, length := wrap(p.Size())
-	w := &Wrapping{Bag: -1, Girth: girth, Length: length, Why: "the stock has no bags"}
+	w := &Wrapping{Bag: -1, Girth: girth, Length: length, Why: Words{"the stock has no bags"}}
 	for k, use := range m.plan.Bags {
 		ok, lacks := Closes(use.Bag, p.Size())
 		switch {
 		case ok && (w.Bag < 0 || use.Bag.Area() < m.plan.Bags[w.Bag].Bag.Area()):
-			w.Bag, w.Why = k, ""
+			w.Bag, w.Why = k, nil
 		case !ok && w.Bag < 0:
-			w.Why = fmt.Sprintf("%s is %s", use.Bag.Title(), lacks)
+			w.Why = append(Words{use.Bag.Title(), " is "}, lacks...)
 		}
 	}
 	mouth := girth/2 + p.Depth // across the folded end
@@ -96,7 +95,7 @@ func (m *maker) bag(i int, r recipe) {
 		w.Length += filmSeam // closed by folds at both ends
 		w.Tape = w.Length + 2*mouth
 		w.Tape += m.sheet(&m.plan.Films[r.films[0]], n, girth+filmSeam, w.Length)
-		m.note(i, "is wrapped in film from the roll: ", w.Why)
+		m.note(i, append(Words{"is wrapped in film from the roll: "}, w.Why...)...)
 	}
 	p.Weight = plus(p.Weight, m.filmWeight(r.films[0]), area)
 	m.plan.Tape += w.Tape

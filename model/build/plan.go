@@ -1,8 +1,8 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
-	"strings"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -22,25 +22,10 @@ type Plan struct {
 	Notes  []Note
 }
 
-// Note is a doubt, or what was taken because it was not said.
+// Note is a warning, or an assumption where the owner left something open.
 type Note struct {
-	Treatment int   // index into the room's treatments; -1 for all
-	Words     []any // strings, and lengths as [Metres]
-}
-
-// Metres is a length in a note, so that it can be written in the reader's own units.
-type Metres float64
-
-// Text returns the words with each length written by the given function.
-func (n Note) Text(length func(m float64) string) string {
-	var b strings.Builder
-	for _, w := range n.Words {
-		if m, ok := w.(Metres); ok {
-			w = length(float64(m))
-		}
-		fmt.Fprint(&b, w)
-	}
-	return b.String()
+	Treatment int // index into the room's treatments; -1 for all
+	Words     Words
 }
 
 // BattUse is what becomes of one sort of batts.
@@ -136,7 +121,7 @@ func (m *maker) lay() error {
 	for _, b := range m.stock.Batts {
 		w, err := woolOf(b.Layer)
 		if err != nil {
-			return fmt.Errorf("batt %q: %w", b.Title(), err)
+			return fmt.Errorf("batt %q: %w", cmp.Or(b.Name, b.Layer.Text), err)
 		}
 		m.plan.Batts, m.wools = append(m.plan.Batts, BattUse{Batt: b}), append(m.wools, w)
 	}

@@ -77,7 +77,7 @@ func TestPlannedRoom(t *testing.T) {
 		t.Errorf("the bag is wrapped in %+v", w)
 	}
 	for _, n := range plan.Notes {
-		if !strings.Contains(n.Text(millimetres), "soft wool settles") {
+		if !strings.Contains(n.Words.Text(millimetres), "soft wool settles") {
 			t.Errorf("an unexpected note: %+v", n)
 		}
 	}
@@ -129,7 +129,7 @@ func TestNoStock(t *testing.T) {
 		t.Fatalf("%+v", plan.Batts)
 	}
 	notes := texts(plan)
-	for _, want := range []string{"no batts: planned with slabs of 1200 mm x 600 mm", "no film by the roll", "the stock has no bags"} {
+	for _, want := range []string{"no batts: planned with slabs of 1200 mm × 600 mm", "no film by the roll", "the stock has no bags"} {
 		if !strings.Contains(notes, want) {
 			t.Errorf("no word of %q in\n%s", want, notes)
 		}
@@ -148,7 +148,7 @@ func millimetres(m float64) string { return fmt.Sprintf("%.4g mm", 1000*m) }
 func texts(p *Plan) string {
 	var all []string
 	for _, n := range p.Notes {
-		all = append(all, n.Text(millimetres))
+		all = append(all, n.Words.Text(millimetres))
 	}
 	return strings.Join(all, "\n")
 }
@@ -206,12 +206,12 @@ func TestBags(t *testing.T) {
 		lacks         string
 	}{
 		{0.81, 1.5, true, ""},
-		{0.80, 1.5, false, "2 cm too narrow round"},
-		{0.81, 1.4, false, "10 cm too short"},
-		{0.6, 1, false, "42 cm too narrow round and 50 cm too short"},
+		{0.80, 1.5, false, "20 mm too narrow round"},
+		{0.81, 1.4, false, "100 mm too short"},
+		{0.6, 1, false, "420 mm too narrow round and 500 mm too short"},
 	} {
 		ok, lacks := Closes(model.Roll{Width: c.width, Length: c.length}, stack)
-		if ok != c.want || lacks != c.lacks {
+		if ok != c.want || lacks.Text(millimetres) != c.lacks {
 			t.Errorf("%v x %v: %v, %q", c.width, c.length, ok, lacks)
 		}
 	}
@@ -226,7 +226,7 @@ func TestBags(t *testing.T) {
 	}
 	_, plan := planned(t, func(p *model.Project) { p.Stock.Bags[0].Width = 0.7 })
 	w := pieces(plan, 6)[0].Wrapping
-	if w.Bag != -1 || w.Why != "film bag is 22 cm too narrow round" || plan.Bags[0].Used != 0 {
+	if w.Bag != -1 || w.Why.Text(millimetres) != "film bag is 220 mm too narrow round" || plan.Bags[0].Used != 0 {
 		t.Errorf("%+v", w)
 	}
 	// From the roll, closed at both ends: 1.6 m along the seam, and 0.6 + 2 x 0.2 across
@@ -265,7 +265,7 @@ func TestBlocked(t *testing.T) {
 	})
 	blocked := map[int]bool{}
 	for _, n := range plan.Notes {
-		if strings.Contains(n.Text(millimetres), "leaves what may be covered") {
+		if strings.Contains(n.Words.Text(millimetres), "leaves what may be covered") {
 			blocked[n.Treatment] = true
 		}
 	}
@@ -331,7 +331,7 @@ func TestSubstitutes(t *testing.T) {
 	t.Parallel()
 	_, plan := planned(t, nil)
 	subs := plan.Items[0].Substitutes
-	if len(subs) == 0 || len(subs) > mostSubstitutes || subs[0].Name != "stone wool batt" || subs[0].Resistivity != 12000 {
+	if len(subs) == 0 || len(subs) > mostSubstitutes || subs[0].Name.Text(millimetres) != "stone wool batt" || subs[0].Resistivity != 12000 {
 		t.Fatalf("%+v", subs)
 	}
 	for _, s := range subs {
@@ -389,4 +389,22 @@ func TestPlanProperties(t *testing.T) {
 			t.Fatalf("%+v", it)
 		}
 	})
+}
+
+// A batt without a name is called by its material and its thickness, in the reader's units.
+func TestBattTitle(t *testing.T) {
+	t.Parallel()
+	b := model.Batt{Layer: model.Layer{Text: "stone wool", Thickness: 0.1016}}
+	for want, length := range map[string]func(m float64) string{
+		"stone wool, 101.6 mm batts": millimetres,
+		"stone wool, 4 in batts":     func(m float64) string { return fmt.Sprintf("%.3g in", m/0.0254) },
+	} {
+		if got := BattTitle(b).Text(length); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	b.Name = "attic batt"
+	if got := BattTitle(b).Text(millimetres); got != "attic batt" {
+		t.Errorf("%q", got)
+	}
 }

@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -64,7 +65,7 @@ func about(v, share float64) material.Span {
 
 // plies chooses batts for a layer of wool. A layer without thickness, as in a corner,
 // takes one sort of batt. note says what is not as asked for, or is nil.
-func (m *maker) plies(l model.Layer) (list []ply, note []any, err error) {
+func (m *maker) plies(l model.Layer) (list []ply, note Words, err error) {
 	asked, err := woolOf(l)
 	if err != nil {
 		return nil, nil, err
@@ -74,8 +75,8 @@ func (m *maker) plies(l model.Layer) (list []ply, note []any, err error) {
 	}
 	sorts, foreign := m.like(asked.resistivity)
 	if foreign {
-		note = []any{fmt.Sprintf("no batt has the %.3g kPa·s/m² asked for; %s has %.3g kPa·s/m²",
-			asked.resistivity/1000, m.stock.Batts[sorts[0]].Title(), m.wools[sorts[0]].resistivity/1000)}
+		note = append(Words{fmt.Sprintf("no batt has the %.3g kPa·s/m² asked for; ", asked.resistivity/1000)}, BattTitle(m.stock.Batts[sorts[0]])...)
+		note = append(note, fmt.Sprintf(" has %.3g kPa·s/m²", m.wools[sorts[0]].resistivity/1000))
 	}
 	if l.Thickness == 0 {
 		return []ply{{m.fullest(sorts), 1}}, note, nil
@@ -166,11 +167,11 @@ func (m *maker) thick(sorts []int, thickness float64) (best []ply, made float64)
 }
 
 // misfit says what thicknesses the batts make.
-func (m *maker) misfit(list []ply, thickness, made float64) []any {
+func (m *maker) misfit(list []ply, thickness, made float64) Words {
 	b := m.stock.Batts[list[0].batt]
 	t := b.Layer.Thickness
 	below := math.Floor(thickness/t) * t
-	words := []any{b.Title(), " makes "}
+	words := append(BattTitle(b), " makes ")
 	if below > 0 {
 		words = append(words, Metres(below), " or ")
 	}
@@ -192,14 +193,10 @@ func (m *maker) assumed(l model.Layer, asked wool) []ply {
 		}
 	}
 	if len(m.plan.Batts) == 0 {
-		m.note(-1, "the stock has no batts: planned with slabs of ", Metres(1.2), " x ", Metres(0.6), ", which is common")
+		m.note(-1, "the stock has no batts: planned with slabs of ", Metres(1.2), " × ", Metres(0.6), ", which is common")
 	}
-	name := fmt.Sprintf("wool of %.3g kPa·s/m²", asked.resistivity/1000)
-	if l.Material != "" {
-		name = l.Material
-	}
-	name += fmt.Sprintf(", %.4g mm slabs", 1000*l.Thickness)
-	m.plan.Batts = append(m.plan.Batts, BattUse{Batt: model.Batt{Name: name, Layer: l, Length: 1.2, Width: 0.6}, Assumed: true})
+	l.Text = cmp.Or(l.Material, fmt.Sprintf("wool of %.3g kPa·s/m²", asked.resistivity/1000))
+	m.plan.Batts = append(m.plan.Batts, BattUse{Batt: model.Batt{Layer: l, Length: 1.2, Width: 0.6}, Assumed: true})
 	m.wools = append(m.wools, asked)
 	return []ply{{len(m.plan.Batts) - 1, count}}
 }

@@ -1,8 +1,10 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"evenbass/model"
 )
@@ -11,7 +13,7 @@ import (
 // what is to be bought.
 type Item struct {
 	Sort Sort
-	Name string
+	Name Words
 	Unit string // of Net, Need, Have and Left: "batts", "m", "m²", "bags", "pieces"
 
 	Net   float64 // that becomes part of the pieces, as cut
@@ -73,7 +75,7 @@ func (m *maker) shop() {
 		if b.Used == 0 {
 			continue
 		}
-		it := Item{Sort: BagItem, Name: b.Bag.Title(), Unit: "bags", Net: float64(b.Used), Need: float64(b.Used), Have: float64(b.Bag.Have), Pack: "bag", Ask: askSheet}
+		it := Item{Sort: BagItem, Name: Words{b.Bag.Title()}, Unit: "bags", Net: float64(b.Used), Need: float64(b.Used), Have: float64(b.Bag.Have), Pack: "bag", Ask: askSheet}
 		it.buy(1, b.Bag.Price, 0, 0)
 		m.list(it)
 	}
@@ -82,14 +84,14 @@ func (m *maker) shop() {
 	}
 	m.shopTimber()
 	for _, b := range m.plan.Boards {
-		m.listMore(Item{Sort: BoardItem, Name: b.Layer.Text, Unit: "m²", Net: b.Width * b.Height, Waste: timberWaste, Ask: askSheet})
+		m.listMore(Item{Sort: BoardItem, Name: Words{b.Layer.Text}, Unit: "m²", Net: b.Width * b.Height, Waste: timberWaste, Ask: askSheet})
 	}
 	if m.plan.Tape > 0 {
-		m.list(Item{Sort: TapeItem, Name: "tape that sticks to the film", Unit: "m", Net: m.plan.Tape, Waste: sheetWaste, Need: m.plan.Tape * (1 + sheetWaste), Unpriced: true})
+		m.list(Item{Sort: TapeItem, Name: Words{"tape that sticks to the film"}, Unit: "m", Net: m.plan.Tape, Waste: sheetWaste, Need: m.plan.Tape * (1 + sheetWaste), Unpriced: true})
 	}
 	for i := range m.plan.Pieces {
 		for _, f := range m.plan.Pieces[i].Fixings {
-			m.listMore(Item{Sort: FixingItem, Name: f.Text, Unit: "pieces", Net: float64(f.Count)})
+			m.listMore(Item{Sort: FixingItem, Name: Words{f.Text}, Unit: "pieces", Net: float64(f.Count)})
 		}
 	}
 }
@@ -101,7 +103,7 @@ func (m *maker) listMore(it Item) {
 	it.Unpriced = true
 	it.Need = it.Net * (1 + it.Waste)
 	for i := range m.plan.Items {
-		if o := &m.plan.Items[i]; o.Sort == it.Sort && o.Name == it.Name {
+		if o := &m.plan.Items[i]; o.Sort == it.Sort && slices.Equal(o.Name, it.Name) {
 			o.Net, o.Need = o.Net+it.Net, o.Need+it.Need
 			return
 		}
@@ -128,7 +130,7 @@ func (m *maker) shopBatts() {
 		if sheets == 0 {
 			continue
 		}
-		it := Item{Sort: BattItem, Name: b.Batt.Title(), Unit: "batts", Net: sheets, Waste: woolWaste, Have: float64(b.Batt.Have), Pack: "batt", Ask: askWool}
+		it := Item{Sort: BattItem, Name: BattTitle(b.Batt), Unit: "batts", Net: sheets, Waste: woolWaste, Have: float64(b.Batt.Have), Pack: "batt", Ask: askWool}
 		if mostlyTriangles(b.Shapes) {
 			it.Waste = triangleWaste
 		}
@@ -167,13 +169,10 @@ func (m *maker) shopRoll(s Sort, use RollUse, kg float64) {
 		return
 	}
 	r := use.Roll
-	it := Item{Sort: s, Name: r.Title(), Unit: "m", Net: use.Unrolling.Length(), Waste: sheetWaste, Ask: askSheet}
-	if it.Name == "" {
-		it.Name = s.String()
-	}
+	it := Item{Sort: s, Name: Words{cmp.Or(r.Title(), s.String())}, Unit: "m", Net: use.Unrolling.Length(), Waste: sheetWaste, Ask: askSheet}
 	it.Need = it.Net * (1 + sheetWaste)
 	if r.Length == 0 {
-		it.Name += fmt.Sprintf(", %.3g m wide", r.Width)
+		it.Name = append(it.Name, ", ", Metres(r.Width), " wide")
 		it.Unpriced = true
 		m.list(it)
 		return
@@ -198,10 +197,7 @@ func (m *maker) shopTimber() {
 	for _, i := range t.TooLong {
 		net += math.Ceil(t.Members[i].Length / t.Timber.Length)
 	}
-	it := Item{Sort: TimberItem, Name: t.Timber.Name, Unit: "battens", Net: net, Waste: timberWaste, Need: math.Ceil(net * (1 + timberWaste)), Have: float64(t.Timber.Have), Pack: "batten"}
-	if it.Name == "" {
-		it.Name = "batten"
-	}
+	it := Item{Sort: TimberItem, Name: Words{cmp.Or(t.Timber.Name, "batten")}, Unit: "battens", Net: net, Waste: timberWaste, Need: math.Ceil(net * (1 + timberWaste)), Have: float64(t.Timber.Have), Pack: "batten"}
 	volume := t.Timber.Length * t.Timber.Width * t.Timber.Thickness
 	it.buy(1, t.Timber.Price, volume*softwood.Typical, volume)
 	m.list(it)

@@ -10,7 +10,7 @@ import (
 
 // Substitute is another wool for a sort of batts, and what it would change.
 type Substitute struct {
-	Name        string
+	Name        Words
 	Resistivity float64 // Pa·s/m²
 	Density     material.Span
 	Frequencies []float64 // Hz
@@ -35,7 +35,7 @@ func (m *maker) substitutes(batt int) []Substitute {
 		return nil // the layers were refused, which has been said
 	}
 	var list []Substitute
-	add := func(name string, w wool) {
+	add := func(name Words, w wool) {
 		for _, r := range append([]float64{m.wools[batt].resistivity}, resistivities(list)...) {
 			if math.Abs(math.Log(w.resistivity/r)) < math.Log(1.25) {
 				return // hardly another
@@ -50,13 +50,13 @@ func (m *maker) substitutes(batt int) []Substitute {
 	}
 	for i, b := range m.stock.Batts {
 		if i != batt {
-			add(b.Title(), m.wools[i])
+			add(BattTitle(b), m.wools[i])
 		}
 	}
 	for _, c := range []string{"glass wool roll", "stone wool batts", "polyester slab"} {
 		if c != m.plan.Batts[batt].Batt.Layer.Material {
 			c, _ := absorber.LookupMaterial(c)
-			add(c.Name, wool{c.Resistivity.Typical, c.Density})
+			add(Words{c.Name}, wool{c.Resistivity.Typical, c.Density})
 		}
 	}
 	return list

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/build"
 	"evenbass/model/material"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -79,4 +80,14 @@ func (b *Report) quantity(v float64, measure string) string {
 		return fmt.Sprint(math.Ceil(v - 1e-6))
 	}
 	return text.Count(int(math.Ceil(v-1e-6)), strings.TrimSuffix(measure, "s"))
+}
+
+// words writes words with lengths from 1 m as read off a tape, shorter ones as thicknesses.
+func (b *Report) words(w build.Words) string {
+	return text.Printable(w.Text(func(m float64) string {
+		if m >= 1 {
+			return b.Style.Length(m)
+		}
+		return b.Style.Thickness(m)
+	}))
 }

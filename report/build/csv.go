@@ -40,7 +40,7 @@ func mm(m float64) string { return data.Digits(unit.Round(1000*m, 1)) }
 func (b *Report) shoppingRows() [][]string {
 	rows := [][]string{{"sort", "name", "unit", "net", "need", "have", "packs", "pack", "left", "weight_kg", "volume_m3", "price_low", "price_high"}}
 	for _, it := range b.Plan.Items {
-		row := []string{it.Sort.String(), data.SafeCell(it.Name), it.Unit}
+		row := []string{it.Sort.String(), data.SafeCell(it.Name.Text(unit.Metric.Thickness)), it.Unit}
 		for _, v := range []float64{it.Net, it.Need, it.Have} {
 			row = append(row, data.Digits(unit.Round(v, 3)))
 		}
@@ -92,7 +92,7 @@ func (b *Report) cutRows() [][]string {
 		}
 	}
 	for _, use := range b.Plan.Batts {
-		add(use.Batt.Title(), use.Nesting.Sheets, use.Shapes)
+		add(build.BattTitle(use.Batt).Text(unit.Metric.Thickness), use.Nesting.Sheets, use.Shapes)
 	}
 	for _, uses := range [][]build.RollUse{b.Plan.Films, b.Plan.Cloths} {
 		for _, use := range uses {

@@ -107,7 +107,7 @@ func (b *Report) cuttingLines() []string {
 		if len(n.Sheets) == 0 {
 			continue
 		}
-		line := fmt.Sprintf("%s, %s: %s, %d of them whole", text.Printable(use.Batt.Title()), b.Style.Sides(use.Batt.Length, use.Batt.Width, use.Batt.Layer.Thickness),
+		line := fmt.Sprintf("%s, %s: %s, %d of them whole", b.words(build.BattTitle(use.Batt)), b.Style.Sides(use.Batt.Length, use.Batt.Width, use.Batt.Layer.Thickness),
 			text.Count(len(n.Sheets), "batt"), use.Whole)
 		if cut := len(n.Sheets) - use.Whole; cut > 0 {
 			line += fmt.Sprintf(" and %d cut", cut)
@@ -155,7 +155,7 @@ func (b *Report) bagLines() []string {
 			if n := build.Holds(bag.Bag, use.Batt); n > 0 {
 				most = "at most " + text.Count(n, "whole batt")
 			}
-			lines = append(lines, fmt.Sprintf("%s, %s flat: holds %s of %s", text.OrElse(bag.Bag.Title(), "bag"), b.Style.Sides(bag.Bag.Width, bag.Bag.Length), most, text.Printable(use.Batt.Title())))
+			lines = append(lines, fmt.Sprintf("%s, %s flat: holds %s of %s", text.OrElse(bag.Bag.Title(), "bag"), b.Style.Sides(bag.Bag.Width, bag.Bag.Length), most, b.words(build.BattTitle(use.Batt))))
 		}
 	}
 	return lines

@@ -124,7 +124,7 @@ func (b *Report) notes() []string {
 	var lines []string
 	seen := map[string]int{}
 	for _, n := range b.Plan.Notes {
-		text := text.Printable(n.Text(b.Style.Thickness))
+		text := text.Printable(n.Words.Text(b.Style.Thickness))
 		who := ""
 		if n.Treatment >= 0 {
 			who = b.treatmentName(n.Treatment)

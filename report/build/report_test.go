@@ -27,7 +27,7 @@ import (
 // fixtureBuilding plans the example room, changed by the caller.
 func fixtureBuilding(t testing.TB, change func(*model.Project)) Report {
 	t.Helper()
-	p, err := roomfile.ReadFile(filepath.Join("..", "testdata", "room", "planned-room.yaml"))
+	p, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -62,6 +62,11 @@ func TestBuildTextGolden(t *testing.T) {
 	imperial.Style = unit.Imperial
 	reporttest.Golden(t, "build-imperial.txt", Text(imperial))
 	reporttest.CheckImperial(t, Text(imperial))
+	noStock := fixtureBuilding(t, func(p *model.Project) { p.Stock = nil })
+	noStock.Style = unit.Imperial
+	if text := Text(noStock); strings.Contains(text, " mm") || !strings.Contains(text, "6 ft 6 3/4 in wide") {
+		t.Errorf("what was assumed is not in inches:\n%s", text)
+	}
 	for _, step := range imperial.steps() {
 		reporttest.CheckImperial(t, strings.Join(step.Lines, "\n"))
 	}

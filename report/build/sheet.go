@@ -74,7 +74,7 @@ func (b *Report) sheetDrawings() []*svg.Drawing {
 	var list []*svg.Drawing
 	for i, use := range b.Plan.Batts {
 		for j, p := range b.patterns(use.Nesting.Sheets, use.Shapes) {
-			title := text.Printable(use.Batt.Title()) + ", " + p.title("batt")
+			title := b.words(build.BattTitle(use.Batt)) + ", " + p.title("batt")
 			list = append(list, b.newSheet(fmt.Sprintf("batt-%d-%d", i, j), title, &p, use.Batt.Length, use.Batt.Width))
 		}
 	}

@@ -17,7 +17,7 @@ func (b *Report) shoppingTable() text.Table {
 		Head:    []string{"", "needed", "in hand", "to buy", "left over", "price"}, Align: "lrrlrr",
 	}
 	for _, it := range b.Plan.Items {
-		row := []string{text.Sentence(text.Printable(it.Name)), b.quantityCell(it.Need, it.Unit), "none", "nothing", "", ""}
+		row := []string{text.Sentence(b.words(it.Name)), b.quantityCell(it.Need, it.Unit), "none", "nothing", "", ""}
 		if it.Have > 0 {
 			row[2] = b.quantityCell(it.Have, it.Unit)
 		}
@@ -95,7 +95,7 @@ func (b *Report) substitutes() []string {
 				bands = append(bands, fmt.Sprintf("%s instead of %s at %g Hz", unit.Decimal(s.Is[i], 2), unit.Decimal(s.Was[i], 2), f))
 			}
 			lines = append(lines, fmt.Sprintf("%s instead of %s: %s kPa·s/m², %s; its largest piece would absorb %s",
-				text.Printable(s.Name), text.Printable(it.Name), strings.TrimSuffix(unit.Decimal(s.Resistivity/1000, 1), ".0"),
+				b.words(s.Name), b.words(it.Name), strings.TrimSuffix(unit.Decimal(s.Resistivity/1000, 1), ".0"),
 				b.Style.Densities(s.Density.Low, s.Density.High), strings.Join(bands, ", ")))
 		}
 	}
@@ -107,7 +107,7 @@ func (b *Report) askFor() []string {
 	var lines []string
 	for _, it := range b.Plan.Items {
 		if it.Ask != "" && (it.Packs > 0 || it.Pack == "") {
-			lines = append(lines, fmt.Sprintf("%s: ask for %s", text.Printable(it.Name), it.Ask))
+			lines = append(lines, fmt.Sprintf("%s: ask for %s", b.words(it.Name), it.Ask))
 		}
 	}
 	return lines
