@@ -33,7 +33,7 @@ demo: build ## plan the demo room and write its page to out/spare-room.html
 
 test: assets browser reference ## set up, then run every test, those in a browser included
 	go test ./...
-	GOEXPERIMENT= go test ./model/wave
+	GOEXPERIMENT= go test ./model/wave/...
 
 longtest: assets ## the tests that take minutes: exhaustive search, twenty seeds
 	$(LONGTEST) go test -timeout 60m -run 'AgainstExhaustive|BeatsRandom|WaveSearch|LocalOptima|AgainstRuns' -v ./optimize/...
@@ -45,7 +45,7 @@ format:
 
 vet:
 	go vet ./...
-	GOEXPERIMENT= go vet ./model/wave ./optimize
+	GOEXPERIMENT= go vet ./model/wave/... ./optimize
 
 staticcheck:
 	go tool staticcheck ./...

@@ -2,21 +2,77 @@ package wave
 
 import (
 	"cmp"
+	"context"
 	"fmt"
+	"reflect"
+	"runtime"
 	"slices"
-	"strings"
+	"sync"
 
-	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/concurrent"
 	"evenbass/model/material"
-	"evenbass/model/material/fit"
-	"evenbass/model/material/surface"
+	"evenbass/model/wave/draw"
+	"evenbass/model/wave/march"
+	"evenbass/model/wave/solver"
 )
 
-// once returns warnings without repetitions: a piece of many steps has each many times.
-func once(warnings []model.Warning) []model.Warning {
+// Room is the engine of a room as it is built. Unlike that of a bare scene, its fields
+// answer for any place: one that no run covers, such as inside a block, is answered
+// for by the nearest that is covered. Runs go side by side, each on one core, and the
+// latest are kept. It implements [model.LayoutEngine].
+type Room struct {
+	*solver.Engine
+	drawing  *draw.Drawing
+	options  Settings
+	warnings []model.Warning
+	ctx      context.Context // ends the runs; the room is bound to it, see WithContext
+	*shared
+}
+
+var _ model.LayoutEngine = (*Room)(nil)
+
+// shared is what all copies of a room share: the cores and the latest runs.
+type shared struct {
+	slots chan struct{} // as many as there are cores
+
+	mutex   sync.Mutex
+	seats   []*seatRun
+	layouts []*layoutEngine
+}
+
+// layoutsKept is how many layouts a room keeps the runs of: some 12 MB each.
+const layoutsKept = 6
+
+// NewRoom draws a room as it is built, see [DrawRoom], and returns its engine. The
+// settings' zones are where sources will be asked for. It fails as DrawRoom and [New]
+// do.
+func NewRoom(room *model.Room, e material.Estimate, grid model.Grid, s Settings) (*Room, error) {
+	d, err := draw.Room(room, e, s.engine().WithDefaults(grid, room.Air()).Cell, s.Fits)
+	if err != nil {
+		return nil, err
+	}
+	return newRoom(d, grid, s)
+}
+
+func newRoom(d *draw.Drawing, grid model.Grid, s Settings) (*Room, error) {
+	if s.blocks == nil {
+		s.blocks = new(march.Blocks)
+	}
+	engine, err := solver.New(d.Scene, grid, s.engine())
+	if err != nil {
+		return nil, err
+	}
+	return &Room{
+		Engine: engine, drawing: d, options: s, ctx: context.Background(),
+		warnings: distinct(slices.Concat(d.Warnings, engine.Warnings())),
+		shared:   &shared{slots: make(chan struct{}, runtime.GOMAXPROCS(0))},
+	}, nil
+}
+
+// distinct returns warnings without repetitions: a piece of many steps has each many times.
+func distinct(warnings []model.Warning) []model.Warning {
 	var list []model.Warning
 	for _, w := range warnings {
 		if !slices.Contains(list, w) {
@@ -26,235 +82,137 @@ func once(warnings []model.Warning) []model.Warning {
 	return list
 }
 
-// RoomScene draws a room as it is built for a grid of the given cell size in m:
-// outline, slopes and solid blocks, every wall and opening as passive branches, every
-// treatment where it stands. Blocks are rigid.
-//
-// Layers on a wall that the grid cannot hold, such as a perforated sheet, or holds badly,
-// such as dense wool, are replaced by a rigid block of their size with their surface
-// impedance on it; that, surfaces that branches follow badly, and what is doubtful about
-// the materials are warnings. The walls and
-// the materials are taken at the given estimate. A name that is not in the library and
-// a build-up that makes no sense are errors.
-func RoomScene(room *model.Room, e material.Estimate, cell float64) (Scene, []model.Warning, error) {
-	return roomScene(room, e, cell, nil)
+// Warnings implements [model.Engine].
+func (r *Room) Warnings() []model.Warning { return r.warnings }
+
+// WithContext returns the same room, bound to a context: once that has ended, its runs
+// stop with an error. What either has run, the other need not run again. It returns a
+// *Room.
+func (r *Room) WithContext(ctx context.Context) model.Engine {
+	bound := *r
+	bound.ctx = ctx
+	return &bound
 }
 
-// roomScene is RoomScene with a memory of fits.
-func roomScene(room *model.Room, e material.Estimate, cell float64, known *fit.Memory) (Scene, []model.Warning, error) {
-	d := newDraft(room, e, cell, known)
-	if err := d.draw(); err != nil {
-		return Scene{}, nil, err
+// Context returns what the room is bound to.
+func (r *Room) Context() context.Context { return r.ctx }
+
+// Same reports whether two engines solve the same scene, so that their fields are equal.
+func (r *Room) Same(o *Room) bool { return reflect.DeepEqual(r.drawing.Scene, o.drawing.Scene) }
+
+// Over returns the same room to be asked for sources in other zones; none means the whole
+// room. It runs on the same cores, and keeps its own runs. It fails if a run would take more
+// memory than allowed, or no zone holds any air.
+func (r *Room) Over(zones []model.Block) (*Room, error) {
+	o := *r
+	o.Engine = r.Engine.Over(zones)
+	if err := o.Check(); err != nil {
+		return nil, err
 	}
-	return d.scene, append(d.surfaces.Warnings(), d.doubts()...), nil
+	o.options.Zones, o.shared = zones, &shared{slots: r.slots}
+	return &o, nil
 }
 
-// newDraft begins the drawing of a room.
-func newDraft(room *model.Room, e material.Estimate, cell float64, known *fit.Memory) *draft {
-	if !(cell > 0) {
-		panic(fmt.Sprintf("wave: a room drawn with cells of %v m", cell))
-	}
-	return &draft{
-		room: room, estimate: e, lattice: newLattice(room.Size, cell),
-		surfaces: surface.NewResolver(e), fits: map[string]fit.Branches{}, known: known,
-		choices: map[string]bool{},
-		scene:   Scene{Size: room.Size, Air: room.Air(), Outline: room.Outline},
-	}
-}
-
-// draw draws the room's surfaces, then what stands in it.
-func (d *draft) draw() error {
-	d.foresee()
-	for _, step := range []func() error{d.walls, d.openings} {
-		if err := step(); err != nil {
-			return err
-		}
-	}
-	d.walled = len(d.scene.Patches)
-	if err := d.treatments(); err != nil {
-		return err
-	}
-	for _, b := range d.room.Blocks {
-		d.scene.Blocks = append(d.scene.Blocks, Solid{Min: b.Min, Max: b.Max})
-	}
-	return nil
-}
-
-// draft is a scene while it is drawn.
-type draft struct {
-	room     *model.Room
-	estimate material.Estimate
-	lattice  lattice
-	surfaces *surface.Resolver
-	fits     map[string]fit.Branches // by what the surface says
-	known    *fit.Memory             // from one drawing to the next
-	choices  map[string]bool         // by what the build-up says: better faced than drawn
-	scene    Scene
-
-	resistivity float64 // of all wool, as a ratio to what is typical; 0 is 1
-	quiet       bool    // does not try in a tube what the cells miss
-	walled      int     // how many patches are walls and openings, the first ones
-
-	bare     [6]model.Boundary // the walls of the bounding box
-	faced    []string          // treatments that are a block with a surface impedance
-	flat     []string          // treatments that are a surface impedance of the wall
-	dropped  []string          // sheets that could not be drawn at all
-	loose    []string          // surfaces that branches follow badly
-	warnings []model.Warning
-}
-
-// walls faces the bounding box, the outline's edges and the slopes.
-func (d *draft) walls() error {
-	for _, f := range model.Faces {
-		b, err := d.surfaces.Boundary(f.Wall(), d.room.Walls[f])
-		if err != nil {
-			return err
-		}
-		d.bare[f] = b
-		d.scene.Walls[f] = d.fit(f.Wall(), key(d.room.Walls[f]), b)
-	}
-	for i := range d.room.Outline {
-		if err := d.edge(i); err != nil {
-			return err
-		}
-	}
-	for i, s := range d.room.Slopes {
-		height, rise := s.Plane()
-		if rise == (r2.Vec{}) && height >= d.room.Size.Z {
-			continue // it is the flat ceiling
-		}
-		slope := Slope{Height: height, Rise: rise, Surface: d.scene.Walls[model.Ceiling]}
-		if s.Surface.Set() {
-			var err error
-			if slope.Surface, err = d.fitted(fmt.Sprintf("slope %d of the ceiling", i+1), s.Surface); err != nil {
-				return err
-			}
-		}
-		d.scene.Slopes = append(d.scene.Slopes, slope)
-	}
-	return nil
-}
-
-// edge gives one edge of the outline its surface. One that lies in a wall of the
-// bounding box becomes a patch of that if it is otherwise than the rest.
-func (d *draft) edge(i int) error {
-	surface := d.scene.Walls[d.room.EdgeFace(i)]
-	own := i < len(d.room.Edges) && d.room.Edges[i].Set()
-	if own {
-		var err error
-		if surface, err = d.fitted(d.room.EdgeName(i), d.room.Edges[i].Surface); err != nil {
-			return err
-		}
-	}
-	d.scene.Edges = append(d.scene.Edges, surface)
-	a, b := d.room.Outline.Edge(i)
-	if !own || !newShape(&d.scene).onBorder(a, b) {
-		return nil
-	}
-	p := model.Patch{Face: d.room.EdgeFace(i), Height: d.room.Size.Z}
-	from, to := a.X, b.X
-	if p.Face.Axis() == 0 {
-		from, to = a.Y, b.Y
-	}
-	p.Along, p.Width = min(from, to), max(from, to)-min(from, to)
-	d.scene.Patches = append(d.scene.Patches, Patch{Patch: p, Surface: surface})
-	return nil
-}
-
-func (d *draft) openings() error {
-	for i := range d.room.Openings {
-		o := &d.room.Openings[i]
-		b, err := d.surfaces.Opening(*o)
-		if err != nil {
-			return err
-		}
-		surface := d.fit(cmp.Or(o.Name, o.Kind), o.Kind+key(o.Surface), b)
-		if p, ok := d.room.BorderPatch(o); ok {
-			d.scene.Patches = append(d.scene.Patches, Patch{Patch: p, Surface: surface})
-		} else if s, ok := d.room.Stretch(o); ok {
-			d.scene.Insets = append(d.scene.Insets, Inset{
-				From: s.From, To: s.To, Inward: s.Inward, Low: o.Patch.Up, High: o.Patch.Up + o.Patch.Height, Surface: surface,
-			})
-		}
-	}
-	return nil
-}
-
-// foresee fits the walls and openings side by side, so that they are known when they are
-// drawn. What is wrong with one is told then.
-func (d *draft) foresee() {
-	if d.known == nil {
-		return
-	}
-	surfaces := surface.NewResolver(d.estimate) // whose doubts nobody asks for
-	var all concurrent.Group
-	defer all.Wait()
-	fit := func(b model.Boundary, err error) {
-		if _, exact := branches(b, d.scene.Air); err == nil && exact != nil {
-			all.Go(func() { d.known.Branches(b, d.scene.Air, mostBranches) })
-		}
-	}
-	for _, f := range model.Faces {
-		fit(surfaces.Boundary(f.Wall(), d.room.Walls[f]))
-	}
-	for _, e := range d.room.Edges {
-		if e.Set() {
-			fit(surfaces.Boundary("", e.Surface))
-		}
-	}
-	for _, o := range d.room.Openings {
-		fit(surfaces.Opening(o))
-	}
-}
-
-// fitted resolves and fits a surface.
-func (d *draft) fitted(name string, s model.Surface) (fit.Branches, error) {
-	b, err := d.surfaces.Boundary(name, s)
+// As returns the engine of the same room with a variation, bound to the same context, with
+// answers for the given zones; nil means those of the room. It fails as [NewRoom] does, and
+// panics if a wall is beyond -1 and 1.
+func (r *Room) As(v Variation, zones []model.Block) (*Room, error) {
+	d, err := r.drawing.Varied(v.Walls, v.Resistivity)
 	if err != nil {
-		return fit.Branches{}, err
+		return nil, err
 	}
-	return d.fit(name, key(s), b), nil
+	return r.drawn(d, zones)
 }
 
-// key names a surface by what it says.
-func key(s model.Surface) string { return fmt.Sprintf("%v", s) }
+// Absorbing returns the engine of the same room with one of the six walls, and all that
+// faces like it, made to absorb all that meets it head on (β = 1). It answers for the
+// places of one layout.
+func (r *Room) Absorbing(f model.Face, l model.Layout) (model.Engine, error) {
+	return r.drawn(r.drawing.Absorbing(f), []model.Block{{Min: l.Left, Max: l.Left}, {Min: l.Right, Max: l.Right}})
+}
 
-const (
-	mostBranches = 5
-	fitGood      = 0.03 // error in absorption that is not worth a word
-)
-
-// fit returns a boundary as branches. Surfaces of one key are fitted once.
-func (d *draft) fit(name, key string, b model.Boundary) fit.Branches {
-	if done, ok := d.fits[key]; ok {
-		return done
+// drawn returns the engine of another drawing, bound to the same context; nil zones are
+// those of the room.
+func (r *Room) drawn(d *draw.Drawing, zones []model.Block) (*Room, error) {
+	s := r.options
+	if zones != nil {
+		s.Zones = zones
 	}
-	f, err := branches(b, d.scene.Air)
-	if err != nil { // not exact: to be approached
-		var worst float64
-		if f, worst = d.known.Branches(b, d.scene.Air, mostBranches); worst > fitGood {
-			d.loose = append(d.loose, fmt.Sprintf("%s (%.2f)", name, worst))
+	o, err := newRoom(d, r.Grid(), s)
+	if err != nil {
+		return nil, err
+	}
+	o.ctx = r.ctx
+	return o, nil
+}
+
+// seatRun is the field of one seat over the room's zones, or over more.
+type seatRun struct {
+	seat   r3.Vec
+	engine *solver.Engine
+	once   sync.Once
+	field  nearestField
+	err    error
+}
+
+// Field implements [model.Engine]. It takes one run, unless the seat is one of the
+// latest.
+func (r *Room) Field(seat r3.Vec) (model.Field, error) { return r.field(r.Engine, seat) }
+
+// field is Field by an engine that answers for all that the room's own does.
+func (r *Room) field(e *solver.Engine, seat r3.Vec) (nearestField, error) {
+	s := r.seatRun(e, seat)
+	s.once.Do(func() { s.field, s.err = r.run(s.engine, seat) })
+	if s.err != nil {
+		r.forget(s, nil)
+	}
+	return s.field, s.err
+}
+
+// seatRun returns what is kept for a seat, if it answers for as much as the engine does, or
+// what is to be made.
+func (r *Room) seatRun(e *solver.Engine, seat r3.Vec) *seatRun {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	s := &seatRun{seat: seat, engine: e}
+	if i := slices.IndexFunc(r.seats, func(k *seatRun) bool { return k.seat == seat }); i >= 0 {
+		if known := r.seats[i]; e == r.Engine || known.engine.Covers(e) {
+			s = known
 		}
+		r.seats = slices.Delete(r.seats, i, i+1)
 	}
-	d.fits[key] = f
-	return f
+	r.seats = append(r.seats, s) // the last one asked for is the last to go
+	if over := len(r.seats) - cmp.Or(r.options.Kept, 8); over > 0 {
+		r.seats = slices.Delete(r.seats, 0, over)
+	}
+	return s
 }
 
-// doubts returns what the drawing leaves out, a sentence for each kind.
-func (d *draft) doubts() []model.Warning {
-	say := func(text string, names []string) {
-		if len(names) > 0 {
-			d.warnings = append(d.warnings, model.Warning(text+strings.Join(slices.Compact(names), ", ")))
-		}
-	}
-	say("the wave run follows the absorption of these surfaces only within the error in brackets: ", d.loose)
-	say("in the wave run a solid block with the surface impedance of the layers stands for them, which the grid follows better: ", d.faced)
-	say("taken as a surface impedance on the wall, without the depth: ", d.flat)
-	say("left out because the grid cannot hold it where it is: ", d.dropped)
-	return d.warnings
+// forget drops runs that failed, so that they are tried again when they are next asked
+// for. Either may be nil.
+func (r *Room) forget(seat *seatRun, layout *layoutEngine) {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	r.seats = slices.DeleteFunc(r.seats, func(s *seatRun) bool { return s == seat })
+	r.layouts = slices.DeleteFunc(r.layouts, func(n *layoutEngine) bool { return n == layout })
 }
 
-// ceilingOver returns the height of the ceiling over the middle of a rectangle.
-func (d *draft) ceilingOver(x, y model.Range) float64 {
-	return d.room.CeilingAt(r2.Vec{X: (x.Min + x.Max) / 2, Y: (y.Min + y.Max) / 2})
+// run waits for a free core and runs.
+func (r *Room) run(e *solver.Engine, seat r3.Vec) (nearestField, error) {
+	select {
+	case r.slots <- struct{}{}:
+	case <-r.ctx.Done():
+		return nearestField{}, fmt.Errorf("wave: run stopped: %w", r.ctx.Err())
+	}
+	defer func() { <-r.slots }()
+	f, err := e.Run(r.ctx, seat)
+	return nearestField{f}, err
+}
+
+// nearestField is a field that answers for places beyond what it covers too.
+type nearestField struct{ *solver.Field }
+
+// Transfer implements [model.Field].
+func (f nearestField) Transfer(dst []complex128, source r3.Vec) []complex128 {
+	return f.Field.Transfer(dst, f.Nearest(source))
 }

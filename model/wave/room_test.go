@@ -1,10 +1,8 @@
 package wave
 
 import (
-	"fmt"
-	"math"
-	"math/cmplx"
-	"slices"
+	"errors"
+	"evenbass/model/wave/solver"
 	"strings"
 	"testing"
 
@@ -12,320 +10,230 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
-	"evenbass/model/material/absorber"
-	"evenbass/model/material/fit"
+	"evenbass/model/wave/wavetest"
 )
 
-// study is a small room of plastered brick.
-func study() *model.Room {
-	r := &model.Room{Size: r3.Vec{X: 3, Y: 2.4, Z: 2}}
-	for f := range r.Walls {
-		r.Walls[f] = model.Surface{Construction: "brick plastered"}
-	}
-	return r
-}
-
-func batt(thickness float64) model.Layer {
-	return model.Layer{Kind: model.PorousLayer, Thickness: thickness, Resistivity: 6000}
-}
-
-func foil() model.Layer { return model.Layer{Kind: model.FilmLayer, Thickness: 1e-4} }
-
-func drawn(t *testing.T, r *model.Room) (Scene, []model.Warning) {
+// quick is a small room as an engine that takes a moment, of coarse cells.
+func quick(t *testing.T, r *model.Room, zones ...model.Block) *Room {
 	t.Helper()
-	s, w, err := RoomScene(r, material.Typical, DefaultCell)
+	e, err := NewRoom(r, material.Typical, model.NewGrid(30, 150, 12, 0), Settings{Cell: 0.2, Zones: zones})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Validate(); err != nil {
+	return e
+}
+
+// What is asked about a layout is answered by three runs as every run by itself would
+// answer it, whichever end is moved.
+func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
+	t.Parallel()
+	r := wavetest.Study()
+	r.Blocks = []model.Block{{Name: "box", Min: r3.Vec{X: 2.4}, Max: r3.Vec{X: 3, Y: 0.5, Z: 1}}}
+	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 0.7, Z: 1}, Right: r3.Vec{X: 0.7, Y: 1.7, Z: 1}, Seat: r3.Vec{X: 1.9, Y: 1.2, Z: 1.2}}
+	e := quick(t, r)
+	head := r3.Vec{X: 2.6, Y: 1.9, Z: 1}
+	near, err := e.Near(l, head)
+	if err != nil {
 		t.Fatal(err)
 	}
-	return s, w
-}
-
-// volume returns the volume of all porous pieces, m³.
-func (s *Scene) woolVolume() float64 {
-	var v float64
-	for _, p := range s.Porous {
-		d := r3.Sub(p.Max, p.Min)
-		v += d.X * d.Y * d.Z
-	}
-	return v
-}
-
-// filmArea returns the area of all films, m².
-func (s *Scene) filmArea() float64 {
-	var a float64
-	for _, f := range s.Films {
-		d := vector(r3.Sub(f.Max, f.Min))
-		b, c := others(f.axis())
-		a += d[b] * d[c]
-	}
-	return a
-}
-
-// Every form is drawn with the volume and the film that it has, worked by hand.
-func TestTreatmentsAreDrawnWhole(t *testing.T) {
-	t.Parallel()
+	moved := func(v r3.Vec, x, y float64) r3.Vec { return r3.Add(v, r3.Vec{X: x, Y: y}) }
 	for _, c := range []struct {
 		name         string
-		t            model.Treatment
-		volume, film float64 // m³, m²
-		low, high    r3.Vec  // of all wool
+		seat, source r3.Vec
 	}{
-		{
-			"two layers on a wall",
-			model.Treatment{Patch: model.Patch{Face: model.Back, Along: 0.2, Up: 0.1, Width: 2, Height: 1.5}, Layers: []model.Layer{foil(), batt(0.2), {Kind: model.GapLayer, Thickness: 0.1}, batt(0.1)}},
-			2 * 1.5 * 0.3, 3, r3.Vec{X: 2.6, Y: 0.2, Z: 0.1}, r3.Vec{X: 3, Y: 2.2, Z: 1.6},
-		},
-		{
-			"wool off the left wall",
-			model.Treatment{Patch: model.Patch{Face: model.Left, Width: 1, Height: 1}, Layers: []model.Layer{batt(0.1), {Kind: model.GapLayer, Thickness: 0.15}}},
-			0.1, 0, r3.Vec{Y: 0.15}, r3.Vec{X: 1, Y: 0.25, Z: 1},
-		},
-		{
-			"triangle in an upright corner",
-			model.Treatment{Form: model.InCorner, Corner: model.Corner{Walls: [2]model.Face{model.Front, model.Right}, Leg: 0.45, To: 2}, Layers: []model.Layer{foil(), batt(0)}},
-			0.45 * 0.45 / 2 * 2, (0.45 + 0.4) * 2, // the first step of the stair goes 0.4 m in
-			r3.Vec{Y: 2}, r3.Vec{X: 0.45, Y: 2.4, Z: 2},
-		},
-		{
-			"square along the ceiling",
-			model.Treatment{Form: model.InCorner, Corner: model.Corner{Walls: [2]model.Face{model.Ceiling, model.Back}, Square: true, Leg: 0.4, From: 0.5, To: 1.7}, Layers: []model.Layer{foil(), batt(0)}},
-			0.4 * 0.4 * 1.2, 2 * 0.4 * 1.2, r3.Vec{X: 2.6, Y: 0.5, Z: 1.6}, r3.Vec{X: 3, Y: 1.7, Z: 2},
-		},
-		{
-			"cloud",
-			model.Treatment{Form: model.UnderCeiling, Gap: 0.2, Box: model.Block{Min: r3.Vec{X: 1, Y: 0.5}, Max: r3.Vec{X: 2, Y: 1.7}}, Layers: []model.Layer{foil(), batt(0.1)}},
-			0.12, 1.2, r3.Vec{X: 1, Y: 0.5, Z: 1.7}, r3.Vec{X: 2, Y: 1.7, Z: 1.8},
-		},
-		{
-			"panel",
-			model.Treatment{Form: model.FreeStanding, Box: model.Block{Min: r3.Vec{X: 1, Y: 0.5}, Max: r3.Vec{X: 2, Y: 0.6, Z: 1.5}}, Layers: []model.Layer{batt(0.1)}},
-			0.15, 0, r3.Vec{X: 1, Y: 0.5}, r3.Vec{X: 2, Y: 0.6, Z: 1.5},
-		},
+		{"in place", l.Seat, l.Right},
+		{"speaker moved", l.Seat, moved(l.Left, 0.11, -0.27)},
+		{"seat moved", moved(l.Seat, -0.2, 0.22), l.Left},
+		{"seat moved the other way", moved(l.Seat, 0.3, 0), l.Right},
+		{"another head", head, l.Left},
+		{"seat rounded, speaker moved", moved(l.Seat, 5e-5, -5e-5), moved(l.Left, 0.05, 0)},
+		{"seat moved, speaker rounded", moved(l.Seat, 0.05, 0), moved(l.Left, -5e-5, 5e-5)},
 	} {
-		r := study()
-		c.t.Name = c.name
-		r.Treatments = []model.Treatment{c.t}
-		s, warnings := drawn(t, r)
-		if got := s.woolVolume(); math.Abs(got-c.volume) > 1e-9 {
-			t.Errorf("%s: %v m³ of wool, want %v", c.name, got, c.volume)
-		}
-		if got := s.filmArea(); math.Abs(got-c.film) > 1e-9 {
-			t.Errorf("%s: %v m² of film, want %v", c.name, got, c.film)
-		}
-		low, high := s.Porous[0].Min, s.Porous[0].Max
-		for _, p := range s.Porous {
-			low = r3.Vec{X: min(low.X, p.Min.X), Y: min(low.Y, p.Min.Y), Z: min(low.Z, p.Min.Z)}
-			high = r3.Vec{X: max(high.X, p.Max.X), Y: max(high.Y, p.Max.Y), Z: max(high.Z, p.Max.Z)}
-		}
-		if r3.Norm(r3.Sub(low, c.low))+r3.Norm(r3.Sub(high, c.high)) > 1e-9 {
-			t.Errorf("%s: wool from %v to %v, want %v to %v", c.name, low, high, c.low, c.high)
-		}
-		for _, w := range warnings {
-			if strings.Contains(string(w), "left out") || strings.Contains(string(w), "impedance") {
-				t.Errorf("%s: %s", c.name, w)
-			}
-		}
-	}
-}
-
-// A stair's film lets through what the slope's film would: its mass over its area is
-// that of the slope.
-func TestFilmOnASlantKeepsItsInertance(t *testing.T) {
-	t.Parallel()
-	r := study()
-	r.Treatments = []model.Treatment{{
-		Form: model.InCorner, Corner: model.Corner{Walls: [2]model.Face{model.Front, model.Left}, Leg: 0.4, To: 2},
-		Layers: []model.Layer{foil(), batt(0)},
-	}}
-	s, _ := drawn(t, r)
-	slope := 0.4 * math.Sqrt2 * 2 // m²
-	want := absorber.PolyethyleneDensity * 1e-4 / slope
-	if got := s.Films[0].SurfaceMass / s.filmArea(); math.Abs(got/want-1) > 1e-9 {
-		t.Errorf("inertance %v kg/m⁴, want %v", got, want)
-	}
-}
-
-// What the grid cannot hold becomes a rigid block of its size with the build-up's own
-// absorption on its front. So does what it holds badly, where it covers the wall.
-func TestReplacedByImpedance(t *testing.T) {
-	t.Parallel()
-	part := model.Patch{Face: model.Right, Along: 0.5, Up: 0.5, Width: 1, Height: 1}
-	whole := model.Patch{Face: model.Right, Width: 3, Height: 2}
-	dense := func(d float64) model.Layer {
-		return model.Layer{Kind: model.PorousLayer, Thickness: d, Resistivity: 20e3}
-	}
-	for _, c := range []struct {
-		name   string
-		patch  model.Patch
-		layers []model.Layer
-		drawn  bool
-	}{
-		{"pierced sheet", part, []model.Layer{{Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.1}}, false},
-		{"panel", part, []model.Layer{{Kind: model.PanelLayer, SurfaceMass: 2.4}, batt(0.05), {Kind: model.GapLayer, Thickness: 0.05}}, false},
-		{"two films in one cell", part, []model.Layer{foil(), batt(0.05), foil(), batt(0.2)}, false},
-		{"dense wool", whole, []model.Layer{dense(0.2)}, false},
-		{"thin dense wool", whole, []model.Layer{dense(0.05)}, true},
-		{"thin wool", whole, []model.Layer{batt(0.05)}, true},
-		{"wool", whole, []model.Layer{batt(0.1)}, true},
-		{"dense wool on a gap", whole, []model.Layer{dense(0.05), {Kind: model.GapLayer, Thickness: 0.05}}, true},
-		{"dense wool with edges", part, []model.Layer{dense(0.2)}, true},
-	} {
-		r := study()
-		r.Treatments = []model.Treatment{{Name: c.name, Patch: c.patch, Layers: c.layers}}
-		s, warnings := drawn(t, r)
-		if c.drawn {
-			if len(s.Blocks) > 0 || len(s.Porous) != 1 {
-				t.Errorf("%s: %d blocks and %d volumes, want a volume alone", c.name, len(s.Blocks), len(s.Porous))
-			}
-			continue
-		}
-		if len(s.Porous)+len(s.Films)+len(s.Patches) > 0 || len(s.Blocks) != 1 {
-			t.Fatalf("%s: %d volumes, %d films, %d patches, %d blocks; want a block alone", c.name, len(s.Porous), len(s.Films), len(s.Patches), len(s.Blocks))
-		}
-		stack, _, err := absorber.NewStack(c.layers, &absorber.Options{Air: s.Air, Backing: s.Walls[model.Right]})
+		f, err := near.Field(c.seat)
 		if err != nil {
 			t.Fatal(err)
 		}
-		low := r3.Vec{X: c.patch.Along, Y: 2.4 - stack.Depth(), Z: c.patch.Up}
-		high := r3.Vec{X: low.X + c.patch.Width, Y: 2.4, Z: low.Z + c.patch.Height}
-		if b := s.Blocks[0]; r3.Norm(r3.Sub(b.Min, low))+r3.Norm(r3.Sub(b.Max, high)) > 1e-9 || !slices.Equal(b.Sides, []model.Face{model.Left}) {
-			t.Errorf("%s: block from %v to %v, want %v to %v", c.name, b.Min, b.Max, low, high)
+		own, err := e.Field(c.seat)
+		if err != nil {
+			t.Fatal(err)
 		}
-		want := "in the wave run a solid block with the surface impedance of the layers stands for them, which the grid follows better: " + c.name
-		if !slices.Contains(warnings, model.Warning(want)) {
-			t.Errorf("%s: not said in %q", c.name, warnings)
+		if d := wavetest.Difference(own.Transfer(nil, c.source), f.Transfer(nil, c.source)); d > 0.005 {
+			t.Errorf("%s: differs by %v of the greatest value", c.name, d)
 		}
-		for _, f := range []float64{40, 80, 160, 300} {
-			got, want := material.AbsorptionAt(s.Blocks[0].Surface.Admittance(f), 1), stack.NormalAbsorption(f)
-			if math.Abs(got-want) > 0.05 {
-				t.Errorf("%s at %v Hz: absorption %.3f, the build-up's is %.3f", c.name, f, got, want)
-			}
-		}
+	}
+	again, err := e.Near(l)
+	if err != nil || again != near {
+		t.Errorf("the runs of a layout were not kept: %v", err)
+	}
+	if other, err := e.Near(l, r3.Add(head, r3.Vec{X: 0.1})); err != nil || other == near {
+		t.Errorf("the runs were kept for a head that they do not answer for: %v", err)
 	}
 }
 
-// Three blocks must not share a place: of three dense layers that meet in a room's corners
-// the third is drawn as it is, and a pierced one lies flat on its wall.
-func TestThirdInACorner(t *testing.T) {
+// A room over other zones answers there as one that is drawn for them, and refuses what
+// takes too much memory.
+func TestOver(t *testing.T) {
 	t.Parallel()
-	dense := []model.Layer{{Kind: model.PorousLayer, Thickness: 0.2, Resistivity: 20e3}}
-	pierced := []model.Layer{{Kind: model.PerforatedLayer, Thickness: 0.006, HoleDiameter: 0.005, OpenArea: 0.03}, batt(0.1)}
-	for _, layers := range [][]model.Layer{dense, pierced} {
-		r := study()
-		r.Treatments = []model.Treatment{
-			{Patch: model.Patch{Face: model.Back, Width: 2.4, Height: 2}, Layers: layers},
-			{Patch: model.Patch{Face: model.Left, Width: 3, Height: 2}, Layers: layers},
-			{Patch: model.Patch{Face: model.Floor, Width: 3, Height: 2.4}, Layers: layers},
-		}
-		s, _ := drawn(t, r)
-		if len(s.Blocks) != 2 || len(s.Porous)+len(s.Patches) != 1 {
-			t.Errorf("%d blocks, %d volumes, %d patches, want two blocks and one of the others", len(s.Blocks), len(s.Porous), len(s.Patches))
-		}
+	here, there := r3.Vec{X: 0.7, Y: 0.7, Z: 1}, r3.Vec{X: 2.6, Y: 1.7, Z: 1.3}
+	seat := r3.Vec{X: 1.9, Y: 1.2, Z: 1.2}
+	e := quick(t, wavetest.Study(), model.Block{Min: here, Max: here})
+	over, err := e.Over([]model.Block{{Min: there, Max: there}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := over.Field(seat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := quick(t, wavetest.Study(), model.Block{Min: there, Max: there}).Field(seat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := got.(nearestField); !f.Covers(there) || f.Covers(here) {
+		t.Errorf("covers: there %v, here %v", f.Covers(there), f.Covers(here))
+	}
+	if d := wavetest.Difference(want.Transfer(nil, there), got.Transfer(nil, there)); d > 1e-6 {
+		t.Errorf("differs by %v of the greatest value", d)
+	}
+	small, err := NewRoom(wavetest.Study(), material.Typical, model.NewGrid(30, 150, 12, 0), Settings{Cell: 0.2, Zones: wavetest.Around(here), Memory: 4 << 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := small.Over(nil); !errors.Is(err, solver.ErrTooLarge) {
+		t.Errorf("the whole room in 4 MB: %v", err)
 	}
 }
 
-// Openings, and edges of the outline with walls of their own, are drawn where they are.
-func TestSurfacesAreDrawn(t *testing.T) {
+// A room keeps the runs of the seats that were asked for last.
+func TestRoomKeepsTheLatestSeats(t *testing.T) {
 	t.Parallel()
-	r := study()
-	r.Outline = model.Polygon{{}, {X: 3}, {X: 3, Y: 1.4}, {X: 2, Y: 1.4}, {X: 2, Y: 2.4}, {Y: 2.4}}
-	r.Edges = []model.Edge{{Surface: model.Surface{Impedance: 30}}, {}, {Surface: model.Surface{Impedance: 20}}}
-	r.Openings = []model.Opening{{Kind: "hole", Patch: model.Patch{Face: model.Back, Along: 0.2, Width: 0.8, Height: 1.9}}}
-	r.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.5}, {X: 3, Z: 1.5}, {Y: 2.4, Z: 2.7}}, Surface: model.Surface{Impedance: 40}}}
-	s, _ := drawn(t, r)
-	beta := func(b fit.Branches) float64 { return math.Round(1e6*real(b.Admittance(100))) / 1e6 }
-	brick := beta(s.Walls[model.Back])
-	wantEdges := []float64{math.Round(1e6/30.0) / 1e6, brick, 0.05, brick, brick, brick}
-	for i, want := range wantEdges {
-		if got := beta(s.Edges[i]); got != want {
-			t.Errorf("edge %d has β %v, want %v", i, got, want)
+	e, err := NewRoom(wavetest.Study(), material.Typical, model.NewGrid(30, 150, 12, 0), Settings{Cell: 0.25, Longest: 0.1, Kept: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seats := [3]r3.Vec{{X: 1.9, Y: 1.2, Z: 1.2}, {X: 2.1, Y: 1.2, Z: 1.2}, {X: 2.3, Y: 1.2, Z: 1.2}}
+	var runs [3]model.Field
+	for _, n := range []int{0, 1, 0, 2, 0, 1} {
+		f, err := e.Field(seats[n])
+		if err != nil {
+			t.Fatal(err)
 		}
-	}
-	if len(s.Patches) != 2 {
-		t.Fatalf("%d patches, want the left wall's and the hole", len(s.Patches))
-	}
-	if got, want := s.Patches[0].Patch, (model.Patch{Face: model.Left, Width: 3, Height: 2}); got != want {
-		t.Errorf("patch of the first edge %+v, want %+v", got, want)
-	}
-	if got := s.Patches[1]; got.Face != model.Back || beta(got.Surface) < 0.2 {
-		t.Errorf("the hole is %+v", got)
-	}
-	if got := s.Slopes[0]; math.Abs(got.Height-1.5) > 1e-12 || math.Abs(got.Rise.Y-0.5) > 1e-12 || beta(got.Surface) != 0.025 {
-		t.Errorf("the slope is %+v", got)
+		if kept := f == runs[n]; runs[n] != nil && kept != (n == 0) {
+			t.Errorf("seat %d: kept %v", n, kept)
+		}
+		runs[n] = f
 	}
 }
 
-// apart returns the greatest difference of two transfers as a share of the greatest
-// value.
-func apart(a, b []complex128) float64 {
-	var most, worst float64
-	for i := range a {
-		most, worst = max(most, cmplx.Abs(a[i])), max(worst, cmplx.Abs(a[i]-b[i]))
-	}
-	return worst / most
-}
-
-// An outline that is the whole rectangle, or a slope at the ceiling or above it, changes
-// nothing.
-func TestOutlineOfABox(t *testing.T) {
+func TestNearPanicsOffTheLayout(t *testing.T) {
 	t.Parallel()
-	seat, source := r3.Vec{X: 1.9, Y: 1, Z: 1.1}, r3.Vec{X: 0.5, Y: 0.9, Z: 0.9}
-	want := roomTransfer(t, study(), seat, source)
-	for name, change := range map[string]func(*model.Room){
-		"outline": func(r *model.Room) { r.Outline = model.Polygon{{}, {Y: 2.4}, {X: 3, Y: 2.4}, {X: 3}} },
-		"level": func(r *model.Room) {
-			r.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 2}, {X: 1, Z: 2}, {Y: 1, Z: 2}}}}
-		},
-		"slope": func(r *model.Room) {
-			r.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 2.3}, {X: 1, Z: 2.3}, {Y: 1, Z: 2.4}}}}
-		},
+	defer func() {
+		if r := recover(); r == nil || !strings.Contains(r.(string), "both off the layout") {
+			t.Errorf("recovered %v", r)
+		}
+	}()
+	n := &layoutEngine{marks: [3]r3.Vec{{X: 1}, {X: 2}, {X: 3}}}
+	f, _ := n.Field(r3.Vec{X: 1.1})
+	f.Transfer(nil, r3.Vec{X: 2.1})
+}
+
+// A place in a block, in a notch or behind a wall is answered for by one nearby.
+func TestFieldsAnswerAnywhere(t *testing.T) {
+	t.Parallel()
+	r := wavetest.Study()
+	r.Outline = model.Polygon{{}, {X: 3}, {X: 3, Y: 1.5}, {X: 2, Y: 1.5}, {X: 2, Y: 2.4}, {Y: 2.4}}
+	r.Blocks = []model.Block{{Min: r3.Vec{X: 0.9, Y: 0.9}, Max: r3.Vec{X: 1.5, Y: 1.5, Z: 2}}}
+	f, err := quick(t, r).Field(r3.Vec{X: 2.4, Y: 0.7, Z: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := f.(nearestField)
+	for _, c := range []struct {
+		at   r3.Vec
+		most float64 // how far off the answer may come from, m
+	}{
+		{r3.Vec{X: 0.5, Y: 0.5, Z: 1}, 0},
+		{r3.Vec{X: 1.2, Y: 1.2, Z: 1}, 0.75}, // a cell and more is needed in front of the block
+		{r3.Vec{X: 2.2, Y: 1.8, Z: 1}, 0.75},
+		{r3.Vec{X: -0.1, Y: 0.4, Z: 1}, 0.1},
 	} {
-		r := study()
-		change(r)
-		if d := apart(want, roomTransfer(t, r, seat, source)); d > 0.01 {
-			t.Errorf("%s: differs by %v", name, d)
+		near := got.Nearest(c.at)
+		if d := r3.Norm(r3.Sub(near, c.at)); d > c.most+1e-9 {
+			t.Errorf("%v is answered for from %v, %.2f m off", c.at, near, d)
+		}
+		if d := wavetest.Difference(got.Transfer(nil, c.at), got.Field.Transfer(nil, near)); d != 0 {
+			t.Errorf("%v: differs by %v from the answer at %v", c.at, d, near)
 		}
 	}
 }
 
-func TestRoomSceneErrors(t *testing.T) {
+// A wall made absorbing takes all that faces like it along, and the room dies away
+// faster.
+func TestAbsorbingWall(t *testing.T) {
 	t.Parallel()
-	for want, change := range map[string]func(*model.Room){
-		"brck": func(r *model.Room) { r.Walls[0].Construction = "brck" },
-		"back layer: layer 1": func(r *model.Room) {
-			r.Treatments = []model.Treatment{{Name: "back layer", Layers: []model.Layer{{Kind: model.PorousLayer}}}}
-		},
-		"needs at least one": func(r *model.Room) { r.Treatments = []model.Treatment{{Name: "empty"}} },
-		"slope 1 of the ceiling": func(r *model.Room) {
-			r.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1}, {X: 1, Z: 1}, {Y: 1, Z: 2}}, Surface: model.Surface{Construction: "reed"}}}
-		},
-		"wall from corner 2": func(r *model.Room) {
-			r.Outline = model.Polygon{{}, {X: 3}, {X: 3, Y: 2.4}, {Y: 2.4}}
-			r.Edges = []model.Edge{1: {Surface: model.Surface{Construction: "reed"}}}
-		},
-	} {
-		r := study()
-		change(r)
-		if _, _, err := RoomScene(r, material.Typical, DefaultCell); err == nil || !strings.Contains(err.Error(), want) {
-			t.Errorf("error %v, want one with %q", err, want)
+	r := wavetest.Study()
+	r.Outline = model.Polygon{{}, {X: 3}, {X: 3, Y: 1.5}, {X: 2, Y: 1.5}, {X: 2, Y: 2.4}, {Y: 2.4}}
+	r.Openings = []model.Opening{{Kind: "door", Patch: model.Patch{Face: model.Back, Along: 0.2, Width: 0.8, Height: 1.9}, Surface: model.Surface{Construction: "solid door"}}}
+	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 0.7, Z: 1}, Right: r3.Vec{X: 0.7, Y: 1.7, Z: 1}, Seat: r3.Vec{X: 1.9, Y: 1.2, Z: 1.2}}
+	e := quick(t, r, model.Block{Min: l.Left, Max: l.Right})
+	open, err := e.Absorbing(model.Back, l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := open.(*Room).drawing.Scene
+	for i, want := range []bool{false, true, false, true, false, false} {
+		if got := len(s.Edges[i].List) == 1 && s.Edges[i].Admittance(100) == 1; got != want {
+			t.Errorf("edge %d swallows: %v", i, got)
 		}
+	}
+	if len(s.Patches) != 0 || s.Walls[model.Back].Admittance(100) != 1 {
+		t.Errorf("the back wall is %v with %d patches", s.Walls[model.Back], len(s.Patches))
+	}
+	if len(e.drawing.Scene.Patches) != 1 || e.drawing.Scene.Edges[1].Admittance(100) == 1 {
+		t.Error("the room itself has changed")
+	}
+	seconds := func(e model.Engine) float64 {
+		f, err := e.Field(l.Seat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f.(nearestField).Seconds()
+	}
+	if with, without := seconds(e), seconds(open); !(without < with) {
+		t.Errorf("runs last %v s with the wall and %v s without", with, without)
 	}
 }
 
-func ExampleRoomScene() {
-	room := &model.Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}}
-	for f := range room.Walls {
-		room.Walls[f] = model.Surface{Impedance: 60}
+func TestNewRoomRefuses(t *testing.T) {
+	t.Parallel()
+	_, err := NewRoom(wavetest.Study(), material.Typical, model.DefaultGrid(), Settings{Memory: 1 << 20})
+	if !errors.Is(err, solver.ErrTooLarge) {
+		t.Errorf("error %v, want too large", err)
 	}
-	room.Treatments = []model.Treatment{{
-		Form:   model.InCorner,
-		Corner: model.Corner{Walls: [2]model.Face{model.Back, model.Left}, Leg: 0.4, To: 2.4},
-		Layers: []model.Layer{{Kind: model.PorousLayer, Resistivity: 6000}},
+	e := quick(t, wavetest.Study())
+	if _, err := e.Near(model.Layout{Seat: r3.Vec{X: 9}}); err == nil || !strings.Contains(err.Error(), "seat") {
+		t.Errorf("a seat outside gives %v", err)
+	}
+}
+
+// What is doubtful about the materials and about the drawing is said once each.
+func TestWarningsOnce(t *testing.T) {
+	t.Parallel()
+	r := wavetest.Study()
+	r.Treatments = []model.Treatment{{
+		Name: "filled corner", Form: model.InCorner, Corner: model.Corner{Walls: [2]model.Face{model.Front, model.Left}, Leg: 0.9, To: 2},
+		Layers: []model.Layer{{Kind: model.PorousLayer, Resistivity: 80e3}},
 	}}
-	scene, warnings, err := RoomScene(room, material.Typical, 0.1)
-	fmt.Println(len(scene.Porous), "steps of a cell,", len(warnings), "doubts,", err)
-	// Output: 4 steps of a cell, 0 doubts, <nil>
+	seen := map[model.Warning]bool{}
+	dense := false
+	for _, w := range quick(t, r).Warnings() {
+		if seen[w] {
+			t.Errorf("said twice: %s", w)
+		}
+		seen[w] = true
+		dense = dense || strings.HasPrefix(string(w), "filled corner is too dense for cells")
+	}
+	if !dense {
+		t.Errorf("nothing is said of the dense fill: %v", seen)
+	}
 }

@@ -9,6 +9,7 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/surface"
 	"evenbass/model/wave"
+	"evenbass/model/wave/draw"
 )
 
 // Understanding is what is known of a room before anything is computed.
@@ -30,9 +31,11 @@ func Check(p *model.Project) (*Understanding, error) {
 		return nil, err
 	}
 	if chosen.Name == Wave {
-		if _, warnings, err = wave.RoomScene(&p.Room, material.Typical, wave.DefaultCell); err != nil {
+		drawing, err := draw.Room(&p.Room, material.Typical, wave.DefaultCell, nil)
+		if err != nil {
 			return nil, err
 		}
+		warnings = drawing.Warnings
 	}
 	return &Understanding{
 		Choice: chosen, Box: box, Transition: transition(&p.Room, &box), Warnings: append(warnings, unbuildable(p)...),

@@ -74,7 +74,7 @@ func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress fu
 		if d == (uncertainty.Trial{}) {
 			return room, nil
 		}
-		as, err := room.As(wave.Guess{Walls: d.Walls, Resistivity: d.Resistivity()}, nil)
+		as, err := room.As(wave.Variation{Walls: d.Walls, Resistivity: d.Resistivity()}, nil)
 		if err != nil || as.Same(room) {
 			return nil, err
 		}

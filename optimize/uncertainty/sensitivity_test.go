@@ -46,7 +46,7 @@ func newDrawable(t *testing.T, p *model.Project, cell float64, layouts ...model.
 
 // as is what a draw's walls and wool make of the room, nil for nothing.
 func (d *drawable) as(draw Trial) (model.Engine, error) {
-	as, err := d.room.As(wave.Guess{Walls: draw.Walls, Resistivity: draw.Resistivity()}, nil)
+	as, err := d.room.As(wave.Variation{Walls: draw.Walls, Resistivity: draw.Resistivity()}, nil)
 	if err != nil || as.Same(d.typical) {
 		return nil, err
 	}
@@ -74,7 +74,7 @@ func (d *drawable) at(t *testing.T, kelvin float64) *wave.Room {
 func (d *drawable) sensitivity(t *testing.T) *Sensitivity {
 	t.Helper()
 	var err error
-	if d.typical, err = d.room.As(wave.Guess{}, nil); err != nil {
+	if d.typical, err = d.room.As(wave.Variation{}, nil); err != nil {
 		t.Fatal(err)
 	}
 	s, err := NewSensitivity(t.Context(), d.project, d.result, d.room, func(draw Trial) (model.Engine, error) {
@@ -92,7 +92,7 @@ func (d *drawable) sensitivity(t *testing.T) *Sensitivity {
 // truth gives the spread of a layout by a run of the room just as drawn.
 func (d *drawable) truth(t *testing.T, draw Trial, l model.Layout) float64 {
 	t.Helper()
-	e, err := d.at(t, d.project.Room.Temperature+draw.Temperature).As(wave.Guess{Walls: draw.Walls, Resistivity: draw.Resistivity()}, nil)
+	e, err := d.at(t, d.project.Room.Temperature+draw.Temperature).As(wave.Variation{Walls: draw.Walls, Resistivity: draw.Resistivity()}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,7 +136,7 @@ func TestSensitivityAgainstRuns(t *testing.T) {
 		if i%3 != 0 {
 			continue // a third will do
 		}
-		run, err := d.room.As(wave.Guess{Walls: draw.Walls, Resistivity: draw.Resistivity()}, nil)
+		run, err := d.room.As(wave.Variation{Walls: draw.Walls, Resistivity: draw.Resistivity()}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,0 +1,228 @@
+package draw
+
+import (
+	"cmp"
+	"evenbass/model/material/fit"
+	"evenbass/model/material/surface"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/model/material"
+	"evenbass/model/wave/lattice"
+	"evenbass/model/wave/scene"
+)
+
+// newDraft begins the drawing of a room.
+func newDraft(room *model.Room, e material.Estimate, cell float64, known *fit.Memory) *draft {
+	if !(cell > 0) {
+		panic(fmt.Sprintf("wave: a room drawn with cells of %v m", cell))
+	}
+	return &draft{
+		room: room, estimate: e, cells: lattice.NewCells(room.Size, cell).H,
+		surfaces: surface.NewResolver(e), fits: map[string]fit.Branches{}, known: known,
+		choices: map[string]bool{},
+		scene:   scene.Scene{Size: room.Size, Air: room.Air(), Outline: room.Outline},
+	}
+}
+
+// draw draws the room's surfaces, then what stands in it.
+func (d *draft) draw() error {
+	d.prefit()
+	for _, step := range []func() error{d.walls, d.openings} {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	d.wallPatches = len(d.scene.Patches)
+	if err := d.treatments(); err != nil {
+		return err
+	}
+	for _, b := range d.room.Blocks {
+		d.scene.Blocks = append(d.scene.Blocks, scene.Solid{Min: b.Min, Max: b.Max})
+	}
+	return nil
+}
+
+// draft is a scene while it is drawn.
+type draft struct {
+	room     *model.Room
+	estimate material.Estimate
+	cells    [3]float64 // size of a cell on each axis, m
+	surfaces *surface.Resolver
+	fits     map[string]fit.Branches // by what the surface says
+	known    *fit.Memory             // from one drawing to the next
+	choices  map[string]bool         // by what the build-up says: better faced than drawn
+	scene    scene.Scene
+
+	resistivity float64 // of all wool, as a ratio to what is typical; 0 is 1
+	untested    bool    // does not try in a tube what the cells miss
+	wallPatches int     // how many patches are walls and openings, the first ones
+
+	bare         [6]model.Boundary // the walls of the bounding box
+	asBlocks     []string          // treatments that are a block with a surface impedance
+	asImpedances []string          // treatments that are a surface impedance of the wall
+	omitted      []string          // sheets that could not be drawn at all
+	poorFits     []string          // surfaces that branches follow badly
+	warnings     []model.Warning
+}
+
+// walls faces the bounding box, the outline's edges and the slopes.
+func (d *draft) walls() error {
+	for _, f := range model.Faces {
+		b, err := d.surfaces.Boundary(f.Wall(), d.room.Walls[f])
+		if err != nil {
+			return err
+		}
+		d.bare[f] = b
+		d.scene.Walls[f] = d.fit(f.Wall(), key(d.room.Walls[f]), b)
+	}
+	for i := range d.room.Outline {
+		if err := d.edge(i); err != nil {
+			return err
+		}
+	}
+	for i, s := range d.room.Slopes {
+		height, rise := s.Plane()
+		if rise == (r2.Vec{}) && height >= d.room.Size.Z {
+			continue // it is the flat ceiling
+		}
+		slope := scene.Slope{Height: height, Rise: rise, Surface: d.scene.Walls[model.Ceiling]}
+		if s.Surface.Set() {
+			var err error
+			if slope.Surface, err = d.fitted(fmt.Sprintf("slope %d of the ceiling", i+1), s.Surface); err != nil {
+				return err
+			}
+		}
+		d.scene.Slopes = append(d.scene.Slopes, slope)
+	}
+	return nil
+}
+
+// edge gives one edge of the outline its surface. One that lies in a wall of the
+// bounding box becomes a patch of that if it is otherwise than the rest.
+func (d *draft) edge(i int) error {
+	surface := d.scene.Walls[d.room.EdgeFace(i)]
+	own := i < len(d.room.Edges) && d.room.Edges[i].Set()
+	if own {
+		var err error
+		if surface, err = d.fitted(d.room.EdgeName(i), d.room.Edges[i].Surface); err != nil {
+			return err
+		}
+	}
+	d.scene.Edges = append(d.scene.Edges, surface)
+	a, b := d.room.Outline.Edge(i)
+	if !own || !scene.NewShape(&d.scene).OnBorder(a, b) {
+		return nil
+	}
+	p := model.Patch{Face: d.room.EdgeFace(i), Height: d.room.Size.Z}
+	from, to := a.X, b.X
+	if p.Face.Axis() == 0 {
+		from, to = a.Y, b.Y
+	}
+	p.Along, p.Width = min(from, to), max(from, to)-min(from, to)
+	d.scene.Patches = append(d.scene.Patches, scene.Patch{Patch: p, Surface: surface})
+	return nil
+}
+
+func (d *draft) openings() error {
+	for i := range d.room.Openings {
+		o := &d.room.Openings[i]
+		b, err := d.surfaces.Opening(*o)
+		if err != nil {
+			return err
+		}
+		surface := d.fit(cmp.Or(o.Name, o.Kind), o.Kind+key(o.Surface), b)
+		if p, ok := d.room.BorderPatch(o); ok {
+			d.scene.Patches = append(d.scene.Patches, scene.Patch{Patch: p, Surface: surface})
+		} else if s, ok := d.room.Stretch(o); ok {
+			d.scene.Insets = append(d.scene.Insets, scene.Inset{
+				From: s.From, To: s.To, Inward: s.Inward, Low: o.Patch.Up, High: o.Patch.Up + o.Patch.Height, Surface: surface,
+			})
+		}
+	}
+	return nil
+}
+
+// prefit fits the walls and openings side by side, so that they are known when they are
+// drawn. What is wrong with one is told then.
+func (d *draft) prefit() {
+	if d.known == nil {
+		return
+	}
+	surfaces := surface.NewResolver(d.estimate) // whose doubts nobody asks for
+	var all concurrent.Group
+	defer all.Wait()
+	fit := func(b model.Boundary, err error) {
+		if _, exact := scene.ExactBranches(b, d.scene.Air); err == nil && exact != nil {
+			all.Go(func() { d.known.Branches(b, d.scene.Air, maxBranches) })
+		}
+	}
+	for _, f := range model.Faces {
+		fit(surfaces.Boundary(f.Wall(), d.room.Walls[f]))
+	}
+	for _, e := range d.room.Edges {
+		if e.Set() {
+			fit(surfaces.Boundary("", e.Surface))
+		}
+	}
+	for _, o := range d.room.Openings {
+		fit(surfaces.Opening(o))
+	}
+}
+
+// fitted resolves and fits a surface.
+func (d *draft) fitted(name string, s model.Surface) (fit.Branches, error) {
+	b, err := d.surfaces.Boundary(name, s)
+	if err != nil {
+		return fit.Branches{}, err
+	}
+	return d.fit(name, key(s), b), nil
+}
+
+// key names a surface by what it says.
+func key(s model.Surface) string { return fmt.Sprintf("%v", s) }
+
+const (
+	maxBranches = 5
+	fitLimit    = 0.03 // error in absorption that is not worth a word
+)
+
+// fit returns a boundary as branches. Surfaces of one key are fitted once.
+func (d *draft) fit(name, key string, b model.Boundary) fit.Branches {
+	if done, ok := d.fits[key]; ok {
+		return done
+	}
+	f, err := scene.ExactBranches(b, d.scene.Air)
+	if err != nil { // not exact: to be approached
+		var worst float64
+		if f, worst = d.known.Branches(b, d.scene.Air, maxBranches); worst > fitLimit {
+			d.poorFits = append(d.poorFits, fmt.Sprintf("%s (%.2f)", name, worst))
+		}
+	}
+	d.fits[key] = f
+	return f
+}
+
+// allWarnings returns what the drawing leaves out, a sentence for each kind.
+func (d *draft) allWarnings() []model.Warning {
+	say := func(text string, names []string) {
+		if len(names) > 0 {
+			d.warnings = append(d.warnings, model.Warning(text+strings.Join(slices.Compact(names), ", ")))
+		}
+	}
+	say("the wave run follows the absorption of these surfaces only within the error in brackets: ", d.poorFits)
+	say("in the wave run a solid block with the surface impedance of the layers stands for them, which the grid follows better: ", d.asBlocks)
+	say("taken as a surface impedance on the wall, without the depth: ", d.asImpedances)
+	say("left out because the grid cannot hold it where it is: ", d.omitted)
+	return d.warnings
+}
+
+// ceilingOver returns the height of the ceiling over the middle of a rectangle.
+func (d *draft) ceilingOver(x, y model.Range) float64 {
+	return d.room.CeilingAt(r2.Vec{X: (x.Min + x.Max) / 2, Y: (y.Min + y.Max) / 2})
+}

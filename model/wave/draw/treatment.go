@@ -1,0 +1,190 @@
+package draw
+
+import (
+	"cmp"
+	"evenbass/model/material/absorber"
+	"fmt"
+	"math"
+
+	"evenbass/model"
+	"evenbass/model/wave/scene"
+)
+
+func (d *draft) treatments() error {
+	for i := range d.room.Treatments {
+		t := &d.room.Treatments[i]
+		name := cmp.Or(t.Name, "treatment "+t.Where())
+		if err := d.treatment(name, t); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+	}
+	return nil
+}
+
+// treatment draws one piece in the way of its form.
+func (d *draft) treatment(name string, t *model.Treatment) error {
+	layers := append([]model.Layer(nil), t.Layers...)
+	options := absorber.Options{Air: d.scene.Air}
+	switch t.Form {
+	case model.InCorner:
+		if n := len(layers); n > 0 && layers[n-1].Thickness == 0 {
+			layers[n-1].Thickness = t.Depth()
+		}
+	case model.OnWall:
+		options.Backing = d.bare[t.Patch.Face]
+	default:
+		options.Free = true
+	}
+	v, warnings, err := absorber.NewVariants(layers, &options)
+	if err != nil {
+		return err
+	}
+	for _, w := range warnings {
+		d.warnings = append(d.warnings, model.Warning(name+": ")+w)
+	}
+	stack := v.At(d.estimate)
+	if d.resistivity > 0 {
+		if stack, err = v.WithResistivity(d.resistivity); err != nil {
+			return err
+		}
+	}
+	if !d.untested {
+		defer d.reportError(name, t, len(d.scene.Porous), len(d.scene.Films))
+	}
+	switch t.Form {
+	case model.InCorner:
+		d.corner(name, t.Corner, stack.Pieces())
+	case model.UnderCeiling:
+		d.block(name, d.room.Space(t), 2, stack.Pieces(), 1) // from below
+	case model.FreeStanding:
+		d.block(name, t.Box, t.Box.Thin(), stack.Pieces(), 1)
+	default:
+		d.onWall(name, t, stack)
+	}
+	return nil
+}
+
+// block draws the pieces through a box along an axis, in the direction of the sign.
+func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Piece, sign float64) {
+	low, high := scene.Components(b.Min), scene.Components(b.Max)
+	at := low[axis]
+	if sign < 0 {
+		at = high[axis]
+	}
+	for _, p := range pieces {
+		next := at + sign*p.Thickness
+		switch p.Kind {
+		case absorber.WoolPiece:
+			low[axis], high[axis] = min(at, next), max(at, next)
+			d.wool(name, low, high, p.Porous, false)
+		case absorber.FilmPiece:
+			low[axis], high[axis] = at, at
+			d.sheet(name, low, high, p.SurfaceMass)
+		case absorber.PanelPiece:
+			low[axis], high[axis] = at, at
+			d.sheet(name, low, high, p.SurfaceMass)
+			d.warnings = append(d.warnings, model.Warning(name+": a panel that stands free is drawn as a limp sheet of its mass"))
+		case absorber.PiercedPiece:
+			d.omitted = append(d.omitted, "the pierced sheet of "+name)
+		}
+		at = next
+	}
+}
+
+// underSlope draws wool on a sloped ceiling as steps of one cell. Films do not follow.
+func (d *draft) underSlope(name string, b model.Block, pieces []absorber.Piece) {
+	films := false
+	for _, x := range d.columns(0, b.Min.X, b.Max.X) {
+		for _, y := range d.columns(1, b.Min.Y, b.Max.Y) {
+			at := d.ceilingOver(x, y)
+			for i := len(pieces) - 1; i >= 0; i-- {
+				p := pieces[i]
+				if p.Kind == absorber.WoolPiece {
+					d.wool(name, [3]float64{x.Min, y.Min, at - p.Thickness}, [3]float64{x.Max, y.Max, at}, p.Porous, true)
+				}
+				if films = films || p.Kind == absorber.FilmPiece; p.Kind != absorber.FilmPiece {
+					at -= p.Thickness
+				}
+			}
+		}
+	}
+	if films {
+		d.omitted = append(d.omitted, "the film of "+name+" on a sloped ceiling")
+	}
+}
+
+// columns cuts a stretch of an axis at the borders of the cells.
+func (d *draft) columns(axis int, from, to float64) []model.Range {
+	const tiny = 1e-6 // of a cell
+	h := d.cells[axis]
+	var list []model.Range
+	for i := int(math.Floor(from/h + tiny)); float64(i)*h < to-tiny*h; i++ {
+		list = append(list, model.Range{Min: max(from, float64(i)*h), Max: min(to, float64(i+1)*h)})
+	}
+	return list
+}
+
+// corner draws a fill as a square, or a triangle as a stair of one step a cell. The
+// stair has the triangle's volume. Its film is heavier by as much as the stair's area
+// is larger than the slope's: a pressure then moves as much air through it. Under a
+// sloped ceiling the cells hold what of it is below.
+func (d *draft) corner(name string, c model.Corner, pieces []absorber.Piece) {
+	if d.room.FollowsSlope(c) {
+		d.eaves(name, c, pieces)
+		return
+	}
+	a, b, along := c.Walls[0].Axis(), c.Walls[1].Axis(), c.Axis()
+	fill := pieces[len(pieces)-1]
+	var film float64
+	if pieces[0].Kind == absorber.FilmPiece {
+		film = pieces[0].SurfaceMass
+	}
+	steps := []model.Range{{Min: 0, Max: c.Leg}}
+	reach := func(model.Range) float64 { return c.Leg }
+	if !c.Square {
+		steps = d.columns(a, 0, c.Leg) // cells fit the room, so they count alike from either wall
+		reach = func(s model.Range) float64 { return c.Leg - (s.Min+s.Max)/2 }
+		film *= (c.Leg + reach(steps[0])) / (c.Leg * math.Sqrt2)
+	}
+	box := func(on, off model.Range) (low, high [3]float64) {
+		low[along], high[along] = c.From, c.To
+		low[a], high[a] = d.fromWall(c.Walls[0], on)
+		low[b], high[b] = d.fromWall(c.Walls[1], off)
+		return low, high
+	}
+	for i, s := range steps {
+		deep := reach(s)
+		low, high := box(s, model.Range{Max: deep})
+		d.wool(name, low, high, fill.Porous, !c.Square)
+		if film == 0 {
+			continue
+		}
+		low, high = box(s, model.Range{Min: deep, Max: deep})
+		d.sheet(name, low, high, film)
+		next := 0.0 // what the riser goes down to
+		if i+1 < len(steps) {
+			next = reach(steps[i+1])
+		}
+		low, high = box(model.Range{Min: s.Max, Max: s.Max}, model.Range{Min: next, Max: deep})
+		d.sheet(name, low, high, film)
+	}
+}
+
+// fromWall turns distances from a wall into places on its axis.
+func (d *draft) fromWall(f model.Face, r model.Range) (low, high float64) {
+	if !f.Far() {
+		return r.Min, r.Max
+	}
+	length := scene.Components(d.room.Size)[f.Axis()]
+	return length - r.Max, length - r.Min
+}
+
+func (d *draft) wool(name string, low, high [3]float64, v absorber.PorousVolume, step bool) {
+	d.scene.Porous = append(d.scene.Porous, scene.Porous{
+		Min: scene.Vec(low), Max: scene.Vec(high), PorousVolume: v, Name: name, Step: step,
+	})
+}
+
+func (d *draft) sheet(name string, low, high [3]float64, mass float64) {
+	d.scene.Films = append(d.scene.Films, scene.Film{Min: scene.Vec(low), Max: scene.Vec(high), SurfaceMass: mass, Name: name})
+}

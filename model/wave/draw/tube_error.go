@@ -1,0 +1,120 @@
+package draw
+
+import (
+	"evenbass/model/material/absorber"
+	"fmt"
+	"math"
+	"slices"
+
+	"evenbass/model"
+	"evenbass/model/wave/scene"
+	"evenbass/model/wave/tube"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// errorLimit is the error of absorption at normal incidence from 30 to 300 Hz that a
+// drawn piece may have without a word.
+const errorLimit = 0.03
+
+// reportError warns of a treatment whose absorption the cells miss by more than usual. The
+// pieces are those that were drawn of it, from the given numbers on; they are tried in a
+// tube at their own place in the cells, and the general rules for them no longer count.
+func (d *draft) reportError(name string, t *model.Treatment, porous, films int) {
+	if porous == len(d.scene.Porous) && films == len(d.scene.Films) {
+		return // a surface instead
+	}
+	layers, face, ok := d.layersToWall(t)
+	if !ok {
+		return
+	}
+	options := &absorber.Options{Air: d.scene.Air, Backing: d.bare[face]}
+	stack, _, err := absorber.NewStack(layers, options)
+	if err != nil || slices.ContainsFunc(stack.Pieces(), func(p absorber.Piece) bool {
+		return p.Kind == absorber.PanelPiece || p.Kind == absorber.PiercedPiece
+	}) {
+		return
+	}
+	off, at, ok := d.absorptionError(stack, face)
+	if !ok {
+		return
+	}
+	for i := range d.scene.Porous[porous:] {
+		d.scene.Porous[porous+i].Tested = true
+	}
+	for i := range d.scene.Films[films:] {
+		d.scene.Films[films+i].Tested = true
+	}
+	if math.Abs(off) > errorLimit {
+		word := "high"
+		if off < 0 {
+			word = "low"
+		}
+		d.warnings = append(d.warnings, model.Warning(fmt.Sprintf(
+			"%s: on cells of %.0f mm its absorption comes out %.2f too %s near %.0f Hz, elsewhere less wrong; read what it does there as rough",
+			name, 1000*d.cells[face.Axis()], math.Abs(off), word, at)))
+	}
+}
+
+// layersToWall returns the layers of a treatment on to the wall behind it, with the air
+// between, and that wall: for a piece that stands free the nearer one across it.
+// It is false for corners and under slopes, where no tube tells.
+func (d *draft) layersToWall(t *model.Treatment) ([]model.Layer, model.Face, bool) {
+	layers := slices.Clone(t.Layers)
+	var face model.Face
+	var gap float64
+	switch t.Form {
+	case model.OnWall:
+		face = t.Patch.Face
+	case model.UnderCeiling:
+		face, gap = model.Ceiling, d.scene.Size.Z-d.room.Space(t).Max.Z
+	case model.FreeStanding:
+		a := t.Box.Thin()
+		before, behind := scene.Components(t.Box.Min)[a], scene.Components(d.scene.Size)[a]-scene.Components(t.Box.Max)[a]
+		face, gap = [3]model.Face{model.Back, model.Right, model.Ceiling}[a], behind
+		if before < behind {
+			slices.Reverse(layers)
+			face, gap = [3]model.Face{model.Front, model.Left, model.Floor}[a], before
+		}
+	default:
+		return nil, 0, false
+	}
+	if face == model.Ceiling && len(d.room.Slopes) > 0 || len(d.room.Outline) > 0 && t.Form == model.FreeStanding {
+		return nil, 0, false
+	}
+	if gap > minGap {
+		layers = append(layers, model.Layer{Kind: model.GapLayer, Thickness: gap})
+	}
+	return layers, face, true
+}
+
+// minGap is the least air in m behind a piece that counts.
+const minGap = 1e-3
+
+// absorptionError returns by how much the absorption of a drawn stack is off where it is
+// most, and that frequency in Hz; false if the tube cannot be run.
+func (d *draft) absorptionError(stack *absorber.Stack, face model.Face) (worst, at float64, ok bool) {
+	got, ok := d.tubed(stack, face, func(t *draft, b model.Block) { t.block("", b, 0, stack.Pieces(), 1) })
+	if !ok {
+		return 0, 0, false
+	}
+	for i, r := range got {
+		f := tube.Grid[i]
+		off := 1 - real(r)*real(r) - imag(r)*imag(r) - stack.NormalAbsorption(f)
+		if math.Abs(off) > math.Abs(worst) {
+			worst, at = off, f
+		}
+	}
+	return worst, at, true
+}
+
+// tubed returns the reflection factors over tubeGrid of a stack that is put at the end of
+// a tube of the room's cells; false where the tube cannot be run.
+func (d *draft) tubed(stack *absorber.Stack, face model.Face, put func(*draft, model.Block)) ([]complex128, bool) {
+	cell, depth := d.cells[face.Axis()], stack.Depth()
+	t := &draft{scene: tube.Scene(d.scene.Air, cell, depth)}
+	t.scene.Walls[model.Back] = d.scene.Walls[face]
+	put(t, model.Block{Min: r3.Vec{X: t.scene.Size.X - depth}, Max: t.scene.Size})
+	got, _, err := tube.Reflection(t.scene, tube.Grid, cell, depth)
+	return got, err == nil
+}

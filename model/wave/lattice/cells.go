@@ -1,0 +1,145 @@
+// Package lattice cuts a scene into cells. [New] takes a scene and a cell size and returns a
+// [Medium]: what each cell holds and what each face between cells lets through, the longest
+// stable step in time, and the cells that interpolate the pressure at a place.
+//
+// # What a cell and a face are
+//
+// Pressure p lives in cells, the volume velocity per area u on the faces between
+// them. Everything is a mass, a resistance and a spring:
+//
+//	V/(ρc²) dp/dt = -Σ A u + Q       cell of volume V, faces of area A, source Q
+//	m du/dt + r u + K∫u dt = Δp       face
+//
+//	air        m = ρh
+//	porous     mass and drag of absorber.PorousVolume; the cell's compliance is
+//	           isothermal when slow; a limp skeleton is one more mass behind r
+//	limp film  m grows by the film's surface mass
+//	wall       one cell only; its branches M, R, K in parallel, behind the air
+//	           between the cell's middle and the wall
+//
+// # Shapes
+//
+// Walls that cut cells keep their place by volume: a cell has its true share of
+// air and each face its open share, exact for outlines, sloped planes and blocks.
+// Films move the face that they hang in, likewise.
+//
+// # Limits
+//
+// Surfaces react locally. Material thinner than a cell, or so dense that a wave decays within
+// one, is drawn all the same, with a warning. A limp skeleton has no stiffness of its own, and
+// one cell's does not push the next. A film within half a cell of a wall is left out, with a
+// warning.
+//
+// # Symbols
+//
+//	h      cell size, m; hx, hy, hz where it matters
+//	H²     mean of the squares of the three cell sizes, m²
+//	β      specific admittance of a wall
+package lattice
+
+import (
+	"evenbass/model/wave/vector"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Cells is the grid of cells over the room's bounding box. Cells fit the box
+// exactly on each axis. Arrays over cells carry one ghost layer all round, so
+// that a neighbour is always a fixed stride away. Rows along x are marched in
+// groups of lanes cells; where the last group is not full, there are more ghosts.
+// Every row begins a whole number of groups from the begin of the array, so that no
+// group lies across two lines of the processor's cache.
+type Cells struct {
+	N      [3]int     // cells
+	H      [3]float64 // cell size, m
+	Stride [3]int
+	Size   int // of an array, ghosts included
+}
+
+func NewCells(size r3.Vec, cell float64) Cells {
+	var l Cells
+	for a, length := range [3]float64{size.X, size.Y, size.Z} {
+		l.N[a] = max(1, int(math.Round(length/cell)))
+		l.H[a] = length / float64(l.N[a])
+	}
+	row := (l.N[0] + 2 + vector.Lanes - 1) / vector.Lanes * vector.Lanes
+	l.Stride = [3]int{1, row, row * (l.N[1] + 2)}
+	l.Size = l.Stride[2]*(l.N[2]+2) + 2*vector.Lanes // a group before the first row and after the last
+	return l
+}
+
+// At returns the array index of a cell; -1 and n are ghosts.
+func (l *Cells) At(i, j, k int) int {
+	return i + vector.Lanes + (j+1)*l.Stride[1] + (k+1)*l.Stride[2]
+}
+
+// place is the inverse of at.
+func (l *Cells) place(index int) [3]int {
+	index -= vector.Lanes - 1 // from the first ghost of the first row
+	return [3]int{
+		index%l.Stride[1] - 1,
+		index%l.Stride[2]/l.Stride[1] - 1,
+		index/l.Stride[2] - 1,
+	}
+}
+
+// Extent returns the size of the bounding box, m.
+func (l *Cells) Extent() r3.Vec {
+	return r3.Vec{X: float64(l.N[0]) * l.H[0], Y: float64(l.N[1]) * l.H[1], Z: float64(l.N[2]) * l.H[2]}
+}
+
+// middle returns the centre of a cell.
+func (l *Cells) middle(c [3]int) r3.Vec {
+	return r3.Vec{
+		X: (float64(c[0]) + 0.5) * l.H[0],
+		Y: (float64(c[1]) + 0.5) * l.H[1],
+		Z: (float64(c[2]) + 0.5) * l.H[2],
+	}
+}
+
+// Count returns the number of cells, ghosts not counted.
+func (l *Cells) Count() int { return l.N[0] * l.N[1] * l.N[2] }
+
+// Volume returns the volume of a whole cell, m³.
+func (l *Cells) Volume() float64 { return l.H[0] * l.H[1] * l.H[2] }
+
+// Each calls f for every cell in the order of the arrays.
+func (l *Cells) Each(f func(index int, c [3]int)) {
+	for k := range l.N[2] {
+		for j := range l.N[1] {
+			row := l.At(0, j, k)
+			for i := range l.N[0] {
+				f(row+i, [3]int{i, j, k})
+			}
+		}
+	}
+}
+
+// EachGroup calls f for every group of cells in the order of the arrays, with its
+// first cell and how many it has.
+func (l *Cells) EachGroup(f func(first, count int)) {
+	for k := range l.N[2] {
+		for j := range l.N[1] {
+			for i := 0; i < l.N[0]; i += vector.Lanes {
+				f(l.At(i, j, k), min(vector.Lanes, l.N[0]-i))
+			}
+		}
+	}
+}
+
+// MeanSquare returns H², the mean of the squares of the cell sizes over axes that
+// have more than one cell, m².
+func (l *Cells) MeanSquare() float64 {
+	var sum, count float64
+	for a := range 3 {
+		if l.N[a] > 1 {
+			sum += l.H[a] * l.H[a]
+			count++
+		}
+	}
+	if count == 0 {
+		return l.H[0] * l.H[0]
+	}
+	return sum / count
+}

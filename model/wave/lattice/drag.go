@@ -1,0 +1,45 @@
+package lattice
+
+// Drag is a face with flow resistance as it is marched: the part of it that material
+// or a sheet covers.
+type Drag struct {
+	Mass, Skeleton float64 // kg/m²; a skeleton of 0 stands still
+	Resistance     float64 // Pa·s/m
+	Covered, Open  float64 // shares of the face's air that it covers, and of the face that is open, 0..1
+
+	// Drag that it shares with the next face below and above, Pa·s/m.
+	CouplingLow, CouplingHigh float64
+}
+
+// Resists reports whether any face may have flow resistance.
+func (m *Medium) Resists() bool { return m.loads[0] != nil }
+
+// HasDrag reports whether a face is marched with its resistance.
+func (m *Medium) HasDrag(a, i int) bool {
+	return m.Resists() && m.loads[a][i].drag > 0 && m.open[a][i] > 0
+}
+
+// Drag returns the face across axis a above cell i, false if nothing resists there.
+func (m *Medium) Drag(a, i int) (Drag, bool) {
+	if !m.HasDrag(a, i) {
+		return Drag{}, false
+	}
+	load := &m.loads[a][i]
+	cross := load.cross()
+	return Drag{
+		Mass:     m.Air.Density*m.H[a] + load.film + load.mass/cross,
+		Skeleton: load.skeleton / cross, Resistance: load.drag / cross, Covered: cross, Open: m.open[a][i],
+		CouplingLow: m.coupling(a, i, i), CouplingHigh: m.coupling(a, i, i+m.Stride[a]),
+	}, true
+}
+
+// coupling returns the drag per area of a face that it shares with the other face of a
+// cell. Both give the same force on their common area, so that nothing is won.
+func (m *Medium) coupling(a, at, cell int) float64 {
+	low, high := m.open[a][cell-m.Stride[a]], m.open[a][cell]
+	common := min(low, high)
+	if common == 0 {
+		common = max(low, high)
+	}
+	return m.couplings[a][cell] * common / (m.open[a][at] * m.loads[a][at].cross())
+}

@@ -1,0 +1,143 @@
+package lattice
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"evenbass/model"
+	"evenbass/model/wave/scene"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Weight is a cell with its weight in an interpolation.
+type Weight struct {
+	Cell  int32
+	Share float64
+}
+
+// Interpolation returns the cells that give the pressure at a place and their weights,
+// in the order of the cells; top is the highest wavenumber wanted in 1/m. Only
+// whole cells of air are used, and only those for which allowed is true (nil
+// allows all). Near surfaces the block of cells is moved aside, or made smaller.
+// It reports false if there is no way.
+func (m *Medium) Interpolation(p r3.Vec, top float64, allowed []bool) ([]Weight, bool) {
+	for _, width := range [3]int{4, 2, 1} {
+		if w, ok := m.blockAt(p, top, width, allowed); ok {
+			return w, true
+		}
+	}
+	return nil, false
+}
+
+// blockAt interpolates over a block of cells that is width cells wide, or as wide
+// as the room.
+func (m *Medium) blockAt(p r3.Vec, top float64, width int, allowed []bool) ([]Weight, bool) {
+	var start, size [3]int
+	x := scene.Components(p)
+	for a := range x {
+		if x[a] < 0 || x[a] > float64(m.N[a])*m.H[a] {
+			return nil, false
+		}
+		size[a] = min(width, m.N[a])
+		x[a] = x[a]/m.H[a] - 0.5 // in cells, from the middle of the first
+		start[a] = int(math.Ceil(x[a] - float64(size[a])/2))
+		start[a] = max(0, min(m.N[a]-size[a], start[a]))
+	}
+	start, ok := m.freeBlock(start, size, allowed)
+	if !ok {
+		return nil, false
+	}
+	var w [3][4]float64
+	for a := range w {
+		weights(w[a][:size[a]], x[a]-float64(start[a]), top*m.H[a])
+	}
+	var list []Weight
+	for k := range size[2] {
+		for j := range size[1] {
+			for i := range size[0] {
+				cell := m.At(start[0]+i, start[1]+j, start[2]+k)
+				list = append(list, Weight{int32(cell), w[0][i] * w[1][j] * w[2][k]})
+			}
+		}
+	}
+	return list, true
+}
+
+// freeBlock moves a block by up to two cells on each axis until all its cells may
+// be used; the shortest way wins.
+func (m *Medium) freeBlock(start, size [3]int, allowed []bool) ([3]int, bool) {
+	for _, d := range shifts {
+		at := [3]int{start[0] + d[0], start[1] + d[1], start[2] + d[2]}
+		if m.free(at, size, allowed) {
+			return at, true
+		}
+	}
+	return start, false
+}
+
+// shifts lists the moves of freeBlock, shortest first.
+var shifts = func() [][3]int {
+	var list [][3]int
+	for i := -2; i <= 2; i++ {
+		for j := -2; j <= 2; j++ {
+			for k := -2; k <= 2; k++ {
+				list = append(list, [3]int{i, j, k})
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b [3]int) int {
+		return cmp.Compare(a[0]*a[0]+a[1]*a[1]+a[2]*a[2], b[0]*b[0]+b[1]*b[1]+b[2]*b[2])
+	})
+	return list
+}()
+
+func (m *Medium) free(at, size [3]int, allowed []bool) bool {
+	for a := range at {
+		if at[a] < 0 || at[a]+size[a] > m.N[a] {
+			return false
+		}
+	}
+	for k := range size[2] {
+		for j := range size[1] {
+			row := m.At(at[0], at[1]+j, at[2]+k)
+			for i := row; i < row+size[0]; i++ {
+				if m.Capacity(i) < 0.999 || m.Capacity(i) > 1.001 || allowed != nil && !allowed[i] {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// Within lists the cells that are kept for the given zones, in order: all that
+// an interpolation to a place inside may use. No zones mean every cell.
+func (m *Medium) Within(zones []model.Block) []int32 {
+	const margin = 2 // cells on each side
+	var list []int32
+	m.Each(func(i int, c [3]int) {
+		if m.volume[i] == 0 {
+			return
+		}
+		keep := len(zones) == 0
+		for _, z := range zones {
+			low, high := scene.Components(z.Min), scene.Components(z.Max)
+			inside := true
+			for a := range c {
+				x := float64(c[a]) + 0.5
+				from, to := low[a]/m.H[a]-margin, high[a]/m.H[a]+margin
+				// Against a wall the block of four is moved inwards.
+				from = min(from, float64(m.N[a])-4)
+				to = max(to, 4)
+				inside = inside && x >= from && x <= to
+			}
+			keep = keep || inside
+		}
+		if keep {
+			list = append(list, int32(i))
+		}
+	})
+	return list
+}

@@ -1,0 +1,171 @@
+package lattice
+
+import (
+	"evenbass/model/wave/scene"
+	"math"
+)
+
+// safety keeps the time step below the bound: rounding, and the resistances.
+const safety = 0.98
+
+// StableStep returns the longest time step for which the leapfrog cannot grow, s.
+//
+// The stiffness of the whole grid is a sum over the little cubes between eight
+// cell middles, and the compliance of each cell can be shared out among its
+// cubes at will. The largest eigenvalue of the whole is then no larger than that
+// of the worst cube (the element bound of finite elements). In even air the worst
+// is 16/(3h²), hence cT < 0.866 h.
+func (m *Medium) StableStep() float64 {
+	own := m.wallStiffness()
+	total := make([]float64, m.Size) // diagonal of the whole, cell by cell
+	m.cubes(func(at [8]int) {
+		k := m.cube(at, own)
+		for v, i := range at {
+			total[i] += k[v][v]
+		}
+	})
+	worst := 0.0
+	var before [8][8]float64
+	m.cubes(func(at [8]int) {
+		k := m.cube(at, own)
+		var invRoot [8]float64
+		for v, i := range at {
+			if k[v][v] > 0 {
+				invRoot[v] = 1 / math.Sqrt(m.Capacity(i)*k[v][v]/total[i])
+			}
+		}
+		for v := range k {
+			for w := range k {
+				k[v][w] *= invRoot[v] * invRoot[w]
+			}
+		}
+		if k != before { // neighbours are mostly alike
+			before = k
+			worst = max(worst, eigenvalueBound(k, worst))
+		}
+	})
+	return safety * 2 / (m.Air.Speed * math.Sqrt(worst))
+}
+
+// wallStiffness returns by cell what its wall faces add, as if each were held by
+// the air before it alone: area/(cell volume · depth), 1/m². A wall's own mass
+// makes it less and is counted where it is known to be there.
+func (m *Medium) wallStiffness() []float64 {
+	own := make([]float64, m.Size)
+	for _, w := range m.Walls {
+		own[w.Cell] += w.Area / (m.Cells.Volume() * (w.Depth + m.surfaceMass(w.Surface)/m.Air.Density))
+	}
+	return own
+}
+
+// surfaceMass returns the mass of a surface at high frequencies, that of its
+// branches side by side, kg/m². What a branch needs to hold its own spring over
+// the longest step that there can be is not counted.
+func (m *Medium) surfaceMass(surface int) float64 {
+	longest := min(m.H[0], m.H[1], m.H[2]) / m.Air.Speed
+	var sum float64
+	for _, b := range m.Surfaces[surface].List {
+		sum += 1 / max(b.Mass-b.Stiffness*longest*longest/4, 1e-9)
+	}
+	return 1 / sum
+}
+
+// cubes calls f with the eight cells round every corner of the grid. Cells that
+// are solid or outside have no stiffness and do no harm.
+func (m *Medium) cubes(f func(at [8]int)) {
+	for k := -1; k < m.N[2]; k++ {
+		for j := -1; j < m.N[1]; j++ {
+			for i := -1; i < m.N[0]; i++ {
+				var at [8]int
+				for v := range at {
+					at[v] = m.At(i+v&1, j+v>>1&1, k+v>>2)
+				}
+				f(at)
+			}
+		}
+	}
+}
+
+// cube returns the stiffness of one cube: a quarter of each face that joins two of
+// its cells, half of each square, an eighth of what the cells have of their own.
+func (m *Medium) cube(at [8]int, own []float64) (k [8][8]float64) {
+	for v := range at {
+		k[v][v] += own[at[v]] / 8
+		for a := range 3 {
+			w := v | 1<<a
+			if w == v {
+				continue
+			}
+			g := m.stiffness(a, at[v]) / 4
+			k[v][v] += g
+			k[w][w] += g
+			k[v][w] -= g
+			k[w][v] -= g
+		}
+	}
+	for a := range 3 {
+		b, c := scene.OtherAxes(a)
+		for side := range 2 {
+			v := side << a
+			g := m.diagonal(b, c, at[v]) / 2
+			if g == 0 {
+				continue
+			}
+			four := [4]int{v, v | 1<<b, v | 1<<c, v | 1<<b | 1<<c}
+			sign := [4]float64{1, -1, -1, 1}
+			for p, x := range four {
+				for q, y := range four {
+					k[x][y] -= g * sign[p] * sign[q]
+				}
+			}
+		}
+	}
+	return k
+}
+
+// stiffness is the conductance of a face with what has drag, as if it had none.
+func (m *Medium) stiffness(a, i int) float64 {
+	g := m.conductance(a, i)
+	if m.loads[a] == nil {
+		return g
+	}
+	if l := &m.loads[a][i]; l.drag > 0 {
+		cross, air := l.cross(), m.Air.Density*m.H[a]
+		g += m.open[a][i] * cross / ((air + l.film + l.mass/cross) / air * m.H[a] * m.H[a])
+	}
+	return g
+}
+
+// eigenvalueBound returns an upper bound of the largest eigenvalue of a positive
+// semidefinite matrix: the trace of its 32nd power, rooted, is at most 7 % above.
+// It returns at once if even a coarser bound is below what is already known.
+func eigenvalueBound(k [8][8]float64, known float64) float64 {
+	var bound float64
+	scale := 1.0
+	for power := 1; ; power *= 2 {
+		var trace float64
+		for v := range k {
+			trace += k[v][v]
+		}
+		if trace == 0 {
+			return 0
+		}
+		// k is the matrix over scale, to the power.
+		bound = scale * math.Pow(trace, 1/float64(power))
+		if bound <= known || power == 32 {
+			return bound
+		}
+		scale = bound
+		var next [8][8]float64
+		for v := range k {
+			for w := range k {
+				var sum float64
+				for x := range k {
+					sum += k[v][x] * k[x][w]
+				}
+				next[v][w] = sum / (trace * trace)
+			}
+		}
+		k = next
+	}
+}

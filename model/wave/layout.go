@@ -1,0 +1,128 @@
+package wave
+
+import (
+	"fmt"
+	"slices"
+	"sync"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/concurrent"
+)
+
+// layoutReach is how far from a mark [Room.Near] answers, m.
+const layoutReach = 0.40
+
+// Near implements [model.LayoutEngine] with three runs: from the seat, and from each
+// speaker, which by reciprocity answers for all seats about the seat and for the other
+// heads. The runs of the latest layouts are kept.
+func (r *Room) Near(l model.Layout, heads ...r3.Vec) (model.Engine, error) {
+	n := r.near([3]r3.Vec{l.Seat, l.Left, l.Right}, heads)
+	n.once.Do(n.run)
+	if n.err != nil {
+		r.forget(nil, n)
+		return nil, n.err
+	}
+	return n, nil
+}
+
+// near returns what is kept for three marks and these heads among others, or is to be made.
+func (r *Room) near(marks [3]r3.Vec, heads []r3.Vec) *layoutEngine {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	for _, n := range r.layouts {
+		if n.marks == marks && n.answersFor(heads) {
+			return n
+		}
+	}
+	n := &layoutEngine{Room: r, marks: marks, seats: slices.Clone(heads)}
+	r.layouts = append(r.layouts, n)
+	r.layouts = r.layouts[max(0, len(r.layouts)-layoutsKept):]
+	return n
+}
+
+// layoutEngine answers for one layout and what is off it by one mark.
+type layoutEngine struct {
+	*Room
+	marks  [3]r3.Vec // seat, left, right
+	seats  []r3.Vec  // others that hear the speakers
+	once   sync.Once
+	fields [3]nearestField
+	err    error
+}
+
+// answersFor reports whether all heads are among those that the engine answers for.
+func (n *layoutEngine) answersFor(heads []r3.Vec) bool {
+	return !slices.ContainsFunc(heads, func(h r3.Vec) bool { return !slices.Contains(n.seats, h) })
+}
+
+// run makes the three fields: the seat's over the room's zones and the surroundings of the
+// speakers, which serves for the seat in other layouts too, and each speaker's over those of
+// the seat and over the other heads.
+func (n *layoutEngine) run() {
+	var about [3]model.Block
+	for i, m := range n.marks {
+		d := r3.Vec{X: layoutReach, Y: layoutReach}
+		about[i] = model.Block{Min: r3.Sub(m, d), Max: r3.Add(m, d)}
+	}
+	seats := about[:1:1]
+	for _, h := range n.seats {
+		seats = append(seats, model.Block{Min: h, Max: h})
+	}
+	ofSeat, ofSpeaker := n.Engine.Over(about[1:]), n.Engine.Over(seats)
+	if n.Engine.Covers(ofSeat) {
+		ofSeat = n.Engine
+	} else {
+		ofSeat = n.Engine.Over(slices.Concat(n.options.Zones, about[1:]))
+	}
+	var group concurrent.Group
+	var errs [3]error
+	for i, m := range n.marks {
+		group.Go(func() {
+			if i == 0 {
+				n.fields[i], errs[i] = n.Room.field(ofSeat, m)
+			} else {
+				n.fields[i], errs[i] = n.Room.run(ofSpeaker, m)
+			}
+		})
+	}
+	group.Wait()
+	for i, err := range errs {
+		if err != nil && n.err == nil {
+			n.err = fmt.Errorf("%s: %w", [3]string{"seat", "left speaker", "right speaker"}[i], err)
+		}
+	}
+}
+
+// Field implements [model.Engine].
+func (n *layoutEngine) Field(seat r3.Vec) (model.Field, error) {
+	if samePlace(seat, n.marks[0]) {
+		return n.fields[0], nil
+	}
+	return displaced{n, seat}, nil
+}
+
+// displaced is the field of a seat off the layout, read from the speakers' runs.
+type displaced struct {
+	n    *layoutEngine
+	seat r3.Vec
+}
+
+// Transfer implements [model.Field]. It panics unless the source is one of the
+// layout's speakers.
+func (d displaced) Transfer(dst []complex128, source r3.Vec) []complex128 {
+	for i, m := range d.n.marks[1:] {
+		if samePlace(source, m) {
+			return d.n.fields[i+1].Transfer(dst, d.seat)
+		}
+	}
+	panic(fmt.Sprintf("wave: seat %v and source %v are both off the layout", d.seat, source))
+}
+
+// roundingError is by how much two numbers for one place may differ, m: places given in
+// inches are no whole tenths of a millimetre, those that a search names are.
+const roundingError = 2e-4
+
+// samePlace reports whether two places are the same but for rounding.
+func samePlace(a, b r3.Vec) bool { return r3.Norm2(r3.Sub(a, b)) < roundingError*roundingError }

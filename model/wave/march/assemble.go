@@ -1,0 +1,109 @@
+package march
+
+import (
+	"math"
+	"math/bits"
+)
+
+// addCells sorts the cells into runs of even ones and groups of odd ones, for (cT)²
+// in m². With vectors, a group is even only as a whole.
+func (s *System) addCells(ct2 float64) {
+	b := s.newIrregularBuilder(ct2)
+	s.EachGroup(func(first, count int) {
+		var uniform, irregular uint8 // bit by bit
+		for l := range count {
+			switch i := first + l; {
+			case s.Solid(i):
+			case s.WholeAir(i):
+				uniform |= 1 << l
+			default:
+				irregular |= 1 << l
+			}
+		}
+		if s.vectors && (irregular != 0 || bits.OnesCount8(uniform) < count) {
+			uniform, irregular = 0, uniform|irregular
+		}
+		for l := range count {
+			if uniform>>l&1 != 0 {
+				s.addUniform(int32(first + l))
+			}
+		}
+		if irregular != 0 {
+			b.add(first, irregular)
+		}
+	})
+	s.irregular.groups = newGroups(b.list, s.Stride[2])
+}
+
+// addUniform appends a cell to the runs.
+func (s *System) addUniform(i int32) {
+	if n := len(s.uniform); n > 0 && s.uniform[n-1].to == i {
+		s.uniform[n-1].to++
+	} else {
+		s.uniform = append(s.uniform, span{i, i + 1})
+	}
+}
+
+// irregularBuilder collects groups of odd cells.
+type irregularBuilder struct {
+	*System
+	scale  float64     // (cT)², m²
+	number map[int]int // of each neighbour, by its offset
+	known  map[irregularKind]int32
+	list   []group
+}
+
+func (s *System) newIrregularBuilder(ct2 float64) *irregularBuilder {
+	s.irregular.stride = s.Stride
+	b := &irregularBuilder{System: s, scale: ct2, number: map[int]int{}, known: map[irregularKind]int32{}}
+	for n, offset := range neighbourOffsets(s.Stride) {
+		b.number[offset] = n
+	}
+	return b
+}
+
+// add appends those cells of a group that have their bit in lanes.
+func (b *irregularBuilder) add(first int, lanes uint8) {
+	k := irregularKind{lanes: lanes}
+	for left := lanes; left != 0; left &= left - 1 {
+		l := bits.TrailingZeros8(left)
+		b.weigh(&k, l, first+l)
+	}
+	o := &b.irregular
+	number, ok := b.known[k]
+	if !ok {
+		number = int32(len(o.kinds))
+		b.known[k] = number
+		o.kinds = append(o.kinds, k)
+	}
+	b.list = append(b.list, group{int32(first), number})
+}
+
+// weigh gives lane l the weights of cell i.
+func (b *irregularBuilder) weigh(k *irregularKind, l, i int) {
+	var sums [18]float64
+	b.Neighbours(i, func(at int, weight float64) {
+		if weight != 0 {
+			sums[b.number[at-i]] += weight
+		}
+	})
+	compliance := b.EffectiveCompliance(i, b.Step)
+	self := 2.0
+	for n, sum := range sums {
+		weight := b.scale / compliance * sum
+		if math.Abs(weight) < 1e-9 {
+			continue // what rounding has left of nothing
+		}
+		k.near[n][l] = float32(weight)
+		self -= float64(k.near[n][l])
+		k.air |= 1 << l
+	}
+	k.self[l], k.gain[l] = roundDown(self), float32(1/compliance)
+	for a := range 3 {
+		k.drag = k.drag || b.HasDrag(a, i) || b.HasDrag(a, i-b.Stride[a])
+	}
+	if lag := b.Lag(i, b.Step); lag > 0 {
+		k.hot = true
+		k.heat.b[l], k.heat.r[l] = float32(lag), float32(2*lag*b.Lagging(i, b.Step))
+	}
+}

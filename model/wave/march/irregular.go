@@ -1,0 +1,113 @@
+package march
+
+import (
+	"evenbass/model/wave/vector"
+	"math/bits"
+)
+
+// irregularCells are the cells that the even stencil does not fit: at cuts, at porous
+// material, at solids. They are marched in groups that lie side by side along x,
+// those among them that are even as well; what is solid or beyond the row has no
+// weights and stays at zero.
+type irregularCells struct {
+	stride [3]int
+	groups
+	kinds []irregularKind
+}
+
+// irregularKind is what a group of odd cells is made of.
+type irregularKind struct {
+	near  octets // weights of the neighbours, in the order of [neighbourOffsets]
+	self  octet  // weight of the pressure itself
+	gain  octet  // pressure per inflow through drag faces
+	heat  heat   // of no meaning unless hot
+	lanes uint8  // bit by bit: the cells that there are
+	air   uint8  // likewise: those that have neighbours without drag
+	drag  bool   // there are drag faces
+	hot   bool   // there are heat times
+}
+
+// octets holds one octet for each of the neighbours across faces and edges.
+type octets [18]octet
+
+// portable takes the groups of a part one step, cell after cell.
+func (o *irregularCells) portable(z *state, next, now []float32, part []stretch) {
+	for _, s := range part {
+		k, lags := &o.kinds[s.kind], z.lag[s.from:s.to]
+		for n, at := range o.cells(s) {
+			k.portable(z, &lags[n], next, now, int(at), o.stride)
+		}
+	}
+}
+
+// portable takes the group that begins at a cell one step.
+func (k *irregularKind) portable(z *state, lag *octet, next, now []float32, at int, stride [3]int) {
+	var near lines
+	if k.air != 0 {
+		sy, sz := stride[1], stride[2]
+		near.set(0, now[at-1-sz-sy:], sy)
+		near.set(3, now[at-1-sy:], sy)
+		near.set(6, now[at-1+sz-sy:], sy)
+	}
+	mid, out := (*octet)(now[at:]), (*octet)(next[at:])
+	for left := k.lanes; left != 0; left &= left - 1 {
+		l := bits.TrailingZeros8(left) & (vector.Lanes - 1) // which it is, but here the compiler sees it
+		p, before := mid[l], out[l]
+		if k.hot {
+			before, lag[l] = k.heat.relax(l, before, p, lag[l])
+		}
+		sum := k.self[l]*p - before
+		if k.air>>l&1 != 0 {
+			sum += k.near.sum(l, &near)
+		}
+		if k.drag {
+			sum += k.gain[l] * z.inflow(at+l, stride)
+		}
+		out[l] = sum
+	}
+}
+
+// lines are the nine rows of cells about a group, from the one before it to the one
+// behind: by z, then by y.
+type lines [9]*line
+
+type line [vector.Lanes + 2]float32
+
+// set takes the three rows at one z from the cells p on.
+func (n *lines) set(first int, p []float32, sy int) {
+	n[first], n[first+1], n[first+2] = (*line)(p), (*line)(p[sy:]), (*line)(p[2*sy:])
+}
+
+// inflow returns what flows into a cell through its drag faces.
+func (z *state) inflow(i int, stride [3]int) float32 {
+	x, y, z0 := z.flow[0], z.flow[1], z.flow[2]
+	return (x[i-1] - x[i]) + (y[i-stride[1]] - y[i]) + (z0[i-stride[2]] - z0[i])
+}
+
+// sum returns what the neighbours of lane l give. Sums side by side do not wait for one
+// another.
+func (w *octets) sum(l int, n *lines) float32 {
+	l &= vector.Lanes - 1
+	low := w[0][l]*n[0][l+1] + w[1][l]*n[1][l] + w[2][l]*n[1][l+1] + w[3][l]*n[1][l+2] + w[4][l]*n[2][l+1]
+	mid := w[5][l]*n[3][l] + w[6][l]*n[3][l+1] + w[7][l]*n[3][l+2] + w[8][l]*n[4][l] +
+		w[9][l]*n[4][l+2] + w[10][l]*n[5][l] + w[11][l]*n[5][l+1] + w[12][l]*n[5][l+2]
+	high := w[13][l]*n[6][l+1] + w[14][l]*n[7][l] + w[15][l]*n[7][l+1] + w[16][l]*n[7][l+2] + w[17][l]*n[8][l+1]
+	return low + mid + high
+}
+
+// neighbourOffsets returns the offsets of the 18 cells across the faces and edges of a
+// cell, from the lowest up.
+func neighbourOffsets(stride [3]int) (offsets [18]int) {
+	n := 0
+	for dz := -1; dz <= 1; dz++ {
+		for dy := -1; dy <= 1; dy++ {
+			for dx := -1; dx <= 1; dx++ {
+				if d := dx*dx + dy*dy + dz*dz; d == 1 || d == 2 {
+					offsets[n] = dx + dy*stride[1] + dz*stride[2]
+					n++
+				}
+			}
+		}
+	}
+	return offsets
+}

@@ -1,0 +1,143 @@
+package march
+
+import (
+	"evenbass/model/wave/lattice"
+	"sort"
+)
+
+// plane is the work of one step in one plane of cells.
+type plane struct {
+	z         int
+	uniform   []span
+	irregular []stretch
+	drag      [3][]stretch
+	source    []sourceCell
+}
+
+// sourceCell is a cell in which the source works, with its share of the pressure
+// per volume velocity in one step, Pa·s/m³.
+type sourceCell struct {
+	cell int32
+	gain float64
+}
+
+// sources returns the cells of a source.
+func (s *System) sources(cells []lattice.Weight) (list []sourceCell) {
+	air := s.Medium.Air
+	for _, c := range cells {
+		volume := s.Capacity(int(c.Cell)) * s.Cells.Volume()
+		list = append(list, sourceCell{c.Cell, c.Share * s.Step * air.Density * air.Speed * air.Speed / volume})
+	}
+	return list
+}
+
+// plane lists what there is to do at a height z in cells.
+func (s *System) plane(z int, source []sourceCell) plane {
+	from, to := int32(s.At(-1, -1, z)), int32(s.At(-1, -1, z+1))
+	p := plane{z: z, irregular: s.irregular.within(from, to)}
+	first, last := between(len(s.uniform), from, to, func(i int) int32 { return s.uniform[i].from })
+	p.uniform = s.uniform[first:last]
+	if s.vectors {
+		p.uniform = s.air.joined(p.uniform)
+	}
+	first, last = between(len(source), from, to, func(i int) int32 { return source[i].cell })
+	p.source = source[first:last]
+	for a := range p.drag {
+		p.drag[a] = s.drag[a].within(from, to)
+	}
+	return p
+}
+
+// between returns which of a number of things, in the order of their cells, have cells
+// from..to.
+func between(length int, from, to int32, cell func(i int) int32) (first, last int) {
+	return sort.Search(length, func(i int) bool { return cell(i) >= from }),
+		sort.Search(length, func(i int) bool { return cell(i) >= to })
+}
+
+// excerpt is cells that follow one another, of which the record is kept.
+type excerpt struct {
+	cells span
+	to    int // of the first in a frame
+}
+
+// excerpts joins cells that follow one another.
+func excerpts(cells []int32) (list []excerpt) {
+	for i, cell := range cells {
+		if n := len(list); n > 0 && list[n-1].cells.to == cell {
+			list[n-1].cells.to++
+		} else {
+			list = append(list, excerpt{span{cell, cell + 1}, i})
+		}
+	}
+	return list
+}
+
+// keep records the pressures.
+func (r *run) keep(now []float32) {
+	frame := r.arena.frame(len(r.request.Cells))
+	for _, e := range r.parts {
+		copy(frame[e.to:], now[e.cells.from:e.cells.to])
+	}
+	r.Frames = append(r.Frames, frame)
+}
+
+// flows finds in step n what flows through the drag faces of a plane and those above it.
+func (r *run) flows(p *plane, now []float32, n int) {
+	for a, part := range p.drag {
+		if len(part) > 0 {
+			was, is := r.slip[a][n&1], r.slip[a][n&1^1]
+			r.drag[a].march(r.vectors, r.flow[a], was, is, now, part)
+		}
+	}
+}
+
+// advance takes one plane one step, all but its walls.
+func (r *run) advance(p *plane, next, now []float32) {
+	r.air.march(r.vectors, next, now, p.uniform, r.scratch)
+	if len(p.irregular) > 0 {
+		r.irregular.march(r.vectors, r.state, next, now, p.irregular)
+	}
+}
+
+// finish takes the walls one step, after all planes, lets the source work and mirrors what
+// has come of it.
+func (r *run) finish(next, now []float32, n int) {
+	r.moveWalls(r.state, next, now)
+	for i := range r.planes {
+		r.excite(&r.planes[i], next, n)
+		r.mirror(r.planes[i].z, next)
+	}
+}
+
+// excite adds what the source gives to a plane in step n.
+func (r *run) excite(p *plane, next []float32, n int) {
+	if n <= r.pulse.len {
+		rise := r.pulse.at(n) - r.pulse.at(n-1)
+		for _, s := range p.source {
+			next[s.cell] += float32(s.gain * rise)
+		}
+	}
+}
+
+// mirror fills the ghosts beside a plane with the cells that they mirror.
+func (s *System) mirror(z int, p []float32) {
+	sy, sz := s.Stride[1], s.Stride[2]
+	low, high := s.At(-1, 0, z), s.At(-1, s.N[1]-1, z)
+	for at := low; at <= high; at += sy {
+		row := p[at : at+sy]
+		row[0] = row[1]
+		last := row[s.N[0]]
+		for i := s.N[0] + 1; i < len(row); i++ { // groups of the row may have marched them all
+			row[i] = last
+		}
+	}
+	copy(p[low-sy:low], p[low:low+sy])
+	copy(p[high+sy:high+2*sy], p[high:high+sy])
+	if z == 0 {
+		copy(p[low-sy-sz:][:sz], p[low-sy:])
+	}
+	if z == s.N[2]-1 {
+		copy(p[low-sy+sz:][:sz], p[low-sy:])
+	}
+}

@@ -1,0 +1,195 @@
+package march
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+
+	"evenbass/model"
+	"evenbass/model/wave/lattice"
+)
+
+// Request says what a run is to do.
+type Request struct {
+	Source []lattice.Weight // cells in which the source works, with their shares of it
+	Cells  []int32          // those whose pressure is kept, in their order
+
+	Lowest, Highest float64 // frequencies wanted, Hz
+
+	Fall    model.Level // end when the energy has fallen this far
+	Longest float64     // end after this time in any case, s
+	Loss    float64     // decay that the transform will add, 1/s
+
+	// Progress hears now and then how far the decay has come, 0..1; nil is fine.
+	Progress func(done float64)
+}
+
+// Record is what a run leaves.
+type Record struct {
+	Frames [][]float32 // by time: the pressure of every cell that is kept
+	every  int         // steps between two of them
+	step   float64     // s
+	pulse  pulse
+	energy []float64 // by time: sum of squared changes of pressure
+	Early  bool      // the run took as long as allowed and had not fallen far enough
+	grid   dispersion
+	arena  arena
+}
+
+// Seconds returns how long the run lasted in the room's time.
+func (r *Record) Seconds() float64 { return float64(len(r.Frames)*r.every) * r.step }
+
+// Reading returns the phase in rad per frame at which the frames are to be transformed for
+// a frequency in Hz, and the factor from their sum to pressure per volume velocity. In air
+// with losses the phase is complex.
+func (r *Record) Reading(f float64) (phase, gain complex128) {
+	w, every := 2*math.Pi*f, complex(float64(r.every), 0)
+	phase = r.grid.phase(w)
+	return phase * every, every * r.grid.gain(w) / r.pulse.spectrum(phase)
+}
+
+// Fallen returns by how much the energy is down at the end.
+func (r *Record) Fallen() model.Level {
+	if len(r.energy) == 0 {
+		return 0
+	}
+	return model.PowerLevel(slices.Max(r.energy) / r.energy[len(r.energy)-1])
+}
+
+// Release hands the record's memory on to later runs: its frames must not be used any more.
+func (r *Record) Release() { r.arena.release() }
+
+// run is one march from one source.
+type run struct {
+	*System
+	*state
+	Record
+	request Request
+	planes  []plane
+	parts   []excerpt // of the frames
+	limit   int       // steps at most
+	fall    float64   // energy share at which to stop
+	watch   int       // records over which energy is watched before it may stop
+	gap     int       // records between two pressures that are compared
+	most    float64   // the largest energy
+}
+
+// errGrows is a mistake of this package's: no scene should lead to it.
+var errGrows = errors.New("the pressure grows without bound")
+
+// Run marches from rest until the energy has fallen, the time is over or ctx ends. The
+// record takes its memory from the blocks; it is returned with an error too, for what was
+// kept until then.
+func (s *System) Run(ctx context.Context, blocks *Blocks, q Request) (*Record, error) {
+	r := s.newRun(blocks, q)
+	err := r.march(ctx)
+	return &r.Record, err
+}
+
+// newRun prepares a run.
+func (s *System) newRun(blocks *Blocks, q Request) *run {
+	r := &run{
+		System: s, state: s.newState(), request: q,
+		Record: Record{
+			step: s.Step, pulse: newPulse(q.Highest, s.Cutoff(), s.Step), arena: arena{blocks: blocks},
+			grid:  dispersion{air: s.Medium.Air, square: s.MeanSquare(), step: s.Step},
+			every: max(1, int(1/(s.Step*RecordRate(q.Highest)))),
+		},
+		limit: int(q.Longest / s.Step), fall: 1 / q.Fall.Power(),
+	}
+	// Energy swings with the lowest modes: watch it over two periods of the lowest frequency.
+	r.watch = int(math.Ceil(2 / (q.Lowest * s.Step * float64(r.every))))
+	r.gap = max(1, r.watch/8)
+	source := s.sources(q.Source)
+	for z := range s.N[2] {
+		r.planes = append(r.planes, s.plane(z, source))
+	}
+	r.parts = excerpts(q.Cells)
+	return r
+}
+
+// march runs to the end.
+func (r *run) march(ctx context.Context) error {
+	now, next := r.now, r.next
+	for n := 0; ; n++ {
+		if n%r.every == 0 {
+			if on, err := r.goesOn(ctx, n); err != nil || !on {
+				return err
+			}
+			r.keep(now)
+		}
+		for i := range r.planes {
+			r.flows(&r.planes[i], now, n)
+			r.advance(&r.planes[i], next, now)
+		}
+		r.finish(next, now, n)
+		now, next = next, now
+	}
+}
+
+// goesOn reports whether the run goes on after step n.
+func (r *run) goesOn(ctx context.Context, n int) (bool, error) {
+	r.measure()
+	done := r.decayed(n)
+	if r.request.Progress != nil && len(r.Frames)%32 == 0 {
+		r.request.Progress(done)
+	}
+	if err := ctx.Err(); err != nil {
+		return false, err
+	}
+	if math.IsNaN(r.most) || math.IsInf(r.most, 0) {
+		return false, errGrows
+	}
+	r.Early = n >= r.limit && done < 1
+	return done < 1 && !r.Early, nil
+}
+
+// measure notes the energy of the last frame: the sum of squares of what has
+// changed since a quarter of the lowest period before. A pressure that only
+// creeps, as rounding makes it do in a closed room, does not count.
+func (r *run) measure() {
+	last := len(r.Frames) - 1
+	if last < r.gap {
+		return
+	}
+	sum := change(r.Frames[last], r.Frames[last-r.gap])
+	r.energy = append(r.energy, sum)
+	r.most = max(r.most, sum)
+}
+
+// change returns the sum of squares of a - b, which are as long. Sums side by side do not
+// wait for one another.
+func change(a, b []float32) float64 {
+	var s, t, u, v float64
+	b = b[:len(a)]
+	for ; len(a) >= 4; a, b = a[4:], b[4:] {
+		b := b[:len(a)]
+		d0, d1, d2, d3 := float64(a[0]-b[0]), float64(a[1]-b[1]), float64(a[2]-b[2]), float64(a[3]-b[3])
+		s, t, u, v = s+d0*d0, t+d1*d1, u+d2*d2, v+d3*d3
+	}
+	for i, p := range a {
+		d := float64(p - b[i])
+		s += d * d
+	}
+	return s + t + u + v
+}
+
+// decayed returns how far the energy has fallen at step n, 0..1 on a scale of
+// decibels: 1 is as far as wanted.
+func (r *run) decayed(n int) float64 {
+	last := len(r.energy)
+	if n <= r.pulse.len+r.every || last < 2*r.watch {
+		return 0
+	}
+	recent := slices.Max(r.energy[last-r.watch:])
+	if r.most == 0 {
+		return 1
+	}
+	seconds := float64(n)*r.Record.step - r.pulse.delay
+	share := recent / r.most * math.Exp(-2*r.request.Loss*seconds)
+	if share <= r.fall {
+		return 1
+	}
+	return max(0, math.Log(share)/math.Log(r.fall))
+}

@@ -1,0 +1,131 @@
+package march
+
+import (
+	"evenbass/model/material/fit"
+	"math"
+)
+
+// wallGroup is the wall faces that share one surface.
+//
+// Each branch b follows M du/dt + R u + K∫u dt = p_w, all from the pressure p_w at
+// the wall, which is the cell's less what the air between them takes:
+//
+//	p_w = p - ρd dU/dt,   U = Σ u_b
+//
+// Resistance is taken as the mean of before and after. A spring too stiff for the
+// time step gets the mass that holds it, M >= KT²/4: the wave equation's own
+// limit then stays the only one.
+//
+// Beside u each branch keeps w, what its resistance and spring give to its velocity
+// in one step. With g the velocity that a pressure gives in one step,
+//
+//	δu = g p_w + w,   δw = -g R δu - g K T u after
+//
+// and with the sums over all branches
+//
+//	δU = (Σg p + Σw) / (1 + ρd/T Σg)
+type wallGroup struct {
+	branches []wallBranch // those with springs first
+	springs  int          // how many have springs
+	sum      octet        // Σg, the same for all
+
+	// The faces in batches of eight. Faces that lie in a row along x are read and written
+	// where they are; loose ones are brought side by side.
+	kinds       []wallKind
+	rows, loose []group // batches: those in a row by their first cell, the others by their place in faces
+	faces       []int32 // of loose batches, face by face: the cell
+}
+
+// wallBranch is one branch as it is marched, the same for all faces of a batch.
+type wallBranch struct {
+	g    octet // m/(Pa·s)
+	r, k octet // -gR and -gKT
+}
+
+// wallPiece is a face of a group: the cell that it bounds, and what belongs to it in
+// a batch.
+type wallPiece struct {
+	cell      int
+	gain, air float64
+}
+
+// maxImpedance is an impedance in Pa·s/m beyond which nothing moves; more would
+// leave the range of single precision.
+const maxImpedance = 1e15
+
+func newWallGroup(b fit.Branches, step float64) *wallGroup {
+	g, sum := &wallGroup{}, 0.0
+	var plain []wallBranch // nobody asks for their u
+	for _, branch := range b.List {
+		resistance, stiffness := min(branch.Resistance, maxImpedance), min(branch.Stiffness, maxImpedance/step)
+		mass := max(branch.Mass, stiffness*step*step/4)
+		velocity := 1 / (mass/step + resistance/2)
+		sum += velocity
+		one := wallBranch{g: repeat(velocity), r: repeat(-velocity * resistance), k: repeat(-velocity * stiffness * step)}
+		if springless(branch) {
+			plain = append(plain, one)
+		} else {
+			g.branches = append(g.branches, one)
+		}
+	}
+	g.springs, g.branches = len(g.branches), append(g.branches, plain...)
+	g.sum = repeat(sum)
+	return g
+}
+
+// springless reports whether a branch has no spring that counts: at 5 Hz and above it gives less
+// than single precision holds beside mass and resistance. Fits leave many of
+// that sort.
+func springless(b fit.Branch) bool {
+	const frequency, precision = 2 * math.Pi * 5, 1.0 / (1 << 24)
+	return b.Stiffness <= precision*frequency*(b.Resistance+frequency*b.Mass)
+}
+
+// repeat returns an octet of one value.
+func repeat(x float64) (o octet) {
+	for l := range o {
+		o[l] = float32(x)
+	}
+	return o
+}
+
+// portable moves what is behind batches, which come one after the other in motion, under
+// the pressures in and adds to out what their cells gain.
+func (w *wallGroup) portable(batches []group, motion []octet, in, out []float32) {
+	size := w.size()
+	for n, b := range batches {
+		w.flow(&w.kinds[b.kind], motion[n*size:][:size], (*octet)(in[b.at:]), (*octet)(out[b.at:]))
+	}
+}
+
+// flow is portable for one batch.
+func (w *wallGroup) flow(k *wallKind, moving []octet, in, out *octet) {
+	var p, sum octet
+	for l := range p {
+		flow := (w.sum[l]*in[l] + moving[0][l]) * k.share[l]
+		out[l] += k.gain[l] * flow
+		p[l] = in[l] + k.air[l]*flow // at the wall
+	}
+	all := &moving[0]
+	moving = moving[1:]
+	for i := range w.branches {
+		b, give := &w.branches[i], &moving[0]
+		if i >= w.springs {
+			for l := range p {
+				give[l] += b.r[l] * (b.g[l]*p[l] + give[l])
+				sum[l] += give[l]
+			}
+			moving = moving[1:]
+			continue
+		}
+		u := &moving[1]
+		for l := range p {
+			change := b.g[l]*p[l] + give[l]
+			u[l] += change
+			give[l] += b.r[l]*change + b.k[l]*u[l]
+			sum[l] += give[l]
+		}
+		moving = moving[2:]
+	}
+	*all = sum
+}

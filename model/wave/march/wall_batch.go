@@ -1,0 +1,100 @@
+package march
+
+import (
+	"evenbass/model/wave/vector"
+	"slices"
+)
+
+// wallKind is what a batch is made of. Lanes beyond its faces give nothing.
+type wallKind struct {
+	gain  octet // pressure that the cell gains per velocity, not above 0, Pa·s/m
+	air   octet // likewise the wall by the air before it: -ρd/T, Pa·s/m
+	share octet // 1/(1 + ρd/T Σg)
+}
+
+// wallMotion is what changes behind a group of walls.
+type wallMotion struct {
+	// Batch by batch, those in a row first: Σw, then by branch w and, if it has a spring, u, m/s.
+	branches []octet
+	// Of loose batches, face by face: the cell's pressure, and what it gains.
+	before, gain []float32
+}
+
+// shortestRow is the least number of faces in a row that get a batch of their own.
+const shortestRow = 3
+
+// batch brings faces, which come in the order of their cells, into batches. How that is
+// done changes no bit of the answer: a cell gets first what comes from rows, then what
+// comes from loose faces, both in their order.
+func (w *wallGroup) batch(pieces []wallPiece) {
+	known := map[wallKind]int32{}
+	var loose []wallPiece
+	for len(pieces) > 0 {
+		n := 1
+		for n < min(vector.Lanes, len(pieces)) && pieces[n].cell == pieces[0].cell+n {
+			n++
+		}
+		if n < shortestRow {
+			loose = append(loose, pieces[:n]...)
+		} else {
+			w.rows = append(w.rows, group{int32(pieces[0].cell), w.kind(known, pieces[:n])})
+		}
+		pieces = pieces[n:]
+	}
+	for batch := range slices.Chunk(loose, vector.Lanes) {
+		w.loose = append(w.loose, group{int32(len(w.faces)), w.kind(known, batch)})
+		for l := range vector.Lanes { // lanes beyond get the last cell once more, and nothing from it
+			w.faces = append(w.faces, int32(batch[min(l, len(batch)-1)].cell))
+		}
+	}
+}
+
+// kind returns the number of the kind of a batch of up to eight faces.
+func (w *wallGroup) kind(known map[wallKind]int32, pieces []wallPiece) int32 {
+	var k wallKind
+	for l, p := range pieces {
+		k.gain[l], k.air[l] = float32(-p.gain), float32(-p.air)
+		k.share[l] = float32(1 / (1 + p.air*float64(w.sum[l])))
+	}
+	number, ok := known[k]
+	if !ok {
+		number = int32(len(w.kinds))
+		known[k] = number
+		w.kinds = append(w.kinds, k)
+	}
+	return number
+}
+
+// size returns how many octets move behind a batch.
+func (w *wallGroup) size() int { return 1 + len(w.branches) + w.springs }
+
+// rest returns the motion behind a group of walls at rest.
+func (w *wallGroup) rest() wallMotion {
+	return wallMotion{
+		branches: make([]octet, (len(w.rows)+len(w.loose))*w.size()),
+		before:   make([]float32, len(w.faces)), gain: make([]float32, len(w.faces)),
+	}
+}
+
+// moveWalls takes the walls one step and adds to next what their cells gain. What is
+// done face by face comes before and after what is done by vectors.
+func (s *System) moveWalls(z *state, next, now []float32) {
+	for i, w := range s.walls {
+		before := z.behind[i].before
+		for n, cell := range w.faces {
+			before[n] = now[cell]
+		}
+	}
+	for i, w := range s.walls {
+		m, rows := &z.behind[i], len(w.rows)*w.size()
+		w.march(s.vectors, w.rows, m.branches[:rows], now, next)
+		w.march(s.vectors, w.loose, m.branches[rows:], m.before, m.gain)
+	}
+	for i, w := range s.walls {
+		gain := z.behind[i].gain
+		for n, cell := range w.faces {
+			next[cell] += gain[n]
+		}
+		clear(gain)
+	}
+}

@@ -1,0 +1,62 @@
+package solver
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/mode"
+	"evenbass/model/wave/wavetest"
+)
+
+// The error falls with the cell by the order that theory gives this scheme: the fourth
+// between hard walls, since 19 points and the corrected frequency leave an error of
+// (kh)⁴ only; the second where walls absorb, whose pressure is taken half a cell off.
+// Exact fields: package mode, itself held to published pressures.
+func TestConvergence(t *testing.T) {
+	t.Parallel()
+	cells := []float64{0.175, 0.14, 0.1, 0.07} // whole in every side of the room
+	lossy := model.AirAt(0)
+	lossy.Loss = 0.04
+	for _, test := range []struct {
+		name  string
+		air   model.Air
+		beta  complex128
+		order float64
+	}{
+		{"hard walls, lossy air", lossy, 0, 3.5},
+		{"walls of 0.06", model.AirAt(0), 0.06, 1.8},
+	} {
+		box := model.Box{Size: r3.Vec{X: 2.8, Y: 2.1, Z: 1.4}, Air: test.air}
+		for i := range box.Walls {
+			box.Walls[i] = model.Plain(test.beta)
+		}
+		grid := model.NewGrid(30, 300, 24, 3)
+		seat, place := r3.Vec{X: 1.75, Y: 1.3, Z: 0.95}, r3.Vec{X: 0.55, Y: 0.65, Z: 0.6}
+		exact, err := mode.New(box, grid, mode.Settings{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		field, err := exact.Field(seat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		scene := wavetest.BoxScene(t, box)
+		want := field.Transfer(nil, place)
+		var errors []float64
+		for _, cell := range cells {
+			got := solve(t, scene, grid, cell, place, seat)
+			errors = append(errors, wavetest.RelativeError(got, want))
+			t.Logf("%s, cells of %.2f m: %.4f of the pressure; %.3f, %.3f and %.3f dB rms to 120, 200 and 300 Hz", test.name, cell,
+				errors[len(errors)-1], wavetest.LevelError(grid, got, want, 120), wavetest.LevelError(grid, got, want, 200), wavetest.LevelError(grid, got, want, 300))
+		}
+		const last = 2 // beyond, single precision is what is left between hard walls
+		order := math.Log(errors[0]/errors[last]) / math.Log(cells[0]/cells[last])
+		t.Logf("%s: order %.2f", test.name, order)
+		if order < test.order {
+			t.Errorf("%s: errors %.4f over cells of %v m fall with the power %.2f, want %.1f or more", test.name, errors, cells, order, test.order)
+		}
+	}
+}

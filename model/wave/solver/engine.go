@@ -1,0 +1,205 @@
+// Package solver is the wave engine of one scene. [New] cuts a scene into cells; a run from a
+// seat gives a [Field], which by reciprocity answers for every place in the zones that were
+// asked for. [Engine.Cost] estimates beforehand what a run takes.
+package solver
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"evenbass/model"
+	"evenbass/model/wave/lattice"
+	"evenbass/model/wave/march"
+	"evenbass/model/wave/scene"
+	"evenbass/model/wave/vector"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Settings of an engine. The zero value is good for 20 to 315 Hz.
+type Settings struct {
+	Cell float64 // size of a cell wanted, m; 0 means DefaultCell, or less for a high grid
+
+	// Zones hold the places that will be asked for. None means the whole room,
+	// which is good for maps and takes much memory.
+	Zones []model.Block
+
+	Fall    model.Level // end a run when its energy has fallen this far; 0 means 70 dB
+	Longest float64     // end a run after this time in any case, s; 0 means 6 s
+
+	Memory int64 // most bytes that a run may take; 0 means 1 GiB
+
+	// Blocks is memory for runs, which engines may share; nil means their own.
+	Blocks *march.Blocks
+
+	// Progress hears now and then how far a run has come, 0..1; nil is fine. It is
+	// called from the goroutine that asked for the field.
+	Progress func(done float64)
+}
+
+// DefaultCell is the cell size in m that serves up to 315 Hz.
+const DefaultCell = 0.10
+
+// cellsPerWave is the least number of cells per wavelength of the highest frequency.
+const cellsPerWave = 9
+
+// ErrTooLarge is returned where a run would take more memory than allowed.
+var ErrTooLarge = errors.New("wave: run too large")
+
+var errNoAir = errors.New("wave: no zone holds any air")
+
+// Engine solves one scene. It implements [model.Engine].
+type Engine struct {
+	scene    scene.Scene
+	grid     model.Grid
+	settings Settings
+	medium   *lattice.Medium
+	system   *march.System
+	record   []int32
+}
+
+var _ model.Engine = (*Engine)(nil)
+
+// New draws a scene into a grid of cells. The grid of frequencies must have at
+// least one. The scene must not change afterwards.
+//
+// It returns an error if the scene is not valid, and one that wraps [ErrTooLarge]
+// if a run would take more memory than allowed.
+func New(s scene.Scene, grid model.Grid, set Settings) (*Engine, error) {
+	if len(grid) == 0 {
+		panic("wave: a grid without frequencies")
+	}
+	if err := s.Validate(); err != nil {
+		return nil, err
+	}
+	set = set.WithDefaults(grid, s.Air)
+	e := &Engine{scene: s, grid: grid, settings: set}
+	if err := e.affords(); err != nil { // before the room is drawn, which takes memory too
+		return nil, err
+	}
+	e.medium = lattice.New(&e.scene, set.Cell)
+	e.system = march.New(e.medium, vector.Available())
+	e.record = e.medium.Within(set.Zones)
+	if err := e.Check(); err != nil {
+		return nil, err
+	}
+	return e, nil
+}
+
+// Over returns an engine of the same scene with answers in other zones; none means the whole
+// room. [Engine.Check] tells whether it can run.
+func (e *Engine) Over(zones []model.Block) *Engine {
+	o := *e
+	o.settings.Zones, o.record = zones, e.medium.Within(zones)
+	return &o
+}
+
+// Covers reports whether the fields of an engine of the same scene answer for all places that
+// those of another do.
+func (e *Engine) Covers(other *Engine) bool {
+	for _, c := range other.record {
+		if _, ok := slices.BinarySearch(e.record, c); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// Check returns an error that wraps [ErrTooLarge] if a run would take more memory than
+// allowed, and one if no zone holds any air.
+func (e *Engine) Check() error {
+	if err := e.affords(); err != nil {
+		return err
+	}
+	if len(e.record) == 0 {
+		return errNoAir
+	}
+	return nil
+}
+
+// affords returns an error if a run would take more memory than allowed.
+func (e *Engine) affords() error {
+	s := e.settings
+	if cost := sizeUp(e.scene.Size, e.grid, s); cost.Bytes > s.Memory {
+		return fmt.Errorf("%w: %d cells need %d MB, allowed are %d MB; take a larger cell or fewer zones",
+			ErrTooLarge, cost.Cells, cost.Bytes>>20, s.Memory>>20)
+	}
+	return nil
+}
+
+// WithDefaults returns the settings with the defaults in place.
+func (s Settings) WithDefaults(grid model.Grid, air model.Air) Settings {
+	if s.Cell == 0 {
+		s.Cell = min(DefaultCell, air.Speed/grid[len(grid)-1]/cellsPerWave)
+	}
+	if s.Fall == 0 {
+		s.Fall = 70
+	}
+	if s.Longest == 0 {
+		s.Longest = 6
+	}
+	if s.Memory == 0 {
+		s.Memory = 1 << 30
+	}
+	if s.Blocks == nil {
+		s.Blocks = new(march.Blocks)
+	}
+	return s
+}
+
+// Name returns "wave".
+func (e *Engine) Name() string { return "wave" }
+
+// Grid returns the frequencies.
+func (e *Engine) Grid() model.Grid { return e.grid }
+
+// Air returns the air of the room.
+func (e *Engine) Air() model.Air { return e.scene.Air }
+
+// Warnings implements [model.Engine].
+func (e *Engine) Warnings() []model.Warning { return e.medium.Warnings(e.grid[len(e.grid)-1]) }
+
+// Field implements [model.Engine]. It takes one run.
+func (e *Engine) Field(seat r3.Vec) (model.Field, error) {
+	f, err := e.Run(context.Background(), seat)
+	if err != nil {
+		return nil, err
+	}
+	return f, nil
+}
+
+// Run returns the field of a seat, or the error of ctx if that ends first.
+func (e *Engine) Run(ctx context.Context, seat r3.Vec) (*Field, error) {
+	cells, ok := e.medium.Interpolation(seat, e.top(), nil)
+	if !ok {
+		return nil, fmt.Errorf("wave: the seat at %.2f, %.2f, %.2f m is not in the room's air", seat.X, seat.Y, seat.Z)
+	}
+	r, err := e.system.Run(ctx, e.settings.Blocks, e.request(cells))
+	defer r.Release()
+	if err != nil {
+		return nil, fmt.Errorf("wave: run stopped: %w", err)
+	}
+	f := e.newField(ctx, r)
+	if err := ctx.Err(); err != nil {
+		return nil, fmt.Errorf("wave: run stopped: %w", err)
+	}
+	return f, nil
+}
+
+// top returns the highest wavenumber wanted, 1/m.
+func (e *Engine) top() float64 {
+	return 2 * math.Pi * e.grid[len(e.grid)-1] / e.scene.Air.Speed
+}
+
+// request returns what a run from a source in some cells is to do.
+func (e *Engine) request(source []lattice.Weight) march.Request {
+	return march.Request{
+		Source: source, Cells: e.record,
+		Lowest: e.grid[0], Highest: e.grid[len(e.grid)-1],
+		Fall: e.settings.Fall, Longest: e.settings.Longest,
+		Loss: 2 * math.Pi * e.grid[0] * e.scene.Air.Loss, Progress: e.settings.Progress,
+	}
+}

@@ -1,0 +1,70 @@
+package solver
+
+import (
+	"math"
+
+	"evenbass/model"
+	"evenbass/model/wave/march"
+	"evenbass/model/wave/scene"
+	"evenbass/model/wave/vector"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Cost returns what one run takes, as estimated before it.
+func (e *Engine) Cost() Cost {
+	c := sizeUp(e.scene.Size, e.grid, e.settings)
+	c.Seconds *= e.settings.Longest / e.system.Step / float64(c.Steps)
+	c.Steps = int(e.settings.Longest / e.system.Step)
+	return c
+}
+
+// Cost is what one run takes, as estimated before it from the room's size. A room
+// that absorbs ends sooner.
+type Cost struct {
+	Cells   int     // of air and all else
+	Steps   int     // at most
+	Bytes   int64   // memory at the worst
+	Seconds float64 // rough time on one core
+}
+
+// perCell returns the time that a cell takes in one step on one core, s, by the kernel
+// that is in use: a rough figure for a room with walls and some wool, see the table in
+// DEVELOPERS.md.
+func perCell() float64 {
+	if vector.Available() {
+		return 1.1e-9
+	}
+	return 5e-9
+}
+
+// sizeUp estimates the cost of a run from sizes alone.
+func sizeUp(size r3.Vec, grid model.Grid, s Settings) Cost {
+	cells := 1.0
+	for _, length := range scene.Components(size) {
+		cells *= math.Max(1, math.Round(length/s.Cell))
+	}
+	kept := cells
+	if len(s.Zones) > 0 {
+		kept = 0
+		for _, z := range s.Zones {
+			zone := 1.0
+			for _, length := range scene.Components(r3.Sub(z.Max, z.Min)) {
+				zone *= length/s.Cell + 5
+			}
+			kept += zone
+		}
+		kept = min(kept, cells)
+	}
+	highest := grid[len(grid)-1]
+	// 0.6 h/c is a usual step; frames are kept at twice the lowest rate at most.
+	steps := s.Longest * 343 / (0.6 * s.Cell)
+	frames := s.Longest * march.RecordRate(highest) * 2
+	const state = 8 * 16 // bytes per cell for the medium and the marching
+	return Cost{
+		Cells:   int(cells),
+		Steps:   int(steps),
+		Bytes:   int64(cells*state + kept*(4*frames+8*float64(len(grid)))),
+		Seconds: cells * steps * perCell(),
+	}
+}

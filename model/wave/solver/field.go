@@ -1,0 +1,109 @@
+package solver
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"evenbass/model"
+	"evenbass/model/wave/lattice"
+	"evenbass/model/wave/march"
+	"evenbass/model/wave/spectrum"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Field is the answer at one seat from every place that was recorded. It
+// implements [model.Field].
+type Field struct {
+	medium  *lattice.Medium
+	top     float64 // highest wavenumber, 1/m
+	grid    int     // frequencies
+	allowed []bool  // by cell: recorded
+	row     []int32 // by cell: row in values
+	values  []complex64
+
+	seconds float64
+	early   bool
+	fallen  model.Level
+}
+
+var _ model.Field = (*Field)(nil)
+
+// newField transforms what a run has recorded. It leaves off when ctx ends.
+func (e *Engine) newField(ctx context.Context, r *march.Record) *Field {
+	f := &Field{medium: e.medium, top: e.top(), grid: len(e.grid), early: r.Early, seconds: r.Seconds(), fallen: r.Fallen()}
+	f.allowed = make([]bool, e.medium.Size)
+	f.row = make([]int32, e.medium.Size)
+	for row, cell := range e.record {
+		f.allowed[cell] = true
+		f.row[cell] = int32(row)
+	}
+	phases, gain := make([]complex128, len(e.grid)), make([]complex128, len(e.grid))
+	for i, f := range e.grid {
+		phases[i], gain[i] = r.Reading(f)
+	}
+	f.values = spectrum.Transform(ctx, r.Frames, phases, gain)
+	return f
+}
+
+// Covers reports whether the field knows a place: it was recorded and is in air.
+func (f *Field) Covers(place r3.Vec) bool {
+	_, ok := f.medium.Interpolation(place, f.top, f.allowed)
+	return ok
+}
+
+// Transfer implements [model.Field]. It panics if the field does not cover the
+// place.
+func (f *Field) Transfer(dst []complex128, source r3.Vec) []complex128 {
+	dst = model.Transfers(dst, f.grid)
+	cells, ok := f.medium.Interpolation(source, f.top, f.allowed)
+	if !ok {
+		panic(fmt.Sprintf("wave: no answer was kept for %.2f, %.2f, %.2f m", source.X, source.Y, source.Z))
+	}
+	sum := make([]complex64, f.grid)
+	for _, c := range cells {
+		spectrum.AddTimes(sum, float32(c.Share), f.values[int(f.row[c.Cell])*f.grid:][:f.grid])
+	}
+	for i, v := range sum {
+		dst[i] = complex128(v)
+	}
+	return dst
+}
+
+// Seconds returns how long the run lasted in the room's time.
+func (f *Field) Seconds() float64 { return f.seconds }
+
+// Warnings lists what is doubtful about the run itself.
+func (f *Field) Warnings() []model.Warning {
+	if !f.early {
+		return nil
+	}
+	return []model.Warning{model.Warning(fmt.Sprintf(
+		"the wave run was cut after %.1f s, when its energy had fallen by %.0f dB only; sharp peaks and dips are blurred",
+		f.seconds, float64(f.fallen)))}
+}
+
+// Nearest returns a place, or one as near to it as rings of a third of a cell can tell that
+// the field covers. It panics if there is none in the room.
+func (f *Field) Nearest(p r3.Vec) r3.Vec {
+	if f.Covers(p) {
+		return p
+	}
+	size := f.medium.Extent()
+	inside := func(x, most float64) float64 { return max(0, min(x, most)) }
+	p = r3.Vec{X: inside(p.X, size.X), Y: inside(p.Y, size.Y), Z: inside(p.Z, size.Z)}
+	for radius := 0.0; radius < r3.Norm(size); radius += f.medium.H[0] / 3 {
+		const directions = 16
+		for _, tilt := range [...]float64{0, -1, 1} { // level first, then downwards
+			for i := range directions {
+				sin, cos := math.Sincos(2 * math.Pi * float64(i) / directions)
+				q := r3.Add(p, r3.Scale(radius, r3.Unit(r3.Vec{X: cos, Y: sin, Z: tilt})))
+				if f.Covers(q) {
+					return q
+				}
+			}
+		}
+	}
+	panic(fmt.Sprintf("wave: no answer was kept near %v", p))
+}

@@ -1,0 +1,90 @@
+// Package spectrum turns records of many cells into their spectra at frequencies of any
+// spacing. [Transform] takes frames of pressures by time, a phase per frame for each
+// frequency and a factor, and returns complex values cell by cell.
+//
+// At real phases records are folded about their middle and summed, which vectors make faster
+// than a fast transform; without vectors a non-uniform fast transform does it; complex phases
+// are summed term by term.
+package spectrum
+
+import (
+	"context"
+	"evenbass/model/wave/vector"
+	"math"
+)
+
+// Transform turns records of cells, frames by time, into their spectra
+//
+//	X(φ) = gain Σ x[n] e^{-jφn}
+//
+// at each of the phases in rad per frame, cell after cell. Each record is faded out over
+// its last fifth. It leaves off when ctx ends.
+func Transform(ctx context.Context, frames [][]float32, phases, gain []complex128) []complex64 {
+	if len(frames) == 0 {
+		return nil
+	}
+	values := make([]complex64, len(frames[0])*len(phases))
+	lossless := true
+	for _, p := range phases {
+		lossless = lossless && imag(p) == 0
+	}
+	if vector.Available() && lossless {
+		fold(ctx, values, frames, phases, gain)
+	} else {
+		each(ctx, values, frames, phases, gain)
+	}
+	return values
+}
+
+// each transforms cell by cell.
+func each(ctx context.Context, values []complex64, frames [][]float32, phases, gain []complex128) {
+	end := taper(len(frames))
+	t := newTransformer(phases, len(frames))
+	series := make([]float32, len(frames))
+	spectrum := make([]complex128, len(phases))
+	for cell := 0; cell < len(frames[0]) && ctx.Err() == nil; cell++ {
+		for n, frame := range frames {
+			series[n] = frame[cell] * end[n]
+		}
+		t.transform(spectrum, series)
+		out := values[cell*len(phases):][:len(phases)]
+		for i, x := range spectrum {
+			out[i] = complex64(x * gain[i])
+		}
+	}
+}
+
+// fold transforms group by group, at real phases.
+func fold(ctx context.Context, values []complex64, frames [][]float32, phases, gain []complex128) {
+	f := newFolder(phases, taper(len(frames)))
+	w, cells := f.newWorkspace(), len(frames[0])
+	for first := 0; first < cells && ctx.Err() == nil; first += groupCells {
+		count := min(groupCells, cells-first)
+		f.fold(w, frames, first, count)
+		f.spectra(w, count, func(cell, phase int, x complex128) {
+			values[(first+cell)*len(phases)+phase] = complex64(x * gain[phase])
+		})
+	}
+}
+
+// taper returns the weights by which a record is faded out over its last fifth, so
+// that what is left at the end does not spill over all frequencies.
+func taper(n int) []float32 {
+	w := make([]float32, n)
+	fade := n / 5
+	for i := range w {
+		w[i] = 1
+		if left := n - i; left <= fade {
+			s := math.Sin(math.Pi / 2 * (float64(left) - 0.5) / float64(fade))
+			w[i] = float32(s * s)
+		}
+	}
+	return w
+}
+
+// portableAddTimes adds w x to y, which is as long.
+func portableAddTimes(y []complex64, w float32, x []complex64) {
+	for i, v := range x {
+		y[i] += complex(w*real(v), w*imag(v))
+	}
+}

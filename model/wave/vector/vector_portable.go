@@ -1,0 +1,7 @@
+//go:build !goexperiment.simd || !amd64
+
+package vector
+
+// Available reports whether this build and this machine have kernels that march
+// eight cells at once.
+func Available() bool { return false }
