@@ -13,7 +13,7 @@ type Facing struct {
 	Wall    model.Face       // of the room as its file has it
 	Project *model.Project   // turned, so that this wall is the front wall
 	Best    *score.Candidate // in the coordinates of Project; nil if nothing fits
-	Failure string           // why nothing fits; empty if something does
+	Failure *Infeasible      // why nothing fits; nil if something does
 }
 
 // Turned returns the layout in the coordinates of the project before it was turned; its left
@@ -43,7 +43,7 @@ func Facings(ctx context.Context, p *model.Project, room func(*model.Project) (m
 		var none *Infeasible
 		switch {
 		case errors.As(err, &none):
-			f.Failure = none.Error()
+			f.Failure = none
 		case err != nil:
 			return nil, err
 		default:

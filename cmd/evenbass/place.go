@@ -100,7 +100,10 @@ func plan(c *cli.Context, t *terminal, room roomInput) (in place.Report, stopped
 	if stopped = errors.Is(err, context.Canceled); stopped && found == nil {
 		return in, true, interruption("stopped by hand before any layout was found; nothing was written")
 	}
+	var none *optimize.Infeasible
 	switch {
+	case errors.As(err, &none):
+		return in, false, errors.New(placepage.InfeasibleText(none, room.style))
 	case errors.Is(err, study.ErrImages):
 		return in, false, usageError{
 			text: fmt.Sprintf("place does not search by images: %v", err),

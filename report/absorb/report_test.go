@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 	"time"
-	"unicode/utf8"
 
+	"github.com/rivo/uniseg"
 	"pgregory.net/rapid"
 
 	"evenbass/model"
@@ -107,7 +107,7 @@ func TestAbsorptionTextWidth(t *testing.T) {
 		}
 		a.Style = rapid.SampledFrom([]unit.Style{unit.Metric, unit.Imperial}).Draw(t, "style")
 		for _, line := range strings.Split(Text(a), "\n") {
-			if n := utf8.RuneCountInString(line); n > text.Columns || line != text.Printable(line) {
+			if n := uniseg.StringWidth(line); n > text.Columns || line != text.Printable(line) {
 				t.Fatalf("line of %d characters: %q", n, line)
 			}
 		}

@@ -11,9 +11,9 @@ import (
 	"strings"
 	"testing"
 	"time"
-	"unicode/utf8"
 
 	"github.com/chromedp/chromedp"
+	"github.com/rivo/uniseg"
 
 	"evenbass/model"
 	"evenbass/model/build"
@@ -78,7 +78,7 @@ func TestBuildTextFits(t *testing.T) {
 	for _, s := range []unit.Style{unit.Metric, unit.Imperial, unit.Both} {
 		b.Style = s
 		for i, line := range strings.Split(Text(b), "\n") {
-			if n := utf8.RuneCountInString(line); n > text.Columns {
+			if n := uniseg.StringWidth(line); n > text.Columns {
 				t.Errorf("%v, line %d has %d columns: %s", s, i+1, n, line)
 			}
 			if strings.ContainsAny(line, "\x1b\u2028\r") {

@@ -6,8 +6,8 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"unicode/utf8"
 
+	"github.com/rivo/uniseg"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -48,7 +48,7 @@ func TestLetterPlan(t *testing.T) {
 		words := letterPlan(&m)
 		lines := strings.Split(strings.TrimRight(words[strings.Index(words, "+"):], "\n"), "\n")
 		for _, line := range lines {
-			if n := utf8.RuneCountInString(line); n > text.Columns {
+			if n := uniseg.StringWidth(line); n > text.Columns {
 				t.Errorf("%v: a line of %d letters", size, n)
 			}
 		}
@@ -59,7 +59,7 @@ func TestLetterPlan(t *testing.T) {
 		for _, line := range lines[len(lines)-4:] {
 			chair = max(chair, strings.Index(line, " S "))
 		}
-		if middle := float64(9+utf8.RuneCountInString(lines[0])) / 2; chair < 0 || math.Abs(float64(chair)-middle) > 6 {
+		if middle := float64(9+uniseg.StringWidth(lines[0])) / 2; chair < 0 || math.Abs(float64(chair)-middle) > 6 {
 			t.Errorf("%v: the chair is at the back in the middle, but at %d in\n%s", size, chair, words)
 		}
 		plan := strings.Join(lines, "\n")

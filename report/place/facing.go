@@ -27,7 +27,7 @@ func newFacingView(r *optimize.Result, s unit.Style) *facingView {
 	v := &facingView{Text: facingText(r), Table: facingTable(r, s)}
 	for _, f := range r.Facings {
 		if f.Best == nil {
-			v.Misses = append(v.Misses, fmt.Sprintf("facing the %s: %s", f.Wall.Wall(), f.Failure))
+			v.Misses = append(v.Misses, fmt.Sprintf("facing the %s: %s", f.Wall.Wall(), InfeasibleText(f.Failure, s)))
 		}
 	}
 	return v
@@ -99,7 +99,10 @@ type facingDoc struct {
 func newFacingDocs(in *Report) []facingDoc {
 	var docs []facingDoc
 	for _, f := range in.Result.Facings {
-		d := facingDoc{Wall: f.Wall.String(), Miss: f.Failure}
+		d := facingDoc{Wall: f.Wall.String()}
+		if f.Failure != nil {
+			d.Miss = f.Failure.Error()
+		}
 		if f.Best != nil {
 			l := f.Turned(in.Project)
 			left, right, seat := data.NewPoint(l.Left), data.NewPoint(l.Right), data.NewPoint(l.Seat)

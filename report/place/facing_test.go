@@ -20,7 +20,9 @@ func facedInput(gain model.Level) Report {
 	back.Score = in.best().Score - gain
 	in.Result.Facings = []optimize.Facing{
 		{Wall: model.Back, Project: in.Project.Facing(model.Back), Best: &back},
-		{Wall: model.Left, Failure: "nothing fits; in the nearest layout the seat is too near the left speaker by 4 cm"},
+		{Wall: model.Left, Failure: &optimize.Infeasible{
+			Breaches: []model.Breach{{What: "the seat is too near the left speaker", Amount: 0.04}},
+		}},
 	}
 	return in
 }

@@ -41,7 +41,7 @@ func standingText(st *uncertainty.Stability, s unit.Style) string {
 	}
 	return text + fmt.Sprintf(". Each trial varies %s, from the least to the most likely (half the wall error shared by all walls, half separate per wall); %s"+
 		"temperature by ±%s; %s by ±%s; and the height of the woofers by ±%s.%s All layouts face the same trials.",
-		walls, woolText(st), s.Degrees(uncertainty.TemperatureError), sizes, finely(uncertainty.TapeError, s), finely(uncertainty.WooferError, s), how)
+		walls, woolText(st), s.Degrees(uncertainty.TemperatureError), sizes, s.Fine(uncertainty.TapeError), s.Fine(uncertainty.WooferError), how)
 }
 
 // mostFirst returns the number of the layout that came first most often, from 0.
@@ -72,11 +72,6 @@ func woolText(st *uncertainty.Stability) string {
 	}
 	return fmt.Sprintf("the flow resistivity of all wool together, from %s to %s times the value in the room file; ",
 		unit.Decimal(1/uncertainty.ResistivityRatio, 1), unit.Decimal(uncertainty.ResistivityRatio, 1))
-}
-
-// finely writes a small length to the millimetre.
-func finely(m float64, s unit.Style) string {
-	return s.Join(unit.Decimal(100*m, 1)+" cm", unit.FeetInches(m))
 }
 
 // standingTable lists the figures of every layout over the trials.

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/rivo/uniseg"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -100,7 +101,7 @@ func (d *Drawing) Text(class string, at Point, words string) {
 }
 
 // TextWidth estimates how wide words are in the drawings' letters of 11 units.
-func TextWidth(words string) float64 { return 6.1 * float64(len([]rune(words))) }
+func TextWidth(words string) float64 { return 6.1 * float64(uniseg.StringWidth(words)) }
 
 // Keep notes that no label may cover a rectangle.
 func (d *Drawing) Keep(r Rectangle) { d.Taken = append(d.Taken, r) }

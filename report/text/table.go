@@ -2,7 +2,8 @@ package text
 
 import (
 	"strings"
-	"unicode/utf8"
+
+	"github.com/rivo/uniseg"
 )
 
 // Columns is the width that text for a terminal keeps to.
@@ -42,7 +43,7 @@ func (t *Table) Text() string {
 	return b.String()
 }
 
-// narrowest is how narrow a column of words is folded at most, in characters.
+// narrowest is how narrow a column of words is folded at most, in columns of a terminal.
 const narrowest = 12
 
 // fold narrows columns of words until a line fits, if that is enough, and returns the
@@ -114,7 +115,7 @@ func (t *Table) Line(b *strings.Builder, row []string, widths []int) {
 			if lines := strings.Split(cell, "\n"); n < len(lines) {
 				part = lines[n]
 			}
-			pad := strings.Repeat(" ", max(0, widths[i]-utf8.RuneCountInString(part)))
+			pad := strings.Repeat(" ", max(0, widths[i]-uniseg.StringWidth(part)))
 			if t.words(i) {
 				out.WriteString(part + pad + "  ")
 			} else {
@@ -125,11 +126,11 @@ func (t *Table) Line(b *strings.Builder, row []string, widths []int) {
 	}
 }
 
-// cellWidth returns the length of a cell's longest line in characters.
+// cellWidth returns how many columns of a terminal a cell's longest line takes.
 func cellWidth(cell string) int {
 	width := 0
 	for _, line := range strings.Split(cell, "\n") {
-		width = max(width, utf8.RuneCountInString(line))
+		width = max(width, uniseg.StringWidth(line))
 	}
 	return width
 }

@@ -3,8 +3,8 @@ package text
 import (
 	"strings"
 	"testing"
-	"unicode/utf8"
 
+	"github.com/rivo/uniseg"
 	"pgregory.net/rapid"
 )
 
@@ -19,12 +19,32 @@ func TestTableText(t *testing.T) {
 	}
 }
 
+// Characters that are two columns wide, that join or that combine keep the columns straight.
+func TestTableOfWideCharacters(t *testing.T) {
+	tab := Table{Head: []string{"room", "now"}, Rows: [][]string{{"客厅", "1"}, {"e\u0301tude", "20"}, {"👩\u200d🎤", "3"}}}
+	want := "room   now\n客厅     1\ne\u0301tude   20\n👩\u200d🎤       3\n"
+	if got := tab.Text(); got != want {
+		t.Errorf("table is\n%s\nwant\n%s", got, want)
+	}
+}
+
+// A word that is cut is cut between whole characters, and none is longer than the line.
+func TestWrapWideCharacters(t *testing.T) {
+	for text, want := range map[string]string{
+		"客厅客厅": "客厅\n客厅", "👩\u200d🎤👩\u200d🎤👩\u200d🎤": "👩\u200d🎤👩\u200d🎤\n👩\u200d🎤", "cafe\u0301s": "cafe\u0301s",
+	} {
+		if got := Wrap(text, 5, ""); got != want {
+			t.Errorf("%q became %q, want %q", text, got, want)
+		}
+	}
+}
+
 func TestTableFolds(t *testing.T) {
 	long := strings.TrimSpace(strings.Repeat("plasterboard ", 20))
 	tab := Table{Head: []string{"surface", "area", "taken as"}, Align: "lrl", Rows: [][]string{{"front wall", "8.1 m²", long}}}
 	text := tab.Text()
 	for _, line := range strings.Split(text, "\n") {
-		if n := utf8.RuneCountInString(line); n > Columns {
+		if n := uniseg.StringWidth(line); n > Columns {
 			t.Errorf("a line has %d characters: %q", n, line)
 		}
 	}
@@ -48,7 +68,7 @@ func TestWrap(t *testing.T) {
 			t.Fatalf("%q became %q", text, got)
 		}
 		for _, line := range strings.Split(got, "\n") {
-			if utf8.RuneCountInString(line) > width {
+			if uniseg.StringWidth(line) > width {
 				t.Fatalf("line %q is longer than %d", line, width)
 			}
 			if first := strings.Fields(line + " x")[0]; first == "cm" || first == "dB" || first == "Hz" {
@@ -96,7 +116,7 @@ func TestWideTable(t *testing.T) {
 	before := wide.Rows[0][1]
 	text := wide.Text()
 	for line := range strings.Lines(text) {
-		if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > Columns {
+		if n := uniseg.StringWidth(strings.TrimRight(line, "\n")); n > Columns {
 			t.Errorf("a line of %d characters: %s", n, line)
 		}
 	}
@@ -120,7 +140,7 @@ func TestWideTable(t *testing.T) {
 
 func lineWidthOf(text string) (n int) {
 	for line := range strings.Lines(text) {
-		n = max(n, utf8.RuneCountInString(strings.TrimRight(line, "\n")))
+		n = max(n, uniseg.StringWidth(strings.TrimRight(line, "\n")))
 	}
 	return n
 }

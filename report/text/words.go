@@ -33,13 +33,21 @@ func ChannelText(c response.Channel) string {
 func BreachLines(breaches []model.Breach, s unit.Style) []string {
 	var lines []string
 	for _, b := range breaches {
-		by := s.Tape(b.Amount)
-		if b.Angle != 0 {
-			by = b.Degrees()
-		}
-		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, by))
+		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, BreachAmount(b, s)))
 	}
 	return lines
+}
+
+// BreachAmount writes by how much a rule is broken: an angle, or a length, one under 10 cm
+// to the millimetre.
+func BreachAmount(b model.Breach, s unit.Style) string {
+	switch {
+	case b.Angle != 0:
+		return b.Degrees()
+	case b.Amount < 0.0995:
+		return s.Fine(b.Amount)
+	}
+	return s.Tape(b.Amount)
 }
 
 // PresentBreaches names the rules that the present places break, in the reader's units; the

@@ -5,6 +5,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"github.com/rivo/uniseg"
+
 	"evenbass/model"
 )
 
@@ -14,13 +16,13 @@ import (
 func Wrap(text string, width int, indent string) string {
 	var b strings.Builder
 	used := 0
-	for i, word := range phrases(text, width-utf8.RuneCountInString(indent)) {
-		n := utf8.RuneCountInString(word)
+	for i, word := range phrases(text, width-uniseg.StringWidth(indent)) {
+		n := uniseg.StringWidth(word)
 		switch {
 		case i == 0:
 		case used+1+n > width:
 			b.WriteString("\n" + indent)
-			used = utf8.RuneCountInString(indent)
+			used = uniseg.StringWidth(indent)
 		default:
 			b.WriteByte(' ')
 			used++
@@ -36,9 +38,10 @@ func Wrap(text string, width int, indent string) string {
 func phrases(text string, longest int) []string {
 	var all []string
 	for _, word := range strings.Fields(text) {
-		for letters := []rune(word); len(letters) > longest; letters = []rune(word) {
-			all = append(all, string(letters[:longest]))
-			word = string(letters[longest:])
+		for uniseg.StringWidth(word) > longest {
+			first, rest := split(word, longest)
+			all = append(all, first)
+			word = rest
 		}
 		last := len(all) - 1
 		if last >= 0 && continues(all[last], word) {
@@ -48,6 +51,19 @@ func phrases(text string, longest int) []string {
 		all = append(all, word)
 	}
 	return all
+}
+
+// split cuts a word after as many whole characters as fit into a width, at least one.
+func split(word string, width int) (first, rest string) {
+	rest, state := word, -1
+	for used := 0; rest != ""; {
+		_, after, w, next := uniseg.FirstGraphemeClusterInString(rest, state)
+		if used += w; used > width && len(rest) < len(word) {
+			break
+		}
+		rest, state = after, next
+	}
+	return word[:len(word)-len(rest)], rest
 }
 
 // continues reports whether a word belongs to the quantity before it: the unit of

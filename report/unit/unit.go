@@ -55,6 +55,9 @@ func (s Style) Length(m float64) string {
 	return s.Join(Decimal(m, 2)+" m", FeetInches(m))
 }
 
+// Fine writes a small length in m to the millimetre: "1.5 cm", "5/8 in".
+func (s Style) Fine(m float64) string { return s.Join(Decimal(100*m, 1)+" cm", FeetInches(m)) }
+
 // Tape writes a length in m as read off a tape: "142 cm", "4 ft 7 7/8 in".
 func (s Style) Tape(m float64) string {
 	return s.Join(Decimal(m*100, 0)+" cm", FeetInches(m))
