@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"strings"
-	"sync/atomic"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -13,7 +12,6 @@ import (
 	"evenbass/model"
 	"evenbass/model/mode"
 	"evenbass/optimize/score"
-	"evenbass/optimize/testroom"
 )
 
 // In a room with one wall, that wall is found too by an engine that knows no paths
@@ -102,45 +100,5 @@ func TestExplainWallsPassesErrors(t *testing.T) {
 		Walls{Without: func(model.Face, model.Layout) (model.Engine, error) { return nil, broken }}, goal, &c)
 	if !errors.Is(err, broken) || !strings.Contains(err.Error(), "without the front wall") {
 		t.Errorf("error %v", err)
-	}
-}
-
-// costly is an engine that wants to be told its layout and heads, and refuses seats before.
-type costly struct {
-	model.Engine
-	told  *atomic.Int64
-	heads *atomic.Int64
-}
-
-func (c costly) Field(r3.Vec) (model.Field, error) { return nil, errors.New("too dear") }
-
-func (c costly) Near(_ model.Layout, heads ...r3.Vec) (model.Engine, error) {
-	c.told.Add(1)
-	c.heads.Add(int64(len(heads)))
-	return c.Engine, nil
-}
-
-// An engine that wants to know the layout is told it once before all is read off, with the
-// five heads of the sofa, and the figures are those that it then gives.
-func TestEvaluateTellsTheLayout(t *testing.T) {
-	t.Parallel()
-	p, e := testroom.ByModes(t)
-	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1, Z: 1}, Right: r3.Vec{X: 0.7, Y: 2.1, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.55, Z: 1.2}}
-	p.Seats[0].Weight = 1
-	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.2, Y: 1.4, Z: 1}, Weight: 1})
-	want, err := score.Evaluate(p, e, l, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	told, heads := new(atomic.Int64), new(atomic.Int64)
-	got, err := score.Evaluate(p, costly{e, told, heads}, l, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if heads.Load() != 5 || got.Score != want.Score {
-		t.Errorf("told of %d heads, score %v, want %v", heads.Load(), got.Score, want.Score)
-	}
-	if got.Robust != want.Robust || got.Tolerance != want.Tolerance || told.Load() != 1 {
-		t.Errorf("robust %v and tolerance %v, want %v and %v; told %d times", got.Robust, got.Tolerance, want.Robust, want.Tolerance, told.Load())
 	}
 }

@@ -130,9 +130,9 @@ func TestFloorProperties(t *testing.T) {
 	})
 }
 
-// The frequencies told of a curve: its dips first, then its peak; an even curve tells
+// The frequencies that stand for a curve: its dips first, then its peak; a flat curve has
 // at most its lowest and highest point.
-func TestTelling(t *testing.T) {
+func TestRevealing(t *testing.T) {
 	t.Parallel()
 	grid := model.DefaultGrid()
 	goal := model.Goal{From: 30, To: 300, Smoothing: 12}
@@ -152,15 +152,15 @@ func TestTelling(t *testing.T) {
 	got := revealing(r, curve)
 	want := []float64{80, 120, 50}
 	if len(got) != 3 {
-		t.Fatalf("told are %v", got)
+		t.Fatalf("revealing are %v", got)
 	}
 	for i := range want {
 		if math.Abs(got[i]/want[i]-1) > 0.05 {
-			t.Errorf("told are %v, want %v", got, want)
+			t.Errorf("revealing are %v, want %v", got, want)
 		}
 	}
 	if flat := revealing(r, model.FreeField(nil, grid, air, 1)); len(flat) > 2 {
-		t.Errorf("an even curve tells %v", flat)
+		t.Errorf("a flat curve has %v", flat)
 	}
 }
 

@@ -245,7 +245,7 @@ func TestSurveyRules(t *testing.T) {
 }
 
 // What stands in the room is blank, on plan and by height.
-func TestAiry(t *testing.T) {
+func TestInAir(t *testing.T) {
 	t.Parallel()
 	room := &model.Room{
 		Size:   r3.Vec{X: 4, Y: 3, Z: 2.4},

@@ -1,7 +1,9 @@
 package score
 
 import (
+	"errors"
 	"math"
+	"sync/atomic"
 	"testing"
 
 	"evenbass/model"
@@ -75,5 +77,45 @@ func TestEvaluateOutside(t *testing.T) {
 	p := testroom.Studio()
 	if _, err := Evaluate(p, testroom.New(p.Room.Size), model.Layout{Seat: r3.Vec{X: 9}}, 0); err == nil {
 		t.Error("a seat outside the room was evaluated")
+	}
+}
+
+// nearOnly is an engine that answers only near a layout and the listeners it was given.
+type nearOnly struct {
+	model.Engine
+	asked     *atomic.Int64
+	listeners *atomic.Int64
+}
+
+func (c nearOnly) Field(r3.Vec) (model.Field, error) { return nil, errors.New("no layout was given") }
+
+func (c nearOnly) Near(_ model.Layout, listeners ...r3.Vec) (model.Engine, error) {
+	c.asked.Add(1)
+	c.listeners.Add(int64(len(listeners)))
+	return c.Engine, nil
+}
+
+// An engine that answers near a layout only is given it once before anything is computed,
+// with the five listeners of the sofa, and the figures are those of the engine near it.
+func TestEvaluateGivesTheLayout(t *testing.T) {
+	t.Parallel()
+	p, e := testroom.ByModes(t)
+	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1, Z: 1}, Right: r3.Vec{X: 0.7, Y: 2.1, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.55, Z: 1.2}}
+	p.Seats[0].Weight = 1
+	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.2, Y: 1.4, Z: 1}, Weight: 1})
+	want, err := Evaluate(p, e, l, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked, listeners := new(atomic.Int64), new(atomic.Int64)
+	got, err := Evaluate(p, nearOnly{e, asked, listeners}, l, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if listeners.Load() != 5 || got.Score != want.Score {
+		t.Errorf("given %d listeners, score %v, want %v", listeners.Load(), got.Score, want.Score)
+	}
+	if got.Robust != want.Robust || got.Tolerance != want.Tolerance || asked.Load() != 1 {
+		t.Errorf("robust %v and tolerance %v, want %v and %v; asked %d times", got.Robust, got.Tolerance, want.Robust, want.Tolerance, asked.Load())
 	}
 }

@@ -14,7 +14,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/roomfile"
+	"evenbass/optimize/testroom"
 )
 
 // fewModes is an engine for tests of the choosing alone: the modes of a hard box up to
@@ -89,10 +89,7 @@ func (f fewModesField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 // stocked is a small room with batts in hand and only the back and front wall free.
 func stocked(t testing.TB, have int) *model.Project {
 	t.Helper()
-	p, err := roomfile.ReadFile("../../testdata/room/planned-room.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := testroom.Read(t, "planned-room")
 	p.Room.Treatments = nil
 	p.Stock.Batts = p.Stock.Batts[:1]
 	p.Stock.Batts[0].Have = have
@@ -112,7 +109,7 @@ func planner(t testing.TB, p *model.Project) *Planner {
 	return l
 }
 
-// Every set of patterns that the batts allow, tried one by one, is the reference.
+// Every set of pieces that the batts allow, tried one by one, is the reference.
 func TestPlanAgainstEverySet(t *testing.T) {
 	t.Parallel()
 	p := stocked(t, 8)
@@ -267,7 +264,7 @@ func TestRegret(t *testing.T) {
 	}
 }
 
-func TestPatterns(t *testing.T) {
+func TestPieces(t *testing.T) {
 	t.Parallel()
 	p := stocked(t, 24)
 	p.Stock.Cover = nil
@@ -287,7 +284,7 @@ func TestPatterns(t *testing.T) {
 	}
 	for _, s := range []Kind{SingleLayer, DoubleLayer, GappedLayer, FilmedLayer, Corner, Cloud, Screen, Bag} {
 		if sorts[s] == 0 {
-			t.Errorf("no %v among %d patterns", s, len(all))
+			t.Errorf("no %v among %d pieces", s, len(all))
 		}
 	}
 	p.Stock.Rental = true
@@ -300,7 +297,7 @@ func TestPatterns(t *testing.T) {
 
 // A column of two batts, upright, 2.4 m high: two for a single layer and its mirror image
 // four, as counted by hand.
-func TestPatternBattsByHand(t *testing.T) {
+func TestPieceBattsByHand(t *testing.T) {
 	t.Parallel()
 	p := stocked(t, 24)
 	now, _ := p.Now()

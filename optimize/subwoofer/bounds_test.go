@@ -25,12 +25,12 @@ func loungeWalls(t *testing.T, size r3.Vec, admittance float64) model.Engine {
 }
 
 // In a room of other walls a plan held as it is gets what a search gets there that may
-// change nothing: every knob fixed and the subwoofer standing already.
-func TestWidenSubsHoldsThePlan(t *testing.T) {
+// change nothing: every value fixed and the subwoofer in place already.
+func TestSetBoundsHoldsThePlan(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()
 	p.Subwoofers.Count = 1
-	r := subs(t, p, l, Settings{Pitch: 0.8})
+	r := search(t, p, l, Settings{Pitch: 0.8})
 	hard, soft := loungeWalls(t, p.Room.Size, 0.01), loungeWalls(t, p.Room.Size, 0.08)
 	if err := SetBounds(p, nil, hard, soft, r); err != nil {
 		t.Fatal(err)
@@ -58,21 +58,21 @@ func TestWidenSubsHoldsThePlan(t *testing.T) {
 		}
 	}
 	if math.Abs(float64(got.Hard-got.Soft)) < 0.5 {
-		t.Errorf("hard ±%.2f dB and soft ±%.2f dB are told apart by nothing", got.Hard, got.Soft)
+		t.Errorf("hard ±%.2f dB and soft ±%.2f dB are the same", got.Hard, got.Soft)
 	}
 }
 
 // An engine of the same kind takes out its own error: where hard walls are the coarse
 // engine's typical ones, the bound is the plan's own spread. Where all is one room,
 // nothing beats itself.
-func TestWidenSubsByDifference(t *testing.T) {
+func TestSetBoundsByDifference(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()
 	p.Subwoofers.Count = 1
 	p.Subwoofers.Placed = []r3.Vec{{X: 0.3, Y: 0.3, Z: 0.22}}
 	p.Seats[0].Weight = 1
 	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.6, Y: 2.2, Z: 1}, Height: 1, Weight: 1})
-	r := subs(t, p, l, Settings{Pitch: 0.8})
+	r := search(t, p, l, Settings{Pitch: 0.8})
 	coarse, soft := loungeWalls(t, p.Room.Size, 0.02), loungeWalls(t, p.Room.Size, 0.08)
 	if err := SetBounds(p, coarse, coarse, soft, r); err != nil {
 		t.Fatal(err)
@@ -88,7 +88,7 @@ func TestWidenSubsByDifference(t *testing.T) {
 		}
 	}
 	if r.Plans[0].Seats[1].At != p.Seats[1].At {
-		t.Errorf("the sofa is heard at %v", r.Plans[0].Seats[1].At)
+		t.Errorf("the sofa is at %v", r.Plans[0].Seats[1].At)
 	}
 	if BetterThroughout(&r.Plans[1], &r.Plans[1]) {
 		t.Error("a plan beats itself")

@@ -61,12 +61,12 @@ func (r *tables) Score(set []unit) float64 {
 	defer r.workspaces.Put(work)
 	var sum float64
 	base := r.base(set, -1)
-	for h, head := range r.listeners {
+	for h, at := range r.listeners {
 		pair := base[h]
 		if len(set) == 0 {
-			pair = head.alone
+			pair = at.alone
 		}
-		sum += head.weight * float64(r.reader.Spread(pair, &work.scratch))
+		sum += at.weight * float64(r.reader.Spread(pair, &work.scratch))
 	}
 	return sum
 }

@@ -36,7 +36,7 @@ func lounge() (*model.Project, model.Layout) {
 	return p, l
 }
 
-func subs(t *testing.T, p *model.Project, l model.Layout, s Settings) *Result {
+func search(t *testing.T, p *model.Project, l model.Layout, s Settings) *Result {
 	t.Helper()
 	r, err := Search(context.Background(), p, testroom.New(p.Room.Size), l, s)
 	if err != nil {
@@ -47,11 +47,11 @@ func subs(t *testing.T, p *model.Project, l model.Layout, s Settings) *Result {
 
 // Each further subwoofer helps or is left out; what is set is within its range and on
 // its step; boxes keep clear of each other, of the walls and of the pair.
-func TestSubs(t *testing.T) {
+func TestSearch(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()
 	p.Subwoofers.Count = 3
-	r := subs(t, p, l, Settings{Pitch: 0.4})
+	r := search(t, p, l, Settings{Pitch: 0.4})
 	if len(r.Plans) < 3 || r.Plans[1].Spread() > r.Plans[0].Spread()-3 {
 		t.Errorf("%d plans; one subwoofer brings ±%.1f to ±%.1f dB", len(r.Plans), r.Plans[0].Spread(), r.Plans[1].Spread())
 	}
@@ -62,11 +62,11 @@ func TestSubs(t *testing.T) {
 		if n > 0 && plan.Robust >= r.Plans[n-1].Robust {
 			t.Errorf("subwoofer %d makes %v of %v dB", n, plan.Robust, r.Plans[n-1].Robust)
 		}
-		checkSubs(t, p, l, plan.Units)
+		checkPlaces(t, p, l, plan.Units)
 	}
 }
 
-func checkSubs(t *testing.T, p *model.Project, l model.Layout, list []Unit) {
+func checkPlaces(t *testing.T, p *model.Project, l model.Layout, list []Unit) {
 	t.Helper()
 	onStep := func(v, step float64) bool { return math.Abs(v/step-math.Round(v/step)) < 1e-6 }
 	s := p.Subwoofers
@@ -81,7 +81,7 @@ func checkSubs(t *testing.T, p *model.Project, l model.Layout, list []Unit) {
 		}
 		box := s.Cabinet(sub.Place)
 		if box.Overlaps(p.Speakers.Cabinet(l.Left)) || box.Overlaps(p.Speakers.Cabinet(l.Right)) || model.Plan(sub.Place.Driver, l.Seat) < model.LeastDistance {
-			t.Errorf("%v is in the way of the pair or the head", sub.Place)
+			t.Errorf("%v is in the way of the pair or the seat", sub.Place)
 		}
 		for _, other := range list[:i] {
 			if box.Overlaps(s.Cabinet(other.Place)) {
@@ -93,12 +93,12 @@ func checkSubs(t *testing.T, p *model.Project, l model.Layout, list []Unit) {
 
 // The ways add up to what is judged, and the mains beside subwoofers carry the
 // high-pass: 6.02 dB down at its corner (S. H. Linkwitz 1976).
-func TestSubWays(t *testing.T) {
+func TestContributionsAddUp(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()
 	p.Subwoofers.Count = 2
 	e := testroom.New(p.Room.Size)
-	r := subs(t, p, l, Settings{Pitch: 0.8})
+	r := search(t, p, l, Settings{Pitch: 0.8})
 	plain, with := r.Plans[0].Seats[0], r.Plans[2].Seats[0]
 	for i := range e.Grid() {
 		sum := with.Mains.Left[i] + with.Units[0][i] + with.Units[1][i]
@@ -115,13 +115,13 @@ func TestSubWays(t *testing.T) {
 }
 
 // The same search gives the same answer on any number of cores.
-func TestSubsAreDetermined(t *testing.T) {
+func TestSearchRepeats(t *testing.T) {
 	p, l := lounge()
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
 	var first *Result
 	for _, cores := range []int{1, 2, 5} {
 		runtime.GOMAXPROCS(cores)
-		r := subs(t, p, l, Settings{Pitch: 0.8})
+		r := search(t, p, l, Settings{Pitch: 0.8})
 		if first == nil {
 			first = r
 		}
@@ -131,16 +131,16 @@ func TestSubsAreDetermined(t *testing.T) {
 	}
 }
 
-// With all knobs fixed but the polarity, every two places can be tried: the search
+// With every value fixed but the polarity, every two places can be tried: the search
 // comes within 0.1 dB of the best of them all.
-func TestSubsAgainstAll(t *testing.T) {
+func TestSearchAgainstAll(t *testing.T) {
 	t.Parallel()
 	for _, seat := range []r3.Vec{{X: 2.4, Y: 1.3, Z: 1.2}, {X: 3.1, Y: 1.55, Z: 1.2}, {X: 2.0, Y: 1.9, Z: 1.1}} {
 		p, l := lounge()
 		l.Seat = seat
 		s := p.Subwoofers
 		s.LowPass, s.Gain, s.Delay = model.Range{Min: 80, Max: 80}, model.Range{Min: -3, Max: -3}, model.Range{Min: 0.004, Max: 0.004}
-		r := subs(t, p, l, Settings{Pitch: 0.4})
+		r := search(t, p, l, Settings{Pitch: 0.4})
 		best, count := everyTwo(t, p, l)
 		t.Logf("%d sets of two, the best ±%.2f dB; found ±%.2f dB", count, best, r.Plans[len(r.Plans)-1].Robust)
 		if float64(r.Plans[len(r.Plans)-1].Robust) > best+0.1 {
@@ -183,7 +183,7 @@ func tablesOf(t *testing.T, p *model.Project, e model.Engine, l model.Layout, pi
 	return r
 }
 
-// hall is a hard box of 5 x 4.1 x 2.4 m with hardly any loss, and a head near a corner,
+// hall is a hard box of 5 x 4.1 x 2.4 m with hardly any loss, and a seat near a corner,
 // where every mode is loud.
 func hall(t *testing.T) (*model.Project, model.Engine, model.Layout) {
 	t.Helper()
@@ -217,7 +217,7 @@ func planMode(p *model.Project, m [2]int) float64 {
 // and (4,0) is the rule behind T. Welti and A. Devantier, JAES 54(5) (2006) 347; the
 // means are computed by hand. What is left is compared with a source at a place where
 // the mode is full.
-func TestSubsInPhaseCancelModes(t *testing.T) {
+func TestInPhaseCancelsModes(t *testing.T) {
 	t.Parallel()
 	p, e, l := hall(t)
 	const left, mid, right = 0.0, 0.5, 1.0
@@ -265,9 +265,9 @@ func TestSubsInPhaseCancelModes(t *testing.T) {
 	}
 }
 
-// Set alike and anywhere on the floor, what the search finds for a head near the corner
+// Set alike and anywhere on the floor, what the search finds for a seat near the corner
 // is never worse than the arrangements that cancel modes by symmetry.
-func TestSubsBeatSymmetry(t *testing.T) {
+func TestSearchBeatsSymmetry(t *testing.T) {
 	t.Parallel()
 	p, e, l := hall(t)
 	s := p.Subwoofers
@@ -302,12 +302,12 @@ func TestSubsBeatSymmetry(t *testing.T) {
 }
 
 // What stands already is set as well as can be, without being moved.
-func TestSubsNow(t *testing.T) {
+func TestPresentPlan(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()
 	p.Subwoofers.Count = 1
 	p.Subwoofers.Placed = []r3.Vec{{X: 0.3, Y: 0.3, Z: 0.22}}
-	r := subs(t, p, l, Settings{})
+	r := search(t, p, l, Settings{})
 	if r.Now == nil || r.Now.Units[0].Place.Driver != p.Subwoofers.Placed[0] {
 		t.Fatalf("now is %+v", r.Now)
 	}
@@ -318,7 +318,7 @@ func TestSubsNow(t *testing.T) {
 
 // A second seat counts by its weight: with all of the weight it is served better than
 // with none.
-func TestSubsForTwoSeats(t *testing.T) {
+func TestSearchForTwoSeats(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()
 	p.Subwoofers.Count = 1
@@ -327,7 +327,7 @@ func TestSubsForTwoSeats(t *testing.T) {
 	var spread []model.Level
 	for _, weight := range []float64{1e-6, 50} {
 		p.Seats[1].Weight = weight
-		r := subs(t, p, l, Settings{})
+		r := search(t, p, l, Settings{})
 		seats := r.Plans[1].Seats
 		if len(seats) != 2 || seats[1].Name != "sofa" || math.Abs(seats[0].Weight+seats[1].Weight-1) > 1e-12 {
 			t.Fatalf("seats %+v", seats)
@@ -339,7 +339,7 @@ func TestSubsForTwoSeats(t *testing.T) {
 	}
 }
 
-func TestSubsRefuse(t *testing.T) {
+func TestSearchRefuses(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()
 	e := testroom.New(p.Room.Size)
@@ -349,7 +349,7 @@ func TestSubsRefuse(t *testing.T) {
 	p.Subwoofers.Zones = []model.Zone{{X: model.Range{Min: 2.2, Max: 2.6}, Y: model.Range{Min: 1.2, Max: 1.5}}}
 	p.Subwoofers.Where = model.Anywhere
 	if _, err := Search(context.Background(), p, e, l, Settings{}); err == nil || !strings.Contains(err.Error(), "in the way of every one") {
-		t.Errorf("all places at the head: %v", err)
+		t.Errorf("all places at the seat: %v", err)
 	}
 	ctx, stop := context.WithCancel(context.Background())
 	p, l = lounge()

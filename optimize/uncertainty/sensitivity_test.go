@@ -20,23 +20,23 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// drawable is a project with two layouts in it that the wave solver answers for, and its
-// room by any draw.
-type drawable struct {
+// variedRoom is a project with two layouts in it that the wave solver answers for, and its
+// room by any trial.
+type variedRoom struct {
 	project *model.Project
 	result  *optimize.Result
 	cell    float64
 	room    *wave.Room
-	typical *wave.Room // the same by a draw of nothing
+	typical *wave.Room // the same by a trial of nothing
 }
 
-// newDrawable places two layouts, the first as things stand.
-func newDrawable(t *testing.T, p *model.Project, cell float64, layouts ...model.Layout) *drawable {
+// newVariedRoom places two layouts, the first as things stand.
+func newVariedRoom(t *testing.T, p *model.Project, cell float64, layouts ...model.Layout) *variedRoom {
 	t.Helper()
 	if p.Room.Temperature == 0 {
 		p.Room.Temperature = model.ReferenceTemperature
 	}
-	d := &drawable{project: p, cell: cell, result: &optimize.Result{Goal: p.Goal}}
+	d := &variedRoom{project: p, cell: cell, result: &optimize.Result{Goal: p.Goal}}
 	for _, l := range layouts {
 		d.result.Candidates = append(d.result.Candidates, score.Candidate{Layout: l})
 	}
@@ -44,9 +44,9 @@ func newDrawable(t *testing.T, p *model.Project, cell float64, layouts ...model.
 	return d
 }
 
-// as is what a draw's walls and wool make of the room, nil for nothing.
-func (d *drawable) as(draw Trial) (model.Engine, error) {
-	as, err := d.room.As(wave.Variation{Walls: draw.Walls, Resistivity: draw.Resistivity()}, nil)
+// as is what a trial's walls and wool make of the room, nil for nothing.
+func (d *variedRoom) as(trial Trial) (model.Engine, error) {
+	as, err := d.room.As(wave.Variation{Walls: trial.Walls, Resistivity: trial.Resistivity()}, nil)
 	if err != nil || as.Same(d.typical) {
 		return nil, err
 	}
@@ -54,7 +54,7 @@ func (d *drawable) as(draw Trial) (model.Engine, error) {
 }
 
 // at returns the typical room at a temperature, K.
-func (d *drawable) at(t *testing.T, kelvin float64) *wave.Room {
+func (d *variedRoom) at(t *testing.T, kelvin float64) *wave.Room {
 	t.Helper()
 	room := d.project.Room
 	room.Temperature = kelvin
@@ -71,17 +71,17 @@ func (d *drawable) at(t *testing.T, kelvin float64) *wave.Room {
 	return r
 }
 
-func (d *drawable) sensitivity(t *testing.T) *Sensitivity {
+func (d *variedRoom) sensitivity(t *testing.T) *Sensitivity {
 	t.Helper()
 	var err error
 	if d.typical, err = d.room.As(wave.Variation{}, nil); err != nil {
 		t.Fatal(err)
 	}
-	s, err := NewSensitivity(t.Context(), d.project, d.result, d.room, func(draw Trial) (model.Engine, error) {
-		if draw == (Trial{}) {
+	s, err := NewSensitivity(t.Context(), d.project, d.result, d.room, func(trial Trial) (model.Engine, error) {
+		if trial == (Trial{}) {
 			return d.typical, nil
 		}
-		return d.as(draw)
+		return d.as(trial)
 	}, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -89,14 +89,14 @@ func (d *drawable) sensitivity(t *testing.T) *Sensitivity {
 	return s
 }
 
-// truth gives the spread of a layout by a run of the room just as drawn.
-func (d *drawable) truth(t *testing.T, draw Trial, l model.Layout) float64 {
+// truth gives the spread of a layout by a run of the room just as in the trial.
+func (d *variedRoom) truth(t *testing.T, trial Trial, l model.Layout) float64 {
 	t.Helper()
-	e, err := d.at(t, d.project.Room.Temperature+draw.Temperature).As(wave.Variation{Walls: draw.Walls, Resistivity: draw.Resistivity()}, nil)
+	e, err := d.at(t, d.project.Room.Temperature+trial.Temperature).As(wave.Variation{Walls: trial.Walls, Resistivity: trial.Resistivity()}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return spreadBy(t, d.project, e, draw.layout(l, d.project.Room.Size))
+	return spreadBy(t, d.project, e, trial.layout(l, d.project.Room.Size))
 }
 
 func spreadBy(t *testing.T, p *model.Project, e model.Engine, l model.Layout) float64 {
@@ -109,19 +109,19 @@ func spreadBy(t *testing.T, p *model.Project, e model.Engine, l model.Layout) fl
 }
 
 // hut is a small room of common constructions with wool on a wall, and two layouts in it.
-func hut(t *testing.T) *drawable {
+func hut(t *testing.T) *variedRoom {
 	t.Helper()
 	p := testroom.Nook(t)
 	for i, name := range []string{"brick plastered", "plasterboard on studs", "brick plastered", "plasterboard on studs", "timber on joists", "plasterboard on joists"} {
 		p.Room.Walls[i] = model.Surface{Construction: name}
 	}
-	return newDrawable(t, p, 0.175,
+	return newVariedRoom(t, p, 0.175,
 		model.Layout{Left: r3.Vec{X: 0.3, Y: 0.55, Z: 0.85}, Right: r3.Vec{X: 0.3, Y: 1.45, Z: 0.85}, Seat: r3.Vec{X: 1.1, Y: 1, Z: 1}, AxisHeight: 0.9},
 		model.Layout{Left: r3.Vec{X: 0.5, Y: 0.5, Z: 0.85}, Right: r3.Vec{X: 0.5, Y: 1.5, Z: 0.85}, Seat: r3.Vec{X: 1.4, Y: 1, Z: 1}, AxisHeight: 0.9})
 }
 
 // Draws of everything give the spreads of runs that have the walls, the wool, the
-// temperature, the marks and the head as drawn. A draw of nothing is the room itself, and
+// temperature, the marks and the seat as in the trial. A trial of nothing is the room itself, and
 // one that moves one part to its end is the run that was made for it: the interpolation
 // reproduces its nodes.
 func TestSensitivityAgainstRuns(t *testing.T) {
@@ -132,25 +132,25 @@ func TestSensitivityAgainstRuns(t *testing.T) {
 	if !s.wool() {
 		t.Error("the wool changes nothing")
 	}
-	for i, draw := range edgeTrials() {
+	for i, trial := range edgeTrials() {
 		if i%3 != 0 {
 			continue // a third will do
 		}
-		run, err := d.room.As(wave.Variation{Walls: draw.Walls, Resistivity: draw.Resistivity()}, nil)
+		run, err := d.room.As(wave.Variation{Walls: trial.Walls, Resistivity: trial.Resistivity()}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, c := range d.result.Candidates {
 			l := c.Layout
 			want := transfer(t, run, l.Seat, l.Left)
-			got := transfer(t, s.Engine(draw), l.Seat, l.Left)
+			got := transfer(t, s.Engine(trial), l.Seat, l.Left)
 			var most float64
 			for _, v := range want {
 				most = max(most, cmplx.Abs(v))
 			}
 			for i := range want {
 				if cmplx.Abs(got[i]-want[i]) > 1e-3*most { // single precision
-					t.Fatalf("%+v at %.1f Hz: %.5g, want %.5g", draw, s.grid[i], got[i], want[i])
+					t.Fatalf("%+v at %.1f Hz: %.5g, want %.5g", trial, s.grid[i], got[i], want[i])
 				}
 			}
 		}
@@ -179,22 +179,22 @@ func TestSensitivityAgainstRunsInExamples(t *testing.T) {
 		"l-room":       {pair(0.48, 1.20, 2.19, 2), pair(1.31, 1.25, 2.39, 2), pair(1.02, 1.25, 2.21, 2), pair(0.50, 1.30, 1.80, 2)},
 	} {
 		t.Run(name, func(t *testing.T) {
-			d := newDrawable(t, testroom.Read(t, name), 0.14, layouts...)
+			d := newVariedRoom(t, testroom.Read(t, name), 0.14, layouts...)
 			d.compare(t, d.sensitivity(t), 10, 0.2, 0.6)
 		})
 	}
 }
 
-// compare fails if the spreads of draws are off by more than some dB rms, or at worst.
-func (d *drawable) compare(t *testing.T, s *Sensitivity, draws int, most, worst float64) {
+// compare fails if the spreads of trials are off by more than some dB rms, or at worst.
+func (d *variedRoom) compare(t *testing.T, s *Sensitivity, trials int, most, worst float64) {
 	t.Helper()
 	var square, far, change, n float64
-	for _, draw := range Trials(draws, 3) {
-		draw.Size = r3.Vec{}
-		e := s.Engine(draw)
+	for _, trial := range Trials(trials, 3) {
+		trial.Size = r3.Vec{}
+		e := s.Engine(trial)
 		for i, c := range d.result.Candidates {
-			got := spreadBy(t, d.project, e, draw.layout(c.Layout, d.project.Room.Size))
-			want := d.truth(t, draw, c.Layout)
+			got := spreadBy(t, d.project, e, trial.layout(c.Layout, d.project.Room.Size))
+			want := d.truth(t, trial, c.Layout)
 			typical := spreadBy(t, d.project, d.room, c.Layout)
 			t.Logf("layout %d: %.2f dB, by a run %.2f dB, undrawn %.2f dB", i+1, got, want, typical)
 			square += (got - want) * (got - want)
@@ -223,8 +223,8 @@ func TestTemperatureStretchesFrequencies(t *testing.T) {
 	if s.wool() {
 		t.Error("there is no wool")
 	}
-	draw := Trial{Temperature: 4}
-	e := s.Engine(draw)
+	trial := Trial{Temperature: 4}
+	e := s.Engine(trial)
 	room := d.project.Room
 	room.Temperature = 297.15
 	warm, err := wave.NewRoom(&room, material.Typical, e.Grid()[1:], wave.Settings{Cell: d.cell, Zones: []model.Block{{Min: d.result.Candidates[0].Layout.Left, Max: d.result.Candidates[0].Layout.Left}}})
@@ -262,9 +262,9 @@ func TestChangesInADipAddUp(t *testing.T) {
 	}
 }
 
-// What draws make of a result: all of them count, the second seat is heard, sizes do not
+// What trials make of a result: all of them count, the second seat counts, sizes do not
 // matter, and it is said how it was done. An engine for which nothing changes is asked once.
-func TestSensitivityStay(t *testing.T) {
+func TestSensitivityRank(t *testing.T) {
 	t.Parallel()
 	p := testroom.SofaRoom(0.5)
 	r := found(t, p)
@@ -284,21 +284,21 @@ func TestSensitivityStay(t *testing.T) {
 	if asked.Load() != 15 || steps != 0 {
 		t.Errorf("%d rooms asked for, want 15; %d steps missing", asked.Load(), steps)
 	}
-	draws := Trials(20, 4)
-	st, err := s.Rank(t.Context(), draws)
+	trials := Trials(20, 4)
+	st, err := s.Rank(t.Context(), trials)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !st.Interpolated || st.Wool || st.Trials != 20 {
 		t.Errorf("%+v", st)
 	}
-	for i := range draws { // marks alone, by the engine itself
-		draws[i].Size, draws[i].Temperature = r3.Vec{}, 0
+	for i := range trials { // marks alone, by the engine itself
+		trials[i].Size, trials[i].Temperature = r3.Vec{}, 0
 	}
-	if st, err = s.Rank(t.Context(), draws); err != nil {
+	if st, err = s.Rank(t.Context(), trials); err != nil {
 		t.Fatal(err)
 	}
-	want, err := Rank(t.Context(), p, r, draws, func(Trial) (model.Engine, error) { return e, nil })
+	want, err := Rank(t.Context(), p, r, trials, func(Trial) (model.Engine, error) { return e, nil })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -310,7 +310,7 @@ func TestSensitivityStay(t *testing.T) {
 	}
 }
 
-// What goes wrong is told, a context that ends ends it, and a place that is not of the draw
+// Errors are returned, a context that ends ends it, and a place that is not of the trial
 // is a mistake.
 func TestSensitivityFails(t *testing.T) {
 	t.Parallel()

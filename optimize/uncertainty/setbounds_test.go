@@ -13,7 +13,7 @@ import (
 
 // In a box whose walls may be hard or soft the bounds hold what each engine says
 // by itself, and the spread that was there before.
-func TestWiden(t *testing.T) {
+func TestSetBounds(t *testing.T) {
 	p := &model.Project{
 		Room: model.Room{Size: r3.Vec{X: 4.3, Y: 3.3, Z: 2.45}},
 		Goal: model.Goal{From: 30, To: 200, Smoothing: 12},

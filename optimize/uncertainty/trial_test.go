@@ -15,16 +15,16 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Every part of a draw is within what it may be off, and few draws are the first of
+// Every part of a trial is within what it may be off, and few trials are the first of
 // many.
-func TestDrawsKeepTheirBounds(t *testing.T) {
+func TestTrialsKeepTheirBounds(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		seed := rapid.Int64().Draw(t, "seed")
 		n := rapid.IntRange(1, 20).Draw(t, "n")
 		all := Trials(20, seed)
 		if !slices.Equal(Trials(n, seed), all[:n]) {
-			t.Fatal("few draws are not the first of many")
+			t.Fatal("few trials are not the first of many")
 		}
 		within := func(v, most float64) bool { return math.Abs(v) <= most }
 		for _, d := range all {
@@ -47,7 +47,7 @@ func TestDrawsKeepTheirBounds(t *testing.T) {
 
 // Two walls go half together: of v = a + b and w = a + c with like variances the
 // correlation is 1/2. Their mean is typical, their variance 2·(1/12) of a unit span.
-func TestWallsAreDrawnTogether(t *testing.T) {
+func TestWallsErrTogether(t *testing.T) {
 	t.Parallel()
 	const n = 20000
 	var sum, square, both float64
@@ -61,9 +61,9 @@ func TestWallsAreDrawnTogether(t *testing.T) {
 	}
 }
 
-// The speed of sound follows the drawn temperature, 331.3·√(T/273.15) m/s in dry air
+// The speed of sound follows the trial's temperature, 331.3·√(T/273.15) m/s in dry air
 // (textbook, from memory), and the room its sizes.
-func TestDrawnBox(t *testing.T) {
+func TestTrialBox(t *testing.T) {
 	t.Parallel()
 	room := &model.Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}, Temperature: 293.15}
 	box := Trial{Temperature: 4, Size: r3.Vec{X: 0.01, Z: -0.01}}.Box(room, model.Box{Size: r3.Vec{X: 1}})
@@ -75,20 +75,20 @@ func TestDrawnBox(t *testing.T) {
 	}
 }
 
-// drawnRoom is an engine for a draw: the tests' room in its drawn size.
-func drawnRoom(p *model.Project) func(Trial) (model.Engine, error) {
+// trialRoom is an engine for a trial: the tests' room in its trial's size.
+func trialRoom(p *model.Project) func(Trial) (model.Engine, error) {
 	return func(d Trial) (model.Engine, error) { return testroom.New(r3.Add(p.Room.Size, d.Size)), nil }
 }
 
-// A draw in which everything is as thought gives the figures that were shown, and the
+// A trial without errors gives the figures of the result, and the
 // first layout is first.
-func TestStayWithNothingDrawn(t *testing.T) {
+func TestRankWithoutErrors(t *testing.T) {
 	t.Parallel()
 	p := testroom.SofaRoom(0.5)
 	p.Speakers.Placed, p.Speakers.Left, p.Speakers.Right = true, r3.Vec{X: 0.4, Y: 1, Z: 1}, r3.Vec{X: 0.4, Y: 2.1, Z: 1}
 	p.Seats[0].Placed, p.Seats[0].At = true, r3.Vec{X: 1.8, Y: 1.55, Z: 1.2}
 	r := found(t, p)
-	s, err := Rank(context.Background(), p, r, make([]Trial, 1), drawnRoom(p))
+	s, err := Rank(context.Background(), p, r, make([]Trial, 1), trialRoom(p))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -107,14 +107,14 @@ func TestStayWithNothingDrawn(t *testing.T) {
 	}
 }
 
-// In every draw one layout is first; ranges are in order; the same seed gives the
+// In every trial one layout is first; ranges are in order; the same seed gives the
 // same standing, and another one hardly another.
-func TestStayCounts(t *testing.T) {
+func TestRankCounts(t *testing.T) {
 	t.Parallel()
 	p := testroom.Small()
 	r := found(t, p)
 	stay := func(seed int64) *Stability {
-		s, err := Rank(context.Background(), p, r, Trials(30, seed), drawnRoom(p))
+		s, err := Rank(context.Background(), p, r, Trials(30, seed), trialRoom(p))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -135,15 +135,15 @@ func TestStayCounts(t *testing.T) {
 		}
 	}
 	if firsts != 30 || s.Trials != 30 || s.Now != nil || len(s.Layouts) != len(r.Candidates) {
-		t.Errorf("%d layouts are first in 30 draws: %+v", firsts, s)
+		t.Errorf("%d layouts are first in 30 trials: %+v", firsts, s)
 	}
 }
 
-// Counting, by hand: two layouts and the present one in four draws.
-func TestNewStanding(t *testing.T) {
+// Counting, by hand: two layouts and the present one in four trials.
+func TestCount(t *testing.T) {
 	t.Parallel()
-	draw := func(a, b, now float64) []reading { return []reading{{score: a, spread: a}, {score: b}, {score: now}} }
-	s := count([][]reading{draw(5, 6, 9), draw(7, 6, 9), draw(8, 8, 8), draw(9, 11, 10)}, 2)
+	trial := func(a, b, now float64) []reading { return []reading{{score: a, spread: a}, {score: b}, {score: now}} }
+	s := count([][]reading{trial(5, 6, 9), trial(7, 6, 9), trial(8, 8, 8), trial(9, 11, 10)}, 2)
 	if s.Layouts[0].First != 3 || s.Layouts[1].First != 1 || s.Layouts[0].Better != 3 || s.Layouts[1].Better != 2 || s.Now.First != 0 {
 		t.Errorf("%+v", s)
 	}
@@ -155,8 +155,8 @@ func TestNewStanding(t *testing.T) {
 	}
 }
 
-// What goes wrong is told, and a context that ends ends it.
-func TestStayFails(t *testing.T) {
+// Errors are returned, and a context that ends ends the work.
+func TestRankFails(t *testing.T) {
 	t.Parallel()
 	p := testroom.Small()
 	r := &optimize.Result{Candidates: []score.Candidate{{Layout: model.Layout{Left: r3.Vec{X: 0.5, Y: 1}, Right: r3.Vec{X: 0.5, Y: 2}, Seat: r3.Vec{X: 2, Y: 1.5}}}}}
@@ -166,7 +166,7 @@ func TestStayFails(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := Rank(ctx, p, r, Trials(3, 1), drawnRoom(p)); !errors.Is(err, context.Canceled) {
+	if _, err := Rank(ctx, p, r, Trials(3, 1), trialRoom(p)); !errors.Is(err, context.Canceled) {
 		t.Errorf("%v", err)
 	}
 }

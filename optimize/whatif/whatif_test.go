@@ -72,16 +72,16 @@ func TestCompareDepth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var heard []float64
-	w, err := Compare(context.Background(), p, options, closetSolver, func(share float64) { heard = append(heard, share) })
+	var shares []float64
+	w, err := Compare(context.Background(), p, options, closetSolver, func(share float64) { shares = append(shares, share) })
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.IsSorted(heard) || len(heard) < 2*len(options) || heard[len(heard)-1] != 1 {
-		t.Errorf("progress %v", heard)
+	if !slices.IsSorted(shares) || len(shares) < 2*len(options) || shares[len(shares)-1] != 1 {
+		t.Errorf("progress %v", shares)
 	}
 	if w.Now.Modes != nil || w.States[0].Modes != nil {
-		t.Error("the wave solver told of modes")
+		t.Error("the wave solver lists modes")
 	}
 	single, double := &w.States[0], &w.States[1]
 	if !(single.MeanFall() < w.Now.MeanFall() && double.MeanFall() < single.MeanFall()) {
