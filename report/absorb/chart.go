@@ -47,7 +47,7 @@ func newChart(a *Report, inc incidence) (json.RawMessage, error) {
 	}
 	for i := range a.BuildUps {
 		f := &a.BuildUps[i].Figure
-		curve := chart.Layout(i+1, a.Letter(i))
+		curve := chart.Layout(i+1, a.letter(i))
 		if i >= 3 { // dashes repeat from here on
 			curve.Width = 1.3
 		}
@@ -92,7 +92,7 @@ func chartLabel(a *Report, inc incidence) string {
 	for i := range a.BuildUps {
 		f := &a.BuildUps[i].Figure
 		s := inc.of(f)
-		text += fmt.Sprintf("%s: ", a.Letter(i))
+		text += fmt.Sprintf("%s: ", a.letter(i))
 		for n, at := range []float64{63, 125, 500} {
 			text += fmt.Sprintf("%s%s at %g Hz", map[bool]string{true: "", false: ", "}[n == 0], coefficient(s[f.Grid.Nearest(at)].Typical), at)
 		}

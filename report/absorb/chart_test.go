@@ -86,7 +86,7 @@ func TestAbsorptionCurves(t *testing.T) {
 			if band.Name != "" || band.AreaStyle == nil || band.LineStyle.Opacity == nil || *band.LineStyle.Opacity != 0 || len(band.Data) != 2*n {
 				t.Errorf("band %d: %+v", i, band)
 			}
-			letter := a.Letter(i)
+			letter := a.letter(i)
 			if curve.Name != letter || len(curve.Data) != n || curve.MarkPoint.Data[0].Name != letter {
 				t.Errorf("curve %d is %q with %d points and %+v", i, curve.Name, len(curve.Data), curve.MarkPoint)
 			}

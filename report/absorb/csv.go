@@ -26,7 +26,7 @@ func CSV(w io.Writer, a Report) error {
 	}
 	header := []string{"frequency_hz"}
 	for i := range a.BuildUps {
-		l := strings.ToLower(a.Letter(i))
+		l := strings.ToLower(a.letter(i))
 		for _, name := range []string{"normal", "normal_low", "normal_high", "random", "random_low", "random_high", "zeta_re", "zeta_im"} {
 			header = append(header, l+"_"+name)
 		}

@@ -75,7 +75,7 @@ func newPageView(a *Report) (*pageView, error) {
 	v.SetRun(a.Run, "layers")
 	for i := range a.BuildUps {
 		v.BuildUps = append(v.BuildUps, buildUpView{
-			Heading: a.heading(i), Wall: text.Printable(a.BuildUps[i].Wall), Letter: a.Letter(i), Text: strings.TrimPrefix(a.heading(i), a.Letter(i)),
+			Heading: a.heading(i), Wall: text.Printable(a.BuildUps[i].Wall), Letter: a.letter(i), Text: strings.TrimPrefix(a.heading(i), a.letter(i)),
 			Swatch:  fmt.Sprintf("layout%d dash%d%s", i%5+1, i%3+1, map[bool]string{true: " fine"}[i >= 3]),
 			Section: newSection(a, i), Layers: a.layersTable(i), Words: a.BuildUps[i].Words,
 		})

@@ -40,9 +40,9 @@ func (a *Report) check() error {
 		b, f := &a.BuildUps[i], &a.BuildUps[i].Figure
 		switch n := len(f.Grid); {
 		case n == 0 || len(f.Normal) != n || len(f.Random) != n || len(f.Zeta) != n:
-			return fmt.Errorf("report: the figure of build-up %s does not match its grid", a.Letter(i))
+			return fmt.Errorf("report: the figure of build-up %s does not match its grid", a.letter(i))
 		case len(b.Weights) != len(b.Layers):
-			return fmt.Errorf("report: build-up %s has %d layers and %d weights", a.Letter(i), len(b.Layers), len(b.Weights))
+			return fmt.Errorf("report: build-up %s has %d layers and %d weights", a.letter(i), len(b.Layers), len(b.Weights))
 		case len(b.Bands) != len(a.BuildUps[0].Bands) || n != len(a.BuildUps[0].Figure.Grid):
 			return errors.New("report: the build-ups of a comparison have different frequencies")
 		}
@@ -50,13 +50,13 @@ func (a *Report) check() error {
 	return nil
 }
 
-// Letter returns the short name of a build-up: A, B, ...
-func (a *Report) Letter(i int) string { return string(rune('A' + i)) }
+// letter returns the short name of a build-up: A, B, ...
+func (a *Report) letter(i int) string { return string(rune('A' + i)) }
 
 // heading names a build-up in full: "A, rear layer: film 100 µm, wool 200 mm".
 func (a *Report) heading(i int) string {
 	b := &a.BuildUps[i]
-	name := a.Letter(i)
+	name := a.letter(i)
 	if b.Name != "" {
 		name += ", " + text.Printable(b.Name)
 	}
@@ -80,7 +80,7 @@ func (a *Report) headline() string {
 		return fmt.Sprintf("Absorbs at least half of head-on sound from %s up.", roundHertz(a.BuildUps[0].HalfFrom))
 	}
 	first := fmt.Sprintf("%s reaches lowest: it absorbs at least half of head-on sound from %s up",
-		a.Letter(best), roundHertz(a.BuildUps[best].HalfFrom))
+		a.letter(best), roundHertz(a.BuildUps[best].HalfFrom))
 	if len(a.BuildUps) > 3 {
 		return first + "."
 	}
@@ -89,9 +89,9 @@ func (a *Report) headline() string {
 		switch {
 		case i == best:
 		case b.HalfFrom == 0:
-			others = append(others, a.Letter(i)+" never does")
+			others = append(others, a.letter(i)+" never does")
 		default:
-			others = append(others, a.Letter(i)+" from "+roundHertz(b.HalfFrom))
+			others = append(others, a.letter(i)+" from "+roundHertz(b.HalfFrom))
 		}
 	}
 	return first + "; " + strings.Join(others, ", ") + "."
@@ -137,7 +137,7 @@ func (a *Report) warnings() []string {
 	var lines []string
 	for i, b := range a.BuildUps {
 		for _, w := range b.Warnings {
-			lines = append(lines, a.Letter(i)+": "+text.Printable(string(w)))
+			lines = append(lines, a.letter(i)+": "+text.Printable(string(w)))
 		}
 	}
 	return lines

@@ -27,8 +27,8 @@ const (
 func newSection(a *Report, i int) *svg.Drawing {
 	b := &a.BuildUps[i]
 	d := &svg.Drawing{
-		ID: "section-" + strings.ToLower(a.Letter(i)), Width: sectionWidth, Height: sectionHeight, Style: a.Style,
-		Title: fmt.Sprintf("%s in section, %s deep", a.Letter(i), a.Style.Thickness(b.Depth)),
+		ID: "section-" + strings.ToLower(a.letter(i)), Width: sectionWidth, Height: sectionHeight, Style: a.Style,
+		Title: fmt.Sprintf("%s in section, %s deep", a.letter(i), a.Style.Thickness(b.Depth)),
 		Desc:  "From the room on the left to the wall on the right: " + text.Printable(b.Text) + ". On " + text.Printable(b.Wall) + ".",
 	}
 	deepest := 0.0

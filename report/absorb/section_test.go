@@ -51,7 +51,7 @@ func TestSectionToScale(t *testing.T) {
 			}
 			middle := a.BuildUps[i].Depth - edge - l.Thickness/2
 			if got := float64(solid.X-s.X) - float64(s.X2)/2; math.Abs(got-middle*scales[0]) > 0.01 {
-				t.Errorf("layer %d of %s stands %v before the wall, want %v", n+1, a.Letter(i), got, middle*scales[0])
+				t.Errorf("layer %d of %s stands %v before the wall, want %v", n+1, a.letter(i), got, middle*scales[0])
 			}
 			edge += l.Thickness
 			n++

@@ -20,7 +20,7 @@ const (
 func (a *Report) figuresTable() text.Table {
 	t := text.Table{Caption: "In figures, at normal incidence", Head: []string{""}}
 	for i := range a.BuildUps {
-		t.Head = append(t.Head, a.Letter(i))
+		t.Head = append(t.Head, a.letter(i))
 	}
 	add := func(name string, read func(b *BuildUp) string) {
 		row := []string{name}
@@ -70,7 +70,7 @@ func (a *Report) bandTables(group int) []text.Table {
 		to := min(from+group, len(a.BuildUps))
 		t := text.Table{Caption: bandsCaption, Head: []string{"Hz"}}
 		for i := from; i < to; i++ {
-			l := a.Letter(i)
+			l := a.letter(i)
 			t.Head = append(t.Head, l+" normal", l+" random", l+" range")
 		}
 		for n, band := range a.BuildUps[0].Bands {
@@ -104,7 +104,7 @@ func span(s material.Span) string { return coefficient(s.Low) + "–" + coeffici
 // figures that the computation used.
 func (a *Report) layersTable(i int) text.Table {
 	t := text.Table{
-		Caption: "Layers of " + a.Letter(i) + ", from the room to the wall",
+		Caption: "Layers of " + a.letter(i) + ", from the room to the wall",
 		Head:    []string{"", "layer", "thickness", "flow resistivity", "density", "weight"},
 		Align:   "llrrrr",
 	}

@@ -30,11 +30,11 @@ func Text(a Report) string {
 	for i := range a.BuildUps {
 		heading := "What the layers do"
 		if len(a.BuildUps) > 1 {
-			heading = fmt.Sprintf("What the layers of %s do", a.Letter(i))
+			heading = fmt.Sprintf("What the layers of %s do", a.letter(i))
 		}
 		lines := a.BuildUps[i].Words
 		if j := a.twin(i); j < i {
-			lines = []string{"The same as those of " + a.Letter(j) + "."}
+			lines = []string{"The same as those of " + a.letter(j) + "."}
 		}
 		text.WriteList(&b, heading, lines)
 	}

@@ -12,9 +12,9 @@ import (
 	"evenbass/report/unit"
 )
 
-// Cell writes a quantity for a table: both units one above the other where the reader
+// cell writes a quantity for a table: both units one above the other where the reader
 // wants both.
-func (b *Report) Cell(write func(one *Report) string) string {
+func (b *Report) cell(write func(one *Report) string) string {
 	if b.Style != unit.Both {
 		return write(b)
 	}
@@ -27,19 +27,19 @@ func (b *Report) Cell(write func(one *Report) string) string {
 }
 
 func (b *Report) weightCell(w material.Span) string {
-	return b.Cell(func(one *Report) string { return one.weight(w, "–") })
+	return b.cell(func(one *Report) string { return one.weight(w, "–") })
 }
 
 func (b *Report) sizeCell(lengths ...float64) string {
-	return b.Cell(func(one *Report) string { return one.Style.Sides(lengths...) })
+	return b.cell(func(one *Report) string { return one.Style.Sides(lengths...) })
 }
 
 func (b *Report) quantityCell(v float64, measure string) string {
-	return b.Cell(func(one *Report) string { return one.quantity(v, measure) })
+	return b.cell(func(one *Report) string { return one.quantity(v, measure) })
 }
 
 func (b *Report) tapeCell(m float64) string {
-	return b.Cell(func(one *Report) string { return one.Style.Tape(m) })
+	return b.cell(func(one *Report) string { return one.Style.Tape(m) })
 }
 
 // weight writes a weight with its range, between whose ends the given words stand: "55 kg

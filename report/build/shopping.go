@@ -28,7 +28,7 @@ func (b *Report) shoppingTable() text.Table {
 			row[3] = row[1]
 		}
 		if it.Pack != "" {
-			row[4] = b.Cell(func(one *Report) string { return one.left(it) })
+			row[4] = b.cell(func(one *Report) string { return one.left(it) })
 		}
 		switch {
 		case it.Unpriced:

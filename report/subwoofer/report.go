@@ -142,7 +142,7 @@ func (m *Report) settings(p *subwoofer.Plan, present bool) text.Table {
 	for i, s := range p.Units {
 		t.Rows = append(t.Rows, []string{
 			fmt.Sprintf("subwoofer %d", i+1), m.Style.Cell(s.Place.Driver.X), m.Style.Cell(s.Place.Driver.Y),
-			polarity(s.Setting), Milliseconds(s.Setting.Delay), unit.Decibels(s.Setting.Gain), corner(s.Setting.LowPass),
+			polarity(s.Setting), milliseconds(s.Setting.Delay), unit.Decibels(s.Setting.Gain), corner(s.Setting.LowPass),
 		})
 	}
 	return t
@@ -155,8 +155,8 @@ func polarity(k subwoofer.Setting) string {
 	return "normal"
 }
 
-// Milliseconds writes a time in s: "4.2 ms".
-func Milliseconds(s float64) string { return unit.Decimal(1000*s, 1) + " ms" }
+// milliseconds writes a time in s: "4.2 ms".
+func milliseconds(s float64) string { return unit.Decimal(1000*s, 1) + " ms" }
 
 // instructions say how to set up one plan, one line each.
 func (m *Report) instructions(p *subwoofer.Plan) []string {
@@ -164,7 +164,7 @@ func (m *Report) instructions(p *subwoofer.Plan) []string {
 	for i, s := range p.Units {
 		lines = append(lines, fmt.Sprintf("Subwoofer %d: put the middle of the box %s from the left wall and %s from the front wall%s. Set polarity %s, delay %s, gain %s, low-pass %s.",
 			i+1, m.Style.Tape(s.Place.Driver.Y), m.Style.Tape(s.Place.Driver.X), m.back(s.Place),
-			polarity(s.Setting), Milliseconds(s.Setting.Delay), unit.Decibels(s.Setting.Gain), corner(s.Setting.LowPass)))
+			polarity(s.Setting), milliseconds(s.Setting.Delay), unit.Decibels(s.Setting.Gain), corner(s.Setting.LowPass)))
 	}
 	if hp := m.Project.Subwoofers.HighPass; hp > 0 && len(p.Units) > 0 {
 		lines = append(lines, fmt.Sprintf("Both speakers: high-pass at %s, %v.", corner(hp), m.Project.Subwoofers.Filter))

@@ -29,7 +29,7 @@ func (m *Report) setup(p *subwoofer.Plan) text.Table {
 	}
 	for i, s := range p.Units {
 		add(mark(i), m.Style.Cell(s.Place.Driver.Y), m.Style.Cell(s.Place.Driver.X), m.stands(s.Place), polarity(s.Setting),
-			Milliseconds(s.Setting.Delay), unit.Decibels(s.Setting.Gain), corner(s.Setting.LowPass), notSet)
+			milliseconds(s.Setting.Delay), unit.Decibels(s.Setting.Gain), corner(s.Setting.LowPass), notSet)
 	}
 	high := notSet
 	if hp := m.Project.Subwoofers.HighPass; hp > 0 && len(p.Units) > 0 {
@@ -37,7 +37,7 @@ func (m *Report) setup(p *subwoofer.Plan) text.Table {
 	}
 	pair := svg.Marks(m.Result.Layout)
 	for _, k := range pair[:2] {
-		add(k.Short, m.Style.Cell(k.At.Y), m.Style.Cell(k.At.X), "as drawn", "normal", Milliseconds(0), unit.Decibels(0), notSet, high)
+		add(k.Short, m.Style.Cell(k.At.Y), m.Style.Cell(k.At.X), "as drawn", "normal", milliseconds(0), unit.Decibels(0), notSet, high)
 	}
 	return t
 }
