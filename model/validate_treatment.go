@@ -31,7 +31,7 @@ func (v *validator) layers(path string, t *Treatment) {
 	}
 	for j, l := range t.Layers {
 		at := fmt.Sprintf("%s.layers[%d]", path, j)
-		bySheet := (l.Kind == FilmLayer || l.Kind == PanelLayer) && l.Thickness == 0 && (l.SurfaceMass > 0 || l.Material != "")
+		bySheet := l.Thickness == 0 && (l.SurfaceMass > 0 || l.Material != "")
 		fills := t.Form == InCorner && j == len(t.Layers)-1 || t.Form < OnWall
 		if !(l.Thickness > 0) && !bySheet && !fills {
 			v.fail(at, "must have a thickness above 0, have %.6g m", l.Thickness)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 )
 
 // shelf is how far apart laths hold a stack of soft wool, m. Common practice, no source:
@@ -89,5 +90,5 @@ func (m *maker) wedge(batt, piece int, leg float64) int {
 // wrapped reports whether a treatment is a bag: a standing piece with film on both sides.
 func wrapped(t *model.Treatment) bool {
 	last := len(t.Layers) - 1
-	return t.Form == model.FreeStanding && last >= 2 && t.Layers[0].Kind == model.FilmLayer && t.Layers[last].Kind == model.FilmLayer
+	return t.Form == model.FreeStanding && last >= 2 && absorber.FormOf(t.Layers[0]) == absorber.Film && absorber.FormOf(t.Layers[last]) == absorber.Film
 }

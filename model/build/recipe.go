@@ -23,8 +23,8 @@ func (m *maker) recipe(i int) (recipe, error) {
 	var r recipe
 	t := &m.project.Room.Treatments[i]
 	for _, l := range t.Layers {
-		switch l.Kind {
-		case model.PorousLayer:
+		switch absorber.FormOf(l) {
+		case absorber.Wool:
 			if t.Form == model.InCorner {
 				l.Thickness = 0
 			}
@@ -39,13 +39,13 @@ func (m *maker) recipe(i int) (recipe, error) {
 			for _, p := range plies {
 				r.depth += float64(p.count) * m.plan.Batts[p.batt].Batt.Layer.Thickness
 			}
-		case model.FilmLayer:
+		case absorber.Film:
 			film, err := m.film(i, l)
 			if err != nil {
 				return r, err
 			}
 			r.films = append(r.films, film)
-		case model.GapLayer:
+		case absorber.Air:
 			r.gap += l.Thickness
 		default:
 			r.boards = append(r.boards, l)

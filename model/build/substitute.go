@@ -101,7 +101,7 @@ func absorption(layers []model.Layer, resistivity float64) ([]float64, error) {
 	if resistivity > 0 {
 		layers = append([]model.Layer(nil), layers...)
 		for i := range layers {
-			if l := &layers[i]; l.Kind == model.PorousLayer {
+			if l := &layers[i]; absorber.FormOf(*l) == absorber.Wool {
 				*l = model.Layer{Kind: l.Kind, Thickness: l.Thickness, Resistivity: resistivity, Frame: l.Frame}
 			}
 		}

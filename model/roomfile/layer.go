@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 )
 
 // ParseLayers reads a whole build-up, its layers separated by commas and the one
@@ -48,7 +49,7 @@ func parseFill(text string, own []model.Material) (model.Layer, error) {
 		return layer, err
 	}
 	whole := layer
-	if layer.Kind == model.PorousLayer {
+	if absorber.FormOf(layer) == absorber.Wool {
 		whole.Thickness = 1
 	}
 	return layer, layerComplete(&whole, name)
@@ -162,7 +163,11 @@ func layerMeant(words string, names []string) string {
 		list = namesWith(fields[len(fields)-1], names)
 	}
 	if len(list) == 0 {
-		return "known are film, wool, air, perforated, slotted, panel and the materials of the library"
+		var words []string
+		for _, k := range absorber.Kinds() {
+			words = append(words, k.Word)
+		}
+		return "known are " + strings.Join(words, ", ") + " and the materials of the library"
 	}
 	for i := range list {
 		list[i] = model.Sprintf("%q", list[i])
@@ -175,7 +180,7 @@ func layerMeant(words string, names []string) string {
 func layerFrame(l *model.Layer, words string) string {
 	first, rest, _ := strings.Cut(words, " ")
 	for _, w := range frameWords {
-		if first == w.word && l.Kind == model.PorousLayer && l.Frame == model.FrameUnknown {
+		if first == w.word && absorber.FormOf(*l) == absorber.Wool && l.Frame == model.FrameUnknown {
 			l.Frame = w.frame
 			return rest
 		}
@@ -197,10 +202,10 @@ func formatLayer(l model.Layer, own []model.Material) string {
 	if same, err := ParseLayer(l.Text, own...); err == nil && same == l {
 		return l.Text
 	}
-	words := []string{layerNameOf(l)}
+	words, kind := []string{layerNameOf(l)}, absorber.KindOf(l.Kind)
 	for _, f := range layerFigures() {
 		v := *f.place(&l)
-		if v == 0 || !slices.Contains(f.kinds, l.Kind) {
+		if v == 0 || !kind.May(f.quantity) {
 			continue
 		}
 		if f.word != "" {

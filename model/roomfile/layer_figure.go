@@ -1,10 +1,10 @@
 package roomfile
 
 import (
-	"slices"
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 )
 
 // layerFigure puts one number where it belongs.
@@ -37,8 +37,9 @@ func layerFigure(l *model.Layer, text string, p part) error {
 // figureOf finds the figure that a number is, by its keyword and its unit.
 func figureOf(kind model.LayerKind, text string, p part) (figure, error) {
 	var words, units []string
+	takes := absorber.KindOf(kind)
 	for _, f := range layerFigures() {
-		if !slices.Contains(f.kinds, kind) {
+		if !takes.May(f.quantity) {
 			continue
 		}
 		if f.word != "" {
@@ -48,7 +49,7 @@ func figureOf(kind model.LayerKind, text string, p part) (figure, error) {
 		}
 		_, known := f.dimension.find(p.unit)
 		named := f.word == p.text || f.word != "" && f.name == p.text
-		if named && (known || p.text != "" || p.unit == "" && f.name == "thickness") {
+		if named && (known || p.text != "" || p.unit == "" && f.quantity == absorber.Thickness) {
 			return f, nil
 		}
 	}
@@ -61,21 +62,21 @@ func figureOf(kind model.LayerKind, text string, p part) (figure, error) {
 // plausible catches figures that are off by a factor of a thousand.
 func plausible(f figure, l *model.Layer, p part) error {
 	switch v := *f.place(l); {
-	case f.name == "flow resistivity" && v < 500 && !strings.HasPrefix(p.unit, "k"):
+	case f.quantity == absorber.FlowResistivity && v < 500 && !strings.HasPrefix(p.unit, "k"):
 		return &Mistake{
 			model.Sprintf("%s %s is nearly no resistance", p.number, p.unit),
 			model.Sprintf("did you mean %s k%s?", p.number, p.unit),
 		}
-	case f.name == "flow resistivity" && v > 1e6:
+	case f.quantity == absorber.FlowResistivity && v > 1e6:
 		return &Mistake{
 			model.Sprintf("%s %s would hardly let air through", p.number, p.unit),
 			"fibre mats have 1 to 100 kPa·s/m²",
 		}
-	case f.name == "open area" && v > 1:
+	case f.quantity == absorber.OpenArea && v > 1:
 		return &Mistake{model.Sprintf("an open area of %s %s is more than all of it", p.number, p.unit), "write it as open 3 %"}
-	case f.name == "porosity" && v > 1:
+	case f.quantity == absorber.Porosity && v > 1:
 		return &Mistake{model.Sprintf("a porosity of %s %s is more than all of it", p.number, p.unit), "write it as porosity 98 %"}
-	case f.name == "tortuosity" && v < 1:
+	case f.quantity == absorber.Tortuosity && v < 1:
 		return &Mistake{model.Sprintf("a tortuosity of %s %s is below 1, that of straight pores", p.number, p.unit), "wool has 1 to 1.1"}
 	}
 	return nil
@@ -83,21 +84,19 @@ func plausible(f figure, l *model.Layer, p part) error {
 
 // layerComplete reports what a layer lacks.
 func layerComplete(l *model.Layer, n layerName) error {
-	lacks := func(what, example string) error {
-		return &Mistake{model.Sprintf("%q needs its %s", l.Text, what), "write it as " + example}
+	missing := absorber.KindOf(l.Kind).Missing(*l)
+	if len(missing) == 0 {
+		return nil
 	}
-	switch {
-	case l.Thickness == 0 && n.bySheet:
-	case l.Thickness == 0 && !((l.Kind == model.FilmLayer || l.Kind == model.PanelLayer) && l.SurfaceMass > 0):
-		return lacks("thickness", n.name+" 100 mm")
-	case l.Kind == model.PorousLayer && l.Material == "" && l.Resistivity == 0:
-		return lacks("flow resistivity", l.Text+" 6 kPa·s/m²")
-	case l.Kind == model.PanelLayer && l.Material == "" && l.SurfaceMass == 0 && l.Density == 0:
-		return lacks("mass per area", l.Text+" 8.8 kg/m²")
-	case l.Kind == model.PerforatedLayer && (l.HoleDiameter == 0 || l.OpenArea == 0):
-		return lacks("holes or open area", "perforated 6 mm holes 5 mm open 3 %")
-	case l.Kind == model.SlottedLayer && (l.HoleDiameter == 0 || l.OpenArea == 0):
-		return lacks("slots or open area", "slotted 9 mm slots 4 mm open 5 %")
+	example := l.Text
+	var names []string
+	for _, need := range missing {
+		f := figureOfQuantity(need[0])
+		if f.quantity == absorber.Thickness {
+			return &Mistake{model.Sprintf("%q needs its %s", l.Text, f.name), "write it as " + n.name + " " + f.sample}
+		}
+		names = append(names, f.name)
+		example += " " + strings.TrimSpace(f.word+" "+f.sample)
 	}
-	return nil
+	return &Mistake{model.Sprintf("%q needs its %s", l.Text, strings.Join(names, " and ")), "write it as " + example}
 }

@@ -1,6 +1,8 @@
 package roomfile
 
 import (
+	"slices"
+
 	"evenbass/model"
 	"evenbass/model/material/absorber"
 )
@@ -13,7 +15,6 @@ type layerName struct {
 	name     string
 	kind     model.LayerKind
 	material string // name in the material library; "" if the figures say it all
-	bySheet  bool   // sold by its mass: needs no thickness
 
 	own model.Layer // figures of an owner's own material
 }
@@ -21,19 +22,15 @@ type layerName struct {
 // layerNames are the plain kinds, then the materials of the library, then the owner's
 // own.
 func layerNames(own []model.Material) []layerName {
-	names := []layerName{
-		{name: "film", kind: model.FilmLayer},
-		{name: "wool", kind: model.PorousLayer},
-		{name: "air", kind: model.GapLayer},
-		{name: "perforated", kind: model.PerforatedLayer},
-		{name: "slotted", kind: model.SlottedLayer},
-		{name: "panel", kind: model.PanelLayer},
+	var names []layerName
+	for _, k := range absorber.Kinds() {
+		names = append(names, layerName{name: k.Word, kind: k.Kind})
 	}
 	for _, m := range absorber.Materials() {
-		names = append(names, layerName{name: m.Name, kind: m.Kind, material: m.Name, bySheet: m.SurfaceMass.Typical > 0})
+		names = append(names, layerName{name: m.Name, kind: m.Kind, material: m.Name})
 	}
 	for _, m := range own {
-		names = append(names, layerName{name: m.Name, kind: m.Layer.Kind, bySheet: m.Layer.SurfaceMass > 0, own: m.Layer})
+		names = append(names, layerName{name: m.Name, kind: m.Layer.Kind, own: m.Layer})
 	}
 	return names
 }
@@ -55,38 +52,40 @@ func frameWord(f model.Frame) string {
 	return ""
 }
 
-// figure is a number of a layer phrase or of an owner's material: the word before it,
-// its dimension, where it goes, and which kinds of layers take it.
+// figure is how a file writes a quantity of a layer or of an owner's absorber.
 type figure struct {
-	word      string // "" for a figure known by its unit alone
+	quantity  absorber.Quantity
+	word      string // before the number; "" for a figure known by its unit alone
 	name      string // may stand for the word; with underscores the key of a material
+	sample    string
 	dimension *dimension
 	write     []string // units to write it in, in order of preference
-	place     func(*model.Layer) *float64
-	kinds     []model.LayerKind
 }
 
+// place returns where a layer holds the figure.
+func (f figure) place(l *model.Layer) *float64 { return f.quantity.Of(l) }
+
 func layerFigures() []figure {
-	const (
-		porous, film, gap   = model.PorousLayer, model.FilmLayer, model.GapLayer
-		holes, slots, panel = model.PerforatedLayer, model.SlottedLayer, model.PanelLayer
-	)
-	type layer = model.Layer
-	type kinds = []model.LayerKind
 	mm, percent := []string{"mm", "µm"}, []string{"%"}
 	return []figure{
-		{"", "thickness", &lengths, mm, func(l *layer) *float64 { return &l.Thickness }, kinds{porous, film, gap, holes, slots, panel}},
-		{"", "flow resistivity", &resistivities, []string{"kPa·s/m²"}, func(l *layer) *float64 { return &l.Resistivity }, kinds{porous}},
-		{"", "density", &densities, nil, func(l *layer) *float64 { return &l.Density }, kinds{porous, film, holes, slots, panel}},
-		{"", "mass per area", &surfaceMasses, nil, func(l *layer) *float64 { return &l.SurfaceMass }, kinds{film, panel}},
-		{"holes", "hole diameter", &lengths, mm, func(l *layer) *float64 { return &l.HoleDiameter }, kinds{holes}},
-		{"slots", "slot width", &lengths, mm, func(l *layer) *float64 { return &l.HoleDiameter }, kinds{slots}},
-		{"open", "open area", &ratios, percent, func(l *layer) *float64 { return &l.OpenArea }, kinds{holes, slots}},
-		{"porosity", "porosity", &ratios, percent, func(l *layer) *float64 { return &l.Porosity }, kinds{porous}},
-		{"tortuosity", "tortuosity", &ratios, nil, func(l *layer) *float64 { return &l.Tortuosity }, kinds{porous}},
-		{"viscous", "viscous length", &lengths, mm, func(l *layer) *float64 { return &l.ViscousLength }, kinds{porous}},
-		{"thermal", "thermal length", &lengths, mm, func(l *layer) *float64 { return &l.ThermalLength }, kinds{porous}},
-		{"damping", "damping", &dampings, nil, func(l *layer) *float64 { return &l.Damping }, kinds{panel}},
-		{"stiffness", "stiffness", &stiffnesses, nil, func(l *layer) *float64 { return &l.Stiffness }, kinds{panel}},
+		{absorber.Thickness, "", "thickness", "100 mm", &lengths, mm},
+		{absorber.FlowResistivity, "", "flow resistivity", "6 kPa·s/m²", &resistivities, []string{"kPa·s/m²"}},
+		{absorber.Density, "", "density", "650 kg/m³", &densities, nil},
+		{absorber.SurfaceMass, "", "mass per area", "8.8 kg/m²", &surfaceMasses, nil},
+		{absorber.HoleDiameter, "holes", "hole diameter", "5 mm", &lengths, mm},
+		{absorber.SlotWidth, "slots", "slot width", "4 mm", &lengths, mm},
+		{absorber.OpenArea, "open", "open area", "3 %", &ratios, percent},
+		{absorber.Porosity, "porosity", "porosity", "98 %", &ratios, percent},
+		{absorber.Tortuosity, "tortuosity", "tortuosity", "1.1", &ratios, nil},
+		{absorber.ViscousLength, "viscous", "viscous length", "130 µm", &lengths, mm},
+		{absorber.ThermalLength, "thermal", "thermal length", "260 µm", &lengths, mm},
+		{absorber.Damping, "damping", "damping", "150 Pa·s/m", &dampings, nil},
+		{absorber.Stiffness, "stiffness", "stiffness", "100 kPa/m", &stiffnesses, nil},
 	}
+}
+
+// figureOfQuantity returns how a file writes a quantity.
+func figureOfQuantity(q absorber.Quantity) figure {
+	all := layerFigures()
+	return all[slices.IndexFunc(all, func(f figure) bool { return f.quantity == q })]
 }

@@ -87,9 +87,9 @@ func TestLayerMistakes(t *testing.T) {
 		"wool 0,2 m 6 kPa·s/m²":                 "has a comma inside a number",
 		"air 100 mm 6 kPa·s/m²":                 "is no figure of this layer",
 		"film 2 kPa·s/m²":                       "is no figure of this layer",
-		"perforated 6 mm":                       "needs its holes or open area",
-		"perforated 6 mm holes 5 mm":            "needs its holes or open area",
-		"slotted 9 mm slots 4 mm":               "needs its slots or open area",
+		"perforated 6 mm":                       "needs its hole diameter and open area",
+		"perforated 6 mm holes 5 mm":            "needs its open area",
+		"slotted 9 mm slots 4 mm":               "needs its open area",
 		"panel 12 mm":                           "needs its mass per area",
 		"plywood":                               "needs its thickness",
 		"perforated 6 mm hole 5 mm":             `did you mean "holes"?`,
@@ -182,4 +182,32 @@ func ExampleParseLayers() {
 	// 0.0500 m  wool 50 mm 6 kPa·s/m²
 	// 0.0001 m  film 100 µm
 	// 0.2000 m  stone wool batts 200 mm
+}
+
+// The mistake that a bare kind makes says how to write it whole, and so written it is
+// read; each quantity that a kind may have can be written.
+func TestEveryKindCanBeWritten(t *testing.T) {
+	t.Parallel()
+	for _, k := range absorber.Kinds() {
+		text := k.Word
+		for range 2 {
+			var m *Mistake
+			if _, err := ParseLayer(text); errors.As(err, &m) {
+				text = strings.TrimPrefix(m.Right, "write it as ")
+			}
+		}
+		l, err := ParseLayer(text)
+		if err != nil || l.Kind != k.Kind {
+			t.Errorf("%q: %+v, %v", text, l, err)
+		}
+		for _, q := range k.Takes {
+			f := figureOfQuantity(q)
+			whole := l
+			*q.Of(&whole) = 0
+			text := strings.TrimSpace(formatLayer(whole, nil) + " " + f.word + " " + f.sample)
+			if got, err := ParseLayer(text); err != nil || *q.Of(&got) == 0 {
+				t.Errorf("%q: %+v, %v", text, got, err)
+			}
+		}
+	}
 }

@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 )
 
 // ownMaterial is a material of the owner's own. Its figures are those of a layer
@@ -14,12 +15,13 @@ import (
 func ownMaterial(f *form, m *model.Material, before []model.Material) {
 	must(f, "name", "cotton felt", &m.Name, ownName(before))
 	must(f, "kind", "porous", &m.Layer.Kind, layerKind)
+	kind := absorber.KindOf(m.Layer.Kind)
 	for _, g := range layerFigures() {
-		if m.Layer.Kind == 0 || slices.Contains(g.kinds, m.Layer.Kind) {
+		if m.Layer.Kind == 0 || kind.May(g.quantity) {
 			may(f, strings.ReplaceAll(g.name, " ", "_"), g.place(&m.Layer), g.value())
 		}
 	}
-	if m.Layer.Kind == 0 || m.Layer.Kind == model.PorousLayer {
+	if m.Layer.Kind == 0 || kind.Form == absorber.Wool {
 		may(f, "frame", &m.Layer.Frame, frameValue)
 	}
 	may(f, "source", &m.Source, nameValue)
@@ -28,34 +30,22 @@ func ownMaterial(f *form, m *model.Material, before []model.Material) {
 	}
 }
 
-// layerKinds are the kinds that a material may be of, as the file calls them.
-var layerKinds = []struct {
-	word string
-	kind model.LayerKind
-}{
-	{"porous", model.PorousLayer}, {"film", model.FilmLayer}, {"panel", model.PanelLayer},
-	{"perforated", model.PerforatedLayer}, {"slotted", model.SlottedLayer},
-}
-
+// layerKind is the codec of the kinds that a material may be of.
 var layerKind = codec[model.LayerKind]{
 	func(text string) (model.LayerKind, error) {
 		var words []string
-		for _, k := range layerKinds {
-			if k.word == text {
-				return k.kind, nil
+		for _, k := range absorber.Kinds() {
+			switch k.Key {
+			case "":
+				continue
+			case text:
+				return k.Kind, nil
 			}
-			words = append(words, k.word)
+			words = append(words, k.Key)
 		}
 		return 0, &Mistake{model.Sprintf("no kind of material is called %q", text), didYouMean(text, words)}
 	},
-	func(kind model.LayerKind) string {
-		for _, k := range layerKinds {
-			if k.kind == kind {
-				return k.word
-			}
-		}
-		return ""
-	},
+	func(kind model.LayerKind) string { return absorber.KindOf(kind).Key },
 }
 
 var frameValue = codec[model.Frame]{
@@ -115,14 +105,18 @@ func (g figure) value() codec[float64] {
 	}
 }
 
-// ownComplete notes what a material lacks that no use of it could add sensibly.
+// ownComplete notes what a material lacks. What has a word of its own, like holes, may be
+// said with each use.
 func ownComplete(f *form, m *model.Material) {
-	l := &m.Layer
-	switch {
-	case f.node.value("kind") == nil || l.Kind == 0:
-	case l.Kind == model.PorousLayer && f.node.value("flow_resistivity") == nil:
-		f.lack("flow_resistivity", "8 kPa·s/m²")
-	case l.Kind == model.PanelLayer && f.node.value("mass_per_area") == nil && f.node.value("density") == nil:
-		f.lack("density", "650 kg/m³")
+	if f.node.value("kind") == nil || m.Layer.Kind == 0 {
+		return
+	}
+	key := func(q absorber.Quantity) string { return strings.ReplaceAll(figureOfQuantity(q).name, " ", "_") }
+	for _, need := range absorber.KindOf(m.Layer.Kind).Needs {
+		g := figureOfQuantity(need[0])
+		said := slices.ContainsFunc(need, func(q absorber.Quantity) bool { return f.node.value(key(q)) != nil })
+		if g.word == "" && !said {
+			f.lack(key(need[0]), g.sample)
+		}
 	}
 }

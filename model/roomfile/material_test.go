@@ -73,7 +73,7 @@ func TestOwnMaterialMistakes(t *testing.T) {
 		"{kind: porous, flow_resistivity: 8 kPa·s/m²}":                                                     "materials[0].name: is missing",
 		"{name: felt, flow_resistivity: 8 kPa·s/m²}":                                                       "materials[0].kind: is missing",
 		"{name: felt, kind: porous}":                                                                       "flow_resistivity: is missing",
-		"{name: sheet, kind: panel, thickness: 2 mm}":                                                      "density: is missing",
+		"{name: sheet, kind: panel, thickness: 2 mm}":                                                      "mass_per_area: is missing",
 		"{name: felt, kind: woolly, flow_resistivity: 8 kPa·s/m²}":                                         `no kind of material is called "woolly"`,
 		"{name: felt, kind: porus, flow_resistivity: 8 kPa·s/m²}":                                          `did you mean "porous"?`,
 		"{name: felt, kind: porous, flow_resistivity: 8 Pa·s/m²}":                                          "did you mean 8 kPa·s/m²?",

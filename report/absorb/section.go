@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 )
@@ -55,17 +56,17 @@ func newSection(a *Report, i int) *svg.Drawing {
 
 // drawLayer draws one layer where it stands.
 func drawLayer(d *svg.Drawing, l model.Layer, r svg.Rectangle) {
-	switch l.Kind {
-	case model.PorousLayer:
+	switch absorber.FormOf(l) {
+	case absorber.Wool:
 		d.Rect("wool", r)
 		drawFibres(d, r)
-	case model.GapLayer:
+	case absorber.Air:
 		d.Rect("air", r)
-	case model.FilmLayer:
+	case absorber.Film:
 		d.Rect("film", thin(r))
-	case model.PanelLayer:
+	case absorber.Board:
 		d.Rect("panel", thin(r))
-	case model.PerforatedLayer, model.SlottedLayer:
+	case absorber.Pierced:
 		for y := r.Y; y < r.Y+r.H-6; y += 12 {
 			d.Rect("panel", thin(svg.RectAt(r.X, y, r.W, 8)))
 		}

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -113,13 +113,13 @@ func (a *Report) layersTable(i int) text.Table {
 		if l.Thickness > 0 {
 			row[2] = a.Style.ThicknessCell(l.Thickness)
 		}
-		if l.Kind == model.PorousLayer {
+		if absorber.FormOf(l) == absorber.Wool {
 			row[3] = unit.Decimal(l.Resistivity/1000, 1) + " kPa·s/m²"
 		}
 		if kg := a.BuildUps[i].Weights[n]; kg > 0 {
 			row[5] = a.Style.MassPerArea(kg)
 		}
-		switch porous := l.Kind == model.PorousLayer; {
+		switch porous := absorber.FormOf(l) == absorber.Wool; {
 		case l.Density > 0:
 			row[4] = a.Style.Density(l.Density)
 		case porous:

@@ -133,7 +133,7 @@ func bassChange(from, to *Stack) string {
 
 // sheet says what a film, panel or perforated sheet adds.
 func (a *account) sheet(i int) {
-	if isFluid(a.whole.layers[i]) {
+	if a.whole.form(i).Fills() {
 		return
 	}
 	without := a.with(a.whole.source[:i], a.whole.source[i+1:])
@@ -147,8 +147,7 @@ func (a *account) sheet(i int) {
 	} else {
 		a.say("The %s %s%s.", a.name(i), bassChange(without, a.whole), a.resonance(i))
 	}
-	_, isFilm := a.whole.layers[i].(*film)
-	if _, most := change(without, a.whole, bassTriple); isFilm && most < 0.05 && !a.modest {
+	if _, most := change(without, a.whole, bassTriple); a.whole.form(i) == Film && most < 0.05 && !a.modest {
 		a.modest = true
 		a.say("Thin film adds little; deep bass needs depth or mass.")
 	}
@@ -188,8 +187,8 @@ func (a *account) reflection() {
 }
 
 func (a *account) firstSheet() int {
-	for i, l := range a.whole.layers {
-		if !isFluid(l) {
+	for i := range a.whole.layers {
+		if !a.whole.form(i).Fills() {
 			return i
 		}
 	}
@@ -232,13 +231,12 @@ func (a *account) secondBag() {
 // and the film before, and wool behind. -1 is none.
 func (a *account) secondFilm() int {
 	films, filled := 0, false
-	for i, l := range a.whole.layers {
-		switch l.(type) {
-		case *porous:
+	for i := range a.whole.layers {
+		switch a.whole.form(i) {
+		case Wool:
 			filled = true
-		case *film:
-			behind, _ := a.whole.neighbour(i + 1).(*porous)
-			if films > 0 && filled && behind != nil {
+		case Film:
+			if films > 0 && filled && a.whole.form(i+1) == Wool {
 				return i
 			}
 			films, filled = films+1, false
@@ -249,13 +247,13 @@ func (a *account) secondFilm() int {
 
 // gap says what an air gap adds, and what wool in its place would.
 func (a *account) gap(i int) {
-	if _, ok := a.whole.layers[i].(*gap); !ok || i == 0 {
+	if a.whole.form(i) != Air || i == 0 {
 		return
 	}
 	source := a.whole.source
 	without := a.with(source[:i], source[i+1:])
 	text := fmt.Sprintf("The %s behind the %s %s", a.name(i), a.name(i-1), bassChange(without, a.whole))
-	if _, ok := a.whole.layers[i-1].(*porous); ok {
+	if a.whole.form(i-1) == Wool {
 		fill := source[i-1]
 		fill.Thickness = source[i].Thickness
 		text += fmt.Sprintf("; filled with the same wool it would be %s", percents(a.with(source[:i], []model.Layer{fill}, source[i+1:]), bassTriple))

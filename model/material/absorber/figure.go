@@ -52,7 +52,7 @@ func NewVariants(layers []model.Layer, options *Options) (*Variants, []model.War
 func withResistivity(layers []model.Layer, ratio float64) []model.Layer {
 	changed := append([]model.Layer(nil), layers...)
 	for i := range changed {
-		if l := &changed[i]; l.Kind == model.PorousLayer {
+		if l := &changed[i]; KindOf(l.Kind).May(FlowResistivity) {
 			l.Resistivity = max(leastResistivity, min(mostResistivity, l.Resistivity*ratio))
 		}
 	}

@@ -22,7 +22,7 @@ type film struct {
 
 func (s *film) at(f float64) section { return section{series: complex(0, 2*math.Pi*f*s.mass)} }
 
-func newFilm(l model.Layer) (layer, []model.Warning, error) {
+func newFilm(l model.Layer, _ *Options) (layer, []model.Warning, error) {
 	mass := or(l.SurfaceMass, l.Thickness*or(l.Density, PolyethyleneDensity))
 	if !(mass > 0) || mass > 50 {
 		return nil, nil, fmt.Errorf("surface mass of a film must be above zero and below 50 kg/m², have %.4g", mass)
@@ -33,3 +33,7 @@ func newFilm(l model.Layer) (layer, []model.Warning, error) {
 	}
 	return &film{mass: mass}, w, nil
 }
+
+func (s *film) weight(model.Layer) (float64, string) { return s.mass, "" }
+
+func (s *film) draw(p *Piece) { p.SurfaceMass = s.mass }

@@ -11,3 +11,9 @@ type gap struct {
 }
 
 func (g *gap) at(f float64) section { return sectionOf(airFluid(f, g.air), g.thickness) }
+
+func newGap(l model.Layer, o *Options) (layer, []model.Warning, error) {
+	return &gap{thickness: l.Thickness, air: o.Air}, nil, nil
+}
+
+func (g *gap) weight(model.Layer) (float64, string) { return 0, "" }

@@ -1,6 +1,7 @@
 package absorber
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -11,6 +12,9 @@ import (
 type layer interface {
 	// at returns the layer at frequency f in Hz.
 	at(f float64) section
+
+	// weight returns the mass of the layer in kg/m², and what had to be assumed for it.
+	weight(l model.Layer) (kg float64, assumed string)
 }
 
 // section is a layer at one frequency: a fluid of some thickness, or, if that is
@@ -30,32 +34,22 @@ func sectionOf(m Fluid, thickness float64) section {
 // newLayer makes a layer ready. Whatever it leaves to the library must be filled
 // in before.
 func newLayer(l model.Layer, o *Options) (layer, []model.Warning, error) {
-	if err := checkSize(l); err != nil {
+	kind := KindOf(l.Kind)
+	if kind.make == nil {
+		return nil, nil, fmt.Errorf("no layer is of kind %d", l.Kind)
+	}
+	if err := checkSize(l, kind); err != nil {
 		return nil, nil, err
 	}
-	switch l.Kind {
-	case model.PorousLayer:
-		return newPorous(l, o)
-	case model.GapLayer:
-		return &gap{thickness: l.Thickness, air: o.Air}, nil, nil
-	case model.FilmLayer:
-		return newFilm(l)
-	case model.PanelLayer:
-		return newPanel(l)
-	case model.PerforatedLayer, model.SlottedLayer:
-		return newPerforated(l, o)
-	}
-	return nil, nil, fmt.Errorf("no layer is of kind %d", l.Kind)
+	return kind.make(l, o)
 }
 
-// checkSize looks at the thickness. Films and panels may go by their surface
-// mass instead.
-func checkSize(l model.Layer) error {
-	byMass := (l.Kind == model.FilmLayer || l.Kind == model.PanelLayer) && l.SurfaceMass > 0
+// checkSize checks the thickness, for which a surface mass may stand in.
+func checkSize(l model.Layer, kind Kind) error {
 	switch {
 	case math.IsNaN(l.Thickness) || math.IsInf(l.Thickness, 0) || l.Thickness < 0:
 		return fmt.Errorf("thickness must be above zero, have %v m", l.Thickness)
-	case l.Thickness == 0 && !byMass:
+	case !(l.Thickness > 0) && !(kind.May(SurfaceMass) && l.SurfaceMass > 0):
 		return fmt.Errorf("thickness is missing or zero")
 	case l.Thickness > 10:
 		return fmt.Errorf("thickness %v m is no layer of a room: is the unit right?", l.Thickness)
@@ -68,10 +62,7 @@ func layerName(l model.Layer) string {
 	if l.Text != "" {
 		return l.Text
 	}
-	name := l.Material
-	if name == "" && l.Kind > 0 && int(l.Kind) < len(layerNames) {
-		name = layerNames[l.Kind]
-	}
+	name := cmp.Or(l.Material, KindOf(l.Kind).Name)
 	switch {
 	case l.Thickness != 0:
 		return name + " " + thicknessText(l.Thickness)
@@ -79,11 +70,6 @@ func layerName(l model.Layer) string {
 		return fmt.Sprintf("%s %.4g kg/m²", name, l.SurfaceMass)
 	}
 	return name
-}
-
-var layerNames = [...]string{
-	model.PorousLayer: "wool", model.FilmLayer: "film", model.GapLayer: "air",
-	model.PerforatedLayer: "perforated sheet", model.SlottedLayer: "slotted sheet", model.PanelLayer: "panel",
 }
 
 func thicknessText(m float64) string {

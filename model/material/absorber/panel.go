@@ -24,7 +24,7 @@ func (p *panel) at(f float64) section {
 	return section{series: complex(p.damping, w*p.mass-p.stiffness/w)}
 }
 
-func newPanel(l model.Layer) (layer, []model.Warning, error) {
+func newPanel(l model.Layer, _ *Options) (layer, []model.Warning, error) {
 	if l.SurfaceMass == 0 && l.Density == 0 {
 		return nil, nil, fmt.Errorf("a panel needs a surface mass, a density or a material of the library")
 	}
@@ -39,10 +39,14 @@ func newPanel(l model.Layer) (layer, []model.Warning, error) {
 	return &panel{mass: mass, damping: l.Damping, stiffness: l.Stiffness}, w, nil
 }
 
-// settle fills in the damping of a panel that names none: the loss factor
-// [PanelLoss] at the resonance on what is behind it.
-func (p *panel) settle(resonance float64) {
+// settle fills in the damping of a panel that gives none: the loss factor [PanelLoss]
+// at the resonance on what is behind it.
+func (p *panel) settle(s *Stack, i int) {
 	if p.damping == 0 {
-		p.damping = PanelLoss * 2 * math.Pi * resonance * p.mass
+		p.damping = PanelLoss * math.Sqrt((p.stiffness+s.spring(i+1))*p.mass)
 	}
 }
+
+func (p *panel) weight(model.Layer) (float64, string) { return p.mass, "" }
+
+func (p *panel) draw(to *Piece) { to.SurfaceMass = p.mass }

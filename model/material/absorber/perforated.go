@@ -45,23 +45,24 @@ func (p *perforated) side(touching *porous, f float64) complex128 {
 	return touching.fixed(f).Density(f) * complex(touching.figures.Porosity, 0)
 }
 
-func newPerforated(l model.Layer, o *Options) (layer, []model.Warning, error) {
+func newHoles(l model.Layer, o *Options) (layer, []model.Warning, error) {
+	width := l.HoleDiameter
+	return newPerforated(l, o, pore(32*o.Gas.Viscosity/(width*width), width/2), HoleEnd(width/2, l.OpenArea))
+}
+
+func newSlots(l model.Layer, o *Options) (layer, []model.Warning, error) {
+	width := l.HoleDiameter
+	return newPerforated(l, o, pore(12*o.Gas.Viscosity/(width*width), width), SlotEnd(width, l.OpenArea))
+}
+
+func newPerforated(l model.Layer, o *Options, hole JohnsonChampouxAllard, end float64) (layer, []model.Warning, error) {
 	switch {
 	case !(l.HoleDiameter > 0) || l.HoleDiameter > 0.2:
 		return nil, nil, fmt.Errorf("hole diameter or slot width must be above zero and below 200 mm, have %v m", l.HoleDiameter)
 	case !(l.OpenArea > 0 && l.OpenArea <= 0.7):
 		return nil, nil, fmt.Errorf("open area must be above 0 and at most 70 %%, have %.4g %%", l.OpenArea*100)
 	}
-	p := &perforated{thickness: l.Thickness, open: l.OpenArea, air: o.Air, gas: o.Gas}
-	width, eta := l.HoleDiameter, o.Gas.Viscosity
-	if l.Kind == model.SlottedLayer {
-		p.hole = pore(12*eta/(width*width), width)
-		p.end = SlotEnd(width, l.OpenArea)
-	} else {
-		p.hole = pore(32*eta/(width*width), width/2)
-		p.end = HoleEnd(width/2, l.OpenArea)
-	}
-	return p, nil, nil
+	return &perforated{hole: hole, thickness: l.Thickness, open: l.OpenArea, end: end, air: o.Air, gas: o.Gas}, nil, nil
 }
 
 // pore is the air in one straight hole, by its flow resistivity and the length
@@ -92,8 +93,20 @@ func SlotEnd(width, open float64) float64 {
 	return -width / math.Pi * math.Log(math.Sin(math.Pi*open/2))
 }
 
-// touch tells a perforated sheet what is in contact with it.
-func (p *perforated) touch(ahead, behind layer) {
-	p.ahead, _ = ahead.(*porous)
-	p.behind, _ = behind.(*porous)
+// settle notes what is in contact with the sheet.
+func (p *perforated) settle(s *Stack, i int) {
+	p.ahead, _ = s.neighbour(i - 1).(*porous)
+	p.behind, _ = s.neighbour(i + 1).(*porous)
+}
+
+// boardDensity is that of the fibreboard and plywood of which perforated sheets are
+// made, kg/m³. Common practice, no source: 600 to 750.
+const boardDensity = 700
+
+func (p *perforated) weight(l model.Layer) (kg float64, assumed string) {
+	density := l.Density
+	if density == 0 {
+		density, assumed = boardDensity, fmt.Sprintf("density not given, %d kg/m³ assumed as for board", boardDensity)
+	}
+	return density * l.Thickness * (1 - l.OpenArea), assumed
 }

@@ -25,10 +25,10 @@ func TestPieces(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := s.Pieces()
-	kinds := []PieceKind{FilmPiece, WoolPiece, WoolPiece, AirPiece, PanelPiece, PiercedPiece}
+	kinds := []Form{Film, Wool, Wool, Air, Board, Pierced}
 	for i, want := range kinds {
-		if p[i].Kind != want {
-			t.Errorf("piece %d is of kind %d, want %d", i, p[i].Kind, want)
+		if p[i].Form != want {
+			t.Errorf("piece %d is of form %d, want %d", i, p[i].Form, want)
 		}
 	}
 	if got := p[0].SurfaceMass; math.Abs(got-0.092) > 1e-12 { // 920 kg/m³

@@ -128,3 +128,17 @@ func fibreDensity(sigma float64) float64 {
 	const fibre = 6e-6
 	return math.Pow(sigma*fibre*fibre/3.2e-9, 1/1.53)
 }
+
+func (p *porous) weight(l model.Layer) (kg float64, assumed string) {
+	density := l.Density
+	if density == 0 {
+		density = fibreDensity(l.Resistivity)
+		assumed = fmt.Sprintf("density not given, about %.0f kg/m³ assumed as for mineral wool", density)
+	}
+	return density * l.Thickness, assumed
+}
+
+func (p *porous) draw(to *Piece) {
+	to.Porous = p.figures.Volume(p.air, p.gas)
+	to.Porous.Skeleton = p.frame
+}

@@ -14,8 +14,8 @@ type Resonance struct {
 // incidence. A sheet with nothing behind it has none.
 func (s *Stack) Resonances() []Resonance {
 	var list []Resonance
-	for i, l := range s.layers {
-		if isFluid(l) {
+	for i := range s.layers {
+		if s.form(i).Fills() {
 			continue
 		}
 		part := *s

@@ -114,16 +114,11 @@ func NewStack(layers []model.Layer, options *Options) (*Stack, []model.Warning, 
 	return s, append(warnings, s.doubts()...), nil
 }
 
-// settle does what needs all layers at once.
+// settle does what needs all layers at once, from the wall to the room.
 func (s *Stack) settle() {
-	for i, l := range s.layers {
-		if p, ok := l.(*perforated); ok {
-			p.touch(s.neighbour(i-1), s.neighbour(i+1))
-		}
-	}
 	for i := len(s.layers) - 1; i >= 0; i-- {
-		if p, ok := s.layers[i].(*panel); ok {
-			p.settle(math.Sqrt((p.stiffness+s.spring(i+1))/p.mass) / (2 * math.Pi))
+		if l, ok := s.layers[i].(interface{ settle(s *Stack, i int) }); ok {
+			l.settle(s, i)
 		}
 	}
 	if s.options.Reaction == Bulk {
@@ -143,7 +138,7 @@ func (s *Stack) neighbour(i int) layer {
 // frequencies, up to the next sheet with a mass: ρc²/d of its depth.
 func (s *Stack) spring(i int) float64 {
 	var depth float64
-	for ; i < len(s.layers) && isFluid(s.layers[i]); i++ {
+	for ; s.form(i).Fills(); i++ {
 		depth += s.source[i].Thickness
 	}
 	if depth == 0 {
@@ -152,28 +147,27 @@ func (s *Stack) spring(i int) float64 {
 	return s.options.Air.Density * s.options.Air.Speed * s.options.Air.Speed / depth
 }
 
-func isFluid(l layer) bool {
-	switch l.(type) {
-	case *porous, *gap:
-		return true
+// form returns what layer i is, and no form outside the stack.
+func (s *Stack) form(i int) Form {
+	if i < 0 || i >= len(s.source) {
+		return 0
 	}
-	return false
+	return FormOf(s.source[i])
 }
 
 // doubts returns what is odd about the stack as a whole.
 func (s *Stack) doubts() []model.Warning {
 	var w []model.Warning
 	last := len(s.layers) - 1
-	if !s.options.Free && !isFluid(s.layers[last]) && s.options.Backing == model.Boundary(model.Rigid) {
+	if !s.options.Free && !s.form(last).Fills() && s.options.Backing == model.Boundary(model.Rigid) {
 		w = append(w, model.Warning(fmt.Sprintf("layer %d (%s) lies on a rigid wall with nothing behind it, so it does nothing",
 			last+1, layerName(s.source[last]))))
 	}
 	if depth := s.Depth(); depth > 1.2 {
 		w = append(w, model.Warning(fmt.Sprintf("the build-up is %.4g m deep: is a thickness in the wrong unit?", depth)))
 	}
-	for _, l := range s.layers {
-		switch l.(type) {
-		case *porous, *perforated, *panel:
+	for i := range s.layers {
+		if s.form(i).Absorbs() {
 			return w
 		}
 	}

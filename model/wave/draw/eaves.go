@@ -21,7 +21,7 @@ func (d *draft) eaves(name string, c model.Corner, pieces []absorber.Piece) {
 			d.wool(name, low, high, fill.Porous, true)
 		}
 	}
-	if pieces[0].Kind != absorber.FilmPiece {
+	if pieces[0].Form != absorber.Film {
 		return
 	}
 	var sheets [][2][3]float64

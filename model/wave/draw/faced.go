@@ -59,10 +59,10 @@ func (d *draft) drawable(pieces []absorber.Piece, face model.Face) bool {
 	var depth float64
 	film := math.Inf(-1) // the last one before, from the wall
 	for i := len(pieces) - 1; i >= 0; i-- {
-		switch p := pieces[i]; p.Kind {
-		case absorber.PanelPiece, absorber.PiercedPiece:
+		switch p := pieces[i]; p.Form {
+		case absorber.Board, absorber.Pierced:
 			return false
-		case absorber.FilmPiece:
+		case absorber.Film:
 			if depth < h/2 || depth-film < h {
 				return false
 			}

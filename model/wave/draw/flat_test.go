@@ -98,7 +98,7 @@ func (r flatRoom) fluids(f, h float64, nx, ny int) (density, modulus []complex12
 		front := r.size.X - rearLayer{pieces: r.pieces}.depth()
 		x := (float64(k/ny) + 0.5) * h
 		for _, p := range r.pieces {
-			if p.Kind == absorber.WoolPiece && r.covers(k%ny, h) && x > front && x < front+p.Thickness {
+			if p.Form == absorber.Wool && r.covers(k%ny, h) && x > front && x < front+p.Thickness {
 				fluid := p.Porous.Fluid(f)
 				density[k], modulus[k] = fluid.Density(f), fluid.Modulus(f)
 			}
@@ -112,7 +112,7 @@ func (r flatRoom) fluids(f, h float64, nx, ny int) (density, modulus []complex12
 func (r flatRoom) film(i, j int, h float64) float64 {
 	at := r.size.X - rearLayer{pieces: r.pieces}.depth()
 	for _, p := range r.pieces {
-		if p.Kind == absorber.FilmPiece && r.covers(j, h) && int(math.Round(at/h)) == i+1 {
+		if p.Form == absorber.Film && r.covers(j, h) && int(math.Round(at/h)) == i+1 {
 			return p.SurfaceMass
 		}
 		at += p.Thickness
@@ -160,8 +160,8 @@ func TestFlatRoom(t *testing.T) {
 	air := model.AirAt(0)
 	size := r3.Vec{X: 2, Y: 1.4, Z: 0.1}
 	pieces := []absorber.Piece{
-		{Kind: absorber.FilmPiece, SurfaceMass: 0.2},
-		{Kind: absorber.WoolPiece, Thickness: 0.2, Porous: wavetest.Wool(air, 6e3)},
+		{Form: absorber.Film, SurfaceMass: 0.2},
+		{Form: absorber.Wool, Thickness: 0.2, Porous: wavetest.Wool(air, 6e3)},
 		{Thickness: 0.1},
 	}
 	source, seat := r3.Vec{X: 0.4, Y: 0.3, Z: 0.05}, r3.Vec{X: 1.2, Y: 0.95, Z: 0.05}

@@ -79,11 +79,11 @@ func (r rearLayer) rise(f float64, cross complex128) complex128 {
 	p, s := complex128(1), complex128(0)
 	for i := len(r.pieces) - 1; i >= 0; i-- {
 		density, k := complex(r.air.Density, 0), w/complex(r.air.Speed, 0)
-		switch l := r.pieces[i]; l.Kind {
-		case absorber.FilmPiece:
+		switch l := r.pieces[i]; l.Form {
+		case absorber.Film:
 			p -= complex(l.SurfaceMass, 0) * s
 			continue
-		case absorber.WoolPiece:
+		case absorber.Wool:
 			fluid := l.Porous.Fluid(f)
 			density, k = fluid.Density(f), w*cmplx.Sqrt(fluid.Density(f)/fluid.Modulus(f))
 		}
@@ -126,7 +126,7 @@ func TestRearLayer(t *testing.T) {
 		{0.1, 10e3, [3]float64{0.1, 0.25, 0.3}},
 	} {
 		room := rearLayer{size: r3.Vec{X: 3.7, Y: 2.8, Z: 2.3}, air: air, beta: 0.03}
-		room.pieces = []absorber.Piece{{Kind: absorber.WoolPiece, Thickness: test.depth, Porous: wavetest.Wool(air, test.sigma)}}
+		room.pieces = []absorber.Piece{{Form: absorber.Wool, Thickness: test.depth, Porous: wavetest.Wool(air, test.sigma)}}
 		got, want := solve(t, room.scene(), grid, 0.1, source, seat), room.exact(grid, source, seat)
 		for i, limit := range []float64{120, 200, 300} {
 			rms := wavetest.LevelError(grid, got, want, limit)

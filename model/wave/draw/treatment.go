@@ -73,18 +73,18 @@ func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Pi
 	}
 	for _, p := range pieces {
 		next := at + sign*p.Thickness
-		switch p.Kind {
-		case absorber.WoolPiece:
+		switch p.Form {
+		case absorber.Wool:
 			low[axis], high[axis] = min(at, next), max(at, next)
 			d.wool(name, low, high, p.Porous, false)
-		case absorber.FilmPiece:
+		case absorber.Film:
 			low[axis], high[axis] = at, at
 			d.sheet(name, low, high, p.SurfaceMass)
-		case absorber.PanelPiece:
+		case absorber.Board:
 			low[axis], high[axis] = at, at
 			d.sheet(name, low, high, p.SurfaceMass)
 			d.warnings = append(d.warnings, model.Warning(name+": a panel that stands free is drawn as a limp sheet of its mass"))
-		case absorber.PiercedPiece:
+		case absorber.Pierced:
 			d.omitted = append(d.omitted, "the pierced sheet of "+name)
 		}
 		at = next
@@ -99,10 +99,10 @@ func (d *draft) underSlope(name string, b model.Block, pieces []absorber.Piece) 
 			at := d.ceilingOver(x, y)
 			for i := len(pieces) - 1; i >= 0; i-- {
 				p := pieces[i]
-				if p.Kind == absorber.WoolPiece {
+				if p.Form == absorber.Wool {
 					d.wool(name, [3]float64{x.Min, y.Min, at - p.Thickness}, [3]float64{x.Max, y.Max, at}, p.Porous, true)
 				}
-				if films = films || p.Kind == absorber.FilmPiece; p.Kind != absorber.FilmPiece {
+				if films = films || p.Form == absorber.Film; p.Form != absorber.Film {
 					at -= p.Thickness
 				}
 			}
@@ -136,7 +136,7 @@ func (d *draft) corner(name string, c model.Corner, pieces []absorber.Piece) {
 	a, b, along := c.Walls[0].Axis(), c.Walls[1].Axis(), c.Axis()
 	fill := pieces[len(pieces)-1]
 	var film float64
-	if pieces[0].Kind == absorber.FilmPiece {
+	if pieces[0].Form == absorber.Film {
 		film = pieces[0].SurfaceMass
 	}
 	steps := []model.Range{{Min: 0, Max: c.Leg}}

@@ -31,7 +31,7 @@ func (d *draft) reportError(name string, t *model.Treatment, porous, films int) 
 	options := &absorber.Options{Air: d.scene.Air, Backing: d.bare[face]}
 	stack, _, err := absorber.NewStack(layers, options)
 	if err != nil || slices.ContainsFunc(stack.Pieces(), func(p absorber.Piece) bool {
-		return p.Kind == absorber.PanelPiece || p.Kind == absorber.PiercedPiece
+		return p.Form == absorber.Board || p.Form == absorber.Pierced
 	}) {
 		return
 	}
