@@ -103,7 +103,7 @@ func plan(c *cli.Context, t *terminal, room roomInput) (in place.Report, stopped
 	var none *optimize.Infeasible
 	switch {
 	case errors.As(err, &none):
-		return in, false, errors.New(placepage.InfeasibleText(none, room.style))
+		return in, false, errors.New(place.InfeasibleText(none, room.style))
 	case errors.Is(err, study.ErrImages):
 		return in, false, usageError{
 			text: fmt.Sprintf("place does not search by images: %v", err),
