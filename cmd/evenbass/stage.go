@@ -57,7 +57,10 @@ func runStage(c *cli.Context, t *terminal) error {
 	err = t.deliver(
 		func() string { return stagepage.Text(g) },
 		output{c.String("o"), func(w io.Writer) error { return stagepage.Page(w, g) }},
-		output{c.String("write"), func(w io.Writer) error { return roomfile.Write(w, g.Planned) }},
+		output{c.String("write"), func(w io.Writer) error {
+			_, err := roomfile.Rewrite(w, in.text, g.Planned)
+			return err
+		}},
 	)
 	if err == nil && stopped != nil {
 		return interruption("stopped by hand; these are the stages found until then")

@@ -42,7 +42,7 @@ func runTurn(c *cli.Context, t *terminal) error {
 	if err := writable(c.String("o")); err != nil {
 		return err
 	}
-	p, _, err := readFile(c.Context, path)
+	p, text, err := readFile(c.Context, path)
 	if err != nil {
 		return err
 	}
@@ -54,9 +54,17 @@ func runTurn(c *cli.Context, t *terminal) error {
 	if err := turned.Validate(); err != nil {
 		return fmt.Errorf("%s cannot be turned to the %s: %w", path, wall.Wall(), err)
 	}
-	if err := t.writeFile(c.String("o"), func(w io.Writer) error { return roomfile.Write(w, turned) }); err != nil {
+	kept := false
+	if err := t.writeFile(c.String("o"), func(w io.Writer) (err error) {
+		kept, err = roomfile.Rewrite(w, text, turned)
+		return err
+	}); err != nil {
 		return err
 	}
-	t.note("turned to the %s; comments and the speakers' present places are left out", wall.Wall())
+	about := "your comments stay at their keys: check those that name a wall"
+	if !kept {
+		about = "your comments could not be kept"
+	}
+	t.note("turned to the %s; the speakers' present places are left out, and %s", wall.Wall(), about)
 	return nil
 }

@@ -149,5 +149,7 @@
 //  2. tree parses the YAML into nodes with places. Anchors, tags, merges and deep
 //     nesting are refused before the parser sees them.
 //  3. schema describes each mapping once, for reading and for writing.
-//  4. The project is validated by package model, whose paths lead back to lines.
+//  4. Package model validates the project; the paths of its problems lead back to lines.
+//  5. write turns a project into a file; rewrite changes only what differs in an owner's
+//     file, so that comments and units stay.
 package roomfile

@@ -18,10 +18,8 @@ import (
 // The project should be valid, see [model.Project.Validate]; one that is not is
 // written as far as the file can say it, and will not read back.
 func Write(w io.Writer, p *model.Project) error {
-	f := &form{node: &node{shape: mapping}}
-	file(f, p)
 	var b strings.Builder
-	emit(&b, f.node, "")
+	emit(&b, nodes(p), "")
 	if _, err := io.WriteString(w, b.String()); err != nil {
 		return fmt.Errorf("roomfile: writing: %w", err)
 	}
