@@ -28,9 +28,9 @@ func (b *breeding) run(s Settings) (Reason, error) {
 			if b.archive.best.score < last-breedingGain {
 				stall, last = 0, b.archive.best.score
 			}
-			done := int(ga.Generations)
-			b.width = mutationWidth(float64(done) / float64(s.Generations))
-			s.Progress(done, s.Generations, Breeding)
+			share := float64(ga.Generations) / float64(s.Generations)
+			b.width = mutationWidth(share)
+			s.Progress.Report(Breeding, share)
 		},
 	}.NewGA()
 	if err != nil {

@@ -12,16 +12,12 @@ import (
 func TestTwoSeatSearchStopped(t *testing.T) {
 	t.Parallel()
 	p := sofaRoom(1)
-	for _, phase := range []Phase{Breeding, Polishing, Refining, Finishing} {
+	for _, phase := range []string{Breeding, Polishing, Refining, Finishing} {
 		ctx, cancel := context.WithCancel(context.Background())
 		s := brief
 		never := func(int64) {}
 		s.Wide = bindable{Engine: offRoom(p.Room.Size), fields: new(atomic.Int64), stop: never}
-		s.Progress = func(done, _ int, at Phase) {
-			if at == phase && done >= 2 {
-				cancel()
-			}
-		}
+		s.Progress = afterCalls(phase, 2, cancel)
 		r, err := Place(ctx, p, bindable{Engine: newModal(p.Room.Size), fields: new(atomic.Int64), stop: never}, s)
 		cancel()
 		if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != Cancelled || len(r.Candidates) == 0 {

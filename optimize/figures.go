@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"slices"
-	"sync/atomic"
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
@@ -68,7 +67,7 @@ func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *score.Ban
 // context has ended it begins no layout but the first.
 func evaluateLayouts(ctx context.Context, p *model.Project, b *score.Band, layouts []model.Layout, s Settings) (all []score.Candidate, done []bool, err error) {
 	all, done = make([]score.Candidate, len(layouts)), make([]bool, len(layouts))
-	var count atomic.Int64
+	next := s.Progress.Counter(Finishing, len(layouts))
 	err = concurrent.Each(len(layouts), func(i int) error {
 		if i > 0 && ctx.Err() != nil {
 			return nil
@@ -79,7 +78,7 @@ func evaluateLayouts(ctx context.Context, p *model.Project, b *score.Band, layou
 			return nil
 		}
 		done[i] = err == nil
-		s.Progress(int(count.Add(1)), len(layouts), Finishing)
+		next()
 		return err
 	})
 	return all, done, err

@@ -19,11 +19,7 @@ func TestPlaceCancelledWhileFinishing(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	s := brief
 	s.Layouts = 4
-	s.Progress = func(done, _ int, at Phase) {
-		if at == Finishing {
-			cancel()
-		}
-	}
+	s.Progress = afterCalls(Finishing, 1, cancel)
 	r, err := Place(ctx, p, room, s)
 	if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != Cancelled || len(r.Candidates) == 0 || r.Steps != nil {
 		t.Fatalf("result %+v, error %v", r, err)
@@ -70,7 +66,7 @@ func TestPlaceStoppedAfterItsTime(t *testing.T) {
 		}}
 		s := brief
 		s.Wide, s.FiguresUntil = offRoom(p.Room.Size), after
-		s.Progress = func(done, _ int, at Phase) { d.passed.Store(d.passed.Load() || at == Breeding && done >= 3) }
+		s.Progress = afterCalls(Breeding, 4, func() { d.passed.Store(true) })
 		r, err := Place(d, p, dear, s)
 		cancel()
 		want, reason := context.DeadlineExceeded, OutOfTime

@@ -79,7 +79,7 @@ func (b *problem) bestPolished(t *testing.T, g *archive, pitch float64) (before,
 		t.Fatal(err)
 	}
 	top := bestApart(rated, polished, apart)
-	ends, err := b.polishAll(t.Context(), g, slices.Clone(top), quiet)
+	ends, err := b.polishAll(t.Context(), g, slices.Clone(top), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -37,6 +37,7 @@ func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings)
 	places := score.OtherPlaces(b.project)
 	all := table.Seats{Band: e, Tables: make([]*table.Engine, len(places))}
 	warnings := make([][]model.Warning, len(places))
+	s.Progress = nil // the tables are filled side by side
 	err := concurrent.Each(len(places), func(i int) error {
 		ears := places[i]
 		if slices.Index(places, ears) < i {
@@ -45,7 +46,7 @@ func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings)
 		d := b.domain(s.Displacement)
 		d.Seats, d.Line, d.Ears = geometry.PointArea(ears), nil, ears.Z
 		var err error
-		all.Tables[i], warnings[i], err = s.tabulate(ctx, e, d, b.project.Goal, func(int, int) {})
+		all.Tables[i], warnings[i], err = s.tabulate(ctx, e, d, b.project.Goal)
 		if seat := 1 + i/len(list[0].Places); err != nil {
 			return fmt.Errorf("field at the seat %s: %w", score.SeatName(b.project.Seats[seat], seat), err)
 		}

@@ -48,7 +48,7 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 // would be too large.
 func (b *problem) fastEngine(ctx context.Context, e *score.Band, s Settings) (model.Engine, []model.Warning, error) {
 	d := b.domain(s.Displacement)
-	t, warnings, err := s.tabulate(ctx, e, d, b.project.Goal, func(done, total int) { s.Progress(done, total, Tabulating) })
+	t, warnings, err := s.tabulate(ctx, e, d, b.project.Goal)
 	switch {
 	case errors.Is(err, table.ErrTooLarge) && s.Wide != nil:
 		return nil, nil, zonesTooLarge(e)
@@ -70,15 +70,15 @@ func zonesTooLarge(e model.Engine) error {
 
 // tabulate returns the table for a search. A wide search's table need not be more accurate
 // than its engine, so it is not checked.
-func (s *Settings) tabulate(ctx context.Context, b *score.Band, d table.Domain, goal model.Goal, progress func(done, total int)) (*table.Engine, []model.Warning, error) {
+func (s *Settings) tabulate(ctx context.Context, b *score.Band, d table.Domain, goal model.Goal) (*table.Engine, []model.Warning, error) {
 	if s.Wide == nil {
-		return table.Tabulate(ctx, b, d, goal, progress)
+		return table.Tabulate(ctx, b, d, goal, s.Progress)
 	}
 	t := table.Wide(b, d)
 	if t == nil {
 		return nil, nil, table.ErrTooLarge
 	}
-	return t, nil, t.Fill(ctx, progress)
+	return t, nil, t.Fill(ctx, s.Progress)
 }
 
 // seatPlaces returns how many places of the lattice the ears may have in a search,
@@ -132,7 +132,7 @@ func (b *problem) breedAndPolish(ctx context.Context, g *archive, s Settings, r 
 	nearest := g.best // decoded, so inside the zones; a polish may leave them
 	starts := g.distinct(4*s.Layouts, s.Apart)
 	if ctx.Err() == nil {
-		starts, err = b.polishAll(ctx, g, starts, func(done, total int) { s.Progress(done, total, Polishing) })
+		starts, err = b.polishAll(ctx, g, starts, s.Progress)
 		if err != nil && ctx.Err() == nil {
 			return nil, err
 		}

@@ -111,14 +111,10 @@ func TestPlaceRepeats(t *testing.T) {
 func TestPlaceCancelled(t *testing.T) {
 	t.Parallel()
 	p := small()
-	for _, phase := range []Phase{Breeding, Polishing} {
+	for _, phase := range []string{Breeding, Polishing} {
 		ctx, cancel := context.WithCancel(context.Background())
 		s := brief
-		s.Progress = func(done, _ int, at Phase) {
-			if at == phase && done >= 2 {
-				cancel()
-			}
-		}
+		s.Progress = afterCalls(phase, 2, cancel)
 		r, err := Place(ctx, p, newModal(p.Room.Size), s)
 		cancel()
 		if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != Cancelled || len(r.Candidates) == 0 {
@@ -157,13 +153,13 @@ func TestPlaceOutOfTime(t *testing.T) {
 			s.BreedUntil = d
 		}
 		generations, polished := 0, 0
-		s.Progress = func(done, _ int, at Phase) {
+		s.Progress = func(at string, share float64) {
 			switch at {
 			case Breeding:
-				generations = done
-				d.passed.Store(done >= 3)
+				generations = int(math.Round(share * float64(s.Generations)))
+				d.passed.Store(generations >= 3)
 			case Polishing:
-				polished = done
+				polished++
 			}
 		}
 		r, err := Place(ctx, p, newModal(p.Room.Size), s)
@@ -343,18 +339,18 @@ func TestPlaceFree(t *testing.T) {
 // caller is told by one goroutine at a time.
 func TestProgress(t *testing.T) {
 	t.Parallel()
-	order := map[Phase]int{Tabulating: 0, Breeding: 1, Polishing: 2, Finishing: 3}
+	order := map[string]int{Tabulating: 0, Breeding: 1, Polishing: 2, Finishing: 3}
 	var inside atomic.Int32
 	phase, calls := -1, 0
 	s := brief
-	s.Progress = func(done, total int, at Phase) {
+	s.Progress = func(at string, share float64) {
 		if inside.Add(1) != 1 {
 			t.Error("called twice at once")
 		}
 		defer inside.Add(-1)
 		calls++
-		if order[at] < phase || done < 0 || done > total {
-			t.Errorf("%d of %d, %s", done, total, at)
+		if order[at] < phase || share < 0 || share > 1 {
+			t.Errorf("%v of %s", share, at)
 		}
 		phase = order[at]
 	}

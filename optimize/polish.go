@@ -3,7 +3,6 @@ package optimize
 import (
 	"context"
 	"slices"
-	"sync/atomic"
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
@@ -119,13 +118,13 @@ func bestOf(g *archive, layouts []model.Layout) (record, error) {
 
 // polishAll polishes on all cores. If the context ends, it returns each layout as far as its
 // polish got, with the context's error.
-func (b *problem) polishAll(ctx context.Context, g *archive, starts []record, progress func(done, total int)) ([]record, error) {
+func (b *problem) polishAll(ctx context.Context, g *archive, starts []record, progress model.Progress) ([]record, error) {
 	ends := slices.Clone(starts)
-	var done atomic.Int64
+	next := progress.Counter(Polishing, len(starts))
 	err := concurrent.Each(len(starts), func(i int) error {
 		end, err := b.polish(ctx, g, starts[i])
 		ends[i] = end
-		progress(int(done.Add(1)), len(starts))
+		next()
 		return err
 	})
 	return ends, err

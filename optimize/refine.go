@@ -68,8 +68,8 @@ func (f correctedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 // refinement improves the finds of a wide search with the accurate engine.
 type refinement struct {
 	*search
-	progress func()
-	tried    atomic.Int64 // layouts scored
+	next  func()
+	tried atomic.Int64 // layouts scored
 }
 
 // The polish with the accurate engine ends after rounds of one field each, or when the seat
@@ -92,8 +92,7 @@ func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 	var beside concurrent.Group
 	defer beside.Wait()
 	beside.Go(func() { _, _ = h.correctedSeats() }) // an error is returned again on the next call
-	var done atomic.Int64
-	f.progress = func() { s.Progress(int(done.Add(1)), len(found)+s.Layouts, Refining) }
+	f.next = s.Progress.Counter(Refining, len(found)+s.Layouts)
 	off := make([]float64, len(found))
 	first, err := f.each(found, func(i int, n record) (record, error) {
 		end, at, err := f.round(ctx, n)
@@ -121,7 +120,7 @@ func (f *refinement) each(notes []record, work func(int, record) (record, error)
 	err := concurrent.Each(len(notes), func(i int) error {
 		var err error
 		ends[i], err = work(i, notes[i])
-		f.progress()
+		f.next()
 		return err
 	})
 	return ends, err

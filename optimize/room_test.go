@@ -29,3 +29,14 @@ func (e plainEngine) Field(seat r3.Vec) (model.Field, error) {
 	f, err := e.modal.Field(seat)
 	return struct{ model.Field }{f}, err
 }
+
+// afterCalls calls a function once a task of a search has been reported so many times.
+func afterCalls(task string, calls int, then func()) model.Progress {
+	return func(at string, _ float64) {
+		if at == task {
+			if calls--; calls == 0 {
+				then()
+			}
+		}
+	}
+}

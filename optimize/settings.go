@@ -2,10 +2,10 @@ package optimize
 
 import (
 	"context"
-	"sync"
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/optimize/table"
 )
 
 // Settings controls a search. The zero value suits most rooms.
@@ -33,28 +33,22 @@ type Settings struct {
 	// of the context given to Place has passed.
 	FiguresUntil context.Context
 
-	// Progress, if set, receives how many steps of a phase are done. It is never called by
-	// two goroutines at once.
-	Progress func(done, total int, phase Phase)
+	Progress model.Progress // receives the tasks of the search, in their order
 }
 
-// Phase names a stage of the search, for a display of its progress.
-type Phase string
-
-// The phases, in order.
+// The tasks of a search, in order.
 const (
-	Tabulating Phase = "computing the field"
-	Breeding   Phase = "trying layouts"
-	Polishing  Phase = "polishing the best by centimetres"
-	Refining   Phase = "refining them on the fine grid"
-	Finishing  Phase = "computing the figures"
+	Tabulating = table.Filling
+	Breeding   = "trying layouts"
+	Polishing  = "polishing the best by centimetres"
+	Refining   = "refining them on the fine grid"
+	Finishing  = "computing the figures"
 )
 
 // pitch is the lattice on which marks are placed, m: what a tape measure resolves.
 const pitch = 0.01
 
-// withDefaults returns the settings with every zero replaced and with a Progress that is
-// safe to call.
+// withDefaults returns the settings with every zero replaced.
 func (s Settings) withDefaults() Settings {
 	s.Population = Or(s.Population, 144)
 	s.Generations = Or(s.Generations, 80)
@@ -67,16 +61,6 @@ func (s Settings) withDefaults() Settings {
 	}
 	if s.FiguresUntil == nil {
 		s.FiguresUntil = context.Background()
-	}
-	report := s.Progress
-	var mu sync.Mutex
-	s.Progress = func(done, total int, phase Phase) {
-		if report == nil {
-			return
-		}
-		mu.Lock()
-		defer mu.Unlock()
-		report(done, total, phase)
 	}
 	return s
 }

@@ -16,9 +16,6 @@ import (
 	"pgregory.net/rapid"
 )
 
-// quiet is a progress function for whoever does not care.
-func quiet(int, int) {}
-
 // tableOf returns the table of a project's search and what it was made from.
 func tableOf(t *testing.T, p *model.Project) (*problem, *score.Band, *table.Engine) {
 	t.Helper()
@@ -30,7 +27,7 @@ func tableOf(t *testing.T, p *model.Project) (*problem, *score.Band, *table.Engi
 	if err != nil {
 		t.Fatal(err)
 	}
-	tabulated, warnings, err := table.Tabulate(context.Background(), b, pr.domain(0.05), p.Goal, quiet)
+	tabulated, warnings, err := table.Tabulate(context.Background(), b, pr.domain(0.05), p.Goal, nil)
 	if err != nil || len(warnings) > 0 {
 		t.Fatal(err, warnings)
 	}
@@ -109,7 +106,7 @@ func TestTableFillsEitherWay(t *testing.T) {
 			t.Fatal(err)
 		}
 		tabulated := table.New(b, pr.domain(0.05), table.Fineness{Grid: 1e-2, Side: 5e-2})
-		if err := tabulated.Fill(context.Background(), quiet); err != nil {
+		if err := tabulated.Fill(context.Background(), nil); err != nil {
 			t.Fatal(err)
 		}
 		field, err := tabulated.Field(r3.Vec{X: 2.03, Y: 1.55, Z: 1.2})
@@ -132,7 +129,7 @@ func TestTableTooLarge(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := table.Domain{Sources: []geometry.Area{{X: geometry.Span{Lo: 0, Hi: 40}, Y: geometry.Span{Lo: 0, Hi: 40}}}, Heights: []float64{1}, Seats: geometry.Area{X: geometry.Span{Lo: 0, Hi: 40}, Y: geometry.Span{Lo: 0, Hi: 40}}, Ears: 1.2}
-	if _, _, err := table.Tabulate(context.Background(), b, d, p.Goal, quiet); !errors.Is(err, table.ErrTooLarge) {
+	if _, _, err := table.Tabulate(context.Background(), b, d, p.Goal, nil); !errors.Is(err, table.ErrTooLarge) {
 		t.Errorf("error %v", err)
 	}
 }

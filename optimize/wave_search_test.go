@@ -94,7 +94,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	start = time.Now()
 	d := w.domain(w.settings.Displacement)
 	w.fine = table.New(exact, d, table.Fineness{Grid: 1e-3, Side: 5e-3})
-	if err := w.fine.Fill(t.Context(), quiet); err != nil {
+	if err := w.fine.Fill(t.Context(), nil); err != nil {
 		t.Fatal(err)
 	}
 	t.Logf("usual cells: %d fields in %v", w.room.fields.Load(), time.Since(start).Round(time.Second/10))

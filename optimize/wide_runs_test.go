@@ -44,7 +44,7 @@ func (b *problem) tableOver(t *testing.T, room *counted, f table.Fineness) rater
 		t.Fatal(err)
 	}
 	filled := table.New(e, b.domain(shift), f)
-	if err := filled.Fill(t.Context(), quiet); err != nil {
+	if err := filled.Fill(t.Context(), nil); err != nil {
 		t.Fatal(err)
 	}
 	return score.NewScorer(filled, p.Goal, shift, p.Room.Size).Robust

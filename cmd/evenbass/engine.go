@@ -49,14 +49,3 @@ func (t *terminal) announce(c study.Cost) error {
 	}
 	return nil
 }
-
-// tasks returns what shows the tasks of a study one after another, and what wipes the last.
-func (t *terminal) tasks() (begin study.Tasks, done func()) {
-	wipe := func() {}
-	begin = func(name string) (show func(float64)) {
-		wipe()
-		show, wipe = t.progress(name)
-		return show
-	}
-	return begin, func() { wipe() }
-}

@@ -59,8 +59,8 @@ func runMap(c *cli.Context, t *terminal) error {
 	if err := t.announce(cost); err != nil {
 		return err
 	}
-	tasks, done := t.tasks()
-	survey, err := s.Survey(c.Context, at, tasks)
+	progress, done := t.progress()
+	survey, err := s.Survey(c.Context, at, progress)
 	done()
 	if err != nil {
 		return err

@@ -132,9 +132,9 @@ func searchPlaces(c *cli.Context, t *terminal, s *study.Study, settings study.Pl
 	if err := t.announce(cost); err != nil {
 		return nil, err
 	}
-	tasks, done := t.tasks()
+	progress, done := t.progress()
 	defer done()
-	settings.Task = tasks
+	settings.Progress = progress
 	return s.Place(c.Context, settings)
 }
 

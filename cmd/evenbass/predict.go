@@ -54,8 +54,8 @@ func runPredict(c *cli.Context, t *terminal) error {
 	if err := t.announce(cost); err != nil {
 		return err
 	}
-	tasks, done := t.tasks()
-	p, err := s.Predict(c.Context, now, tasks)
+	progress, done := t.progress()
+	p, err := s.Predict(c.Context, now, progress)
 	done()
 	if p == nil || err != nil && !errors.Is(err, context.Canceled) {
 		return err

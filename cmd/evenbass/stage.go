@@ -41,8 +41,8 @@ func runStage(c *cli.Context, t *terminal) error {
 		return usageError{text: fmt.Sprintf("--batts must be 1 or more, have %d", c.Int("batts"))}
 	}
 	p := in.project
-	tasks, done := t.tasks()
-	plan, stopped := study.PlanStages(c.Context, p, c.Int("batts"), tasks)
+	progress, done := t.progress()
+	plan, stopped := study.PlanStages(c.Context, p, c.Int("batts"), progress)
 	done()
 	switch {
 	case stopped != nil && !errors.Is(stopped, context.Canceled):

@@ -52,9 +52,9 @@ func runSubwoofers(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	tasks, done := t.tasks()
+	progress, done := t.progress()
 	defer done()
-	layout, err := mains(c, t, s, in.path, tasks)
+	layout, err := mains(c, t, s, in.path, progress)
 	if err != nil {
 		return err
 	}
@@ -65,7 +65,7 @@ func runSubwoofers(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return stoppedSubs(err)
 	}
-	result, complete, stopped := s.Subwoofers(c.Context, layout, c.Int("count"), tasks)
+	result, complete, stopped := s.Subwoofers(c.Context, layout, c.Int("count"), progress)
 	done()
 	switch {
 	case stopped != nil && !errors.Is(stopped, context.Canceled):
@@ -106,7 +106,7 @@ func deliverSubs(c *cli.Context, t *terminal, m subwoofer.Report, air model.Air)
 }
 
 // mains returns where the pair and the main seat are.
-func mains(c *cli.Context, t *terminal, s *study.Study, path string, tasks study.Tasks) (model.Layout, error) {
+func mains(c *cli.Context, t *terminal, s *study.Study, path string, progress model.Progress) (model.Layout, error) {
 	if c.String("mains") == "now" {
 		now, ok := s.Project.Now()
 		if !ok {
@@ -120,7 +120,7 @@ func mains(c *cli.Context, t *terminal, s *study.Study, path string, tasks study
 	}
 	var best model.Layout
 	if err == nil {
-		best, err = s.Best(c.Context, tasks)
+		best, err = s.Best(c.Context, progress)
 	}
 	if errors.Is(err, context.Canceled) {
 		return best, interruption("stopped by hand before any layout was found; nothing was written")

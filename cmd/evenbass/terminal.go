@@ -23,6 +23,7 @@ import (
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 
+	"evenbass/model"
 	"evenbass/model/concurrent"
 )
 
@@ -92,32 +93,33 @@ func (t *terminal) stack(fault *concurrent.Panic) {
 	t.note("this is a mistake in the program; please report it with these lines:\n%v", fault.String())
 }
 
-// progress returns a function that shows how much of a long task is done, 0 to 1,
-// and one that wipes it. Both do nothing unless standard error is a terminal.
-func (t *terminal) progress(title string) (show func(share float64), done func()) {
+// progress returns what shows how much of a task is done, a bar for each task, and what wipes the
+// last bar. Both do nothing unless standard error is a terminal.
+func (t *terminal) progress() (show model.Progress, done func()) {
 	f, ok := t.stderr.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
-		return func(float64) {}, func() {}
+		return nil, func() {}
 	}
 	const steps = 1000
-	bar := progressbar.NewOptions(steps,
-		progressbar.OptionSetWriter(f), progressbar.OptionSetDescription(title),
-		progressbar.OptionSetWidth(30), progressbar.OptionClearOnFinish(),
-		progressbar.OptionSetPredictTime(true))
-	var lock sync.Mutex
-	return func(share float64) {
-		lock.Lock()
-		defer lock.Unlock()
+	var bar *progressbar.ProgressBar
+	current := ""
+	done = func() {
+		if bar != nil {
+			bar.Finish()
+		}
+	}
+	show = func(task string, share float64) {
+		if bar == nil || task != current {
+			done()
+			current = task
+			bar = progressbar.NewOptions(steps,
+				progressbar.OptionSetWriter(f), progressbar.OptionSetDescription(task),
+				progressbar.OptionSetWidth(30), progressbar.OptionClearOnFinish(),
+				progressbar.OptionSetPredictTime(true))
+		}
 		bar.Set(int(share * (steps - 1)))
-	}, func() { bar.Finish() }
-}
-
-// steps is progress for a task of n parts: next says that one more is done.
-func (t *terminal) steps(title string, n int) (next, done func()) {
-	show, done := t.progress(title)
-	show(0)
-	parts := 0
-	return func() { parts++; show(float64(parts) / float64(n)) }, done
+	}
+	return show, done
 }
 
 // waitText says how long something takes, to one or two figures.

@@ -110,9 +110,9 @@ func compare(c *cli.Context, t *terminal, p *model.Project, options []model.Opti
 	case cost.Time > longComparison:
 		t.note("the wave solver has %d states of the room to solve, which takes %s at the very most", 1+len(options), waitText(cost.Time))
 	}
-	tasks, done := t.tasks()
+	progress, done := t.progress()
 	defer done()
-	w, err := study.Compare(c.Context, p, options, tasks)
+	w, err := study.Compare(c.Context, p, options, progress)
 	if err != nil || !c.Bool("places") {
 		return w, err
 	}
@@ -122,7 +122,7 @@ func compare(c *cli.Context, t *terminal, p *model.Project, options []model.Opti
 	if err := t.announce(cost); err != nil {
 		return nil, err
 	}
-	return w, study.PlaceEach(c.Context, w, tasks)
+	return w, study.PlaceEach(c.Context, w, progress)
 }
 
 // gatherOptions returns what is asked for on the command line, or else the options of

@@ -32,9 +32,9 @@ type Settings struct {
 	Memory int64 // most bytes that a run may take; 0 means 1 GiB
 	Kept   int   // seats whose runs are kept, the latest; 0 means 8, some 4 to 6 MB each
 
-	// Progress hears now and then how far a run has come, 0..1; nil is fine. It is
-	// called from the goroutine that asked for the field.
-	Progress func(done float64)
+	// Progress receives now and then how far a run has come, from the goroutine that asked for
+	// the field.
+	Progress model.Progress
 
 	blocks *march.Blocks
 }

@@ -32,12 +32,8 @@ type Survey struct {
 type Settings struct {
 	Pitch       float64    // pitch of the lattice over the floor, m; 0 is 0.1 m, more in a large room
 	Frequencies model.Grid // frequencies requested, Hz
-	PartDone    func()     // called after each of [SurveyParts] parts, from the calling goroutine; may be nil
+	Progress    model.Progress
 }
-
-// Parts is how many parts a survey has: the speakers' fields, the chair over the
-// floor, the levels, the surroundings of the marks.
-const Parts = 4
 
 const (
 	usualPitch = 0.10 // m
@@ -90,14 +86,13 @@ type surveyor struct {
 }
 
 func (v *surveyor) survey(l model.Layout, seated bool, s Settings) (*Survey, error) {
-	if s.PartDone == nil {
-		s.PartDone = func() {}
-	}
+	// The parts are the speakers' fields, the chair over the floor, levels and surroundings.
+	next := s.Progress.Counter("mapping the floor", 4)
 	var err error
 	if v.pair, err = v.fields(l.Left, l.Right); err != nil {
 		return nil, err
 	}
-	s.PartDone()
+	next()
 	size := v.project.Room.Size
 	if s.Pitch <= 0 {
 		s.Pitch = max(usualPitch, math.Sqrt(size.X*size.Y/mostPlaces))
@@ -109,7 +104,7 @@ func (v *surveyor) survey(l model.Layout, seated bool, s Settings) (*Survey, err
 		return nil, err
 	}
 	out.Chair = v.chairMap(floor, spreads, l)
-	s.PartDone()
+	next()
 	if !seated {
 		best, ok := out.Chair.Best(out.Chair.Allowed)
 		if !ok {
@@ -126,9 +121,9 @@ func (v *surveyor) survey(l model.Layout, seated bool, s Settings) (*Survey, err
 		out.Frequencies = revealing(v.reader, pair.Of(response.BothTogether))
 	}
 	out.Levels = v.levelMap(floor, curves, out.Layout, out.Frequencies)
-	s.PartDone()
+	next()
 	if out.Around, err = v.Displaced(out.Layout); err == nil {
-		s.PartDone()
+		next()
 	}
 	return out, err
 }

@@ -163,9 +163,8 @@ func (c *choosing) try(ctx context.Context, before float64, list []Piece) error 
 	for i := range list {
 		c.gains[keyOf(list[i:i+1])] = gains[i]
 	}
-	if c.progress != nil {
-		c.progress(int(c.tried.Load()), len(c.pieces)+5*(3*c.settings.Tries+c.settings.Swaps))
-	}
+	most := len(c.pieces) + 5*(3*c.settings.Tries+c.settings.Swaps)
+	c.progress.Report("choosing pieces", min(1, float64(c.tried.Load())/float64(most)))
 	return nil
 }
 

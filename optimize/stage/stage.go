@@ -20,7 +20,7 @@ type Settings struct {
 	Tries     int     // most pieces tried for each stage after the first round; 0 is 12
 	Swaps     int     // most exchanges tried from each first piece; 0 is 16
 
-	Progress func(done, total int) // receives how many pieces have been tried; may be nil
+	Progress model.Progress // receives how many pieces have been tried, of an estimate
 }
 
 // LeastGain is the least gain in score, in dB, for which a stage is worth the work. Our own
@@ -128,7 +128,7 @@ type Planner struct {
 	rough     *concurrent.Cache[string, *State]
 	fine      *concurrent.Cache[string, *State]
 	tried     atomic.Int64
-	progress  func(done, total int)
+	progress  model.Progress
 }
 
 // NewPlanner returns a planner for a valid project with stock. The pair and the seat stay

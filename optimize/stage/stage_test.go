@@ -197,7 +197,7 @@ func TestPlanStopsWhenAsked(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithCancel(t.Context())
 	n := 0
-	plan, err := planner(t, stocked(t, 12)).Plan(ctx, Settings{Progress: func(int, int) {
+	plan, err := planner(t, stocked(t, 12)).Plan(ctx, Settings{Progress: func(string, float64) {
 		if n++; n == 2 {
 			cancel()
 		}

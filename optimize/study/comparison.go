@@ -16,12 +16,12 @@ import (
 )
 
 // Compare solves a room as it is and with each option, with places as they stand.
-func Compare(ctx context.Context, p *model.Project, options []model.Option, task Tasks) (*whatif.Comparison, error) {
+func Compare(ctx context.Context, p *model.Project, options []model.Option, progress model.Progress) (*whatif.Comparison, error) {
 	solve := modalSolver
 	if !plainThroughout(p, options) {
 		solve = waveSolver(ctx)
 	}
-	return whatif.Compare(ctx, p, options, solve, task.begin("comparing"))
+	return whatif.Compare(ctx, p, options, solve, progress)
 }
 
 // CompareCost bounds what [Compare] takes at the very most. The bound is for the portable kernel
@@ -54,7 +54,7 @@ func plainThroughout(p *model.Project, options []model.Option) bool {
 }
 
 // modalSolver sets up the modal field of a box.
-func modalSolver(p *model.Project, grid model.Grid, _ func(float64)) (model.Engine, error) {
+func modalSolver(p *model.Project, grid model.Grid, _ model.Progress) (model.Engine, error) {
 	box, _, err := surface.Box(&p.Room, material.Typical)
 	if err != nil {
 		return nil, err
@@ -65,7 +65,7 @@ func modalSolver(p *model.Project, grid model.Grid, _ func(float64)) (model.Engi
 // waveSolver sets up the wave solver for the places as they stand alone.
 func waveSolver(ctx context.Context) whatif.Solver {
 	fits := new(fit.Memory) // most walls stay the same
-	return func(p *model.Project, grid model.Grid, progress func(float64)) (model.Engine, error) {
+	return func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error) {
 		room, err := standingRoom(p, grid, fits, progress)
 		if err != nil {
 			return nil, err
@@ -75,7 +75,7 @@ func waveSolver(ctx context.Context) whatif.Solver {
 }
 
 // standingRoom makes a room that answers for the speakers where they stand.
-func standingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress func(float64)) (*wave.Room, error) {
+func standingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress model.Progress) (*wave.Room, error) {
 	return newRoom(&p.Room, material.Typical, grid, wave.Settings{
 		Zones: []model.Block{point(p.Speakers.Left), point(p.Speakers.Right)}, Fits: fits, Progress: progress,
 	})
@@ -83,27 +83,24 @@ func standingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress 
 
 // PlaceEach searches the best places for the room as it is and with each option of a comparison,
 // and adds them to it.
-func PlaceEach(ctx context.Context, w *whatif.Comparison, task Tasks) error {
-	variants := []*whatif.State{&w.Now}
+func PlaceEach(ctx context.Context, w *whatif.Comparison, progress model.Progress) error {
+	states := []*whatif.State{&w.Now}
 	for i := range w.States {
-		variants = append(variants, &w.States[i])
+		states = append(states, &w.States[i])
 	}
-	show := task.begin("searching places")
-	for i, v := range variants {
-		s, err := New(w.Engine, v.Project)
+	for i, state := range states {
+		s, err := New(w.Engine, state.Project)
 		if err != nil {
 			return err
 		}
 		s = s.bind(ctx)
 		search := s.search(PlaceSettings{Seed: 1, Layouts: 1})
-		search.Progress = func(step, total int, phase optimize.Phase) {
-			show((float64(i) + s.searchShare(step, total, phase)) / float64(len(variants)))
-		}
-		result, err := optimize.Place(ctx, v.Project, s.Engine, search)
+		search.Progress = s.part("searching places", progress, i, len(states))
+		result, err := optimize.Place(ctx, state.Project, s.Engine, search)
 		if err != nil {
-			return fmt.Errorf("places for %s: %w", stateName(v), err)
+			return fmt.Errorf("places for %s: %w", stateName(state), err)
 		}
-		v.Places = &result.Candidates[0]
+		state.Places = &result.Candidates[0]
 	}
 	return nil
 }

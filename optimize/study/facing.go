@@ -15,7 +15,7 @@ func (s *Study) face(ctx context.Context, r *optimize.Result, settings PlaceSett
 	if walls == 0 || r.Stopped == optimize.Cancelled || r.Stopped == optimize.OutOfTime {
 		return nil
 	}
-	show, turned := settings.Task.begin("facing other walls"), 0
+	turned := 0
 	facings, err := optimize.Facings(ctx, s.Project, func(p *model.Project) (model.Engine, optimize.Settings, error) {
 		turned++
 		other, err := New(s.Name, p)
@@ -24,9 +24,7 @@ func (s *Study) face(ctx context.Context, r *optimize.Result, settings PlaceSett
 		}
 		other = other.bind(ctx)
 		search := other.search(settings)
-		search.Progress = func(step, total int, phase optimize.Phase) {
-			show((float64(turned-1) + other.searchShare(step, total, phase)) / float64(walls))
-		}
+		search.Progress = other.part("facing other walls", settings.Progress, turned-1, walls)
 		return other.Engine, search, nil
 	})
 	if ctx.Err() != nil {

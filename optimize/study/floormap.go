@@ -13,10 +13,9 @@ import (
 
 // Survey maps the floor for the speakers as they stand, which the project must say. Levels are
 // mapped at the frequencies given, or at the worst dips and the strongest peak.
-func (s *Study) Survey(ctx context.Context, at model.Grid, task Tasks) (*floormap.Survey, error) {
+func (s *Study) Survey(ctx context.Context, at model.Grid, progress model.Progress) (*floormap.Survey, error) {
 	layout, seated := s.standing()
-	next := task.steps("mapping the floor", floormap.Parts)
-	return s.survey(ctx, layout, seated, floormap.Settings{Frequencies: at, PartDone: next})
+	return s.survey(ctx, layout, seated, floormap.Settings{Frequencies: at, Progress: progress})
 }
 
 // standing returns the layout as things stand. Without a place for the seat it has the height of

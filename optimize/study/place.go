@@ -26,8 +26,8 @@ type PlaceSettings struct {
 	Trials       int  // with random walls, wool, temperature and tape; 0 is none
 	TrialsWanted bool // also after a search that used up its time
 
-	Maps bool // map the floor for the first layout
-	Task Tasks
+	Maps     bool // map the floor for the first layout
+	Progress model.Progress
 }
 
 // Places is what a search for places found, with all that is shown of it.
@@ -107,13 +107,12 @@ func (p *PlaceSettings) limits(ctx context.Context) (all, breeding context.Conte
 // searchPlaces searches and sets the bounds of what was found. It returns nil with the reason if
 // nothing was found, else nil as the error unless it failed.
 func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*optimize.Result, error) {
-	show := settings.Task.begin("searching")
 	bound := s.bind(ctx)
 	all, breeding, release := settings.limits(ctx)
 	defer release()
 	search := bound.search(settings)
 	search.BreedUntil, search.FiguresUntil = breeding, ctx
-	search.Progress = func(step, total int, phase optimize.Phase) { show(s.searchShare(step, total, phase)) }
+	search.Progress = s.searching("searching", settings.Progress)
 	result, err := optimize.Place(all, s.Project, s.Engine, search)
 	if err != nil && !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded) {
 		return nil, err
@@ -131,12 +130,11 @@ func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*opti
 
 // explainPlaces adds the causes of dips and the maps.
 func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSettings) (err error) {
-	next := settings.Task.steps("explaining dips, mapping the floor", 1+floormap.Parts)
+	settings.Progress.Report("explaining dips", 0)
 	if out.Faults, err = s.bind(ctx).faults(ctx, out.Result); err != nil || !settings.Maps {
 		return err
 	}
-	next()
-	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, floormap.Settings{PartDone: next})
+	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, floormap.Settings{Progress: settings.Progress})
 	if err != nil && !errors.Is(err, context.Canceled) {
 		out.Warnings = append(out.Warnings, model.Warning(fmt.Sprintf("there are no maps of the floor: %v", err)))
 		err = nil
@@ -146,10 +144,10 @@ func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSe
 
 // Best searches the best places for a study that goes on from them. It fails if the context
 // ends.
-func (s *Study) Best(ctx context.Context, task Tasks) (model.Layout, error) {
+func (s *Study) Best(ctx context.Context, progress model.Progress) (model.Layout, error) {
 	s = s.bind(ctx)
-	search, show := s.search(PlaceSettings{Seed: 1, Layouts: 1}), task.begin("placing the speakers")
-	search.Progress = func(step, total int, phase optimize.Phase) { show(s.searchShare(step, total, phase)) }
+	search := s.search(PlaceSettings{Seed: 1, Layouts: 1})
+	search.Progress = s.searching("placing the speakers", progress)
 	result, err := optimize.Place(ctx, s.Project, s.Engine, search)
 	if err != nil {
 		return model.Layout{}, err

@@ -16,19 +16,20 @@ type Prediction struct {
 
 // Predict computes the figures of a layout with their bounds, and the causes of its dips. If the
 // context ends after the figures, it returns these alone with the context's error.
-func (s *Study) Predict(ctx context.Context, l model.Layout, task Tasks) (*Prediction, error) {
+func (s *Study) Predict(ctx context.Context, l model.Layout, progress model.Progress) (*Prediction, error) {
 	s = s.bind(ctx)
-	task.begin("predicting")
+	progress.Report("predicting", 0)
 	c, err := score.Evaluate(s.Project, s.Engine, l, 0)
 	if err != nil {
 		return nil, err
 	}
 	out := &Prediction{Candidate: c}
-	next := task.steps("trying other walls, looking for causes", 2)
+	const rest = "trying other walls, looking for causes"
+	progress.Report(rest, 0)
 	if err := s.setBounds(&out.Candidate); err != nil {
 		return out, err
 	}
-	next()
+	progress.Report(rest, 0.5)
 	out.Faults, err = s.explain(ctx, &out.Candidate)
 	return out, err
 }

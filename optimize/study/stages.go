@@ -24,12 +24,12 @@ type Stages struct {
 // PlanStages plans what to build first from the stock of a project; with batts above 0, for that
 // many of the first sort in hand, compared with the plan for all of them. If the context ends,
 // it returns the stages found so far with the context's error.
-func PlanStages(ctx context.Context, p *model.Project, batts int, task Tasks) (*Stages, error) {
+func PlanStages(ctx context.Context, p *model.Project, batts int, progress model.Progress) (*Stages, error) {
 	planner, err := stage.NewPlanner(p, treatedSolver())
 	if err != nil {
 		return nil, err
 	}
-	out, err := plan(ctx, planner, batts, task.begin("planning"))
+	out, err := plan(ctx, planner, batts, progress)
 	if out.Plan == nil {
 		return out, err
 	}
@@ -42,16 +42,16 @@ func PlanStages(ctx context.Context, p *model.Project, batts int, task Tasks) (*
 }
 
 // plan plans, first for all batts if there are to be fewer.
-func plan(ctx context.Context, planner *stage.Planner, batts int, show func(float64)) (out *Stages, err error) {
+func plan(ctx context.Context, planner *stage.Planner, batts int, progress model.Progress) (out *Stages, err error) {
 	out = new(Stages)
-	runs, before := 1.0, 0.0
-	s := stage.Settings{Progress: func(done, total int) { show((before + min(1, float64(done)/float64(total))) / runs) }}
+	s := stage.Settings{Progress: progress}
 	if batts > 0 {
-		runs = 2
+		parts := progress.Split("planning", 2)
+		s.Progress = parts[0]
 		if out.Larger, err = planner.Plan(ctx, s); err != nil {
 			return out, err
 		}
-		before = 1
+		s.Progress = parts[1]
 		s.Batts = slices.Clone(out.Larger.Batts)
 		if i := slices.IndexFunc(s.Batts, func(n int) bool { return n > 0 }); i >= 0 {
 			s.Batts[i] = batts

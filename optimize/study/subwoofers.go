@@ -18,7 +18,7 @@ import (
 // what the project says. If the context ends after the first plan, it returns what is there,
 // with a warning of what is missing and the context's error. Complete says that only the
 // bounds are missing.
-func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, task Tasks) (r *subwoofer.Result, complete bool, err error) {
+func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progress model.Progress) (r *subwoofer.Result, complete bool, err error) {
 	engine := s.Engine
 	if s.Name == Wave {
 		room, err := newRoom(&s.Project.Room, material.Typical, s.Engine.Grid(), wave.Settings{Zones: subwooferZones(s.Project, l)})
@@ -27,7 +27,7 @@ func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, task 
 		}
 		engine = room.WithContext(ctx)
 	}
-	r, err = subwoofer.Search(ctx, s.Project, engine, l, subwoofer.Settings{Count: count, Progress: task.begin("placing subwoofers")})
+	r, err = subwoofer.Search(ctx, s.Project, engine, l, subwoofer.Settings{Count: count, Progress: progress})
 	if r == nil {
 		return nil, false, err
 	}

@@ -29,7 +29,7 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 		r.Warnings = append(r.Warnings, "the search used up its time, so the trials with random walls were left out; give --trials to run them all the same")
 		return nil, nil
 	}
-	stability, err := s.rank(ctx, r, uncertainty.Trials(settings.Trials, r.Seed), settings.Task)
+	stability, err := s.rank(ctx, r, uncertainty.Trials(settings.Trials, r.Seed), settings.Progress)
 	switch {
 	case err == nil:
 		return stability, nil
@@ -43,10 +43,9 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 }
 
 // rank solves a box anew for each trial. For any other room it interpolates between runs.
-func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []uncertainty.Trial, task Tasks) (*uncertainty.Stability, error) {
+func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []uncertainty.Trial, progress model.Progress) (*uncertainty.Stability, error) {
 	if s.Box == nil {
-		show := task.begin("trying random walls")
-		sensitivity, err := s.sensitivity(ctx, r, func(done, total int) { show(float64(done) / float64(total)) })
+		sensitivity, err := s.sensitivity(ctx, r, progress)
 		if err != nil {
 			return nil, err
 		}
@@ -64,7 +63,7 @@ func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []uncertain
 
 // sensitivity runs the room with each wall and all wool at either end of its range, for the wave
 // solver.
-func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress func(done, total int)) (*uncertainty.Sensitivity, error) {
+func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress model.Progress) (*uncertainty.Sensitivity, error) {
 	s = s.bind(ctx)
 	room, err := s.difference(r.Shown()...)
 	if err != nil {

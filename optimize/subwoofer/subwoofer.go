@@ -74,10 +74,11 @@ type Settings struct {
 	Pitch        float64 // between two places along a wall, m; 0 is 0.15 m
 	Displacement float64 // of the listener at the main seat, m; 0 is 0.05 m
 
-	// Progress, if set, receives the share that is done, 0 to 1. It is never called by two
-	// goroutines at once.
-	Progress func(share float64)
+	Progress model.Progress
 }
+
+// placing is the task of [Search].
+const placing = "placing subwoofers"
 
 // Search finds the places and settings of one subwoofer, then of two, and so on, with the
 // pair and the seats where the layout has them. The project must be valid and have
@@ -89,9 +90,6 @@ func Search(ctx context.Context, p *model.Project, e model.Engine, l model.Layou
 	}
 	s.Count = min(optimize.Or(s.Count, p.Subwoofers.Count), model.MostSubwoofers)
 	s.Pitch, s.Displacement = optimize.Or(s.Pitch, 0.15), optimize.Or(s.Displacement, 0.05)
-	if s.Progress == nil {
-		s.Progress = func(float64) {}
-	}
 	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
 		return nil, err
@@ -152,9 +150,9 @@ func (r *tables) Grow(ctx context.Context, s Settings) ([][]unit, error) {
 			break
 		}
 		beams, sets = append(beams, beam), append(sets, beam[0])
-		s.Progress(float64(n) / float64(s.Count))
+		s.Progress.Report(placing, float64(n)/float64(s.Count))
 	}
-	s.Progress(1)
+	s.Progress.Report(placing, 1)
 	return sets, ctx.Err()
 }
 

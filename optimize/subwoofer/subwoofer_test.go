@@ -353,7 +353,7 @@ func TestSearchRefuses(t *testing.T) {
 	}
 	ctx, stop := context.WithCancel(context.Background())
 	p, l = lounge()
-	r, err := Search(ctx, p, e, l, Settings{Pitch: 0.4, Progress: func(float64) { stop() }})
+	r, err := Search(ctx, p, e, l, Settings{Pitch: 0.4, Progress: func(string, float64) { stop() }})
 	if !errors.Is(err, context.Canceled) || len(r.Plans) != 2 {
 		t.Errorf("stopped after the first: %v, %d plans", err, len(r.Plans))
 	}

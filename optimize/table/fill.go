@@ -2,7 +2,6 @@ package table
 
 import (
 	"context"
-	"sync/atomic"
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
@@ -10,8 +9,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// Filling is the task of [Engine.Fill].
+const Filling = "computing the field"
+
 // Fill asks the engine for every node, on all cores.
-func (t *Engine) Fill(ctx context.Context, progress func(done, total int)) error {
+func (t *Engine) Fill(ctx context.Context, progress model.Progress) error {
 	reach := 0.0
 	for _, p := range t.panels {
 		for _, x := range []float64{p.x.span.Lo, p.x.span.Hi} {
@@ -27,13 +29,13 @@ func (t *Engine) Fill(ctx context.Context, progress func(done, total int)) error
 	t.columns = concurrent.NewCache[float64, *column](t.columnsKept())
 	seats := t.Seats.Places()
 	t.rows = make([]float32, len(seats)*t.stride)
-	var done atomic.Int64
+	next := progress.Counter(Filling, len(seats))
 	return concurrent.Each(len(seats), func(i int) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		err := t.fillSeat(t.rows[i*t.stride:(i+1)*t.stride], seats[i])
-		progress(int(done.Add(1)), len(seats))
+		next()
 		return err
 	})
 }

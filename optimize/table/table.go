@@ -69,7 +69,7 @@ var ErrTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
 // Tabulate returns a table good to accuracy over the domain, or with a warning the last of
 // several. It stops refining where two finer ones in a row were hardly better, such as at
 // the bottom of notches that the goal's smoothing leaves narrow.
-func Tabulate(ctx context.Context, b *score.Band, d Domain, goal model.Goal, progress func(done, total int)) (*Engine, []model.Warning, error) {
+func Tabulate(ctx context.Context, b *score.Band, d Domain, goal model.Goal, progress model.Progress) (*Engine, []model.Warning, error) {
 	var worst model.Level
 	var t *Engine
 	idle := 0

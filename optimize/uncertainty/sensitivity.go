@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/cmplx"
 	"slices"
-	"sync"
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
@@ -62,15 +61,15 @@ const deepChange = 6
 // answers for the typical room, see [model.LayoutEngine]. Rooms returns the engine for a
 // trial, of which only walls and wool count. That engine may be a coarse one; it is nil if
 // the trial changes nothing. Rooms is called for the zero trial and for two of each part,
-// from several goroutines at once. All grids must be the same. Progress may be nil. An
+// from several goroutines at once. All grids must be the same. An
 // error of an engine is returned, and so is that of the context if it ends.
-func NewSensitivity(ctx context.Context, p *model.Project, r *optimize.Result, e model.Engine, rooms func(Trial) (model.Engine, error), progress func(done, total int)) (*Sensitivity, error) {
+func NewSensitivity(ctx context.Context, p *model.Project, r *optimize.Result, e model.Engine, rooms func(Trial) (model.Engine, error), progress model.Progress) (*Sensitivity, error) {
 	s := &Sensitivity{project: p, result: r, layouts: layoutsOf(r), grid: e.Grid(), changes: map[path]*change{}}
 	if err := s.prepare(e); err != nil {
 		return nil, err
 	}
 	seats, trials := s.seats(), edgeTrials()
-	count := counter(len(trials)*len(seats), progress)
+	count := progress.Counter("trying walls and wool", len(trials)*len(seats))
 	return s, concurrent.Each(len(trials)+len(s.others), func(i int) error { // one room at a time, so that its runs need not be kept
 		if err := ctx.Err(); err != nil {
 			return err
@@ -255,19 +254,5 @@ func (c *change) add(dst []complex128, d *Trial) {
 			sum = p * (cmplx.Exp(product) - 1)
 		}
 		dst[i] += sum
-	}
-}
-
-// counter returns a function that counts up and reports progress, which may be nil, one
-// call at a time.
-func counter(total int, progress func(done, total int)) func() {
-	var mu sync.Mutex
-	done := 0
-	return func() {
-		mu.Lock()
-		defer mu.Unlock()
-		if done++; progress != nil {
-			progress(done, total)
-		}
 	}
 }

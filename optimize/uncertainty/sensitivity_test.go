@@ -270,19 +270,19 @@ func TestSensitivityRank(t *testing.T) {
 	r := found(t, p)
 	e := testroom.New(p.Room.Size)
 	var asked atomic.Int64
-	steps := 0
+	share := 0.0
 	s, err := NewSensitivity(t.Context(), p, r, e, func(d Trial) (model.Engine, error) {
 		asked.Add(1)
 		if d != (Trial{}) {
 			return nil, nil
 		}
 		return e, nil
-	}, func(done, total int) { steps = done - total })
+	}, func(_ string, done float64) { share = done })
 	if err != nil {
 		t.Fatal(err)
 	}
-	if asked.Load() != 15 || steps != 0 {
-		t.Errorf("%d rooms asked for, want 15; %d steps missing", asked.Load(), steps)
+	if asked.Load() != 15 || share != 1 {
+		t.Errorf("%d rooms asked for, want 15; progress ended at %v", asked.Load(), share)
 	}
 	trials := Trials(20, 4)
 	st, err := s.Rank(t.Context(), trials)

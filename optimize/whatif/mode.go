@@ -2,7 +2,6 @@ package whatif
 
 import (
 	"math"
-	"sync"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -42,28 +41,4 @@ func modeDecays(r *model.Room) ([]ModeDecay, error) {
 		list = append(list, d)
 	}
 	return list, nil
-}
-
-// shared splits one progress into n equal parts, which several goroutines may report at
-// once. The reported share never falls.
-func shared(n int, progress func(float64)) []func(float64) {
-	var lock sync.Mutex
-	done := make([]float64, n)
-	list := make([]func(float64), n)
-	for i := range list {
-		list[i] = func(share float64) {
-			if progress == nil {
-				return
-			}
-			lock.Lock()
-			defer lock.Unlock()
-			done[i] = max(done[i], share)
-			var sum float64
-			for _, d := range done {
-				sum += d
-			}
-			progress(sum / float64(n))
-		}
-	}
-	return list
 }

@@ -51,7 +51,7 @@ type DipChange struct {
 
 // Solver sets up the engine of a project over a grid of frequencies. While it computes a
 // field, the engine may report how much of it is done, 0 to 1.
-type Solver func(p *model.Project, grid model.Grid, progress func(share float64)) (model.Engine, error)
+type Solver func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error)
 
 // Compare solves the room as it is and with each option, for the present places, which the
 // project must have. Each state takes one run from the seat. Progress may be nil; it
@@ -59,7 +59,7 @@ type Solver func(p *model.Project, grid model.Grid, progress func(share float64)
 //
 // The decay of single modes is given only if the modal engine solves every state: the modes
 // of a room with treatments are not known.
-func Compare(ctx context.Context, p *model.Project, options []model.Option, solve Solver, progress func(share float64)) (*Comparison, error) {
+func Compare(ctx context.Context, p *model.Project, options []model.Option, solve Solver, progress model.Progress) (*Comparison, error) {
 	now, ok := p.Now()
 	if !ok {
 		return nil, fmt.Errorf("the room file does not say where speakers and seat are")
@@ -76,13 +76,13 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, solv
 	both := score.NewBothGrids(w.Grid)
 	all := make([]State, len(projects))
 	engines := make([]string, len(projects))
-	progresses := shared(len(projects), progress)
+	progresses := progress.Split("comparing", len(projects))
 	err := concurrent.Each(len(projects), func(i int) (err error) {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		all[i], engines[i], err = w.state(projects[i], both, solve, progresses[i])
-		progresses[i](1)
+		progresses[i].Report("", 1)
 		return err
 	})
 	if err != nil {
@@ -106,7 +106,7 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, solv
 }
 
 // state computes one state of the room, over grids that hold the result's own.
-func (w *Comparison) state(p *model.Project, both score.BothGrids, solve Solver, progress func(float64)) (State, string, error) {
+func (w *Comparison) state(p *model.Project, both score.BothGrids, solve Solver, progress model.Progress) (State, string, error) {
 	t := State{Project: p}
 	engine, err := solve(p, both.Grid, progress)
 	if err != nil {

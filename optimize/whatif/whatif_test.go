@@ -58,7 +58,7 @@ func closet() *model.Project {
 	return p
 }
 
-func closetSolver(p *model.Project, grid model.Grid, progress func(float64)) (model.Engine, error) {
+func closetSolver(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error) {
 	l, r := p.Speakers.Left, p.Speakers.Right
 	return wave.NewRoom(&p.Room, material.Typical, grid, wave.Settings{Zones: []model.Block{{Min: l, Max: l}, {Min: r, Max: r}}, Progress: progress})
 }
@@ -73,7 +73,7 @@ func TestCompareDepth(t *testing.T) {
 		t.Fatal(err)
 	}
 	var shares []float64
-	w, err := Compare(context.Background(), p, options, closetSolver, func(share float64) { shares = append(shares, share) })
+	w, err := Compare(context.Background(), p, options, closetSolver, func(_ string, share float64) { shares = append(shares, share) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,7 +102,7 @@ func TestCompareDepth(t *testing.T) {
 func TestCompareModes(t *testing.T) {
 	t.Parallel()
 	p := closet()
-	boxes := func(p *model.Project, grid model.Grid, progress func(float64)) (model.Engine, error) {
+	boxes := func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error) {
 		box, _, err := surface.Box(&p.Room, material.Typical)
 		if err != nil {
 			return nil, err

@@ -113,7 +113,7 @@ func TestRunStopsAtOnce(t *testing.T) {
 	told := false
 	r, err := y.Run(ctx, new(Blocks), Request{
 		Source: []lattice.Weight{{Cell: cells[0], Share: 1}}, Cells: cells, Lowest: 25, Highest: 250, Fall: 70, Longest: 1,
-		Progress: func(float64) { cancel(); told = true },
+		Progress: func(string, float64) { cancel(); told = true },
 	})
 	if !errors.Is(err, context.Canceled) || !told || len(r.Frames) > 0 {
 		t.Errorf("told %v, the run ended after %d records with %v", told, len(r.Frames), err)

@@ -21,8 +21,7 @@ type Request struct {
 	Longest float64     // end after this time in any case, s
 	Loss    float64     // decay that the transform will add, 1/s
 
-	// Progress hears now and then how far the decay has come, 0..1; nil is fine.
-	Progress func(done float64)
+	Progress model.Progress // receives now and then how far the decay has come
 }
 
 // Record is what a run leaves.
@@ -132,8 +131,8 @@ func (r *run) march(ctx context.Context) error {
 func (r *run) goesOn(ctx context.Context, n int) (bool, error) {
 	r.measure()
 	done := r.decayed(n)
-	if r.request.Progress != nil && len(r.Frames)%32 == 0 {
-		r.request.Progress(done)
+	if len(r.Frames)%32 == 0 {
+		r.request.Progress.Report("solving the room", done)
 	}
 	if err := ctx.Err(); err != nil {
 		return false, err

@@ -35,9 +35,9 @@ type Settings struct {
 	// Blocks is memory for runs, which engines may share; nil means their own.
 	Blocks *march.Blocks
 
-	// Progress hears now and then how far a run has come, 0..1; nil is fine. It is
-	// called from the goroutine that asked for the field.
-	Progress func(done float64)
+	// Progress receives now and then how far a run has come, from the goroutine that asked for
+	// the field.
+	Progress model.Progress
 }
 
 // DefaultCell is the cell size in m that serves up to 315 Hz.

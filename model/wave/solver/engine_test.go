@@ -32,7 +32,7 @@ func TestCancel(t *testing.T) {
 func TestProgress(t *testing.T) {
 	t.Parallel()
 	var heard []float64
-	s := Settings{Cell: 0.2, Progress: func(done float64) { heard = append(heard, done) }}
+	s := Settings{Cell: 0.2, Progress: func(_ string, done float64) { heard = append(heard, done) }}
 	e, err := New(wavetest.Den(), wavetest.Coarse, s)
 	if err != nil {
 		t.Fatal(err)
