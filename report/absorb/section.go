@@ -39,7 +39,7 @@ func newSection(a *Report, i int) *svg.Drawing {
 	scale := sectionDepth / max(deepest, 0.01)
 	wall := sectionWidth - sectionWall - 12
 	x := wall - b.Depth*scale
-	d.Text("walltext", svg.Xy(x-sectionRoom/2, sectionTop+sectionTall/2), "room")
+	d.Text("walltext", svg.XY(x-sectionRoom/2, sectionTop+sectionTall/2), "room")
 	var middles []float64
 	for n, l := range b.Layers {
 		w := l.Thickness * scale
@@ -87,14 +87,14 @@ func drawFibres(d *svg.Drawing, r svg.Rectangle) {
 	for y := r.Y + step/2; y < r.Y+r.H; y += step {
 		n := max(1, math.Floor(r.W/wave))
 		w := r.W / n
-		parts := []any{"M", svg.Xy(r.X, y)}
+		parts := []any{"M", svg.XY(r.X, y)}
 		for k := range int(n) {
 			bow := 2.6
 			if k%2 == 1 {
 				bow = -bow
 			}
 			from := r.X + float64(k)*w
-			parts = append(parts, " Q", svg.Xy(from+w/2, y+bow*2), "", svg.Xy(from+w, y))
+			parts = append(parts, " Q", svg.XY(from+w/2, y+bow*2), "", svg.XY(from+w, y))
 		}
 		d.Path("fibre", parts...)
 	}
@@ -105,9 +105,9 @@ func drawWall(d *svg.Drawing, r svg.Rectangle) {
 	d.Rect("solid", r)
 	for down := 9.0; down < r.H+r.W; down += 9 { // lines up to the right, cut off at the edges
 		left, right := max(0, down-r.H), min(r.W, down)
-		d.Line("cut", svg.Xy(r.X+left, r.Y+down-left), svg.Xy(r.X+right, r.Y+down-right))
+		d.Line("cut", svg.XY(r.X+left, r.Y+down-left), svg.XY(r.X+right, r.Y+down-right))
 	}
-	d.Text("walltext", svg.Xy(r.X+r.W/2, r.Y-9), "wall")
+	d.Text("walltext", svg.XY(r.X+r.W/2, r.Y-9), "wall")
 }
 
 // drawNumbers writes the number of each layer above it, with a line to its middle, and
@@ -125,8 +125,8 @@ func drawNumbers(d *svg.Drawing, middles []float64) {
 		at[i] = max(at[i], at[i-1]+apart)
 	}
 	for i, x := range at {
-		d.Line("leader", svg.Xy(x, y+7), svg.Xy(middles[i], sectionTop))
-		d.Text("letter", svg.Xy(x, y), fmt.Sprint(i+1))
+		d.Line("leader", svg.XY(x, y+7), svg.XY(middles[i], sectionTop))
+		d.Text("letter", svg.XY(x, y), fmt.Sprint(i+1))
 	}
 }
 
@@ -149,9 +149,9 @@ func drawDepths(d *svg.Drawing, b *BuildUp, scale, wall float64) {
 
 // drawDimension draws a horizontal dimension with words above its middle.
 func drawDimension(d *svg.Drawing, a, b, y float64, words string) {
-	d.Line("dim", svg.Xy(a, y), svg.Xy(b, y))
+	d.Line("dim", svg.XY(a, y), svg.XY(b, y))
 	for _, x := range []float64{a, b} {
-		d.Line("dim", svg.Xy(x-3, y+3), svg.Xy(x+3, y-3))
+		d.Line("dim", svg.XY(x-3, y+3), svg.XY(x+3, y-3))
 	}
-	d.Text("dimtext", svg.Xy((a+b)/2, y-7), words)
+	d.Text("dimtext", svg.XY((a+b)/2, y-7), words)
 }

@@ -49,7 +49,7 @@ func NewRow(in *place.Report) Row {
 	return row
 }
 
-// Note is what a batch leaves in a room's JSON for a later batch, in [Input.Batch].
+// Note is what a batch leaves in a room's JSON for a later batch, in the Batch of a place report.
 type Note struct {
 	Fingerprint string `json:"fingerprint"` // of the room file, the settings and the version
 	Row         Row    `json:"row"`

@@ -18,7 +18,7 @@ func (b *Report) newSheet(id, title string, p *pattern, width, height float64) *
 	if tall := 320.0; height*scale > tall {
 		scale = tall / height
 	}
-	v := func(c r2.Vec) svg.Point { return svg.Xy(cutMargin+c.X*scale, 16+(height-c.Y)*scale) }
+	v := func(c r2.Vec) svg.Point { return svg.XY(cutMargin+c.X*scale, 16+(height-c.Y)*scale) }
 	d := &svg.Drawing{
 		ID: id, Title: title, Desc: strings.Join(b.parts(p), "; ") + ".", Style: b.Style,
 		Width: svg.Px(width*scale + 2*cutMargin), Height: svg.Px(height*scale + 50),
@@ -40,7 +40,7 @@ func (b *Report) newSheet(id, title string, p *pattern, width, height float64) *
 		from, to := v(c[0]), v(c[1])
 		d.Line("knife", from, to)
 		if len(p.sheet.Cuts) <= 12 {
-			at := svg.Xy(from.X+(to.X-from.X)*0.12, from.Y+(to.Y-from.Y)*0.12)
+			at := svg.XY(from.X+(to.X-from.X)*0.12, from.Y+(to.Y-from.Y)*0.12)
 			d.Label("cutnumber", at, fmt.Sprint(i+1), svg.Around(8, 3))
 		}
 	}

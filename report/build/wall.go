@@ -113,7 +113,7 @@ func (b *Report) drawObstructions(d *svg.Drawing, v wallView) {
 	free := func(name string, p model.Patch) {
 		d.Rect("clear", v.Rect(p))
 		if name != "" {
-			d.Label("othertext", v.Rect(p).Centre(), text.Printable(name), append([]svg.Point{svg.Xy(0, 0)}, svg.Around(12, 3)...))
+			d.Label("othertext", v.Rect(p).Centre(), text.Printable(name), append([]svg.Point{svg.XY(0, 0)}, svg.Around(12, 3)...))
 		}
 	}
 	for _, k := range slices.Concat(b.Project.Room.Blocks, b.Project.KeepClear) {

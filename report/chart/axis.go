@@ -11,15 +11,14 @@ const (
 	AxisTo   = 300
 )
 
-// axisMarks are the frequencies that are written: the preferred third-octave
-// frequencies of ISO 266.
+// axisMarks are the labelled frequencies: the preferred third octaves of ISO 266.
 func axisMarks() []float64 {
 	return []float64{20, 25, 31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 300}
 }
 
-// logAxes makes the axes of a chart what the option structs cannot say: marks at
-// chosen frequencies, a fixed step in level. It embeds the library's own structs
-// and adds the missing keys; the shallower key wins.
+// logAxes adds to the axes of a chart what the option structs lack: marks at chosen
+// frequencies, a fixed step in level. It embeds the library's own structs and adds the
+// missing keys; the shallower key wins.
 type logAxes struct {
 	charts.BaseConfigurationVisitor
 	step  float64   // of the y axis

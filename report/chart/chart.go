@@ -74,7 +74,7 @@ type Label struct {
 }
 
 // Ends of the axis of levels, dB re the curve's mean: 50 dB in steps of 5, the same
-// on every chart of every report, so that two reports can be held side by side.
+// on every chart of every report, so that two reports can be compared side by side.
 const (
 	LevelTop    = 20
 	LevelBottom = -30

@@ -5,7 +5,7 @@ import (
 	"evenbass/model/response"
 )
 
-// Walls is the spread with walls that absorb as little and as much as they may.
+// Walls is the spread with walls that absorb as little and as much as is likely.
 type Walls struct {
 	Hard Fixed `json:"hard"`
 	Soft Fixed `json:"soft"`

@@ -9,21 +9,20 @@ import (
 	"evenbass/report/unit"
 )
 
-// bands cuts the decibels of a map into steps, each with a class of the style sheet.
+// bands divides the decibels of a map into steps, each with a class of the style sheet.
 type bands struct {
 	Step  float64  `json:"step"`  // dB
-	First int      `json:"first"` // the lowest band begins at First·Step, and what is below is in it too
-	Names []string `json:"names"` // classes, the lowest band first; what is above the last is in it too
+	First int      `json:"first"` // the lowest band begins at First·Step and takes all below
+	Names []string `json:"names"` // classes, the lowest band first; the last takes all above
 }
 
-// Steps of the maps: of a spread above what it is held against, and of a level about
-// the mean.
+// Bands of the maps: of a spread above its reference, and of a level about the mean.
 var (
 	spreadBands = bands{Step: 1, First: 0, Names: []string{"s0", "s1", "s2", "s3", "s4", "s5", "s6", "s7"}}
 	levelBands  = bands{Step: 3, First: -6, Names: []string{"d6", "d5", "d4", "d3", "d2", "d1", "p0", "p1", "p2", "p3"}}
 )
 
-// of returns the number of the band of a level.
+// of returns the number of a level's band.
 func (b *bands) of(l model.Level) int {
 	return max(0, min(len(b.Names)-1, int(math.Floor(float64(l)/b.Step+1e-9))-b.First))
 }

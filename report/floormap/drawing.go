@@ -24,7 +24,7 @@ const (
 // newFloorDrawing begins a drawing of the whole floor and returns how places map to it.
 func newFloorDrawing(m *Report, id, title, desc string) (*svg.Drawing, svg.View) {
 	size := m.Project.Room.Size
-	v := svg.View{Origin: svg.Xy(mapSide, mapTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
+	v := svg.View{Origin: svg.XY(mapSide, mapTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
 	return &svg.Drawing{
 		ID: id, Title: title, Desc: desc, Style: m.Style,
 		Width: svg.Px(size.Y*v.Scale + 2*mapSide), Height: svg.Px(size.X*v.Scale + mapTop + mapBottom),
@@ -77,7 +77,7 @@ func sortLetters(d *svg.Drawing) {
 // around8 is the space of a mark about a point.
 func around8(p svg.Point) svg.Rectangle { return svg.RectAt(p.X-8, p.Y-8, 16, 16) }
 
-// reference is the spread that the map of the chair is held against: the best place's.
+// reference is the spread that the map of the chair is relative to: the best place's.
 func (m *Report) reference() model.Level {
 	c := &m.Survey.Chair
 	if n, ok := c.Best(c.Allowed); ok {
@@ -116,19 +116,19 @@ func drawRulers(d *svg.Drawing, size r3.Vec, v svg.View) {
 	edge := v.Box(model.Block{Max: size})
 	for i := 0; float64(i)*pace <= size.X+1e-9; i++ {
 		y := edge.Y + float64(i)*pace*v.Scale
-		d.Line("dim", svg.Xy(edge.X-8, y), svg.Xy(edge.X-3, y))
+		d.Line("dim", svg.XY(edge.X-8, y), svg.XY(edge.X-3, y))
 		if i%2 == 0 || d.Style == unit.Imperial {
 			d.Shapes = append(d.Shapes, svg.Shape{Kind: "text", Class: "dimtext", X: svg.Px(edge.X - 11), Y: svg.Px(y), Text: d.Style.Tick(float64(i) * pace), Right: true})
 		}
 	}
 	for i := 0; float64(i)*pace <= size.Y+1e-9; i++ {
 		x := edge.X + float64(i)*pace*v.Scale
-		d.Line("dim", svg.Xy(x, edge.Y+edge.H+3), svg.Xy(x, edge.Y+edge.H+8))
+		d.Line("dim", svg.XY(x, edge.Y+edge.H+3), svg.XY(x, edge.Y+edge.H+8))
 		if i%2 == 0 || d.Style == unit.Imperial {
-			d.Text("dimtext", svg.Xy(x, edge.Y+edge.H+18), d.Style.Tick(float64(i)*pace))
+			d.Text("dimtext", svg.XY(x, edge.Y+edge.H+18), d.Style.Tick(float64(i)*pace))
 		}
 	}
-	d.Text("walltext", svg.Xy(edge.X+edge.W/2, edge.Y-16), "front wall")
+	d.Text("walltext", svg.XY(edge.X+edge.W/2, edge.Y-16), "front wall")
 }
 
 // toneDrawing draws the level of both speakers together at frequency i of the map. It
@@ -160,7 +160,7 @@ func aboutDrawing(m *Report, i int, id string) (*svg.Drawing, tiles) {
 	dx, dy := a.Pitch()
 	wide, deep := dy*float64(len(a.Y)), dx*float64(len(a.X))
 	scale := aboutSize / wide
-	v := svg.View{Origin: svg.Xy(mapSide-(a.Y[0]-dy/2)*scale, mapTop-(a.X[0]-dx/2)*scale), Scale: scale}
+	v := svg.View{Origin: svg.XY(mapSide-(a.Y[0]-dy/2)*scale, mapTop-(a.X[0]-dx/2)*scale), Scale: scale}
 	d := &svg.Drawing{
 		ID: id, Title: "Spread with " + m.offName(i) + " off the mark", Desc: aboutDesc(m, i), Style: m.Style,
 		Width: svg.Px(wide*scale + 2*mapSide), Height: svg.Px(deep*scale + mapTop + mapBottom),
@@ -183,7 +183,8 @@ func aboutDrawing(m *Report, i int, id string) (*svg.Drawing, tiles) {
 	return d, t
 }
 
-// drawOffsets marks along two edges of a map about a mark how far off its cells are.
+// drawOffsets writes along two edges of a map about a mark how far off the mark its cells
+// are.
 func drawOffsets(d *svg.Drawing, t tiles) {
 	width, height := t.W*float64(t.Columns), t.H*float64(t.Rows)
 	for _, share := range []float64{-1, -0.5, 0, 0.5, 1} {
@@ -192,8 +193,8 @@ func drawOffsets(d *svg.Drawing, t tiles) {
 			words = "0"
 		}
 		x, y := t.X+width/2+share*(width-t.W)/2, t.Y+height/2+share*(height-t.H)/2
-		d.Text("dimtext", svg.Xy(x, t.Y+height+14), words)
+		d.Text("dimtext", svg.XY(x, t.Y+height+14), words)
 		d.Shapes = append(d.Shapes, svg.Shape{Kind: "text", Class: "dimtext", X: svg.Px(t.X - 6), Y: svg.Px(y), Text: words, Right: true})
 	}
-	d.Text("walltext", svg.Xy(t.X+width/2, t.Y-14), "towards the front wall")
+	d.Text("walltext", svg.XY(t.X+width/2, t.Y-14), "towards the front wall")
 }

@@ -13,11 +13,11 @@ import (
 var pageFiles embed.FS
 
 // Files holds the templates, style sheet and script of the maps, for pages that have
-// maps as one of their parts: the template "floor" reads what [NewFloor] returns.
+// maps as one of their parts: the template "floor" reads a [View].
 func Files() fs.FS { return html.Folder(pageFiles, "page") }
 
-// Page writes a survey as one HTML file that needs no network: maps that can be
-// asked and tuned, tables, plain words. The same survey gives the same bytes.
+// Page writes a survey as one HTML file that needs no network: interactive maps,
+// tables, plain words. The same survey gives the same bytes.
 func Page(w io.Writer, m Report) error {
 	if err := m.check(); err != nil {
 		return err
@@ -34,7 +34,7 @@ func Page(w io.Writer, m Report) error {
 		Floor: floor, Trust: text.Trust(m.Engine, m.Why),
 	}
 	v.SetRun(m.Run, "room file")
-	v.Warnings = text.WarningLines(text.UniqueWarnings(m.Project.Warnings, m.Warnings))
+	v.Warnings = text.WarningSentences(m.warnings())
 	return html.Write(w, v, Files())
 }
 

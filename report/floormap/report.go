@@ -26,7 +26,7 @@ type Report struct {
 	Run      html.Run
 }
 
-// check reports what keeps maps from being shown at all.
+// check reports what keeps maps from being shown.
 func (m *Report) check() error {
 	switch {
 	case m.Project == nil:
@@ -35,6 +35,11 @@ func (m *Report) check() error {
 		return errors.New("report: no survey to show")
 	}
 	return nil
+}
+
+// warnings are those of the project and of the survey.
+func (m *Report) warnings() []model.Warning {
+	return text.WarningsInUnits(m.Project, m.Style, text.UniqueWarnings(m.Project.Warnings, m.Warnings))
 }
 
 // Places that a survey's list offers for the chair.
@@ -137,7 +142,7 @@ func (m *Report) summary() []string {
 	return lines
 }
 
-// area returns how much of the floor is asked for, m².
+// area returns the area in m² of the places for which among holds.
 func (m *Report) area(among func(int) bool) float64 {
 	c := &m.Survey.Chair
 	dx, dy := c.Pitch()

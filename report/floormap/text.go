@@ -33,12 +33,12 @@ func Text(m Report) string {
 	b.WriteString("\n" + text.Wrap(off.Caption, text.Columns, "") + "\n" + off.Text())
 	text.WriteList(&b, "Level, both speakers together, relative to the mean over the floor at the same frequency", m.toneLines())
 	b.WriteString("\n" + text.Wrap(text.Trust(m.Engine, m.Why), text.Columns, "") + "\n")
-	text.WriteWarnings(&b, text.UniqueWarnings(m.Project.Warnings, m.Warnings))
+	text.WriteWarnings(&b, m.warnings())
 	return b.String()
 }
 
-// The plan in letters: each cell is as wide as four letters, which is twice what a line
-// is high.
+// The plan in letters: a cell is four letters wide, which is about twice the height of a
+// line.
 const (
 	letterPace    = 0.30 // across the room, m, or more where the room is large
 	letterColumns = 21   // most cells across
@@ -86,7 +86,7 @@ func letterPlan(m *Report) string {
 	return b.String() + edge
 }
 
-// part returns which of n equal parts a share of 0..1 falls into.
+// part returns the number of the part, of n equal ones, that a share of 0..1 falls into.
 func part(share float64, n int) int { return max(0, min(n-1, int(share*float64(n)))) }
 
 // letterCells writes for each cell of a coarse plan the mean spread of the places in it,

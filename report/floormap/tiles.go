@@ -33,11 +33,11 @@ func newTiles(f floormap.Floor, v svg.View) tiles {
 
 // middle returns the centre of the cell of place n.
 func (t tiles) middle(n int) svg.Point {
-	return svg.Xy(t.X+(float64(n%t.Columns)+0.5)*t.W, t.Y+(float64(n/t.Columns)+0.5)*t.H)
+	return svg.XY(t.X+(float64(n%t.Columns)+0.5)*t.W, t.Y+(float64(n/t.Columns)+0.5)*t.H)
 }
 
-// fillCells draws the cells that are asked for as one path of rectangles: each begins with a
-// run of cells and goes down as far as all below are asked for too.
+// fillCells draws the cells for which has holds as one path of rectangles: each begins with
+// a run of cells and extends down while the whole run below holds too.
 func fillCells(d *svg.Drawing, class string, t tiles, has func(n int) bool) {
 	var parts []any
 	done := make([]bool, t.Rows*t.Columns)
@@ -66,15 +66,15 @@ func fillCells(d *svg.Drawing, class string, t tiles, has func(n int) bool) {
 			}
 			left, right := t.X+float64(column)*t.W, t.X+float64(end)*t.W
 			top, bottom := t.Y+float64(row)*t.H, t.Y+float64(below)*t.H
-			parts = append(parts, "M", svg.Xy(left, top), "H", right, "V", bottom, "H", left, "Z")
+			parts = append(parts, "M", svg.XY(left, top), "H", right, "V", bottom, "H", left, "Z")
 			column = end - 1
 		}
 	}
 	d.Path(class, parts...)
 }
 
-// hatchCells draws lines that rise to the right over the cells that are asked for, as one
-// path; a line runs on as long as the cells do.
+// hatchCells draws lines that rise to the right over the cells for which has holds, as one
+// path; a line runs on while its cells do.
 func hatchCells(d *svg.Drawing, class string, t tiles, has func(n int) bool) {
 	var parts []any
 	for k := range t.Rows + t.Columns - 1 {
@@ -88,8 +88,8 @@ func hatchCells(d *svg.Drawing, class string, t tiles, has func(n int) bool) {
 				row--
 				continue
 			}
-			from := svg.Xy(t.X+float64(k-row)*t.W, t.Y+float64(row+1)*t.H)
-			to := svg.Xy(t.X+float64(k-end)*t.W, t.Y+float64(end+1)*t.H)
+			from := svg.XY(t.X+float64(k-row)*t.W, t.Y+float64(row+1)*t.H)
+			to := svg.XY(t.X+float64(k-end)*t.W, t.Y+float64(end+1)*t.H)
 			parts = append(parts, "M", from, "L", to)
 			row = end
 		}
@@ -97,8 +97,8 @@ func hatchCells(d *svg.Drawing, class string, t tiles, has func(n int) bool) {
 	d.Path(class, parts...)
 }
 
-// tintCells draws every band of values as one path, the lowest first, and no value as
-// nothing. Bands without a cell are there too, for the page's script to fill.
+// tintCells draws every band of values as one path, the lowest first, and leaves cells
+// without a value blank. Empty bands get a path too, for the page's script to fill.
 func tintCells(d *svg.Drawing, t tiles, b *bands, value func(n int) model.Level) {
 	for i, name := range b.Names {
 		fillCells(d, "cell "+name, t, func(n int) bool {
@@ -108,9 +108,8 @@ func tintCells(d *svg.Drawing, t tiles, b *bands, value func(n int) model.Level)
 	}
 }
 
-// writeValues writes figures into some cells, evenly strewn, off the edges and where nothing is
-// kept free. It
-// returns the places that have got one, in the order of the drawing.
+// writeValues writes figures into evenly spaced cells, away from the edges and from what is
+// kept free. It returns the places with a figure, in the order of the drawing.
 func writeValues(d *svg.Drawing, t tiles, text func(n int) string) []int {
 	const wide, high = 34.0, 26.0
 	down, across := max(1, int(math.Ceil(high/t.H))), max(1, int(math.Ceil(wide/t.W)))

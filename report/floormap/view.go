@@ -30,7 +30,7 @@ type View struct {
 type figure struct {
 	Drawing *svg.Drawing
 	Caption string
-	Tuner   *tuner // nil but on the map that has a frequency to be chosen
+	Tuner   *tuner // nil except on the map with a choice of frequency
 	Data    json.RawMessage
 }
 
@@ -40,22 +40,22 @@ type tuner struct {
 	Tone        string // the one shown
 }
 
-// floorData is what the page's script needs to read a map aloud, and to draw it again at
-// another frequency.
+// floorData is what the page's script needs to read out a map and to redraw it at another
+// frequency.
 type floorData struct {
 	Tiles tiles    `json:"tiles"`
 	X     []string `json:"x"` // of each row, from the front wall
 	Y     []string `json:"y"` // of each column, from the left wall
 
 	Spread []int    `json:"spread,omitempty"` // tenths of a decibel by place; -1 is blank
-	Best   int      `json:"best,omitempty"`   // what it is held against
+	Best   int      `json:"best,omitempty"`   // the reference
 	Rules  []string `json:"rules,omitempty"`
 	Rule   []int    `json:"rule,omitempty"` // by place: 0 is allowed, n is Rules[n-1]
 
 	Bands    *bands     `json:"bands,omitempty"`
 	Tones    []string   `json:"tones,omitempty"`
 	Channels []string   `json:"channels,omitempty"`
-	Means    [][]string `json:"means,omitempty"`  // by channel and frequency: how the floor's mean is to the band's
+	Means    [][]string `json:"means,omitempty"`  // by channel and frequency: the floor's mean relative to the band's
 	Labels   []int      `json:"labels,omitempty"` // the places with a figure in the drawing
 	Levels   []string   `json:"levels,omitempty"` // by channel, base64: a byte per place of each frequency, see levelByte
 }

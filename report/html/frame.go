@@ -26,7 +26,7 @@ var AssetFiles embed.FS
 // charting library.
 var ErrNoLibrary = errors.New("the charting library is not built in: run \"make assets\" and build again")
 
-// Run tells how to get the same page again.
+// Run is how to get the same page again.
 type Run struct {
 	Command string    // the whole command line
 	Version string    // of evenbass
@@ -59,7 +59,7 @@ type Frame struct {
 	Library, Script    template.JS
 }
 
-// WithoutCharts tells those who run no scripts what a page with charts lacks.
+// WithoutCharts tells readers without scripts what a page with charts lacks.
 const WithoutCharts = "Scripts are off in this browser, so the charts are missing; tables and drawings are complete."
 
 // Link leads to a part of the page.
@@ -122,8 +122,8 @@ func ReadLibrary(files fs.FS) (string, error) {
 
 // Write writes a page that needs no network as a whole: the frame around the body that
 // the page's own files define, with their templates (.gohtml), style sheets (.css) and
-// scripts (.js). The same view gives the same bytes. A failed write leaves what was
-// written so far; write to a file of another name and rename it.
+// scripts (.js). The same view gives the same bytes. A failed write leaves part of a page;
+// write to a temporary file and rename it.
 func Write(w io.Writer, view framed, files ...fs.FS) error {
 	library := ""
 	if view.Base().WithCharts {
@@ -135,7 +135,7 @@ func Write(w io.Writer, view framed, files ...fs.FS) error {
 	return Render(w, view, library, files...)
 }
 
-// Render is writePage with a charting library of the caller's; "" leaves the charts
+// Render is [Write] with a charting library of the caller's; "" leaves the charts
 // undrawn. Where two folders define the same template, the later one counts: a page with
 // a part of another page names its own folder last.
 func Render(w io.Writer, view framed, library string, files ...fs.FS) error {

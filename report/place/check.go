@@ -10,10 +10,10 @@ import (
 	"evenbass/report/unit"
 )
 
-// Check is a room file as it was read, for [RoomCheck].
+// Check is a room file as it was read, for [CheckText].
 type Check struct {
 	Project    *model.Project
-	Engine     string // that answers for this room if none is named
+	Engine     string // used for this room unless another is asked for
 	Why        string // one clause
 	Walls      []Wall
 	Modes      []Mode  // ascending; the first ten are shown
@@ -46,7 +46,7 @@ func CheckText(u Check, s unit.Style) string {
 		heading += " of the plain box around the room, with its absorption spread over the walls"
 	}
 	b.WriteString("\n" + heading + "\n" + first.Text())
-	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings))
+	text.WriteWarnings(&b, text.WarningsInUnits(p, s, text.UniqueWarnings(p.Warnings, u.Warnings)))
 	return b.String()
 }
 
@@ -130,7 +130,7 @@ func writeSources(b *strings.Builder, walls []Wall) {
 	}
 }
 
-// sourceText says where a wall's figures come from and how far they reach.
+// sourceText says where a wall's figures come from and how far they are extrapolated.
 func sourceText(w Wall) string {
 	switch {
 	case w.Source == "":

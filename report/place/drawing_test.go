@@ -122,7 +122,7 @@ func TestDrawingTexts(t *testing.T) {
 // room to dodge.
 func TestLabelsDodge(t *testing.T) {
 	d := &svg.Drawing{}
-	about := svg.Xy(100, 100)
+	about := svg.XY(100, 100)
 	d.Keep(svg.RectAt(94, 94, 12, 12))
 	for i := range 8 {
 		d.Label("other", about, fmt.Sprint(i), svg.Around(10, 4))

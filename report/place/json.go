@@ -13,14 +13,13 @@ import (
 )
 
 // FormatName is the first value of every JSON document that [JSON] writes. The
-// number at its end grows when a key changes its meaning or goes; new keys may
-// come without that.
+// number at its end grows when a key changes its meaning or disappears, not when a key is added.
 const FormatName = "evenbass places 1"
 
 // JSON writes a result for other programs: one object, keys in a fixed order,
 // SI units named in the keys, positions in the room's coordinates, levels to 0.01
 // dB and lengths to 0.1 mm. "layouts" is ordered, the best first; "now" is null
-// if nothing stands yet. Curves are the smoothed room gain in dB relative to the
+// if nothing has a place yet. Curves are the smoothed room gain in dB relative to the
 // same source at 1 m in the free field. A value that does not exist is null. It
 // carries no date, so that equal runs give equal bytes.
 func JSON(w io.Writer, in Report) error {

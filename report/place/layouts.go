@@ -87,8 +87,8 @@ func layoutsTable(r *optimize.Result, s unit.Style) text.Table {
 	return t
 }
 
-// addPlaces adds the rows that say where things stand. The two woofers share a
-// row if every layout has them equally far from the front wall.
+// addPlaces adds the rows of places. The two woofers share a row if every layout has them
+// equally far from the front wall.
 func addPlaces(add func(string, func(*score.Candidate) string), all []*score.Candidate, s unit.Style) {
 	level := true
 	for _, c := range all {

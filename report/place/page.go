@@ -12,7 +12,7 @@ var pageFiles embed.FS
 
 // Page writes a result as one HTML file that needs no network: verdict, drawings,
 // tables and charts. The same input gives the same bytes. A failed write leaves
-// what was written so far; write to a file of another name and rename it.
+// part of a page; write to a temporary file and rename it.
 func Page(w io.Writer, in Report) error {
 	library, err := html.ReadLibrary(html.AssetFiles)
 	if err != nil {

@@ -14,7 +14,7 @@ import (
 // newPlan draws the room from above, the front wall at the top.
 func newPlan(in *Report) *svg.Drawing {
 	size := in.Project.Room.Size
-	v := svg.View{Origin: svg.Xy(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
+	v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
 	d := &svg.Drawing{
 		ID: "plan", Title: "Plan of the room with the first layout", Desc: planDesc(in),
 		Width: svg.Px(size.Y*v.Scale + 2*svg.MarginSide), Height: svg.Px(size.X*v.Scale + svg.MarginTop + svg.MarginBottom), Style: in.Style,
@@ -34,7 +34,7 @@ func newPlan(in *Report) *svg.Drawing {
 	return d
 }
 
-// keepMarks lets the marks of all layouts claim their space, before any letter does.
+// keepMarks reserves space for the marks of all layouts before any letter is placed.
 func keepMarks(d *svg.Drawing, in *Report, v svg.View) {
 	for _, c := range in.Result.Shown() {
 		for _, m := range svg.Marks(c.Layout) {
@@ -44,7 +44,7 @@ func keepMarks(d *svg.Drawing, in *Report, v svg.View) {
 	}
 }
 
-// planDesc tells in words what the plan shows.
+// planDesc says in words what the plan shows.
 func planDesc(in *Report) string {
 	s, size := in.Style, in.Project.Room.Size
 	text := fmt.Sprintf("The room is %s long and %s wide; the front wall is at the top. ", s.Length(size.X), s.Length(size.Y))

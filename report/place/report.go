@@ -21,9 +21,9 @@ type Report struct {
 	Result  *optimize.Result
 	Grid    model.Grid // of the result's curves, Hz
 
-	Walls    []Wall          // what was taken for each surface
+	Walls    []Wall          // what is assumed for each surface
 	Modes    []Mode          // ascending in frequency
-	Faults   []LayoutFaults  // of the layouts that are explained, at most two are read well
+	Faults   []LayoutFaults  // of the layouts that are explained; the page has room for two
 	Warnings []model.Warning // beyond those of project and result
 
 	Floor     *floormap.Survey       // of the first layout; nil leaves the maps out
@@ -35,7 +35,7 @@ type Report struct {
 	Batch any // what a batch leaves in the JSON under the key "batch"; nil leaves it out
 }
 
-// Wall is what was taken for one surface of the room.
+// Wall is what is assumed for one surface of the room.
 type Wall struct {
 	Name       string  // "front wall", "door in the back wall"
 	Area       float64 // m²
@@ -45,7 +45,7 @@ type Wall struct {
 	Reach      string // how far they are extrapolated; "" if they are not
 }
 
-// Band is the random-incidence absorption taken for one frequency, as a range.
+// Band is the random-incidence absorption assumed at one frequency, as a range.
 type Band struct {
 	Frequency          float64 // Hz
 	Low, Typical, High float64 // 0..1
@@ -56,7 +56,7 @@ type Mode struct {
 	Index     [3]int  // half waves along length, width and height
 	Kind      string  // "axial", "tangential" or "oblique"
 	Frequency float64 // Hz
-	Decay     float64 // time to fall by 60 dB, s; 0 is not known
+	Decay     float64 // time to fall by 60 dB, s; 0 if unknown
 	Seat      float64 // pressure at the seat over the mode's greatest, 0..1
 }
 

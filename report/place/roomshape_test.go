@@ -41,7 +41,7 @@ func TestOutlineDrawn(t *testing.T) {
 	if len(walls) != 1 || walls[0].Kind != "path" || pathCorners(walls[0].D) != 6 {
 		t.Fatalf("walls on the plan %+v, want one path of six corners", walls)
 	}
-	v := svg.View{Origin: svg.Xy(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
+	v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
 	at := v.At(notch)
 	if want := fmt.Sprintf("L %v %v", svg.Px(at.X), svg.Px(at.Y)); !strings.Contains(walls[0].D, want) {
 		t.Errorf("the notch's corner %q is not in %q", want, walls[0].D)
@@ -129,10 +129,10 @@ func TestCornerDrawn(t *testing.T) {
 				}
 				continue
 			}
-			v := svg.View{Origin: svg.Xy(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
+			v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
 			if c.id == "side" {
 				scale := min(svg.RoomWidth/size.X, svg.SideHeight/size.Z)
-				v = svg.View{Origin: svg.Xy(svg.MarginSide, 42+size.Z*scale), Scale: scale, Side: true}
+				v = svg.View{Origin: svg.XY(svg.MarginSide, 42+size.Z*scale), Scale: scale, Side: true}
 			}
 			at := v.At(r3.Vec{X: c.corner.X * size.X, Y: c.corner.Y * size.Y, Z: c.corner.Z * size.Z})
 			if want := fmt.Sprintf("M %v %v", svg.Px(at.X), svg.Px(at.Y)); pathCorners(pieces[0].D) != 3 || !strings.HasPrefix(pieces[0].D, want) {
@@ -184,7 +184,7 @@ func TestInnerDoorDrawn(t *testing.T) {
 		},
 	} {
 		r.Openings = []model.Opening{c.o}
-		v := svg.View{Origin: svg.Xy(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
+		v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
 		plan, a, b := newPlan(&in), v.At(c.from), v.At(c.to)
 		drawn := shapesOf(plan, "opening "+c.o.Kind)
 		if len(drawn) != 1 || drawn[0].X != svg.Px(a.X) || drawn[0].Y != svg.Px(a.Y) || drawn[0].X2 != svg.Px(b.X) || drawn[0].Y2 != svg.Px(b.Y) {
@@ -212,7 +212,7 @@ func TestFillAlongASlopeDrawn(t *testing.T) {
 	r.Treatments = []model.Treatment{{Name: "fill", Form: model.InCorner, Corner: fill, Layers: []model.Layer{{Kind: model.PorousLayer}}}}
 	pieces := shapesOf(newSide(&in), "treatment")
 	scale := min(svg.RoomWidth/size.X, svg.SideHeight/size.Z)
-	v := svg.View{Origin: svg.Xy(svg.MarginSide, 42+size.Z*scale), Scale: scale, Side: true}
+	v := svg.View{Origin: svg.XY(svg.MarginSide, 42+size.Z*scale), Scale: scale, Side: true}
 	want := ""
 	for i, p := range []r3.Vec{{Z: 0.7}, {Z: 1.2}, {X: 0.35355339, Z: 1.55355339}} {
 		at := v.At(p)

@@ -6,8 +6,8 @@ import (
 	"evenbass/report/data"
 )
 
-// seatDoc is how a layout does at one seat; that it counts with spread_db for the
-// main seat means marks slightly off, for any other the head in a box.
+// seatDoc holds a layout's figures at one seat. counted_spread_db is what ranks the layout:
+// with marks slightly off at the main seat, averaged over head positions at any other.
 type seatDoc struct {
 	Name    string     `json:"name"`
 	At      data.Point `json:"at"`
@@ -16,7 +16,7 @@ type seatDoc struct {
 	Counted data.Fixed `json:"counted_spread_db"`
 }
 
-// seatsDoc is how a layout does at all seats.
+// seatsDoc holds a layout's figures at all seats.
 type seatsDoc struct {
 	Each    []seatDoc  `json:"each"`
 	Score   data.Fixed `json:"weighted_spread_db"`

@@ -16,7 +16,7 @@ func newSide(in *Report) *svg.Drawing {
 	size := in.Project.Room.Size
 	scale := min(svg.RoomWidth/size.X, svg.SideHeight/size.Z)
 	const top = 42.0
-	v := svg.View{Origin: svg.Xy(svg.MarginSide, top+size.Z*scale), Scale: scale, Side: true}
+	v := svg.View{Origin: svg.XY(svg.MarginSide, top+size.Z*scale), Scale: scale, Side: true}
 	d := &svg.Drawing{
 		ID: "side", Title: "Side view of the room with the first layout", Desc: sideDesc(in),
 		Width: svg.Px(size.X*scale + 2*svg.MarginSide), Height: svg.Px(size.Z*scale + top + svg.MarginBottom + 24), Style: in.Style,
@@ -43,8 +43,8 @@ func sideDesc(in *Report) string {
 	return text
 }
 
-// sideOpenings draws openings in walls that face like the left or the right one as
-// outlines.
+// sideOpenings outlines the openings in the left and right walls and in walls parallel to
+// them.
 func sideOpenings(d *svg.Drawing, p *model.Project, v svg.View) {
 	for i, o := range p.Room.Openings {
 		s, ok := p.Room.Stretch(&o)
@@ -80,23 +80,23 @@ func sideTape(d *svg.Drawing, l model.Layout, size r3.Vec, v svg.View) {
 	left, head := v.At(l.Left), v.At(l.Seat)
 	edge := v.Box(model.Block{Max: size})
 	bottom, end := edge.Y+edge.H, edge.X+edge.W
-	d.Line("ext", svg.Xy(edge.X-20, left.Y), left)
-	d.Line("ext", svg.Xy(end+20, head.Y), head)
-	d.Line("ext", left, svg.Xy(left.X, bottom+24))
-	d.Line("ext", head, svg.Xy(head.X, bottom+50))
+	d.Line("ext", svg.XY(edge.X-20, left.Y), left)
+	d.Line("ext", svg.XY(end+20, head.Y), head)
+	d.Line("ext", left, svg.XY(left.X, bottom+24))
+	d.Line("ext", head, svg.XY(head.X, bottom+50))
 
 	d.Upright(left.Y, bottom, edge.X-16, l.Left.Z, svg.Before)
 	d.Upright(edge.Y, bottom, edge.X-42, size.Z, svg.Before)
 	d.Upright(head.Y, bottom, end+22, l.Seat.Z, svg.Before)
 	if math.Abs(l.Left.Z-l.Right.Z) >= 0.005 {
 		right := v.At(l.Right)
-		d.Line("ext", right, svg.Xy(end+50, right.Y))
+		d.Line("ext", right, svg.XY(end+50, right.Y))
 		d.Upright(right.Y, bottom, end+50, l.Right.Z, svg.Before)
 	}
 	d.Across(edge.X, left.X, bottom+20, l.Left.X, svg.After)
 	d.Across(edge.X, head.X, bottom+46, l.Seat.X, svg.Before)
 	d.Across(head.X, end, bottom+46, size.X-l.Seat.X, svg.After)
-	d.ScaleBar(svg.Xy(edge.X, bottom+62), v.Scale)
-	d.Text("walltext begin", svg.Xy(edge.X, edge.Y-12), "front wall")
-	d.Text("walltext end", svg.Xy(end, edge.Y-12), "back wall")
+	d.ScaleBar(svg.XY(edge.X, bottom+62), v.Scale)
+	d.Text("walltext begin", svg.XY(edge.X, edge.Y-12), "front wall")
+	d.Text("walltext end", svg.XY(end, edge.Y-12), "back wall")
 }

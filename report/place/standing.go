@@ -111,7 +111,7 @@ func writeStanding(b *strings.Builder, in *Report) {
 	b.WriteString("\n" + text.Wrap(v.Text, text.Columns, "") + "\n\n" + text.Wrap(v.Table.Caption, text.Columns, "") + "\n" + v.Table.Text())
 }
 
-// stabilityDoc is how a result stands over all trials; layouts are in their order.
+// stabilityDoc holds the figures over all trials, the layouts in their order.
 type stabilityDoc struct {
 	Trials  int          `json:"trials"`
 	Between bool         `json:"interpolated,omitempty"` // between runs of the room, which keeps its size
@@ -119,7 +119,7 @@ type stabilityDoc struct {
 	Layouts []outcomeDoc `json:"layouts"`
 }
 
-// outcomeDoc gives a figure as the tenth, the half and the nine tenths of the trials.
+// outcomeDoc gives each figure as its 10th, 50th and 90th percentile over the trials.
 type outcomeDoc struct {
 	First  int           `json:"first"`
 	Better int           `json:"better_than_now"`
@@ -149,7 +149,7 @@ func newStabilityDoc(st *uncertainty.Stability) *stabilityDoc {
 	return d
 }
 
-// reachRange writes from where to where a low-end reach goes.
+// reachRange writes a range of low-end reach.
 func reachRange(low, high float64) string {
 	from, to := unit.ReachText(low), unit.ReachText(high)
 	if from == to {

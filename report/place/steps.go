@@ -43,7 +43,7 @@ func writeSteps(b *strings.Builder, lines []string) {
 	}
 }
 
-// StepText says what is moved and how far.
+// StepText says what to move and how far.
 func StepText(step optimize.Step, s unit.Style) string {
 	from, to := step.From, step.To
 	switch step.Part {

@@ -13,8 +13,8 @@ import (
 )
 
 // Text returns the result of a search as text for a terminal, at most 100
-// columns wide, ending in a line break. It says so if
-// there are no layouts.
+// columns wide, ending in a line break. It says so if there are
+// no layouts.
 func Text(in Report) string {
 	r, p, s := in.Result, in.Project, in.Style
 	var b strings.Builder
@@ -45,7 +45,7 @@ func Text(in Report) string {
 	return b.String()
 }
 
-// Prediction is one layout as an engine predicts it, for [Prediction].
+// Prediction is one layout as an engine predicts it, for [PredictionText].
 type Prediction struct {
 	Project  *model.Project
 	Engine   string
@@ -90,8 +90,8 @@ func PredictionText(f Prediction, s unit.Style) string {
 	return b.String()
 }
 
-// tableModes is the frequency in Hz up to which modes are listed; above it they
-// crowd and single ones say little.
+// tableModes is the frequency in Hz up to which modes are listed; above it modes
+// overlap and single ones say little.
 const tableModes = 120
 
 // channelsTable compares left, right and both.

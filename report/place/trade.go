@@ -12,7 +12,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// Size of the drawing of a front and its margins, in its own unit.
+// Size of the drawing of a trade-off and its margins, in its own unit.
 const (
 	tradeWidth, tradeHeight = 420.0, 300.0
 	tradeLeft, tradeRight   = 46.0, 16.0
@@ -26,11 +26,11 @@ type trade struct {
 
 func (t trade) At(main, rest model.Level) svg.Point {
 	share := func(v model.Level, i int) float64 { return (float64(v) - t.low[i]) / (t.high[i] - t.low[i]) }
-	return svg.Xy(tradeLeft+share(main, 0)*(tradeWidth-tradeLeft-tradeRight), tradeHeight-tradeBottom-share(rest, 1)*(tradeHeight-tradeTop-tradeBottom))
+	return svg.XY(tradeLeft+share(main, 0)*(tradeWidth-tradeLeft-tradeRight), tradeHeight-tradeBottom-share(rest, 1)*(tradeHeight-tradeTop-tradeBottom))
 }
 
-// newTrade draws the front with the layouts offered and the present one, one axis for
-// the main seat and one for the others.
+// newTrade draws the trade-off with the layouts found and the present one: one axis for
+// the main seat, one for the others.
 func newTrade(r *optimize.Result) *svg.Drawing {
 	main, rest := text.Printable(r.Candidates[0].Seats[0].Name), restName(r)
 	d := &svg.Drawing{
@@ -83,7 +83,7 @@ func restSpread(c *score.Candidate) model.Level {
 	return model.Level(sum / share)
 }
 
-// newTradeScale returns whole decibels about all that is drawn.
+// newTradeScale returns axes in whole decibels that hold all points.
 func newTradeScale(r *optimize.Result) trade {
 	t := trade{low: [2]float64{math.Inf(1), math.Inf(1)}, high: [2]float64{math.Inf(-1), math.Inf(-1)}}
 	hold := func(main, rest model.Level) {
@@ -106,7 +106,7 @@ func newTradeScale(r *optimize.Result) trade {
 	return t
 }
 
-// drawAxes draws a mark a decibel, or every other one on a long axis, and what they are.
+// drawAxes draws the axes with a mark every decibel, fewer on a long axis, and their names.
 func drawAxes(d *svg.Drawing, t trade, main, rest string) {
 	corner := t.At(model.Level(t.low[0]), model.Level(t.low[1]))
 	right := t.At(model.Level(t.high[0]), model.Level(t.low[1]))
@@ -118,16 +118,16 @@ func drawAxes(d *svg.Drawing, t trade, main, rest string) {
 		for v := low; v <= t.high[i]; v += step {
 			if i == 0 {
 				at := t.At(model.Level(v), model.Level(t.low[1]))
-				d.Line("dim", at, svg.Xy(at.X, at.Y+4))
-				d.Text("dimtext", svg.Xy(at.X, at.Y+13), "±"+unit.Decimal(v, 0))
+				d.Line("dim", at, svg.XY(at.X, at.Y+4))
+				d.Text("dimtext", svg.XY(at.X, at.Y+13), "±"+unit.Decimal(v, 0))
 			} else {
 				at := t.At(model.Level(t.low[0]), model.Level(v))
-				d.Line("dim", at, svg.Xy(at.X-4, at.Y))
-				d.Text("dimtext", svg.Xy(at.X-17, at.Y), "±"+unit.Decimal(v, 0))
+				d.Line("dim", at, svg.XY(at.X-4, at.Y))
+				d.Text("dimtext", svg.XY(at.X-17, at.Y), "±"+unit.Decimal(v, 0))
 			}
 		}
 	}
-	d.Text("dimtext", svg.Xy((corner.X+right.X)/2, corner.Y+31), "spread at "+main+", dB")
+	d.Text("dimtext", svg.XY((corner.X+right.X)/2, corner.Y+31), "spread at "+main+", dB")
 	d.Shapes = append(d.Shapes, svg.Shape{
 		Kind: "text", Class: "dimtext", X: 10, Y: svg.Px((corner.Y + top.Y) / 2), Text: "spread at " + rest + ", dB", Upright: true,
 	})

@@ -89,7 +89,7 @@ func headline(r *optimize.Result) string {
 	return fmt.Sprintf("Moving %s evens out the bass from %s to %s.", whatMoves(r.Now.Layout, r.Candidates[0].Layout), unit.Spread(r.Now.Judgement.Spread()), best)
 }
 
-// whatMoves names what has another place in the second layout.
+// whatMoves names what the second layout moves.
 func whatMoves(from, to model.Layout) string {
 	const same = 0.005 // m, below what a tape shows
 	speakers := r3.Norm(r3.Sub(from.Left, to.Left)) >= same || r3.Norm(r3.Sub(from.Right, to.Right)) >= same

@@ -24,8 +24,8 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// Missing ends a test for want of a tool: a failure where the tests must be whole,
-// in continuous integration, and skipped on a desk.
+// Missing ends a test that lacks a tool: it fails in continuous integration, where tests
+// must be complete, and is skipped elsewhere.
 func Missing(t *testing.T, what string) {
 	t.Helper()
 	if os.Getenv("CI") == "true" {
@@ -183,8 +183,8 @@ const (
 	PaperColour = `getComputedStyle(document.body).backgroundColor`
 )
 
-// TurnTuner is an expression that moves the slider of a map to frequency i, tells the page
-// of it, and gives the map's caption.
+// TurnTuner is an expression that moves the slider of a map to frequency i, notifies the
+// page, and returns the map's caption.
 func TurnTuner(i int) string {
 	return fmt.Sprintf(`(() => { const s = document.querySelector(".tuner input[type=range]"); s.value = "%d";
 		s.dispatchEvent(new Event("input")); return document.querySelector("#floor-tone-1 figcaption").textContent; })()`, i)

@@ -21,7 +21,7 @@ const tapeRow = 24.0
 func (m *Report) newPlan(p *subwoofer.Plan) *svg.Drawing {
 	size, l := m.Project.Room.Size, m.Result.Layout
 	across, along := tapeStops(p, func(v r3.Vec) float64 { return v.Y }), tapeStops(p, func(v r3.Vec) float64 { return v.X })
-	v := svg.View{Origin: svg.Xy(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
+	v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
 	right := svg.MarginSide + tapeRow*float64(len(along))
 	if math.Abs(l.Left.X-l.Right.X) >= 0.005 {
 		right += tapeRow
@@ -110,7 +110,7 @@ func (m *Report) drawSubwoofers(d *svg.Drawing, p *subwoofer.Plan, v svg.View) {
 // beside returns offsets for a name beside a mark, the first right and below it for 1, left
 // and above it for -1.
 func beside(sign float64) []svg.Point {
-	return append([]svg.Point{svg.Xy(12*sign, 10*sign), svg.Xy(12*sign, 16*sign)}, svg.Around(13, 4)...)
+	return append([]svg.Point{svg.XY(12*sign, 10*sign), svg.XY(12*sign, 16*sign)}, svg.Around(13, 4)...)
 }
 
 // drawSeats draws the further seats, and names all if there are several.
@@ -161,7 +161,7 @@ func (m *Report) drawTape(d *svg.Drawing, across, along []tapeStop, v svg.View) 
 	for i, t := range across {
 		y := bottom + tapeRow*(float64(i)+1)
 		for _, at := range t.at {
-			d.Line("ext", v.At(at), svg.Xy(v.At(at).X, y+4))
+			d.Line("ext", v.At(at), svg.XY(v.At(at).X, y+4))
 		}
 		d.Across(edge.X, v.At(t.at[0]).X, y, t.metres, svg.After)
 	}
@@ -172,7 +172,7 @@ func (m *Report) drawTape(d *svg.Drawing, across, along []tapeStop, v svg.View) 
 	for i, t := range along {
 		x := first + 4 + tapeRow*(float64(i)+1)
 		for _, at := range t.at {
-			d.Line("ext", v.At(at), svg.Xy(x+4, v.At(at).Y))
+			d.Line("ext", v.At(at), svg.XY(x+4, v.At(at).Y))
 		}
 		d.Upright(edge.Y, v.At(t.at[0]).Y, x, t.metres, svg.After)
 	}

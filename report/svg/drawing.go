@@ -53,8 +53,8 @@ type Point struct{ X, Y float64 }
 // Rectangle is an upright rectangle in a drawing.
 type Rectangle struct{ X, Y, W, H float64 }
 
-// Xy returns a point.
-func Xy(x, y float64) Point { return Point{X: x, Y: y} }
+// XY returns a point.
+func XY(x, y float64) Point { return Point{X: x, Y: y} }
 
 // RectAt returns a rectangle by its upper left corner and its size.
 func RectAt(x, y, w, h float64) Rectangle { return Rectangle{X: x, Y: y, W: w, H: h} }
@@ -65,7 +65,7 @@ func (a Rectangle) Overlap(b Rectangle) float64 {
 	return max(0, w) * max(0, h)
 }
 
-func (a Rectangle) Centre() Point { return Xy(a.X+a.W/2, a.Y+a.H/2) }
+func (a Rectangle) Centre() Point { return XY(a.X+a.W/2, a.Y+a.H/2) }
 
 func (d *Drawing) Rect(class string, r Rectangle) {
 	d.Shapes = append(d.Shapes, Shape{Kind: "rect", Class: class, X: Px(r.X), Y: Px(r.Y), X2: Px(r.W), Y2: Px(r.H)})
@@ -106,8 +106,8 @@ func TextWidth(words string) float64 { return 6.1 * float64(uniseg.StringWidth(w
 // Keep notes that no label may cover a rectangle.
 func (d *Drawing) Keep(r Rectangle) { d.Taken = append(d.Taken, r) }
 
-// Label writes a short text about a point, at the first of the offered offsets
-// where it covers nothing kept, or else where it covers least.
+// Label writes a short text near a point: at the first of the offsets where it covers
+// nothing that is kept free, or else where it covers least.
 func (d *Drawing) Label(class string, about Point, words string, offsets []Point) {
 	w, h := TextWidth(words)+2, 11.0
 	best, least := Rectangle{}, math.Inf(1)
@@ -132,7 +132,7 @@ func Around(first float64, rings int) []Point {
 		r := first + 6*float64(ring)
 		for _, angle := range []float64{0, 180, 90, 270, 45, 135, 225, 315} {
 			s, c := math.Sincos(angle * math.Pi / 180)
-			all = append(all, Xy(r*c*1.15, r*s))
+			all = append(all, XY(r*c*1.15, r*s))
 		}
 	}
 	return all
@@ -141,10 +141,10 @@ func Around(first float64, rings int) []Point {
 // Spots returns offsets about the middle of a rectangle that stay inside it, the
 // middle first.
 func (a Rectangle) Spots() []Point {
-	all := []Point{Xy(0, 0)}
+	all := []Point{XY(0, 0)}
 	for _, f := range []float64{0.2, 0.35, 0.45} {
-		for _, s := range []Point{Xy(1, 0), Xy(-1, 0), Xy(0, 1), Xy(0, -1), Xy(1, 1), Xy(-1, -1), Xy(1, -1), Xy(-1, 1)} {
-			all = append(all, Xy(s.X*f*a.W, s.Y*f*a.H))
+		for _, s := range []Point{XY(1, 0), XY(-1, 0), XY(0, 1), XY(0, -1), XY(1, 1), XY(-1, -1), XY(1, -1), XY(-1, 1)} {
+			all = append(all, XY(s.X*f*a.W, s.Y*f*a.H))
 		}
 	}
 	return append(all, Around(14, 3)...)
@@ -166,7 +166,7 @@ func (d *Drawing) SortKey() {
 	})
 }
 
-// spill says where the words of a dimension go that do not fit between its ends.
+// spill says where the words of a dimension go if they do not fit between its ends.
 type spill int
 
 const (
@@ -178,9 +178,9 @@ const (
 // Across draws a horizontal dimension from a to b at the height y.
 func (d *Drawing) Across(a, b, y, metres float64, s spill) {
 	words := d.Style.Plan(metres)
-	d.Line("dim", Xy(a, y), Xy(b, y))
+	d.Line("dim", XY(a, y), XY(b, y))
 	for _, x := range []float64{a, b} {
-		d.Line("dim", Xy(x-3, y+3), Xy(x+3, y-3))
+		d.Line("dim", XY(x-3, y+3), XY(x+3, y-3))
 	}
 	t := Shape{Kind: "text", Class: "dimtext", X: Px((a + b) / 2), Y: Px(y - 6), Text: words}
 	if b-a < TextWidth(words)+2 {
@@ -199,9 +199,9 @@ func (d *Drawing) Across(a, b, y, metres float64, s spill) {
 // Upright draws a vertical dimension from a down to b at x; its words run upwards.
 func (d *Drawing) Upright(a, b, x, metres float64, s spill) {
 	words := d.Style.Plan(metres)
-	d.Line("dim", Xy(x, a), Xy(x, b))
+	d.Line("dim", XY(x, a), XY(x, b))
 	for _, y := range []float64{a, b} {
-		d.Line("dim", Xy(x-3, y+3), Xy(x+3, y-3))
+		d.Line("dim", XY(x-3, y+3), XY(x+3, y-3))
 	}
 	t := Shape{Kind: "text", Class: "dimtext", X: Px(x - 6), Y: Px((a + b) / 2), Text: words, Upright: true}
 	if b-a < TextWidth(words)+2 {
@@ -237,9 +237,9 @@ type View struct {
 
 func (v View) At(p r3.Vec) Point {
 	if v.Side {
-		return Xy(v.Origin.X+p.X*v.Scale, v.Origin.Y-p.Z*v.Scale)
+		return XY(v.Origin.X+p.X*v.Scale, v.Origin.Y-p.Z*v.Scale)
 	}
-	return Xy(v.Origin.X+p.Y*v.Scale, v.Origin.Y+p.X*v.Scale)
+	return XY(v.Origin.X+p.Y*v.Scale, v.Origin.Y+p.X*v.Scale)
 }
 
 // Box returns where a block shows.

@@ -57,7 +57,7 @@ func KindClass(kind string) string {
 }
 
 // swing draws a door leaf open by a quarter and the arc it sweeps. The hinge is
-// taken to be at the end nearer to a corner of the room.
+// assumed at the end nearer to a corner of the room.
 func (d *Drawing) swing(r *model.Room, s model.Stretch, v View) {
 	hinge, free, inward := s.From, s.To, s.Inward
 	if toCorner(r, hinge) > toCorner(r, free)+1e-9 {
@@ -74,7 +74,7 @@ func (d *Drawing) swing(r *model.Room, s model.Stretch, v View) {
 	d.Path("arc", "M", f, "A", radius, radius, " 0 0 "+sweep, l)
 }
 
-// toCorner returns how far it is from a place on plan to the nearest corner, m.
+// toCorner returns the distance from a place on plan to the nearest corner, m.
 func toCorner(r *model.Room, v r2.Vec) float64 {
 	best := math.Inf(1)
 	for _, c := range r.Plan() {

@@ -9,7 +9,7 @@ import (
 	"evenbass/report/text"
 )
 
-// Space about the room in both drawings, for the tape distances.
+// Space around the room in both drawings, for the tape distances.
 const (
 	MarginSide   = 68.0
 	MarginTop    = 62.0
@@ -45,8 +45,8 @@ func (d *Drawing) Cabinets(class string, l model.Layout, s *model.Speakers, v Vi
 	}
 }
 
-// Layout draws a layout: boxes, woofers, head and how far in m each may be off its mark;
-// 0 draws no circle.
+// Layout draws a layout: boxes, woofers, head, and a circle that shows how far in m each
+// may be off its mark; 0 draws none.
 func (d *Drawing) Layout(l model.Layout, off [3]float64, s *model.Speakers, v View) {
 	d.Cabinets("cabinet", l, s, v)
 	for i, m := range Marks(l) {
@@ -57,9 +57,9 @@ func (d *Drawing) Layout(l model.Layout, off [3]float64, s *model.Speakers, v Vi
 	head := v.At(l.Seat)
 	r := 0.1 * v.Scale
 	if !v.Side {
-		d.Path("head", "M", Xy(head.X-r/2, head.Y-r*0.8), "L", Xy(head.X, head.Y-r*1.6), "L", Xy(head.X+r/2, head.Y-r*0.8))
+		d.Path("head", "M", XY(head.X-r/2, head.Y-r*0.8), "L", XY(head.X, head.Y-r*1.6), "L", XY(head.X+r/2, head.Y-r*0.8))
 	} else {
-		d.Path("head", "M", Xy(head.X-r*0.8, head.Y-r/2), "L", Xy(head.X-r*1.6, head.Y), "L", Xy(head.X-r*0.8, head.Y+r/2))
+		d.Path("head", "M", XY(head.X-r*0.8, head.Y-r/2), "L", XY(head.X-r*1.6, head.Y), "L", XY(head.X-r*0.8, head.Y+r/2))
 	}
 	d.Circle("head", head, r)
 	for _, m := range Marks(l) {
@@ -73,11 +73,11 @@ func (d *Drawing) PlanTape(l model.Layout, size r3.Vec, v View) {
 	edge := v.Box(model.Block{Max: size})
 	top, bottom, end := edge.Y, edge.Y+edge.H, edge.X+edge.W
 	for _, p := range []Point{left, right} {
-		d.Line("ext", Xy(p.X, top-18), p)
+		d.Line("ext", XY(p.X, top-18), p)
 	}
-	d.Line("ext", Xy(edge.X-20, left.Y), left)
-	d.Line("ext", Xy(head.X, top-42), head)
-	d.Line("ext", Xy(end+20, head.Y), head)
+	d.Line("ext", XY(edge.X-20, left.Y), left)
+	d.Line("ext", XY(head.X, top-42), head)
+	d.Line("ext", XY(end+20, head.Y), head)
 
 	d.Across(edge.X, left.X, top-14, l.Left.Y, Before)
 	d.Across(left.X, right.X, top-14, l.Right.Y-l.Left.Y, Under)
@@ -89,16 +89,16 @@ func (d *Drawing) PlanTape(l model.Layout, size r3.Vec, v View) {
 	d.Upright(top, head.Y, end+22, l.Seat.X, Under)
 	d.Upright(head.Y, bottom, end+22, size.X-l.Seat.X, After)
 	if math.Abs(l.Left.X-l.Right.X) >= 0.005 {
-		d.Line("ext", Xy(end+50, right.Y), right)
+		d.Line("ext", XY(end+50, right.Y), right)
 		d.Upright(top, right.Y, end+50, l.Right.X, After)
 	}
-	d.Text("walltext", Xy((edge.X+end)/2, top-56), "front wall")
+	d.Text("walltext", XY((edge.X+end)/2, top-56), "front wall")
 }
 
-// PlanFoot draws the room's width and the scale so far below what is under the room.
+// PlanFoot draws the room's width and the scale, so far below the room.
 func (d *Drawing) PlanFoot(size r3.Vec, v View, below float64) {
 	edge := v.Box(model.Block{Max: size})
 	bottom := edge.Y + edge.H + below
 	d.Across(edge.X, edge.X+edge.W, bottom+24, size.Y, Before)
-	d.ScaleBar(Xy(edge.X, bottom+42), v.Scale)
+	d.ScaleBar(XY(edge.X, bottom+42), v.Scale)
 }

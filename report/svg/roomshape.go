@@ -35,7 +35,7 @@ func (d *Drawing) lowCorners(r *model.Room, v View) {
 		}
 		at, words := v.At(r3.Vec{X: c.X, Y: c.Y}), d.Style.Plan(z)+" high"
 		aside, down := TextWidth(words)/2+6, 13.0
-		d.Label("othertext", at, words, []Point{Xy(math.Copysign(aside, middle.X-at.X), math.Copysign(down, middle.Y-at.Y))})
+		d.Label("othertext", at, words, []Point{XY(math.Copysign(aside, middle.X-at.X), math.Copysign(down, middle.Y-at.Y))})
 	}
 }
 
@@ -47,7 +47,7 @@ func (d *Drawing) polygon(class string, p model.Polygon, v View) {
 	d.outline(class, places, v)
 }
 
-// SideWalls draws floor, ends and ceiling as they are where the seat is.
+// SideWalls draws floor, end walls and ceiling in a section through the seat.
 func (d *Drawing) SideWalls(r *model.Room, seat r3.Vec, v View) {
 	if r.Plain() {
 		d.Rect("wall", v.Box(model.Block{Max: r.Size}))
@@ -73,7 +73,7 @@ func turned(p model.Polygon) model.Polygon {
 	return out
 }
 
-// ShapeNote tells what the drawings show of a room that is no box, "" for a box.
+// ShapeNote explains how the drawings show a room that is not a box; "" for a box.
 func ShapeNote(r *model.Room, s unit.Style) string {
 	text := ""
 	if len(r.Slopes) > 0 {

@@ -54,7 +54,7 @@ func (d *Drawing) triangle(class string, r Rectangle, c model.Corner, v View) {
 	if !top {
 		y, h = r.Y+r.H, -r.H
 	}
-	d.Path(class, "M", Xy(x, y), "L", Xy(x+w, y), "L", Xy(x, y+h), "Z")
+	d.Path(class, "M", XY(x, y), "L", XY(x+w, y), "L", XY(x, y+h), "Z")
 }
 
 // patchBlock returns the space between a patch of a face and a depth in m in

@@ -11,7 +11,7 @@ import (
 // room's coordinates map to the drawing.
 func NewTreatmentPlan(p *model.Project, s unit.Style) (*Drawing, View) {
 	size := p.Room.Size
-	v := View{Origin: Xy(MarginSide, 40), Scale: min(RoomWidth/size.Y, PlanHeight/size.X)}
+	v := View{Origin: XY(MarginSide, 40), Scale: min(RoomWidth/size.Y, PlanHeight/size.X)}
 	d := &Drawing{
 		ID: "plan", Title: "Plan of the room with what is to be built", Style: s,
 		Desc:  fmt.Sprintf("The room is %s long and %s wide; the front wall is at the top.", s.Length(size.X), s.Length(size.Y)),
@@ -23,10 +23,10 @@ func NewTreatmentPlan(p *model.Project, s unit.Style) (*Drawing, View) {
 	d.PlanWalls(&p.Room, v)
 	d.Openings(p, v)
 	edge := v.Box(model.Block{Max: size})
-	d.Text("walltext", Xy(edge.X+edge.W/2, edge.Y-16), "front wall")
+	d.Text("walltext", XY(edge.X+edge.W/2, edge.Y-16), "front wall")
 	d.Across(edge.X, edge.X+edge.W, edge.Y+edge.H+24, size.Y, Before)
 	d.Upright(edge.Y, edge.Y+edge.H, edge.X-24, size.X, Before)
-	d.ScaleBar(Xy(edge.X, edge.Y+edge.H+42), v.Scale)
+	d.ScaleBar(XY(edge.X, edge.Y+edge.H+42), v.Scale)
 	d.SortKey()
 	return d, v
 }

@@ -5,7 +5,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// DecayKey explains what [decayCell] writes.
+// DecayKey explains what [DecayCell] writes.
 const DecayKey = "Brackets: too fast for the filter to resolve. \"slow\": 20 dB take 0.9 s or longer, the limit of this analysis"
 
 // DecayCell writes a time to fall in s as whole milliseconds.

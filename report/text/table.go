@@ -27,9 +27,9 @@ func (t *Table) words(column int) bool {
 }
 
 // Text renders the table for a terminal, figures to the right, words to the left,
-// two spaces between columns. If the line would be longer than [columns], columns of
-// words are folded, the widest first; where that is not enough, what stands in brackets
-// behind a figure goes below it.
+// two spaces between columns. If the line would be longer than [Columns], columns of
+// words are folded, the widest first; where that is not enough, a bracket behind a figure
+// goes below it.
 func (t *Table) Text() string {
 	all := append([][]string{t.Head}, t.Rows...)
 	rows, widths := t.fold(all)
@@ -71,7 +71,7 @@ func (t *Table) fold(rows [][]string) (folded [][]string, widths []int) {
 	return rows, widths
 }
 
-// stack puts what stands in brackets behind a figure below it.
+// stack moves brackets behind a figure below it.
 func (t *Table) stack(rows [][]string) [][]string {
 	for i := range t.Head {
 		if !t.words(i) {
@@ -93,7 +93,7 @@ func mapColumn(rows [][]string, column int, change func(string) string) [][]stri
 	return out
 }
 
-// lineWidth is how long a line of columns is.
+// lineWidth is the width of a line of columns.
 func lineWidth(widths []int) int {
 	total := -2
 	for _, w := range widths {
@@ -135,7 +135,7 @@ func cellWidth(cell string) int {
 	return width
 }
 
-// Short reports whether a table is to stay on one sheet of paper.
+// Short reports whether a table should stay on one sheet of paper.
 func (t Table) Short() bool { return len(t.Rows) <= 10 }
 
 // Words reports whether a column holds words, for the page's template.

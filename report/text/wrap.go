@@ -10,7 +10,7 @@ import (
 	"evenbass/model"
 )
 
-// Wrap breaks text between words into lines no longer than width characters, all
+// Wrap breaks text between words into lines no longer than width columns of a terminal, all
 // but the first indented. A unit stays with its number; a word longer than a line
 // is cut.
 func Wrap(text string, width int, indent string) string {

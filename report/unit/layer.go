@@ -26,7 +26,7 @@ func (s Style) Thickness(m float64) string {
 	return s.Join(metric, FeetInches(m))
 }
 
-// ThicknessCell is thickness for a table, where film stands beside wool: every cell in
+// ThicknessCell is Thickness for a table, where film stands beside wool: every cell in
 // millimetres or every cell in inches.
 func (s Style) ThicknessCell(m float64) string {
 	if m < 0.0005 {

@@ -34,7 +34,7 @@ func Decimal(v float64, places int) string {
 // Nominal writes a frequency that was given as such, without decimals it never had.
 func Nominal(hz float64) string { return fmt.Sprintf("%g Hz", hz) }
 
-// Percent writes a share; one that is there at all is never nought.
+// Percent writes a share in per cent; a small one is "less than 1 %", never 0.
 func Percent(share float64) string {
 	if share > 0 && share < 0.01 {
 		return "less than 1 %"
