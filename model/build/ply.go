@@ -46,7 +46,7 @@ func woolOf(l model.Layer) (wool, error) {
 	w := wool{resistivity: whole.Resistivity}
 	kg, guesses := s.Weights()
 	rho := kg[0] / whole.Thickness
-	named, known := absorber.LookupMaterial(l.Material)
+	named, known := absorber.Lookup(l.Material)
 	switch {
 	case l.Density == 0 && known && named.Density.Typical > 0:
 		w.density = named.Density

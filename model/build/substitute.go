@@ -55,7 +55,7 @@ func (m *maker) substitutes(batt int) []Substitute {
 	}
 	for _, c := range []string{"glass wool roll", "stone wool batts", "polyester slab"} {
 		if c != m.plan.Batts[batt].Batt.Layer.Material {
-			c, _ := absorber.LookupMaterial(c)
+			c, _ := absorber.Lookup(c)
 			add(Words{c.Name}, wool{c.Resistivity.Typical, c.Density})
 		}
 	}

@@ -1,7 +1,9 @@
-// Package material says what walls, doors, windows and absorbers do to sound at
-// low frequencies: it turns the name of a construction, a table of absorption or
-// a build-up of layers into a [model.Boundary], and a room into the [model.Box]
-// that the engines work on.
+// Package material knows what walls, floors, doors and windows absorb at low
+// frequencies. The name of a construction or a table of absorption goes in, a
+// [model.Boundary] with its range and source comes out. Packages below it know
+// absorbers in layers ([evenbass/model/material/absorber]), the surfaces of a room
+// ([evenbass/model/material/surface]) and walls for a time-domain solver
+// ([evenbass/model/material/fit]).
 //
 // # Symbols
 //
@@ -14,35 +16,16 @@
 //	T            reverberation time, s
 //	f0           resonance of a sheet on the air behind it, Hz
 //
-// Boundaries are locally reacting, e^{+jωt}, SI units.
+// Boundaries react locally, e^{+jωt}, SI units.
 //
 // # Constructions
 //
 // [Lookup] finds a [Construction] by name: its random-incidence absorption in
 // third octaves from 25 to 315 Hz, as low, typical and high. Tables of building
 // materials begin at 125 Hz, and even there two laboratories differ by half the
-// value (ISO 12999-2:2020). What is below is carried on by a stated rule for the
-// kind of construction, see [Rule], and its range widens as it goes. A table
-// holds no phase, so a construction becomes a real impedance: the one on the
-// hard side of the Paris integral that takes up as much. What a light wall does
-// as a spring or a mass, shifting the lowest modes by a hertz or so, is not in it.
-//
-// # Build-ups
-//
-// [NewStack] turns layers of wool, film, air, perforated sheet and panel into a
-// [Stack] that gives surface impedance and absorption at any angle by transfer
-// matrices, every porous layer being one equivalent fluid, its skeleton fixed or
-// limp. [NewVariants] carries the range of what is not known of the wool,
-// [Explain] says what each piece adds, [FitBranches] puts any boundary into the
-// passive masses, resistances and springs that a time-domain solver can carry.
-// What such a build-up does is predicted for an infinite one; a sample of 10 m²
-// in a reverberation room shows up to twice as much, for its edges.
-//
-//	σ            flow resistivity, Pa·s/m²
-//	φ, α∞        porosity, tortuosity
-//	Λ, Λ'        viscous and thermal characteristic length, m
-//	ρ1           bulk density of the skeleton, kg/m³
-//	Zc, k        characteristic impedance and wavenumber in a layer, Pa·s/m, 1/m
-//	ρ, K         effective density and bulk modulus in a layer, kg/m³, Pa
-//	M, R, K      mass, resistance and spring of a branch, kg/m², Pa·s/m, Pa/m
+// value (ISO 12999-2:2020). Below that, a [Rule] for the kind of construction
+// extrapolates, and the range widens. A table holds no phase, so a construction
+// becomes a real impedance: of the two that absorb as much at random incidence, the
+// harder one. A light wall also acts as a spring or a mass and shifts the lowest
+// modes by a hertz or so; that is left out.
 package material

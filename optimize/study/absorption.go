@@ -32,7 +32,7 @@ type BuildUp struct {
 	Weights  []float64 // of each layer, kg/m²
 	HalfFrom float64   // lowest frequency with half absorption at normal incidence, Hz; 0 is none up to 5 kHz
 
-	Figure   absorber.Figure  // over the chart's frequencies, ascending
+	Figure   absorber.Curves  // over the chart's frequencies, ascending
 	Bands    []AbsorptionBand // third octaves, ascending; the same in all build-ups
 	Words    []string         // what its pieces do, whole sentences
 	Sources  []string         // where the figures of its materials come from, "name: source"
@@ -68,7 +68,7 @@ func (s *Sample) BuildUp() (BuildUp, error) {
 	weights, estimated := stack.Weights()
 	b := BuildUp{
 		Name: s.Name, Text: s.Text, Wall: s.Wall, Layers: stack.Layers(), Depth: stack.Depth(), Weights: weights,
-		Figure: v.Figure(absorptionGrid()), Words: words, Sources: s.sources(), Warnings: append(doubts, estimated...),
+		Figure: v.Curves(absorptionGrid()), Words: words, Sources: s.sources(), Warnings: append(doubts, estimated...),
 	}
 	b.HalfFrom, _ = stack.HalfFrom()
 	b.Bands = thirdOctaves(&b.Figure)
@@ -154,7 +154,7 @@ func layersText(layers []model.Layer) string {
 func (s *Sample) sources() []string {
 	var lines []string
 	for _, l := range s.Layers {
-		if m, ok := absorber.LookupMaterial(l.Material); ok {
+		if m, ok := absorber.Lookup(l.Material); ok {
 			lines = append(lines, m.Name+": "+m.Source)
 			continue
 		}
@@ -200,7 +200,7 @@ func absorptionGrid() model.Grid {
 
 // thirdOctaves returns the means of a figure on the absorptionGrid over third
 // octaves, by the trapezoidal rule over the logarithm of frequency.
-func thirdOctaves(f *absorber.Figure) []AbsorptionBand {
+func thirdOctaves(f *absorber.Curves) []AbsorptionBand {
 	var bands []AbsorptionBand
 	for n := firstBand; n <= lastBand; n++ {
 		b := AbsorptionBand{Frequency: nominal(n)}

@@ -38,7 +38,7 @@ func TestThirdOctaveFrequencies(t *testing.T) {
 func TestThirdOctaveMeans(t *testing.T) {
 	t.Parallel()
 	grid := absorptionGrid()
-	f := absorber.Figure{Grid: grid}
+	f := absorber.Curves{Grid: grid}
 	for _, hz := range grid {
 		f.Normal = append(f.Normal, material.Span{Low: 0.25, Typical: 0.5, High: 0.75})
 		f.Random = append(f.Random, material.Span{Typical: math.Log10(hz) / 4})

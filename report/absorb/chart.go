@@ -24,13 +24,13 @@ func octaveMarks() []float64 {
 // incidence is a way in which sound meets a build-up, with the curve for it.
 type incidence struct {
 	id, title string
-	of        func(*absorber.Figure) []material.Span
+	of        func(*absorber.Curves) []material.Span
 }
 
 func incidences() [2]incidence {
 	return [...]incidence{
-		{"absorption_random", "Random incidence: sound from all directions", func(f *absorber.Figure) []material.Span { return f.Random }},
-		{"absorption_normal", "Normal incidence: head-on sound", func(f *absorber.Figure) []material.Span { return f.Normal }},
+		{"absorption_random", "Random incidence: sound from all directions", func(f *absorber.Curves) []material.Span { return f.Random }},
+		{"absorption_normal", "Normal incidence: head-on sound", func(f *absorber.Curves) []material.Span { return f.Normal }},
 	}
 }
 

@@ -35,7 +35,7 @@ func fixtureBuildUp(grid model.Grid, name string, layers ...model.Layer) BuildUp
 	}
 	stack := v.At(material.Typical)
 	b := BuildUp{
-		Name: name, Wall: "a rigid wall", Layers: stack.Layers(), Depth: stack.Depth(), Figure: v.Figure(grid), Words: words, Warnings: doubts,
+		Name: name, Wall: "a rigid wall", Layers: stack.Layers(), Depth: stack.Depth(), Figure: v.Curves(grid), Words: words, Warnings: doubts,
 	}
 	b.Weights, _ = stack.Weights()
 	b.HalfFrom, _ = stack.HalfFrom()

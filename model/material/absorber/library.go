@@ -20,9 +20,9 @@ type Material struct {
 	Note        string // one clause for the owner, or empty
 }
 
-// LookupMaterial finds a material by its name. Case and repeated spaces do not
+// Lookup finds a material by its name. Case and repeated spaces do not
 // matter.
-func LookupMaterial(name string) (Material, bool) {
+func Lookup(name string) (Material, bool) {
 	all, key := Materials(), material.PlainName(name)
 	i := slices.IndexFunc(all, func(m Material) bool { return m.Name == key })
 	if i < 0 {
@@ -111,7 +111,7 @@ func complete(l model.Layer) (model.Layer, error) {
 	if l.Material == "" {
 		return l, nil
 	}
-	m, ok := LookupMaterial(l.Material)
+	m, ok := Lookup(l.Material)
 	if !ok {
 		return l, fmt.Errorf("no material is called %q", l.Material)
 	}

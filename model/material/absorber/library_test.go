@@ -68,7 +68,7 @@ func TestFilmMasses(t *testing.T) {
 func TestFibreDensity(t *testing.T) {
 	t.Parallel()
 	for _, name := range []string{"glass wool roll", "glass wool slab", "medium glass wool slab"} {
-		m, _ := LookupMaterial(name)
+		m, _ := Lookup(name)
 		d := fibreDensity(m.Resistivity.Typical)
 		if d < 0.8*m.Density.Low || d > 1.2*m.Density.High {
 			t.Errorf("%s: %.1f kg/m³ guessed, %+v in the library", name, d, m.Density)
@@ -97,8 +97,8 @@ func TestLibraryAgainstReverberationRoom(t *testing.T) {
 	}
 }
 
-func ExampleLookupMaterial() {
-	m, _ := LookupMaterial("stone wool batts")
+func ExampleLookup() {
+	m, _ := Lookup("stone wool batts")
 	r := m.Resistivity
 	fmt.Printf("%.0f-%.0f kg/m³, %.0f kPa·s/m² (%.0f-%.0f)\n", m.Density.Low, m.Density.High, r.Typical/1000, r.Low/1000, r.High/1000)
 	// Output:

@@ -115,8 +115,8 @@ func bassAbsorption(s *Stack) float64 {
 	return sum / 10
 }
 
-// Figure is what a chart of a build-up shows.
-type Figure struct {
+// Curves is what a chart of a build-up shows.
+type Curves struct {
 	Grid   model.Grid
 	Normal []material.Span // absorption at normal incidence, by frequency
 	Random []material.Span // absorption at random incidence, by frequency
@@ -127,10 +127,10 @@ type Figure struct {
 	Recipe     string      // how it was computed, one clause
 }
 
-// Figure computes the figure over a grid of frequencies; 20 Hz to 5 kHz is usual.
-func (v *Variants) Figure(grid model.Grid) Figure {
+// Curves computes the figure over a grid of frequencies; 20 Hz to 5 kHz is usual.
+func (v *Variants) Curves(grid model.Grid) Curves {
 	n := len(grid)
-	fig := Figure{Grid: grid, Normal: make([]material.Span, n), Random: make([]material.Span, n), Zeta: make([]complex128, n)}
+	fig := Curves{Grid: grid, Normal: make([]material.Span, n), Random: make([]material.Span, n), Zeta: make([]complex128, n)}
 	for i, f := range grid {
 		fig.Normal[i], fig.Random[i] = v.Normal(f), v.Random(f)
 		fig.Zeta[i] = 1 / v.typical.Admittance(f)

@@ -90,7 +90,7 @@ func TestFigure(t *testing.T) {
 	t.Parallel()
 	grid := model.NewGrid(20, 5000, 12, 0)
 	v := variantsOf(t, foil(.2), wool(5000, .1))
-	fig := v.Figure(grid)
+	fig := v.Curves(grid)
 	s := v.At(material.Typical)
 	for i, f := range grid {
 		materialtest.Near(t, "normal", fig.Normal[i].Typical, material.AbsorptionAt(1/fig.Zeta[i], 1), 1e-12)
@@ -172,7 +172,7 @@ func BenchmarkFigure(b *testing.B) {
 	}
 	grid := model.NewGrid(20, 5000, 19, 0)
 	for b.Loop() {
-		v.Figure(grid)
+		v.Curves(grid)
 	}
 }
 
