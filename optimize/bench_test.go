@@ -16,7 +16,7 @@ import (
 
 // demo is the project's own demo room.
 func demo(tb testing.TB) (*model.Project, model.Engine) {
-	p, err := roomfile.ReadFile("../testdata/room/spare-room.yaml")
+	p, _, err := roomfile.ReadFile("../testdata/room/spare-room.yaml")
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -53,23 +51,17 @@ func readRoom(c *cli.Context, outputs ...string) (in roomInput, err error) {
 func readFile(ctx context.Context, path string) (*model.Project, string, error) {
 	var (
 		project *model.Project
-		text    strings.Builder
+		text    string
 		fault   error
 	)
 	read := make(chan struct{})
 	go func() {
 		defer close(read)
-		f, err := roomfile.Open(path)
-		if err != nil {
-			fault = err
-			return
-		}
-		defer f.Close()
-		project, fault = roomfile.Read(io.TeeReader(f, &text), path)
+		project, text, fault = roomfile.ReadFile(path)
 	}()
 	select {
 	case <-read:
-		return project, text.String(), fault
+		return project, text, fault
 	case <-ctx.Done():
 		return nil, "", interruption(fmt.Sprintf("stopped by hand before %s was read; nothing was written", path))
 	}

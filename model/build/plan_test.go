@@ -18,7 +18,7 @@ import (
 // planned reads the example and lets the caller change it.
 func planned(t testing.TB, change func(*model.Project)) (*model.Project, *Plan) {
 	t.Helper()
-	p, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
+	p, _, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,11 +1,10 @@
 // Package roomfile reads and writes the room file: one YAML file that holds a
-// [model.Project]. It is strict. An unknown key, a number without unit, a speaker in
-// the chimney are errors, each with its line and column and what would be right.
+// [model.Project]. It is strict. An unknown key, a number without a unit or a speaker in the
+// chimney is an error that names its line and column and says what would be right.
 //
 // # Units
 //
-// Every quantity carries its unit; only a length of zero may go without. Inside, all
-// is SI.
+// Every quantity needs its unit; only a length of zero may go without. Read values are SI.
 //
 //	length             m, cm, mm, µm, mil, ft, in: 3.4 m, 11 ft 2 1/2 in, 11'2"
 //	temperature        °C, °F, K
@@ -20,8 +19,8 @@
 //
 // # Keys
 //
-// The parts room, walls, speakers and seats are needed, all others may be left out.
-// In brackets what holds for a key that is left out.
+// A file needs room, walls, speakers and seats; everything else is optional. Brackets show
+// the value of a key that is left out.
 //
 //	room          name, length, width, height, temperature [20 °C],
 //	              outline [the whole rectangle]: the corners of the floor in order,
@@ -43,12 +42,12 @@
 //	openings      list: kind (door, window, hole), name, wall, from [0], width,
 //	              sill [0], height, swing (inward, outward, sliding), and one of
 //	              construction, impedance, absorption. A door that swings inward keeps
-//	              a square of its own width clear. With an outline, wall: back is every
-//	              wall that faces like the back wall: the opening is in the one that
-//	              stands there, and must be whole in it. One that stands aslant, or
-//	              behind another, is told by the name that the outline gives it.
+//	              a square of its own width clear. With an outline, wall: back means
+//	              the wall that faces the same way as the back wall and holds the whole
+//	              opening. Name a wall in the outline, and here, if it stands at an
+//	              angle or behind another.
 //	blocks        list of solids: name, from, to: two corners
-//	materials     list of materials of your own, to be named in layers: name, kind
+//	materials     list of your own materials, to be named in layers: name, kind
 //	              (porous, film, panel, perforated, slotted), source, frame (held,
 //	              limp) and the figures of its kind: thickness [given with each use],
 //	              flow_resistivity, density, mass_per_area, hole_diameter, slot_width,
@@ -84,8 +83,8 @@
 //	              also_face, walls to try beside the front wall: [left, back]; zones
 //	              and all else stay where they are in the room [none]
 //	keep_clear    list of boxes of air in which nothing may stand: name, from, to
-//	stock         what there is to build with: currency, dated (when the prices were
-//	              asked for), and lists of
+//	stock         what you have to build with: currency, dated (the date of the
+//	              prices), and lists of
 //	                batts    name, material (wool 6 kPa·s/m² 14 kg/m³, or by name), size
 //	                        (1200 mm x 600 mm x 100 mm), have, per_pack [1], price
 //	                films   name, material (film 100 µm), size (width x length), have,
@@ -99,31 +98,29 @@
 //	              no holes; passage: width, height, longest that a piece may have
 //	goal          from [30 Hz], to [300 Hz], smoothing [1/12 octave]
 //
-// On a wall, from counts along it from the corner nearer the origin and sill from the
-// floor up; on floor and ceiling, from counts from the front wall and sill from the
-// left wall. That holds on walls of the outline that stand further in, too; but on a wall
-// told by its name, from counts from the corner of the outline where the name stands.
+// On a wall, from counts along it from the corner nearer the origin, and sill from the floor
+// up. On floor and ceiling, from counts from the front wall and sill from the left wall. On a
+// wall named in the outline, from counts from the corner where the name stands.
 // Coordinates are those of package [model].
 //
-// # What the search is told of
+// # What limits the search
 //
 //	what                         key
-//	pair mirrored, free or left  speakers.arrangement: symmetric, free, fixed
+//	pair mirrored, free or fixed speakers.arrangement: symmetric, free, fixed
 //	where speakers may stand     speakers.may_stand; a zone may be a line or a point
-//	size of a box                speakers.box: clear of walls, blocks, what is kept clear
+//	size of a box                speakers.box: stays out of walls, blocks and keep_clear
 //	a port at the back           speakers.rear_clearance
 //	stands to choose from        speakers.axis_height: one or several
-//	woofer and ear               speakers.woofer_below_axis, seats.height
+//	heights of woofer and ears   speakers.woofer_below_axis, seats.height
 //	how far apart                speakers.apart; never nearer than 40 cm or a box's width
 //	a seat that moves or stays   seats.may_move, or at without it
 //	seats that count less        seats.weight; 0 is only reported
 //	listening triangle           listening.distance, angle, balance
 //	not against the back wall    listening.back_distance, 60 cm if left out
 //	walls that may be faced      listening.also_face
-//	desk, radiator, walkway      keep_clear, up to the height that it has: a desk keeps the
-//	                             boxes off where they are as low as it is, and lets them
-//	                             stand above it; give it the height of the boxes if they
-//	                             may not, and its depth by from and to
+//	desk, radiator, walkway      keep_clear, as high as it is: boxes may stand above a desk
+//	                             but not in it. If they may not stand above it either,
+//	                             make it as high as the boxes
 //	door that swings in          openings.swing: inward
 //
 // A listener is a point between the ears, so a low desk does not stop a seat from being
@@ -131,17 +128,17 @@
 //
 // # Layers
 //
-// A layer is a name and its figures, "wool 200 mm 6 kPa·s/m²". Names are film, wool,
-// air, perforated, slotted, panel, and each material of package material and of the
-// file's own, whose figures then hold where the phrase gives none: "stone wool batts
-// 100 mm". Known by their unit are thickness, flow resistivity, density and mass per
-// area; with a word before them go holes, slots, open, porosity, tortuosity, viscous
-// length, thermal length, damping and stiffness:
+// A layer is a name and its figures, "wool 200 mm 6 kPa·s/m²". Names are film, wool, air,
+// perforated, slotted, panel, each material of package material and each of the file's own:
+// "stone wool batts 100 mm". A named material supplies the figures that the phrase leaves
+// out. The unit identifies thickness, flow resistivity, density and mass per area. A word
+// before the number identifies holes, slots, open, porosity, tortuosity, viscous length,
+// thermal length, damping and stiffness:
 //
 //	wool 100 mm 8 kPa·s/m² porosity 98 % tortuosity 1.1 viscous length 130 µm
 //
-// The words held (or fixed) and limp tell whether the skeleton of fibres stands still
-// or is dragged along by the air.
+// The words held (or fixed) and limp say whether the fibres stand still or move with the
+// air.
 //
 // # How it works
 //

@@ -147,17 +147,17 @@ func TestHostileNames(t *testing.T) {
 func TestReadFileThatIsNone(t *testing.T) {
 	t.Parallel()
 	folder := t.TempDir()
-	if _, err := ReadFile(filepath.Join(folder, "none.yaml")); !errors.Is(err, fs.ErrNotExist) {
+	if _, _, err := ReadFile(filepath.Join(folder, "none.yaml")); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a file that is not there: %v", err)
 	}
-	if _, err := ReadFile(folder); err == nil || !strings.Contains(err.Error(), "is a folder") {
+	if _, _, err := ReadFile(folder); err == nil || !strings.Contains(err.Error(), "is a folder") {
 		t.Errorf("a folder: %v", err)
 	}
 	path := filepath.Join(folder, "room.yaml")
 	if err := os.WriteFile(path, []byte(strings.Replace(valid, "Den", "Den, hight: 1 m", 1)), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := ReadFile(path); err == nil || !strings.HasPrefix(err.Error(), path+":1:19: room: unknown key \"hight\"; did you mean \"height\"?") {
+	if _, _, err := ReadFile(path); err == nil || !strings.HasPrefix(err.Error(), path+":1:19: room: unknown key \"hight\"; did you mean \"height\"?") {
 		t.Errorf("a file with a fault: %v", err)
 	}
 }

@@ -40,18 +40,20 @@ func Read(r io.Reader, name string) (*model.Project, error) {
 	return p, nil
 }
 
-// ReadFile reads the room file at a path; see [Open] and [Read].
-func ReadFile(path string) (*model.Project, error) {
-	f, err := Open(path)
+// ReadFile reads the room file at a path and returns its text too; see [Read]. A named pipe
+// waits here until somebody writes into it.
+func ReadFile(path string) (p *model.Project, text string, err error) {
+	f, err := open(path)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
 	defer f.Close()
-	return Read(f, path)
+	var b strings.Builder
+	p, err = Read(io.TeeReader(f, &b), path)
+	return p, b.String(), err
 }
 
-// Open opens the room file at a path. A named pipe waits here for somebody to write into it.
-func Open(path string) (*os.File, error) {
+func open(path string) (*os.File, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		var fault *fs.PathError

@@ -15,7 +15,7 @@ import (
 
 func readRoom(t testing.TB, name string) *model.Project {
 	t.Helper()
-	p, err := ReadFile(filepath.Join("..", "..", "testdata", "room", name))
+	p, _, err := ReadFile(filepath.Join("..", "..", "testdata", "room", name))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -60,7 +60,7 @@ func demoRooms(t *testing.T) []string {
 func TestRoomsReadBack(t *testing.T) {
 	t.Parallel()
 	for _, path := range demoRooms(t) {
-		p, err := ReadFile(path)
+		p, _, err := ReadFile(path)
 		if err != nil {
 			t.Error(err)
 			continue
@@ -84,7 +84,7 @@ func TestRoomsReadBack(t *testing.T) {
 // is derived, and keeps the order of the schema.
 func TestWrittenForm(t *testing.T) {
 	t.Parallel()
-	p, err := ReadFile(filepath.Join("..", "..", "testdata", "room", "spare-room.yaml"))
+	p, _, err := ReadFile(filepath.Join("..", "..", "testdata", "room", "spare-room.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -61,7 +61,7 @@ func TestTrialRuns(t *testing.T) {
 		{"l-room", 100, 4, true, 32},     // half of 13 runs for 4 layouts and what stands now,
 		{"treated-room", 1, 3, true, 60}, // 15 runs for 3 and what stands now,
 	} {
-		p, err := roomfile.ReadFile("../../testdata/room/" + c.room + ".yaml")
+		p, _, err := roomfile.ReadFile("../../testdata/room/" + c.room + ".yaml")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -12,7 +12,7 @@ import (
 // A search that used up its time goes without trials and says so, unless they were asked for.
 func TestTrialsAfterTheTime(t *testing.T) {
 	t.Parallel()
-	p, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
+	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -94,7 +94,7 @@ func ByModes(tb testing.TB) (*model.Project, model.Engine) {
 func Read(tb testing.TB, name string) *model.Project {
 	tb.Helper()
 	_, here, _, _ := runtime.Caller(0)
-	p, err := roomfile.ReadFile(filepath.Join(filepath.Dir(here), "../../testdata/room", name+".yaml"))
+	p, _, err := roomfile.ReadFile(filepath.Join(filepath.Dir(here), "../../testdata/room", name+".yaml"))
 	if err != nil {
 		tb.Fatal(err)
 	}

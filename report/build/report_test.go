@@ -27,7 +27,7 @@ import (
 // fixtureBuilding plans the example room, changed by the caller.
 func fixtureBuilding(t testing.TB, change func(*model.Project)) Report {
 	t.Helper()
-	p, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
+	p, _, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -37,7 +37,7 @@ func fixtureHearing(seat float64, fall float64) *stage.State {
 // fixtureStaging has two stages, one of a mirrored pair.
 func fixtureStaging(t testing.TB) Report {
 	t.Helper()
-	project, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
+	project, _, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}
