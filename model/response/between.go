@@ -22,13 +22,13 @@ func (r *Reader) Between(curves [][]model.Level) model.Level {
 		return 0
 	}
 	var sum float64
-	for i, w := range r.weight {
+	for i, w := range r.listed.weight {
 		var mean, square float64
 		for _, c := range curves {
-			mean += float64(c[r.lo+i]) / float64(len(curves))
+			mean += float64(c[r.listed.lo+i]) / float64(len(curves))
 		}
 		for _, c := range curves {
-			d := float64(c[r.lo+i]) - mean
+			d := float64(c[r.listed.lo+i]) - mean
 			square += d * d / float64(len(curves))
 		}
 		sum += w * math.Sqrt(square)

@@ -41,12 +41,12 @@ func (r *Reader) Cures(fault Feature, without []Pair) []Cure {
 // worstNear returns the lowest level (of a peak: the highest) within 1/6 octave
 // of the fault, dB re the band's mean.
 func (r *Reader) worstNear(fault Feature, p []complex128) model.Level {
-	curve, mean := r.Smooth(p), r.mean(p)
+	curve, mean := r.curve(p), r.mean(p)
 	worst := model.Level(math.Inf(1))
 	if fault.Peak {
 		worst = model.Level(math.Inf(-1))
 	}
-	for i, f := range r.grid {
+	for i, f := range r.between.fine {
 		if math.Abs(math.Log2(f/fault.Frequency)) > 1.0/6 {
 			continue
 		}

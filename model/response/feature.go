@@ -22,7 +22,7 @@ type Feature struct {
 // dip is the climb to the lower of the highest levels on either side before the
 // curve falls below the dip again; a dip at the band's edge has one side only.
 func (r *Reader) Features(c Channel, p []complex128, least model.Level) []Feature {
-	curve := r.Smooth(p)[r.lo:r.hi]
+	curve := r.curve(p)[r.band.lo:r.band.hi]
 	mean := r.mean(p)
 	var found []Feature
 	for _, peak := range []bool{false, true} {
@@ -39,7 +39,7 @@ func (r *Reader) Features(c Channel, p []complex128, least model.Level) []Featur
 				continue
 			}
 			found = append(found, Feature{
-				Channel: c, Peak: peak, Frequency: r.grid[r.lo+i],
+				Channel: c, Peak: peak, Frequency: r.between.fine[r.band.lo+i],
 				Level: curve[i] - mean, Prominence: model.Level(climb), Width: width,
 			})
 		}
@@ -75,5 +75,5 @@ func (r *Reader) valley(shape []float64, i int) (climb, width float64) {
 	for b < n-1 && shape[b] < half {
 		b++
 	}
-	return shoulder - shape[i], math.Log2(r.grid[r.lo+b] / r.grid[r.lo+a])
+	return shoulder - shape[i], math.Log2(r.between.fine[r.band.lo+b] / r.between.fine[r.band.lo+a])
 }

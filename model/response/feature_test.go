@@ -2,6 +2,7 @@ package response
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"evenbass/model"
@@ -48,7 +49,8 @@ func TestFeatureSize(t *testing.T) {
 	p := transferOf(r.Grid(), func(f float64) float64 {
 		return -12 * max(0, 1-2*math.Abs(math.Log2(f/100)))
 	})
-	found := r.Features(RightAlone, p, 6)
+	// The brim is flat, so whether rounding makes it a peak does not matter.
+	found := slices.DeleteFunc(r.Features(RightAlone, p, 6), func(f Feature) bool { return f.Peak })
 	if len(found) != 1 {
 		t.Fatalf("found %+v, want one dip", found)
 	}

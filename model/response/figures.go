@@ -29,40 +29,63 @@ func (f Figures) String() string {
 	return fmt.Sprintf("±%.1f dB (%v)", float64(f.Spread), f.Goal)
 }
 
-// Reader reads figures off transfers over one grid by one recipe. It is safe for
-// use by several goroutines.
+// Reader reads figures off transfers over one grid by one recipe. The figures are
+// those of the continuous response as far as the grid holds it: between the grid's
+// frequencies the transfer is interpolated, see [Step]. It is safe for use by
+// several goroutines.
 type Reader struct {
 	grid     model.Grid
 	goal     model.Goal
-	smoother *Smoother
+	between  interpolation
+	smoother *Smoother // over the doubled grid, like all that follows
 	third    *Smoother
 	scale    []float64 // (4π/(ωρ))², turns |p|² into a power re 1 m free field
-	lo, hi   int       // band as grid indices, half open
-	weight   []float64 // share of each grid point of the band, over lg f; sum 1
+	band     band      // of the doubled grid
+	listed   band      // of the grid, for curves over it
+}
+
+// band is the part of a grid that a goal asks for.
+type band struct {
+	lo, hi int       // indices, half open
+	weight []float64 // share of each frequency of the band, over lg f; sum 1
+}
+
+// newBand returns the band of a goal in a grid. It panics if fewer than three
+// frequencies lie there.
+func newBand(grid model.Grid, goal model.Goal) band {
+	var b band
+	for i, f := range grid {
+		if f < goal.From*(1-1e-12) {
+			b.lo = i + 1
+		}
+		if f <= goal.To*(1+1e-12) {
+			b.hi = i + 1
+		}
+	}
+	if b.hi-b.lo < 3 {
+		panic(fmt.Sprintf("response: %d grid points in the band %v", b.hi-b.lo, goal))
+	}
+	b.weight = shares(grid[b.lo:b.hi])
+	return b
 }
 
 // NewReader returns a reader for transfers in Pa·s/m³ over grid in the given
-// air. It panics if fewer than three grid points lie in the goal's band.
+// air. It panics if the grid has fewer than four frequencies, or fewer than three
+// in the goal's band.
 func NewReader(grid model.Grid, air model.Air, goal model.Goal) *Reader {
+	listed := newBand(grid, goal)
+	between := newInterpolation(grid)
 	r := &Reader{
-		grid: grid, goal: goal,
-		smoother: NewSmoother(grid, goal.Smoothing),
-		third:    NewSmoother(grid, 3),
-		scale:    make([]float64, len(grid)),
+		grid: grid, goal: goal, between: between,
+		smoother: NewSmoother(between.fine, goal.Smoothing),
+		third:    NewSmoother(between.fine, 3),
+		scale:    make([]float64, len(between.fine)),
+		band:     newBand(between.fine, goal),
+		listed:   listed,
 	}
-	for i, f := range grid {
+	for i, f := range between.fine {
 		r.scale[i] = math.Pow(4*math.Pi/(2*math.Pi*f*air.Density), 2)
-		if f < goal.From*(1-1e-12) {
-			r.lo = i + 1
-		}
-		if f <= goal.To*(1+1e-12) {
-			r.hi = i + 1
-		}
 	}
-	if r.hi-r.lo < 3 {
-		panic(fmt.Sprintf("response: %d grid points in the band %v", r.hi-r.lo, goal))
-	}
-	r.weight = shares(grid[r.lo:r.hi])
 	return r
 }
 
@@ -88,40 +111,59 @@ func (r *Reader) Grid() model.Grid { return r.grid }
 
 // Raw returns the room gain of a transfer in dB at every frequency, not smoothed.
 func (r *Reader) Raw(p []complex128) []model.Level {
-	return levels(r.power(make([]float64, len(p)), p))
+	l := make([]model.Level, len(p))
+	for i, v := range p {
+		l[i] = model.PowerLevel(r.scale[2*i] * square(v))
+	}
+	return l
 }
 
 // Smooth returns the smoothed room gain in dB at every frequency of the grid.
-func (r *Reader) Smooth(p []complex128) []model.Level {
-	power := r.power(make([]float64, len(p)), p)
-	return levels(r.smoother.Power(make([]float64, len(p)), power))
-}
+func (r *Reader) Smooth(p []complex128) []model.Level { return r.onGrid(r.curve(p)) }
 
-func (r *Reader) power(dst []float64, p []complex128) []float64 {
-	for i, v := range p {
-		dst[i] = r.scale[i] * (real(v)*real(v) + imag(v)*imag(v))
+// onGrid returns a curve over the doubled grid at the grid's frequencies.
+func (r *Reader) onGrid(curve []model.Level) []model.Level {
+	l := make([]model.Level, len(r.grid))
+	for i := range l {
+		l[i] = curve[2*i]
 	}
-	return dst
+	return l
 }
 
-func levels(power []float64) []model.Level {
+// curve returns the smoothed room gain in dB over the doubled grid.
+func (r *Reader) curve(p []complex128) []model.Level {
+	power := r.power(p)
 	l := make([]model.Level, len(power))
-	for i, v := range power {
+	for i, v := range r.smoother.Power(make([]float64, len(power)), power) {
 		l[i] = model.PowerLevel(v)
 	}
 	return l
 }
 
+// power returns the power re free field of a transfer over the doubled grid.
+func (r *Reader) power(p []complex128) []float64 {
+	n := len(r.scale)
+	power := make([]float64, n)
+	for i, v := range r.between.transfer(make([]complex128, n), p) {
+		power[i] = r.scale[i] * square(v)
+	}
+	return power
+}
+
+func square(v complex128) float64 { return real(v)*real(v) + imag(v)*imag(v) }
+
 // Read returns the figures of one transfer over the grid.
-func (r *Reader) Read(p []complex128) Figures {
-	curve := r.Smooth(p)
+func (r *Reader) Read(p []complex128) Figures { return r.read(p, r.curve(p)) }
+
+// read is Read with the transfer's curve.
+func (r *Reader) read(p []complex128, curve []model.Level) Figures {
 	f := Figures{Goal: r.goal, Mean: r.mean(p), Reach: r.Reach(p)}
-	var avg, square float64
-	top, bottom := r.lo, r.lo
-	for i := r.lo; i < r.hi; i++ {
-		l, w := float64(curve[i]), r.weight[i-r.lo]
+	var avg, squares float64
+	top, bottom := r.band.lo, r.band.lo
+	for i := r.band.lo; i < r.band.hi; i++ {
+		l, w := float64(curve[i]), r.band.weight[i-r.band.lo]
 		avg += w * l
-		square += w * l * l
+		squares += w * l * l
 		if curve[i] > curve[top] {
 			top = i
 		}
@@ -129,19 +171,21 @@ func (r *Reader) Read(p []complex128) Figures {
 			bottom = i
 		}
 	}
-	f.Spread = (curve[top] - curve[bottom]) / 2
-	f.Deviation = model.Level(math.Sqrt(max(0, square-avg*avg)))
-	f.Highest = Extreme{r.grid[top], curve[top] - f.Mean}
-	f.Lowest = Extreme{r.grid[bottom], curve[bottom] - f.Mean}
+	at := func(i int) float64 { return curve[i].Power() }
+	highest, lowest := model.PowerLevel(r.extreme(top, at)), model.PowerLevel(r.extreme(bottom, at))
+	f.Spread = (highest - lowest) / 2
+	f.Deviation = model.Level(math.Sqrt(max(0, squares-avg*avg)))
+	f.Highest = Extreme{r.between.fine[top], highest - f.Mean}
+	f.Lowest = Extreme{r.between.fine[bottom], lowest - f.Mean}
 	return f
 }
 
 // mean returns the power mean over lg f within the band, dB.
 func (r *Reader) mean(p []complex128) model.Level {
+	power := r.power(p)
 	var sum float64
-	for i, w := range r.weight {
-		v := p[r.lo+i]
-		sum += w * r.scale[r.lo+i] * (real(v)*real(v) + imag(v)*imag(v))
+	for i, w := range r.band.weight {
+		sum += w * power[r.band.lo+i]
 	}
 	return model.PowerLevel(sum)
 }
@@ -152,10 +196,10 @@ func (r *Reader) mean(p []complex128) model.Level {
 // frequency. It is the room's reach: the loudspeaker's own limit comes on top.
 func (r *Reader) Reach(p []complex128) float64 {
 	floor := (r.mean(p) - 6).Power()
-	curve := r.third.Power(make([]float64, len(p)), r.power(make([]float64, len(p)), p))
-	for i, v := range curve {
+	power := r.power(p)
+	for i, v := range r.third.Power(make([]float64, len(power)), power) {
 		if v >= floor {
-			return r.grid[i]
+			return r.between.fine[i]
 		}
 	}
 	return r.grid[len(r.grid)-1]

@@ -56,61 +56,91 @@ func (j Judgement) Spread() model.Level { return j.Figures[j.Worst].Spread }
 // Judge reads all that is shown of a pair.
 func (r *Reader) Judge(p Pair) Judgement {
 	var j Judgement
+	var curves [3][]model.Level
 	for _, c := range Channels {
 		t := p.Of(c)
-		j.Figures[c] = r.Read(t)
-		j.Curves[c] = r.Smooth(t)
+		curves[c] = r.curve(t)
+		j.Figures[c] = r.read(t, curves[c])
+		j.Curves[c] = r.onGrid(curves[c])
 		if j.Figures[c].Spread > j.Figures[j.Worst].Spread {
 			j.Worst = c
 		}
 	}
-	for i, w := range r.weight {
-		d := float64(j.Curves[LeftAlone][r.lo+i] - j.Curves[RightAlone][r.lo+i])
+	for i, w := range r.band.weight {
+		d := float64(curves[LeftAlone][r.band.lo+i] - curves[RightAlone][r.band.lo+i])
 		j.Difference += model.Level(w * math.Abs(d))
 	}
 	return j
 }
 
 // Scratch is working memory for [Reader.Spread]; one per goroutine.
-type Scratch struct{ power, smooth []float64 }
+type Scratch struct {
+	left, right     []complex128
+	power, integral []float64
+}
 
 // Spread returns the worst channel's spread of a pair in dB and nothing else: the
 // same figure as [Reader.Judge] gives, without allocating. It is what a search
 // calls.
 func (r *Reader) Spread(p Pair, s *Scratch) model.Level {
-	n := len(r.grid)
+	n := len(r.scale)
 	if len(s.power) != n {
-		s.power, s.smooth = make([]float64, n), make([]float64, n)
+		s.left, s.right = make([]complex128, n), make([]complex128, n)
+		s.power, s.integral = make([]float64, n), make([]float64, n)
 	}
-	worst := 1.0
-	for _, c := range Channels {
-		for i := range s.power {
-			var v complex128
-			switch c {
-			case LeftAlone:
-				v = p.Left[i]
-			case RightAlone:
-				v = p.Right[i]
-			default:
-				v = p.Left[i] + p.Right[i]
-			}
-			s.power[i] = r.scale[i] * (real(v)*real(v) + imag(v)*imag(v))
-		}
-		worst = max(worst, r.ratio(s))
+	left, right := r.between.transfer(s.left, p.Left), r.between.transfer(s.right, p.Right)
+	for i, scale := range r.scale {
+		s.power[i] = scale * square(left[i])
 	}
-	return model.PowerLevel(worst) / 2
+	worst := r.ratio(s)
+	for i, scale := range r.scale {
+		s.power[i] = scale * square(right[i])
+	}
+	worst = max(worst, r.ratio(s))
+	for i, scale := range r.scale {
+		s.power[i] = scale * square(left[i]+right[i])
+	}
+	return model.PowerLevel(max(worst, r.ratio(s))) / 2
 }
 
-// ratio returns highest over lowest smoothed power within the band.
+// ratio returns highest over lowest smoothed power within the band, each at the top of
+// the parabola through the levels about it.
 func (r *Reader) ratio(s *Scratch) float64 {
+	integral := r.smoother.integrate(s.integral, s.power)
 	highest, lowest := 0.0, math.Inf(1)
-	for i := r.lo; i < r.hi; i++ {
-		w := r.smoother.weights[i]
-		var sum float64
-		for j, v := range s.power[r.smoother.first[i] : r.smoother.first[i]+len(w)] {
-			sum += w[j] * v
+	top, bottom := r.band.lo, r.band.lo
+	for i := r.band.lo; i < r.band.hi; i++ {
+		v := r.smoother.mean(i, s.power, integral)
+		if v > highest {
+			highest, top = v, i
 		}
-		highest, lowest = max(highest, sum), min(lowest, sum)
+		if v < lowest {
+			lowest, bottom = v, i
+		}
 	}
-	return highest / lowest
+	at := func(i int) float64 { return r.smoother.mean(i, s.power, integral) }
+	return r.extreme(top, at) / r.extreme(bottom, at)
+}
+
+// extreme returns the power at the extreme near point i of the band: on the parabola
+// through the levels of three points, if they have one there.
+func (r *Reader) extreme(i int, power func(i int) float64) float64 {
+	middle := power(i)
+	if i == r.band.lo || i == r.band.hi-1 {
+		return middle
+	}
+	f := r.between.fine
+	return middle * math.Exp(summit(f[i]-f[i-1], f[i+1]-f[i], math.Log(power(i-1)/middle), math.Log(power(i+1)/middle)))
+}
+
+// summit returns the extreme value of the parabola that is 0 at 0, before at -left and
+// after at right, or 0 if that extreme is not between the two.
+func summit(left, right, before, after float64) float64 {
+	// a x² + b x through both points
+	a := (after/right + before/left) / (left + right)
+	b := (after*left/right - before*right/left) / (left + right)
+	if x := -b / (2 * a); x > -left && x < right {
+		return -b * b / (4 * a)
+	}
+	return 0
 }

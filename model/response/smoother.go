@@ -2,6 +2,7 @@ package response
 
 import (
 	"math"
+	"sort"
 
 	"evenbass/model"
 )
@@ -25,62 +26,84 @@ func Band(b, x int) (lower, centre, upper float64) {
 // Smoother takes the power average over a window of a fraction of an octave
 // about every frequency of a grid. Windows that reach beyond the grid are cut
 // there. The zero value is of no use; see [NewSmoother].
+//
+// The power is taken as straight over lg f between grid points. Its mean over a
+// window is then exact, as the difference of the integral at the window's edges.
 type Smoother struct {
-	first   []int       // per frequency, the first grid point that counts
-	weights [][]float64 // per frequency, the weights from there on; sum 1
+	half    []float64 // per step, half its length over ln f
+	windows []window  // per frequency
 }
 
-// NewSmoother returns a smoother of 1/b octave for a grid. The curve is taken as
-// straight in power over lg f between grid points, and the mean of that is exact.
-// It panics unless b is positive and the grid has two frequencies.
+// window is what one frequency's mean is taken over.
+type window struct {
+	from, to  edge
+	perLength float64 // 1 over its length over ln f
+}
+
+// edge is a place between two grid points: the integral up to there is that up to
+// grid point at, plus the power at the two points with these weights.
+type edge struct {
+	at         int
+	near, next float64
+}
+
+// NewSmoother returns a smoother of 1/b octave for a grid. It panics unless b is
+// positive and the grid has two frequencies.
 func NewSmoother(grid model.Grid, b int) *Smoother {
 	if b <= 0 || len(grid) < 2 {
 		panic("response: smoother needs a positive fraction and two frequencies")
 	}
-	u := make([]float64, len(grid))
+	n := len(grid)
+	u := make([]float64, n)
 	for i, f := range grid {
 		u[i] = math.Log(f)
 	}
-	half := math.Log(octaveRatio) / float64(2*b)
-	s := &Smoother{first: make([]int, len(u)), weights: make([][]float64, len(u))}
+	s := &Smoother{half: make([]float64, n-1), windows: make([]window, n)}
+	for i := range s.half {
+		s.half[i] = (u[i+1] - u[i]) / 2
+	}
+	reach := math.Log(octaveRatio) / float64(2*b)
 	for i := range u {
-		s.first[i], s.weights[i] = window(u, max(u[i]-half, u[0]), min(u[i]+half, u[len(u)-1]))
+		from, to := max(u[i]-reach, u[0]), min(u[i]+reach, u[n-1])
+		s.windows[i] = window{edgeAt(u, from), edgeAt(u, to), 1 / (to - from)}
 	}
 	return s
 }
 
-// window returns the weights of a piecewise linear curve's mean between a and b:
-// the first index and the weights from there.
-func window(u []float64, a, b float64) (int, []float64) {
-	first := 0
-	for first+1 < len(u) && u[first+1] <= a {
-		first++
-	}
-	var w []float64
-	add := func(i int, v float64) {
-		for len(w) <= i-first {
-			w = append(w, 0)
-		}
-		w[i-first] += v
-	}
-	for i := first; i+1 < len(u) && u[i] < b; i++ {
-		lo, hi, step := max(a, u[i]), min(b, u[i+1]), u[i+1]-u[i]
-		mid := ((lo+hi)/2 - u[i]) / step
-		add(i, (hi-lo)*(1-mid)/(b-a))
-		add(i+1, (hi-lo)*mid/(b-a))
-	}
-	return first, w
+// edgeAt returns the edge at a place v within u.
+func edgeAt(u []float64, v float64) edge {
+	at := max(0, min(len(u)-2, sort.Search(len(u), func(i int) bool { return u[i] > v })-1))
+	step := u[at+1] - u[at]
+	t := (v - u[at]) / step
+	return edge{at, step * (t - t*t/2), step * t * t / 2}
 }
 
 // Power fills dst with the smoothed power and returns it. Both have the grid's
 // length; dst must not be power itself.
 func (s *Smoother) Power(dst, power []float64) []float64 {
-	for i, w := range s.weights {
-		var sum float64
-		for j, v := range power[s.first[i] : s.first[i]+len(w)] {
-			sum += w[j] * v
-		}
-		dst[i] = sum
+	integral := s.integrate(make([]float64, len(power)), power)
+	for i := range dst {
+		dst[i] = s.mean(i, power, integral)
 	}
 	return dst
+}
+
+// integrate fills dst with the integral of a power over ln f from the first frequency
+// to each, and returns it.
+func (s *Smoother) integrate(dst, power []float64) []float64 {
+	var sum float64
+	dst, power = dst[:len(s.half)+1], power[:len(s.half)+1]
+	for i, half := range s.half {
+		dst[i] = sum
+		sum += half * (power[i] + power[i+1])
+	}
+	dst[len(s.half)] = sum
+	return dst
+}
+
+// mean returns the mean of a power over the window about frequency i.
+func (s *Smoother) mean(i int, power, integral []float64) float64 {
+	w := &s.windows[i]
+	return w.perLength * (integral[w.to.at] + w.to.near*power[w.to.at] + w.to.next*power[w.to.at+1] -
+		integral[w.from.at] - w.from.near*power[w.from.at] - w.from.next*power[w.from.at+1])
 }

@@ -1,0 +1,36 @@
+package response
+
+import (
+	"math"
+
+	"evenbass/model"
+)
+
+// Step returns the widest step in Hz between the frequencies of a grid at which
+// smoothed levels hold to 0.1 dB, where the slowest resonance takes the given time in
+// s to fall by 60 dB: 1.5 times half its bandwidth,
+//
+//	γ = ln(1000)/(2π T60),  step = 1.5 γ
+//
+// with the transfer interpolated as [Reader] does. The factor is found by trial, see
+// the tests; half the -3 dB bandwidth of a resonance is γ (Kuttruff, Room Acoustics,
+// 6th ed. 2016, eq. 3.20).
+func Step(decay float64) float64 { return 1.5 * math.Log(1000) / (2 * math.Pi * decay) }
+
+// GridFor returns frequencies for a room: those of [model.DefaultGrid], made closer
+// where the slowest resonance about a frequency decays so slowly that the steps must
+// be narrower. The decay is the time in s to fall by 60 dB at a frequency in Hz.
+func GridFor(decay func(f float64) float64) model.Grid {
+	usual := model.DefaultGrid()
+	grid := model.Grid{usual[0]}
+	for i, to := range usual[1:] {
+		from := usual[i]
+		widest := min(Step(decay(from)), Step(decay(to)))
+		n := math.Ceil((to - from) / widest * (1 - 1e-9))
+		for k := 1.0; k < n; k++ {
+			grid = append(grid, from+(to-from)*k/n)
+		}
+		grid = append(grid, to)
+	}
+	return grid
+}
