@@ -10,6 +10,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/surface"
 	"evenbass/model/mode"
 	"evenbass/model/response"
 )
@@ -38,7 +39,7 @@ func TestSpreadIsThatOfTheContinuousResponse(t *testing.T) {
 			for i, w := range c.walls {
 				room.Walls[i].Construction = w
 			}
-			box, _, err := material.Box(&room, material.Typical)
+			box, _, err := surface.Box(&room, material.Typical)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -11,7 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// band is an engine limited to the part of its grid that a goal looks at. It remembers
+// Band is an engine limited to the part of its grid that a goal looks at. It remembers
 // fields, which take time to set up.
 type Band struct {
 	model.Engine
@@ -24,8 +24,9 @@ type Band struct {
 // score on each core, few enough for fields of several megabytes.
 const fieldsKept = 14
 
-// newBand returns the engine over the goal's band and half a smoothing window beyond either
-// end, so that a reader over its grid gives the same spread as one over the whole. It fails
+// NewBand returns the engine over the goal's band, half a smoothing window and the two
+// frequencies that interpolation needs beyond either end, so that a reader over its grid gives
+// the same spread as one over the whole. It fails
 // if the engine's grid does not cover the band.
 func NewBand(e model.Engine, goal model.Goal) (*Band, error) {
 	grid := e.Grid()
@@ -46,6 +47,7 @@ func NewBand(e model.Engine, goal model.Goal) (*Band, error) {
 	for hi < len(grid) && grid[hi-1] < top {
 		hi++
 	}
+	lo, hi = max(0, lo-2), min(len(grid), hi+2)
 	held := fieldsKept
 	if _, ok := e.(model.LayoutEngine); ok {
 		held = 1 // it keeps its expensive fields itself

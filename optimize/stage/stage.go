@@ -55,6 +55,7 @@ type Omission struct {
 // Plan says which pieces to build from a stock, in which order.
 type Plan struct {
 	Goal   model.Goal
+	Grid   model.Grid // of the curves
 	Layout model.Layout
 	Batts  []int // available, by sort
 	Start  *State
@@ -131,9 +132,10 @@ type Planner struct {
 	progress  model.Progress
 }
 
-// NewPlanner returns a planner for a valid project with stock. The pair and the seat stay
+// NewPlanner returns a planner for a valid project with stock, which reads levels over a
+// grid of frequencies. The pair and the seat stay
 // where they are now.
-func NewPlanner(p *model.Project, solve Solver) (*Planner, error) {
+func NewPlanner(p *model.Project, grid model.Grid, solve Solver) (*Planner, error) {
 	now, ok := p.Now()
 	switch {
 	case p.Stock == nil || len(p.Stock.Batts) == 0:
@@ -143,7 +145,7 @@ func NewPlanner(p *model.Project, solve Solver) (*Planner, error) {
 	case !ok:
 		return nil, ErrNotNow
 	}
-	l := &Planner{project: p, layout: now, evaluator: newEvaluator(solve, now), pieces: Pieces(p, now)}
+	l := &Planner{project: p, layout: now, evaluator: newEvaluator(grid, solve, now), pieces: Pieces(p, now)}
 	if len(l.pieces) == 0 {
 		return nil, ErrNoPlace
 	}
@@ -167,7 +169,7 @@ func (l *Planner) Plan(ctx context.Context, s Settings) (*Plan, error) {
 		panic("stage: the batts in hand and the stock differ in the number of sorts")
 	}
 	l.progress = s.Progress
-	plan := &Plan{Goal: l.project.Goal, Layout: l.layout, Batts: s.Batts, LeastGain: s.LeastGain, Possible: len(l.pieces)}
+	plan := &Plan{Goal: l.project.Goal, Grid: l.evaluator.grid, Layout: l.layout, Batts: s.Batts, LeastGain: s.LeastGain, Possible: len(l.pieces)}
 	var err error
 	if plan.Start, err = l.state(ctx, nil, false); err != nil {
 		return nil, err

@@ -102,7 +102,7 @@ func stocked(t testing.TB, have int) *model.Project {
 
 func planner(t testing.TB, p *model.Project) *Planner {
 	t.Helper()
-	l, err := NewPlanner(p, byFewModes)
+	l, err := NewPlanner(p, model.DefaultGrid(), byFewModes)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -225,7 +225,7 @@ func TestPlannerRefuses(t *testing.T) {
 	} {
 		p := stocked(t, 8)
 		c.change(p)
-		if _, err := NewPlanner(p, byFewModes); !errors.Is(err, c.want) {
+		if _, err := NewPlanner(p, model.DefaultGrid(), byFewModes); !errors.Is(err, c.want) {
 			t.Errorf("%s: %v, want %v", c.name, err, c.want)
 		}
 	}

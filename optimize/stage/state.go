@@ -33,14 +33,15 @@ type Solver func(ctx context.Context, p *model.Project, grid model.Grid, places 
 
 // evaluator computes states of a project's room.
 type evaluator struct {
+	grid   model.Grid // of levels
 	both   score.BothGrids
 	solve  Solver
 	layout model.Layout
 	shift  float64 // m
 }
 
-func newEvaluator(solve Solver, l model.Layout) *evaluator {
-	return &evaluator{both: score.NewBothGrids(model.DefaultGrid()), solve: solve, layout: l, shift: 0.05}
+func newEvaluator(grid model.Grid, solve Solver, l model.Layout) *evaluator {
+	return &evaluator{both: score.NewBothGrids(grid), grid: grid, solve: solve, layout: l, shift: 0.05}
 }
 
 // state returns the state of a project's room. It takes one field.
@@ -57,7 +58,7 @@ func (e *evaluator) state(ctx context.Context, p *model.Project, rough bool) (*S
 	if err != nil {
 		return nil, err
 	}
-	reader := response.NewReader(model.DefaultGrid(), engine.Air(), p.Goal)
+	reader := response.NewReader(e.grid, engine.Air(), p.Goal)
 	s := score.Scorer{Shift: e.shift, Size: p.Room.Size}
 	var left, right [5][]complex128
 	for i, v := range s.Displaced(e.layout.Left) {

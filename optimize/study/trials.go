@@ -57,7 +57,8 @@ func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []uncertain
 	}
 	settings := mode.Settings{Accuracy: trialAccuracy, Near: nearest(r)}
 	return uncertainty.Rank(ctx, s.Project, r, trials, func(d uncertainty.Trial) (model.Engine, error) {
-		return mode.New(d.Box(&s.Project.Room, walls.Box(d.Walls)), model.DefaultGrid(), settings)
+		box := d.Box(&s.Project.Room, walls.Box(d.Walls))
+		return mode.New(box, gridOf(&box), settings)
 	})
 }
 

@@ -54,17 +54,17 @@ type DipChange struct {
 type Solver func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error)
 
 // Compare solves the room as it is and with each option, for the present places, which the
-// project must have. Each state takes one run from the seat. Progress may be nil; it
-// receives how much of all runs is done, 0 to 1, from one goroutine at a time.
+// project must have, over a grid of frequencies. Each state takes one run from the seat.
+// Progress may be nil; it receives how much of all runs is done, 0 to 1, from one goroutine at a time.
 //
 // The decay of single modes is given only if the modal engine solves every state: the modes
 // of a room with treatments are not known.
-func Compare(ctx context.Context, p *model.Project, options []model.Option, solve Solver, progress model.Progress) (*Comparison, error) {
+func Compare(ctx context.Context, p *model.Project, options []model.Option, grid model.Grid, solve Solver, progress model.Progress) (*Comparison, error) {
 	now, ok := p.Now()
 	if !ok {
 		return nil, fmt.Errorf("the room file does not say where speakers and seat are")
 	}
-	w := &Comparison{Layout: now, Goal: p.Goal, Grid: model.DefaultGrid(), States: make([]State, len(options))}
+	w := &Comparison{Layout: now, Goal: p.Goal, Grid: grid, States: make([]State, len(options))}
 	projects := make([]*model.Project, len(options)+1)
 	projects[0] = p
 	for i := range options {

@@ -73,7 +73,7 @@ func TestCompareDepth(t *testing.T) {
 		t.Fatal(err)
 	}
 	var shares []float64
-	w, err := Compare(context.Background(), p, options, closetSolver, func(_ string, share float64) { shares = append(shares, share) })
+	w, err := Compare(context.Background(), p, options, model.DefaultGrid(), closetSolver, func(_ string, share float64) { shares = append(shares, share) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,7 +110,7 @@ func TestCompareModes(t *testing.T) {
 		return mode.New(box, grid, mode.Settings{})
 	}
 	soft := model.Option{Name: "softer", Walls: map[model.Face]model.Surface{model.Back: {Impedance: 12.5}}}
-	w, err := Compare(context.Background(), p, []model.Option{soft}, boxes, nil)
+	w, err := Compare(context.Background(), p, []model.Option{soft}, model.DefaultGrid(), boxes, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,16 +141,16 @@ func TestCompareModes(t *testing.T) {
 func TestCompareRefuses(t *testing.T) {
 	t.Parallel()
 	p := closet()
-	if _, err := Compare(context.Background(), p, []model.Option{{Name: "a", Remove: []string{"rug"}}}, closetSolver, nil); err == nil {
+	if _, err := Compare(context.Background(), p, []model.Option{{Name: "a", Remove: []string{"rug"}}}, model.DefaultGrid(), closetSolver, nil); err == nil {
 		t.Error("removing what is not there went through")
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := Compare(ctx, p, nil, closetSolver, nil); err == nil {
+	if _, err := Compare(ctx, p, nil, model.DefaultGrid(), closetSolver, nil); err == nil {
 		t.Error("a stopped comparison went through")
 	}
 	p.Speakers.Placed = false
-	if _, err := Compare(context.Background(), p, nil, closetSolver, nil); err == nil {
+	if _, err := Compare(context.Background(), p, nil, model.DefaultGrid(), closetSolver, nil); err == nil {
 		t.Error("speakers nowhere went through")
 	}
 }

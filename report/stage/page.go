@@ -7,7 +7,6 @@ import (
 	"io"
 	"strings"
 
-	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/stage"
 	"evenbass/report/chart"
@@ -107,7 +106,7 @@ func newChart(g *Report) (json.RawMessage, error) {
 			curve = chart.Layout(i, names[i])
 		}
 		f := h.Judgement.Figures[response.BothTogether]
-		curve.Points = chart.Levels(model.DefaultGrid(), h.Judgement.Curves[response.BothTogether], f.Mean)
+		curve.Points = chart.Levels(g.Plan.Grid, h.Judgement.Curves[response.BothTogether], f.Mean)
 		line.Curves = append(line.Curves, curve)
 	}
 	return line.Options()

@@ -51,7 +51,7 @@ func fixtureStaging(t testing.TB) Report {
 	planned := *project
 	planned.Room.Treatments = []model.Treatment{left, right, corner}
 	a, m, z := fixtureHearing(2.4, 0.1), fixtureHearing(2.2, 0.08), fixtureHearing(2.0, 0.05)
-	plan := &stage.Plan{
+	plan := &stage.Plan{Grid: model.DefaultGrid(),
 		Goal: project.Goal, Layout: model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: 2, Y: 1.65, Z: 1.18}},
 		Batts: []int{12}, Start: a, Possible: 41, Tried: 99, Reason: stage.NoFurtherGains, LeastGain: 0.3,
 		Stages: []stage.Stage{
