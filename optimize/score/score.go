@@ -40,7 +40,7 @@ func NewScorer(e model.Engine, goal model.Goal, shift float64, size r3.Vec) *Sco
 	return s
 }
 
-// displaced returns a place and the four that are off by the displacement.
+// Displaced returns a place and the four that are off by the displacement.
 func (s *Scorer) Displaced(v r3.Vec) [5]r3.Vec {
 	d := s.Shift
 	places := [5]r3.Vec{v, {X: v.X - d, Y: v.Y, Z: v.Z}, {X: v.X + d, Y: v.Y, Z: v.Z}, {X: v.X, Y: v.Y - d, Z: v.Z}, {X: v.X, Y: v.Y + d, Z: v.Z}}
@@ -102,7 +102,7 @@ func (s *Scorer) Plain(l model.Layout) (model.Level, error) {
 	return Finite(s.Reader.Spread(p, new(response.Scratch)), l)
 }
 
-// finite turns a figure that is no number into an error, since a search cannot order such
+// Finite turns a figure that is no number into an error, since a search cannot order such
 // figures.
 func Finite(v model.Level, l model.Layout) (model.Level, error) {
 	if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {

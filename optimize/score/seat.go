@@ -53,7 +53,7 @@ func SeatPlace(p *model.Project, s model.Seat) r3.Vec {
 	return geometry.RoundVec(at)
 }
 
-// seatWeights returns the weights of all seats, the main one first, scaled to sum 1.
+// SeatWeights returns the weights of all seats, the main one first, scaled to sum 1.
 func SeatWeights(p *model.Project) []float64 {
 	list := make([]float64, len(p.Seats))
 	var sum float64
@@ -70,7 +70,7 @@ func SeatWeights(p *model.Project) []float64 {
 	return list
 }
 
-// aroundSeat returns a place of the ears and the four places around in which they may be.
+// AroundSeat returns a place of the ears and the four places around in which they may be.
 func AroundSeat(at, size r3.Vec) [5]r3.Vec {
 	return (&Scorer{Shift: SeatOffset, Size: size}).Displaced(at)
 }
