@@ -16,18 +16,18 @@ import (
 
 func absorbCommand(t *terminal) *cli.Command {
 	return &cli.Command{
-		Name: "absorb", Usage: "compute what build-ups of wool, film, air and board take up",
+		Name: "absorb", Usage: "compute how much build-ups of wool, film, air and board absorb",
 		ArgsUsage: "'LAYER, LAYER, ...' ['LAYER, ...'] [-o page.html]",
-		Description: "A build-up is its layers, the one that faces the room first:\n" +
+		Description: "Write a build-up as its layers, starting with the one that faces the room:\n" +
 			"   evenbass absorb 'wool 50 mm 10 kPa·s/m², film 100 µm, wool 200 mm 6 kPa·s/m²'\n" +
-			"Several are compared. With --from, the treatments of a room file on their own walls.",
+			"Give several to compare them. --from computes a room file's treatments on their own walls.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "csv", Usage: "write the curves as CSV to this `FILE` ('-': standard output)"},
-			&cli.StringFlag{Name: "wall", Value: "rigid", Usage: "the `CONSTRUCTION` behind the build-ups given as arguments"},
-			&cli.StringFlag{Name: "from", Usage: "take treatments, air and own materials from this room `FILE`"},
-			&cli.StringFlag{Name: "treatment", Usage: "only the treatment of this `NAME` in the room file"},
-			&cli.BoolFlag{Name: "list", Usage: "list the materials that a layer may name"},
+			&cli.StringFlag{Name: "wall", Value: "rigid", Usage: "the `CONSTRUCTION` behind the build-ups that are given as arguments"},
+			&cli.StringFlag{Name: "from", Usage: "use the treatments, air and materials of this room `FILE`"},
+			&cli.StringFlag{Name: "treatment", Usage: "use only the treatment of this `NAME`"},
+			&cli.BoolFlag{Name: "list", Usage: "list the materials for layers"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runAbsorb(c, t) },
@@ -66,7 +66,7 @@ func runAbsorb(c *cli.Context, t *terminal) error {
 	return deliverAbsorption(c, t, a)
 }
 
-// materialList names every material of the library with its figures.
+// materialList lists every material of the library with its figures.
 func materialList() string {
 	var b strings.Builder
 	for _, m := range absorber.Materials() {
@@ -84,7 +84,7 @@ func materialList() string {
 	return b.String()
 }
 
-// absorbLine is the command line again, quoted for a shell.
+// absorbLine returns the command line again, quoted for a shell.
 func absorbLine(c *cli.Context) string {
 	words := append([]string{"evenbass absorb"}, given(c, "from", "treatment", "wall", "units")...)
 	for _, text := range c.Args().Slice() {

@@ -10,7 +10,7 @@ import (
 	"evenbass/model/wave"
 )
 
-// app is the command line: its commands, and how arguments reach them.
+// app is the command line: its commands, and the way arguments reach them.
 type app struct {
 	cli *cli.App
 	t   *terminal
@@ -22,7 +22,7 @@ func newApp(t *terminal) *app {
 		Usage:     "plan the low end of a small room",
 		UsageText: "evenbass COMMAND [FLAGS] ROOM.yaml",
 		Description: "Finds the places for loudspeakers and listener that give the most even bass,\n" +
-			"says why, and writes a page to hand over. Start with `evenbass new`.",
+			"explains why, and writes a page to hand over. Start with `evenbass new`.",
 		Version:         version() + " (wave kernel: " + wave.Kernel() + ")",
 		HideHelpCommand: true,
 		Writer:          t.stdout, ErrWriter: t.stderr,

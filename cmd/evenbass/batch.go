@@ -22,14 +22,14 @@ import (
 
 func batchCommand(t *terminal) *cli.Command {
 	return &cli.Command{
-		Name: "batch", Usage: "place speakers and seat in many rooms, with one table of them all", ArgsUsage: "ROOM.yaml ... [-o folder]",
-		Description: "A room that fails does not stop the others; the exit code is then 1. Ctrl-C keeps the\n" +
-			"rooms that are done, and --resume goes on from there.",
+		Name: "batch", Usage: "place speakers and seat in many rooms, with one table of all rooms", ArgsUsage: "ROOM.yaml ... [-o folder]",
+		Description: "A room that fails does not stop the others; the exit code is then 1. After Ctrl-C the\n" +
+			"finished rooms are kept, and --resume continues from there.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write each room's page and JSON into this `FOLDER`"},
 			&cli.StringFlag{Name: "json", Usage: "write the table as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write the table as CSV to this `FILE` ('-': standard output)"},
-			&cli.BoolFlag{Name: "resume", Usage: "skip rooms that the folder holds already, made from the same file with the same settings"},
+			&cli.BoolFlag{Name: "resume", Usage: "skip rooms whose results are in the folder already, from the same file and settings"},
 		}, searchFlags()...),
 		Action: func(c *cli.Context) error { return runBatch(c, t, plan) },
 	}
@@ -64,7 +64,7 @@ func runBatch(c *cli.Context, t *terminal, search planner) error {
 		t.note("%d of %d, %s: %s", i+1, c.NArg(), path, said)
 	}
 	if stopped && len(rows) == 0 {
-		return interruption("stopped by hand before any room was done; nothing was written")
+		return interruption("stopped by hand before any room was finished; nothing was written")
 	}
 	err = t.deliver(
 		func() string { return batch.Text(rows, c.NArg()) },
@@ -75,9 +75,9 @@ func runBatch(c *cli.Context, t *terminal, search planner) error {
 	case err != nil:
 		return err
 	case stopped:
-		kept := "the table has those alone"
+		kept := "the table has only these"
 		if c.String("o") != "" {
-			kept = fmt.Sprintf("their pages are in %s, and --resume goes on from there", c.String("o"))
+			kept = fmt.Sprintf("their pages are in %s, and --resume continues from there", c.String("o"))
 		}
 		return interruption(fmt.Sprintf("stopped by hand after %d of %d rooms; %s", len(rows), c.NArg(), kept))
 	case failed > 0:
@@ -86,7 +86,7 @@ func runBatch(c *cli.Context, t *terminal, search planner) error {
 	return nil
 }
 
-// failures says how many rooms of a batch have no result; the table says why.
+// failures says how many rooms have no result. The table says why.
 func failures(failed, all int) error {
 	if all == 1 {
 		return errors.New("the room failed, see above")
@@ -94,7 +94,7 @@ func failures(failed, all int) error {
 	return fmt.Errorf("%d of %d rooms failed, see above", failed, all)
 }
 
-// checkBatch finds mistakes of usage and makes the folder.
+// checkBatch reports mistakes of usage and makes the folder.
 func checkBatch(c *cli.Context) (style unit.Style, err error) {
 	switch {
 	case c.NArg() == 0:
@@ -112,7 +112,7 @@ func checkBatch(c *cli.Context) (style unit.Style, err error) {
 	for _, path := range c.Args().Slice() {
 		name := batchName(path)
 		if other, ok := seen[name]; ok && c.String("o") != "" {
-			return 0, usageError{text: fmt.Sprintf("%s and %s would both be written to %s.html; rename one", other, path, name)}
+			return 0, usageError{text: fmt.Sprintf("%s and %s would both write %s.html; rename one", other, path, name)}
 		}
 		seen[name] = path
 	}
@@ -132,7 +132,7 @@ func checkBatch(c *cli.Context) (style unit.Style, err error) {
 	return style, nil
 }
 
-// batchOutputs returns the tables and the files of every room.
+// batchOutputs returns the files of the tables and of every room.
 func batchOutputs(c *cli.Context) []namedFile {
 	list := []namedFile{{"--json", c.String("json")}, {"--csv", c.String("csv")}}
 	if c.String("o") == "" {
@@ -145,13 +145,13 @@ func batchOutputs(c *cli.Context) []namedFile {
 	return list
 }
 
-// batchName is what the files of a room are called, without their endings.
+// batchName returns the name of a room's files, without their endings.
 func batchName(path string) string {
 	return strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
 }
 
-// batchRoom searches one room and writes its files. It is not done if it was stopped by
-// hand; nothing is written then. A panic is a fault of this room, and others go on.
+// batchRoom searches one room and writes its files. Done is false if it was stopped by hand;
+// nothing is written then. A panic is a fault of this room alone.
 func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, search planner) (row batch.Row, done bool) {
 	defer func() {
 		if value := recover(); value != nil {
@@ -179,7 +179,7 @@ func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, searc
 			return row, true
 		}
 		if why != notMade {
-			t.note("%s is made anew: %s", path, why)
+			t.note("%s is computed again: %s", path, why)
 		}
 	}
 	in, stopped, err := search(c, t, roomInput{path: path, text: text, project: p, style: style})
@@ -203,7 +203,7 @@ func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, searc
 	return row, true
 }
 
-// fingerprint is the same only for the same room file, settings and version.
+// fingerprint returns a text that is the same only for the same room file, settings and version.
 func fingerprint(c *cli.Context, text string) string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%s\n", version())
@@ -214,11 +214,11 @@ func fingerprint(c *cli.Context, text string) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// notMade is why a room of which there is nothing yet is made.
-const notMade = "nothing is there"
+// notMade is why a room without results is computed.
+const notMade = "there is nothing yet"
 
-// made returns the row of a room whose page and JSON are there, whole and with the
-// fingerprint, or why they will not do.
+// made returns the row of a room whose page and JSON are complete and have the fingerprint, or
+// says why they cannot be used.
 func made(base, mark string) (row batch.Row, why string) {
 	page, pageErr := os.ReadFile(base + ".html")
 	doc, docErr := os.ReadFile(base + ".json")
@@ -230,19 +230,19 @@ func made(base, mark string) (row batch.Row, why string) {
 	case docErr != nil:
 		return row, fmt.Sprintf("%s.json is missing or cannot be read", base)
 	case !bytes.HasSuffix(bytes.TrimSpace(page), []byte("</html>")):
-		return row, fmt.Sprintf("%s.html is not whole", base)
+		return row, fmt.Sprintf("%s.html is not complete", base)
 	}
 	row, was, err := batch.ReadRow(bytes.NewReader(doc))
 	switch {
 	case err != nil:
 		return row, fmt.Sprintf("%s.json is damaged, or not from a batch", base)
 	case was != mark:
-		return row, fmt.Sprintf("%s.json was made from another text of the file, with other settings or by another version", base)
+		return row, fmt.Sprintf("%s.json comes from another version of the file or the program, or from other settings", base)
 	}
 	return row, ""
 }
 
-// brief puts an error into one line, faults of a room file without their excerpts.
+// brief writes an error on one line, and faults of a room file without their excerpts.
 func brief(err error) string {
 	var faults *roomfile.Error
 	if errors.As(err, &faults) {

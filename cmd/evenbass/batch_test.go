@@ -25,10 +25,10 @@ func TestMade(t *testing.T) {
 		{"nothing", "", "", notMade},
 		{"no page", "", doc, "a.html is missing"},
 		{"no JSON", page, "", "a.json is missing"},
-		{"half a page", page[:20], doc, "a.html is not whole"},
+		{"half a page", page[:20], doc, "a.html is not complete"},
 		{"half the JSON", page, doc[:60], "a.json is damaged"},
 		{"another document", page, `{"format": "evenbass places 1"}`, "a.json is damaged, or not from a batch"},
-		{"other settings", page, strings.Replace(doc, "this", "that", 1), "with other settings"},
+		{"other settings", page, strings.Replace(doc, "this", "that", 1), "or from other settings"},
 	} {
 		base := filepath.Join(t.TempDir(), "a")
 		for end, text := range map[string]string{".html": c.page, ".json": c.doc} {

@@ -20,12 +20,12 @@ import (
 func buildCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "build", Usage: "list what to buy, cut and hang for the treatments of a room", ArgsUsage: "ROOM.yaml [-o page.html] [--csv FOLDER]",
-		Description: "Takes the treatments and the stock of the room file: batts, film, cloth, bags, battens and\n" +
-			"their prices. Without a stock it takes usual sizes and says so. Nothing is predicted here.",
+		Description: "Uses the treatments and the stock of the room file: batts, film, cloth, bags, battens and\n" +
+			"prices. Without a stock it assumes usual sizes and says so. It predicts nothing.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "option", Usage: "build the room with the option of this `NAME` in its file carried out"},
-			&cli.StringFlag{Name: "o", Usage: "write the page, with a sheet for each wall, to this `FILE`"},
-			&cli.StringFlag{Name: "csv", Usage: "write shopping.csv, pieces.csv and cuts.csv into this `FOLDER`; a name that ends in .csv gets the shopping list alone ('-': standard output)"},
+			&cli.StringFlag{Name: "option", Usage: "include the option of this `NAME` in the room file"},
+			&cli.StringFlag{Name: "o", Usage: "write the page, with one sheet for each wall, to this `FILE`"},
+			&cli.StringFlag{Name: "csv", Usage: "write shopping.csv, pieces.csv and cuts.csv into this `FOLDER`. A name that ends in .csv gets only the shopping list ('-': standard output)"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runBuild(c, t) },
@@ -60,7 +60,7 @@ func runBuild(c *cli.Context, t *terminal) error {
 	return t.deliver(func() string { return buildpage.Text(b) }, outputs...)
 }
 
-// withOption returns the project with an option of its file carried out.
+// withOption returns the project with an option of its file applied.
 func withOption(p *model.Project, path, name string) (*model.Project, error) {
 	var names []string
 	for i := range p.Options {
@@ -82,19 +82,19 @@ func withOption(p *model.Project, path, name string) (*model.Project, error) {
 	}
 }
 
-// csvFile reports whether a place for tables is one file rather than a folder.
+// csvFile reports whether a name for tables is that of one file, not of a folder.
 func csvFile(name string) bool {
 	return name == "-" || strings.EqualFold(filepath.Ext(name), ".csv")
 }
 
-// csvWritable reports early whether tables can be written where they are asked for.
+// csvWritable reports early whether tables can be written.
 func csvWritable(name string) error {
 	if name == "" || csvFile(name) {
 		return writable(name)
 	}
 	switch info, err := os.Stat(name); {
 	case errors.Is(err, os.ErrNotExist):
-		return fmt.Errorf("cannot write tables into %s: there is no such folder; make it first, or give a name that ends in .csv", name)
+		return fmt.Errorf("cannot write tables into %s: the folder does not exist; make it first, or give a name that ends in .csv", name)
 	case err != nil:
 		return fmt.Errorf("cannot write tables into %s: %w", name, bare(err))
 	case !info.IsDir():
@@ -103,7 +103,7 @@ func csvWritable(name string) error {
 	return writable(filepath.Join(name, "shopping.csv"))
 }
 
-// csvOutputs are the files of the tables: all into a folder, or the first into a file.
+// csvOutputs returns the files of the tables: all in a folder, or the first in a file.
 func csvOutputs(name string, tables []buildpage.Table) []output {
 	if name == "" {
 		return nil
@@ -118,7 +118,7 @@ func csvOutputs(name string, tables []buildpage.Table) []output {
 	return list
 }
 
-// buildLine is the command line again, quoted for a shell.
+// buildLine returns the command line again, quoted for a shell.
 func buildLine(c *cli.Context, path string) string {
 	words := append([]string{"evenbass build"}, given(c, "option", "units")...)
 	return strings.Join(append(words, quoted(path)), " ")

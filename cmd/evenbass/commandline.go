@@ -6,8 +6,7 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
-// given returns those of the named flags that were set, with their values quoted for a
-// shell.
+// given returns the named flags that were set, with their values quoted for a shell.
 func given(c *cli.Context, names ...string) []string {
 	var words []string
 	for _, name := range names {

@@ -10,13 +10,13 @@ import (
 // Exit codes. A script may rely on them.
 const (
 	exitOK          = 0
-	exitFailed      = 1   // the room file, the room or the disk
-	exitUsage       = 2   // the command line
-	exitInternal    = 3   // a mistake in the program
-	exitInterrupted = 130 // Ctrl-C; what was found so far has been given
+	exitFailed      = 1   // something is wrong with the room file, the room or the disk
+	exitUsage       = 2   // something is wrong with the command line
+	exitInternal    = 3   // something is wrong with the program
+	exitInterrupted = 130 // Ctrl-C; what was found before it has been given
 )
 
-// usageError is a mistake on the command line. Its hint tells where to read on.
+// usageError is a mistake on the command line. Its hint says what to do about it.
 type usageError struct {
 	text string
 	hint string
@@ -24,7 +24,7 @@ type usageError struct {
 
 func (e usageError) Error() string { return e.text }
 
-// interruption is a Ctrl-C, in words that say what became of the work.
+// interruption is a Ctrl-C, in words that say what happened to the work.
 type interruption string
 
 func (i interruption) Error() string { return string(i) }

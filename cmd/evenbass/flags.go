@@ -11,8 +11,8 @@ import (
 )
 
 // flagsFirst moves a command's flags before its other arguments, so that both
-// `place -o page.html room.yaml` and `place room.yaml -o page.html` work. What
-// follows "--" is never a flag. A flag whose value is missing is an error.
+// `place -o page.html room.yaml` and `place room.yaml -o page.html` work. Nothing after "--" is
+// a flag. A flag without its value is an error.
 func flagsFirst(c *cli.Command, args []string) ([]string, error) {
 	takesValue := make(map[string]bool)
 	for _, f := range c.Flags {
@@ -52,10 +52,10 @@ func isFlag(arg string, known map[string]bool) bool {
 	return arg == "--" || ok && name != arg
 }
 
-// invalidValue is what the library says of a value that a flag does not take.
+// invalidValue matches the library's message about a value that a flag does not take.
 var invalidValue = regexp.MustCompile(`^invalid (?:boolean )?value "(.*)" for (?:flag )?-([^:]+):`)
 
-// onUsageError puts what the command line library says in words of our own.
+// onUsageError replaces the library's messages by our own.
 func onUsageError(c *cli.Context, err error, _ bool) error {
 	text := err.Error()
 	command := c.Command
@@ -75,7 +75,7 @@ func helpHint(c *cli.Command) string {
 	return fmt.Sprintf("hint: `%s --help` lists the flags", strings.TrimSpace("evenbass "+c.Name))
 }
 
-// unknownFlag names a flag that there is not, and the one that may be meant.
+// unknownFlag names a flag that does not exist, and the one that may be meant.
 func unknownFlag(c *cli.Command, name string) string {
 	known := []string{"help"}
 	for _, f := range c.Flags {
@@ -90,7 +90,7 @@ func unknownFlag(c *cli.Command, name string) string {
 	return "there is no flag " + dashed(name) + meant(dashed(name), known)
 }
 
-// dashed is a flag as it is typed.
+// dashed returns a flag as it is typed.
 func dashed(name string) string {
 	if len(name) == 1 {
 		return "-" + name
@@ -106,9 +106,9 @@ func meant(word string, known []string) string {
 	return ""
 }
 
-// wrongValue says what a flag wants.
+// wrongValue says what value a flag takes.
 func wrongValue(c *cli.Command, name, value string) string {
-	wanted := "must be another"
+	wanted := "must be something else"
 	for _, f := range c.Flags {
 		if f.Names()[0] != name {
 			continue

@@ -10,7 +10,7 @@ import (
 // helpColumns is where lines of help break, in characters.
 const helpColumns = 96
 
-// commandHelp is what `evenbass COMMAND --help` prints, as a template without actions.
+// commandHelp returns what `evenbass COMMAND --help` prints, as a template without actions.
 func commandHelp(c *cli.Command) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "evenbass %s: %s\n\nusage: evenbass %s %s\n", c.Name, c.Usage, c.Name, c.ArgsUsage)
@@ -21,11 +21,11 @@ func commandHelp(c *cli.Command) string {
 	for _, f := range c.Flags {
 		rows = append(rows, flagRow(f.(cli.DocGenerationFlag)))
 	}
-	b.WriteString("\nflags:\n" + columnsOf(append(rows, [2]string{"-h, --help", "show this"})))
+	b.WriteString("\nflags:\n" + columnsOf(append(rows, [2]string{"-h, --help", "show this help"})))
 	return literally(b.String())
 }
 
-// appHelp is what `evenbass` and `evenbass --help` print, as a template without actions.
+// appHelp returns what `evenbass` and `evenbass --help` print, as a template without actions.
 func appHelp(a *cli.App) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s\n\nusage: %s\n\n%s\n", a.Name, a.Usage, a.UsageText, a.Description)
@@ -34,12 +34,12 @@ func appHelp(a *cli.App) string {
 		rows = append(rows, [2]string{c.Name, c.Usage})
 	}
 	b.WriteString("\ncommands (`evenbass COMMAND --help` lists the flags of each):\n" + columnsOf(rows))
-	b.WriteString("\nflags:\n" + columnsOf([][2]string{{"-h, --help", "show this"}, {"-v, --version", "show the version and the kernel of the wave solver"}}))
+	b.WriteString("\nflags:\n" + columnsOf([][2]string{{"-h, --help", "show this help"}, {"-v, --version", "show the version and the wave solver's kernel"}}))
 	return literally(b.String())
 }
 
-// flagRow is a flag with what it takes, and what it means. A word in backquotes in the
-// usage is what it takes.
+// flagRow returns a flag with the value it takes, and its meaning. A word in backquotes in the
+// usage names the value.
 func flagRow(f cli.DocGenerationFlag) [2]string {
 	name := dashed(f.(cli.Flag).Names()[0])
 	usage, takes := f.GetUsage(), "VALUE"
@@ -56,12 +56,12 @@ func flagRow(f cli.DocGenerationFlag) [2]string {
 		return [2]string{name, usage}
 	}
 	if given := strings.Trim(f.GetDefaultText(), `"`); given != "" && given != "0" && given != "0s" {
-		usage += " (else " + given + ")"
+		usage += " (default " + given + ")"
 	}
 	return [2]string{name + " " + takes, usage}
 }
 
-// columnsOf sets names and their meanings side by side; the meanings wrap.
+// columnsOf sets names and meanings side by side and wraps the meanings.
 func columnsOf(rows [][2]string) string {
 	width := 0
 	for _, r := range rows {
@@ -82,7 +82,7 @@ func columnsOf(rows [][2]string) string {
 	return b.String()
 }
 
-// literally escapes a text that the library takes for a template.
+// literally escapes a text that the library would read as a template.
 func literally(text string) string {
 	return strings.ReplaceAll(text, "{{", "{{`{{`}}")
 }

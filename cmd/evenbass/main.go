@@ -1,5 +1,5 @@
-// Command evenbass plans the low end of a small room: where loudspeakers and
-// listener go, and how the bass will be there.
+// Command evenbass plans the low end of a small room: where loudspeakers and listener go, what
+// to build, and what bass to expect.
 package main
 
 import (
@@ -14,9 +14,9 @@ import (
 	"evenbass/model/concurrent"
 )
 
-// garbage is how much may lie about before it is collected, % of what is in use. What is
-// in use are long rows of numbers, which take no time to look through, so that little of
-// it costs little; the usual 100 % made a search take half as much memory again.
+// garbage is how much garbage may build up before it is collected, % of the memory in use.
+// Memory holds long rows of numbers, which the collector need not scan, so collecting often is
+// cheap. The usual 100 % made a search take half as much memory again.
 const garbage = 25
 
 func main() {
@@ -37,7 +37,7 @@ func main() {
 	os.Exit(t.run(ctx, os.Args[1:]))
 }
 
-// run is the whole program but for the process: it returns the exit code.
+// run is the whole program except for the process: it returns the exit code.
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return newTerminal(stdin, stdout, stderr).run(ctx, args)
 }

@@ -95,7 +95,7 @@ func frequencies(text string) (model.Grid, error) {
 	return list, nil
 }
 
-// mapLine is the command line again, quoted for a shell.
+// mapLine returns the command line again, quoted for a shell.
 func mapLine(c *cli.Context, path string) string {
 	words := append([]string{"evenbass map"}, given(c, "at", "engine", "units")...)
 	return strings.Join(append(words, quoted(path)), " ")

@@ -17,13 +17,13 @@ import (
 
 func newCommand(t *terminal) *cli.Command {
 	flags := []cli.Flag{
-		&cli.StringFlag{Name: "length", Usage: "`LENGTH` from the wall you face to the wall behind you: '4.31 m', '14 ft 2 in'"},
+		&cli.StringFlag{Name: "length", Usage: "`LENGTH` from the wall in front of you to the wall behind you: '4.31 m', '14 ft 2 in'"},
 		&cli.StringFlag{Name: "width", Usage: "`LENGTH` from the left to the right wall"},
 		&cli.StringFlag{Name: "height", Usage: "`LENGTH` from floor to ceiling"},
 		&cli.StringFlag{Name: "name", Usage: "`NAME` of the room", Value: "My room"},
-		&cli.StringFlag{Name: "walls", Usage: "`CONSTRUCTION` of all four walls, unless named singly"},
-		&cli.BoolFlag{Name: "force", Usage: "overwrite a file that is there already"},
-		&cli.BoolFlag{Name: "list", Usage: "list the constructions that walls may be made of"},
+		&cli.StringFlag{Name: "walls", Usage: "`CONSTRUCTION` of all four walls, unless a wall has its own flag"},
+		&cli.BoolFlag{Name: "force", Usage: "overwrite an existing file"},
+		&cli.BoolFlag{Name: "list", Usage: "list the constructions that walls can be made of"},
 	}
 	for _, f := range model.Faces {
 		flags = append(flags, &cli.StringFlag{Name: f.String(), Usage: "`CONSTRUCTION` of the " + f.Wall()})
@@ -57,7 +57,7 @@ func runNew(c *cli.Context, t *terminal) error {
 	}
 	if _, err := os.Stat(path); err == nil && path != "-" && !c.Bool("force") {
 		return usageError{
-			text: fmt.Sprintf("%s is there already and was left as it is", path),
+			text: fmt.Sprintf("%s exists already and was not changed", path),
 			hint: "hint: choose another name, or --force to overwrite it",
 		}
 	}
@@ -65,13 +65,13 @@ func runNew(c *cli.Context, t *terminal) error {
 		return err
 	}
 	if path != "-" {
-		t.note("wrote %s; say in it where things stand and may stand, then: evenbass check %s", path, path)
+		t.note("wrote %s; add where things are and may go, then run: evenbass check %s", path, path)
 	}
 	return nil
 }
 
-// starterFault names the flags whose sizes make no room. What else is wrong with such a
-// room follows from them.
+// starterFault names the flags whose sizes make no room. The other faults of such a room follow
+// from these.
 func starterFault(err error) error {
 	var faults *roomfile.Error
 	if !errors.As(err, &faults) {
@@ -121,7 +121,7 @@ func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {
 	return s, nil
 }
 
-// constructionList names every construction with what it can serve as.
+// constructionList names every construction with the surfaces that it can be.
 func constructionList() string {
 	var b strings.Builder
 	for _, name := range material.Names() {
@@ -131,8 +131,7 @@ func constructionList() string {
 	return b.String()
 }
 
-// noConstruction says that there is no construction of a name, and which is meant if one
-// is like it.
+// noConstruction says that no construction has that name, and which one may be meant.
 func noConstruction(name string) error {
 	text := fmt.Sprintf("no construction is called %q", name)
 	if n := material.Nearest(name); n != "unknown" {

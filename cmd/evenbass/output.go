@@ -63,14 +63,14 @@ func (t *terminal) begin(path string) (*renameio.PendingFile, error) {
 	return part, err
 }
 
-// abandon says that the program ends at once, and leaves no file half written. Nothing can
-// be written after it.
+// abandon removes files that are half written, before the program ends at once. Nothing can be
+// written after it.
 func (t *terminal) abandon() {
 	t.mutex.Lock() // and never unlock: no further part is begun
 	for name := range t.parts {
 		os.Remove(name)
 	}
-	t.note("ended at once; what was not written yet is lost")
+	t.note("ended at once; anything not yet written is lost")
 }
 
 // writeInto writes to what is no regular file.
@@ -85,7 +85,7 @@ func writeInto(path string, content func(io.Writer) error) error {
 	return nil
 }
 
-// bare strips the name of the file written beside from a system error.
+// bare strips the name of the temporary file from a system error.
 func bare(err error) error {
 	var path *os.PathError
 	if errors.As(err, &path) {
@@ -98,20 +98,20 @@ func bare(err error) error {
 	return err
 }
 
-// folderThere reports the folder that is missing, or that is a file.
+// folderThere reports a folder that is missing, or that is a file.
 func folderThere(path string) error {
 	dir := filepath.Dir(path)
 	switch info, err := os.Stat(dir); {
 	case errors.Is(err, os.ErrNotExist):
-		return fmt.Errorf("cannot write %s: there is no folder %s; make it first", path, dir)
+		return fmt.Errorf("cannot write %s: the folder %s does not exist; make it first", path, dir)
 	case errors.Is(err, syscall.ENOTDIR), err == nil && !info.IsDir():
 		return fmt.Errorf("cannot write %s: %s is a file, not a folder", path, dir)
 	}
 	return nil
 }
 
-// writable reports early whether a file can be written where it is asked for, so
-// that a long search is not lost to a mistyped folder.
+// writable reports early whether a file can be written, so that a long search is not lost to a
+// mistyped folder.
 func writable(path string) error {
 	if path == "" || path == "-" {
 		return nil
@@ -120,7 +120,7 @@ func writable(path string) error {
 	case err == nil && info.IsDir():
 		return fmt.Errorf("cannot write %s: it is a folder; give the name of a file", path)
 	case err == nil && !info.Mode().IsRegular():
-		return nil // a device says for itself what it takes
+		return nil // a device reports its own errors
 	}
 	if err := folderThere(path); err != nil {
 		return err

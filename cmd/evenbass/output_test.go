@@ -31,7 +31,7 @@ func TestAbandonLeavesNoPart(t *testing.T) {
 	if kept, err := os.ReadFile(path); err != nil || string(kept) != "whole" {
 		t.Errorf("the page is %q, error %v", kept, err)
 	}
-	if got := stderr.String(); got != "evenbass: ended at once; what was not written yet is lost\n" {
+	if got := stderr.String(); got != "evenbass: ended at once; anything not yet written is lost\n" {
 		t.Errorf("said %q", got)
 	}
 }

@@ -61,7 +61,7 @@ func apart(outputs []namedFile, inputs ...string) error {
 	for _, out := range outputs {
 		for _, in := range inputs {
 			if sameFile(out.file, in) {
-				return fmt.Errorf("cannot write %s: it is the file that is read; give another name", out.file)
+				return fmt.Errorf("cannot write %s: it is also read; give another name", out.file)
 			}
 		}
 	}

@@ -150,7 +150,7 @@ func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Pla
 	}
 }
 
-// placeLine is the command line again, quoted for a shell.
+// placeLine returns the command line again, quoted for a shell.
 func placeLine(c *cli.Context, path string, s *study.Study, r *optimize.Result) string {
 	line := fmt.Sprintf("evenbass place --seed %d --layouts %d --engine %s %s", r.Seed, c.Int("layouts"), s.Engine.Name(), quoted(path))
 	if n := c.Int("trials"); n != usualTrials {

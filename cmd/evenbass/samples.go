@@ -27,8 +27,7 @@ func (s *sample) fail(err error) error {
 	return fmt.Errorf("%s: %w", s.where, err)
 }
 
-// gatherSamples returns the build-ups that the command line names, those of the room
-// file first.
+// gatherSamples returns the build-ups that the command line names, those of the room file first.
 func gatherSamples(c *cli.Context, a *absorb.Report) ([]sample, error) {
 	var samples []sample
 	var project *model.Project
@@ -87,7 +86,7 @@ func argumentSamples(c *cli.Context, p *model.Project, air model.Air) ([]sample,
 	return samples, nil
 }
 
-// parseLayers reads a build-up; a room file's own materials may be named in it.
+// parseLayers reads a build-up, which may name the room file's own materials.
 func parseLayers(text string, p *model.Project) ([]model.Layer, error) {
 	return roomfile.ParseLayers(text, ownMaterials(p)...)
 }

@@ -19,13 +19,13 @@ import (
 
 func stageCommand(t *terminal) *cli.Command {
 	return &cli.Command{
-		Name: "stage", Usage: "find what to build first from the batts in hand", ArgsUsage: "ROOM.yaml [-o page.html]",
-		Description: "Takes the stock of the room file: batts in hand, what may be covered, what must stay free.\n" +
-			"Pair and seat stay where they are; treatments that are in the room stay too.",
+		Name: "stage", Usage: "plan what to build first from the batts you have", ArgsUsage: "ROOM.yaml [-o page.html]",
+		Description: "Uses the stock of the room file: the batts you have, what may be covered, what must stay\n" +
+			"free. Speakers, seat and existing treatments stay where they are.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
-			&cli.StringFlag{Name: "write", Usage: "write the room with all stages built to this `FILE`, for build, predict and place"},
-			&cli.IntFlag{Name: "batts", Usage: "plan with this many batts of the first sort that is in hand, and say what that costs against the stock's number"},
+			&cli.StringFlag{Name: "write", Usage: "write the room file with all stages built to this `FILE`, for build, predict and place"},
+			&cli.IntFlag{Name: "batts", Usage: "plan for this many batts of the first kind in stock, and compare with the plan for all of them"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runStage(c, t) },
@@ -81,7 +81,7 @@ func stageHint(err error) string {
 	return ""
 }
 
-// stageLine is the command line again, quoted for a shell.
+// stageLine returns the command line again, quoted for a shell.
 func stageLine(c *cli.Context, path string) string {
 	words := []string{"evenbass stage"}
 	if c.IsSet("batts") {

@@ -19,14 +19,14 @@ import (
 func subsCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "subs", Usage: "find places and settings for one to four subwoofers", ArgsUsage: "ROOM.yaml [-o page.html]",
-		Description: "The speakers and the seats stay. What may be chosen stands in the room file under\n" +
-			"subwoofers; the least of it is {count: 2}.",
+		Description: "The speakers and seats stay where they are. The room file says under subwoofers what may be\n" +
+			"chosen; the shortest entry is {count: 2}.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
-			&cli.StringFlag{Name: "csv", Usage: "write what comes from each loudspeaker as CSV to this `FILE` ('-': standard output)"},
-			&cli.IntFlag{Name: "count", Usage: "how many to plan for at most, 1 to 4; else what the room file says"},
-			&cli.StringFlag{Name: "mains", Value: "now", Usage: "`WHERE` the speakers and the main seat are: now, or best (searched for first, as place does)"},
+			&cli.StringFlag{Name: "csv", Usage: "write the response of each loudspeaker as CSV to this `FILE` ('-': standard output)"},
+			&cli.IntFlag{Name: "count", Usage: "most subwoofers to plan for, 1 to 4 (default: the room file's number)"},
+			&cli.StringFlag{Name: "mains", Value: "now", Usage: "`WHERE` the speakers and the main seat are: now, or best, which searches for the best places first"},
 			engineFlag(), unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runSubwoofers(c, t) },
@@ -128,7 +128,7 @@ func mains(c *cli.Context, t *terminal, s *study.Study, path string, progress mo
 	return best, err
 }
 
-// subsLine is the command line again, quoted for a shell.
+// subsLine returns the command line again, quoted for a shell.
 func subsLine(c *cli.Context, path string) string {
 	words := append([]string{"evenbass subs"}, given(c, "count", "mains", "engine", "units")...)
 	return strings.Join(append(words, quoted(path)), " ")

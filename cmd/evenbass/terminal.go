@@ -5,10 +5,10 @@ package main
 //   - results go to standard output, everything else to standard error;
 //   - a message on standard error begins with "evenbass: ", is lower case and has
 //     no full stop; what to do about it follows on a line of its own as a hint;
-//   - doubts are part of a result and are printed with it;
-//   - a progress bar is drawn on a terminal only, on standard error, and is wiped
+//   - warnings are part of a result and are printed with it;
+//   - a progress bar is drawn only on a terminal, on standard error, and is wiped
 //     when done, so that logs and pipes never see it;
-//   - no colours: the output is read aloud, mailed and put in tickets.
+//   - no colours: people read the output aloud, mail it and paste it.
 
 import (
 	"cmp"
@@ -65,12 +65,12 @@ func (w *checkedWriter) fault() error {
 // print writes a result. What cannot be written is reported when the command ends.
 func (t *terminal) print(text string) { io.WriteString(t.stdout, text) }
 
-// note writes a line about what has been done.
+// note writes a line about what the program has done.
 func (t *terminal) note(format string, args ...any) {
 	fmt.Fprintf(t.stderr, "evenbass: "+format+"\n", args...)
 }
 
-// fail writes an error, a line per line of its text, and its hint.
+// fail writes an error, line by line, and its hint.
 func (t *terminal) fail(err error) {
 	for i, line := range strings.Split(strings.TrimRight(err.Error(), "\n"), "\n") {
 		if i == 0 {
@@ -88,9 +88,9 @@ func (t *terminal) fail(err error) {
 	}
 }
 
-// stack writes where a panic began, for whoever mends the program.
+// stack writes where a panic began, for whoever repairs the program.
 func (t *terminal) stack(fault *concurrent.Panic) {
-	t.note("this is a mistake in the program; please report it with these lines:\n%v", fault.String())
+	t.note("this is a mistake in the program; please report it with the lines below\n%v", fault.String())
 }
 
 // progress returns what shows how much of a task is done, a bar for each task, and what wipes the
@@ -122,7 +122,7 @@ func (t *terminal) progress() (show model.Progress, done func()) {
 	return show, done
 }
 
-// waitText says how long something takes, to one or two figures.
+// waitText writes a duration to one or two figures.
 func waitText(d time.Duration) string {
 	switch {
 	case d < 2*time.Minute:

@@ -12,10 +12,10 @@ import (
 
 func turnCommand(t *terminal) *cli.Command {
 	return &cli.Command{
-		Name: "turn", Usage: "write the room file for a listener who faces another wall", ArgsUsage: "ROOM.yaml --face left [-o turned.yaml]",
+		Name: "turn", Usage: "write the room file again for a listener who faces another wall", ArgsUsage: "ROOM.yaml --face left [-o turned.yaml]",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Value: "-", Usage: "write the turned room to this `FILE` ('-': standard output)"},
-			&cli.StringFlag{Name: "face", Usage: "the `WALL` that is to be the front wall: back, left, right"},
+			&cli.StringFlag{Name: "face", Usage: "the `WALL` to face, which becomes the front wall: back, left, right"},
 		},
 		Action: func(c *cli.Context) error { return runTurn(c, t) },
 	}
@@ -26,7 +26,7 @@ func turnCommand(t *terminal) *cli.Command {
 func runTurn(c *cli.Context, t *terminal) error {
 	wall, err := model.ParseFace(c.String("face"))
 	if err != nil || wall == model.Front || wall.Axis() == 2 {
-		text := "turn needs --face with the wall to look at"
+		text := "turn needs --face with the wall to face"
 		if c.IsSet("face") {
 			text += fmt.Sprintf(", have %q", c.String("face"))
 		}
@@ -47,7 +47,7 @@ func runTurn(c *cli.Context, t *terminal) error {
 		return err
 	}
 	if p.Speakers.Fixed {
-		return fmt.Errorf("%s says that the speakers are fixed, so nobody can face another wall; write arrangement: free or symmetric", path)
+		return fmt.Errorf("the speakers in %s are fixed, so the listener cannot face another wall; write arrangement: free or symmetric", path)
 	}
 	turned := p.Facing(wall)
 	turned.Speakers.Placed, turned.Listening.AlsoFace = false, nil

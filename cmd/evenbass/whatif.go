@@ -18,7 +18,7 @@ import (
 	whatifpage "evenbass/report/whatif"
 )
 
-// changeFlag gathers texts in which commas are kept.
+// changeFlag collects texts that may contain commas.
 type changeFlag []string
 
 // Set implements [flag.Value].
@@ -32,10 +32,10 @@ func whatIfCommand(t *terminal) *cli.Command {
 		return &cli.GenericFlag{Name: name, Usage: usage, Value: &changeFlag{}}
 	}
 	return &cli.Command{
-		Name: "whatif", Usage: "compare what changes to the room would do", ArgsUsage: "ROOM.yaml [--add '...'] [--study gap] [-o page.html]",
-		Description: "Solves the room as it is and with each option, speakers and seat where they stand. Options\n" +
-			"come from the room file or from the command line, where each --add, --remove and --move is\n" +
-			"one of its own, unless --together makes them one:\n" +
+		Name: "whatif", Usage: "compare changes to the room", ArgsUsage: "ROOM.yaml [--add '...'] [--study gap] [-o page.html]",
+		Description: "Solves the room as it is and with each option, with speakers and seat where they stand.\n" +
+			"Options come from the room file or the command line. Each --add, --remove and --move is\n" +
+			"one option, unless --together makes them one:\n" +
 			"  --add 'rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²'\n" +
 			"  --add 'corner front left 42 cm, wool 6 kPa·s/m²' --remove cloud --together\n" +
 			"A place is one of\n" +
@@ -44,15 +44,15 @@ func whatIfCommand(t *terminal) *cli.Command {
 			"  cloud X, Y, gap 15 cm                      ranges from the front and the left wall\n" +
 			"  panel X, Y, Z                              ranges from front wall, left wall and floor",
 		Flags: []cli.Flag{
-			text("add", "a treatment, `'NAME: PLACE, LAYER + LAYER'`; may be repeated"),
-			text("remove", "the `NAME` of a treatment that goes; may be repeated"),
-			text("move", "a treatment to another place, `'NAME: PLACE'`; may be repeated"),
-			&cli.BoolFlag{Name: "together", Usage: "take --add, --remove and --move as one option"},
+			text("add", "add a treatment, `'NAME: PLACE, LAYER + LAYER'`; may be repeated"),
+			text("remove", "the `NAME` of a treatment to remove; may be repeated"),
+			text("move", "move a treatment to another place, `'NAME: PLACE'`; may be repeated"),
+			&cli.BoolFlag{Name: "together", Usage: "treat --add, --remove and --move as one option"},
 			&cli.StringFlag{Name: "study", Usage: "a ready-made comparison, its `NAME`: " + strings.Join(whatif.ReadyMadeNames(), ", ")},
-			&cli.BoolFlag{Name: "places", Usage: "also search the best places for each option, which takes a search each"},
+			&cli.BoolFlag{Name: "places", Usage: "also search for the best places with each option, which takes one search each"},
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
-			&cli.StringFlag{Name: "json", Usage: "write the result with its curves as JSON to this `FILE` ('-': standard output)"},
-			&cli.StringFlag{Name: "csv", Usage: "write a row of figures for each state of the room to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "json", Usage: "write the result and its curves as JSON to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "csv", Usage: "write one row of figures for each state of the room to this `FILE` ('-': standard output)"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runWhatIf(c, t) },
@@ -71,7 +71,7 @@ func runWhatIf(c *cli.Context, t *terminal) error {
 	}
 	if len(options) == 0 {
 		return usageError{
-			text: "there is nothing to compare: the room file has no options, and none are given",
+			text: "there is nothing to compare: neither the room file nor the command line has options",
 			hint: "hint: --add 'rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²', or --study gap",
 		}
 	}
@@ -108,7 +108,7 @@ func compare(c *cli.Context, t *terminal, p *model.Project, options []model.Opti
 	case cost.Time > longestWait:
 		return nil, t.announce(cost)
 	case cost.Time > longComparison:
-		t.note("the wave solver has %d states of the room to solve, which takes %s at the very most", 1+len(options), waitText(cost.Time))
+		t.note("the wave solver has %d states of the room to solve, which takes at most %s", 1+len(options), waitText(cost.Time))
 	}
 	progress, done := t.progress()
 	defer done()
@@ -125,8 +125,7 @@ func compare(c *cli.Context, t *terminal, p *model.Project, options []model.Opti
 	return w, study.PlaceEach(c.Context, w, progress)
 }
 
-// gatherOptions returns what is asked for on the command line, or else the options of
-// the room file.
+// gatherOptions returns the options of the command line or, without any, of the room file.
 func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 	var options []model.Option
 	add := func(flag string, read func(text string) (model.Option, error)) error {
@@ -194,7 +193,7 @@ func together(p *model.Project, options []model.Option) ([]model.Option, error) 
 	return []model.Option{all}, nil
 }
 
-// whatIfLine is the command line again, quoted for a shell.
+// whatIfLine returns the command line again, quoted for a shell.
 func whatIfLine(c *cli.Context, path string) string {
 	words := []string{"evenbass whatif"}
 	for _, name := range []string{"add", "remove", "move"} {
