@@ -89,6 +89,7 @@ func (p *Project) Breaches(l Layout) []Breach {
 	if !p.Speakers.Fixed { // a search could not change what is fixed
 		c.speaker(p, "left", l.Left)
 		c.speaker(p, "right", l.Right)
+		c.listeners(p, l)
 	}
 	c.seat(p, l.Seat)
 	c.triangle(p, l)
@@ -111,6 +112,28 @@ func (s *Speakers) withClearance(cab Block) Block {
 	cab.Min.Y -= s.SideClearance
 	cab.Max.Y += s.SideClearance
 	return cab
+}
+
+// earsClear is how far woofers keep from the ears at every other seat, m: nobody sits inside a
+// loudspeaker. The seat that moves has its listening distance. Our own choice, no source.
+const earsClear = 0.5
+
+// listeners notes woofers at the ears of the seats beside the main one.
+func (c *breaches) listeners(p *Project, l Layout) {
+	if len(p.Seats) < 2 {
+		return
+	}
+	for i, s := range p.Seats[1:] {
+		if !s.Placed {
+			continue
+		}
+		name := s.Name
+		if name == "" {
+			name = Sprintf("seat %d", i+2)
+		}
+		c.add(earsClear-r3.Norm(r3.Sub(l.Left, s.At)), "the left woofer is too close to the ears at %s", name)
+		c.add(earsClear-r3.Norm(r3.Sub(l.Right, s.At)), "the right woofer is too close to the ears at %s", name)
+	}
 }
 
 type breaches []Breach

@@ -44,6 +44,9 @@ func TestBreaches(t *testing.T) {
 		{"floor", func(_ *Project, l *Layout) { l.Left.Z = 0.1 }, "left speaker's box is below the floor", 0.01},
 		{"ceiling", func(_ *Project, l *Layout) { l.Left.Z = 2.3 }, "left speaker's box is above the ceiling", 0.08},
 		{"back wall", func(_ *Project, l *Layout) { l.Seat.X = 4.0 }, "the seat is too near the back wall", 0.1},
+		{"listener", func(p *Project, _ *Layout) {
+			p.Seats = append(p.Seats, Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 0.6, Y: 2.4, Z: 1.48}})
+		}, "the right woofer is too close to the ears at sofa", 0.1},
 		{"desk", func(p *Project, _ *Layout) {
 			p.KeepClear = []Block{{Name: "desk", Min: r3.Vec{X: 0.5, Y: 0.5}, Max: r3.Vec{X: 1, Y: 1.2, Z: 2}}}
 		}, `left speaker's box is inside "desk"`, 0.1},

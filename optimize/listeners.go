@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -31,12 +32,11 @@ func unmoved(p *model.Project) []model.Warning {
 }
 
 // tabulatedSeats returns the scorers of the other seats by tabulated fields: one table for
-// each place of the ears.
-func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings) ([]score.SeatScorer, []model.Warning, error) {
+// each place of the ears. A place whose table would be too inaccurate asks the engine.
+func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings) ([]score.SeatScorer, error) {
 	list := score.SeatScorers(b.project, e)
 	places := score.OtherPlaces(b.project)
 	all := table.Seats{Band: e, Tables: make([]*table.Engine, len(places))}
-	warnings := make([][]model.Warning, len(places))
 	s.Progress = nil // the tables are filled side by side
 	err := concurrent.Each(len(places), func(i int) error {
 		ears := places[i]
@@ -45,21 +45,25 @@ func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings)
 		}
 		d := b.domain(s.Displacement)
 		d.Seats, d.Line, d.Ears = geometry.PointArea(ears), nil, ears.Z
-		var err error
-		all.Tables[i], warnings[i], err = s.tabulate(ctx, e, d, b.project.Goal)
+		t, err := s.tabulate(ctx, e, d, b.project.Goal)
+		var inaccurate *table.Inaccurate
+		if errors.As(err, &inaccurate) {
+			return nil
+		}
 		if seat := 1 + i/len(list[0].Places); err != nil {
 			return fmt.Errorf("field at the seat %s: %w", score.SeatName(b.project.Seats[seat], seat), err)
 		}
+		all.Tables[i] = t
 		return nil
 	})
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	all.Tables = slices.DeleteFunc(all.Tables, func(t *table.Engine) bool { return t == nil })
 	for i := range list {
 		list[i].Scorer = score.NewScorer(all, b.project.Goal, score.SeatOffset, b.project.Room.Size)
 	}
-	return list, slices.Compact(slices.Concat(warnings...)), nil
+	return list, nil
 }
 
 // correctedListeners returns scorers by tabulated fields, each corrected by the accurate

@@ -45,14 +45,15 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 }
 
 // fastEngine returns the tabulated field of a problem, or the engine itself where a table
-// would be too large.
+// would be too large or too inaccurate.
 func (b *problem) fastEngine(ctx context.Context, e *score.Band, s Settings) (model.Engine, []model.Warning, error) {
 	d := b.domain(s.Displacement)
-	t, warnings, err := s.tabulate(ctx, e, d, b.project.Goal)
+	t, err := s.tabulate(ctx, e, d, b.project.Goal)
+	var inaccurate *table.Inaccurate
 	switch {
 	case errors.Is(err, table.ErrTooLarge) && s.Wide != nil:
 		return nil, nil, zonesTooLarge(e)
-	case errors.Is(err, table.ErrTooLarge):
+	case errors.Is(err, table.ErrTooLarge) || errors.As(err, &inaccurate):
 		b.seatPitch = s.Displacement
 		return e, []model.Warning{"the zones are too large to tabulate the field, so the search asks the engine for every place and takes longer"}, nil
 	case err != nil:
@@ -61,7 +62,7 @@ func (b *problem) fastEngine(ctx context.Context, e *score.Band, s Settings) (mo
 	if b.seatPlaces(s.Displacement) > t.SeatsKept() {
 		b.seatPitch = s.Displacement // so that a seat's displacements are seats of their own
 	}
-	return t, warnings, nil
+	return t, nil, nil
 }
 
 func zonesTooLarge(e model.Engine) error {
@@ -70,15 +71,15 @@ func zonesTooLarge(e model.Engine) error {
 
 // tabulate returns the table for a search. A wide search's table need not be more accurate
 // than its engine, so it is not checked.
-func (s *Settings) tabulate(ctx context.Context, b *score.Band, d table.Domain, goal model.Goal) (*table.Engine, []model.Warning, error) {
+func (s *Settings) tabulate(ctx context.Context, b *score.Band, d table.Domain, goal model.Goal) (*table.Engine, error) {
 	if s.Wide == nil {
 		return table.Tabulate(ctx, b, d, goal, s.Progress)
 	}
 	t := table.Wide(b, d)
 	if t == nil {
-		return nil, nil, table.ErrTooLarge
+		return nil, table.ErrTooLarge
 	}
-	return t, nil, t.Fill(ctx, s.Progress)
+	return t, t.Fill(ctx, s.Progress)
 }
 
 // seatPlaces returns how many places of the lattice the ears may have in a search,

@@ -33,11 +33,10 @@ func (h *search) run(ctx context.Context) (*Result, error) {
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, warnings...)
-	listeners, warnings, err := h.tabulatedSeats(ctx, h.wide, s)
+	listeners, err := h.tabulatedSeats(ctx, h.wide, s)
 	if err != nil {
 		return nil, err
 	}
-	r.Warnings = append(r.Warnings, warnings...)
 	h.correctedSeats = sync.OnceValues(func() ([]score.SeatScorer, error) { return h.correctedListeners(listeners, h.exact) })
 	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p.Goal, s.Displacement, p.Room.Size).Robust, listeners)
 	found, err := h.breedAndPolish(ctx, newArchive(p, h.weighing.Score), s, r)

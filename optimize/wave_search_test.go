@@ -87,7 +87,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	if w.fast, _, err = w.fastEngine(t.Context(), wide, w.settings); err != nil {
 		t.Fatal(err)
 	}
-	if w.others, _, err = w.tabulatedSeats(t.Context(), wide, w.settings); err != nil {
+	if w.others, err = w.tabulatedSeats(t.Context(), wide, w.settings); err != nil {
 		t.Fatal(err)
 	}
 	t.Logf("coarse cells: %d fields in %v", coarse.fields.Load(), time.Since(start).Round(time.Second/10))

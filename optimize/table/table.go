@@ -52,8 +52,12 @@ type Domain struct {
 	Ears    float64   // m
 }
 
-// Accuracy is the largest error of a smoothed level that a table may have, dB.
+// Accuracy is the largest error that a spread read off a table may have, dB. A spread beyond
+// [wideSpread] may be off in proportion: it is ruled by the bottom of a dip, and no layout of
+// that kind is chosen.
 const Accuracy = 0.05
+
+const wideSpread model.Level = 10 // dB
 
 // memory limits what a table may take, kept what the seats read from it may, and keptColumns
 // what their columns may, in bytes.
@@ -66,37 +70,43 @@ const (
 // ErrTooLarge means that a domain needs more memory than a table may have.
 var ErrTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
 
-// Tabulate returns a table good to accuracy over the domain, or with a warning the last of
-// several. It stops refining where two finer ones in a row were hardly better, such as at
-// the bottom of notches that the goal's smoothing leaves narrow.
-func Tabulate(ctx context.Context, b *score.Band, d Domain, goal model.Goal, progress model.Progress) (*Engine, []model.Warning, error) {
-	var worst model.Level
-	var t *Engine
+// Inaccurate is the error of [Tabulate] where no table keeps what [Accuracy] promises.
+type Inaccurate struct {
+	Off model.Level // of the best table tried, dB, as [Accuracy] counts
+}
+
+// Error implements error.
+func (e *Inaccurate) Error() string {
+	return fmt.Sprintf("the spreads of the best table are off by up to %.2f dB", float64(e.Off))
+}
+
+// Tabulate returns a table good to [Accuracy] over the domain, save where woofers are near the
+// ears: there it asks the engine. It fails with an [*Inaccurate], or with [ErrTooLarge].
+func Tabulate(ctx context.Context, b *score.Band, d Domain, goal model.Goal, progress model.Progress) (*Engine, error) {
+	d = d.aroundEars()
+	var failed error = ErrTooLarge
+	best := model.Level(math.Inf(1))
 	idle := 0
-	for next := range Finer(b, d) {
-		t = next
+	for t := range Finer(b, d) {
 		if err := t.Fill(ctx, progress); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		before, err := worst, error(nil)
-		if worst, err = t.check(d, goal); err != nil {
-			return nil, nil, err
+		off, err := t.check(d, goal)
+		if err != nil {
+			return nil, err
 		}
-		if worst <= Accuracy {
-			return t, nil, nil
+		if off <= Accuracy {
+			return t, nil
 		}
-		if before > 0 && worst > 0.6*before {
+		if off > 0.6*best {
 			idle++
 		}
-		if idle == 2 {
-			break
+		best = min(best, off)
+		if failed = (&Inaccurate{best}); idle == 2 {
+			break // what is left does not come from too few nodes
 		}
 	}
-	if t == nil {
-		return nil, nil, ErrTooLarge
-	}
-	return t, []model.Warning{model.Warning(fmt.Sprintf(
-		"the search read its levels off a table that is only good to %.2f dB; the figures shown are exact", worst))}, nil
+	return nil, failed
 }
 
 // Fineness is how far a table may be off in a wave that crosses the room, relative to the
@@ -165,8 +175,8 @@ func (t *Engine) Bytes() int {
 // SeatsKept returns how many seats read from the table are kept at a time.
 func (t *Engine) SeatsKept() int { return kept / (4 * t.stride) }
 
-// check returns the largest error of a smoothed level in the goal's band, at a few dozen
-// places scattered over the domain, many of them at its edges.
+// check returns the largest error of a spread, as [Accuracy] counts, at a few dozen places
+// scattered over the domain, many of them at its edges. No layout has woofers near the ears.
 func (t *Engine) check(d Domain, goal model.Goal) (model.Level, error) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	within := func(s geometry.Span) float64 { return s.Lo + max(0, min(1, 1.5*rng.Float64()-0.25))*s.Length() }
@@ -185,25 +195,28 @@ func (t *Engine) check(d Domain, goal model.Goal) (model.Level, error) {
 		if err != nil {
 			return 0, err
 		}
-		for i := range 3 * len(d.Sources) {
+		var before [2][]complex128
+		for i := range 3 * max(2, len(d.Sources)) {
 			a := d.Sources[i%len(d.Sources)]
 			source := r3.Vec{X: within(a.X), Y: within(a.Y), Z: d.Heights[rng.IntN(len(d.Heights))]}
-			worst = max(worst, levelError(reader, field.Transfer(nil, source), exact.Transfer(nil, source), goal))
+			if isNear(source, seat) {
+				continue
+			}
+			now := [2][]complex128{field.Transfer(nil, source), exact.Transfer(nil, source)}
+			if before[0] != nil {
+				worst = max(worst, spreadError(reader, [2]response.Pair{{Left: before[0], Right: now[0]}, {Left: before[1], Right: now[1]}}))
+			}
+			before = now
 		}
 	}
 	return worst, nil
 }
 
-// levelError returns the largest difference of two smoothed curves in the band.
-func levelError(r *response.Reader, a, b []complex128, goal model.Goal) model.Level {
-	var worst float64
-	ca, cb := r.Smooth(a), r.Smooth(b)
-	for i, f := range r.Grid() {
-		if f >= goal.From && f <= goal.To {
-			worst = max(worst, math.Abs(float64(ca[i]-cb[i])))
-		}
-	}
-	return model.Level(worst)
+// spreadError returns how far the spread of a pair is off, as [Accuracy] counts: what a table
+// gives comes first, then the exact transfers.
+func spreadError(r *response.Reader, of [2]response.Pair) model.Level {
+	got, want := r.Spread(of[0], new(response.Scratch)), r.Spread(of[1], new(response.Scratch))
+	return model.Level(math.Abs(float64(got-want))) / max(1, want/wideSpread)
 }
 
 // Sums returns about how many numbers are weighted and added to rate a layout for the main
