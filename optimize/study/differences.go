@@ -54,8 +54,8 @@ func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*wave.
 }
 
 // setBounds evaluates candidates again with walls that absorb as little and as much as they may.
-// For a box the exact modal engine does it, whichever was chosen: it takes a moment. The wave
-// solver takes coarse cells for the difference.
+// A box is solved by the engine that gave the figures. The wave solver takes coarse cells for
+// the difference.
 func (s *Study) setBounds(candidates ...*score.Candidate) error {
 	if s.coarse == nil {
 		hard, soft, err := s.boxEnds()
@@ -80,12 +80,12 @@ func (s *Study) setBounds(candidates ...*score.Candidate) error {
 	return optimize.SetBounds(s.Project, rooms[0], rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), candidates...)
 }
 
-// boxEnds returns the exact modal engines of a box whose walls absorb as little and as much as
-// they may.
+// boxEnds returns the engines of a box whose walls absorb as little and as much as they may: of
+// the kind that gives the figures, so that walls which are known change nothing.
 func (s *Study) boxEnds() (hard, soft model.Engine, err error) {
-	if hard, _, _, err = boxEngine(Mode, s.Project, material.Low); err != nil {
+	if hard, _, _, err = boxEngine(s.Name, s.Project, material.Low); err != nil {
 		return nil, nil, err
 	}
-	soft, _, _, err = boxEngine(Mode, s.Project, material.High)
+	soft, _, _, err = boxEngine(s.Name, s.Project, material.High)
 	return hard, soft, err
 }
