@@ -24,7 +24,7 @@ func marksTable(c *score.Candidate, p *model.Project, s unit.Style) text.Table {
 	}
 	for _, m := range svg.Marks(c.Layout) {
 		t.Rows = append(t.Rows, []string{
-			m.Name, s.Cell(m.At.X), s.Cell(m.At.Y), s.Cell(p.Room.Size.Y - m.At.Y), s.Cell(m.At.Z),
+			m.Name, s.Cell(m.At.X), s.Cell(m.At.Y), s.RestCell(p.Room.Size.Y, m.At.Y), s.Cell(m.At.Z),
 		})
 	}
 	return t

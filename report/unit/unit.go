@@ -60,8 +60,12 @@ func (s Style) Fine(m float64) string { return s.Join(Decimal(100*m, 1)+" cm", F
 
 // Tape writes a length in m as read off a tape: "142 cm", "4 ft 7 7/8 in".
 func (s Style) Tape(m float64) string {
-	return s.Join(Decimal(m*100, 0)+" cm", FeetInches(m))
+	return s.Join(centimetres(m), FeetInches(m))
 }
+
+// centimetres writes a length in m in whole centimetres. Lengths count to a tenth of a
+// millimetre, so that two halves of a centimetre round the same way however they were computed.
+func centimetres(m float64) string { return Decimal(math.Round(math.Round(m*1e4)/100), 0) + " cm" }
 
 // Plan writes a length in m for a drawing, where room is scarce: centimetres (also
 // where both units are asked for), or feet and inches by their marks, 4' 7 7/8".
@@ -189,7 +193,35 @@ const (
 // Cell writes a length for a table: centimetres, or feet and inches by their
 // marks; one above the other for both.
 func (s Style) Cell(m float64) string {
-	metric, imperial := Decimal(m*100, 0)+" cm", feetInchMarks(m)
+	return s.cell(centimetres(m), feetInchMarks(m))
+}
+
+// RestCell is [Style.Cell] for what a distance leaves of a whole: as written, both add up to
+// the whole as written.
+func (s Style) RestCell(whole, part float64) string {
+	return s.cell(centimetres(rest(0.01, whole, part)), feetInchMarks(rest(inch/8, whole, part)))
+}
+
+// Rest returns what distances leave of a whole, m, so that all add up as [Style.Plan] writes
+// them.
+func (s Style) Rest(whole float64, parts ...float64) float64 {
+	if s == Imperial {
+		return rest(inch/8, whole, parts...)
+	}
+	return rest(0.01, whole, parts...)
+}
+
+// rest subtracts parts from a whole in steps, m, to which all are rounded.
+func rest(step, whole float64, parts ...float64) float64 {
+	steps := func(m float64) float64 { return math.Round(math.Round(m*1e4) / 1e4 / step) }
+	left := steps(whole)
+	for _, p := range parts {
+		left -= steps(p)
+	}
+	return left * step
+}
+
+func (s Style) cell(metric, imperial string) string {
 	switch s {
 	case Imperial:
 		return imperial

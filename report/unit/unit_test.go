@@ -127,3 +127,18 @@ func TestDecimalSign(t *testing.T) {
 		}
 	})
 }
+
+// What two distances leave of a room adds up with them as written, in either unit, and halves
+// of a centimetre round alike however they were computed; by hand.
+func TestRestAddsUp(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{Metric.Cell(1.281), "128 cm"}, {Metric.RestCell(3.666, 1.281), "239 cm"}, {Metric.Cell(3.666), "367 cm"},
+		{Metric.RestCell(3.15, 1.575), "157 cm"}, {Metric.Plan(Metric.Rest(3.15, 0.475, 0.475)), "219 cm"},
+		{Imperial.RestCell(144.06*0.0254, 47.06*0.0254), `8' 1"`}, {Imperial.Plan(Imperial.Rest(144.06*0.0254, 47.06*0.0254)), `8' 1"`},
+		{Metric.Tape(0.95 - 0.475), "48 cm"}, {Metric.Tape(2.675 - 2.2), "48 cm"}, {Metric.Tape(0.185 - 1e-9), "19 cm"},
+	} {
+		if c.got != c.want {
+			t.Errorf("written %q, want %q", c.got, c.want)
+		}
+	}
+}
