@@ -64,7 +64,7 @@ func (e *Engine) doubts() []model.Warning {
 		lossless = lossless && most <= 0
 		if most > doubtfulAdmittance {
 			warnings = append(warnings, model.Warning(fmt.Sprintf(
-				"the %s absorbs so much (specific admittance up to %.2g) that taking it as locally reacting is doubtful", face.Wall(), most)))
+				"the %s absorbs so much (specific admittance up to %.2g) that local reaction is doubtful and modes may be missing from the list", face.Wall(), most)))
 		}
 	}
 	if lossless {

@@ -8,55 +8,64 @@ import (
 	"evenbass/model"
 )
 
-// FreeDecay returns a mode with n half waves along x, y, z as it rings by itself:
-// Damped and Rate are those of the coupled problem, in which all three axes' walls
-// act on each other,
+// FreeDecay returns a mode with n half waves along x, y, z as it rings by itself. It
+// solves the coupled problem of all six walls for the complex wavenumber k:
 //
-//	k² = qx²(k) + qy²(k) + qz²(k),  2πf + jδ = ck
+//	k² = qx²(k) + qy²(k) + qz²(k),  2πf + jδ = ck/(1 - jη)
 //
-// (Morse & Ingard 1968, §9.4), solved for the complex k. The walls' admittance is
-// taken at the damped frequency. In lossy air ck is divided by 1 - jη.
+// (Morse & Ingard 1968, §9.4). The walls' admittance is continued from real to complex
+// frequency by its Taylor series to second order, since that is where the mode rings.
 //
-// The mode is followed from rigid walls as the admittance grows to what it is. The
-// error says so if that path breaks off, as it may where walls absorb so much that
-// modes lose their identity. FreeDecay panics if n is 0-0-0, which does not ring,
-// or negative.
+// The mode is followed from rigid walls while the admittance grows to its full value.
+// The error says so if the path is lost, as it may be where walls absorb so much that
+// modes lose their identity; the mode then has no frequency and no rate. FreeDecay panics if n is 0-0-0, which does not ring, or
+// negative.
 func FreeDecay(box model.Box, n [3]int) (Mode, error) {
 	if min(n[0], n[1], n[2]) < 0 || n == [3]int{} {
 		panic(fmt.Sprintf("mode: free decay of mode %v", n))
 	}
-	m := Mode{N: n, Frequency: rigid(box.Size, box.Air.Speed, n)}
-	r := ringing{box: box, k: complex(2*math.Pi*m.Frequency/box.Air.Speed, 0)}
+	f := rigid(box.Size, box.Air.Speed, n)
+	m, _, err := freeDecay(newWalls(box, f/2, 2*f), n)
+	return m, err
+}
+
+// freeDecay returns the axis modes' (qL)² as well.
+func freeDecay(w *walls, n [3]int) (Mode, [3]complex128, error) {
+	box := &w.box
+	m := Mode{N: n, Rigid: rigid(box.Size, box.Air.Speed, n)}
+	r := ringing{walls: w, k: complex(2*math.Pi*m.Rigid/box.Air.Speed, 0)}
 	for d := range 3 {
 		t := float64(n[d]) * math.Pi
 		r.u[d] = complex(t*t, 0)
 	}
 	if err := r.follow(); err != nil {
-		return Mode{}, fmt.Errorf("mode: free decay of %v: %w", m, err)
+		return m, r.u, fmt.Errorf("mode: free decay of %v: %w", m, err)
 	}
-	omega := r.omega()
-	m.Damped, m.Rate = real(omega)/(2*math.Pi), imag(omega)
-	return m, nil
+	f := r.frequency()
+	m.Frequency, m.Rate = real(f), 2*math.Pi*imag(f)
+	return m, r.u, nil
 }
 
 // ringing is a state of free decay on its way from rigid walls to the real ones.
 type ringing struct {
-	box model.Box
-	k   complex128    // 1/m
-	u   [3]complex128 // (qL)² per axis
+	*walls
+	about int           // where the walls' series are expanded
+	k     complex128    // 1/m
+	u     [3]complex128 // (qL)² per axis
 }
 
-func (r *ringing) omega() complex128 {
-	return complex(r.box.Air.Speed, 0) * r.k / complex(1, -r.box.Air.Loss)
+// frequency returns f + jδ/2π in Hz.
+func (r *ringing) frequency() complex128 {
+	return complex(r.box.Air.Speed/(2*math.Pi), 0) * r.k / complex(1, -r.box.Air.Loss)
 }
 
-// follow raises the admittances from nothing to their value, in steps small enough
-// for no axis mode to come near its neighbour.
+// follow raises the admittance from nothing to its full value, in steps too small for
+// an axis mode to come near its neighbour.
 func (r *ringing) follow() error {
-	const first, least, farthest = 1.0 / 8, 1e-4, 0.4
+	const first, least, farthest = 1.0 / 4, 1e-4, 0.4
 	for at, step := 0.0, first; at < 1; {
 		next, to := *r, min(1, at+step)
-		if next.settle(to) && next.distance(r) < farthest {
+		if next.solve(to) && next.distance(r) < farthest {
 			*r, at, step = next, to, step*1.5
 			continue
 		}
@@ -78,43 +87,59 @@ func (r *ringing) distance(o *ringing) float64 {
 	return most
 }
 
-// settle solves for k with the admittances times a share, by Newton's method, and
-// reports whether it came to rest.
-func (r *ringing) settle(share float64) bool {
-	for range 60 {
-		rest, slope := -r.k*r.k, -2*r.k
-		for d := range 3 {
-			e := r.ends(d, share)
-			u, ok := e.polish(r.u[d])
-			if !ok {
-				return false
-			}
-			l := component(r.box.Size, d)
-			r.u[d] = u
-			rest += u / complex(l*l, 0)
-			slope += e.drift(u) / r.k / complex(l*l, 0)
+// solve settles about the frequency where it comes to rest.
+func (r *ringing) solve(share float64) bool {
+	for range 4 {
+		r.about = r.nearest(real(r.frequency()))
+		if !r.settle(share) {
+			return false
 		}
-		step := rest / slope
-		r.k -= step
-		if cmplx.Abs(step) < 1e-13*cmplx.Abs(r.k) {
+		if r.nearest(real(r.frequency())) == r.about {
+			break
+		}
+	}
+	return true
+}
+
+// settle solves for k with the admittance times a share, by the secant method, and
+// reports whether it converged.
+func (r *ringing) settle(share float64) bool {
+	was := r.k
+	before, ok := r.residual(share)
+	if !ok {
+		return false
+	}
+	r.k *= 1 + 1e-4i
+	for range 40 {
+		rest, ok := r.residual(share)
+		if !ok {
+			return false
+		}
+		step := rest * (r.k - was) / (rest - before)
+		if rest == 0 || cmplx.Abs(step) < 1e-13*cmplx.Abs(r.k) {
 			return real(r.k) > 0
 		}
+		was, before = r.k, rest
+		r.k -= step
 	}
 	return false
 }
 
-// ends returns the problem of one axis at the present k.
-func (r *ringing) ends(d int, share float64) ends {
-	f := math.Abs(real(r.omega())) / (2 * math.Pi)
-	kappa := r.k * complex(share, 0)
-	return newEnds(component(r.box.Size, d),
-		kappa*r.box.Admittance(model.Face(2*d), f), kappa*r.box.Admittance(model.Face(2*d+1), f))
-}
-
-// drift returns k du/dk of an eigenvalue for walls of constant admittance, by
-// implicit differentiation of F.
-func (e ends) drift(u complex128) complex128 {
-	c, s, slope := trig(u)
-	ab, sum := e.a*e.b, e.a+e.b
-	return (2*ab*s + sum*c) / (s + (u-ab)*slope + sum*s/2)
+// residual moves the axis modes to the present k and returns qx² + qy² + qz² - k²; it
+// reports whether the axis modes were found.
+func (r *ringing) residual(share float64) (complex128, bool) {
+	rest := -r.k * r.k
+	kappa, f := r.k*complex(share, 0), r.frequency()
+	about := &r.series[r.about]
+	for d := range 3 {
+		l := component(r.box.Size, d)
+		e := newEnds(l, kappa*about[2*d].at(f), kappa*about[2*d+1].at(f))
+		u, ok := e.polish(r.u[d])
+		if !ok {
+			return 0, false
+		}
+		r.u[d] = u
+		rest += u / complex(l*l, 0)
+	}
+	return rest, true
 }

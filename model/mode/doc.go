@@ -4,14 +4,13 @@
 //
 // # Two questions, two sets of modes
 //
-// What rings after the sound stops? Free decay: [List] gives each mode of the
-// rigid box with its damping to first order in the wall admittance, and
-// [FreeDecay] the complex frequency of the coupled problem.
+// What rings after the sound stops? Free decay: [FreeDecay] solves for the complex
+// frequency of a mode, [List] does so for all.
 //
 // What does a steady source do? Driven response: [New] and [Engine.Field]. Here
 // the frequency is given and real, and the modes are those of each axis at that
 // frequency. They are found anew at every frequency, with the walls as they are
-// there, so the sum over them is exact, not first order.
+// there, so the sum over them is exact.
 //
 // # The driven field
 //

@@ -19,7 +19,8 @@ func ExampleList() {
 	}
 	box.Walls[model.Ceiling] = model.Plain(0.06)
 	seat := r3.Vec{X: 2.6, Y: 1.5, Z: 1.1}
-	for _, m := range mode.List(box, 75) {
+	modes, _ := mode.List(box, 75)
+	for _, m := range modes {
 		fmt.Printf("%v %-10v %5.1f Hz  %.2f s  %6.1f dB\n",
 			m, m.Kind(), m.Frequency, m.DecayTime(), float64(model.LevelOf(math.Abs(m.Shape(box.Size, seat)))))
 	}
@@ -28,7 +29,7 @@ func ExampleList() {
 	// 0-1-0 axial       50.5 Hz  0.90 s   -14.7 dB
 	// 1-1-0 tangential  62.3 Hz  0.82 s   -30.3 dB
 	// 0-0-1 axial       70.0 Hz  0.60 s   -15.9 dB
-	// 2-0-0 axial       73.0 Hz  0.94 s    -0.5 dB
+	// 2-0-0 axial       73.1 Hz  0.94 s    -0.5 dB
 }
 
 // What arrives at a seat from a loudspeaker's place, and what would arrive without

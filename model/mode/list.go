@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"math/cmplx"
 	"slices"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -34,13 +36,13 @@ func (k Kind) String() string {
 	return fmt.Sprintf("Kind(%d)", int(k))
 }
 
-// Mode is one mode of a box: the standing wave cos·cos·cos between rigid walls,
-// with what the real walls do to its frequency and decay to first order.
+// Mode is one mode of a box: a standing wave of n half waves along x, y, z that rings
+// by itself.
 type Mode struct {
 	N [3]int // half waves along x, y, z
 
-	Frequency float64 // Hz, between rigid walls
-	Damped    float64 // Hz, shifted by springy or heavy walls
+	Rigid     float64 // Hz, between rigid walls
+	Frequency float64 // Hz, between the walls as they are
 	Rate      float64 // δ in 1/s; pressure decays as e^{-δt}
 }
 
@@ -71,30 +73,55 @@ func (m Mode) Quality() float64 { return m.Frequency / m.Bandwidth() }
 
 // List returns the modes of a box up to a frequency in Hz, ascending in frequency,
 // then in the indices along x, y, z. The uniform pressure (0-0-0) is not listed.
+// Frequency and decay are those of [FreeDecay].
 //
-// Between rigid walls f = (c/2) √Σ(n/L)² (Rayleigh). The walls' admittance β at
-// that frequency makes, to first order (Morse & Bolt 1944, Rev. Mod. Phys. 16, 69;
-// Kuttruff, Room Acoustics, ch. 3),
-//
-//	δ - j2πΔf = (c/2V) Σ ε S β
-//
-// over the six walls of area S, where ε is 2 for a wall that the mode runs against
-// and 1 for a wall that it grazes. Lossy air adds ωη to δ. That is good to a few
-// tenths of a per cent for β = 0.05; [FreeDecay] gives the coupled solution.
+// Behind walls that absorb nearly all, a mode may lose its identity: it is then not
+// listed, and missing counts the modes up to that frequency between rigid walls of
+// which this is so.
 //
 // List panics if the box has no size or upTo is not finite.
-func List(box model.Box, upTo float64) []Mode {
+func List(box model.Box, upTo float64) (modes []Mode, missing int) {
 	if !(box.Size.X > 0 && box.Size.Y > 0 && box.Size.Z > 0 && upTo < 1e6) {
 		panic(fmt.Sprintf("mode: modes of a box of %v m up to %v Hz", box.Size, upTo))
 	}
-	var modes []Mode
-	for _, n := range indices(box.Size, box.Air.Speed, upTo) {
-		modes = append(modes, damp(box, Mode{N: n, Frequency: rigid(box.Size, box.Air.Speed, n)}))
+	all := Indices(box.Size, box.Air.Speed, upTo*highestShift)
+	if len(all) == 0 {
+		return nil, 0
+	}
+	w := newWalls(box, rigid(box.Size, box.Air.Speed, all[0])/highestShift, upTo*highestShift)
+	found, axes := make([]Mode, len(all)), make([][3]complex128, len(all))
+	concurrent.Each(len(all), func(i int) error {
+		found[i], axes[i], _ = freeDecay(w, all[i])
+		return nil
+	})
+	for i, m := range found {
+		lost := m.Frequency == 0 || slices.ContainsFunc(axes[:i], func(u [3]complex128) bool { return same(u, axes[i]) })
+		switch {
+		case !lost && m.Frequency <= upTo*(1+1e-12):
+			modes = append(modes, m)
+		case lost && m.Rigid <= upTo*(1+1e-12):
+			missing++
+		}
 	}
 	slices.SortFunc(modes, func(a, b Mode) int {
 		return cmp.Or(cmp.Compare(a.Frequency, b.Frequency), slices.Compare(a.N[:], b.N[:]))
 	})
-	return modes
+	return modes, missing
+}
+
+// highestShift is how far above the limit modes are looked for between rigid walls:
+// springy walls lower them. Common practice, no source: light walls do so by a few per
+// cent.
+const highestShift = 1.3
+
+// same reports whether two modes have become one.
+func same(a, b [3]complex128) bool {
+	for d := range a {
+		if cmplx.Abs(a[d]-b[d]) > 1e-6*(1+cmplx.Abs(b[d])) {
+			return false
+		}
+	}
+	return true
 }
 
 // rigid returns the frequency of a mode between rigid walls in Hz.
@@ -102,8 +129,9 @@ func rigid(size r3.Vec, c float64, n [3]int) float64 {
 	return c / 2 * r3.Norm(r3.Vec{X: float64(n[0]) / size.X, Y: float64(n[1]) / size.Y, Z: float64(n[2]) / size.Z})
 }
 
-// indices lists the indices of all modes up to a frequency but 0-0-0.
-func indices(size r3.Vec, c, upTo float64) [][3]int {
+// Indices returns the half waves of all modes but 0-0-0 up to a frequency in Hz between
+// rigid walls, f = (c/2) √Σ(n/L)² (Rayleigh), ascending in frequency, then along x, y, z.
+func Indices(size r3.Vec, c, upTo float64) [][3]int {
 	most := func(d int) int { return int(2 * upTo / c * component(size, d) * (1 + 1e-12)) }
 	var all [][3]int
 	for x := range most(0) + 1 {
@@ -116,24 +144,10 @@ func indices(size r3.Vec, c, upTo float64) [][3]int {
 			}
 		}
 	}
+	slices.SortFunc(all, func(a, b [3]int) int {
+		return cmp.Or(cmp.Compare(rigid(size, c, a), rigid(size, c, b)), slices.Compare(a[:], b[:]))
+	})
 	return all
-}
-
-// damp fills in the first-order effect of walls and air.
-func damp(box model.Box, m Mode) Mode {
-	var sum complex128 // Σ ε S β / V
-	for _, face := range model.Faces {
-		d := face.Axis()
-		share := 1 / component(box.Size, d) // S/V
-		if m.N[d] > 0 {
-			share *= 2
-		}
-		sum += complex(share, 0) * box.Admittance(face, m.Frequency)
-	}
-	half := box.Air.Speed / 2
-	m.Rate = half*real(sum) + 2*math.Pi*m.Frequency*box.Air.Loss
-	m.Damped = m.Frequency - half*imag(sum)/(2*math.Pi)
-	return m
 }
 
 // Shape returns the mode's pressure at a place in the box relative to its maximum,

@@ -43,7 +43,7 @@ func TestListFrequencies(t *testing.T) {
 		{"3 m cube: three axial, three tangential, one oblique", rigidBox(3, 3, 3, 343), 1e-4,
 			[]float64{57.1667, 57.1667, 57.1667, 80.8459, 80.8459, 80.8459, 99.0156}},
 	} {
-		modes := List(c.box, 130)
+		modes, _ := List(c.box, 130)
 		if len(modes) < len(c.want) {
 			t.Errorf("%s: %d modes", c.name, len(modes))
 			continue
@@ -79,7 +79,7 @@ func TestReferenceWorkedExamples(t *testing.T) {
 	}
 	for _, r := range file.RoomModes {
 		box := rigidBox(r.Dims[0], r.Dims[1], r.Dims[2], 344)
-		modes := List(box, 100)
+		modes, _ := List(box, 100)
 		for i, want := range r.Modes {
 			if got := modes[i].Frequency; math.Abs(got-want) > r.Tol {
 				t.Errorf("%s: mode %d at %v Hz, printed %v", r.Source, i, got, want)
@@ -88,44 +88,48 @@ func TestReferenceWorkedExamples(t *testing.T) {
 	}
 }
 
-// First-order damping, δ = (c/2V) Σ ε S β, in the 5 x 4 x 2.5 m room with β = 0.01
-// all over (perturbation, Morse & Bolt 1944; check values computed for this
-// project). The oblique value is Sabine's with α = 8β.
+// Nearly rigid walls damp as perturbation has it, δ = (c/2V) Σ ε S β (Morse & Bolt 1944):
+// here the 5 x 4 x 2.5 m room, figures for β = 0.01, computed for this project. The oblique
+// value is Sabine's with α = 8β.
 func TestDamping(t *testing.T) {
 	t.Parallel()
-	box := roomT(0, even(0.01)...)
-	for n, want := range map[[3]int][2]float64{ // 1/s, s
-		{1, 0, 0}: {3.6015, 1.918022}, {0, 1, 0}: {3.7730, 1.830839}, {0, 0, 1}: {4.2875, 1.611138},
-		{1, 1, 0}: {4.4590, 1.549171}, {1, 0, 1}: {4.9735, 1.388912}, {0, 1, 1}: {5.1450, 1.342615},
-		{1, 1, 1}: {5.8310, 1.184660},
-	} {
-		m := damp(box, Mode{N: n})
-		if math.Abs(m.Rate-want[0]) > 1e-9 || math.Abs(m.DecayTime()-want[1]) > 1e-6 {
-			t.Errorf("%v: %v 1/s, %v s, want %v", m, m.Rate, m.DecayTime(), want)
+	const beta = 1e-5
+	modes, _ := List(roomT(0, even(beta)...), 100)
+	for _, m := range modes {
+		want, ok := map[string][2]float64{ // 1/s, s
+			"1-0-0": {3.6015, 1.918022}, "0-1-0": {3.7730, 1.830839}, "0-0-1": {4.2875, 1.611138},
+			"1-1-0": {4.4590, 1.549171}, "1-0-1": {4.9735, 1.388912}, "0-1-1": {5.1450, 1.342615},
+			"1-1-1": {5.8310, 1.184660},
+		}[m.String()]
+		if ok && (math.Abs(m.Rate*0.01/beta-want[0]) > 2e-4 || math.Abs(m.DecayTime()*beta/0.01-want[1]) > 1e-4) {
+			t.Errorf("%v: %v 1/s, %v s, want %v", m, m.Rate*0.01/beta, m.DecayTime()*beta/0.01, want)
+		}
+		const v, s = 50, 85 // m³, m²
+		if sabine := 24 * math.Ln10 / 343 * v / (s * 8 * beta); m.Kind() == Oblique && math.Abs(m.DecayTime()/sabine-1) > 1e-4 {
+			t.Errorf("oblique decay time %v s, Sabine %v s", m.DecayTime(), sabine)
 		}
 	}
-	const v, s = 50, 85 // m³, m²
-	sabine := 24 * math.Ln10 / box.Air.Speed * v / (s * 8 * 0.01)
-	if m := damp(box, Mode{N: [3]int{1, 1, 1}}); math.Abs(m.DecayTime()-sabine) > 1e-12 {
-		t.Errorf("oblique decay time %v s, Sabine %v s", m.DecayTime(), sabine)
-	}
-	if rigid := damp(roomT(0), Mode{N: [3]int{1, 0, 0}}); !math.IsInf(rigid.DecayTime(), 1) {
-		t.Errorf("decay time between rigid walls: %v s", rigid.DecayTime())
+	modes, _ = List(roomT(0), 40)
+	if !math.IsInf(modes[0].DecayTime(), 1) {
+		t.Errorf("decay time between rigid walls: %v s", modes[0].DecayTime())
 	}
 }
 
-// In a cube with one β the decay times are as 1.5 : 1.2 : 1 (Kuttruff, Room
+// In a cube with one small β the decay times are as 1.5 : 1.2 : 1 (Kuttruff, Room
 // Acoustics, ch. 3: grazing walls count half).
 func TestDampingCube(t *testing.T) {
 	t.Parallel()
 	box := rigidBox(3, 3, 3, 343)
 	for _, f := range model.Faces {
-		box.Walls[f] = model.Plain(0.02)
+		box.Walls[f] = model.Plain(1e-5)
 	}
-	time := func(n [3]int) float64 { return damp(box, Mode{N: n}).DecayTime() }
-	oblique := time([3]int{1, 1, 1})
-	if a, b := time([3]int{1, 0, 0})/oblique, time([3]int{0, 1, 1})/oblique; math.Abs(a-1.5) > 1e-12 || math.Abs(b-1.2) > 1e-12 {
-		t.Errorf("axial : tangential : oblique = %v : %v : 1", a, b)
+	modes, _ := List(box, 110)
+	oblique := modes[6].DecayTime()
+	for i, m := range modes[:7] {
+		want := [...]float64{Axial: 1.5, Tangential: 1.2, Oblique: 1}[m.Kind()]
+		if ratio := m.DecayTime() / oblique; math.Abs(ratio-want) > 1e-4 {
+			t.Errorf("mode %d, %v: %v times the oblique one's", i, m, ratio)
+		}
 	}
 }
 
@@ -163,18 +167,18 @@ func TestListProperties(t *testing.T) {
 			}
 			return fs
 		}
-		base := List(rigidBox(x, y, z, 343), 120)
-		turned := List(rigidBox(z, x, y, 343), 120)
+		base, _ := List(rigidBox(x, y, z, 343), 120)
+		turned, _ := List(rigidBox(z, x, y, 343), 120)
 		if diff := cmp.Diff(frequencies(base), frequencies(turned)); diff != "" {
 			t.Fatalf("axes exchanged:\n%s", diff)
 		}
-		scaled := List(rigidBox(x*scale, y*scale, z*scale, 343), 120/scale)
+		scaled, _ := List(rigidBox(x*scale, y*scale, z*scale, 343), 120/scale)
 		for i := range min(len(base), len(scaled)) {
 			if r := base[i].Frequency / scaled[i].Frequency; math.Abs(r-scale) > 1e-9 {
 				t.Fatalf("mode %d: %v Hz and %v Hz, scale %v", i, base[i].Frequency, scaled[i].Frequency, scale)
 			}
 		}
-		if longer := List(rigidBox(x, y, z, 343), 150); len(base) < len(longer) {
+		if longer, _ := List(rigidBox(x, y, z, 343), 150); len(base) < len(longer) {
 			if f := longer[len(base)].Frequency; f <= 120 {
 				t.Fatalf("%v Hz is missing below 120 Hz", f)
 			}

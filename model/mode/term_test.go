@@ -22,7 +22,7 @@ func TestTermsAddUp(t *testing.T) {
 	const cut = 1000 // Hz
 	s := complex(18*math.Pow(343/(2*math.Pi*cut), 2), 0)
 	sum, term := make([]complex128, len(grid)), make([]complex128, len(grid))
-	for _, n := range append(indices(f.engine.box.Size, 343, cut), [3]int{}) {
+	for _, n := range append(Indices(f.engine.box.Size, 343, cut), [3]int{}) {
 		for i, v := range f.Term(term, sourceT, n) {
 			square := -f.engine.k[i] * f.engine.k[i]
 			for d := range 3 {

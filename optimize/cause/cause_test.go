@@ -83,7 +83,8 @@ func TestSuspects(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	modes := slices.DeleteFunc(mode.List(box, 200), func(m mode.Mode) bool { return m.Quality() < leastQuality })
+	modes, _ := mode.List(box, 200)
+	modes = slices.DeleteFunc(modes, func(m mode.Mode) bool { return m.Quality() < leastQuality })
 	if len(list) != 6+len(modes) || list[1].Boundary != model.Back || math.Abs(list[1].Distances[0]-2.2) > 1e-9 {
 		t.Fatalf("%d suspects, want 6 walls and %d modes; the second is %+v", len(list), len(modes), list[1].Suspect)
 	}

@@ -106,7 +106,8 @@ func suspects(ctx context.Context, box model.Box, e model.Engine, l model.Layout
 	if err != nil {
 		return nil, err
 	}
-	for _, m := range mode.List(box, min(suspectModes, e.Grid()[len(e.Grid())-1])) {
+	listed, _ := mode.List(box, min(suspectModes, e.Grid()[len(e.Grid())-1]))
+	for _, m := range listed {
 		if m.Quality() < leastQuality {
 			continue
 		}

@@ -19,7 +19,8 @@ func Modes(box *model.Box, seat r3.Vec) []Mode {
 		return nil
 	}
 	var rows []Mode
-	for _, m := range mode.List(*box, modesUpTo) {
+	modes, _ := mode.List(*box, modesUpTo)
+	for _, m := range modes {
 		row := Mode{
 			Index: m.N, Kind: m.Kind().String(), Frequency: m.Frequency,
 			Seat: math.Abs(m.Shape(box.Size, seat)),
