@@ -14,11 +14,11 @@ import (
 // layoutReach is how far from a mark [Room.Near] answers, m.
 const layoutReach = 0.40
 
-// Near implements [model.LayoutEngine] with three runs: from the seat, and from each
-// speaker, which by reciprocity answers for all seats about the seat and for the other
-// heads. The runs of the latest layouts are kept.
-func (r *Room) Near(l model.Layout, heads ...r3.Vec) (model.Engine, error) {
-	n := r.near([3]r3.Vec{l.Seat, l.Left, l.Right}, heads)
+// Near implements [model.LayoutEngine] with three runs: from the seat, and from each speaker. By
+// reciprocity the speakers' runs answer for all places around the seat and for the other seats. The
+// runs of the latest layouts are kept.
+func (r *Room) Near(l model.Layout, seats ...r3.Vec) (model.Engine, error) {
+	n := r.near([3]r3.Vec{l.Seat, l.Left, l.Right}, seats)
 	n.once.Do(n.run)
 	if n.err != nil {
 		r.forget(nil, n)
@@ -27,39 +27,39 @@ func (r *Room) Near(l model.Layout, heads ...r3.Vec) (model.Engine, error) {
 	return n, nil
 }
 
-// near returns what is kept for three marks and these heads among others, or is to be made.
-func (r *Room) near(marks [3]r3.Vec, heads []r3.Vec) *layoutEngine {
+// near returns the kept engine for three marks that answers for these seats, or a new one.
+func (r *Room) near(marks [3]r3.Vec, seats []r3.Vec) *layoutEngine {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	for _, n := range r.layouts {
-		if n.marks == marks && n.answersFor(heads) {
+		if n.marks == marks && n.answersFor(seats) {
 			return n
 		}
 	}
-	n := &layoutEngine{Room: r, marks: marks, seats: slices.Clone(heads)}
+	n := &layoutEngine{Room: r, marks: marks, seats: slices.Clone(seats)}
 	r.layouts = append(r.layouts, n)
 	r.layouts = r.layouts[max(0, len(r.layouts)-layoutsKept):]
 	return n
 }
 
-// layoutEngine answers for one layout and what is off it by one mark.
+// layoutEngine answers for one layout, and for layouts with one mark moved.
 type layoutEngine struct {
 	*Room
 	marks  [3]r3.Vec // seat, left, right
-	seats  []r3.Vec  // others that hear the speakers
+	seats  []r3.Vec  // other seats
 	once   sync.Once
 	fields [3]nearestField
 	err    error
 }
 
-// answersFor reports whether all heads are among those that the engine answers for.
-func (n *layoutEngine) answersFor(heads []r3.Vec) bool {
-	return !slices.ContainsFunc(heads, func(h r3.Vec) bool { return !slices.Contains(n.seats, h) })
+// answersFor reports whether the engine answers for all of these seats.
+func (n *layoutEngine) answersFor(seats []r3.Vec) bool {
+	return !slices.ContainsFunc(seats, func(s r3.Vec) bool { return !slices.Contains(n.seats, s) })
 }
 
-// run makes the three fields: the seat's over the room's zones and the surroundings of the
-// speakers, which serves for the seat in other layouts too, and each speaker's over those of
-// the seat and over the other heads.
+// run makes the three fields. The seat's covers the room's zones and the surroundings of the
+// speakers, so that it serves other layouts too. Each speaker's covers the surroundings of the seat
+// and the other seats.
 func (n *layoutEngine) run() {
 	var about [3]model.Block
 	for i, m := range n.marks {
@@ -67,8 +67,8 @@ func (n *layoutEngine) run() {
 		about[i] = model.Block{Min: r3.Sub(m, d), Max: r3.Add(m, d)}
 	}
 	seats := about[:1:1]
-	for _, h := range n.seats {
-		seats = append(seats, model.Block{Min: h, Max: h})
+	for _, s := range n.seats {
+		seats = append(seats, model.Block{Min: s, Max: s})
 	}
 	ofSeat, ofSpeaker := n.Engine.Over(about[1:]), n.Engine.Over(seats)
 	if n.Engine.Covers(ofSeat) {
@@ -103,14 +103,13 @@ func (n *layoutEngine) Field(seat r3.Vec) (model.Field, error) {
 	return displaced{n, seat}, nil
 }
 
-// displaced is the field of a seat off the layout, read from the speakers' runs.
+// displaced is the field of a seat away from the layout's, read from the speakers' runs.
 type displaced struct {
 	n    *layoutEngine
 	seat r3.Vec
 }
 
-// Transfer implements [model.Field]. It panics unless the source is one of the
-// layout's speakers.
+// Transfer implements [model.Field]. It panics unless the source is one of the layout's speakers.
 func (d displaced) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	for i, m := range d.n.marks[1:] {
 		if samePlace(source, m) {
@@ -120,8 +119,8 @@ func (d displaced) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	panic(fmt.Sprintf("wave: seat %v and source %v are both off the layout", d.seat, source))
 }
 
-// roundingError is by how much two numbers for one place may differ, m: places given in
-// inches are no whole tenths of a millimetre, those that a search names are.
+// roundingError is the largest difference of two coordinates of one place, m. A search names whole
+// tenths of a millimetre; places given in inches are not.
 const roundingError = 2e-4
 
 // samePlace reports whether two places are the same but for rounding.

@@ -18,16 +18,15 @@ import (
 	"evenbass/model/wave/solver"
 )
 
-// Room is the engine of a room as it is built. Unlike that of a bare scene, its fields
-// answer for any place: one that no run covers, such as inside a block, is answered
-// for by the nearest that is covered. Runs go side by side, each on one core, and the
-// latest are kept. It implements [model.LayoutEngine].
+// Room is the engine of a room as built. Its fields answer for any place: a place that no run
+// covers, such as inside a block, gets the answer of the nearest covered one. Runs go side by side,
+// one on each core, and the latest are kept. It implements [model.LayoutEngine].
 type Room struct {
 	*solver.Engine
 	drawing  *draw.Drawing
 	options  Settings
 	warnings []model.Warning
-	ctx      context.Context // ends the runs; the room is bound to it, see WithContext
+	ctx      context.Context // stops the runs, see WithContext
 	*shared
 }
 
@@ -35,19 +34,18 @@ var _ model.LayoutEngine = (*Room)(nil)
 
 // shared is what all copies of a room share: the cores and the latest runs.
 type shared struct {
-	slots chan struct{} // as many as there are cores
+	slots chan struct{} // one for each core
 
 	mutex   sync.Mutex
 	seats   []*seatRun
 	layouts []*layoutEngine
 }
 
-// layoutsKept is how many layouts a room keeps the runs of: some 12 MB each.
+// layoutsKept is the number of layouts whose runs a room keeps, some 12 MB each.
 const layoutsKept = 6
 
-// NewRoom draws a room as it is built, see [DrawRoom], and returns its engine. The
-// settings' zones are where sources will be asked for. It fails as DrawRoom and [New]
-// do.
+// NewRoom returns the engine of a room, drawn as [draw.Room] describes. The settings' zones are
+// where sources may stand. Its errors are those of draw.Room and [solver.New].
 func NewRoom(room *model.Room, e material.Estimate, grid model.Grid, s Settings) (*Room, error) {
 	d, err := draw.Room(room, e, s.engine().WithDefaults(grid, room.Air()).Cell, s.Fits)
 	if err != nil {
@@ -56,6 +54,7 @@ func NewRoom(room *model.Room, e material.Estimate, grid model.Grid, s Settings)
 	return newRoom(d, grid, s)
 }
 
+// newRoom returns the engine of a drawing.
 func newRoom(d *draw.Drawing, grid model.Grid, s Settings) (*Room, error) {
 	if s.blocks == nil {
 		s.blocks = new(march.Blocks)
@@ -71,7 +70,8 @@ func newRoom(d *draw.Drawing, grid model.Grid, s Settings) (*Room, error) {
 	}, nil
 }
 
-// distinct returns warnings without repetitions: a piece of many steps has each many times.
+// distinct returns warnings without repetitions: each of a piece's many steps may have the same
+// ones.
 func distinct(warnings []model.Warning) []model.Warning {
 	var list []model.Warning
 	for _, w := range warnings {
@@ -85,24 +85,23 @@ func distinct(warnings []model.Warning) []model.Warning {
 // Warnings implements [model.Engine].
 func (r *Room) Warnings() []model.Warning { return r.warnings }
 
-// WithContext returns the same room, bound to a context: once that has ended, its runs
-// stop with an error. What either has run, the other need not run again. It returns a
-// *Room.
+// WithContext returns the same room bound to a context, whose end stops its runs with an error.
+// Both share their runs. It returns a *Room.
 func (r *Room) WithContext(ctx context.Context) model.Engine {
 	bound := *r
 	bound.ctx = ctx
 	return &bound
 }
 
-// Context returns what the room is bound to.
+// Context returns the context that the room is bound to.
 func (r *Room) Context() context.Context { return r.ctx }
 
 // Same reports whether two engines solve the same scene, so that their fields are equal.
 func (r *Room) Same(o *Room) bool { return reflect.DeepEqual(r.drawing.Scene, o.drawing.Scene) }
 
-// Over returns the same room to be asked for sources in other zones; none means the whole
-// room. It runs on the same cores, and keeps its own runs. It fails if a run would take more
-// memory than allowed, or no zone holds any air.
+// Over returns the same room with sources in other zones; none means the whole room. It shares the
+// cores and keeps its own runs. It returns an error if a run would need more memory than allowed,
+// or if no zone holds any air.
 func (r *Room) Over(zones []model.Block) (*Room, error) {
 	o := *r
 	o.Engine = r.Engine.Over(zones)
@@ -113,9 +112,9 @@ func (r *Room) Over(zones []model.Block) (*Room, error) {
 	return &o, nil
 }
 
-// As returns the engine of the same room with a variation, bound to the same context, with
-// answers for the given zones; nil means those of the room. It fails as [NewRoom] does, and
-// panics if a wall is beyond -1 and 1.
+// As returns the engine of the same room with a variation, bound to the same context, for the given
+// zones; nil means those of the room. Its errors are those of [NewRoom]. It panics if a wall is
+// beyond -1 and 1.
 func (r *Room) As(v Variation, zones []model.Block) (*Room, error) {
 	d, err := r.drawing.Varied(v.Walls, v.Resistivity)
 	if err != nil {
@@ -124,15 +123,15 @@ func (r *Room) As(v Variation, zones []model.Block) (*Room, error) {
 	return r.drawn(d, zones)
 }
 
-// Absorbing returns the engine of the same room with one of the six walls, and all that
-// faces like it, made to absorb all that meets it head on (β = 1). It answers for the
-// places of one layout.
+// Absorbing returns the engine of the same room with one of the six walls, and everything that
+// faces the same way, absorbing all sound at normal incidence (β = 1). It answers for the places of
+// one layout.
 func (r *Room) Absorbing(f model.Face, l model.Layout) (model.Engine, error) {
 	return r.drawn(r.drawing.Absorbing(f), []model.Block{{Min: l.Left, Max: l.Left}, {Min: l.Right, Max: l.Right}})
 }
 
-// drawn returns the engine of another drawing, bound to the same context; nil zones are
-// those of the room.
+// drawn returns the engine of another drawing, bound to the same context, for the given zones; nil
+// means those of the room.
 func (r *Room) drawn(d *draw.Drawing, zones []model.Block) (*Room, error) {
 	s := r.options
 	if zones != nil {
@@ -155,11 +154,10 @@ type seatRun struct {
 	err    error
 }
 
-// Field implements [model.Engine]. It takes one run, unless the seat is one of the
-// latest.
+// Field implements [model.Engine]. It takes one run, unless the seat is one of the latest.
 func (r *Room) Field(seat r3.Vec) (model.Field, error) { return r.field(r.Engine, seat) }
 
-// field is Field by an engine that answers for all that the room's own does.
+// field is Field with an engine that covers all that the room's own does.
 func (r *Room) field(e *solver.Engine, seat r3.Vec) (nearestField, error) {
 	s := r.seatRun(e, seat)
 	s.once.Do(func() { s.field, s.err = r.run(s.engine, seat) })
@@ -169,8 +167,7 @@ func (r *Room) field(e *solver.Engine, seat r3.Vec) (nearestField, error) {
 	return s.field, s.err
 }
 
-// seatRun returns what is kept for a seat, if it answers for as much as the engine does, or
-// what is to be made.
+// seatRun returns the kept run of a seat if it covers as much as the engine does, or a new one.
 func (r *Room) seatRun(e *solver.Engine, seat r3.Vec) *seatRun {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
@@ -181,15 +178,14 @@ func (r *Room) seatRun(e *solver.Engine, seat r3.Vec) *seatRun {
 		}
 		r.seats = slices.Delete(r.seats, i, i+1)
 	}
-	r.seats = append(r.seats, s) // the last one asked for is the last to go
+	r.seats = append(r.seats, s) // the latest one is dropped last
 	if over := len(r.seats) - cmp.Or(r.options.Kept, 8); over > 0 {
 		r.seats = slices.Delete(r.seats, 0, over)
 	}
 	return s
 }
 
-// forget drops runs that failed, so that they are tried again when they are next asked
-// for. Either may be nil.
+// forget drops failed runs, so that they are tried again when next needed. Either may be nil.
 func (r *Room) forget(seat *seatRun, layout *layoutEngine) {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
@@ -209,7 +205,7 @@ func (r *Room) run(e *solver.Engine, seat r3.Vec) (nearestField, error) {
 	return nearestField{f}, err
 }
 
-// nearestField is a field that answers for places beyond what it covers too.
+// nearestField is a field that also answers for places beyond what it covers.
 type nearestField struct{ *solver.Field }
 
 // Transfer implements [model.Field].

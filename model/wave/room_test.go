@@ -2,7 +2,6 @@ package wave
 
 import (
 	"errors"
-	"evenbass/model/wave/solver"
 	"strings"
 	"testing"
 
@@ -10,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/wave/solver"
 	"evenbass/model/wave/wavetest"
 )
 
@@ -216,7 +216,7 @@ func TestNewRoomRefuses(t *testing.T) {
 	}
 }
 
-// What is doubtful about the materials and about the drawing is said once each.
+// Each warning about the materials and about the drawing appears once.
 func TestWarningsOnce(t *testing.T) {
 	t.Parallel()
 	r := wavetest.Study()

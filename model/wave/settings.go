@@ -8,29 +8,28 @@ import (
 	"evenbass/model/wave/vector"
 )
 
-// DefaultCell is the cell size in m that serves up to 315 Hz.
+// DefaultCell is the cell size in m that suits up to 315 Hz.
 const DefaultCell = solver.DefaultCell
 
-// Kernel names what marches the cells in this build and on this machine.
+// Kernel names the kernel that computes the cells in this build and on this machine.
 func Kernel() string { return vector.Kernel() }
 
-// Settings of a room. The zero value is good for 20 to 315 Hz.
+// Settings of a room. The zero value suits 20 to 315 Hz.
 type Settings struct {
-	Cell float64 // size of a cell wanted, m; 0 means DefaultCell, or less for a high grid
+	Cell float64 // wanted cell size, m; 0 means DefaultCell, or less for high frequencies
 
-	// Zones hold the places where sources will be asked for. None means the whole room,
-	// which is good for maps and takes much memory.
+	// Zones hold the places where sources may stand. None means the whole room, which suits
+	// maps and takes much memory.
 	Zones []model.Block
 
-	Fall    model.Level // end a run when its energy has fallen this far; 0 means 70 dB
-	Longest float64     // end a run after this time in any case, s; 0 means 6 s
+	Fall    model.Level // stop a run when its energy has fallen this far; 0 means 70 dB
+	Longest float64     // stop a run after this time in any case, s; 0 means 6 s
 
-	// Fits, if not nil, remembers how surfaces are followed by branches, for rooms that
-	// share walls.
+	// Fits, if not nil, remembers the branches of surfaces for rooms that share walls.
 	Fits *fit.Memory
 
-	Memory int64 // most bytes that a run may take; 0 means 1 GiB
-	Kept   int   // seats whose runs are kept, the latest; 0 means 8, some 4 to 6 MB each
+	Memory int64 // limit for one run, bytes; 0 means 1 GiB
+	Kept   int   // number of latest seats whose runs are kept, some 4 to 6 MB each; 0 means 8
 
 	// Progress receives now and then how far a run has come, from the goroutine that asked for
 	// the field.
@@ -39,7 +38,7 @@ type Settings struct {
 	blocks *march.Blocks
 }
 
-// engine returns the settings of the engine of the scene.
+// engine returns the settings of the scene's engine.
 func (o Settings) engine() solver.Settings {
 	return solver.Settings{
 		Cell: o.Cell, Zones: o.Zones, Fall: o.Fall, Longest: o.Longest,
@@ -47,13 +46,12 @@ func (o Settings) engine() solver.Settings {
 	}
 }
 
-// Variation is a way in which a room may differ from what is typical. The zero value is what
-// is typical.
+// Variation is a way in which a room may differ from the typical one, which is the zero value.
 type Variation struct {
-	// Walls is by how much each wall, and all that faces like it, absorbs less (down to
-	// -1, as little as is likely) or more (up to 1) than is typical, by [model.Face].
-	// Between the estimates the admittance goes in proportion.
+	// Walls says how much less (down to -1, the low estimate) or more (up to 1, the high one)
+	// than typical each wall absorbs, and everything that faces the same way, by [model.Face].
+	// In between the admittance is interpolated.
 	Walls [6]float64
 
-	Resistivity float64 // of all porous layers, as a ratio to what they are said to have; 0 is 1
+	Resistivity float64 // of all porous layers, relative to the stated value; 0 means 1
 }

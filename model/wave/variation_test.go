@@ -1,7 +1,6 @@
 package wave
 
 import (
-	"evenbass/model/material/fit"
 	"math"
 	"math/cmplx"
 	"testing"
@@ -10,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/wavetest"
 )
 

@@ -2,8 +2,6 @@ package draw
 
 import (
 	"cmp"
-	"evenbass/model/material/fit"
-	"evenbass/model/material/surface"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,11 +11,13 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
+	"evenbass/model/material/surface"
 	"evenbass/model/wave/lattice"
 	"evenbass/model/wave/scene"
 )
 
-// newDraft begins the drawing of a room.
+// newDraft begins a drawing.
 func newDraft(room *model.Room, e material.Estimate, cell float64, known *fit.Memory) *draft {
 	if !(cell > 0) {
 		panic(fmt.Sprintf("wave: a room drawn with cells of %v m", cell))
@@ -48,30 +48,30 @@ func (d *draft) draw() error {
 	return nil
 }
 
-// draft is a scene while it is drawn.
+// draft is a drawing in progress.
 type draft struct {
 	room     *model.Room
 	estimate material.Estimate
 	cells    [3]float64 // size of a cell on each axis, m
 	surfaces *surface.Resolver
-	fits     map[string]fit.Branches // by what the surface says
-	known    *fit.Memory             // from one drawing to the next
-	choices  map[string]bool         // by what the build-up says: better faced than drawn
+	fits     map[string]fit.Branches // by the text of the surface
+	known    *fit.Memory             // kept between drawings
+	choices  map[string]bool         // by the text of the layers: better as a block than drawn
 	scene    scene.Scene
 
-	resistivity float64 // of all wool, as a ratio to what is typical; 0 is 1
-	untested    bool    // does not try in a tube what the cells miss
-	wallPatches int     // how many patches are walls and openings, the first ones
+	resistivity float64 // of all wool, relative to the typical value; 0 means 1
+	untested    bool    // skip the test of drawn layers in a tube
+	wallPatches int     // number of patches that are walls and openings; they come first
 
 	bare         [6]model.Boundary // the walls of the bounding box
-	asBlocks     []string          // treatments that are a block with a surface impedance
-	asImpedances []string          // treatments that are a surface impedance of the wall
-	omitted      []string          // sheets that could not be drawn at all
-	poorFits     []string          // surfaces that branches follow badly
+	asBlocks     []string          // treatments replaced by a block with a surface impedance
+	asImpedances []string          // treatments replaced by a surface impedance of the wall
+	omitted      []string          // sheets that were left out
+	poorFits     []string          // surfaces that branches only approximate
 	warnings     []model.Warning
 }
 
-// walls faces the bounding box, the outline's edges and the slopes.
+// walls gives the bounding box, the outline's edges and the slopes their surfaces.
 func (d *draft) walls() error {
 	for _, f := range model.Faces {
 		b, err := d.surfaces.Boundary(f.Wall(), d.room.Walls[f])
@@ -103,8 +103,8 @@ func (d *draft) walls() error {
 	return nil
 }
 
-// edge gives one edge of the outline its surface. One that lies in a wall of the
-// bounding box becomes a patch of that if it is otherwise than the rest.
+// edge gives one edge of the outline its surface. An edge in a wall of the bounding box becomes a
+// patch of that wall if its surface differs.
 func (d *draft) edge(i int) error {
 	surface := d.scene.Walls[d.room.EdgeFace(i)]
 	own := i < len(d.room.Edges) && d.room.Edges[i].Set()
@@ -129,6 +129,7 @@ func (d *draft) edge(i int) error {
 	return nil
 }
 
+// openings adds windows and doors to their walls.
 func (d *draft) openings() error {
 	for i := range d.room.Openings {
 		o := &d.room.Openings[i]
@@ -148,13 +149,13 @@ func (d *draft) openings() error {
 	return nil
 }
 
-// prefit fits the walls and openings side by side, so that they are known when they are
-// drawn. What is wrong with one is told then.
+// prefit fits branches to walls and openings in parallel before they are drawn. Errors are reported
+// when they are drawn.
 func (d *draft) prefit() {
 	if d.known == nil {
 		return
 	}
-	surfaces := surface.NewResolver(d.estimate) // whose doubts nobody asks for
+	surfaces := surface.NewResolver(d.estimate) // its warnings are not used
 	var all concurrent.Group
 	defer all.Wait()
 	fit := func(b model.Boundary, err error) {
@@ -184,21 +185,21 @@ func (d *draft) fitted(name string, s model.Surface) (fit.Branches, error) {
 	return d.fit(name, key(s), b), nil
 }
 
-// key names a surface by what it says.
+// key names a surface by its text.
 func key(s model.Surface) string { return fmt.Sprintf("%v", s) }
 
 const (
 	maxBranches = 5
-	fitLimit    = 0.03 // error in absorption that is not worth a word
+	fitLimit    = 0.03 // error in absorption that needs no warning
 )
 
-// fit returns a boundary as branches. Surfaces of one key are fitted once.
+// fit returns a boundary as branches. Surfaces with the same key are fitted once.
 func (d *draft) fit(name, key string, b model.Boundary) fit.Branches {
 	if done, ok := d.fits[key]; ok {
 		return done
 	}
 	f, err := scene.ExactBranches(b, d.scene.Air)
-	if err != nil { // not exact: to be approached
+	if err != nil { // only an approximation
 		var worst float64
 		if f, worst = d.known.Branches(b, d.scene.Air, maxBranches); worst > fitLimit {
 			d.poorFits = append(d.poorFits, fmt.Sprintf("%s (%.2f)", name, worst))
@@ -208,21 +209,21 @@ func (d *draft) fit(name, key string, b model.Boundary) fit.Branches {
 	return f
 }
 
-// allWarnings returns what the drawing leaves out, a sentence for each kind.
+// allWarnings returns the warnings, with one sentence for each kind of simplification.
 func (d *draft) allWarnings() []model.Warning {
 	say := func(text string, names []string) {
 		if len(names) > 0 {
 			d.warnings = append(d.warnings, model.Warning(text+strings.Join(slices.Compact(names), ", ")))
 		}
 	}
-	say("the wave run follows the absorption of these surfaces only within the error in brackets: ", d.poorFits)
-	say("in the wave run a solid block with the surface impedance of the layers stands for them, which the grid follows better: ", d.asBlocks)
-	say("taken as a surface impedance on the wall, without the depth: ", d.asImpedances)
-	say("left out because the grid cannot hold it where it is: ", d.omitted)
+	say("the absorption of these surfaces is only approximated, with the error in brackets: ", d.poorFits)
+	say("modelled as solid blocks with the layers' surface impedance, which is more accurate here: ", d.asBlocks)
+	say("modelled as a surface impedance on the wall, ignoring the depth: ", d.asImpedances)
+	say("left out, because the grid cannot represent it there: ", d.omitted)
 	return d.warnings
 }
 
-// ceilingOver returns the height of the ceiling over the middle of a rectangle.
+// ceilingOver returns the height of the ceiling above the middle of a rectangle, m.
 func (d *draft) ceilingOver(x, y model.Range) float64 {
 	return d.room.CeilingAt(r2.Vec{X: (x.Min + x.Max) / 2, Y: (y.Min + y.Max) / 2})
 }

@@ -1,9 +1,6 @@
 package draw
 
 import (
-	"evenbass/model/material/absorber"
-	"evenbass/model/material/fit"
-	"evenbass/model/wave/solver"
 	"fmt"
 	"math"
 	"slices"
@@ -14,7 +11,10 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/scene"
+	"evenbass/model/wave/solver"
 	"evenbass/model/wave/wavetest"
 )
 
@@ -192,7 +192,7 @@ func TestReplacedByImpedance(t *testing.T) {
 		if b := s.Blocks[0]; r3.Norm(r3.Sub(b.Min, low))+r3.Norm(r3.Sub(b.Max, high)) > 1e-9 || !slices.Equal(b.Sides, []model.Face{model.Left}) {
 			t.Errorf("%s: block from %v to %v, want %v to %v", c.name, b.Min, b.Max, low, high)
 		}
-		want := "in the wave run a solid block with the surface impedance of the layers stands for them, which the grid follows better: " + c.name
+		want := "modelled as solid blocks with the layers' surface impedance, which is more accurate here: " + c.name
 		if !slices.Contains(warnings, model.Warning(want)) {
 			t.Errorf("%s: not said in %q", c.name, warnings)
 		}
@@ -299,8 +299,7 @@ func ExampleRoom() {
 }
 
 // A door that stands in the wall of the corner of an L is drawn there, whether its wall is
-// told by the side that it faces like or by a name; in a room turned round it does the
-// same.
+// given by the direction it faces or by a name. In a room turned round it does the same.
 func TestInnerOpeningsAreDrawn(t *testing.T) {
 	t.Parallel()
 	r := wavetest.Study()

@@ -1,26 +1,25 @@
-// Package draw draws a room into a [scene.Scene]. [Room] takes a room and an estimate of what its
-// surfaces absorb, and returns a [Drawing] with warnings of what could not be drawn as it is.
-// From a drawing come the same room with walls that absorb more or less, and with one wall
-// that absorbs everything.
+// Package draw turns a room into a [scene.Scene]. [Room] takes a room and an estimate of what its
+// surfaces absorb, and returns a [Drawing] with warnings about what it had to simplify. A drawing
+// can be varied: walls that absorb more or less, or one wall that absorbs everything.
 //
-// Layers on a wall are tried in a tube of the room's own cells, and a rigid block with their
-// surface impedance stands for them where that is nearer to their transfer matrices.
+// Layers on a wall are tried in a tube of the room's own cells. If a rigid block with their
+// surface impedance is nearer to their transfer matrices, it replaces them.
 package draw
 
 import (
-	"evenbass/model/material/fit"
 	"maps"
 	"slices"
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/scene"
 )
 
-// Drawing is a room drawn into a scene.
+// Drawing is a room turned into a scene.
 type Drawing struct {
 	Scene    scene.Scene
-	Warnings []model.Warning // about the materials, and about what the drawing leaves out
+	Warnings []model.Warning // about the materials, and about what was simplified or left out
 
 	room    *model.Room
 	cell    float64
@@ -28,18 +27,17 @@ type Drawing struct {
 	choices map[string]bool // see draft
 }
 
-// Room draws a room as it is built for a grid of the given cell size in m: outline,
-// slopes and solid blocks, every wall and opening as passive branches, every treatment where
-// it stands. Blocks are rigid.
+// Room draws a room as built, for cells of about the given size in m: outline, slopes and rigid
+// blocks, every wall and opening as passive branches, every treatment in its place.
 //
-// Layers on a wall that the grid cannot hold, such as a perforated sheet, or holds badly,
-// such as dense wool, are replaced by a rigid block of their size with their surface
-// impedance on it. Warnings tell of that, of surfaces that branches follow badly, and of
-// materials that are poorly known. Walls and materials are taken at the given estimate.
-// Fits, which may be nil, remembers how branches follow a surface for the next drawing.
+// Some layers on a wall cannot be represented by cells, such as a perforated sheet, or only badly,
+// such as dense wool. A rigid block of their size with their surface impedance replaces them.
+// Warnings report such blocks, surfaces that branches only approximate, and poorly known materials.
+// Walls and materials have the given estimate. fits, which may be nil, remembers the branches of
+// surfaces for later drawings.
 //
-// It returns an error for a name that is not in the library and for layers that make no
-// sense, and panics if the cell size is not above 0.
+// It returns an error for a name that is not in the library and for layers that make no sense. It
+// panics if the cell size is not above 0.
 func Room(room *model.Room, e material.Estimate, cell float64, fits *fit.Memory) (*Drawing, error) {
 	d := newDraft(room, e, cell, fits)
 	if err := d.draw(); err != nil {
@@ -51,8 +49,8 @@ func Room(room *model.Room, e material.Estimate, cell float64, fits *fit.Memory)
 	}, nil
 }
 
-// Absorbing returns the same drawing with one of the six walls, and all that faces like it,
-// made to absorb all that meets it head on (β = 1).
+// Absorbing returns the drawing with one of the six walls, and everything that faces the same way,
+// absorbing all sound at normal incidence (β = 1).
 func (d *Drawing) Absorbing(f model.Face) *Drawing {
 	s := d.Scene
 	open := scene.Resistive(1, s.Air)
@@ -79,7 +77,7 @@ func (d *Drawing) Absorbing(f model.Face) *Drawing {
 	return d.with(s)
 }
 
-// with returns a drawing of the same room with another scene and nothing to warn of.
+// with returns a drawing of the same room with another scene and no warnings.
 func (d *Drawing) with(s scene.Scene) *Drawing {
 	return &Drawing{Scene: s, room: d.room, cell: d.cell, fits: d.fits, choices: maps.Clone(d.choices)}
 }

@@ -1,17 +1,17 @@
 package draw
 
 import (
-	"evenbass/model/material/absorber"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 )
 
-// eaves draws a fill between a wall and a sloped ceiling as columns of a cell's width,
-// each from its lower side to the ceiling. The columns' undersides and the risers between
-// them carry the film, heavier by as much as their area is larger than that of the face.
+// eaves draws a fill between a wall and a sloped ceiling as columns one cell wide, each from the
+// fill's underside to the ceiling. The undersides of the columns and the risers between them carry
+// the film. It is heavier by the ratio of their area to that of the true face.
 func (d *draft) eaves(name string, c model.Corner, pieces []absorber.Piece) {
 	g := d.columnsOf(c)
 	fill := pieces[len(pieces)-1]
@@ -41,7 +41,7 @@ func (d *draft) eaves(name string, c model.Corner, pieces []absorber.Piece) {
 	}
 }
 
-// area returns the area of a flat box in m².
+// area returns the area of a flat box, m².
 func area(s [2][3]float64) float64 {
 	product := 1.0
 	for a := range 3 {
@@ -54,11 +54,11 @@ func area(s [2][3]float64) float64 {
 
 // fillColumn is an upright piece of a fill.
 type fillColumn struct {
-	away, on  model.Range // from the wall, and along the edge, m
-	low, high float64     // lower side and ceiling, m
-	end       float64     // lower side, or ceiling at the end of the fill, where it ends behind this column
-	last      bool        // the fill ends behind it
-	face      float64     // of the face over it, m²
+	away, on  model.Range // distances from the wall, and along the edge, m
+	low, high float64     // underside and ceiling, m
+	end       float64     // height of the ceiling at the far side of the column, m
+	last      bool        // the fill ends behind this column
+	face      float64     // area of the true face within it, m²
 }
 
 // fillColumns are the columns of a fill along the ceiling.
@@ -68,8 +68,8 @@ type fillColumns struct {
 	list []fillColumn
 }
 
-// columnsOf cuts a fill at the borders of the cells: away from the wall, and along it
-// where the ceiling is not level that way.
+// columnsOf cuts a fill at the borders of the cells: across the wall, and along it where the
+// ceiling is not level.
 func (d *draft) columnsOf(c model.Corner) *fillColumns {
 	g := &fillColumns{d: d, c: c}
 	along := []model.Range{{Min: c.From, Max: c.To}}
@@ -87,7 +87,7 @@ func (d *draft) columnsOf(c model.Corner) *fillColumns {
 	return g
 }
 
-// level reports whether the ceiling over a fill is the same all along it.
+// level reports whether the ceiling above a fill is the same all along it.
 func (d *draft) level(c model.Corner) bool {
 	first := d.room.Section(c, c.From)
 	for _, at := range [2]float64{(c.From + c.To) / 2, c.To} {
@@ -104,6 +104,7 @@ func (d *draft) level(c model.Corner) bool {
 	return true
 }
 
+// column returns the column over two ranges.
 func (g *fillColumns) column(away, on model.Range, last bool) fillColumn {
 	k := fillColumn{away: away, on: on, last: last}
 	s, at := (away.Min+away.Max)/2, (on.Min+on.Max)/2
@@ -124,7 +125,8 @@ func (g *fillColumns) column(away, on model.Range, last bool) fillColumn {
 	return k
 }
 
-// ceiling returns its height at a distance from the wall and a place along the edge, m.
+// ceiling returns the height of the ceiling at a distance from the wall and a place along the edge,
+// m.
 func (g *fillColumns) ceiling(away, on float64) float64 {
 	var v [2]float64
 	v[g.c.Upright().Axis()], _ = g.d.fromWall(g.c.Upright(), model.Range{Min: away, Max: away})
@@ -141,7 +143,7 @@ func (g *fillColumns) box(k fillColumn) (low, high [3]float64) {
 	return low, high
 }
 
-// risers returns the upright sheets behind column i: away from the wall, and along it.
+// risers returns the upright sheets behind column i: across the wall, and along it.
 func (g *fillColumns) risers(i int) [][2][3]float64 {
 	var list [][2][3]float64
 	k := g.list[i]

@@ -1,8 +1,6 @@
 package draw
 
 import (
-	"evenbass/model/wave/scene"
-	"evenbass/model/wave/solver"
 	"fmt"
 	"math"
 	"strings"
@@ -11,6 +9,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/wave/scene"
+	"evenbass/model/wave/solver"
 	"evenbass/model/wave/wavetest"
 )
 

@@ -1,26 +1,26 @@
 package draw
 
 import (
-	"evenbass/model/material/absorber"
 	"fmt"
 	"math"
 	"math/cmplx"
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/tube"
 )
 
-// onWall puts layers on a wall: drawn where they stand, or as a rigid block of their
-// size with their surface impedance on its front, whichever is nearer to the truth.
+// onWall puts layers on a wall, either drawn in place or as a rigid block of their size with their
+// surface impedance, whichever is more accurate.
 func (d *draft) onWall(name string, t *model.Treatment, stack *absorber.Stack) {
 	pieces := stack.Pieces()
 	face := t.Patch.Face
 	b := d.room.Space(t)
 	drawable := d.drawable(pieces, face)
 	key := "treatment " + fmt.Sprint(face, t.Layers)
-	solid := scene.Solid{Min: b.Min, Max: b.Max, Sides: []model.Face{face ^ 1}} // what is opposite its wall
+	solid := scene.Solid{Min: b.Min, Max: b.Max, Sides: []model.Face{face ^ 1}} // the side opposite the wall
 	sloped := face == model.Ceiling && len(d.room.Slopes) > 0
 	switch {
 	case sloped && drawable && stack.Depth() > 0.9*d.cells[2]:
@@ -38,13 +38,13 @@ func (d *draft) onWall(name string, t *model.Treatment, stack *absorber.Stack) {
 	}
 }
 
-// drawImpedance leaves a build-up its surface impedance alone, on the wall.
+// drawImpedance replaces layers by their surface impedance on the wall.
 func (d *draft) drawImpedance(name, key string, t *model.Treatment, stack *absorber.Stack) {
 	d.scene.Patches = append(d.scene.Patches, scene.Patch{Patch: t.Patch, Surface: d.fit(name, key, stack)})
 	d.asImpedances = append(d.asImpedances, name)
 }
 
-// toWall is the sign of the way from the room to a wall.
+// toWall is the sign of the direction from the room to a wall.
 func toWall(f model.Face) float64 {
 	if f.Far() {
 		return 1
@@ -52,12 +52,12 @@ func toWall(f model.Face) float64 {
 	return -1
 }
 
-// drawable reports whether a build-up on a wall can be drawn: wool, air and films only,
-// its films in faces of their own off the wall.
+// drawable reports whether cells can represent layers on a wall: only wool, air and films, and
+// every film in a face of its own away from the wall.
 func (d *draft) drawable(pieces []absorber.Piece, face model.Face) bool {
 	h := d.cells[face.Axis()]
 	var depth float64
-	film := math.Inf(-1) // the last one before, from the wall
+	film := math.Inf(-1) // depth of the film before, counted from the wall
 	for i := len(pieces) - 1; i >= 0; i-- {
 		switch p := pieces[i]; p.Form {
 		case absorber.Board, absorber.Pierced:
@@ -74,21 +74,20 @@ func (d *draft) drawable(pieces []absorber.Piece, face model.Face) bool {
 	return depth > 0
 }
 
-// openEdgeLimit is how much of a piece's edges may be open, as a share of its front, for a
-// block to stand in for it. Through its edges wool takes in sound that a block does not:
-// with a quarter open, a block of 100 mm of 20 kPa·s/m² was 0.6 dB rms off to 300 Hz and
-// the drawn layer 0.3 dB, where over a whole wall it is 0.2 and 0.6 dB.
+// openEdgeLimit is the largest open area of a piece's edges, relative to its front, for which a
+// block may replace it. Wool absorbs through its open edges, a block does not; MEASURED.md of
+// package wave has the errors.
 const openEdgeLimit = 0.1
 
-// openEdges returns the area of a piece's edges that do not lie on a wall of the bounding
-// box, as a share of its front.
+// openEdges returns the area of a piece's edges away from the walls of the bounding box, relative
+// to its front.
 func (d *draft) openEdges(b model.Block, face model.Face) float64 {
 	const tiny = 1e-3 // m
 	low, high, end := scene.Components(b.Min), scene.Components(b.Max), scene.Components(d.room.Size)
 	depth := high[face.Axis()] - low[face.Axis()]
 	u, v := scene.OtherAxes(face.Axis())
 	var share float64
-	for _, a := range [2]int{u, v} { // two edges across each axis, over its length
+	for _, a := range [2]int{u, v} { // two edges across each axis
 		for _, open := range [2]bool{low[a] > tiny, high[a] < end[a]-tiny} {
 			if open {
 				share += depth / (high[a] - low[a])
@@ -101,7 +100,7 @@ func (d *draft) openEdges(b model.Block, face model.Face) float64 {
 // overlapsTwo reports whether a block would be the third in one place.
 func (d *draft) overlapsTwo(b scene.Solid) bool {
 	solids := append([]scene.Solid(nil), d.scene.Blocks...)
-	for _, o := range d.room.Blocks { // which are drawn last
+	for _, o := range d.room.Blocks { // they are drawn last
 		solids = append(solids, scene.Solid{Min: o.Min, Max: o.Max})
 	}
 	for i, first := range solids {
@@ -116,17 +115,17 @@ func (d *draft) overlapsTwo(b scene.Solid) bool {
 	return false
 }
 
-// drawnLimit is an error of the reflection factor that leaves a drawn piece as it is.
-// Beyond, a block may err a little more: what a drawn piece errs by aslant is not counted.
+// drawnLimit is the error of the reflection factor up to which a drawn piece stays. Above it a
+// block may be off by a little more than the piece, whose error at oblique incidence is unknown.
 const (
 	drawnLimit       = 0.03
 	obliqueAllowance = 1.05
 )
 
-// betterAsBlock reports whether a build-up is nearer to its transfer matrices as a rigid
-// block with its surface impedance than drawn. Both are run in a tube of the same cells,
-// at the same place in them. The block also errs where a wave comes in aslant, since
-// sound cannot run along inside it: that is added by its error at 60 degrees.
+// betterAsBlock reports whether layers are nearer to their transfer matrices as a rigid block with
+// their surface impedance than drawn. Both are run in a tube of the same cells, in the same place
+// in them. A block is also wrong at oblique incidence, since sound cannot travel along inside it,
+// so its error at 60 degrees must be small too.
 func (d *draft) betterAsBlock(key string, stack *absorber.Stack, face model.Face) bool {
 	if known, ok := d.choices[key]; ok {
 		return known
@@ -146,8 +145,8 @@ func (d *draft) betterAsBlock(key string, stack *absorber.Stack, face model.Face
 	return better
 }
 
-// tubeError returns the greatest error of the reflection factor, 0..2, of a stack that is
-// put at the end of a tube. It is infinite where the tube cannot be run.
+// tubeError returns the largest error of the reflection factor, 0..2, of a stack at the end of a
+// tube. It is infinite if the tube cannot be run.
 func (d *draft) tubeError(stack *absorber.Stack, face model.Face, put func(*draft, model.Block)) float64 {
 	got, ok := d.tubed(stack, face, put)
 	if !ok {
@@ -160,8 +159,8 @@ func (d *draft) tubeError(stack *absorber.Stack, face model.Face, put func(*draf
 	return worst
 }
 
-// obliqueError returns the greatest error of the reflection factor at 60 degrees if a stack is
-// taken to react locally.
+// obliqueError returns the largest error of the reflection factor at 60 degrees if a stack is taken
+// to react locally.
 func obliqueError(stack *absorber.Stack) float64 {
 	const angle = math.Pi / 3
 	var worst float64

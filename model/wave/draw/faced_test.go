@@ -1,9 +1,6 @@
 package draw
 
 import (
-	"evenbass/model/material/absorber"
-	"evenbass/model/wave/solver"
-	"evenbass/model/wave/tube"
 	"math"
 	"testing"
 
@@ -11,7 +8,10 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
 	"evenbass/model/wave/scene"
+	"evenbass/model/wave/solver"
+	"evenbass/model/wave/tube"
 	"evenbass/model/wave/wavetest"
 )
 
@@ -103,7 +103,7 @@ func checkTube(t *testing.T, room *scene.Scene, stack *absorber.Stack, tol float
 	}
 }
 
-// A wall that is made to swallow all does so with layers on it that are a block.
+// A wall made to absorb everything includes layers on it that are a block.
 func TestAbsorbingFacedWall(t *testing.T) {
 	t.Parallel()
 	size := r3.Vec{X: 2.4, Y: 1.8, Z: 1.6}

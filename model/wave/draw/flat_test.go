@@ -1,8 +1,6 @@
 package draw
 
 import (
-	"evenbass/model/material/absorber"
-	"evenbass/model/wave/solver"
 	"math"
 	"math/cmplx"
 	"testing"
@@ -11,6 +9,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/absorber"
+	"evenbass/model/wave/solver"
 	"evenbass/model/wave/wavetest"
 )
 

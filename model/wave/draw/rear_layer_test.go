@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"evenbass/model/material/absorber"
 	"math"
 	"math/cmplx"
 	"testing"
@@ -9,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/wavetest"
 )

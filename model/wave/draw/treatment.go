@@ -2,14 +2,15 @@ package draw
 
 import (
 	"cmp"
-	"evenbass/model/material/absorber"
 	"fmt"
 	"math"
 
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 	"evenbass/model/wave/scene"
 )
 
+// treatments draws all treatments.
 func (d *draft) treatments() error {
 	for i := range d.room.Treatments {
 		t := &d.room.Treatments[i]
@@ -21,7 +22,7 @@ func (d *draft) treatments() error {
 	return nil
 }
 
-// treatment draws one piece in the way of its form.
+// treatment draws one treatment by its form.
 func (d *draft) treatment(name string, t *model.Treatment) error {
 	layers := append([]model.Layer(nil), t.Layers...)
 	options := absorber.Options{Air: d.scene.Air}
@@ -83,15 +84,15 @@ func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Pi
 		case absorber.Board:
 			low[axis], high[axis] = at, at
 			d.sheet(name, low, high, p.SurfaceMass)
-			d.warnings = append(d.warnings, model.Warning(name+": a panel that stands free is drawn as a limp sheet of its mass"))
+			d.warnings = append(d.warnings, model.Warning(name+": a free-standing panel is modelled as a limp sheet of its mass"))
 		case absorber.Pierced:
-			d.omitted = append(d.omitted, "the pierced sheet of "+name)
+			d.omitted = append(d.omitted, "the perforated sheet of "+name)
 		}
 		at = next
 	}
 }
 
-// underSlope draws wool on a sloped ceiling as steps of one cell. Films do not follow.
+// underSlope draws wool on a sloped ceiling in steps of one cell. Films are left out.
 func (d *draft) underSlope(name string, b model.Block, pieces []absorber.Piece) {
 	films := false
 	for _, x := range d.columns(0, b.Min.X, b.Max.X) {
@@ -113,7 +114,7 @@ func (d *draft) underSlope(name string, b model.Block, pieces []absorber.Piece) 
 	}
 }
 
-// columns cuts a stretch of an axis at the borders of the cells.
+// columns cuts a range of an axis at the borders of the cells.
 func (d *draft) columns(axis int, from, to float64) []model.Range {
 	const tiny = 1e-6 // of a cell
 	h := d.cells[axis]
@@ -124,10 +125,10 @@ func (d *draft) columns(axis int, from, to float64) []model.Range {
 	return list
 }
 
-// corner draws a fill as a square, or a triangle as a stair of one step a cell. The
-// stair has the triangle's volume. Its film is heavier by as much as the stair's area
-// is larger than the slope's: a pressure then moves as much air through it. Under a
-// sloped ceiling the cells hold what of it is below.
+// corner draws a fill as a square, or as a triangle in stairs with one step a cell. The stairs have
+// the triangle's volume. Their film is heavier by the ratio of their area to that of the slope, so
+// that a pressure moves as much air through it. Under a sloped ceiling only the part below it fills
+// cells.
 func (d *draft) corner(name string, c model.Corner, pieces []absorber.Piece) {
 	if d.room.FollowsSlope(c) {
 		d.eaves(name, c, pieces)
@@ -142,7 +143,7 @@ func (d *draft) corner(name string, c model.Corner, pieces []absorber.Piece) {
 	steps := []model.Range{{Min: 0, Max: c.Leg}}
 	reach := func(model.Range) float64 { return c.Leg }
 	if !c.Square {
-		steps = d.columns(a, 0, c.Leg) // cells fit the room, so they count alike from either wall
+		steps = d.columns(a, 0, c.Leg) // cells fit the room exactly, so both walls give the same steps
 		reach = func(s model.Range) float64 { return c.Leg - (s.Min+s.Max)/2 }
 		film *= (c.Leg + reach(steps[0])) / (c.Leg * math.Sqrt2)
 	}
@@ -161,7 +162,7 @@ func (d *draft) corner(name string, c model.Corner, pieces []absorber.Piece) {
 		}
 		low, high = box(s, model.Range{Min: deep, Max: deep})
 		d.sheet(name, low, high, film)
-		next := 0.0 // what the riser goes down to
+		next := 0.0 // foot of the riser
 		if i+1 < len(steps) {
 			next = reach(steps[i+1])
 		}
@@ -170,7 +171,7 @@ func (d *draft) corner(name string, c model.Corner, pieces []absorber.Piece) {
 	}
 }
 
-// fromWall turns distances from a wall into places on its axis.
+// fromWall turns distances from a wall into coordinates on its axis.
 func (d *draft) fromWall(f model.Face, r model.Range) (low, high float64) {
 	if !f.Far() {
 		return r.Min, r.Max
@@ -179,12 +180,14 @@ func (d *draft) fromWall(f model.Face, r model.Range) (low, high float64) {
 	return length - r.Max, length - r.Min
 }
 
+// wool adds porous material to the scene. step marks one of many steps of a slant.
 func (d *draft) wool(name string, low, high [3]float64, v absorber.PorousVolume, step bool) {
 	d.scene.Porous = append(d.scene.Porous, scene.Porous{
 		Min: scene.Vec(low), Max: scene.Vec(high), PorousVolume: v, Name: name, Step: step,
 	})
 }
 
+// sheet adds a film of a mass in kg/m² to the scene.
 func (d *draft) sheet(name string, low, high [3]float64, mass float64) {
 	d.scene.Films = append(d.scene.Films, scene.Film{Min: scene.Vec(low), Max: scene.Vec(high), SurfaceMass: mass, Name: name})
 }

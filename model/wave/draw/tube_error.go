@@ -1,28 +1,28 @@
 package draw
 
 import (
-	"evenbass/model/material/absorber"
 	"fmt"
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/tube"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// errorLimit is the error of absorption at normal incidence from 30 to 300 Hz that a
-// drawn piece may have without a word.
+// errorLimit is the error of absorption at normal incidence, 30 to 300 Hz, up to which a drawn
+// piece needs no warning.
 const errorLimit = 0.03
 
-// reportError warns of a treatment whose absorption the cells miss by more than usual. The
-// pieces are those that were drawn of it, from the given numbers on; they are tried in a
-// tube at their own place in the cells, and the general rules for them no longer count.
+// reportError warns of a treatment whose absorption is off by more than the limit in these cells.
+// porous and films are the numbers of pieces before it was drawn. Its pieces are tried in a tube in
+// their own place in the cells; the general warnings about them are then not needed.
 func (d *draft) reportError(name string, t *model.Treatment, porous, films int) {
 	if porous == len(d.scene.Porous) && films == len(d.scene.Films) {
-		return // a surface instead
+		return // drawn as a surface
 	}
 	layers, face, ok := d.layersToWall(t)
 	if !ok {
@@ -51,14 +51,14 @@ func (d *draft) reportError(name string, t *model.Treatment, porous, films int) 
 			word = "low"
 		}
 		d.warnings = append(d.warnings, model.Warning(fmt.Sprintf(
-			"%s: on cells of %.0f mm its absorption comes out %.2f too %s near %.0f Hz, elsewhere less wrong; read what it does there as rough",
+			"%s: on cells of %.0f mm its absorption is up to %.2f too %s, most near %.0f Hz; treat its effect there as approximate",
 			name, 1000*d.cells[face.Axis()], math.Abs(off), word, at)))
 	}
 }
 
-// layersToWall returns the layers of a treatment on to the wall behind it, with the air
-// between, and that wall: for a piece that stands free the nearer one across it.
-// It is false for corners and under slopes, where no tube tells.
+// layersToWall returns the layers of a treatment down to the wall behind it, including the air
+// between, and that wall. For a free-standing piece that is the nearer of two walls. It returns
+// false for corners and under slopes, which no tube can represent.
 func (d *draft) layersToWall(t *model.Treatment) ([]model.Layer, model.Face, bool) {
 	layers := slices.Clone(t.Layers)
 	var face model.Face
@@ -88,11 +88,11 @@ func (d *draft) layersToWall(t *model.Treatment) ([]model.Layer, model.Face, boo
 	return layers, face, true
 }
 
-// minGap is the least air in m behind a piece that counts.
+// minGap is the least depth of air behind a piece that counts, m.
 const minGap = 1e-3
 
-// absorptionError returns by how much the absorption of a drawn stack is off where it is
-// most, and that frequency in Hz; false if the tube cannot be run.
+// absorptionError returns the largest error of the absorption of a drawn stack and its frequency in
+// Hz, false if the tube cannot be run.
 func (d *draft) absorptionError(stack *absorber.Stack, face model.Face) (worst, at float64, ok bool) {
 	got, ok := d.tubed(stack, face, func(t *draft, b model.Block) { t.block("", b, 0, stack.Pieces(), 1) })
 	if !ok {
@@ -108,8 +108,8 @@ func (d *draft) absorptionError(stack *absorber.Stack, face model.Face) (worst, 
 	return worst, at, true
 }
 
-// tubed returns the reflection factors over tubeGrid of a stack that is put at the end of
-// a tube of the room's cells; false where the tube cannot be run.
+// tubed returns the reflection factors over [tube.Grid] of a stack at the end of a tube of the
+// room's cells, false if the tube cannot be run.
 func (d *draft) tubed(stack *absorber.Stack, face model.Face, put func(*draft, model.Block)) ([]complex128, bool) {
 	cell, depth := d.cells[face.Axis()], stack.Depth()
 	t := &draft{scene: tube.Scene(d.scene.Air, cell, depth)}

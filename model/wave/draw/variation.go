@@ -1,21 +1,22 @@
 package draw
 
 import (
-	"evenbass/model/material/fit"
 	"fmt"
 	"maps"
 	"math"
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/scene"
 )
 
-// Varied draws the room with walls that absorb less (down to -1, as little as is likely) or
-// more (up to 1) than is typical, by the face of each and of all that faces like it, and with
-// so many times the resistivity of all porous layers, 0 meaning once. What was found out about its treatments, whether
-// they are drawn or stand as blocks, is kept. It fails as [DrawRoom] does, and panics if a
-// wall is beyond -1 and 1.
+// Varied draws the room with walls that absorb less or more than typical: -1 is the low estimate, 1
+// the high one. The values are by face and also apply to everything that faces the same way.
+// resistivity multiplies that of all porous layers; 0 means 1. Layers stay drawn or replaced by
+// blocks as they were.
+//
+// It returns an error as [Room] does, and panics if a wall is beyond -1 and 1.
 func (d *Drawing) Varied(walls [6]float64, resistivity float64) (*Drawing, error) {
 	varied := newDraft(d.room, material.Typical, d.cell, d.fits)
 	varied.choices, varied.resistivity, varied.untested = maps.Clone(d.choices), resistivity, true
@@ -50,9 +51,9 @@ func (d *Drawing) Varied(walls [6]float64, resistivity float64) (*Drawing, error
 	return d.with(varied.scene), nil
 }
 
-// vary moves every surface of the drawn room towards what it is in the scene of the low or
-// the high estimate, which is the same room without treatments: its patches are the first
-// of the room's.
+// vary moves every surface of the drawing towards its counterpart in the scene of the low or the
+// high estimate. That scene is the same room without treatments, so its patches are the first ones
+// of the drawing.
 func (d *draft) vary(walls [6]float64, ends map[material.Estimate]scene.Scene) {
 	s := &d.scene
 	towards := func(f model.Face, surface *fit.Branches, of func(*scene.Scene) fit.Branches) {
@@ -81,8 +82,8 @@ func (d *draft) vary(walls [6]float64, ends map[material.Estimate]scene.Scene) {
 	}
 }
 
-// mix returns a surface of which a share is the second and the rest the first: its
-// admittance is their weighted mean.
+// mix returns a surface of which one share is b and the rest a. Its admittance is their weighted
+// mean.
 func mix(a, b fit.Branches, share float64) fit.Branches {
 	mean := fit.Branches{Air: a.Air}
 	for _, part := range []struct {

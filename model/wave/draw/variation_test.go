@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"evenbass/model/material/fit"
 	"fmt"
 	"math/cmplx"
 	"testing"
@@ -11,6 +10,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/wavetest"
 )
 

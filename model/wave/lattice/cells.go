@@ -12,44 +12,44 @@
 //
 //	air        m = ρh
 //	porous     mass and drag of absorber.PorousVolume; the cell's compliance is
-//	           isothermal when slow; a limp skeleton is one more mass behind r
+//	           isothermal at low frequencies; a limp skeleton is one more mass behind r
 //	limp film  m grows by the film's surface mass
 //	wall       one cell only; its branches M, R, K in parallel, behind the air
 //	           between the cell's middle and the wall
 //
 // # Shapes
 //
-// Walls that cut cells keep their place by volume: a cell has its true share of
-// air and each face its open share, exact for outlines, sloped planes and blocks.
-// Films move the face that they hang in, likewise.
+// A wall that cuts a cell keeps its place by volume: the cell has its true share of air and
+// each face its open share, exact for outlines, sloped planes and blocks. A film likewise
+// moves the face that it hangs in.
 //
 // # Limits
 //
 // Surfaces react locally. Material thinner than a cell, or so dense that a wave decays within
-// one, is drawn all the same, with a warning. A limp skeleton has no stiffness of its own, and
-// one cell's does not push the next. A film within half a cell of a wall is left out, with a
+// one, is drawn with a warning. A limp skeleton has no stiffness, and the skeleton of one cell
+// does not push that of the next. A film within half a cell of a wall is left out, with a
 // warning.
 //
 // # Symbols
 //
-//	h      cell size, m; hx, hy, hz where it matters
+//	h      cell size, m; hx, hy, hz where they differ
 //	H²     mean of the squares of the three cell sizes, m²
 //	β      specific admittance of a wall
 package lattice
 
 import (
-	"evenbass/model/wave/vector"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model/wave/vector"
 )
 
-// Cells is the grid of cells over the room's bounding box. Cells fit the box
-// exactly on each axis. Arrays over cells carry one ghost layer all round, so
-// that a neighbour is always a fixed stride away. Rows along x are marched in
-// groups of lanes cells; where the last group is not full, there are more ghosts.
-// Every row begins a whole number of groups from the begin of the array, so that no
-// group lies across two lines of the processor's cache.
+// Cells is the grid of cells over the room's bounding box, which they fill exactly on each axis.
+// Arrays over cells have one ghost layer all round, so that a neighbour is always a fixed stride
+// away. Kernels compute a row along x in groups of [vector.Lanes] cells; a last group that is not
+// full continues in ghosts. Every row begins a whole number of groups from the start of the array,
+// so that no group crosses two cache lines.
 type Cells struct {
 	N      [3]int     // cells
 	H      [3]float64 // cell size, m
@@ -57,6 +57,7 @@ type Cells struct {
 	Size   int // of an array, ghosts included
 }
 
+// NewCells returns cells of about the given size in m over a box.
 func NewCells(size r3.Vec, cell float64) Cells {
 	var l Cells
 	for a, length := range [3]float64{size.X, size.Y, size.Z} {
@@ -69,14 +70,14 @@ func NewCells(size r3.Vec, cell float64) Cells {
 	return l
 }
 
-// At returns the array index of a cell; -1 and n are ghosts.
+// At returns the array index of a cell. Coordinates of -1 and N are ghosts.
 func (l *Cells) At(i, j, k int) int {
 	return i + vector.Lanes + (j+1)*l.Stride[1] + (k+1)*l.Stride[2]
 }
 
-// place is the inverse of at.
+// place is the inverse of At.
 func (l *Cells) place(index int) [3]int {
-	index -= vector.Lanes - 1 // from the first ghost of the first row
+	index -= vector.Lanes - 1 // counted from the first ghost of the first row
 	return [3]int{
 		index%l.Stride[1] - 1,
 		index%l.Stride[2]/l.Stride[1] - 1,
@@ -98,13 +99,13 @@ func (l *Cells) middle(c [3]int) r3.Vec {
 	}
 }
 
-// Count returns the number of cells, ghosts not counted.
+// Count returns the number of cells without ghosts.
 func (l *Cells) Count() int { return l.N[0] * l.N[1] * l.N[2] }
 
 // Volume returns the volume of a whole cell, m³.
 func (l *Cells) Volume() float64 { return l.H[0] * l.H[1] * l.H[2] }
 
-// Each calls f for every cell in the order of the arrays.
+// Each calls f for every cell, in the order of the arrays.
 func (l *Cells) Each(f func(index int, c [3]int)) {
 	for k := range l.N[2] {
 		for j := range l.N[1] {
@@ -116,8 +117,8 @@ func (l *Cells) Each(f func(index int, c [3]int)) {
 	}
 }
 
-// EachGroup calls f for every group of cells in the order of the arrays, with its
-// first cell and how many it has.
+// EachGroup calls f for every group of cells, in the order of the arrays, with its first cell and
+// its number of cells.
 func (l *Cells) EachGroup(f func(first, count int)) {
 	for k := range l.N[2] {
 		for j := range l.N[1] {
@@ -128,8 +129,8 @@ func (l *Cells) EachGroup(f func(first, count int)) {
 	}
 }
 
-// MeanSquare returns H², the mean of the squares of the cell sizes over axes that
-// have more than one cell, m².
+// MeanSquare returns H², the mean square of the cell sizes over the axes with more than one cell,
+// m².
 func (l *Cells) MeanSquare() float64 {
 	var sum, count float64
 	for a := range 3 {

@@ -3,31 +3,30 @@ package lattice
 import (
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/wave/scene"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 const (
-	// wantedOpening is the most that a cell may open, in sides, for a whole cell's volume.
+	// wantedOpening is the largest opening, in sides, that a cell of full volume should have.
 	wantedOpening = 6.0
 
-	// openingLimit is the same where nothing can be borrowed.
+	// openingLimit is the largest opening where no volume can be borrowed.
 	openingLimit = 10.0
 
 	// negligible is the share of a cell that counts as nothing.
 	negligible = 1e-6
 
-	// slice is the thickness in cells of the slices by which areas are measured.
+	// slice is the thickness, in cells, of the slices that areas are measured by.
 	slice = 1e-4
 )
 
 // cut gives every cell its share of air and every face its open share.
 //
-// A cell that a wall cuts keeps its middle and takes its true volume: seen from
-// inside, the wall then stands where it is, to second order in kh, wherever in
-// the cell that is.
+// A cell that a wall cuts keeps its centre and takes its true volume. Seen from inside, the wall
+// then stands in its true place to second order in kh, wherever in the cell that is.
 func (m *Medium) cut(h *scene.Shape) {
 	open := make([][6]float64, m.Size) // of each cell's own six sides
 	m.Each(func(i int, c [3]int) {
@@ -78,7 +77,7 @@ func (m *Medium) corners(c [3]int) (low, high r3.Vec) {
 	return scene.Vec(from), scene.Vec(to)
 }
 
-// sideOpen returns the open share of one side of a cell, from a thin slice of it.
+// sideOpen returns the open share of one side of a cell, measured on a thin slice.
 func (m *Medium) sideOpen(h *scene.Shape, f model.Face, low, high r3.Vec) float64 {
 	from, to := scene.Components(low), scene.Components(high)
 	a := f.Axis()
@@ -91,8 +90,8 @@ func (m *Medium) sideOpen(h *scene.Shape, f model.Face, low, high r3.Vec) float6
 	return h.Air(scene.Vec(from), scene.Vec(to)) / (m.Cells.Volume() * slice)
 }
 
-// closeThin closes faces against blocks thinner than a cell: a table top lies
-// inside cells, and what it closes is the way from one middle to the next.
+// closeThin closes faces where a block is thinner than a cell. A table top, for instance, lies
+// inside cells, and must close the way from one centre to the next.
 func (m *Medium) closeThin(h *scene.Shape) {
 	for _, b := range h.Blocks {
 		low, high := scene.Components(b.Min), scene.Components(b.Max)
@@ -110,8 +109,7 @@ func (m *Medium) closeThin(h *scene.Shape) {
 	}
 }
 
-// covered returns the share of a cell's cross-section normal to axis a that a box
-// covers.
+// covered returns the share of a cell's cross-section normal to axis a that a box covers.
 func (m *Medium) covered(a int, c [3]int, low, high [3]float64) float64 {
 	share := 1.0
 	for _, t := range [2]int{(a + 1) % 3, (a + 2) % 3} {
@@ -122,10 +120,10 @@ func (m *Medium) covered(a int, c [3]int, low, high [3]float64) float64 {
 	return share
 }
 
-// thicken lends volume to cells that are small for the openings they have, mostly
-// from the neighbours to which they open most: the step in time would have to shrink with
-// them. The sum stays what it is, and so do all openings. What was lent has moved
-// by one cell towards the wall, where pressure hardly changes that way.
+// thicken lends volume to cells that are small for their openings, since such cells would need a
+// shorter time step. It takes the volume from neighbours, more of it through larger openings. The
+// total volume and all openings stay the same. Lent volume moves by one cell towards the wall,
+// where pressure hardly changes in that direction.
 func (m *Medium) thicken() {
 	gain := make([]float64, m.Size)
 	m.Each(func(i int, _ [3]int) {
@@ -150,8 +148,8 @@ func (m *Medium) thicken() {
 	m.limitOpenings()
 }
 
-// openings calls f with the neighbours of a cell, each with a weight for how wide the
-// way to it is and how much it has to lend.
+// openings calls f with each neighbour of a cell and a weight that grows with the opening to it and
+// with its volume.
 func (m *Medium) openings(i int, f func(next int, way float64)) {
 	for a := range 3 {
 		for _, next := range [2]int{i - m.Stride[a], i + m.Stride[a]} {
@@ -162,8 +160,8 @@ func (m *Medium) openings(i int, f func(next int, way float64)) {
 	}
 }
 
-// limitOpenings narrows the openings of cells that are far too small for them still:
-// slivers between two cuts.
+// limitOpenings narrows the openings of cells that are still far too small, such as slivers between
+// two cuts.
 func (m *Medium) limitOpenings() {
 	keep := make([]float64, m.Size)
 	for i, v := range m.volume {

@@ -1,25 +1,24 @@
 package lattice
 
-// Drag is a face with flow resistance as it is marched: the part of it that material
-// or a sheet covers.
+// Drag is the part of a face that material or a sheet covers, with its flow resistance.
 type Drag struct {
 	Mass, Skeleton float64 // kg/m²; a skeleton of 0 stands still
 	Resistance     float64 // Pa·s/m
-	Covered, Open  float64 // shares of the face's air that it covers, and of the face that is open, 0..1
+	Covered, Open  float64 // covered share of the cross-section, and open share of the face, 0..1
 
-	// Drag that it shares with the next face below and above, Pa·s/m.
+	// Drag shared with the next face below and above, Pa·s/m.
 	CouplingLow, CouplingHigh float64
 }
 
 // Resists reports whether any face may have flow resistance.
 func (m *Medium) Resists() bool { return m.loads[0] != nil }
 
-// HasDrag reports whether a face is marched with its resistance.
+// HasDrag reports whether a face has flow resistance.
 func (m *Medium) HasDrag(a, i int) bool {
 	return m.Resists() && m.loads[a][i].drag > 0 && m.open[a][i] > 0
 }
 
-// Drag returns the face across axis a above cell i, false if nothing resists there.
+// Drag returns the drag of the face across axis a above cell i, false if it has none.
 func (m *Medium) Drag(a, i int) (Drag, bool) {
 	if !m.HasDrag(a, i) {
 		return Drag{}, false
@@ -33,8 +32,8 @@ func (m *Medium) Drag(a, i int) (Drag, bool) {
 	}, true
 }
 
-// coupling returns the drag per area of a face that it shares with the other face of a
-// cell. Both give the same force on their common area, so that nothing is won.
+// coupling returns the drag per area that a face shares with the other face of a cell. Both exert
+// the same force on their common area, so that no energy is gained.
 func (m *Medium) coupling(a, at, cell int) float64 {
 	low, high := m.open[a][cell-m.Stride[a]], m.open[a][cell]
 	common := min(low, high)

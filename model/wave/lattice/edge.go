@@ -1,16 +1,17 @@
 package lattice
 
 import (
-	"evenbass/model/wave/scene"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model/wave/scene"
 )
 
 // edgeWall is the upright wall above one edge of the outline.
 type edgeWall struct {
-	from, along r2.Vec // its begin, and from there to its end
+	from, along r2.Vec // its start, and the vector to its end
 	length      float64
 	inward      r2.Vec
 	whole       int // surface, -1 if it is rigid
@@ -24,13 +25,14 @@ type edgeInset struct {
 	surface   int
 }
 
+// newEdgeWall returns the wall above edge e with the given surface.
 func newEdgeWall(h *scene.Shape, e, surface int) *edgeWall {
 	a, b := h.Outline.Edge(e)
 	along := r2.Sub(b, a)
 	return &edgeWall{from: a, along: along, length: r2.Norm(along), inward: h.Outline.Inward(e), whole: surface}
 }
 
-// inset takes up a rectangle if it lies in this wall.
+// inset adds a rectangle if it lies in this wall.
 func (w *edgeWall) inset(p scene.Inset, surface int) {
 	const tiny = 1e-5 // m
 	off := func(v r2.Vec) float64 { return math.Abs(r2.Dot(w.inward, r2.Sub(v, w.from))) }
@@ -45,15 +47,15 @@ func (w *edgeWall) inset(p scene.Inset, surface int) {
 	}
 }
 
-// drawEdge faces one wall of the outline. What runs along the bounding box is a wall of
-// that.
+// drawEdge adds the surfaces of one wall of the outline. An edge along the bounding box belongs to
+// a wall of the box and is skipped.
 func (m *Medium) drawEdge(h *scene.Shape, w *edgeWall) {
 	if w.length == 0 || h.OnBorder(w.from, r2.Add(w.from, w.along)) {
 		return
 	}
 	m.Each(func(i int, c [3]int) {
 		low, high := m.corners(c)
-		// A hair inside, so that a wall on a cell's border belongs to the air.
+		// Just inside, so that a wall on a cell's border belongs to the cell with air.
 		shift := r2.Scale(slice*m.H[0], w.inward)
 		from, to := segment(r2.Add(w.from, shift), w.along, low, high)
 		if from >= to {
@@ -73,8 +75,8 @@ func (m *Medium) drawEdge(h *scene.Shape, w *edgeWall) {
 	})
 }
 
-// shares calls f with the areas in m² that the surfaces have of a rectangle of the wall,
-// given as shares of its length and heights in m.
+// shares calls f with the area in m² that each surface has of a rectangle of the wall. The
+// rectangle is given by shares of the wall's length and by heights in m.
 func (w *edgeWall) shares(from, to, low, high float64, f func(surface int, area float64)) {
 	left := (to - from) * w.length * (high - low)
 	for k := len(w.insets) - 1; k >= 0 && left > 0; k-- {
@@ -91,7 +93,7 @@ func (w *edgeWall) shares(from, to, low, high float64, f func(surface int, area 
 	}
 }
 
-// segment returns which part of a + t·along, 0 <= t <= 1, is inside a rectangle.
+// segment returns the part of a + t·along, 0 <= t <= 1, that is inside a rectangle.
 func segment(a, along r2.Vec, low, high r3.Vec) (from, to float64) {
 	from, to = 0, 1
 	for _, d := range [4][2]float64{

@@ -1,22 +1,22 @@
 package lattice
 
 import (
-	"evenbass/model/wave/scene"
 	"fmt"
 	"math"
+
+	"evenbass/model/wave/scene"
 )
 
-// layer returns which faces a film hangs in, as the number of the cells below
-// them; false if it is too near a wall to tell. A film against porous material
-// within half a cell of a wall has no cell of its own behind it.
+// layer returns the axis of a film and the number of the cells below the faces that it hangs in. It
+// returns false within half a cell of a wall, where no cell would be left behind the film.
 func (m *Medium) layer(f scene.Film) (axis, layer int, ok bool) {
 	axis = f.Axis()
 	layer = int(math.Floor(scene.Components(f.Min)[axis]/m.H[axis] - 0.5))
 	return axis, layer, layer >= 0 && layer+1 < m.N[axis]
 }
 
-// moveFaces puts the faces in which films hang to where the films are, and gives
-// the cells on both sides the volume that they then have.
+// moveFaces moves the faces that carry films to where the films are, and gives the cells on both
+// sides the resulting volumes.
 func (m *Medium) moveFaces(s *scene.Scene) {
 	for k, f := range s.Films {
 		a, layer, ok := m.layer(f)
@@ -43,7 +43,7 @@ func (m *Medium) moveFaces(s *scene.Scene) {
 	}
 }
 
-// atWall reports whether a film lies on a wall, where it does nothing.
+// atWall reports whether a film lies on a wall, where it has no effect.
 func (m *Medium) atWall(f scene.Film) bool {
 	const touching = 1e-3 // m
 	a := f.Axis()
@@ -51,6 +51,7 @@ func (m *Medium) atWall(f scene.Film) bool {
 	return at <= touching || at >= m.H[a]*float64(m.N[a])-touching
 }
 
+// filmName names film k in warnings.
 func filmName(f scene.Film, k int) string {
 	if f.Name != "" {
 		return "the film of " + f.Name
@@ -58,11 +59,11 @@ func filmName(f scene.Film, k int) string {
 	return fmt.Sprintf("film %d", k+1)
 }
 
-// moveVolume gives the lower cell of a face a volume in cells from the upper one,
-// with the ways along the film to neighbours that do the same.
+// moveVolume moves a volume, in cells, from the upper cell of a face to the lower one. Openings
+// along the film change too, towards neighbours that are moved alike.
 func (m *Medium) moveVolume(a, i int, v float64, alike func(axis int) bool) {
 	low, high := i, i+m.Stride[a]
-	// A cell that a wall has cut already keeps enough for its step in time.
+	// A cell that a wall has cut keeps enough volume for the time step.
 	v = min(v, max(0, m.volume[high]-minFilmVolume))
 	v = max(v, -max(0, m.volume[low]-minFilmVolume))
 	m.volume[low] += v
@@ -81,7 +82,7 @@ func (m *Medium) moveVolume(a, i int, v float64, alike func(axis int) bool) {
 // minFilmVolume is the least share of a cell that a film may leave of it.
 const minFilmVolume = 0.45
 
-// addMass gives a face the inertia of so many cells of air more.
+// addMass gives a face the inertia of so many more cells of air.
 func (m *Medium) addMass(f face, cells float64) {
 	if m.open[f.axis][f.cell] > 0 {
 		air := m.H[f.axis] * m.Air.Density
@@ -108,8 +109,8 @@ func (m *Medium) addFilms(s *scene.Scene) {
 	}
 }
 
-// addFilm loads a face with a film that covers a share of it. Beside a tight
-// film the air flows on: the two inertances are in parallel.
+// addFilm loads a face with a film that covers a share of it. Air flows on beside an airtight film:
+// the two inertances are in parallel.
 func (m *Medium) addFilm(at face, f scene.Film, share float64) {
 	l := &m.loads[at.axis][at.cell]
 	if f.Resistance > 0 {

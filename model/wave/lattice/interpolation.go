@@ -5,23 +5,22 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/wave/scene"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Weight is a cell with its weight in an interpolation.
+// Weight is a cell with its share in an interpolation.
 type Weight struct {
 	Cell  int32
 	Share float64
 }
 
-// Interpolation returns the cells that give the pressure at a place and their weights,
-// in the order of the cells; top is the highest wavenumber wanted in 1/m. Only
-// whole cells of air are used, and only those for which allowed is true (nil
-// allows all). Near surfaces the block of cells is moved aside, or made smaller.
-// It reports false if there is no way.
+// Interpolation returns the cells that give the pressure at a place and their shares, in the order
+// of the cells. top is the highest wavenumber of interest in 1/m. It uses whole cells of air only,
+// and only those for which allowed is true (nil allows all). Near surfaces it moves the block of
+// cells aside or makes it smaller. It returns false if there is no such block.
 func (m *Medium) Interpolation(p r3.Vec, top float64, allowed []bool) ([]Weight, bool) {
 	for _, width := range [3]int{4, 2, 1} {
 		if w, ok := m.blockAt(p, top, width, allowed); ok {
@@ -31,8 +30,7 @@ func (m *Medium) Interpolation(p r3.Vec, top float64, allowed []bool) ([]Weight,
 	return nil, false
 }
 
-// blockAt interpolates over a block of cells that is width cells wide, or as wide
-// as the room.
+// blockAt interpolates over a block of cells as wide as given, or as wide as the room.
 func (m *Medium) blockAt(p r3.Vec, top float64, width int, allowed []bool) ([]Weight, bool) {
 	var start, size [3]int
 	x := scene.Components(p)
@@ -41,7 +39,7 @@ func (m *Medium) blockAt(p r3.Vec, top float64, width int, allowed []bool) ([]We
 			return nil, false
 		}
 		size[a] = min(width, m.N[a])
-		x[a] = x[a]/m.H[a] - 0.5 // in cells, from the middle of the first
+		x[a] = x[a]/m.H[a] - 0.5 // in cells, from the centre of the first
 		start[a] = int(math.Ceil(x[a] - float64(size[a])/2))
 		start[a] = max(0, min(m.N[a]-size[a], start[a]))
 	}
@@ -65,8 +63,8 @@ func (m *Medium) blockAt(p r3.Vec, top float64, width int, allowed []bool) ([]We
 	return list, true
 }
 
-// freeBlock moves a block by up to two cells on each axis until all its cells may
-// be used; the shortest way wins.
+// freeBlock moves a block by up to two cells on each axis until all its cells may be used. The
+// shortest move wins.
 func (m *Medium) freeBlock(start, size [3]int, allowed []bool) ([3]int, bool) {
 	for _, d := range shifts {
 		at := [3]int{start[0] + d[0], start[1] + d[1], start[2] + d[2]}
@@ -93,6 +91,7 @@ var shifts = func() [][3]int {
 	return list
 }()
 
+// free reports whether all cells of a block are whole cells of air that may be used.
 func (m *Medium) free(at, size [3]int, allowed []bool) bool {
 	for a := range at {
 		if at[a] < 0 || at[a]+size[a] > m.N[a] {
@@ -112,8 +111,8 @@ func (m *Medium) free(at, size [3]int, allowed []bool) bool {
 	return true
 }
 
-// Within lists the cells that are kept for the given zones, in order: all that
-// an interpolation to a place inside may use. No zones mean every cell.
+// Within lists the cells that interpolations in the given zones may use, in order. No zones mean
+// every cell.
 func (m *Medium) Within(zones []model.Block) []int32 {
 	const margin = 2 // cells on each side
 	var list []int32
@@ -128,7 +127,7 @@ func (m *Medium) Within(zones []model.Block) []int32 {
 			for a := range c {
 				x := float64(c[a]) + 0.5
 				from, to := low[a]/m.H[a]-margin, high[a]/m.H[a]+margin
-				// Against a wall the block of four is moved inwards.
+				// Against a wall the block of four moves inwards.
 				from = min(from, float64(m.N[a])-4)
 				to = max(to, 4)
 				inside = inside && x >= from && x <= to

@@ -1,7 +1,7 @@
 package lattice
 
-// Lag returns by how much a cell's lagging pressure follows a pressure in one
-// step, 1/(2τ/T + 1); 0 where nothing lagm.
+// Lag returns by how much a cell's lagging pressure follows the pressure in one step, 1/(2τ/T + 1);
+// 0 where nothing lags. The step is in s.
 func (m *Medium) Lag(i int, step float64) float64 {
 	if m.fill == nil || m.fill[i] == 0 || m.volume[i] == 0 {
 		return 0
@@ -13,7 +13,8 @@ func (m *Medium) Lag(i int, step float64) float64 {
 	return 1 / (2*tau/step + 1)
 }
 
-// late returns a cell's compliance with what lags of it within one step: C + B b.
+// EffectiveCompliance returns a cell's compliance including the part that follows within one step,
+// C + B b, relative to a whole cell of air.
 func (m *Medium) EffectiveCompliance(i int, step float64) float64 {
 	b := m.Lag(i, step)
 	if b == 0 {
@@ -23,7 +24,7 @@ func (m *Medium) EffectiveCompliance(i int, step float64) float64 {
 	return m.Capacity(i) + m.fill[i]*slow*b
 }
 
-// Lagging returns B/(C + B b) of a cell.
+// Lagging returns B/(C + B b), the share of a cell's effective compliance that lags.
 func (m *Medium) Lagging(i int, step float64) float64 {
 	_, slow := m.compliance(i)
 	return m.fill[i] * slow / m.EffectiveCompliance(i, step)

@@ -1,35 +1,35 @@
 package lattice
 
 import (
-	"evenbass/model/material/fit"
 	"math"
 	"sort"
 
 	"evenbass/model"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/scene"
 )
 
-// Medium is the room drawn into the lattice: what each cell holds and what each
-// face between cells lets through. Face (a, i) joins cell i with cell i+stride[a].
+// Medium is a scene cut into cells: what each cell holds and what each face between cells lets
+// through. Face (a, i) joins cell i with cell i+Stride[a].
 type Medium struct {
 	Cells
 	Air model.Air
 
 	volume    []float64        // share of the cell that is not solid, 0..1
-	fill      []float64        // share of the cell that porous material fills; nil means 0 everywhere
-	kind      []int            // by cell: the porous volume that fills it
+	fill      []float64        // share of the cell filled with porous material; nil means 0 everywhere
+	kind      []int            // by cell: index of the porous volume that fills it
 	open      [3][]float64     // share of the face that is open, 0..1
-	loads     [3][]load        // of faces; nil means none
-	couplings [3][]float64     // by cell: drag that its two faces share, Pa·s/m
-	moved     map[face]float64 // place along the axis of a face that a film has moved, m
-	Walls     []wallFace
+	loads     [3][]load        // by face; nil means none
+	couplings [3][]float64     // by cell: drag shared by its two faces on an axis, Pa·s/m
+	moved     map[face]float64 // coordinate of a face that a film has moved, m
+	Walls     []WallFace
 
 	outer [][6]float64 // by cell: open share of its own sides; nil means 1
 
 	porous   []scene.Porous
-	Surfaces []fit.Branches // that wall faces name by index
+	Surfaces []fit.Branches // wall faces refer to them by index
 
-	omitted []string // films that hang in no face
+	omitted []string // names of films left out
 }
 
 // face names a face between two cells by its axis and lower cell.
@@ -37,28 +37,28 @@ type face struct {
 	axis, cell int
 }
 
-// load is what a face carries beyond the mass of its air. Porous material may
-// cover a part of its cross-section only; beside it air flows freely.
+// load is what a face carries beyond the mass of its air. Porous material may cover only a part of
+// the face's cross-section; air flows freely through the rest.
 type load struct {
-	film         float64 // moving with all that passes, kg/m²
-	mass         float64 // of porous material over the whole face, kg/m²
+	film         float64 // mass that moves with everything that passes, kg/m²
+	mass         float64 // of porous material, averaged over the face, kg/m²
 	drag         float64 // likewise, Pa·s/m
-	skeleton     float64 // mass that the drag pulls along, likewise, kg/m²; 0 stands still
-	below, above float64 // share of the cross-section covered, on either side
+	skeleton     float64 // mass moved by the drag, likewise, kg/m²; 0 means that it stands still
+	below, above float64 // covered share of the cross-section, on either side
 }
 
 // cross returns the share of the cross-section that has drag, 0..1.
 func (l *load) cross() float64 { return min(1, max(l.below, l.above)) }
 
-// wallFace is a piece of surface that bounds one cell.
-type wallFace struct {
+// WallFace is a piece of surface that bounds one cell.
+type WallFace struct {
 	Cell    int
-	Surface int     // index into medium.surfaces
+	Surface int     // index into Medium.Surfaces
 	Area    float64 // m²
-	Depth   float64 // air between the surface and the cell's middle, m
+	Depth   float64 // of the air between the surface and the cell's centre, m
 }
 
-// New draws a scene that is known to be valid.
+// New cuts a scene into cells of about the given size in m. The scene must be valid.
 func New(s *scene.Scene, cell float64) *Medium {
 	m := &Medium{Cells: NewCells(s.Size, cell), Air: s.Air, porous: s.Porous, moved: map[face]float64{}}
 	m.volume = make([]float64, m.Size)
@@ -93,7 +93,7 @@ func New(s *scene.Scene, cell float64) *Medium {
 	return m
 }
 
-// surface returns the index of a surface, -1 if it is rigid.
+// surface stores a surface and returns its index, or -1 if it is rigid.
 func (m *Medium) surface(b fit.Branches) int {
 	if len(b.List) == 0 {
 		return -1
@@ -102,7 +102,7 @@ func (m *Medium) surface(b fit.Branches) int {
 	return len(m.Surfaces) - 1
 }
 
-// drawWalls faces the bounding box with its walls and their patches.
+// drawWalls covers the bounding box with its walls and their patches.
 func (m *Medium) drawWalls(s *scene.Scene) {
 	for _, f := range model.Faces {
 		whole := m.surface(s.Walls[f])
@@ -121,6 +121,7 @@ func (m *Medium) drawWalls(s *scene.Scene) {
 	}
 }
 
+// drawWall covers one wall. whole and index are the surfaces of the wall and of its patches.
 func (m *Medium) drawWall(f model.Face, whole int, patches []scene.Patch, index []int) {
 	a := f.Axis()
 	m.Each(func(i int, c [3]int) {
@@ -128,7 +129,7 @@ func (m *Medium) drawWall(f model.Face, whole int, patches []scene.Patch, index 
 			return
 		}
 		tile := m.tile(f, c)
-		left := 1.0 // share not yet given to a patch
+		left := 1.0 // share without a surface so far
 		if m.outer != nil {
 			left = m.outer[i][f]
 		}
@@ -144,7 +145,7 @@ func (m *Medium) drawWall(f model.Face, whole int, patches []scene.Patch, index 
 	})
 }
 
-// tile returns the outer face of a cell at a wall as a patch.
+// tile returns the outer side of a cell at a wall as a patch.
 func (m *Medium) tile(f model.Face, c [3]int) model.Patch {
 	u, v := 0, 1 // floor and ceiling: along is x, up is y
 	switch f.Axis() {
@@ -159,17 +160,17 @@ func (m *Medium) tile(f model.Face, c [3]int) model.Patch {
 	}
 }
 
+// addWall adds a wall face. It ignores rigid and tiny ones.
 func (m *Medium) addWall(cell, surface int, area, depth float64) {
 	if surface >= 0 && area > 1e-9 {
-		m.Walls = append(m.Walls, wallFace{Cell: cell, Surface: surface, Area: area, Depth: depth})
+		m.Walls = append(m.Walls, WallFace{Cell: cell, Surface: surface, Area: area, Depth: depth})
 	}
 }
 
 // Solid reports whether a cell holds no air.
 func (m *Medium) Solid(i int) bool { return m.volume[i] == 0 }
 
-// Capacity returns a cell's compliance at high frequencies as a share of that of a
-// whole cell of air.
+// Capacity returns a cell's compliance at high frequencies, relative to a whole cell of air.
 func (m *Medium) Capacity(i int) float64 {
 	if m.fill == nil || m.fill[i] == 0 {
 		return m.volume[i]
@@ -181,8 +182,8 @@ func (m *Medium) Capacity(i int) float64 {
 	return m.volume[i] + m.fill[i]*(fast-1)
 }
 
-// compliance returns what the material in a cell gives per volume, against air:
-// at once, and in the course of its heat time.
+// compliance returns the compliance per volume of a cell's material, relative to air: the part that
+// acts at once, and the part that follows within its heat time.
 func (m *Medium) compliance(i int) (fast, slow float64) {
 	p := m.porous[m.kind[i]]
 	whole := m.Air.Density * m.Air.Speed * m.Air.Speed / p.Modulus
@@ -192,8 +193,8 @@ func (m *Medium) compliance(i int) (fast, slow float64) {
 	return whole / p.HeatRatio, whole * (1 - 1/p.HeatRatio)
 }
 
-// conductance returns the weight of a face in the Laplacian, 1/m²: open share over
-// mass share over h². What has drag is left out: it is marched apart.
+// conductance returns the weight of a face in the Laplacian, 1/m²: its open share, divided by its
+// relative mass and by h². Faces with drag are left out: they are marched separately.
 func (m *Medium) conductance(a, i int) float64 {
 	open := m.open[a][i]
 	if open == 0 {
@@ -206,13 +207,13 @@ func (m *Medium) conductance(a, i int) float64 {
 	return open / (m.H[a] * m.H[a])
 }
 
-// diagonal returns the weight of the square of four cells i, i+a, i+b, i+a+b,
-// 1/m²:
+// diagonal returns the weight of the square of four cells i, i+a, i+b and i+a+b, 1/m². In air that
+// is
 //
 //	(ha² + hb²)/12 / (ha² hb²)
 //
-// where all is air, less where a face is partly closed or loaded, so that what
-// the squares take from the energy is never more than the faces give.
+// and less where a face is partly closed or loaded, so that the squares never take more energy than
+// the faces give.
 func (m *Medium) diagonal(a, b, i int) float64 {
 	ha2, hb2 := m.H[a]*m.H[a], m.H[b]*m.H[b]
 	share := min(
@@ -223,8 +224,8 @@ func (m *Medium) diagonal(a, b, i int) float64 {
 	return share * (ha2 + hb2) / (12 * ha2 * hb2)
 }
 
-// Cutoff returns the highest frequency of a wave along an axis of the grid, Hz:
-// Ω = 2c/h, whatever its wavelength.
+// Cutoff returns the highest frequency of a wave along an axis of the grid, Hz: Ω = 2c/h, whatever
+// its wavelength.
 func (m *Medium) Cutoff() float64 {
 	coarse := 0.0
 	for a, h := range m.H {

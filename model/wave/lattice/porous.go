@@ -6,10 +6,10 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/wave/scene"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // drawPorous fills cells and loads faces with porous material.
@@ -38,8 +38,8 @@ func (m *Medium) drawPorous() {
 	m.limitMass()
 }
 
-// eachIn calls f with the cells that a piece reaches: the corners of the cell and of
-// the piece's part in it, low and high, and what that is of a whole cell.
+// eachIn calls f with each cell that a piece reaches: the low and high corners of the cell and of
+// the piece's part in it, and that part's share of a whole cell.
 func (m *Medium) eachIn(p scene.Porous, f func(i int, corners [4]r3.Vec, share float64)) {
 	m.Each(func(i int, c [3]int) {
 		low, high := m.corners(c)
@@ -54,14 +54,14 @@ func (m *Medium) eachIn(p scene.Porous, f func(i int, corners [4]r3.Vec, share f
 	})
 }
 
-// loadCell shares the material in a cell out to the two faces on an axis, in the
-// way of a velocity that changes from one to the other as the cell gives way: faster
-// in the material, which is softer than air. span holds the cell's ends and the
-// material's ends on that axis, share is the material's of the volume.
+// loadCell shares the material in a cell out to the cell's two faces on an axis. Velocity changes
+// from one face to the other as the cell's compliance takes up flow, and changes faster in the
+// material, which is softer than air. span holds the ends of the cell and of the material on that
+// axis; share is the material's share of the volume.
 func (m *Medium) loadCell(a, i int, p scene.Porous, span [4]float64, share float64) {
 	length := span[1] - span[0]
 	from, to := (span[2]-span[0])/length, (span[3]-span[0])/length
-	// Share of the cross-section that is covered where there is material.
+	// Covered share of the cross-section, where there is material.
 	across := share * m.H[a] / (length * (to - from))
 	way := across * length
 	f := newFilling(from, to, m.softness(p))
@@ -89,29 +89,29 @@ func (m *Medium) loadCell(a, i int, p scene.Porous, span [4]float64, share float
 	m.couplings[a][i] += p.Resistance * coupling
 }
 
-// Shares of a cell's drag. Where drag rules, v” = q v with q = jωσ/P; let g = h√q.
-// Inside the material a coupling of 1/12 makes the grid's wave right to g⁴ (Numerov 1924),
-// where one of 1/6 makes it decay too fast. At the face to the air the first cell is
-// then to give
+// How the drag of a full cell is shared. Where drag dominates, v” = q v with q = jωσ/P; let
+// g = h√q. Inside the material a coupling of 1/12 makes the grid's wave exact to g⁴ (Numerov
+// 1924); one of 1/6 would make it decay too fast. At the surface of the material the first
+// cell must then give
 //
 //	1 - v1/v0 + g²(a + b v1/v0) = g + O(g⁵)
 //
-// for the velocities v0 and v1 of its two faces, which fixes its three shares. A layer
-// of one cell has a third of its resistance instead.
+// for the velocities v0 and v1 of its two faces, which determines its three shares. A layer of
+// one cell has a third of its resistance instead.
 const (
 	insideCoupling = 1.0 / 12
 	frontCoupling  = 0.165
-	frontShift     = 1.0 / 24 // from the face to the air to the one inside
-	aloneCoupling  = 1.0 / 6  // of a layer of one cell
+	frontShift     = 1.0 / 24 // from the face at the surface to the one inside
+	aloneCoupling  = 1.0 / 6  // in a layer of one cell
 )
 
-// timeStep is the usual step in time in cells over the speed of sound.
+// timeStep is the usual time step, in cells over the speed of sound.
 const timeStep = 0.8
 
-// excessMass returns the mass that a full cell's drag seems to have on either of its faces
-// per length of cell, kg/m³, for a coupling as a share. What the coupling gives comes half a step
-// late and so acts as σT/2 of it; and a layer of one cell is stiffer by -σ²h³/(45P), the
-// next term of coth.
+// excessMass returns the mass that the drag of a full cell appears to add to each of its faces, per
+// length of cell, kg/m³, for a coupling as a share. The coupling acts half a step late and so like
+// a mass of σT/2 times itself. A layer of one cell is also stiffer by -σ²h³/(45P), the next term of
+// coth.
 func (m *Medium) excessMass(p scene.Porous, a int, coupling float64) float64 {
 	mass := m.lagMass(p, a, coupling)
 	if coupling == aloneCoupling {
@@ -120,13 +120,12 @@ func (m *Medium) excessMass(p scene.Porous, a int, coupling float64) float64 {
 	return mass
 }
 
-// minFilled is the share of a cell with material that makes it go on into the next. It is
-// not a half, which the steps of a slant have.
+// minFilled is the filled share from which a cell counts as part of the material beyond a face. It
+// is not a half, which the steps of a slant have.
 const minFilled = 0.4
 
-// dragShares returns how the drag of a cell full of material goes to its two faces on
-// an axis: the coupling between them and what the lower face gives to the upper one, both
-// as shares of the whole.
+// dragShares returns how the drag of a full cell goes to its two faces on an axis: the coupling
+// between them, and what the lower face gives to the upper one, both as shares of the whole.
 func (m *Medium) dragShares(a, i int) (coupling, shift float64) {
 	before, after := i-m.Stride[a], i
 	bare := func(face, next int) bool { return m.open[a][face] > 0 && m.fill[next] < minFilled }
@@ -142,8 +141,8 @@ func (m *Medium) dragShares(a, i int) (coupling, shift float64) {
 	return insideCoupling, 0
 }
 
-// addMaterial puts a length of material on a face, and the drag of another, and returns its
-// load; nil if no air can pass it.
+// addMaterial puts a length of material on a face, and the drag of another length, and returns the
+// face's load. It returns nil if no air can pass the face.
 func (m *Medium) addMaterial(a, i int, p scene.Porous, way, drag float64) *load {
 	if way <= negligible*m.H[a] || m.open[a][i] == 0 {
 		return nil
@@ -155,12 +154,12 @@ func (m *Medium) addMaterial(a, i int, p scene.Porous, way, drag float64) *load 
 	return l
 }
 
-// maxPhase is the most that a wave in porous material may turn within a cell, rad:
-// beyond, absorption is more than 0.03 off.
+// maxPhase is the largest phase of a wave in porous material across a cell, rad; beyond it
+// absorption is more than 0.03 off.
 const maxPhase = 1.4
 
-// Warnings tells of films that were left out, and of material that is too thin or too
-// dense for the cells up to a frequency in Hz.
+// Warnings reports films that were left out, and material too thin or too dense for the cells, up
+// to a frequency in Hz.
 func (m *Medium) Warnings(f float64) []model.Warning {
 	var list []model.Warning
 	for _, name := range m.omitted {
@@ -180,7 +179,7 @@ func (m *Medium) Warnings(f float64) []model.Warning {
 			list = append(list, model.Warning(fmt.Sprintf(
 				"%s is thinner than a cell of %.0f mm: near %.0f Hz its absorption may be 0.05 off, or more if it is dense", name, 1000*size, min(f, 300))))
 		}
-		// |k| = sqrt(ωσ/P) where resistance rules.
+		// |k| = sqrt(ωσ/P) where resistance dominates.
 		if turn := math.Sqrt(2*math.Pi*f*p.Resistance/p.Modulus) * size; turn > maxPhase {
 			list = append(list, model.Warning(fmt.Sprintf(
 				"%s is too dense for cells of %.0f mm above %.0f Hz; its absorption there is some hundredths too high",

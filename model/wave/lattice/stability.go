@@ -1,23 +1,23 @@
 package lattice
 
 import (
-	"evenbass/model/wave/scene"
 	"math"
+
+	"evenbass/model/wave/scene"
 )
 
-// safety keeps the time step below the bound: rounding, and the resistances.
+// safety keeps the time step below the bound, for rounding and for resistances.
 const safety = 0.98
 
 // StableStep returns the longest time step for which the leapfrog cannot grow, s.
 //
-// The stiffness of the whole grid is a sum over the little cubes between eight
-// cell middles, and the compliance of each cell can be shared out among its
-// cubes at will. The largest eigenvalue of the whole is then no larger than that
-// of the worst cube (the element bound of finite elements). In even air the worst
-// is 16/(3h²), hence cT < 0.866 h.
+// The stiffness of the whole grid is a sum over the cubes between eight cell centres, and each
+// cell's compliance can be shared out among its cubes at will. The largest eigenvalue of the whole
+// is then no larger than that of the worst cube (the element bound of finite elements). In uniform
+// air the worst is 16/(3h²), hence cT < 0.866 h.
 func (m *Medium) StableStep() float64 {
 	own := m.wallStiffness()
-	total := make([]float64, m.Size) // diagonal of the whole, cell by cell
+	total := make([]float64, m.Size) // diagonal of the whole matrix, by cell
 	m.cubes(func(at [8]int) {
 		k := m.cube(at, own)
 		for v, i := range at {
@@ -39,7 +39,7 @@ func (m *Medium) StableStep() float64 {
 				k[v][w] *= invRoot[v] * invRoot[w]
 			}
 		}
-		if k != before { // neighbours are mostly alike
+		if k != before { // most neighbours are equal
 			before = k
 			worst = max(worst, eigenvalueBound(k, worst))
 		}
@@ -47,9 +47,9 @@ func (m *Medium) StableStep() float64 {
 	return safety * 2 / (m.Air.Speed * math.Sqrt(worst))
 }
 
-// wallStiffness returns by cell what its wall faces add, as if each were held by
-// the air before it alone: area/(cell volume · depth), 1/m². A wall's own mass
-// makes it less and is counted where it is known to be there.
+// wallStiffness returns by cell the stiffness of its wall faces, as if each were held by the air in
+// front of it alone: area/(cell volume · depth), 1/m². A wall's own mass makes it less and counts
+// where it is known.
 func (m *Medium) wallStiffness() []float64 {
 	own := make([]float64, m.Size)
 	for _, w := range m.Walls {
@@ -58,9 +58,9 @@ func (m *Medium) wallStiffness() []float64 {
 	return own
 }
 
-// surfaceMass returns the mass of a surface at high frequencies, that of its
-// branches side by side, kg/m². What a branch needs to hold its own spring over
-// the longest step that there can be is not counted.
+// surfaceMass returns the mass of a surface at high frequencies, kg/m²: that of its branches in
+// parallel. It leaves out the mass that a branch needs to hold its own spring over the longest
+// possible step.
 func (m *Medium) surfaceMass(surface int) float64 {
 	longest := min(m.H[0], m.H[1], m.H[2]) / m.Air.Speed
 	var sum float64
@@ -70,8 +70,8 @@ func (m *Medium) surfaceMass(surface int) float64 {
 	return 1 / sum
 }
 
-// cubes calls f with the eight cells round every corner of the grid. Cells that
-// are solid or outside have no stiffness and do no harm.
+// cubes calls f with the eight cells around every corner of the grid. Solid cells and ghosts have
+// no stiffness and do no harm.
 func (m *Medium) cubes(f func(at [8]int)) {
 	for k := -1; k < m.N[2]; k++ {
 		for j := -1; j < m.N[1]; j++ {
@@ -86,8 +86,8 @@ func (m *Medium) cubes(f func(at [8]int)) {
 	}
 }
 
-// cube returns the stiffness of one cube: a quarter of each face that joins two of
-// its cells, half of each square, an eighth of what the cells have of their own.
+// cube returns the stiffness of one cube: a quarter of each face that joins two of its cells, half
+// of each square, and an eighth of each cell's own.
 func (m *Medium) cube(at [8]int, own []float64) (k [8][8]float64) {
 	for v := range at {
 		k[v][v] += own[at[v]] / 8
@@ -123,7 +123,7 @@ func (m *Medium) cube(at [8]int, own []float64) (k [8][8]float64) {
 	return k
 }
 
-// stiffness is the conductance of a face with what has drag, as if it had none.
+// stiffness returns the conductance of a face, including the part with drag as if it had none.
 func (m *Medium) stiffness(a, i int) float64 {
 	g := m.conductance(a, i)
 	if m.loads[a] == nil {
@@ -136,9 +136,9 @@ func (m *Medium) stiffness(a, i int) float64 {
 	return g
 }
 
-// eigenvalueBound returns an upper bound of the largest eigenvalue of a positive
-// semidefinite matrix: the trace of its 32nd power, rooted, is at most 7 % above.
-// It returns at once if even a coarser bound is below what is already known.
+// eigenvalueBound returns an upper bound of the largest eigenvalue of a positive semidefinite
+// matrix: the 32nd root of the trace of its 32nd power, at most 7 % too high. It returns at once if
+// a coarser bound is already below the known value.
 func eigenvalueBound(k [8][8]float64, known float64) float64 {
 	var bound float64
 	scale := 1.0
@@ -150,7 +150,7 @@ func eigenvalueBound(k [8][8]float64, known float64) float64 {
 		if trace == 0 {
 			return 0
 		}
-		// k is the matrix over scale, to the power.
+		// k is the power of the matrix divided by scale.
 		bound = scale * math.Pow(trace, 1/float64(power))
 		if bound <= known || power == 32 {
 			return bound

@@ -1,7 +1,6 @@
 package lattice
 
 import (
-	"evenbass/model/material/fit"
 	"math"
 	"testing"
 
@@ -10,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/scene"
 )
 

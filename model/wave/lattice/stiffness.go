@@ -1,12 +1,13 @@
 package lattice
 
 import (
-	"evenbass/model/wave/scene"
 	"math"
+
+	"evenbass/model/wave/scene"
 )
 
-// WholeAir reports whether the plain stencil holds for a cell: the cell and all its
-// faces and squares inside the bounding box are those of whole cells of air.
+// WholeAir reports whether the plain stencil holds for a cell: the cell and all its faces and
+// squares inside the bounding box are those of whole cells of air.
 func (m *Medium) WholeAir(i int) bool {
 	if m.Capacity(i) != 1 {
 		return false
@@ -14,7 +15,7 @@ func (m *Medium) WholeAir(i int) bool {
 	c := m.place(i)
 	for a := range 3 {
 		b, d := scene.OtherAxes(a)
-		for _, side := range [2]int{0, -1} { // the face above and the one below
+		for _, side := range [2]int{0, -1} { // the faces above and below
 			if at := c[a] + side; at < 0 || at+1 >= m.N[a] {
 				continue
 			}
@@ -37,17 +38,18 @@ func (m *Medium) WholeAir(i int) bool {
 	return true
 }
 
+// near reports whether two numbers are equal but for rounding.
 func near(a, b float64) bool { return math.Abs(a-b) < 1e-9 }
 
-// Neighbours calls add with the weight in the Laplacian of every cell round i,
-// 1/m², several times for some.
+// Neighbours calls add with the weight in the Laplacian of every cell around i, 1/m². It calls add
+// several times for some cells.
 func (m *Medium) Neighbours(i int, add func(at int, weight float64)) {
 	for a := range 3 {
 		add(i+m.Stride[a], m.conductance(a, i))
 		add(i-m.Stride[a], m.conductance(a, i-m.Stride[a]))
 		b, c := scene.OtherAxes(a)
 		for corner := range 4 {
-			// The square with its lower cell at low, in which i is one of four.
+			// The square whose lowest cell is low; i is one of its four cells.
 			low := i - corner&1*m.Stride[b] - corner>>1*m.Stride[c]
 			w := m.diagonal(b, c, low)
 			if w == 0 {

@@ -4,18 +4,18 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"evenbass/model"
 	"evenbass/model/wave/scene"
-
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// minWallDepth is the least depth of air in cells between a cell's middle and a wall
-// that cuts the cell; less would ask for shorter steps. What it is too much
-// weighs some 0.03 kg/m², nothing beside a wall.
+// minWallDepth is the least depth of air, in cells, between a cell's centre and a wall that cuts
+// the cell; a smaller depth would need shorter steps. The excess weighs some 0.03 kg/m², which is
+// negligible beside a wall.
 const minWallDepth = 0.3
 
-// drawSurfaces faces the edges, slopes and blocks that have a surface.
+// drawSurfaces adds the surfaces of edges, slopes and blocks.
 func (m *Medium) drawSurfaces(s *scene.Scene, h *scene.Shape) {
 	insets := make([]int, len(s.Insets))
 	for k, p := range s.Insets {
@@ -46,9 +46,9 @@ func (m *Medium) drawSurfaces(s *scene.Scene, h *scene.Shape) {
 	}
 }
 
-// setWallsBack moves the walls of small cells away from their middles, so that they do not
-// ask for shorter steps than the air does. What this adds to a wall is the weight
-// of some more air, less where the wall weighs more itself.
+// setWallsBack moves the walls of small cells away from their centres, so that they need no shorter
+// steps than the air does. That adds the mass of some air to a wall, less if the wall itself is
+// heavy.
 func (m *Medium) setWallsBack() {
 	for i := range m.Walls {
 		w := &m.Walls[i]
@@ -57,11 +57,11 @@ func (m *Medium) setWallsBack() {
 	}
 }
 
-// drawSlope faces one sloped ceiling.
+// drawSlope adds the surface of one sloped ceiling.
 func (m *Medium) drawSlope(h *scene.Shape, index, surface int) {
 	s := h.Slopes[index]
 	stretch := math.Sqrt(1 + r2.Norm2(s.Rise))
-	s.Height -= slice * m.H[2] // a hair below, as for edges
+	s.Height -= slice * m.H[2] // just below, as for edges
 	m.Each(func(i int, c [3]int) {
 		low, high := m.corners(c)
 		p := h.Lowest(h.Plan(low, high), index)
@@ -77,7 +77,7 @@ func (m *Medium) drawSlope(h *scene.Shape, index, surface int) {
 	})
 }
 
-// drawBlock faces the six sides of a block where there is air before them.
+// drawBlock adds the surfaces of a block's sides where air is in front of them.
 func (m *Medium) drawBlock(h *scene.Shape, index, surface int) {
 	b := h.Blocks[index]
 	for _, side := range model.Faces {

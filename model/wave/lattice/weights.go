@@ -2,26 +2,24 @@ package lattice
 
 import "math"
 
-// weights fills w with the weights that give the value at place x, in cells from
-// the middle of the first of len(w) cells in a row.
+// weights fills w with the weights that give the value at place x, in cells from the centre of the
+// first of len(w) cells in a row.
 //
-// Four cells are weighted so that waves of two wavenumbers s along the axis are
-// met exactly, s² = 0.01 and 0.65 of (kh)². The error inside is then below
-// (3/128)(kh)⁴/8 for all waves but those that run along the axis at the very top
-// of the band, an eighth of that of the cubic through the same cells, and next to
-// nothing at low frequencies. Fewer cells are joined by the polynomial through
-// them.
+// Four cells are weighted so that waves of two wavenumbers s along the axis are exact, s² = 0.01
+// and 0.65 of (kh)². The error inside is then below (3/128)(kh)⁴/8 except for waves along the axis
+// at the very top of the band. That is an eighth of the error of the cubic through the same cells,
+// and far less at low frequencies. Fewer cells are joined by the polynomial through them.
 func weights(w []float64, x, kh float64) {
 	if len(w) != 4 || kh <= 0 {
 		lagrange(w, x)
 		return
 	}
 	var s, even, odd [2]float64
-	from := x - 1.5 // from the middle of the four
+	from := x - 1.5 // from the centre of the four
 	for q, share := range [2]float64{0.01, 0.65} {
 		s[q] = kh * math.Sqrt(share)
 	}
-	// The weights split into an even and an odd part: two unknowns each.
+	// The weights split into an even and an odd part with two unknowns each.
 	for q := range s {
 		odd[q], even[q] = math.Sincos(s[q] * from)
 	}
@@ -30,7 +28,7 @@ func weights(w []float64, x, kh float64) {
 	w[0], w[1], w[2], w[3] = (outer-right)/2, (inner-mid)/2, (inner+mid)/2, (outer+right)/2
 }
 
-// solve2 returns u, v of a u + b v = y[0], c u + d v = y[1].
+// solve2 solves a u + b v = y[0], c u + d v = y[1].
 func solve2(a, b, c, d float64, y [2]float64) (u, v float64) {
 	det := a*d - b*c
 	return (y[0]*d - b*y[1]) / det, (a*y[1] - y[0]*c) / det

@@ -5,11 +5,12 @@ import "sync"
 // block is a piece of memory for frames.
 type block [1 << 18]float32
 
-// Blocks is memory that runs hand on to one another. A run takes some 10 to 30 MB, which the
-// system gives and clears page by page. What lies unused, the collector takes.
+// Blocks is memory that one run hands on to the next. A run uses some 10 to 30 MB, which would
+// otherwise be allocated and cleared page by page. The garbage collector frees what lies unused.
+// The zero value is ready for use.
 type Blocks struct{ pool sync.Pool } // of *block
 
-// get returns a block, which may hold anything.
+// get returns a block with arbitrary contents.
 func (b *Blocks) get() *block {
 	if old, ok := b.pool.Get().(*block); ok {
 		return old
@@ -21,10 +22,10 @@ func (b *Blocks) get() *block {
 type arena struct {
 	blocks *Blocks
 	used   []*block
-	left   []float32 // of the last of them
+	left   []float32 // unused rest of the last block
 }
 
-// frame returns room for n numbers, which may hold anything.
+// frame returns room for n numbers, with arbitrary contents.
 func (a *arena) frame(n int) []float32 {
 	if n > len(block{}) {
 		return make([]float32, n)
@@ -38,7 +39,7 @@ func (a *arena) frame(n int) []float32 {
 	return f
 }
 
-// release hands the blocks on: the frames must not be used any more.
+// release hands the blocks on. The frames must not be used any more.
 func (a *arena) release() {
 	for _, b := range a.used {
 		a.blocks.pool.Put(b)

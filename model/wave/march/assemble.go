@@ -5,12 +5,12 @@ import (
 	"math/bits"
 )
 
-// addCells sorts the cells into runs of even ones and groups of odd ones, for (cT)²
-// in m². With vectors, a group is even only as a whole.
+// addCells sorts the cells into runs of uniform ones and groups of irregular ones, for (cT)² in m².
+// With vectors, a group is uniform only as a whole.
 func (s *System) addCells(ct2 float64) {
 	b := s.newIrregularBuilder(ct2)
 	s.EachGroup(func(first, count int) {
-		var uniform, irregular uint8 // bit by bit
+		var uniform, irregular uint8 // bit sets
 		for l := range count {
 			switch i := first + l; {
 			case s.Solid(i):
@@ -44,15 +44,16 @@ func (s *System) addUniform(i int32) {
 	}
 }
 
-// irregularBuilder collects groups of odd cells.
+// irregularBuilder collects groups of irregular cells.
 type irregularBuilder struct {
 	*System
 	scale  float64     // (cT)², m²
-	number map[int]int // of each neighbour, by its offset
+	number map[int]int // of each neighbour, by its offset in the arrays
 	known  map[irregularKind]int32
 	list   []group
 }
 
+// newIrregularBuilder returns a builder for (cT)² in m².
 func (s *System) newIrregularBuilder(ct2 float64) *irregularBuilder {
 	s.irregular.stride = s.Stride
 	b := &irregularBuilder{System: s, scale: ct2, number: map[int]int{}, known: map[irregularKind]int32{}}
@@ -62,7 +63,7 @@ func (s *System) newIrregularBuilder(ct2 float64) *irregularBuilder {
 	return b
 }
 
-// add appends those cells of a group that have their bit in lanes.
+// add appends the cells of a group that have their bit in lanes.
 func (b *irregularBuilder) add(first int, lanes uint8) {
 	k := irregularKind{lanes: lanes}
 	for left := lanes; left != 0; left &= left - 1 {
@@ -92,7 +93,7 @@ func (b *irregularBuilder) weigh(k *irregularKind, l, i int) {
 	for n, sum := range sums {
 		weight := b.scale / compliance * sum
 		if math.Abs(weight) < 1e-9 {
-			continue // what rounding has left of nothing
+			continue // left over from rounding
 		}
 		k.near[n][l] = float32(weight)
 		self -= float64(k.near[n][l])

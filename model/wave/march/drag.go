@@ -2,12 +2,10 @@ package march
 
 import "evenbass/model/wave/lattice"
 
-// dragFaces marches the faces across one axis that have flow resistance: porous
-// material and sheets that air passes through. Like odd cells they come in groups
-// and kinds.
+// dragFaces are the faces across one axis that have flow resistance: porous material and permeable
+// sheets. Like irregular cells they come in groups and kinds.
 //
-// The air has mass m, the skeleton mass s if it is limp, and r acts on their
-// difference d = u - v:
+// The air has mass m, a limp skeleton has mass s, and r acts on their difference d = u - v:
 //
 //	m du/dt + r d = Δp + F,   s dv/dt = r d - F
 //
@@ -15,34 +13,31 @@ import "evenbass/model/wave/lattice"
 //
 //	d after = K d + A Δp + E F,   δu = C (Δp + F) - D (d + d after)
 //
-// What the cells need of u is its change only, as the pressure that it takes from a
-// whole cell of air.
+// The cells need only the change of u, as the pressure that it takes from a whole cell of air.
 //
-// Between two faces the velocity changes evenly, and with it the drag: a cell of
-// resistance σ has
+// Between two faces the velocity changes linearly, and with it the drag. A cell of resistance σ has
 //
 //	∫ σ d² dx = a d0² + b d1² - c (d0 - d1)²,   c = ∫ σ ξ(1-ξ) dx
 //
-// of which a and b are in r and the rest is F = c (d0 - d1) on either face, from
-// the step before. Without it a layer of one cell would have half its resistance
-// in place of a third.
+// of which a and b are in r. The rest is F = c (d0 - d1) on either face, from the step before.
+// Without it a layer of one cell would have half its resistance instead of a third.
 type dragFaces struct {
-	stride int // from a face's lower cell to its upper
+	stride int // from the lower cell of a face to the upper one
 	groups
 	kinds []dragKind
 }
 
-// dragKind is what a group of faces is made of: the coefficients, c and d of them
-// for pressures, and the ties of the lower and the upper cell in Pa·s/m. A face without
-// drag has none and stands still.
+// dragKind is what a group of faces is made of: its coefficients (c and d are for pressures) and
+// the couplings in the lower and the upper cell, Pa·s/m. A face without drag has none of them and
+// stands still.
 type dragKind struct {
 	k, a, e, c, d             octet
 	couplingLow, couplingHigh octet
 	from, to                  int // the lanes that have drag
 }
 
-// set makes lane l of a group this face, for a step in s and the pressure in Pa that
-// a velocity takes from a whole cell in one step.
+// set makes lane l of a group this face, for a step in s and the pressure in Pa that a velocity
+// takes from a whole cell in one step.
 func (k *dragKind) set(l int, n lattice.Drag, step, gain float64) {
 	own := step / n.Mass
 	inverse := own
@@ -60,14 +55,15 @@ func (k *dragKind) set(l int, n lattice.Drag, step, gain float64) {
 	k.couplingLow[l], k.couplingHigh[l] = float32(n.CouplingLow), float32(n.CouplingHigh)
 }
 
-// portable finds what flows in one step through the groups of a part. was and is
-// hold the slip d before and after, m/s.
+// portable computes the flow of one step through the groups of a part. was and is hold the slip d
+// before and after, m/s.
 func (f *dragFaces) portable(flow, was, is, now []float32, part []stretch) {
 	for _, s := range part {
 		f.portableStretch(flow, was, is, now, s)
 	}
 }
 
+// portableStretch is portable for one stretch.
 func (f *dragFaces) portableStretch(flow, was, is, now []float32, s stretch) {
 	k := &f.kinds[s.kind]
 	for _, at := range f.cells(s) {
@@ -85,7 +81,7 @@ func (f *dragFaces) portableStretch(flow, was, is, now []float32, s stretch) {
 	}
 }
 
-// addDrag lists the faces with flow resistance.
+// addDrag collects the faces with flow resistance.
 func (s *System) addDrag() {
 	if !s.Resists() {
 		return
@@ -115,7 +111,7 @@ func (s *System) addDrag() {
 	}
 }
 
-// setDrag makes lane l of a group the face across axis a above cell i, if it has drag.
+// setDrag makes lane l of a group the face across axis a above cell i, if that has drag.
 func (s *System) setDrag(k *dragKind, l, a, i int) {
 	if n, ok := s.Medium.Drag(a, i); ok {
 		air := s.Medium.Air

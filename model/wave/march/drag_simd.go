@@ -3,12 +3,13 @@
 package march
 
 import (
-	"evenbass/model/wave/vector"
 	"simd/archsimd"
 	"unsafe"
+
+	"evenbass/model/wave/vector"
 )
 
-// march finds what flows through a part of the groups, as portable does.
+// march computes the flow through a part of the groups, as portable does.
 func (f *dragFaces) march(vectors bool, flow, was, is, now []float32, part []stretch) {
 	if !vectors {
 		f.portable(flow, was, is, now, part)
@@ -23,14 +24,14 @@ func (f *dragFaces) march(vectors bool, flow, was, is, now []float32, part []str
 // vector is portable for one stretch, a group at a time.
 func (f *dragFaces) vector(flow, was, is, now []float32, s stretch) {
 	cells := f.cells(s)
-	// All that is read and written lies between these.
+	// All reads and writes lie between these.
 	low, high := int(cells[0])-f.stride, int(cells[len(cells)-1])+f.stride+vector.Lanes-1
 	_, _, _, _, _, _ = now[low], now[high], was[low], was[high], is[high], flow[high]
 	f.kinds[s.kind].march(cells, unsafe.Pointer(&flow[0]), unsafe.Pointer(&was[0]), unsafe.Pointer(&is[0]), unsafe.Pointer(&now[0]), 4*f.stride)
 }
 
-// march takes groups of one kind one step. The others are the begins of the arrays, step
-// is the stride in bytes.
+// march takes groups of one kind one step. The pointers are the starts of the arrays, step is the
+// stride in bytes.
 func (k *dragKind) march(cells []int32, flow, was, is, now unsafe.Pointer, step int) {
 	keep, a, e, c, d := read8(&k.k), read8(&k.a), read8(&k.e), read8(&k.c), read8(&k.d)
 	low, high := read8(&k.couplingLow), read8(&k.couplingHigh)

@@ -2,7 +2,6 @@ package march
 
 import (
 	"context"
-	"evenbass/model/material/fit"
 	"slices"
 	"testing"
 
@@ -11,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/lattice"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/vector"

@@ -1,28 +1,28 @@
 package march
 
 import (
-	"evenbass/model/wave/vector"
 	"math/bits"
+
+	"evenbass/model/wave/vector"
 )
 
-// irregularCells are the cells that the even stencil does not fit: at cuts, at porous
-// material, at solids. They are marched in groups that lie side by side along x,
-// those among them that are even as well; what is solid or beyond the row has no
-// weights and stays at zero.
+// irregularCells are the cells that the uniform stencil does not fit: at cuts, at porous material,
+// at solids. They come in groups side by side along x, which may include uniform cells. Solid cells
+// and ghosts in a group have no weights and stay at zero.
 type irregularCells struct {
 	stride [3]int
 	groups
 	kinds []irregularKind
 }
 
-// irregularKind is what a group of odd cells is made of.
+// irregularKind is what a group of irregular cells is made of.
 type irregularKind struct {
 	near  octets // weights of the neighbours, in the order of [neighbourOffsets]
 	self  octet  // weight of the pressure itself
 	gain  octet  // pressure per inflow through drag faces
-	heat  heat   // of no meaning unless hot
-	lanes uint8  // bit by bit: the cells that there are
-	air   uint8  // likewise: those that have neighbours without drag
+	heat  heat   // only used if hot
+	lanes uint8  // bit set of the cells with air
+	air   uint8  // likewise of those with neighbours without drag
 	drag  bool   // there are drag faces
 	hot   bool   // there are heat times
 }
@@ -30,7 +30,7 @@ type irregularKind struct {
 // octets holds one octet for each of the neighbours across faces and edges.
 type octets [18]octet
 
-// portable takes the groups of a part one step, cell after cell.
+// portable takes the groups of a part one step, cell by cell.
 func (o *irregularCells) portable(z *state, next, now []float32, part []stretch) {
 	for _, s := range part {
 		k, lags := &o.kinds[s.kind], z.lag[s.from:s.to]
@@ -51,7 +51,7 @@ func (k *irregularKind) portable(z *state, lag *octet, next, now []float32, at i
 	}
 	mid, out := (*octet)(now[at:]), (*octet)(next[at:])
 	for left := k.lanes; left != 0; left &= left - 1 {
-		l := bits.TrailingZeros8(left) & (vector.Lanes - 1) // which it is, but here the compiler sees it
+		l := bits.TrailingZeros8(left) & (vector.Lanes - 1) // no change, but it lets the compiler drop bounds checks
 		p, before := mid[l], out[l]
 		if k.hot {
 			before, lag[l] = k.heat.relax(l, before, p, lag[l])
@@ -67,10 +67,11 @@ func (k *irregularKind) portable(z *state, lag *octet, next, now []float32, at i
 	}
 }
 
-// lines are the nine rows of cells about a group, from the one before it to the one
-// behind: by z, then by y.
+// lines are the nine rows of cells around a group, each one cell longer at both ends: by z, then by
+// y.
 type lines [9]*line
 
+// line is the cells of one row around a group.
 type line [vector.Lanes + 2]float32
 
 // set takes the three rows at one z from the cells p on.
@@ -84,8 +85,8 @@ func (z *state) inflow(i int, stride [3]int) float32 {
 	return (x[i-1] - x[i]) + (y[i-stride[1]] - y[i]) + (z0[i-stride[2]] - z0[i])
 }
 
-// sum returns what the neighbours of lane l give. Sums side by side do not wait for one
-// another.
+// sum returns the contribution of the neighbours of lane l. Three independent sums keep the
+// processor busy.
 func (w *octets) sum(l int, n *lines) float32 {
 	l &= vector.Lanes - 1
 	low := w[0][l]*n[0][l+1] + w[1][l]*n[1][l] + w[2][l]*n[1][l+1] + w[3][l]*n[1][l+2] + w[4][l]*n[2][l+1]
@@ -95,8 +96,8 @@ func (w *octets) sum(l int, n *lines) float32 {
 	return low + mid + high
 }
 
-// neighbourOffsets returns the offsets of the 18 cells across the faces and edges of a
-// cell, from the lowest up.
+// neighbourOffsets returns the offsets of the 18 cells across the faces and edges of a cell, lowest
+// first.
 func neighbourOffsets(stride [3]int) (offsets [18]int) {
 	n := 0
 	for dz := -1; dz <= 1; dz++ {

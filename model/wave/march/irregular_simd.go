@@ -3,9 +3,10 @@
 package march
 
 import (
-	"evenbass/model/wave/vector"
 	"simd/archsimd"
 	"unsafe"
+
+	"evenbass/model/wave/vector"
 )
 
 // march takes a part of the groups one step, as portable does.
@@ -23,7 +24,7 @@ func (o *irregularCells) march(vectors bool, z *state, next, now []float32, part
 // vector is portable for one stretch, a group at a time.
 func (o *irregularCells) vector(z *state, next, now []float32, s stretch) {
 	k, cells := &o.kinds[s.kind], o.cells(s)
-	// All that is read and written lies between these.
+	// All reads and writes lie between these.
 	first, last := int(cells[0]), int(cells[len(cells)-1])+vector.Lanes-1
 	reach := o.stride[1] + o.stride[2] + 1
 	_, _, _, _ = now[first-reach], now[last+reach], next[first], next[last]
@@ -33,8 +34,8 @@ func (o *irregularCells) vector(z *state, next, now []float32, s stretch) {
 	}
 }
 
-// march takes groups of one kind one step, but for what flows through drag faces.
-// next and now are the begins of the arrays, sy and sz strides in bytes.
+// march takes groups of one kind one step, without the flow through drag faces. next and now are
+// the starts of the arrays, sy and sz strides in bytes.
 func (k *irregularKind) march(cells []int32, lag []octet, next, now unsafe.Pointer, sy, sz int) {
 	w := &k.near
 	for n, at := range cells {
@@ -45,7 +46,7 @@ func (k *irregularKind) march(cells []int32, lag []octet, next, now unsafe.Point
 		}
 		sum := read8(&k.self).Mul(mid).Sub(before)
 		if k.air != 0 {
-			// The neighbours come in the order of [neighbourOffsets]. Two sums run side by side.
+			// The neighbours come in the order of [neighbourOffsets]. The two sums are independent.
 			yl, yr, zl, zr := unsafe.Add(p, -sy), unsafe.Add(p, sy), unsafe.Add(p, -sz), unsafe.Add(p, sz)
 			sum = read8(&w[0]).MulAdd(vector.Load(unsafe.Add(yl, -sz)), sum)
 			more := read8(&w[1]).Mul(left8(zl))
@@ -73,7 +74,7 @@ func (k *irregularKind) march(cells []int32, lag []octet, next, now unsafe.Point
 	}
 }
 
-// drain adds to groups of one kind what flows into them through drag faces.
+// drain adds the flow through drag faces to groups of one kind.
 func (k *irregularKind) drain(cells []int32, next []float32, flow *[3][]float32, stride [3]int) {
 	gain := read8(&k.gain)
 	sy, sz := -4*stride[1], -4*stride[2]
@@ -92,7 +93,7 @@ func (k *irregularKind) drain(cells []int32, next []float32, flow *[3][]float32,
 	}
 }
 
-// vector is relax; it returns the pressure before.
+// vector is relax for a whole group. It returns the changed pressure of the step before.
 func (h *heat) vector(before, now archsimd.Float32x8, lag *octet) archsimd.Float32x8 {
 	s := read8(lag)
 	change := read8(&h.b).Mul(now.Sub(s).Add(before.Sub(s)))

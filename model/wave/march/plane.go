@@ -1,8 +1,9 @@
 package march
 
 import (
-	"evenbass/model/wave/lattice"
 	"sort"
+
+	"evenbass/model/wave/lattice"
 )
 
 // plane is the work of one step in one plane of cells.
@@ -14,8 +15,8 @@ type plane struct {
 	source    []sourceCell
 }
 
-// sourceCell is a cell in which the source works, with its share of the pressure
-// per volume velocity in one step, Pa·s/m³.
+// sourceCell is a cell in which the source works, with its pressure per volume velocity in one
+// step, Pa·s/m³.
 type sourceCell struct {
 	cell int32
 	gain float64
@@ -31,7 +32,7 @@ func (s *System) sources(cells []lattice.Weight) (list []sourceCell) {
 	return list
 }
 
-// plane lists what there is to do at a height z in cells.
+// plane lists the work at height z in cells.
 func (s *System) plane(z int, source []sourceCell) plane {
 	from, to := int32(s.At(-1, -1, z)), int32(s.At(-1, -1, z+1))
 	p := plane{z: z, irregular: s.irregular.within(from, to)}
@@ -48,17 +49,17 @@ func (s *System) plane(z int, source []sourceCell) plane {
 	return p
 }
 
-// between returns which of a number of things, in the order of their cells, have cells
-// from..to.
+// between returns the range of things whose cells lie in from..to. The things must be in the order
+// of their cells.
 func between(length int, from, to int32, cell func(i int) int32) (first, last int) {
 	return sort.Search(length, func(i int) bool { return cell(i) >= from }),
 		sort.Search(length, func(i int) bool { return cell(i) >= to })
 }
 
-// excerpt is cells that follow one another, of which the record is kept.
+// excerpt is a run of recorded cells.
 type excerpt struct {
 	cells span
-	to    int // of the first in a frame
+	to    int // place of the first one in a frame
 }
 
 // excerpts joins cells that follow one another.
@@ -82,7 +83,7 @@ func (r *run) keep(now []float32) {
 	r.Frames = append(r.Frames, frame)
 }
 
-// flows finds in step n what flows through the drag faces of a plane and those above it.
+// flows computes in step n the flow through the drag faces of a plane and those above it.
 func (r *run) flows(p *plane, now []float32, n int) {
 	for a, part := range p.drag {
 		if len(part) > 0 {
@@ -92,7 +93,7 @@ func (r *run) flows(p *plane, now []float32, n int) {
 	}
 }
 
-// advance takes one plane one step, all but its walls.
+// advance takes one plane one step, without its walls.
 func (r *run) advance(p *plane, next, now []float32) {
 	r.air.march(r.vectors, next, now, p.uniform, r.scratch)
 	if len(p.irregular) > 0 {
@@ -100,8 +101,8 @@ func (r *run) advance(p *plane, next, now []float32) {
 	}
 }
 
-// finish takes the walls one step, after all planes, lets the source work and mirrors what
-// has come of it.
+// finish takes the walls one step, after all planes. It then adds the source and updates the
+// ghosts.
 func (r *run) finish(next, now []float32, n int) {
 	r.moveWalls(r.state, next, now)
 	for i := range r.planes {
@@ -110,7 +111,7 @@ func (r *run) finish(next, now []float32, n int) {
 	}
 }
 
-// excite adds what the source gives to a plane in step n.
+// excite adds the source's contribution to a plane in step n.
 func (r *run) excite(p *plane, next []float32, n int) {
 	if n <= r.pulse.len {
 		rise := r.pulse.at(n) - r.pulse.at(n-1)
@@ -128,7 +129,7 @@ func (s *System) mirror(z int, p []float32) {
 		row := p[at : at+sy]
 		row[0] = row[1]
 		last := row[s.N[0]]
-		for i := s.N[0] + 1; i < len(row); i++ { // groups of the row may have marched them all
+		for i := s.N[0] + 1; i < len(row); i++ { // the row's last group may have overwritten all of them
 			row[i] = last
 		}
 	}

@@ -5,33 +5,34 @@ import (
 	"math/cmplx"
 )
 
-// pulse is the volume velocity that starts a run: the slope of a Gaussian. Its
-// sum is zero, so that it leaves no air behind in a closed room, and its spectrum
+// pulse is the volume velocity that starts a run: the derivative of a Gaussian. Its sum is zero, so
+// that it leaves no air behind in a closed room. Its spectrum
 //
 //	|Q| ~ f exp(-(f/f0)²),  f0 = 2/3 of the highest frequency wanted
 //
-// has fallen by 100 dB at 2.5 times that frequency, so that the run may be
-// recorded at a slow rate. Coarse cells get a slower pulse: what is near the last
-// frequency that they carry at all hardly meets the walls and would ring on.
+// has fallen by 100 dB at 2.5 times that frequency, so that a run can be recorded at a low rate.
+// Coarse cells get a slower pulse, since waves near the cutoff of the grid hardly meet the walls
+// and would ring on.
 type pulse struct {
 	width float64 // of the Gaussian exp(-(t/width)²), s
 	delay float64 // s
 	step  float64 // s
-	len   int     // steps until it is over
+	len   int     // in steps
 }
 
-// newPulse returns the pulse for frequencies in Hz up to highest on a grid that
-// carries none beyond carried.
-func newPulse(highest, carried, step float64) pulse {
-	f0 := min(highest/1.5, carried/3.4) // e^(-3.4²) is -100 dB
-	width := 1 / (math.Pi * f0)         // exp(-(t/w)²) has the spectrum exp(-(πfw)²)
+// newPulse returns the pulse for frequencies up to highest on a grid with the given cutoff, both in
+// Hz.
+func newPulse(highest, cutoff, step float64) pulse {
+	f0 := min(highest/1.5, cutoff/3.4) // e^(-3.4²) is -100 dB
+	width := 1 / (math.Pi * f0)        // exp(-(t/w)²) has the spectrum exp(-(πfw)²)
 	return pulse{width: width, delay: 5 * width, step: step, len: int(math.Ceil(10 * width / step))}
 }
 
-// RecordRate returns the lowest rate in Hz at which a run may be recorded.
+// RecordRate returns the lowest rate in Hz at which a run may be recorded, for frequencies up to
+// highest in Hz.
 func RecordRate(highest float64) float64 { return 3.5 * highest }
 
-// at returns Q in the middle of step n, m³/s but for a constant.
+// at returns Q in the middle of step n, m³/s up to a constant.
 func (q pulse) at(n int) float64 {
 	if n < 0 || n >= q.len {
 		return 0

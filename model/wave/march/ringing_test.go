@@ -1,7 +1,6 @@
 package march
 
 import (
-	"evenbass/model/material/fit"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -9,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/lattice"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/vector"

@@ -13,42 +13,42 @@ import (
 // Request says what a run is to do.
 type Request struct {
 	Source []lattice.Weight // cells in which the source works, with their shares of it
-	Cells  []int32          // those whose pressure is kept, in their order
+	Cells  []int32          // cells to record, in order
 
 	Lowest, Highest float64 // frequencies wanted, Hz
 
-	Fall    model.Level // end when the energy has fallen this far
-	Longest float64     // end after this time in any case, s
-	Loss    float64     // decay that the transform will add, 1/s
+	Fall    model.Level // stop when the energy has fallen this far
+	Longest float64     // stop after this time in any case, s
+	Loss    float64     // decay that the transform adds, 1/s
 
 	Progress model.Progress // receives now and then how far the decay has come
 }
 
-// Record is what a run leaves.
+// Record is the result of a run.
 type Record struct {
-	Frames [][]float32 // by time: the pressure of every cell that is kept
-	every  int         // steps between two of them
+	Frames [][]float32 // by time: the pressure of every recorded cell
+	every  int         // steps between two frames
 	step   float64     // s
 	pulse  pulse
 	energy []float64 // by time: sum of squared changes of pressure
-	Early  bool      // the run took as long as allowed and had not fallen far enough
+	Early  bool      // the run reached its longest time before its energy had fallen far enough
 	grid   dispersion
 	arena  arena
 }
 
-// Seconds returns how long the run lasted in the room's time.
+// Seconds returns how long the run lasted, in the room's time.
 func (r *Record) Seconds() float64 { return float64(len(r.Frames)*r.every) * r.step }
 
-// Reading returns the phase in rad per frame at which the frames are to be transformed for
-// a frequency in Hz, and the factor from their sum to pressure per volume velocity. In air
-// with losses the phase is complex.
+// Reading returns, for a frequency in Hz, the phase in rad per frame at which to transform the
+// frames, and the factor from that sum to pressure per volume velocity. In air with losses the
+// phase is complex.
 func (r *Record) Reading(f float64) (phase, gain complex128) {
 	w, every := 2*math.Pi*f, complex(float64(r.every), 0)
 	phase = r.grid.phase(w)
 	return phase * every, every * r.grid.gain(w) / r.pulse.spectrum(phase)
 }
 
-// Fallen returns by how much the energy is down at the end.
+// Fallen returns how far the energy had fallen at the end.
 func (r *Record) Fallen() model.Level {
 	if len(r.energy) == 0 {
 		return 0
@@ -56,30 +56,30 @@ func (r *Record) Fallen() model.Level {
 	return model.PowerLevel(slices.Max(r.energy) / r.energy[len(r.energy)-1])
 }
 
-// Release hands the record's memory on to later runs: its frames must not be used any more.
+// Release hands the record's memory on to later runs. Its frames must not be used any more.
 func (r *Record) Release() { r.arena.release() }
 
-// run is one march from one source.
+// run is a run in progress.
 type run struct {
 	*System
 	*state
 	Record
 	request Request
 	planes  []plane
-	parts   []excerpt // of the frames
+	parts   []excerpt // of each frame
 	limit   int       // steps at most
-	fall    float64   // energy share at which to stop
-	watch   int       // records over which energy is watched before it may stop
-	gap     int       // records between two pressures that are compared
-	most    float64   // the largest energy
+	fall    float64   // share of the energy at which to stop
+	watch   int       // frames whose energy decides when to stop
+	gap     int       // frames between two that are compared
+	most    float64   // largest energy so far
 }
 
-// errGrows is a mistake of this package's: no scene should lead to it.
+// errGrows means a mistake in this package: no scene should cause it.
 var errGrows = errors.New("the pressure grows without bound")
 
-// Run marches from rest until the energy has fallen, the time is over or ctx ends. The
-// record takes its memory from the blocks; it is returned with an error too, for what was
-// kept until then.
+// Run marches from rest until the energy has fallen far enough, the time is over or ctx ends. It
+// returns the error of ctx in the last case. The record takes its memory from the blocks. With an
+// error it holds what was recorded so far.
 func (s *System) Run(ctx context.Context, blocks *Blocks, q Request) (*Record, error) {
 	r := s.newRun(blocks, q)
 	err := r.march(ctx)
@@ -97,7 +97,7 @@ func (s *System) newRun(blocks *Blocks, q Request) *run {
 		},
 		limit: int(q.Longest / s.Step), fall: 1 / q.Fall.Power(),
 	}
-	// Energy swings with the lowest modes: watch it over two periods of the lowest frequency.
+	// Energy swings with the lowest modes, so look at two periods of the lowest frequency.
 	r.watch = int(math.Ceil(2 / (q.Lowest * s.Step * float64(r.every))))
 	r.gap = max(1, r.watch/8)
 	source := s.sources(q.Source)
@@ -127,7 +127,7 @@ func (r *run) march(ctx context.Context) error {
 	}
 }
 
-// goesOn reports whether the run goes on after step n.
+// goesOn reports whether the run continues after step n.
 func (r *run) goesOn(ctx context.Context, n int) (bool, error) {
 	r.measure()
 	done := r.decayed(n)
@@ -144,9 +144,9 @@ func (r *run) goesOn(ctx context.Context, n int) (bool, error) {
 	return done < 1 && !r.Early, nil
 }
 
-// measure notes the energy of the last frame: the sum of squares of what has
-// changed since a quarter of the lowest period before. A pressure that only
-// creeps, as rounding makes it do in a closed room, does not count.
+// measure notes the energy of the last frame: the sum of squared changes since a quarter of the
+// longest period before. A pressure that only creeps, as rounding makes it do in a closed room,
+// does not count.
 func (r *run) measure() {
 	last := len(r.Frames) - 1
 	if last < r.gap {
@@ -157,8 +157,8 @@ func (r *run) measure() {
 	r.most = max(r.most, sum)
 }
 
-// change returns the sum of squares of a - b, which are as long. Sums side by side do not
-// wait for one another.
+// change returns the sum of squares of a - b, which have the same length. Four independent sums
+// keep the processor busy.
 func change(a, b []float32) float64 {
 	var s, t, u, v float64
 	b = b[:len(a)]
@@ -174,8 +174,8 @@ func change(a, b []float32) float64 {
 	return s + t + u + v
 }
 
-// decayed returns how far the energy has fallen at step n, 0..1 on a scale of
-// decibels: 1 is as far as wanted.
+// decayed returns how far the energy has fallen at step n, 0..1 on a scale of decibels. 1 is far
+// enough.
 func (r *run) decayed(n int) float64 {
 	last := len(r.energy)
 	if n <= r.pulse.len+r.every || last < 2*r.watch {

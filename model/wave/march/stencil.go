@@ -1,16 +1,17 @@
 package march
 
 import (
+	"math"
+
 	"evenbass/model/wave/lattice"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/vector"
-	"math"
 )
 
-// stencil holds the coefficients of the 19-point leapfrog in plain air, by the
-// neighbour that each multiplies.
+// stencil holds the coefficients of the 19-point leapfrog in plain air, by the neighbour that each
+// multiplies.
 type stencil struct {
-	self       float32 // of the cell itself, the 2 of the leapfrog included
+	self       float32 // the cell itself, including the 2 of the leapfrog
 	x, y, z    float32 // across a face
 	xy, xz, yz float32 // across an edge
 	sy, sz     int     // strides
@@ -19,7 +20,7 @@ type stencil struct {
 
 // newStencil returns the coefficients for (cT)² in m².
 func newStencil(l *lattice.Cells, ct2 float64) stencil {
-	var face, edge [3]float64 // edge[a] is the square normal to a
+	var face, edge [3]float64 // edge[a] belongs to the squares normal to a
 	for a := range 3 {
 		b, c := scene.OtherAxes(a)
 		if l.N[a] > 1 {
@@ -42,9 +43,8 @@ func newStencil(l *lattice.Cells, ct2 float64) stencil {
 	return s
 }
 
-// roundDown returns the nearest single-precision number that is not above x. A pressure
-// that is the same everywhere has to stay: if the weights of cells came to 2 + ε by
-// rounding, it would grow by √ε a step.
+// roundDown returns the nearest single-precision number that is not above x. If rounding made the
+// weights of a cell sum to 2 + ε, a uniform pressure would grow by √ε a step.
 func roundDown(x float64) float32 {
 	y := float32(x)
 	if float64(y) > x {
@@ -53,40 +53,41 @@ func roundDown(x float64) float32 {
 	return y
 }
 
-// scratch is what the portable kernel keeps of the rows behind it, cell by cell.
+// scratch is what the portable kernel remembers of the rows behind it, by cell.
 type scratch struct {
-	aside   []float32 // what the last row gives to the rows beside it in its plane
-	own     []float32 // what it has itself, and from the row before it
-	nowhere []float32 // where the sums of cells go that are not asked for
+	aside   []float32 // contribution of the last row to its neighbours in the plane
+	own     []float32 // the last row's own sum, including the row before it
+	discard []float32 // takes the sums of cells outside the given rows
 }
 
+// newScratch returns working memory for the portable kernel.
 func (s *stencil) newScratch() *scratch {
 	return &scratch{make([]float32, s.n), make([]float32, s.n), make([]float32, s.n)}
 }
 
-// portable marches the cells of rows, which come in their order and lie in one plane: next
-// holds the pressures of the step before and receives those of the step to come.
+// portable takes the cells of rows one step. The rows must be in order and in one plane. next holds
+// the pressures of the step before and receives those of the step to come.
 func (s *stencil) portable(next, now []float32, rows []span, t *scratch) {
 	if len(rows) == 0 {
 		return
 	}
-	// Each row is complete when the next has been passed.
+	// Each row is complete once the next one has been passed.
 	first, last := s.begin(rows[0]), s.begin(rows[len(rows)-1])
 	for at := first - s.sy; at <= last+s.sy; at += s.sy {
 		x := 0
 		for len(rows) > 0 && int(rows[0].from) < at {
 			before := at - s.sy
 			from, to := int(rows[0].from)-before, int(rows[0].to)-before
-			s.pass(t, t.nowhere[x:from], now, at+x, x)
+			s.pass(t, t.discard[x:from], now, at+x, x)
 			s.pass(t, next[before+from:before+to], now, at+from, from)
 			x, rows = to, rows[1:]
 		}
-		s.pass(t, t.nowhere[x:], now, at+x, x)
+		s.pass(t, t.discard[x:], now, at+x, x)
 	}
 }
 
-// joined returns rows of one plane with those that are whole and lie one behind the other
-// as one, the ghosts between them included: they are mirrored afterwards.
+// joined returns the rows of one plane with consecutive whole rows joined, including the ghosts
+// between them, which are mirrored afterwards.
 func (s *stencil) joined(rows []span) (list []span) {
 	whole := func(r span) bool { return int(r.to-r.from) == s.n }
 	for i, r := range rows {
@@ -99,18 +100,17 @@ func (s *stencil) joined(rows []span) (list []span) {
 	return list
 }
 
-// begin returns the first cell of the row in which a span lies.
+// begin returns the first cell of the row of a span.
 func (s *stencil) begin(r span) int { return int(r.from) - (int(r.from)-vector.Lanes)%s.sy }
 
-// pass goes over cells of a row from the one at on, which is number x in it, and
-// completes the cells out in the row before. What a row gives to the two beside it is
-// so found once.
+// pass goes over cells of a row, from cell at on, which is number x in its row, and completes the
+// cells out in the row before. It computes only once what a row gives to the two rows beside it.
 func (s *stencil) pass(t *scratch, out, now []float32, at, x int) {
 	n := len(out)
 	if n == 0 {
 		return
 	}
-	// Slices of one known length let the compiler drop the bounds checks.
+	// Slices of one known length let the compiler drop bounds checks.
 	mid, below, above := now[at+1:][:n], now[at+1-s.sz:][:n], now[at+1+s.sz:][:n]
 	aside, own := t.aside[x:][:n], t.own[x:][:n]
 	self, cx, cy, cz, xy, xz, yz := s.self, s.x, s.y, s.z, s.xy, s.xz, s.yz
@@ -120,7 +120,7 @@ func (s *stencil) pass(t *scratch, out, now []float32, at, x int) {
 		r, after := mid[i], below[i]+above[i]
 		beside := p + r
 		give := cy*q + yz*z + xy*beside
-		out[i] = (own[i] - out[i]) + give // in this order least is rounded away
+		out[i] = (own[i] - out[i]) + give // this order loses least to rounding
 		own[i] = self*q + cx*beside + cz*z + xz*(y+after) + aside[i]
 		aside[i] = give
 		p, q, y, z = q, r, z, after

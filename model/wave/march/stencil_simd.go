@@ -3,28 +3,29 @@
 package march
 
 import (
-	"evenbass/model/wave/vector"
 	"simd/archsimd"
 	"unsafe"
+
+	"evenbass/model/wave/vector"
 )
 
 // march takes the cells of rows in one plane one step: eight at a time if vectors is true,
-// else as portable does.
+// otherwise as portable does.
 func (s *stencil) march(vectors bool, next, now []float32, rows []span, t *scratch) {
 	if !vectors {
 		s.portable(next, now, rows, t)
 		return
 	}
 	s.vector(next, now, rows)
-	archsimd.ClearAVXUpperBits() // or all that follows runs at half speed
+	archsimd.ClearAVXUpperBits() // otherwise everything after it runs at half speed
 }
 
-// vector is portable for runs of whole groups. The last group of a run may reach into the
-// ghosts behind its row, which are mirrored afterwards.
+// vector is portable for runs of whole groups. The last group of a run may reach into the ghosts
+// behind its row, which are mirrored afterwards.
 func (s *stencil) vector(next, now []float32, rows []span) {
 	for _, row := range rows {
 		groups := int(row.to-row.from+vector.Lanes-1) / vector.Lanes
-		// All that is read and written lies between these; a row is no shorter than a group.
+		// All reads and writes lie between these; a row is no shorter than a group.
 		first, last := int(row.from), int(row.from)+groups*vector.Lanes-1
 		lowest := first - vector.Lanes - s.sy - s.sz
 		_, _, _ = now[first-s.sy-s.sz], now[last+s.sy+s.sz], next[last]
@@ -32,18 +33,20 @@ func (s *stencil) vector(next, now []float32, rows []span) {
 	}
 }
 
-// row marches groups that follow one another. What a cell gives to its neighbours along
-// x, for itself and for those beside it on y and z, is one sum. It is found once and
-// shifted: a load that lies across two lines of the cache costs two. So each group waits
-// for the next; out is the first, ll the lowest corner of the block about the group before it,
-// sy and sz are strides in bytes. MulAdd overwrites its first operand: where that is not asked
-// for again, it needs no copy.
+// row takes consecutive groups one step. A cell's contribution to its neighbours along x, including
+// that of the cells beside it on y and z, is one sum. It is computed once and shifted, because a
+// load across two cache lines costs two. So each group is completed only when the next one has been
+// read.
+//
+// out is the first group; ll is the lowest corner of the block around the group before it; sy and
+// sz are strides in bytes. MulAdd overwrites its first operand, which needs no copy if it is not
+// used again.
 func (s *stencil) row(out, ll unsafe.Pointer, groups, sy, sz int) {
 	self := archsimd.BroadcastFloat32x8(s.self)
 	cx, cy, cz := archsimd.BroadcastFloat32x8(s.x), archsimd.BroadcastFloat32x8(s.y), archsimd.BroadcastFloat32x8(s.z)
 	xy, xz, yz := archsimd.BroadcastFloat32x8(s.xy), archsimd.BroadcastFloat32x8(s.xz), archsimd.BroadcastFloat32x8(s.yz)
-	var nowhere octet // what comes before the first group
-	to := unsafe.Pointer(&nowhere)
+	var discard octet // takes the result before the first group
+	to := unsafe.Pointer(&discard)
 	low, rest := cx, cx
 	here := aside(ll, sy, sz, cx, xy, xz)
 	for range groups {
@@ -66,8 +69,8 @@ func (s *stencil) row(out, ll unsafe.Pointer, groups, sy, sz int) {
 	rest.Add(fromLeft(low, here).Add(fromRight(here, high))).Store((*[vector.Lanes]float32)(to))
 }
 
-// aside returns what the cells in the middle of a block give to those beside them along
-// x; ll is the block's lowest corner.
+// aside returns the contribution of the cells in the middle of a block to those beside them along
+// x. ll is the block's lowest corner.
 func aside(ll unsafe.Pointer, sy, sz int, cx, xy, xz archsimd.Float32x8) archsimd.Float32x8 {
 	mid := unsafe.Add(ll, sy+sz)
 	y := vector.Load(unsafe.Add(mid, -sy)).Add(vector.Load(unsafe.Add(mid, sy)))
@@ -75,27 +78,25 @@ func aside(ll unsafe.Pointer, sy, sz int, cx, xy, xz archsimd.Float32x8) archsim
 	return xz.MulAdd(z, xy.MulAdd(y, cx.Mul(vector.Load(mid))))
 }
 
-// straddle returns the last four of the cells a and the first four of b, which follow
-// them.
+// straddle returns the last four of the cells a and the first four of the next cells b.
 func straddle(a, b archsimd.Float32x8) archsimd.Float32x8 { return a.Select128FromPair(1, 2, b) }
 
-// fromLeft moves the cells of here one to the right, low being what straddles their
-// begin.
+// fromLeft moves the cells of here one to the right. low straddles their start.
 func fromLeft(low, here archsimd.Float32x8) archsimd.Float32x8 {
 	return here.AsUint8x32().ConcatShiftBytesRightGrouped(12, low.AsUint8x32()).AsFloat32x8()
 }
 
-// fromRight moves the cells of here one to the left, high being what straddles their
-// end.
+// fromRight moves the cells of here one to the left. high straddles their end.
 func fromRight(here, high archsimd.Float32x8) archsimd.Float32x8 {
 	return high.AsUint8x32().ConcatShiftBytesRightGrouped(4, here.AsUint8x32()).AsFloat32x8()
 }
 
-// left8 and right8 read the cells one to the left and one to the right.
+// left8 reads the eight cells one to the left of p.
 func left8(p unsafe.Pointer) archsimd.Float32x8 {
 	return archsimd.LoadFloat32x8((*[vector.Lanes]float32)(unsafe.Add(p, -4)))
 }
 
+// right8 reads the eight cells one to the right of p.
 func right8(p unsafe.Pointer) archsimd.Float32x8 {
 	return archsimd.LoadFloat32x8((*[vector.Lanes]float32)(unsafe.Add(p, 4)))
 }

@@ -2,10 +2,9 @@ package march
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
-
-	"math/rand/v2"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"

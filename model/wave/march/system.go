@@ -9,17 +9,17 @@
 //
 // # Dispersion
 //
-// The plain seven-point stencil makes waves slower by (kh)²/24 and more along the
-// axes than along diagonals. Here three things hold that down:
+// The plain seven-point stencil slows waves by (kh)²/24, and more along the axes than along
+// diagonals. Three things reduce that:
 //
 //   - Terms over the diagonals of each plane (the 19-point stencil) make the
 //     leading error the same in every direction:
 //     Δ_h = Δ + h²/12 Δ² + O(h⁴).
-//   - An error that depends on frequency alone is no error: the answer at
+//   - An error that depends on frequency alone can be undone: the answer at
 //     frequency f is read at the grid's own frequency Ω, where
 //     Ω² = ω² (1 - (kH)²/12 + ...), see [dispersion].
-//   - The leapfrog's error in time is a function of frequency alone too, and goes
-//     the same way: Ω = 2/T sin(ω'T/2).
+//   - The leapfrog's error in time depends on frequency alone too, and is undone
+//     likewise: Ω = 2/T sin(ω'T/2).
 //
 // Both kinds of term, faces and diagonals, are symmetric, so energy cannot grow
 // whatever the shape.
@@ -33,7 +33,7 @@ package march
 
 import "evenbass/model/wave/lattice"
 
-// System is a medium made ready to march: all that is the same in every run.
+// System is a medium prepared for marching: everything that is the same in every run.
 type System struct {
 	*lattice.Medium
 	Step float64 // T, s
@@ -44,14 +44,14 @@ type System struct {
 	drag      [3]dragFaces // by axis
 	walls     []*wallGroup
 
-	vectors bool // march the cells of a group at once
+	vectors bool // compute the cells of a group at once
 }
 
 // span is a run of cells from..to in one row.
 type span struct{ from, to int32 }
 
-// New prepares a medium for marching. Only where [hasVectors] is true may vectors be
-// asked for.
+// New prepares a medium. vectors asks for the kernels that compute eight cells at once; it must be
+// false unless [vector.Available] is true.
 func New(m *lattice.Medium, vectors bool) *System {
 	s := &System{Medium: m, Step: m.StableStep(), vectors: vectors}
 	ct := m.Air.Speed * s.Step
@@ -62,7 +62,7 @@ func New(m *lattice.Medium, vectors bool) *System {
 	return s
 }
 
-// addWalls groups the wall faces by their surface, in the order of cells.
+// addWalls groups the wall faces by surface, in the order of cells.
 func (s *System) addWalls() {
 	density, speed := s.Medium.Air.Density, s.Medium.Air.Speed
 	pieces := make([][]wallPiece, len(s.Surfaces))
@@ -77,17 +77,17 @@ func (s *System) addWalls() {
 	}
 }
 
-// state is what changes as a system is marched.
+// state is what changes while a system is marched.
 type state struct {
 	now, next []float32       // pressure, Pa
-	lag       []octet         // by group of irregular cells: pressure that lags, Pa
+	lag       []octet         // by group of irregular cells: lagging pressure, Pa
 	slip      [3][2][]float32 // by axis and parity of the step, see dragFaces
-	flow      [3][]float32    // by axis, likewise: pressure that it takes from a whole cell, Pa
+	flow      [3][]float32    // by axis: pressure that the flow takes from a whole cell, Pa
 	behind    []wallMotion    // by group of walls
 	scratch   *scratch
 }
 
-// newState returns the state of a system at rest.
+// newState returns a system's state at rest.
 func (s *System) newState() *state {
 	z := &state{now: make([]float32, s.Size), next: make([]float32, s.Size), scratch: s.air.newScratch()}
 	z.lag = make([]octet, len(s.irregular.at))

@@ -1,23 +1,23 @@
 package march
 
 import (
-	"evenbass/model/material/fit"
 	"math"
+
+	"evenbass/model/material/fit"
 )
 
 // wallGroup is the wall faces that share one surface.
 //
-// Each branch b follows M du/dt + R u + K∫u dt = p_w, all from the pressure p_w at
-// the wall, which is the cell's less what the air between them takes:
+// Each branch b follows M du/dt + R u + K∫u dt = p_w. All are driven by the pressure p_w at the
+// wall, which is the cell's less what the air between them takes:
 //
 //	p_w = p - ρd dU/dt,   U = Σ u_b
 //
-// Resistance is taken as the mean of before and after. A spring too stiff for the
-// time step gets the mass that holds it, M >= KT²/4: the wave equation's own
-// limit then stays the only one.
+// Resistance is taken as the mean of before and after. A spring too stiff for the time step gets
+// the mass that holds it, M >= KT²/4, so that the limit of the wave equation stays the only one.
 //
-// Beside u each branch keeps w, what its resistance and spring give to its velocity
-// in one step. With g the velocity that a pressure gives in one step,
+// Beside u each branch keeps w, the change of its velocity in one step by its resistance and
+// spring. With g the velocity that a pressure gives in one step,
 //
 //	δu = g p_w + w,   δw = -g R δu - g K T u after
 //
@@ -29,33 +29,33 @@ type wallGroup struct {
 	springs  int          // how many have springs
 	sum      octet        // Σg, the same for all
 
-	// The faces in batches of eight. Faces that lie in a row along x are read and written
-	// where they are; loose ones are brought side by side.
+	// The faces in batches of eight. Faces in a row along x are read and written in place;
+	// loose ones are gathered side by side.
 	kinds       []wallKind
-	rows, loose []group // batches: those in a row by their first cell, the others by their place in faces
-	faces       []int32 // of loose batches, face by face: the cell
+	rows, loose []group // batches, by their first cell, or by their place in faces if loose
+	faces       []int32 // of loose batches: the cell of each face
 }
 
-// wallBranch is one branch as it is marched, the same for all faces of a batch.
+// wallBranch is one branch as it is marched, with the same values for all faces of a batch.
 type wallBranch struct {
 	g    octet // m/(Pa·s)
 	r, k octet // -gR and -gKT
 }
 
-// wallPiece is a face of a group: the cell that it bounds, and what belongs to it in
-// a batch.
+// wallPiece is a face of a group: its cell, and its values in a batch.
 type wallPiece struct {
 	cell      int
 	gain, air float64
 }
 
-// maxImpedance is an impedance in Pa·s/m beyond which nothing moves; more would
-// leave the range of single precision.
+// maxImpedance is the impedance in Pa·s/m from which nothing moves. More would overflow single
+// precision.
 const maxImpedance = 1e15
 
+// newWallGroup returns a group without faces for a surface and a step in s.
 func newWallGroup(b fit.Branches, step float64) *wallGroup {
 	g, sum := &wallGroup{}, 0.0
-	var plain []wallBranch // nobody asks for their u
+	var plain []wallBranch // whose u is not needed
 	for _, branch := range b.List {
 		resistance, stiffness := min(branch.Resistance, maxImpedance), min(branch.Stiffness, maxImpedance/step)
 		mass := max(branch.Mass, stiffness*step*step/4)
@@ -73,15 +73,14 @@ func newWallGroup(b fit.Branches, step float64) *wallGroup {
 	return g
 }
 
-// springless reports whether a branch has no spring that counts: at 5 Hz and above it gives less
-// than single precision holds beside mass and resistance. Fits leave many of
-// that sort.
+// springless reports whether a branch has no spring that counts: from 5 Hz up it adds less than
+// single precision resolves beside mass and resistance. Fits leave many such branches.
 func springless(b fit.Branch) bool {
 	const frequency, precision = 2 * math.Pi * 5, 1.0 / (1 << 24)
 	return b.Stiffness <= precision*frequency*(b.Resistance+frequency*b.Mass)
 }
 
-// repeat returns an octet of one value.
+// repeat returns an octet of equal values.
 func repeat(x float64) (o octet) {
 	for l := range o {
 		o[l] = float32(x)
@@ -89,8 +88,8 @@ func repeat(x float64) (o octet) {
 	return o
 }
 
-// portable moves what is behind batches, which come one after the other in motion, under
-// the pressures in and adds to out what their cells gain.
+// portable moves what is behind batches under the pressures in and adds the gain of their cells to
+// out. The batches follow one another in motion.
 func (w *wallGroup) portable(batches []group, motion []octet, in, out []float32) {
 	size := w.size()
 	for n, b := range batches {

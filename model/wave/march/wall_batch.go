@@ -1,31 +1,32 @@
 package march
 
 import (
-	"evenbass/model/wave/vector"
 	"slices"
+
+	"evenbass/model/wave/vector"
 )
 
-// wallKind is what a batch is made of. Lanes beyond its faces give nothing.
+// wallKind is what a batch is made of. Lanes without a face contribute nothing.
 type wallKind struct {
-	gain  octet // pressure that the cell gains per velocity, not above 0, Pa·s/m
-	air   octet // likewise the wall by the air before it: -ρd/T, Pa·s/m
+	gain  octet // pressure gained by the cell per velocity, not above 0, Pa·s/m
+	air   octet // the same for the wall, through the air before it: -ρd/T, Pa·s/m
 	share octet // 1/(1 + ρd/T Σg)
 }
 
 // wallMotion is what changes behind a group of walls.
 type wallMotion struct {
-	// Batch by batch, those in a row first: Σw, then by branch w and, if it has a spring, u, m/s.
+	// By batch, those in a row first: Σw, then by branch w and, if it has a spring, u, m/s.
 	branches []octet
-	// Of loose batches, face by face: the cell's pressure, and what it gains.
+	// Of loose batches, by face: the pressure of the cell, and its gain.
 	before, gain []float32
 }
 
-// shortestRow is the least number of faces in a row that get a batch of their own.
+// shortestRow is the least number of faces in a row that make a batch of their own.
 const shortestRow = 3
 
-// batch brings faces, which come in the order of their cells, into batches. How that is
-// done changes no bit of the answer: a cell gets first what comes from rows, then what
-// comes from loose faces, both in their order.
+// batch puts faces, which come in the order of their cells, into batches. How they are batched does
+// not change a bit of the result: a cell first receives what comes from rows, then what comes from
+// loose faces, both in their order.
 func (w *wallGroup) batch(pieces []wallPiece) {
 	known := map[wallKind]int32{}
 	var loose []wallPiece
@@ -43,7 +44,7 @@ func (w *wallGroup) batch(pieces []wallPiece) {
 	}
 	for batch := range slices.Chunk(loose, vector.Lanes) {
 		w.loose = append(w.loose, group{int32(len(w.faces)), w.kind(known, batch)})
-		for l := range vector.Lanes { // lanes beyond get the last cell once more, and nothing from it
+		for l := range vector.Lanes { // spare lanes repeat the last cell and contribute nothing
 			w.faces = append(w.faces, int32(batch[min(l, len(batch)-1)].cell))
 		}
 	}
@@ -65,7 +66,7 @@ func (w *wallGroup) kind(known map[wallKind]int32, pieces []wallPiece) int32 {
 	return number
 }
 
-// size returns how many octets move behind a batch.
+// size returns how many octets describe the motion behind a batch.
 func (w *wallGroup) size() int { return 1 + len(w.branches) + w.springs }
 
 // rest returns the motion behind a group of walls at rest.
@@ -76,8 +77,8 @@ func (w *wallGroup) rest() wallMotion {
 	}
 }
 
-// moveWalls takes the walls one step and adds to next what their cells gain. What is
-// done face by face comes before and after what is done by vectors.
+// moveWalls takes the walls one step and adds the gain of their cells to next. Scalar work comes
+// before and after the vector work, never between.
 func (s *System) moveWalls(z *state, next, now []float32) {
 	for i, w := range s.walls {
 		before := z.behind[i].before

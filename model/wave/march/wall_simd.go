@@ -3,12 +3,13 @@
 package march
 
 import (
-	"evenbass/model/wave/vector"
 	"simd/archsimd"
 	"unsafe"
+
+	"evenbass/model/wave/vector"
 )
 
-// march moves batches one step, as portable does.
+// march takes batches one step, as portable does.
 func (w *wallGroup) march(vectors bool, batches []group, motion []octet, in, out []float32) {
 	if !vectors {
 		w.portable(batches, motion, in, out)
@@ -22,15 +23,15 @@ func (w *wallGroup) march(vectors bool, batches []group, motion []octet, in, out
 
 const octetSize = int(unsafe.Sizeof(octet{}))
 
-// vector is portable a batch at a time.
+// vector is portable, a batch at a time.
 func (w *wallGroup) vector(batches []group, motion []octet, in, out []float32) {
 	sum := read8(&w.sum)
-	// All that is read and written lies between the begins and these.
+	// All reads and writes lie between the starts of the slices and these.
 	last := int(batches[len(batches)-1].at) + vector.Lanes - 1
 	_, _, _ = in[last], out[last], motion[len(batches)*w.size()-1]
 	from, to, first := unsafe.Pointer(&in[0]), unsafe.Pointer(&out[0]), unsafe.Pointer(&motion[0])
 	springs, plain := w.branches[:w.springs], w.branches[w.springs:]
-	moving := 0 // a place, since no pointer may lie behind the last
+	moving := 0 // an offset, since no pointer may lie beyond the last element
 	for _, b := range batches {
 		k, at, all := &w.kinds[b.kind], 4*int(b.at), (*[vector.Lanes]float32)(unsafe.Add(first, moving))
 		p := vector.Load(unsafe.Add(from, at))

@@ -1,15 +1,14 @@
 package march
 
 import (
-	"evenbass/model/material/fit"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
-	"math/rand/v2"
-
 	"pgregory.net/rapid"
 
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/vector"
 )
 

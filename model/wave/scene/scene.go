@@ -6,96 +6,95 @@
 package scene
 
 import (
-	"evenbass/model/material/absorber"
-	"evenbass/model/material/fit"
 	"fmt"
 	"math"
 
-	"evenbass/model"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material/absorber"
+	"evenbass/model/material/fit"
 )
 
-// Scene is a room as the solver sees it: air bounded by surfaces, with things in
-// it. The zero value of everything but Size and Air stands for "none".
+// Scene is a room as the solver sees it: air bounded by surfaces, with things in it. Only Size and
+// Air are needed; the zero value of any other field means "none".
 type Scene struct {
 	Size  r3.Vec // the bounding box, m
 	Air   model.Air
 	Walls [6]fit.Branches // of the bounding box, by model.Face
 
-	// Outline is the floor plan, corner after corner in either sense; the last
-	// joins the first. Fewer than three corners mean the whole rectangle. Edges
-	// inside the bounding box are faced with the surface of the same index, or
-	// rigid if Edges is short.
+	// Outline is the floor plan, corner after corner in either sense; the last joins the
+	// first. Fewer than three corners mean the whole rectangle. Edges holds the surface of
+	// each edge inside the bounding box, by index; edges that it does not reach are rigid.
 	Outline []r2.Vec
 	Edges   []fit.Branches
 
 	Slopes  []Slope  // sloped ceilings
-	Blocks  []Solid  // what sound goes round
-	Patches []Patch  // pieces of wall that are otherwise than the rest
-	Insets  []Inset  // pieces of the outline's edges that are
+	Blocks  []Solid  // solid obstacles
+	Patches []Patch  // parts of the box's walls with a surface of their own
+	Insets  []Inset  // the same in edges of the outline
 	Porous  []Porous // absorbing volumes
 	Films   []Film   // limp sheets
 }
 
-// Slope is a plane ceiling z = Height + Rise·(x, y). All above it is solid.
+// Slope is a plane ceiling z = Height + Rise·(x, y). Everything above it is solid.
 type Slope struct {
 	Height  float64 // m above the origin
 	Rise    r2.Vec  // slope along x and y, m/m
 	Surface fit.Branches
 }
 
-// Solid is a block that no sound enters. Two blocks may overlap, three may not.
+// Solid is a block that no sound enters. At most two blocks may overlap at any place.
 type Solid struct {
 	Min, Max r3.Vec // m
 	Surface  fit.Branches
-	Sides    []model.Face // those that have the surface, named as the room's; nil means all
+	Sides    []model.Face // sides that have the surface, named like the room's walls; nil means all
 }
 
-// Patch is a rectangle of one of the six walls with a surface of its own. The
-// later of two that overlap counts.
+// Patch is a rectangle of one of the six walls with a surface of its own. Where two overlap, the
+// later one counts.
 type Patch struct {
 	model.Patch
 	Surface fit.Branches
 }
 
-// Inset is an upright rectangle of an edge of the outline with a surface of its own. It
-// counts on the edges that its ends lie on and that face like it; edges along the
-// bounding box have patches instead. The later of two that overlap counts.
+// Inset is an upright rectangle of an edge of the outline with a surface of its own. It applies to
+// edges that contain both its ends and face the same way. Edges along the bounding box take patches
+// instead. Where two insets overlap, the later one counts.
 type Inset struct {
-	From, To  r2.Vec  // its ends on plan, m
+	From, To  r2.Vec  // ends on the floor plan, m
 	Inward    r2.Vec  // unit vector into the room
 	Low, High float64 // m
 	Surface   fit.Branches
 }
 
-// Porous is a box filled with porous material. Where two share a cell, the one
-// that fills more of it counts there.
+// Porous is a box filled with porous material. Where two boxes share a cell, the one that fills
+// more of it counts.
 type Porous struct {
 	Min, Max r3.Vec // m
 	absorber.PorousVolume
 
-	Name string // what warnings call it; may be empty
-	Step bool   // one of many that make a slanted piece, which may be thinner than a cell
+	Name string // for warnings; may be empty
+	Step bool   // one of many steps of a slanted piece, and so allowed to be thinner than a cell
 
-	// Tested says that whoever drew it has tried it in a tube and tells its error.
+	// Tested means that its error was measured in a tube and is reported elsewhere.
 	Tested bool
 }
 
-// Film is a sheet across one axis: Min and Max agree on that axis.
+// Film is a thin sheet normal to one axis: Min and Max agree on that axis.
 type Film struct {
 	Min, Max    r3.Vec  // m
 	SurfaceMass float64 // kg/m²
-	Name        string  // what warnings call it; may be empty
+	Name        string  // for warnings; may be empty
 	Tested      bool    // see Porous
 
-	// Resistance is that of a sheet that air passes through, Pa·s/m; 0 is tight.
-	// A sheet with resistance and no mass stands still.
+	// Resistance is the flow resistance of a permeable sheet, Pa·s/m; 0 means airtight.
+	// A sheet with resistance but no mass stands still.
 	Resistance float64
 }
 
-// Axis returns the axis that the film is normal to, -1 if there is none.
+// Axis returns the axis normal to the film, or -1 if the film is not flat.
 func (f Film) Axis() int {
 	for a, d := range Components(r3.Sub(f.Max, f.Min)) {
 		if d == 0 {
@@ -105,10 +104,11 @@ func (f Film) Axis() int {
 	return -1
 }
 
-// minSkeleton is the least bulk density of a limp skeleton, kg/m³: half the air in it.
+// minSkeleton is the lowest bulk density of a limp skeleton, kg/m³: half that of the air in it.
 const minSkeleton = 0.5
 
-// ExactBranches returns a boundary as branches, where that is exact.
+// ExactBranches returns a boundary as branches. It returns an error if branches cannot represent it
+// exactly.
 func ExactBranches(b model.Boundary, air model.Air) (fit.Branches, error) {
 	switch w := b.(type) {
 	case nil:
@@ -124,8 +124,8 @@ func ExactBranches(b model.Boundary, air model.Air) (fit.Branches, error) {
 	return fit.Branches{}, fmt.Errorf("a wave run needs a wall as branches, not as %T", b)
 }
 
-// Resistive returns the surface of real specific admittance β at every frequency.
-// Zero is rigid.
+// Resistive returns a surface with the same real specific admittance β at every frequency. Zero is
+// rigid.
 func Resistive(beta float64, air model.Air) fit.Branches {
 	if beta == 0 {
 		return fit.Branches{Air: air}
@@ -133,7 +133,7 @@ func Resistive(beta float64, air model.Air) fit.Branches {
 	return fit.Branches{Air: air, List: []fit.Branch{{Resistance: air.Impedance() / beta}}}
 }
 
-// Validate returns what is wrong with the scene, nil if nothing.
+// Validate returns an error if the scene cannot be solved.
 func (s *Scene) Validate() error {
 	for a, length := range Components(s.Size) {
 		if !(length > 0) || math.IsInf(length, 0) {

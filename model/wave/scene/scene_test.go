@@ -1,13 +1,13 @@
 package scene_test
 
 import (
-	"evenbass/model/material/fit"
 	"math"
 	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/wavetest"
 )

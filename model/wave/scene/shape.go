@@ -10,8 +10,8 @@ import (
 	"evenbass/model"
 )
 
-// Shape is where the air is: inside an outline, below all slopes, outside all
-// blocks, within the bounding box.
+// Shape is where the air is: within the bounding box, inside the outline, below all slopes and
+// outside all blocks.
 type Shape struct {
 	size    r3.Vec
 	Outline model.Polygon
@@ -19,6 +19,7 @@ type Shape struct {
 	Blocks  []Solid
 }
 
+// NewShape returns the shape of a scene.
 func NewShape(s *Scene) *Shape {
 	h := &Shape{size: s.Size, Outline: s.Outline, Slopes: s.Slopes, Blocks: s.Blocks}
 	if len(h.Outline) < 3 {
@@ -27,13 +28,13 @@ func NewShape(s *Scene) *Shape {
 	return h
 }
 
-// FillsBox reports whether the air fills the whole bounding box.
+// FillsBox reports whether air fills the whole bounding box.
 func (s *Scene) FillsBox() bool {
 	return len(s.Outline) < 3 && len(s.Slopes) == 0 && len(s.Blocks) == 0
 }
 
-// Air returns the volume of air between two corners of a box, m³. It is exact for
-// outlines, slopes and blocks of which no three overlap.
+// Air returns the volume of air in a box with the given corners, m³. It is exact for outlines,
+// slopes and blocks, provided that no three blocks overlap.
 func (h *Shape) Air(low, high r3.Vec) float64 {
 	v := h.hollow(low, high)
 	for i, b := range h.Blocks {
@@ -47,13 +48,14 @@ func (h *Shape) Air(low, high r3.Vec) float64 {
 	return max(0, v)
 }
 
-// Overlap returns the box that two boxes share; it may be turned inside out.
+// Overlap returns the corners of the box that two boxes share. If they share none, some coordinate
+// of from is above that of to.
 func Overlap(low, high, min, max r3.Vec) (from, to r3.Vec) {
 	return r3.Vec{X: math.Max(low.X, min.X), Y: math.Max(low.Y, min.Y), Z: math.Max(low.Z, min.Z)},
 		r3.Vec{X: math.Min(high.X, max.X), Y: math.Min(high.Y, max.Y), Z: math.Min(high.Z, max.Z)}
 }
 
-// hollow is air with the blocks taken away.
+// hollow is Air without the blocks.
 func (h *Shape) hollow(low, high r3.Vec) float64 {
 	low, high = Overlap(low, high, r3.Vec{}, h.size)
 	if low.X >= high.X || low.Y >= high.Y || low.Z >= high.Z {
@@ -70,12 +72,12 @@ func (h *Shape) hollow(low, high r3.Vec) float64 {
 	return v
 }
 
-// Plan returns the outline cut to a rectangle.
+// Plan returns the part of the outline inside a rectangle.
 func (h *Shape) Plan(low, high r3.Vec) model.Polygon {
 	return h.Outline.Window(model.Range{Min: low.X, Max: high.X}, model.Range{Min: low.Y, Max: high.Y})
 }
 
-// Lowest cuts a polygon to where slope i is the lowest of all.
+// Lowest returns the part of a polygon where slope i is the lowest of all.
 func (h *Shape) Lowest(plan model.Polygon, i int) model.Polygon {
 	s := h.Slopes[i]
 	for j, o := range h.Slopes {
@@ -92,15 +94,15 @@ func (h *Shape) Lowest(plan model.Polygon, i int) model.Polygon {
 	return plan
 }
 
-// At returns the height of a slope over a place on plan.
+// At returns the height of a slope above a place on the floor plan, m.
 func (s Slope) At(p r2.Vec) float64 { return s.Height + r2.Dot(s.Rise, p) }
 
-// minArea is an area in m² that has no centre worth the name: dividing by less may
-// leave the range of numbers.
+// minArea is the area in m² below which a polygon has no usable centre, since dividing by it may
+// overflow.
 const minArea = 1e-15
 
-// under returns the volume between z = low and a slope, but not above high, over
-// a polygon. Its sign is that of the polygon's sense.
+// under returns the volume above a polygon, from z = low up to a slope but not above high. Its sign
+// is that of the polygon's sense.
 func under(plan model.Polygon, s Slope, low, high float64) float64 {
 	full, _ := plan.Clip(s.Height-high, s.Rise).Moment()
 	part := plan.Clip(high-s.Height, r2.Scale(-1, s.Rise)).Clip(s.Height-low, s.Rise)
@@ -119,7 +121,7 @@ func (h *Shape) OnBorder(a, b r2.Vec) bool {
 	return same(a.X, b.X, 0) || same(a.X, b.X, h.size.X) || same(a.Y, b.Y, 0) || same(a.Y, b.Y, h.size.Y)
 }
 
-// Ceiling returns the height of the ceiling over a place, at most top.
+// Ceiling returns the height of the ceiling above a place, at most top.
 func (h *Shape) Ceiling(p r2.Vec, top float64) float64 {
 	for _, s := range h.Slopes {
 		top = min(top, s.At(p))
@@ -127,7 +129,7 @@ func (h *Shape) Ceiling(p r2.Vec, top float64) float64 {
 	return top
 }
 
-// crosses reports whether two edges of the outline cross, which makes it no room.
+// crosses reports whether two edges of the outline cross.
 func (h *Shape) crosses() bool {
 	n := len(h.Outline)
 	for i := range n {
@@ -148,7 +150,7 @@ func (h *Shape) crosses() bool {
 // side tells on which side of the line a-b a point lies.
 func side(a, b, p r2.Vec) float64 { return r2.Cross(r2.Sub(b, a), r2.Sub(p, a)) }
 
-// checkShape returns an error if the scene's shape leaves no room or is none.
+// checkShape returns an error if the outline is no room or leaves no air.
 func checkShape(s *Scene) error {
 	h := NewShape(s)
 	if h.crosses() {

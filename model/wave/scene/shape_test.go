@@ -2,9 +2,8 @@ package scene
 
 import (
 	"math"
-	"testing"
-
 	"math/rand/v2"
+	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"

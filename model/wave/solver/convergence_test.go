@@ -14,7 +14,7 @@ import (
 // The error falls with the cell by the order that theory gives this scheme: the fourth
 // between hard walls, since 19 points and the corrected frequency leave an error of
 // (kh)⁴ only; the second where walls absorb, whose pressure is taken half a cell off.
-// Exact fields: package mode, itself held to published pressures.
+// The exact fields are those of package mode, which is tested against published pressures.
 func TestConvergence(t *testing.T) {
 	t.Parallel()
 	cells := []float64{0.175, 0.14, 0.1, 0.07} // whole in every side of the room

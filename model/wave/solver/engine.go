@@ -1,6 +1,6 @@
-// Package solver is the wave engine of one scene. [New] cuts a scene into cells; a run from a
-// seat gives a [Field], which by reciprocity answers for every place in the zones that were
-// asked for. [Engine.Cost] estimates beforehand what a run takes.
+// Package solver is the wave engine of one scene. [New] cuts a scene into cells. A run from a
+// seat returns a [Field], which by reciprocity gives the transfer from every place in the
+// requested zones. [Engine.Cost] estimates beforehand what a run takes.
 package solver
 
 import (
@@ -10,29 +10,29 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/wave/lattice"
 	"evenbass/model/wave/march"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/vector"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Settings of an engine. The zero value is good for 20 to 315 Hz.
+// Settings of an engine. The zero value suits 20 to 315 Hz.
 type Settings struct {
-	Cell float64 // size of a cell wanted, m; 0 means DefaultCell, or less for a high grid
+	Cell float64 // wanted cell size, m; 0 means DefaultCell, or less for high frequencies
 
-	// Zones hold the places that will be asked for. None means the whole room,
-	// which is good for maps and takes much memory.
+	// Zones hold the places that will be asked for. None means the whole room, which suits
+	// maps and takes much memory.
 	Zones []model.Block
 
-	Fall    model.Level // end a run when its energy has fallen this far; 0 means 70 dB
-	Longest float64     // end a run after this time in any case, s; 0 means 6 s
+	Fall    model.Level // stop a run when its energy has fallen this far; 0 means 70 dB
+	Longest float64     // stop a run after this time in any case, s; 0 means 6 s
 
-	Memory int64 // most bytes that a run may take; 0 means 1 GiB
+	Memory int64 // limit for one run, bytes; 0 means 1 GiB
 
-	// Blocks is memory for runs, which engines may share; nil means their own.
+	// Blocks is memory for runs, which engines may share; nil means that the engine has its own.
 	Blocks *march.Blocks
 
 	// Progress receives now and then how far a run has come, from the goroutine that asked for
@@ -40,13 +40,13 @@ type Settings struct {
 	Progress model.Progress
 }
 
-// DefaultCell is the cell size in m that serves up to 315 Hz.
+// DefaultCell is the cell size in m that suits up to 315 Hz.
 const DefaultCell = 0.10
 
 // cellsPerWave is the least number of cells per wavelength of the highest frequency.
 const cellsPerWave = 9
 
-// ErrTooLarge is returned where a run would take more memory than allowed.
+// ErrTooLarge means that a run would need more memory than allowed.
 var ErrTooLarge = errors.New("wave: run too large")
 
 var errNoAir = errors.New("wave: no zone holds any air")
@@ -63,11 +63,11 @@ type Engine struct {
 
 var _ model.Engine = (*Engine)(nil)
 
-// New draws a scene into a grid of cells. The grid of frequencies must have at
-// least one. The scene must not change afterwards.
+// New returns the engine of a scene. The grid needs at least one frequency. The scene must not
+// change afterwards.
 //
-// It returns an error if the scene is not valid, and one that wraps [ErrTooLarge]
-// if a run would take more memory than allowed.
+// It returns an error if the scene is not valid or no zone holds any air, and one that wraps
+// [ErrTooLarge] if a run would need more memory than allowed.
 func New(s scene.Scene, grid model.Grid, set Settings) (*Engine, error) {
 	if len(grid) == 0 {
 		panic("wave: a grid without frequencies")
@@ -77,7 +77,7 @@ func New(s scene.Scene, grid model.Grid, set Settings) (*Engine, error) {
 	}
 	set = set.WithDefaults(grid, s.Air)
 	e := &Engine{scene: s, grid: grid, settings: set}
-	if err := e.affords(); err != nil { // before the room is drawn, which takes memory too
+	if err := e.affords(); err != nil { // before the room is cut into cells, which needs memory too
 		return nil, err
 	}
 	e.medium = lattice.New(&e.scene, set.Cell)
@@ -89,16 +89,16 @@ func New(s scene.Scene, grid model.Grid, set Settings) (*Engine, error) {
 	return e, nil
 }
 
-// Over returns an engine of the same scene with answers in other zones; none means the whole
-// room. [Engine.Check] tells whether it can run.
+// Over returns an engine of the same scene for other zones; none means the whole room.
+// [Engine.Check] tells whether it can run.
 func (e *Engine) Over(zones []model.Block) *Engine {
 	o := *e
 	o.settings.Zones, o.record = zones, e.medium.Within(zones)
 	return &o
 }
 
-// Covers reports whether the fields of an engine of the same scene answer for all places that
-// those of another do.
+// Covers reports whether this engine's fields give an answer wherever those of another engine of
+// the same scene do.
 func (e *Engine) Covers(other *Engine) bool {
 	for _, c := range other.record {
 		if _, ok := slices.BinarySearch(e.record, c); !ok {
@@ -108,8 +108,8 @@ func (e *Engine) Covers(other *Engine) bool {
 	return true
 }
 
-// Check returns an error that wraps [ErrTooLarge] if a run would take more memory than
-// allowed, and one if no zone holds any air.
+// Check returns an error that wraps [ErrTooLarge] if a run would need more memory than allowed, and
+// another one if no zone holds any air.
 func (e *Engine) Check() error {
 	if err := e.affords(); err != nil {
 		return err
@@ -120,17 +120,17 @@ func (e *Engine) Check() error {
 	return nil
 }
 
-// affords returns an error if a run would take more memory than allowed.
+// affords returns an error if a run would need more memory than allowed.
 func (e *Engine) affords() error {
 	s := e.settings
 	if cost := sizeUp(e.scene.Size, e.grid, s); cost.Bytes > s.Memory {
-		return fmt.Errorf("%w: %d cells need %d MB, allowed are %d MB; take a larger cell or fewer zones",
+		return fmt.Errorf("%w: %d cells need %d MB, but only %d MB are allowed; use larger cells or fewer zones",
 			ErrTooLarge, cost.Cells, cost.Bytes>>20, s.Memory>>20)
 	}
 	return nil
 }
 
-// WithDefaults returns the settings with the defaults in place.
+// WithDefaults returns the settings with zeros replaced by defaults.
 func (s Settings) WithDefaults(grid model.Grid, air model.Air) Settings {
 	if s.Cell == 0 {
 		s.Cell = min(DefaultCell, air.Speed/grid[len(grid)-1]/cellsPerWave)
@@ -171,7 +171,8 @@ func (e *Engine) Field(seat r3.Vec) (model.Field, error) {
 	return f, nil
 }
 
-// Run returns the field of a seat, or the error of ctx if that ends first.
+// Run returns the field of a seat. It returns an error if the seat is not in the room's air, and
+// one that wraps ctx's if ctx ends first.
 func (e *Engine) Run(ctx context.Context, seat r3.Vec) (*Field, error) {
 	cells, ok := e.medium.Interpolation(seat, e.top(), nil)
 	if !ok {
@@ -189,12 +190,12 @@ func (e *Engine) Run(ctx context.Context, seat r3.Vec) (*Field, error) {
 	return f, nil
 }
 
-// top returns the highest wavenumber wanted, 1/m.
+// top returns the highest wavenumber of interest, 1/m.
 func (e *Engine) top() float64 {
 	return 2 * math.Pi * e.grid[len(e.grid)-1] / e.scene.Air.Speed
 }
 
-// request returns what a run from a source in some cells is to do.
+// request returns what a run from a source is to do.
 func (e *Engine) request(source []lattice.Weight) march.Request {
 	return march.Request{
 		Source: source, Cells: e.record,

@@ -3,15 +3,15 @@ package solver
 import (
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/wave/march"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/vector"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Cost returns what one run takes, as estimated before it.
+// Cost estimates what one run takes.
 func (e *Engine) Cost() Cost {
 	c := sizeUp(e.scene.Size, e.grid, e.settings)
 	c.Seconds *= e.settings.Longest / e.system.Step / float64(c.Steps)
@@ -19,18 +19,17 @@ func (e *Engine) Cost() Cost {
 	return c
 }
 
-// Cost is what one run takes, as estimated before it from the room's size. A room
-// that absorbs ends sooner.
+// Cost is an estimate of what one run takes, from the room's size. Rooms that absorb finish sooner.
 type Cost struct {
-	Cells   int     // of air and all else
+	Cells   int     // including solid ones
 	Steps   int     // at most
-	Bytes   int64   // memory at the worst
-	Seconds float64 // rough time on one core
+	Bytes   int64   // memory, at most
+	Seconds float64 // on one core, roughly
 }
 
-// perCell returns the time that a cell takes in one step on one core, s, by the kernel
-// that is in use: a rough figure for a room with walls and some wool, see the table in
-// DEVELOPERS.md.
+// perCell returns the time that a cell takes in one step on one core, s, with the kernel in use. It
+// is a rough figure for a room with walls and some wool; MEASURED.md of package wave has the
+// measurements.
 func perCell() float64 {
 	if vector.Available() {
 		return 1.1e-9
@@ -57,10 +56,10 @@ func sizeUp(size r3.Vec, grid model.Grid, s Settings) Cost {
 		kept = min(kept, cells)
 	}
 	highest := grid[len(grid)-1]
-	// 0.6 h/c is a usual step; frames are kept at twice the lowest rate at most.
+	// 0.6 h/c is a usual step; the frame rate is at most twice the lowest one.
 	steps := s.Longest * 343 / (0.6 * s.Cell)
 	frames := s.Longest * march.RecordRate(highest) * 2
-	const state = 8 * 16 // bytes per cell for the medium and the marching
+	const state = 8 * 16 // bytes per cell for medium and march
 	return Cost{
 		Cells:   int(cells),
 		Steps:   int(steps),

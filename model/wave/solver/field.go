@@ -5,21 +5,20 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/wave/lattice"
 	"evenbass/model/wave/march"
 	"evenbass/model/wave/spectrum"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Field is the answer at one seat from every place that was recorded. It
-// implements [model.Field].
+// Field is the answer at one seat from every recorded place. It implements [model.Field].
 type Field struct {
 	medium  *lattice.Medium
 	top     float64 // highest wavenumber, 1/m
 	grid    int     // frequencies
-	allowed []bool  // by cell: recorded
+	allowed []bool  // by cell: whether it was recorded
 	row     []int32 // by cell: row in values
 	values  []complex64
 
@@ -30,7 +29,7 @@ type Field struct {
 
 var _ model.Field = (*Field)(nil)
 
-// newField transforms what a run has recorded. It leaves off when ctx ends.
+// newField transforms the record of a run. It stops early when ctx ends.
 func (e *Engine) newField(ctx context.Context, r *march.Record) *Field {
 	f := &Field{medium: e.medium, top: e.top(), grid: len(e.grid), early: r.Early, seconds: r.Seconds(), fallen: r.Fallen()}
 	f.allowed = make([]bool, e.medium.Size)
@@ -47,14 +46,13 @@ func (e *Engine) newField(ctx context.Context, r *march.Record) *Field {
 	return f
 }
 
-// Covers reports whether the field knows a place: it was recorded and is in air.
+// Covers reports whether the field has an answer for a place: it was recorded and is in the air.
 func (f *Field) Covers(place r3.Vec) bool {
 	_, ok := f.medium.Interpolation(place, f.top, f.allowed)
 	return ok
 }
 
-// Transfer implements [model.Field]. It panics if the field does not cover the
-// place.
+// Transfer implements [model.Field]. It panics if the field does not cover the source.
 func (f *Field) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	dst = model.Transfers(dst, f.grid)
 	cells, ok := f.medium.Interpolation(source, f.top, f.allowed)
@@ -71,21 +69,21 @@ func (f *Field) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	return dst
 }
 
-// Seconds returns how long the run lasted in the room's time.
+// Seconds returns how long the run lasted, in the room's time.
 func (f *Field) Seconds() float64 { return f.seconds }
 
-// Warnings lists what is doubtful about the run itself.
+// Warnings reports a run that was stopped early.
 func (f *Field) Warnings() []model.Warning {
 	if !f.early {
 		return nil
 	}
 	return []model.Warning{model.Warning(fmt.Sprintf(
-		"the wave run was cut after %.1f s, when its energy had fallen by %.0f dB only; sharp peaks and dips are blurred",
+		"the wave run was stopped after %.1f s, when its energy had fallen by only %.0f dB; sharp peaks and dips are blurred",
 		f.seconds, float64(f.fallen)))}
 }
 
-// Nearest returns a place, or one as near to it as rings of a third of a cell can tell that
-// the field covers. It panics if there is none in the room.
+// Nearest returns a place if the field covers it, otherwise a covered place nearby, searched in
+// rings a third of a cell apart. It panics if the field covers no place.
 func (f *Field) Nearest(p r3.Vec) r3.Vec {
 	if f.Covers(p) {
 		return p

@@ -1,7 +1,6 @@
 package solver
 
 import (
-	"evenbass/model/material/fit"
 	"slices"
 	"testing"
 
@@ -9,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/material/fit"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/wavetest"
 )

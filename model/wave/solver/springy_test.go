@@ -1,13 +1,13 @@
 package solver
 
 import (
-	"evenbass/model/material/fit"
 	"math"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/material/fit"
 	"evenbass/model/mode"
 	"evenbass/model/wave/wavetest"
 )
@@ -22,7 +22,7 @@ func springy(beta complex128, f float64, air model.Air) fit.Branches {
 // Springy walls over the whole band, β = 0.02+0.05j at 95 Hz, its middle; from 30 to 300
 // Hz that goes from 0.002+0.018j to 0.09+0.07j. The published levels of such walls are
 // for one complex β at every frequency, so the exact field is that of package mode, which
-// takes walls as they are at each frequency and is held to the published levels itself.
+// takes walls as they are at each frequency and is itself tested against the published levels.
 // Both sides of the error: within the limits that the solver is meant for, and falling
 // with the square of the cell.
 func TestSpringyWallsOverABand(t *testing.T) {

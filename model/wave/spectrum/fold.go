@@ -2,14 +2,14 @@ package spectrum
 
 import "math/cmplx"
 
-// folder turns the records of several cells at a time into their spectra at real phases.
-// About the middle m of a record of N values,
+// folder turns the records of several cells at once into their spectra at real phases. About the
+// middle m of a record of N values,
 //
 //	X(φ) = e^{-jφm} (Σ even[k] cos kφ - j Σ odd[k] sin kφ),  k = 0..m,
 //	even[k] = x[m+k] + x[m-k],  odd[k] = x[m+k] - x[m-k],
 //
-// which is half the work of the sum as it stands. With vectors that is quicker than a
-// fast transform, since a record is not much longer than there are frequencies.
+// which is half the work of the plain sum. With vectors it is faster than a fast transform, since a
+// record is not much longer than there are frequencies.
 type folder struct {
 	length   int // of the records
 	phases   int
@@ -18,14 +18,14 @@ type folder struct {
 	middle   []complex128
 }
 
-// A group of cells, and a block of phases, are what the sums are made of at a time: as
-// many as there are registers for.
+// Sums are made for a group of cells and a block of phases at a time: as many as there are
+// registers for.
 const (
 	groupCells  = 16
 	blockPhases = 4
 )
 
-// newFolder prepares sums over records of a length, weighted by end, at real phases.
+// newFolder prepares sums over records weighted by end, at real phases.
 func newFolder(phases []complex128, end []float32) *folder {
 	f := &folder{length: len(end), phases: len(phases), end: end}
 	blocks, rows := (len(phases)+blockPhases-1)/blockPhases, f.rows()
@@ -42,17 +42,18 @@ func newFolder(phases []complex128, end []float32) *folder {
 	return f
 }
 
-// rows returns how many values are left of a folded record.
+// rows returns how many values a folded record has.
 func (f *folder) rows() int { return f.length/2 + 1 }
 
-// workspace is the working memory of sums over one group of cells, by row and cell.
+// workspace is the working memory for one group of cells, by row and cell.
 type workspace struct{ even, odd []float32 }
 
+// newWorkspace returns working memory for one group of cells.
 func (f *folder) newWorkspace() *workspace {
 	return &workspace{make([]float32, f.rows()*groupCells), make([]float32, f.rows()*groupCells)}
 }
 
-// fold takes up the records of up to groupCells cells, the first of them given.
+// fold folds the records of up to groupCells cells, starting with the first given.
 func (f *folder) fold(w *workspace, frames [][]float32, first, count int) {
 	if count < groupCells {
 		clear(w.even)
@@ -92,7 +93,7 @@ func portableFoldGroup(even, odd, late, early []float32, v, w float32) {
 	}
 }
 
-// spectra calls add with the spectrum of each cell of the group in the workspace at each phase.
+// spectra calls add with the spectrum of each cell in the workspace at each phase.
 func (f *folder) spectra(w *workspace, count int, add func(cell, phase int, x complex128)) {
 	var re, im [blockPhases][groupCells]float32
 	for from := 0; from < f.phases; from += blockPhases {
@@ -107,8 +108,8 @@ func (f *folder) spectra(w *workspace, count int, add func(cell, phase int, x co
 	}
 }
 
-// portableGroupSums fills dst, by phase and cell of a block and a group, with the sums over
-// k of what stands in row k of a group and in row k of a block.
+// portableGroupSums fills dst, by phase and cell, with the sums over k of row k of a group times
+// row k of a block.
 func portableGroupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
 	*dst = [blockPhases][groupCells]float32{}
 	for k := range len(group) / groupCells {

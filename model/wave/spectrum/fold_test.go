@@ -3,10 +3,9 @@ package spectrum
 import (
 	"context"
 	"math"
-	"testing"
-
 	"math/cmplx"
 	"math/rand/v2"
+	"testing"
 
 	"evenbass/model"
 )

@@ -1,24 +1,25 @@
-// Package spectrum turns records of many cells into their spectra at frequencies of any
-// spacing. [Transform] takes frames of pressures by time, a phase per frame for each
-// frequency and a factor, and returns complex values cell by cell.
+// Package spectrum turns the records of many cells into spectra at frequencies of any spacing.
+// [Transform] takes frames of pressures by time and, for each frequency, a phase per frame and a
+// factor. It returns complex values, cell by cell.
 //
-// At real phases records are folded about their middle and summed, which vectors make faster
-// than a fast transform; without vectors a non-uniform fast transform does it; complex phases
+// At real phases records are folded about their middle and summed, which with vectors is faster
+// than a fast transform. Without vectors a non-uniform fast transform does it. Complex phases
 // are summed term by term.
 package spectrum
 
 import (
 	"context"
-	"evenbass/model/wave/vector"
 	"math"
+
+	"evenbass/model/wave/vector"
 )
 
-// Transform turns records of cells, frames by time, into their spectra
+// Transform turns frames by time into the spectrum of each cell,
 //
 //	X(φ) = gain Σ x[n] e^{-jφn}
 //
-// at each of the phases in rad per frame, cell after cell. Each record is faded out over
-// its last fifth. It leaves off when ctx ends.
+// at each of the phases in rad per frame, cell after cell. It fades each record out over its last
+// fifth. It stops early when ctx ends.
 func Transform(ctx context.Context, frames [][]float32, phases, gain []complex128) []complex64 {
 	if len(frames) == 0 {
 		return nil
@@ -67,8 +68,8 @@ func fold(ctx context.Context, values []complex64, frames [][]float32, phases, g
 	}
 }
 
-// taper returns the weights by which a record is faded out over its last fifth, so
-// that what is left at the end does not spill over all frequencies.
+// taper returns weights that fade a record out over its last fifth, so that what is left at the end
+// does not leak into all frequencies.
 func taper(n int) []float32 {
 	w := make([]float32, n)
 	fade := n / 5
@@ -82,7 +83,7 @@ func taper(n int) []float32 {
 	return w
 }
 
-// portableAddTimes adds w x to y, which is as long.
+// portableAddTimes adds w x to y, which has the same length.
 func portableAddTimes(y []complex64, w float32, x []complex64) {
 	for i, v := range x {
 		y[i] += complex(w*real(v), w*imag(v))

@@ -2,7 +2,7 @@
 
 package spectrum
 
-// AddTimes adds w x to y, which is as long.
+// AddTimes adds w x to y, which has the same length.
 func AddTimes(y []complex64, w float32, x []complex64) { portableAddTimes(y, w, x) }
 
 // foldGroup is portableFoldGroup.

@@ -3,9 +3,10 @@
 package spectrum
 
 import (
-	"evenbass/model/wave/vector"
 	"simd/archsimd"
 	"unsafe"
+
+	"evenbass/model/wave/vector"
 )
 
 // foldGroup is portableFoldGroup with eight cells to a vector.
@@ -52,7 +53,7 @@ func groupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
 	archsimd.ClearAVXUpperBits()
 }
 
-// AddTimes adds w x to y, which is as long: four values at a time where it can.
+// AddTimes adds w x to y, which has the same length, four values at a time.
 func AddTimes(y []complex64, w float32, x []complex64) {
 	whole := 0
 	if vector.Available() {

@@ -7,14 +7,13 @@ import (
 	"gonum.org/v1/gonum/dsp/fourier"
 )
 
-// transformer turns a recorded series into its spectrum at frequencies of any
-// spacing:
+// transformer turns a series into its spectrum at phases of any spacing:
 //
 //	X(φ) = Σ x[n] e^{-jφn}
 //
-// Real phases go through a fast transform of one and a half times the length and a
-// short sum over its bins (the non-uniform transform with a Kaiser-Bessel window,
-// Fessler and Sutton 2003); complex ones are summed as they stand.
+// Real phases use a fast transform of one and a half times the length and a short sum over its bins
+// (the non-uniform transform with a Kaiser-Bessel window, Fessler and Sutton 2003). Complex ones
+// are summed term by term.
 type transformer struct {
 	phases []complex128
 	length int // of the series
@@ -24,17 +23,18 @@ type transformer struct {
 	window []float64 // 1/transform of the kernel, by n
 	first  []int     // by frequency: first bin
 	kernel [][taps]float64
-	middle []complex128 // the turn from the middle of the series to its begin
+	middle []complex128 // e^{-jφ} of the middle of the series
 	padded []float64
 	bins   []complex128
 }
 
-// taps is the number of bins that are joined for one frequency.
+// taps is the number of bins summed for one frequency.
 const taps = 12
 
-// padding is the least length of the fast transform, in lengths of the series.
+// padding is the least length of the fast transform, relative to the series.
 const padding = 1.5
 
+// newTransformer prepares transforms of series of a length at the given phases.
 func newTransformer(phases []complex128, length int) *transformer {
 	t := &transformer{phases: phases, length: length}
 	for _, p := range phases {
@@ -59,8 +59,8 @@ func newTransformer(phases []complex128, length int) *transformer {
 	return t
 }
 
-// addKernel prepares the sum over bins for phase p. Time is counted from the middle
-// of the series, where the kernel's transform is widest.
+// addKernel prepares the sum over bins for phase p. Time counts from the middle of the series,
+// where the kernel's transform is widest.
 func (t *transformer) addKernel(p float64, size int) {
 	at := p * float64(size) / (2 * math.Pi)
 	first := int(math.Ceil(at - taps/2.0))
@@ -73,8 +73,8 @@ func (t *transformer) addKernel(p float64, size int) {
 	t.middle = append(t.middle, cmplx.Exp(complex(0, -p*float64(t.length/2))))
 }
 
-// smooth returns the least even number from n up whose factors are 2, 3 and 5: what
-// the fast transform is fast for.
+// smooth returns the least even number from n up with no prime factors but 2, 3 and 5, for which
+// the fast transform is fast.
 func smooth(n int) int {
 	for n += n & 1; ; n += 2 {
 		rest := n
@@ -118,14 +118,13 @@ func bessel0(x float64) float64 {
 	return sum
 }
 
-// transform fills dst, one value per phase, from a series of the length that the
-// transformer was made for.
+// transform fills dst, one value per phase, from a series of the prepared length.
 func (t *transformer) transform(dst []complex128, series []float32) {
 	if t.fft == nil {
 		t.sum(dst, series)
 		return
 	}
-	// The series stands with its middle at 0, so that the kernels are real.
+	// The middle of the series is at 0, so that the kernels are real.
 	middle, size := t.length/2, len(t.padded)
 	clear(t.padded)
 	for n, x := range series[middle:] {
@@ -140,7 +139,7 @@ func (t *transformer) transform(dst []complex128, series []float32) {
 	}
 }
 
-// joined sums the bins about a frequency.
+// joined sums the bins around a frequency.
 func (t *transformer) joined(f int, bins []complex128) complex128 {
 	k, first := &t.kernel[f], t.first[f]
 	var re, im float64
@@ -159,8 +158,8 @@ func (t *transformer) joined(f int, bins []complex128) complex128 {
 	return complex(re, im)
 }
 
-// bin returns a coefficient of a real series of the given length; those beyond
-// the middle mirror the ones before.
+// bin returns a coefficient of a real series of the given length. Coefficients beyond the middle
+// mirror those before it.
 func bin(half []complex128, i, size int) complex128 {
 	i = ((i % size) + size) % size
 	if i < len(half) {

@@ -2,11 +2,10 @@ package spectrum
 
 import (
 	"math"
-	"slices"
-	"testing"
-
 	"math/cmplx"
 	"math/rand/v2"
+	"slices"
+	"testing"
 )
 
 // The fast transform against the plain sum, at phases between the bins.

@@ -1,13 +1,13 @@
 package tube
 
 import (
-	"evenbass/model/material/absorber"
 	"math"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/material/absorber"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/wavetest"
 )

@@ -1,23 +1,22 @@
-// Package tube is an impedance tube made of the solver's cells. It shows how well layers are
-// drawn: put them at the far end of a [Scene], and [Reflection] returns their reflection
-// factor as the cells have it.
+// Package tube is an impedance tube made of the solver's cells. It shows how well cells
+// represent layers: put them at the far end of a [Scene], and [Reflection] returns the
+// reflection factor that the cells give them.
 package tube
 
 import (
 	"math"
 	"math/cmplx"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/solver"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Scene returns a hard tube along x, one cell wide, that swallows all at x = 0, so
-// that it soon rings out. What is to be measured lies at its far end and is not deeper
-// than depth. Cells are cubes of the given size, which the end wall meets as it would
-// in a room.
+// Scene returns a hard tube along x, one cell wide, that absorbs everything at x = 0 and so rings
+// out quickly. Put the sample at its far end, no deeper than depth in m. The cells are cubes of the
+// given size in m and meet the end wall as they would in a room.
 func Scene(air model.Air, cell, depth float64) scene.Scene {
 	length := cell * math.Ceil((secondAt+0.2+max(depth, 1.2))/cell-1e-6)
 	s := scene.Scene{Size: r3.Vec{X: length, Y: cell, Z: cell}, Air: air}
@@ -25,7 +24,7 @@ func Scene(air model.Air, cell, depth float64) scene.Scene {
 	return s
 }
 
-// Where a tube's source and the two places of its pressures are, m.
+// Places of the source and of the two pressures, m.
 const (
 	sourceAt = 0.5
 	firstAt  = 1.2
@@ -35,10 +34,9 @@ const (
 // Grid is the frequencies at which tubes are compared, Hz.
 var Grid = model.Grid{31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 300}
 
-// Reflection runs a tube and returns the reflection factor at normal incidence of
-// what fills its last depth, by the pressures at two places (the transfer-function method
-// of ISO 10534-2), and what is doubtful about the tube. It fails as [New] and
-// [Engine.Run] do.
+// Reflection runs a tube and returns the reflection factor at normal incidence of its last depth in
+// m, from the pressures at two places (transfer-function method, ISO 10534-2), with warnings about
+// the sample. Its errors are those of [solver.New] and [solver.Engine.Run].
 func Reflection(s scene.Scene, grid model.Grid, cell, depth float64) ([]complex128, []model.Warning, error) {
 	on := func(x float64) r3.Vec { return r3.Vec{X: x, Y: s.Size.Y / 2, Z: s.Size.Z / 2} }
 	first, second := on(firstAt), on(secondAt)

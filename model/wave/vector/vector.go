@@ -3,12 +3,11 @@
 // replace, in packages march and spectrum.
 package vector
 
-// Lanes is the number of cells that are marched side by side.
+// Lanes is the number of cells that a kernel computes side by side.
 const Lanes = 8
 
-// Kernel names what marches the cells in this build and on this machine. The build
-// flag GOEXPERIMENT=simd gives the faster one, on processors of the amd64 family
-// that have AVX2 and FMA.
+// Kernel names the kernel of this build and machine. The build flag GOEXPERIMENT=simd gives the
+// faster one, on amd64 processors with AVX2 and FMA.
 func Kernel() string {
 	if Available() {
 		return "eight cells at a time"

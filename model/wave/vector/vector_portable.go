@@ -2,6 +2,5 @@
 
 package vector
 
-// Available reports whether this build and this machine have kernels that march
-// eight cells at once.
+// Available reports whether this build and this machine have kernels for eight numbers at once.
 func Available() bool { return false }

@@ -3,20 +3,20 @@
 package wavetest
 
 import (
-	"evenbass/model/material/absorber"
-	"evenbass/model/material/fit"
 	"math"
 	"math/cmplx"
 	"testing"
 
-	"evenbass/model"
-	"evenbass/model/wave/scene"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material/absorber"
+	"evenbass/model/material/fit"
+	"evenbass/model/wave/scene"
 )
 
-// The room of checks D2 and D3: 5 x 4 x 2.5 m, c = 343 m/s, ρ = 1.21 kg/m³,
+// The room of the published levels and modes: 5 × 4 × 2.5 m, c = 343 m/s, ρ = 1.21 kg/m³,
 // source (0.8, 1.1, 0.6), seat (3.3, 2.3, 1.2).
 var (
 	CheckSize   = r3.Vec{X: 5, Y: 4, Z: 2.5}
@@ -156,7 +156,7 @@ func Packed() scene.Scene {
 	return s
 }
 
-// TreatedRoom is a room of 4.7 x 3.4 x 2.45 m with plasterboard walls and 200 mm
+// TreatedRoom is a room of 4.7 × 3.4 × 2.45 m with plasterboard walls and 200 mm
 // of wool behind a film on the back wall, and the zone where speakers may stand.
 func TreatedRoom() (scene.Scene, []model.Block) {
 	air := model.AirAt(0)
@@ -172,7 +172,7 @@ func TreatedRoom() (scene.Scene, []model.Block) {
 	return s, []model.Block{{Min: r3.Vec{X: 0.3, Y: 0.3, Z: 0.9}, Max: r3.Vec{X: 1.5, Y: 3.1, Z: 1.1}}}
 }
 
-// WalledRoom is a box of 4.31 x 3.28 x 2.45 m with walls as a fit of the library's
+// WalledRoom is a box of 4.31 × 3.28 × 2.45 m with walls as a fit of the library's
 // constructions gives them, rounded: brick in front and on the left, plasterboard on studs
 // behind and on the right, a floor of timber, a ceiling of plasterboard.
 func WalledRoom() scene.Scene {
