@@ -15,6 +15,16 @@ type Breach struct {
 	Angle  float64 // rad by which an angle is broken; 0 for what is broken by a length
 }
 
+// PresentBreaches returns the constraints that the present places break; nil if the project
+// does not say where things are.
+func (p *Project) PresentBreaches() []Breach {
+	now, ok := p.Now()
+	if !ok {
+		return nil
+	}
+	return p.Breaches(now)
+}
+
 // By says by how much a constraint is broken: "9.3 cm", "12°".
 func (b Breach) By() string {
 	if b.Angle != 0 {

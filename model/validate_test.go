@@ -180,6 +180,40 @@ func TestLegalLayoutsAreValid(t *testing.T) {
 	}
 }
 
+// What the present places break is legal, so that a search may start from it.
+func TestPresentBreaches(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name  string
+		spoil func(*Project)
+		want  string
+		by    string // empty: not looked at
+	}{
+		{"too near", func(p *Project) { p.Seats[0].At.X = 1.2 }, "the seat is outside the zones", ""},
+		{"rear", func(p *Project) {
+			p.Speakers.Left.X, p.Speakers.Right.X, p.Speakers.Zones = 0.3, 0.3, nil
+		}, "left speaker's back is too near the front wall", "3 cm"},
+		{"keep clear", func(p *Project) {
+			p.KeepClear = []Block{{Name: "desk", Max: r3.Vec{X: 0.5, Y: 2, Z: 1.1}}}
+		}, `left speaker's box is inside "desk"`, ""},
+		{"door swing", func(p *Project) { p.Seats[0].At = r3.Vec{X: 3.8, Y: 0.6, Z: 1.2} }, `the seat is inside "door swing"`, ""},
+	} {
+		p := sound()
+		c.spoil(p)
+		if problems := p.Validate(); problems != nil {
+			t.Errorf("%s: problems %v, want a breach only", c.name, problems)
+		}
+		if !slices.ContainsFunc(p.PresentBreaches(), func(b Breach) bool { return strings.Contains(b.What, c.want) && (c.by == "" || b.By() == c.by) }) {
+			t.Errorf("%s: breaches %v, want %q among them", c.name, p.PresentBreaches(), c.want)
+		}
+	}
+	p := sound()
+	p.Seats[0].At.X, p.Seats[0].Placed = 1.2, false
+	if got := p.PresentBreaches(); got != nil {
+		t.Errorf("without a present seat %v", got)
+	}
+}
+
 func TestFindWarnings(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
@@ -187,14 +221,6 @@ func TestFindWarnings(t *testing.T) {
 		spoil func(*Project)
 		want  string
 	}{
-		{"too near", func(p *Project) { p.Seats[0].At.X = 1.2 }, "as things stand, the seat is outside the zones"},
-		{"rear", func(p *Project) {
-			p.Speakers.Left.X, p.Speakers.Right.X, p.Speakers.Zones = 0.3, 0.3, nil
-		}, "as things stand, left speaker's back is too near the front wall (by 3 cm)"},
-		{"keep clear", func(p *Project) {
-			p.KeepClear = []Block{{Name: "desk", Max: r3.Vec{X: 0.5, Y: 2, Z: 1.1}}}
-		}, `as things stand, left speaker's box is inside "desk"`},
-		{"door swing", func(p *Project) { p.Seats[0].At = r3.Vec{X: 3.8, Y: 0.6, Z: 1.2} }, `as things stand, the seat is inside "door swing"`},
 		{"no box", func(p *Project) { p.Speakers.Box = Dimensions{} }, "as if a speaker were a point"},
 		{"too absorbing", func(p *Project) { p.Room.Walls[Left] = Surface{Absorption: []Absorption{{63, 0.5}, {125, 0.99}}} }, "the left wall absorbs 0.99 at 125 Hz"},
 		{"thick", func(p *Project) { p.Room.Treatments[0].Layers[0].Thickness = 2 }, "slab has a layer 2 m thick; check its unit"},

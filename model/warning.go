@@ -2,16 +2,11 @@ package model
 
 import "fmt"
 
-// FindWarnings returns what is odd about a valid project but not impossible: limits that
-// the present places break, and figures that need a second look. For an invalid project the
-// result means nothing.
+// FindWarnings returns what is odd about a valid project but not impossible: figures that
+// need a second look. The limits that the present places break are not among them, see
+// [Project.PresentBreaches]. For an invalid project the result means nothing.
 func (p *Project) FindWarnings() []Warning {
 	var d warnings
-	if now, ok := p.Now(); ok {
-		for _, b := range p.Breaches(now) {
-			d.add("as things stand, %s (by %s)", b.What, b.By())
-		}
-	}
 	if p.Speakers.Box == (Dimensions{}) {
 		d.add("the size of the speakers' boxes is missing, so places near walls are judged as if a speaker were a point")
 	}

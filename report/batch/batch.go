@@ -38,7 +38,7 @@ func NewRow(in *place.Report) Row {
 	}
 	row := Row{
 		File: in.Run.File, Room: in.Project.Room.Name, Engine: r.Engine, Goal: r.Goal.String(),
-		Best: rounded(r.Candidates[0].Judgement.Spread()), Warnings: len(in.AllWarnings()),
+		Best: rounded(r.Candidates[0].Judgement.Spread()), Warnings: len(in.Project.PresentBreaches()) + len(in.AllWarnings()),
 	}
 	if r.Now != nil {
 		row.Now = rounded(r.Now.Judgement.Spread())

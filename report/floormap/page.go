@@ -34,6 +34,7 @@ func Page(w io.Writer, m Report) error {
 		Floor: floor, Trust: text.Trust(m.Engine, m.Why),
 	}
 	v.SetRun(m.Run, "room file")
+	v.Breaches = text.PresentBreaches(m.Project, m.Style)
 	v.Warnings = text.WarningSentences(m.warnings())
 	return html.Write(w, v, Files())
 }
@@ -42,6 +43,7 @@ func Page(w io.Writer, m Report) error {
 type pageView struct {
 	Floor    *View
 	Trust    string
+	Breaches []string
 	Warnings []string
 
 	html.Frame

@@ -39,7 +39,7 @@ func (m *Report) check() error {
 
 // warnings are those of the project and of the survey.
 func (m *Report) warnings() []model.Warning {
-	return text.WarningsInUnits(m.Project, m.Style, text.UniqueWarnings(m.Project.Warnings, m.Warnings))
+	return text.UniqueWarnings(m.Project.Warnings, m.Warnings)
 }
 
 // Places that a survey's list offers for the chair.

@@ -33,6 +33,7 @@ func Text(m Report) string {
 	b.WriteString("\n" + text.Wrap(off.Caption, text.Columns, "") + "\n" + off.Text())
 	text.WriteList(&b, "Level, both speakers together, relative to the mean over the floor at the same frequency", m.toneLines())
 	b.WriteString("\n" + text.Wrap(text.Trust(m.Engine, m.Why), text.Columns, "") + "\n")
+	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(m.Project, m.Style))
 	text.WriteWarnings(&b, m.warnings())
 	return b.String()
 }

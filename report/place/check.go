@@ -46,7 +46,8 @@ func CheckText(u Check, s unit.Style) string {
 		heading += " of the plain box around the room, with its absorption spread over the walls"
 	}
 	b.WriteString("\n" + heading + "\n" + first.Text())
-	text.WriteWarnings(&b, text.WarningsInUnits(p, s, text.UniqueWarnings(p.Warnings, u.Warnings)))
+	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(p, s))
+	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings))
 	return b.String()
 }
 

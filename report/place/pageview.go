@@ -105,7 +105,7 @@ func newPageView(in *Report) (*pageView, error) {
 	if r.Now != nil {
 		v.Breaches = text.BreachLines(r.Now.Breaches, s)
 	}
-	v.Warnings = text.WarningSentences(text.Unlisted(in.AllWarnings()))
+	v.Warnings = text.WarningSentences(in.AllWarnings())
 	if in.Floor != nil {
 		var err error
 		m := floormap.Report{Project: p, Survey: in.Floor, Number: 1, Engine: r.Engine, Style: s}

@@ -37,10 +37,10 @@ func Text(in Report) string {
 	writeStanding(&b, &in)
 	writeFacing(&b, r, s)
 	if r.Now != nil {
-		text.WriteList(&b, "The present places break these rules", text.BreachLines(r.Now.Breaches, s))
+		text.WriteList(&b, text.BreachesHeading, text.BreachLines(r.Now.Breaches, s))
 	}
 	b.WriteString("\n" + text.Wrap(v.Trust, text.Columns, "") + "\n")
-	text.WriteWarnings(&b, text.Unlisted(text.UniqueWarnings(p.Warnings, r.Warnings)))
+	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, r.Warnings))
 	fmt.Fprintf(&b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine, r.Stopped)
 	return b.String()
 }
@@ -86,7 +86,7 @@ func PredictionText(f Prediction, s unit.Style) string {
 		b.WriteString("\n" + modes.Caption + "\n" + modes.Text())
 	}
 	b.WriteString("\n" + text.Wrap(text.Trust(f.Engine, f.Why), text.Columns, "") + "\n")
-	text.WriteWarnings(&b, text.Unlisted(text.UniqueWarnings(f.Project.Warnings, f.Warnings)))
+	text.WriteWarnings(&b, text.UniqueWarnings(f.Project.Warnings, f.Warnings))
 	return b.String()
 }
 

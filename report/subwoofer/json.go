@@ -72,7 +72,7 @@ func JSON(w io.Writer, m Report) error {
 		Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
 		Filter: s.Filter.String(), Places: r.Places, Recommended: m.worthwhile(), Frequency: make([]data.Fixed, len(m.Grid)),
-		Warnings: text.UniqueWarnings(m.Project.Warnings, r.Warnings, m.Warnings),
+		Warnings: text.UniqueWarnings(text.ProjectWarnings(m.Project), r.Warnings, m.Warnings),
 	}
 	if s.HighPass > 0 {
 		high := data.Hertz(s.HighPass)

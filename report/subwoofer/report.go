@@ -261,8 +261,7 @@ func (m *Report) breachLines() []string {
 	return text.PresentBreaches(m.Project, m.Style)
 }
 
-// shownWarnings are those of project, search and caller without the rules that
-// breachLines names.
+// shownWarnings are those of project, search and caller, each once.
 func (m *Report) shownWarnings() []model.Warning {
-	return text.Unlisted(text.UniqueWarnings(m.Project.Warnings, m.Result.Warnings, m.Warnings))
+	return text.UniqueWarnings(m.Project.Warnings, m.Result.Warnings, m.Warnings)
 }

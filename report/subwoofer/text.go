@@ -39,7 +39,7 @@ func Text(m Report) string {
 	}
 	text.WriteList(&b, "Basis", m.basis())
 	b.WriteString("\n" + text.Wrap(text.Trust(m.Result.Engine, m.Result.Why), text.Columns, "") + "\n")
-	text.WriteList(&b, "The present places break these rules", m.breachLines())
+	text.WriteList(&b, text.BreachesHeading, m.breachLines())
 	text.WriteWarnings(&b, m.shownWarnings())
 	return b.String()
 }

@@ -1,11 +1,9 @@
 package text
 
 import (
-	"slices"
 	"strings"
 
 	"evenbass/model"
-	"evenbass/report/unit"
 )
 
 // WriteList writes a heading and one line for each item; nothing for no items.
@@ -47,15 +45,6 @@ func UniqueWarnings(lists ...[]model.Warning) []model.Warning {
 	return all
 }
 
-// presentBreach begins the warnings of a project about rules that the present places break.
-const presentBreach = "as things stand, "
-
-// Unlisted leaves out the rules that the present places break, where they have a list of
-// their own.
-func Unlisted(warnings []model.Warning) []model.Warning {
-	return slices.DeleteFunc(slices.Clone(warnings), func(w model.Warning) bool { return strings.HasPrefix(string(w), presentBreach) })
-}
-
 // WarningSentences writes warnings as sentences.
 func WarningSentences(warnings []model.Warning) []string {
 	var lines []string
@@ -63,17 +52,4 @@ func WarningSentences(warnings []model.Warning) []string {
 		lines = append(lines, Sentence(string(w))+".")
 	}
 	return lines
-}
-
-// WarningsInUnits returns warnings with the rules that the present places break in the
-// reader's units; the project words them in centimetres.
-func WarningsInUnits(p *model.Project, s unit.Style, warnings []model.Warning) []model.Warning {
-	list := Unlisted(warnings)
-	if len(list) == len(warnings) {
-		return list
-	}
-	for _, line := range PresentBreaches(p, s) {
-		list = append(list, model.Warning(presentBreach+line))
-	}
-	return list
 }

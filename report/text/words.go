@@ -50,14 +50,22 @@ func BreachAmount(b model.Breach, s unit.Style) string {
 	return s.Tape(b.Amount)
 }
 
-// PresentBreaches names the rules that the present places break, in the reader's units; the
-// project's own warnings say it in centimetres.
+// PresentBreaches names the rules that the present places break, in the reader's units.
 func PresentBreaches(p *model.Project, s unit.Style) []string {
-	now, ok := p.Now()
-	if !ok {
-		return nil
+	return BreachLines(p.PresentBreaches(), s)
+}
+
+// BreachesHeading stands above the lines of [PresentBreaches].
+const BreachesHeading = "The present places break these rules"
+
+// ProjectWarnings returns the warnings of a project for data that have no units to choose:
+// the rules that the present places break, then all others.
+func ProjectWarnings(p *model.Project) []model.Warning {
+	var list []model.Warning
+	for _, line := range PresentBreaches(p, unit.Metric) {
+		list = append(list, model.Warning("as things stand, "+line))
 	}
-	return BreachLines(p.Breaches(now), s)
+	return append(list, p.Warnings...)
 }
 
 func RoomName(name string) string {

@@ -9,6 +9,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/whatif"
 	"evenbass/report/data"
+	"evenbass/report/text"
 	"evenbass/report/unit"
 )
 
@@ -85,7 +86,7 @@ func JSON(out io.Writer, w Report) error {
 		Format: FormatName, Version: w.Run.Version, Command: w.Run.Command, Engine: r.Engine, Room: w.Project.Room.Name,
 		Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
-		Now: w.stateDoc(&r.Now), Options: []stateDoc{}, Warnings: append([]model.Warning{}, w.warnings()...),
+		Now: w.stateDoc(&r.Now), Options: []stateDoc{}, Warnings: append([]model.Warning{}, w.warnings(text.ProjectWarnings(w.Project))...),
 	}
 	for i := range r.States {
 		doc.Options = append(doc.Options, w.stateDoc(&r.States[i]))

@@ -39,7 +39,7 @@ func Text(w Report) string {
 	}
 	text.WriteList(&b, "How far to trust it", w.limits())
 	text.WriteList(&b, "Cautions", text.CautionLines(text.AbsorberCautions(w.Style)))
-	text.WriteList(&b, "The present places break these rules", w.breachLines())
+	text.WriteList(&b, text.BreachesHeading, w.breachLines())
 	text.WriteWarnings(&b, w.shownWarnings())
 	return b.String()
 }
@@ -239,17 +239,17 @@ func milliseconds(s float64) string { return unit.Decimal(1000*s, 0) + " ms" }
 // breachLines names the rules that the present places break.
 func (w *Report) breachLines() []string { return text.PresentBreaches(w.Project, w.Style) }
 
-// warnings returns the warnings of all states once.
-func (w *Report) warnings() []model.Warning {
-	lists := [][]model.Warning{w.Project.Warnings}
+// warnings returns the given warnings of the project and those of all states once.
+func (w *Report) warnings(project []model.Warning) []model.Warning {
+	lists := [][]model.Warning{project}
 	for _, v := range w.states() {
 		lists = append(lists, v.Warnings)
 	}
 	return text.UniqueWarnings(lists...)
 }
 
-// shownWarnings are the warnings without the rules that breachLines names.
-func (w *Report) shownWarnings() []model.Warning { return text.Unlisted(w.warnings()) }
+// shownWarnings are the warnings beside the rules that breachLines names.
+func (w *Report) shownWarnings() []model.Warning { return w.warnings(w.Project.Warnings) }
 
 // limits says what the figures are and how far to trust them.
 func (w *Report) limits() []string {
