@@ -289,7 +289,7 @@ func TestPlaceAllEqual(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, c := range r.Candidates {
-			if c.Judgement.Spread() > 1e-9 || p.Violation(c.Layout) > 0 || c.Tolerance.Seat != c.Tolerance.Limit {
+			if c.Judgement.Spread() > 0.01 || p.Violation(c.Layout) > 0 || c.Tolerance.Seat != c.Tolerance.Limit {
 				t.Errorf("%+v, spread %v, tolerance %+v", c.Layout, c.Judgement.Spread(), c.Tolerance)
 			}
 		}

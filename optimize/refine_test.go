@@ -151,7 +151,7 @@ func TestWideSearchSaysHowFarItWasOff(t *testing.T) {
 	t.Parallel()
 	p := small()
 	s := brief
-	s.Wide = newModal(r3.Scale(1.05, p.Room.Size))
+	s.Wide = newModal(r3.Scale(1.15, p.Room.Size))
 	r, err := Place(context.Background(), p, newModal(p.Room.Size), s)
 	if err != nil {
 		t.Fatal(err)

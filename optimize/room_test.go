@@ -10,16 +10,14 @@ type modal = testroom.Cosine
 
 // The rooms of the tests.
 var (
-	newModal      = testroom.New
-	studio        = testroom.Studio
-	freeStudio    = testroom.FreeStudio
-	small         = testroom.Small
-	sofaRoom      = testroom.SofaRoom
-	walled        = testroom.Walled
-	studioByModes = testroom.ByModes
-	readProject   = testroom.Read
-	nook          = testroom.Nook
-	long          = testroom.Long
+	newModal    = testroom.New
+	studio      = testroom.Studio
+	freeStudio  = testroom.FreeStudio
+	small       = testroom.Small
+	sofaRoom    = testroom.SofaRoom
+	readProject = testroom.Read
+	nook        = testroom.Nook
+	long        = testroom.Long
 )
 
 // plainEngine hides TransferGrid.

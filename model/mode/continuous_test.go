@@ -48,7 +48,7 @@ func TestSpreadIsThatOfTheContinuousResponse(t *testing.T) {
 			for i := range int(295/c.step) + 1 {
 				fine = append(fine, 20+c.step*float64(i))
 			}
-			usual := response.GridFor(func(f float64) float64 { return mode.SlowestDecay(&box, f) })
+			usual := response.GridFor(model.Goal{From: 30, To: 300, Smoothing: 12}, func(f float64) float64 { return mode.SlowestDecay(&box, f) })
 			spread := reader(t, box, usual)
 			exact := reader(t, box, fine)
 			rng := rand.New(rand.NewPCG(7, 0))

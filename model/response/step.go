@@ -19,18 +19,27 @@ func Step(decay float64) float64 { return 1.5 * math.Log(1000) / (2 * math.Pi * 
 
 // GridFor returns frequencies for a room: those of [model.DefaultGrid], made closer
 // where the slowest resonance about a frequency decays so slowly that the steps must
-// be narrower. The decay is the time in s to fall by 60 dB at a frequency in Hz.
-func GridFor(decay func(f float64) float64) model.Grid {
+// be narrower. They are closer only where the goal's smoothed levels reach: its band and
+// half a window on either side. The decay is the time in s to fall by 60 dB at a frequency
+// in Hz. A goal without smoothing counts as the whole grid.
+func GridFor(goal model.Goal, decay func(f float64) float64) model.Grid {
+	from, to := 0.0, math.Inf(1)
+	if goal.Smoothing > 0 {
+		half := math.Pow(octaveRatio, 1/float64(2*goal.Smoothing))
+		from, to = goal.From/half, goal.To*half
+	}
 	usual := model.DefaultGrid()
 	grid := model.Grid{usual[0]}
-	for i, to := range usual[1:] {
-		from := usual[i]
-		widest := min(Step(decay(from)), Step(decay(to)))
-		n := math.Ceil((to - from) / widest * (1 - 1e-9))
-		for k := 1.0; k < n; k++ {
-			grid = append(grid, from+(to-from)*k/n)
+	for i, upper := range usual[1:] {
+		lower := usual[i]
+		if upper > from && lower < to {
+			widest := min(Step(decay(lower)), Step(decay(upper)))
+			n := math.Ceil((upper - lower) / widest * (1 - 1e-9))
+			for k := 1.0; k < n; k++ {
+				grid = append(grid, lower+(upper-lower)*k/n)
+			}
 		}
-		grid = append(grid, to)
+		grid = append(grid, upper)
 	}
 	return grid
 }

@@ -61,10 +61,10 @@ func TestResonanceBetweenGridPoints(t *testing.T) {
 // steps of 0.18 Hz; and the usual frequencies are always among those of a room.
 func TestGridFor(t *testing.T) {
 	usual := model.DefaultGrid()
-	if got := GridFor(func(float64) float64 { return 0.3 }); !slices.Equal(got, usual) {
+	if got := GridFor(model.Goal{}, func(float64) float64 { return 0.3 }); !slices.Equal(got, usual) {
 		t.Errorf("%d frequencies in a damped room, want the usual %d", len(got), len(usual))
 	}
-	slow := GridFor(func(f float64) float64 { return 9 })
+	slow := GridFor(model.Goal{}, func(f float64) float64 { return 9 })
 	for i := 1; i < len(slow); i++ {
 		if step := slow[i] - slow[i-1]; step > Step(9)*(1+1e-9) {
 			t.Fatalf("a step of %.3f Hz at %.1f Hz", step, slow[i])

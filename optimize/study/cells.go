@@ -47,7 +47,7 @@ func searchRoom(p *model.Project, coarse bool, fits *fit.Memory) (*wave.Room, er
 	if coarse {
 		s.Cell, s.Fall, s.Kept = coarseCell, coarseFall, runtime.GOMAXPROCS(0) // a table asks for each seat once
 	}
-	return newRoom(&p.Room, material.Typical, Grid(&p.Room), s)
+	return newRoom(&p.Room, material.Typical, Grid(p), s)
 }
 
 // newRoom is wave.NewRoom with an error for people.

@@ -21,7 +21,7 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, prog
 	if !plainThroughout(p, options) {
 		solve = waveSolver(ctx)
 	}
-	return whatif.Compare(ctx, p, options, Grid(&p.Room), solve, progress)
+	return whatif.Compare(ctx, p, options, Grid(p), solve, progress)
 }
 
 // CompareCost bounds what [Compare] takes at the very most. The bound is for the portable kernel
@@ -30,7 +30,7 @@ func CompareCost(p *model.Project, options []model.Option) (Cost, error) {
 	if plainThroughout(p, options) {
 		return Cost{}, nil
 	}
-	room, err := standingRoom(p, Grid(&p.Room), nil, nil)
+	room, err := standingRoom(p, Grid(p), nil, nil)
 	if err != nil {
 		return Cost{}, err
 	}

@@ -50,7 +50,7 @@ func (d *differences) answers(zones []model.Block) bool {
 // places.
 func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*wave.Room, error) {
 	settings := wave.Settings{Cell: cellOfDifferences(&s.Project.Room), Fall: coarseFall, Zones: zones, Fits: s.fits}
-	return newRoom(&s.Project.Room, e, Grid(&s.Project.Room), settings)
+	return newRoom(&s.Project.Room, e, Grid(s.Project), settings)
 }
 
 // setBounds evaluates candidates again with walls that absorb as little and as much as they may.

@@ -124,9 +124,9 @@ func boxEngine(name string, p *model.Project, e material.Estimate) (model.Engine
 	}
 	var engine model.Engine
 	if name == Image {
-		engine, err = image.New(box, gridOf(&box), image.Settings{Decay: imageDecay, MaxLength: imageLength})
+		engine, err = image.New(box, gridOf(&box, p.Goal), image.Settings{Decay: imageDecay, MaxLength: imageLength})
 	} else {
-		engine, err = mode.New(box, gridOf(&box), mode.Settings{})
+		engine, err = mode.New(box, gridOf(&box, p.Goal), mode.Settings{})
 	}
 	if err != nil {
 		return nil, box, nil, err

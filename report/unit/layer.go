@@ -3,8 +3,6 @@ package unit
 import (
 	"math"
 	"strings"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Exact factors of the international yard and pound agreement of 1959.
@@ -60,11 +58,6 @@ func (s Style) Sides(lengths ...float64) string {
 		imperial = append(imperial, inchesOnly(l))
 	}
 	return s.Join(strings.Join(metric, " × ")+" cm", strings.Join(imperial, " × ")+" in")
-}
-
-// roomSize writes length, width and height of a room with a cross between them.
-func (s Style) roomSize(size r3.Vec) string {
-	return s.Length(size.X) + " × " + s.Length(size.Y) + " × " + s.Length(size.Z)
 }
 
 // Mass writes a mass in kg.
