@@ -157,7 +157,8 @@ func (r *Reader) Read(p []complex128) Figures { return r.read(p, r.curve(p)) }
 
 // read is Read with the transfer's curve.
 func (r *Reader) read(p []complex128, curve []model.Level) Figures {
-	f := Figures{Goal: r.goal, Mean: r.mean(p), Reach: r.Reach(p)}
+	power := r.power(p)
+	f := Figures{Goal: r.goal, Mean: r.meanOf(power), Reach: r.reach(power)}
 	var avg, squares float64
 	top, bottom := r.band.lo, r.band.lo
 	for i := r.band.lo; i < r.band.hi; i++ {
@@ -182,7 +183,11 @@ func (r *Reader) read(p []complex128, curve []model.Level) Figures {
 
 // mean returns the power mean over lg f within the band, dB.
 func (r *Reader) mean(p []complex128) model.Level {
-	power := r.power(p)
+	return r.meanOf(r.power(p))
+}
+
+// meanOf is mean for a power over the doubled grid.
+func (r *Reader) meanOf(power []float64) model.Level {
 	var sum float64
 	for i, w := range r.band.weight {
 		sum += w * power[r.band.lo+i]
@@ -195,8 +200,12 @@ func (r *Reader) mean(p []complex128) model.Level {
 // does not count against it. If the curve starts there, that is the grid's lowest
 // frequency. It is the room's reach: the loudspeaker's own limit comes on top.
 func (r *Reader) Reach(p []complex128) float64 {
-	floor := (r.mean(p) - 6).Power()
-	power := r.power(p)
+	return r.reach(r.power(p))
+}
+
+// reach is Reach for a power over the doubled grid.
+func (r *Reader) reach(power []float64) float64 {
+	floor := (r.meanOf(power) - 6).Power()
 	for i, v := range r.third.Power(make([]float64, len(power)), power) {
 		if v >= floor {
 			return r.between.fine[i]
