@@ -50,6 +50,8 @@
 //	batt         one slab of wool as it is sold
 //	both         both speakers with one signal, as most bass in a mix
 //	breach       a limit that a layout breaks, and by how much
+//	card         the figures of one seat by which layouts, options and measurements are
+//	             compared, with a mark each: better, worse, no difference
 //	cloud        a piece that hangs level under the ceiling
 //	ears         the point midway between a listener's ears, where a height or a distance
 //	             is given; the place itself is a seat
@@ -63,6 +65,8 @@
 //	piece        what hangs or stands in the room to absorb sound; [Treatment]
 //	place        where something is or may be, a point; a zone is a part of the floor
 //	plain room   a whole box: no outline, no sloped ceiling
+//	resolution   the smallest change of a figure that a prediction can tell; a smaller one is
+//	             no difference
 //	robust       averaged over small displacements of each mark
 //	score        what a search minimises: the robust spread of all seats in dB
 //	seat         a listener's place; the first one is the main seat

@@ -1,0 +1,153 @@
+package response
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"evenbass/model"
+)
+
+var cardGoal = model.Goal{From: 30, To: 300, Smoothing: 48}
+
+// A sine of 12 dB over lg f has the power mean 10 lg I0(1.2 ln 10) = 6.061 dB (Abramowitz and
+// Stegun 1964, eq. 9.6.10 and 9.6.16). It is within 6 dB of that from 0.061 dB up to its crest:
+// (π/2 - asin(0.061/12))/π of the time.
+func TestWithinOfASine(t *testing.T) {
+	t.Parallel()
+	grid := model.NewGrid(20, 315, 192, 0)
+	p := transferOf(grid, func(f float64) float64 { return 12 * math.Sin(2*math.Pi*3*math.Log10(f/30)) })
+	const mean = 6.061
+	want := (math.Pi/2 - math.Asin((mean-6)/12)) / math.Pi
+	if got := NewReader(grid, testAir, cardGoal).ChannelCard(LeftAlone, p, nil).Within; math.Abs(got-want) > 0.01 {
+		t.Errorf("within ±6 dB for %.3f of the band, want %.3f", got, want)
+	}
+}
+
+// A notch of 15 dB at 60 Hz in a flat response: the card names it, with the width of its
+// half depth. A Gaussian over lg f of standard deviation s octaves is 2 s √(2 ln 2) wide there.
+func TestDeepestDip(t *testing.T) {
+	t.Parallel()
+	grid := model.NewGrid(20, 315, 192, 0)
+	const sigma = 0.15
+	notch := func(f float64) float64 { o := math.Log2(f/60) / sigma; return -15 * math.Exp(-o*o/2) }
+	c := NewReader(grid, testAir, cardGoal).ChannelCard(RightAlone, transferOf(grid, notch), nil)
+	if math.Abs(c.Dip.Frequency-60) > 0.5 || math.Abs(float64(c.Dip.Level)+14.4) > 0.6 || c.Dip.Channel != RightAlone {
+		t.Errorf("dip %+v, want about -14.4 dB at 60 Hz", c.Dip)
+	}
+	if want := 2 * sigma * math.Sqrt(2*math.Ln2); math.Abs(c.Dip.Width-want) > 0.02 {
+		t.Errorf("%.3f octaves wide, want %.3f", c.Dip.Width, want)
+	}
+}
+
+// With the lowest octave 6 dB up and the rest flat, the power means are 3.98 and, over the
+// log of a decade, (3.98 lg 2 + 1 lg 5)/1 = 1.898.
+func TestLowOctave(t *testing.T) {
+	t.Parallel()
+	grid := model.NewGrid(20, 315, 192, 0)
+	step := func(f float64) float64 {
+		if f < 60 {
+			return 6
+		}
+		return 0
+	}
+	c := NewReader(grid, testAir, cardGoal).ChannelCard(BothTogether, transferOf(grid, step), nil)
+	ratio := math.Pow(10, 0.6)
+	want := 10 * math.Log10(ratio/(ratio*math.Log10(2)+math.Log10(5)))
+	if math.Abs(float64(c.LowOctave)-want) > 0.05 {
+		t.Errorf("lowest octave %+.2f dB re the band, want %+.2f", float64(c.LowOctave), want)
+	}
+}
+
+// No figure of a pair is better than that of any of its channels, and its spread is the one
+// that Judge gives.
+func TestCardOfAPairIsTheWorst(t *testing.T) {
+	t.Parallel()
+	grid := model.DefaultGrid()
+	r := NewReader(grid, testAir, model.Goal{From: 30, To: 300, Smoothing: 12})
+	rapid.Check(t, func(t *rapid.T) {
+		path, strength := rapid.Float64Range(0.8, 12), rapid.Float64Range(-0.95, 0.95)
+		pair := Pair{
+			Left:  twoPaths(grid, path.Draw(t, "direct"), path.Draw(t, "reflected"), strength.Draw(t, "k")),
+			Right: twoPaths(grid, path.Draw(t, "direct"), path.Draw(t, "reflected"), strength.Draw(t, "k")),
+		}
+		card := r.Card(pair, nil)
+		if spread := r.Judge(pair).Spread(); math.Abs(float64(card.Spread-spread)) > 1e-9 {
+			t.Fatalf("card ±%v, judgement ±%v", card.Spread, spread)
+		}
+		for _, c := range Channels {
+			alone := r.ChannelCard(c, pair.Of(c), nil)
+			for f, change := range alone.Against(card, Resolution{}) {
+				if change.Mark == Worse && change.Known {
+					t.Fatalf("figure %d: %v alone has %v, the pair %v", f, c, change.After, change.Before)
+				}
+			}
+		}
+	})
+}
+
+// The slowest band that the filter resolves is named, bands outside the goal do not count,
+// and what is too fast to resolve is never called the worst.
+func TestFall(t *testing.T) {
+	t.Parallel()
+	list := []Decay{
+		{Band: 31.5, Fall20: 0.15, Filter: 0.1}, {Band: 63, Fall20: 0.3, Filter: 0.05}, {Band: 100, Fall20: 0.2, Filter: 0.03}, {Band: 250, Fall20: 0.5, Filter: 0.01},
+	}
+	goal := model.Goal{From: 31.5, To: 200, Smoothing: 12}
+	f := FallOf(list, goal)
+	if f.Worst.Band != 63 || math.Abs(f.Mean-(0.2+0.3+0.2)/3) > 1e-12 {
+		t.Errorf("%+v", f)
+	}
+	if f := FallOf(list[:1], goal); f.Worst.Band != 0 || f.Mean != 0.2 {
+		t.Errorf("unresolved: %+v", f)
+	}
+	list[0].Fall20 = 0 // the level never gets that far down
+	if f := FallOf(list, goal); f.Worst.Band != 31.5 {
+		t.Errorf("a fall that never ends is the slowest: %+v", f)
+	}
+	if f := FallOf(list, model.Goal{From: 110, To: 120}); f != (Fall{}) {
+		t.Errorf("no band of the goal: %+v", f)
+	}
+}
+
+// A change counts if it is larger than the resolution, and too much bass in the lowest
+// octave is as bad as too little.
+func TestAgainst(t *testing.T) {
+	t.Parallel()
+	before := Card{Spread: 10, Deviation: 4, Within: 0.5, Dip: Dip{Level: -15}, LowOctave: -5, Fall: Fall{Mean: 0.4, Worst: Decay{Band: 63, Fall20: 0.6}}}
+	after := Card{Spread: 8, Deviation: 3.8, Within: 0.4, Dip: Dip{Level: -16}, LowOctave: 4.9}
+	got := after.Against(before, Resolution{0.5, 0.5, 0.05, 0.5, 0.5, 0.05, 0.05})
+	want := [...]Mark{Better, NoDifference, Worse, Worse, NoDifference, NoDifference, NoDifference}
+	for f, c := range got {
+		if c.Mark != want[f] {
+			t.Errorf("figure %d: %v, want %v", f, c.Mark, want[f])
+		}
+	}
+	if got[MeanFallFigure].Known || !got[SpreadFigure].Known {
+		t.Error("a fall that was not computed is not known; a spread is")
+	}
+}
+
+// What is uncertain in the same way before and after cancels out: of two predictions that
+// are 3 dB off together the resolution is what they are off by apart.
+func TestResolution(t *testing.T) {
+	t.Parallel()
+	var before, after []Card
+	for i := range 101 {
+		common := model.Level(3 * math.Sin(float64(i)))
+		own := model.Level(float64(i)) / 100 // 0 in the typical room, up to 1 dB
+		before = append(before, Card{Spread: 10 + common})
+		after = append(after, Card{Spread: 8 + common + own})
+	}
+	if r := NewResolution(before, after); math.Abs(r[SpreadFigure]-0.9) > 1e-9 {
+		t.Errorf("resolution %v dB, want 0.9: nine of ten are within", r[SpreadFigure])
+	}
+	two := NewResolution([]Card{{Spread: 10}, {Spread: 12}, {Spread: 9}}, []Card{{Spread: 8}, {Spread: 10.5}, {Spread: 7.2}})
+	if math.Abs(two[SpreadFigure]-0.5) > 1e-9 {
+		t.Errorf("resolution of hard and soft walls %v dB, want 0.5: all are within", two[SpreadFigure])
+	}
+	if one := NewResolution(before[:1], after[:1]); one != (Resolution{}) {
+		t.Errorf("a single room: %v", one)
+	}
+}
