@@ -27,9 +27,8 @@ func (ax *axis) behind(kappa complex128, x float64, mirrored bool) complex128 {
 	if mirrored {
 		x, wall = ax.length-x, ax.near
 	}
-	minus, _ := wave(-kappa, -x) // e^{-jκx}
-	back, _ := wave(-kappa, -2*(ax.length-x))
-	return minus * (kappa + wall + (kappa-wall)*back)
+	back := falling(kappa, ax.length-x)
+	return falling(kappa, x) * (kappa + wall + (kappa-wall)*back*back)
 }
 
 // before returns u0(s), or the same for the wall at L if mirrored: the factor of

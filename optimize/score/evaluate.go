@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"evenbass/model"
+	"evenbass/model/response"
 	"evenbass/optimize/geometry"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -81,21 +82,35 @@ func Near(e model.Engine, l model.Layout, heads ...r3.Vec) (model.Engine, error)
 // dB.
 func (s *Scorer) Tolerance(l model.Layout) (Tolerance, error) {
 	t := Tolerance{Limit: toleranceLimit}
-	allowed, err := s.Plain(l)
+	field, err := s.Engine.Field(l.Seat)
+	if err != nil {
+		return t, err
+	}
+	marked := response.Pair{Left: field.Transfer(nil, l.Left), Right: field.Transfer(nil, l.Right)}
+	allowed, err := s.of(marked, l)
 	if err != nil {
 		return t, err
 	}
 	allowed++
+	shifted := func(v, d r3.Vec) r3.Vec { return geometry.Inside(r3.Add(v, d), s.Size) }
 	for _, mark := range []struct {
 		radius *float64
-		move   func(r3.Vec) model.Layout
+		spread func(shift r3.Vec) (model.Level, error)
 	}{
-		{&t.Left, func(d r3.Vec) model.Layout { m := l; m.Left = geometry.Inside(r3.Add(l.Left, d), s.Size); return m }},
-		{&t.Right, func(d r3.Vec) model.Layout { m := l; m.Right = geometry.Inside(r3.Add(l.Right, d), s.Size); return m }},
-		{&t.Seat, func(d r3.Vec) model.Layout { m := l; m.Seat = geometry.Inside(r3.Add(l.Seat, d), s.Size); return m }},
+		{&t.Left, func(d r3.Vec) (model.Level, error) {
+			return s.of(response.Pair{Left: field.Transfer(nil, shifted(l.Left, d)), Right: marked.Right}, l)
+		}},
+		{&t.Right, func(d r3.Vec) (model.Level, error) {
+			return s.of(response.Pair{Left: marked.Left, Right: field.Transfer(nil, shifted(l.Right, d))}, l)
+		}},
+		{&t.Seat, func(d r3.Vec) (model.Level, error) {
+			moved := l
+			moved.Seat = shifted(l.Seat, d)
+			return s.Plain(moved)
+		}},
 	} {
 		*mark.radius, err = radius(func(d r3.Vec) (bool, error) {
-			spread, err := s.Plain(mark.move(d))
+			spread, err := mark.spread(d)
 			return spread <= allowed, err
 		})
 		if err != nil {

@@ -99,7 +99,14 @@ func (s *Scorer) Plain(l model.Layout) (model.Level, error) {
 	if err != nil {
 		return 0, err
 	}
-	return Finite(s.Reader.Spread(p, new(response.Scratch)), l)
+	return s.of(p, l)
+}
+
+// of returns the spread of a layout's transfers.
+func (s *Scorer) of(p response.Pair, l model.Layout) (model.Level, error) {
+	w := s.workspaces.Get().(*workspace)
+	defer s.workspaces.Put(w)
+	return Finite(s.Reader.Spread(p, &w.scratch), l)
 }
 
 // Finite turns a figure that is no number into an error, since a search cannot order such
