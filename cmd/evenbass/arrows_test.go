@@ -18,7 +18,7 @@ var layers = [][]string{
 	{"model/material/absorber", "model/material/fit", "model/material/materialtest"},
 	{"model/material/surface", "model/roomfile"},
 	{"model/build", "model/image", "model/mode", "model/measure", "model/measure/decay", "model/wave/scene", "model/wave/vector"},
-	{"model/wave/lattice", "model/wave/spectrum", "model/wave/wavetest"},
+	{"model/measure/format", "model/wave/lattice", "model/wave/spectrum", "model/wave/wavetest"},
 	{"model/wave/march"},
 	{"model/wave/solver"},
 	{"model/wave/tube"},
@@ -65,7 +65,7 @@ var home = map[string]string{
 	"github.com/google/go-cmp":       "evenbass/report/reporttest",
 	"github.com/MaxHalford/eaopt":    "evenbass/optimize",
 	"github.com/goccy/go-yaml":       "evenbass/model/roomfile",
-	"github.com/go-audio":            "evenbass/model/measure",
+	"github.com/go-audio":            "evenbass/model/measure/format",
 }
 
 // TestImportArrows holds the whole tree to the direction of its imports: cmd ->

@@ -1,0 +1,26 @@
+package format
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// Error is what is wrong with a file.
+type Error struct {
+	File string
+	Line int // from 1; 0 is the whole file
+	Text string
+}
+
+// Error returns "file:line: text".
+func (e *Error) Error() string {
+	if e.Line == 0 {
+		return e.File + ": " + e.Text
+	}
+	return e.File + ":" + strconv.Itoa(e.Line) + ": " + e.Text
+}
+
+// fault returns an error about a line of a file.
+func fault(file string, line int, form string, args ...any) error {
+	return &Error{file, line, fmt.Sprintf(form, args...)}
+}
