@@ -1,6 +1,7 @@
 package model
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -41,8 +42,9 @@ type Engine interface {
 	Grid() Grid
 	Air() Air
 
-	// Field returns the field of a seat inside the room.
-	Field(seat r3.Vec) (Field, error)
+	// Field returns the field of a seat inside the room. An engine whose fields take long
+	// stops when the context ends, with an error that wraps its error.
+	Field(ctx context.Context, seat r3.Vec) (Field, error)
 
 	// Warnings lists what the engine leaves out, or gets wrong, in this room.
 	Warnings() []Warning
@@ -55,8 +57,8 @@ type LayoutEngine interface {
 
 	// Near returns an engine for a layout, for layouts with one mark or both speakers moved
 	// by at most 0.4 m on plan, and for other seats with the layout's speakers. Any other
-	// question is the caller's mistake and panics.
-	Near(l Layout, seats ...r3.Vec) (Engine, error)
+	// question is the caller's mistake and panics. It stops when the context ends, as Field does.
+	Near(ctx context.Context, l Layout, seats ...r3.Vec) (Engine, error)
 }
 
 // Warning is a caveat that travels with a result: one sentence, lower case, without full

@@ -2,11 +2,13 @@ package optimize
 
 import (
 	"cmp"
+	"context"
 	"slices"
 	"sync"
 
 	"evenbass/model"
 	"evenbass/optimize/geometry"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -18,7 +20,7 @@ const illegal = 1000
 // archive scores layouts and remembers every score.
 type archive struct {
 	project *model.Project
-	score   func(model.Layout) (model.Level, error)
+	score   func(context.Context, model.Layout) (model.Level, error)
 
 	mu      sync.Mutex
 	scores  map[model.Layout]float64
@@ -33,12 +35,12 @@ type record struct {
 	score  float64
 }
 
-func newArchive(p *model.Project, score func(model.Layout) (model.Level, error)) *archive {
+func newArchive(p *model.Project, score func(context.Context, model.Layout) (model.Level, error)) *archive {
 	return &archive{project: p, score: score, scores: map[model.Layout]float64{}}
 }
 
 // rate returns the score of a layout, computed once.
-func (g *archive) rate(l model.Layout) (float64, error) {
+func (g *archive) rate(ctx context.Context, l model.Layout) (float64, error) {
 	g.mu.Lock()
 	known, ok := g.scores[l]
 	g.mu.Unlock()
@@ -48,7 +50,7 @@ func (g *archive) rate(l model.Layout) (float64, error) {
 	score := illegal + g.project.Violation(l)
 	legal := score == illegal
 	if legal {
-		spread, err := g.score(l)
+		spread, err := g.score(ctx, l)
 		if err != nil {
 			return 0, err
 		}

@@ -1,11 +1,13 @@
 package optimize
 
 import (
+	"context"
 	"errors"
 	"slices"
 	"testing"
 
 	"evenbass/model"
+
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -61,10 +63,10 @@ func TestLedgerOrder(t *testing.T) {
 	bad, worse := legal, legal
 	bad.Seat.X, worse.Seat.X = 3.6, 3.9
 	calls := 0
-	g := newArchive(p, func(model.Layout) (model.Level, error) { calls++; return 40, nil })
+	g := newArchive(p, func(context.Context, model.Layout) (model.Level, error) { calls++; return 40, nil })
 	var scores []float64
 	for _, l := range []model.Layout{legal, bad, worse, legal} {
-		s, err := g.rate(l)
+		s, err := g.rate(t.Context(), l)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -77,8 +79,8 @@ func TestLedgerOrder(t *testing.T) {
 
 func TestLedgerPassesErrors(t *testing.T) {
 	boom := errors.New("boom")
-	g := newArchive(&model.Project{Room: model.Room{Size: r3.Vec{X: 9, Y: 9, Z: 9}}}, func(model.Layout) (model.Level, error) { return 0, boom })
-	if _, err := g.rate(model.Layout{Right: r3.Vec{Y: 1}, Seat: r3.Vec{X: 1, Y: 0.5, Z: 1}}); !errors.Is(err, boom) {
+	g := newArchive(&model.Project{Room: model.Room{Size: r3.Vec{X: 9, Y: 9, Z: 9}}}, func(context.Context, model.Layout) (model.Level, error) { return 0, boom })
+	if _, err := g.rate(t.Context(), model.Layout{Right: r3.Vec{Y: 1}, Seat: r3.Vec{X: 1, Y: 0.5, Z: 1}}); !errors.Is(err, boom) {
 		t.Errorf("error %v", err)
 	}
 }

@@ -83,7 +83,7 @@ func BenchmarkTable(b *testing.B) {
 func BenchmarkTransfer(b *testing.B) {
 	pr, _, t := setUp(b)
 	l := pr.atRandom(rand.New(rand.NewSource(1)).Float64)
-	f, _ := t.Field(l.Seat)
+	f, _ := t.Field(b.Context(), l.Seat)
 	dst := f.Transfer(nil, l.Left)
 	for b.Loop() {
 		f.Transfer(dst, l.Left)
@@ -97,7 +97,7 @@ func BenchmarkCandidate(b *testing.B) {
 	s := score.NewScorer(t, pr.project.Goal, 0.05, pr.project.Room.Size)
 	draw := rand.New(rand.NewSource(1)).Float64
 	for b.Loop() {
-		if _, err := s.Robust(pr.atRandom(draw)); err != nil {
+		if _, err := s.Robust(b.Context(), pr.atRandom(draw)); err != nil {
 			b.Fatal(err)
 		}
 	}

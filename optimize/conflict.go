@@ -100,7 +100,8 @@ func (c constraint) relax(p *model.Project) *Relaxation {
 	if err != nil {
 		return nil
 	}
-	g := newArchive(&without, func(l model.Layout) (model.Level, error) { return model.Level(p.Violation(l)), nil })
+	g := newArchive(&without, func(_ context.Context, l model.Layout) (model.Level, error) { return model.Level(p.Violation(l)), nil })
+	ctx := context.Background() // rules alone take no time
 	rng := rand.New(rand.NewSource(1))
 	x := make([]float64, b.dim)
 	samples := make([]record, conflictSamples)
@@ -109,7 +110,7 @@ func (c constraint) relax(p *model.Project) *Relaxation {
 			x[k] = rng.Float64()
 		}
 		l := b.decode(&genes{x: x})
-		score, err := g.rate(l)
+		score, err := g.rate(ctx, l)
 		if err != nil {
 			return nil
 		}
@@ -117,7 +118,7 @@ func (c constraint) relax(p *model.Project) *Relaxation {
 	}
 	best := samples[0]
 	for _, from := range bestApart(samples, conflictStarts, 0.1) {
-		if to, err := b.polish(context.Background(), g, from); err == nil && to.before(best) {
+		if to, err := b.polish(ctx, g, from); err == nil && to.before(best) {
 			best = to
 		}
 	}

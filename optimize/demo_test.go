@@ -44,7 +44,7 @@ func TestDemoRoomHasThreeLocalOptima(t *testing.T) {
 			if p.Violation(n) > 0 {
 				continue
 			}
-			if v, err := score(n); err != nil || v < c.Robust-2*table.Accuracy {
+			if v, err := score(t.Context(), n); err != nil || v < c.Robust-2*table.Accuracy {
 				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i+1, c.Robust, v, n, err)
 			}
 		}

@@ -16,9 +16,9 @@ func TestTwoSeatSearchStopped(t *testing.T) {
 		ctx, cancel := context.WithCancel(context.Background())
 		s := brief
 		never := func(int64) {}
-		s.Wide = bindable{Engine: offRoom(p.Room.Size), fields: new(atomic.Int64), stop: never}
+		s.Wide = stoppable{Engine: offRoom(p.Room.Size), fields: new(atomic.Int64), stop: never}
 		s.Progress = afterCalls(phase, 2, cancel)
-		r, err := Place(ctx, p, bindable{Engine: newModal(p.Room.Size), fields: new(atomic.Int64), stop: never}, s)
+		r, err := Place(ctx, p, stoppable{Engine: newModal(p.Room.Size), fields: new(atomic.Int64), stop: never}, s)
 		cancel()
 		if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != Cancelled || len(r.Candidates) == 0 {
 			t.Fatalf("%s: result %+v, error %v", phase, r, err)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -17,14 +18,14 @@ type counting struct {
 	asked map[r3.Vec]bool
 }
 
-func (c *counting) Field(seat r3.Vec) (model.Field, error) {
+func (c *counting) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	c.mu.Lock()
 	if c.asked == nil {
 		c.asked = map[r3.Vec]bool{}
 	}
 	c.asked[seat] = true
 	c.mu.Unlock()
-	return c.Engine.Field(seat)
+	return c.Engine.Field(ctx, seat)
 }
 
 // The fields that a wide search asks its wide engine for are known beforehand to the

@@ -13,7 +13,7 @@ import (
 
 // exhaust scores every legal layout of a mirrored pair on a lattice of the given
 // pitch in m and returns the best with the number of layouts.
-func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, error), pitch float64) (best record, count int) {
+func exhaust(t testing.TB, pr *problem, rate func(context.Context, model.Layout) (model.Level, error), pitch float64) (best record, count int) {
 	var all []model.Layout
 	pairs, seats := geometry.HullOf([]geometry.Area{pr.pairAreas[0].left}), geometry.HullOf(pr.seats)
 	for s := seats.X.Lo; s <= seats.X.Hi+1e-9; s += pitch { // outermost: a seat's field is read off the table once
@@ -34,7 +34,7 @@ func exhaust(t testing.TB, pr *problem, rate func(model.Layout) (model.Level, er
 	}
 	notes := make([]record, len(all))
 	err := concurrent.Each(len(all), func(i int) error {
-		v, err := rate(all[i])
+		v, err := rate(t.Context(), all[i])
 		notes[i] = record{all[i], float64(v)}
 		return err
 	})

@@ -11,6 +11,7 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/surface"
 	"evenbass/model/mode"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -32,7 +33,7 @@ func TestTurnedRoomSoundsTheSame(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := e.Field(seat)
+		f, err := e.Field(t.Context(), seat)
 		if err != nil {
 			t.Fatal(err)
 		}

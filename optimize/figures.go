@@ -55,7 +55,7 @@ func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *score.Ban
 		r.Now.Breaches = p.Breaches(now)
 	}
 	if r.Now != nil && ctx.Err() == nil {
-		r.Steps, err = Steps(p, b.Engine, now, r.Candidates[0].Layout)
+		r.Steps, err = Steps(ctx, p, b.Engine, now, r.Candidates[0].Layout)
 	}
 	if ctx.Err() != nil {
 		r.Stopped, err = Cancelled, nil
@@ -73,7 +73,7 @@ func evaluateLayouts(ctx context.Context, p *model.Project, b *score.Band, layou
 			return nil
 		}
 		var err error
-		all[i], err = b.Candidate(p, layouts[i], s.Displacement)
+		all[i], err = b.Candidate(ctx, p, layouts[i], s.Displacement)
 		if i > 0 && err != nil && ctx.Err() != nil {
 			return nil
 		}

@@ -25,7 +25,7 @@ func TestPlaceCancelledWhileFinishing(t *testing.T) {
 		t.Fatalf("result %+v, error %v", r, err)
 	}
 	for _, c := range r.Candidates {
-		want, err := score.Evaluate(p, room, c.Layout, s.Displacement)
+		want, err := score.Evaluate(t.Context(), p, room, c.Layout, s.Displacement)
 		if err != nil || math.Abs(float64(c.Robust-want.Robust)) > 1e-9 || c.Tolerance != want.Tolerance {
 			t.Errorf("%v: %v dB within %v, alone %v dB within %v, error %v", c.Layout, c.Robust, c.Tolerance, want.Robust, want.Tolerance, err)
 		}
@@ -59,7 +59,7 @@ func TestPlaceStoppedAfterItsTime(t *testing.T) {
 		d := &due{Context: context.Background()}
 		after, cancel := context.WithCancel(context.Background())
 		asked := new(atomic.Int64)
-		dear := bindable{Engine: newModal(p.Room.Size), fields: asked, stop: func(int64) {
+		dear := stoppable{Engine: newModal(p.Room.Size), fields: asked, stop: func(int64) {
 			if byHand {
 				cancel()
 			}

@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -47,7 +48,7 @@ func TestFixedSpeakersMovingSeat(t *testing.T) {
 				continue
 			}
 			looked++
-			v, err := s.Robust(l)
+			v, err := s.Robust(t.Context(), l)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -95,7 +96,9 @@ type openField struct {
 	seat r3.Vec
 }
 
-func (o open) Field(seat r3.Vec) (model.Field, error) { return openField{o.Grid(), o.Air(), seat}, nil }
+func (o open) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
+	return openField{o.Grid(), o.Air(), seat}, nil
+}
 
 func (f openField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	return model.FreeField(dst, f.grid, f.air, r3.Norm(r3.Sub(source, f.seat)))

@@ -10,6 +10,7 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -71,7 +72,7 @@ func (b *problem) bestPolished(t *testing.T, g *archive, pitch float64) (before,
 	layouts := b.Lattice(pitch)
 	rated := make([]record, len(layouts))
 	err := concurrent.Each(len(layouts), func(i int) error {
-		v, err := g.score(layouts[i])
+		v, err := g.score(t.Context(), layouts[i])
 		rated[i] = record{layouts[i], float64(v)}
 		return err
 	})

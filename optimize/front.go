@@ -36,8 +36,8 @@ var frontShares = [...]float64{1, 0.75, 0.5, 0.25, 0}
 // that no other one beats at both, the best for the main seat first. Candidates keep their
 // figures; the figures of the others are the engine's own. With a wide engine, the displaced
 // ears in a layout that is no candidate come from that engine, corrected at the seat. It is
-// nil if only the main seat counts.
-func (h *search) front(ctx context.Context, e *score.Band) ([]FrontPoint, error) {
+// nil if only the main seat counts, or once the context has ended; figures go on until rest ends.
+func (h *search) front(ctx, rest context.Context) ([]FrontPoint, error) {
 	w := h.weighing
 	if w.Alone() || ctx.Err() != nil {
 		return nil, nil
@@ -48,8 +48,8 @@ func (h *search) front(ctx context.Context, e *score.Band) ([]FrontPoint, error)
 	}
 	err := concurrent.Each(len(frontShares), func(i int) error {
 		share := frontShares[i]
-		g := newArchive(b.project, func(l model.Layout) (model.Level, error) {
-			found, err := w.Balance(l)
+		g := newArchive(b.project, func(ctx context.Context, l model.Layout) (model.Level, error) {
+			found, err := w.Balance(ctx, l)
 			return model.Level(found.Weigh(share)), err
 		})
 		at := slices.MinFunc(starts, func(x, y score.Weighed) int {
@@ -64,11 +64,12 @@ func (h *search) front(ctx context.Context, e *score.Band) ([]FrontPoint, error)
 		}
 		return nil, err
 	}
-	most, main, rest := frontPoints, score.NewScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).Robust, score.SeatScorers(b.project, e)
+	e := h.exact
+	most, main, others := frontPoints, score.NewScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).Robust, score.SeatScorers(b.project, e)
 	if h.settings.Wide != nil {
 		most = wideFrontPoints
-		main = func(l model.Layout) (model.Level, error) { return h.robustAbout(e, l) }
-		if rest, err = h.correctedSeats(); err != nil {
+		main = func(ctx context.Context, l model.Layout) (model.Level, error) { return h.robustAbout(ctx, e, l) }
+		if others, err = h.correctedSeats(rest); err != nil {
 			return nil, err
 		}
 	}
@@ -77,17 +78,17 @@ func (h *search) front(ctx context.Context, e *score.Band) ([]FrontPoint, error)
 		offered = append(offered, score.Weighed{Layout: c.Layout, Balance: c.Balance()})
 	}
 	points := thin(undominated(score.Balances(w)), most, offered)
-	return exactFront(score.NewWeighing(b.project, main, rest), points, offered)
+	return exactFront(rest, score.NewWeighing(b.project, main, others), points, offered)
 }
 
 // robustAbout returns the robust spread of a layout by the wide engine's table, corrected at
 // the layout's seat.
-func (h *search) robustAbout(e *score.Band, l model.Layout) (model.Level, error) {
-	s, err := h.correctedAbout(e, l.Seat)
+func (h *search) robustAbout(ctx context.Context, e *score.Band, l model.Layout) (model.Level, error) {
+	s, err := h.correctedAbout(ctx, e, l.Seat)
 	if err != nil {
 		return 0, err
 	}
-	return s.Robust(l)
+	return s.Robust(ctx, l)
 }
 
 // undominated returns those of layouts in order of the main seat to which no other is equal
@@ -171,10 +172,10 @@ func spaced(front, offered []score.Weighed) []score.Weighed {
 
 // exactFront weighs the points of a front again, except candidates, adds all candidates, and
 // drops those that are then beaten or nearly equal to another.
-func exactFront(w *score.Weighing, points, candidates []score.Weighed) ([]FrontPoint, error) {
+func exactFront(ctx context.Context, w *score.Weighing, points, candidates []score.Weighed) ([]FrontPoint, error) {
 	w.Remember(candidates)
 	err := concurrent.Each(len(points), func(i int) error {
-		_, err := w.Balance(points[i].Layout)
+		_, err := w.Balance(ctx, points[i].Layout)
 		return err
 	})
 	if err != nil {

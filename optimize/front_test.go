@@ -9,6 +9,7 @@ import (
 	"evenbass/model"
 	"evenbass/optimize/score"
 	"evenbass/optimize/table"
+
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -130,7 +131,7 @@ func TestFrontOfASofaAtTheBackWall(t *testing.T) {
 		if i > 0 && !(f.Main > r.Front[i-1].Main && f.Rest < r.Front[i-1].Rest) {
 			t.Errorf("point %d is not a trade: %v after %v", i, f, r.Front[i-1])
 		}
-		c, err := score.Evaluate(p, e, f.Layout, brief.Displacement)
+		c, err := score.Evaluate(t.Context(), p, e, f.Layout, brief.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -161,11 +162,11 @@ func TestFrontAgainstLattice(t *testing.T) {
 					continue
 				}
 				looked++
-				main, err := s.Robust(l)
+				main, err := s.Robust(t.Context(), l)
 				if err != nil {
 					t.Fatal(err)
 				}
-				rest, err := sofa.Counted(l)
+				rest, err := sofa.Counted(t.Context(), l)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -220,7 +221,7 @@ func TestSameSeatTwice(t *testing.T) {
 	l := place(t, p, brief).Candidates[0].Layout
 	p.Seats[0].Weight = 1
 	p.Seats = append(p.Seats, model.Seat{Placed: true, At: l.Seat, Weight: 1})
-	c, err := score.Evaluate(p, newModal(p.Room.Size), l, brief.Displacement)
+	c, err := score.Evaluate(t.Context(), p, newModal(p.Room.Size), l, brief.Displacement)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"evenbass/model"
+
 	"github.com/MaxHalford/eaopt"
 )
 
@@ -41,7 +42,7 @@ func (g *genome) Evaluate() (float64, error) {
 		return 0, err
 	}
 	g.layout = g.problem.decode(&genes{x: g.x})
-	return g.archive.rate(g.layout)
+	return g.archive.rate(g.ctx, g.layout)
 }
 
 // Mutate moves at least one gene by a normally distributed step and reflects it at the walls

@@ -68,10 +68,10 @@ func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings)
 
 // correctedListeners returns scorers by tabulated fields, each corrected by the accurate
 // engine at its seat's mark. It takes one field a seat.
-func (b *problem) correctedListeners(coarse []score.SeatScorer, accurate model.Engine) ([]score.SeatScorer, error) {
+func (b *problem) correctedListeners(ctx context.Context, coarse []score.SeatScorer, accurate model.Engine) ([]score.SeatScorer, error) {
 	list := slices.Clone(coarse)
 	return list, concurrent.Each(len(list), func(i int) error {
-		c, err := correct(list[i].Scorer.Engine, accurate, list[i].Places[0])
+		c, err := correct(ctx, list[i].Scorer.Engine, accurate, list[i].Places[0])
 		if err != nil {
 			return err
 		}

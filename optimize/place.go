@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
 	"evenbass/optimize/table"
@@ -23,7 +24,7 @@ import (
 // returns the best layout alone, with the figures of that engine.
 func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
 	s = s.withDefaults()
-	b, err := score.NewBand(withContext(ctx, e), p.Goal)
+	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
 		return nil, err
 	}
@@ -32,9 +33,9 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 		return nil, err
 	}
 	r := &Result{Engine: e.Name(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings(), unmoved(p))}
-	h := &search{problem: problem, settings: s, exact: b, wide: b, result: r}
+	h := &search{problem: problem, settings: s, exact: b, wide: b, result: r, corrected: concurrent.NewCache[struct{}, []score.SeatScorer](1)}
 	if s.Wide != nil {
-		if h.wide, err = score.NewBand(withContext(ctx, s.Wide), p.Goal); err != nil {
+		if h.wide, err = score.NewBand(s.Wide, p.Goal); err != nil {
 			return nil, err
 		}
 		if !slices.Equal(h.wide.Grid(), b.Grid()) {

@@ -13,6 +13,7 @@ import (
 	"evenbass/model"
 	"evenbass/optimize/score"
 	"evenbass/optimize/table"
+
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -61,7 +62,7 @@ func TestPlaceGivesLocalOptima(t *testing.T) {
 			if p.Violation(n) > 0 {
 				continue
 			}
-			if v, err := s.Robust(n); err != nil || v < c.Robust-2*table.Accuracy {
+			if v, err := s.Robust(t.Context(), n); err != nil || v < c.Robust-2*table.Accuracy {
 				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i, c.Robust, v, n, err)
 			}
 		}
@@ -74,7 +75,7 @@ func TestPlaceFiguresAreExact(t *testing.T) {
 	p := small()
 	e := newModal(p.Room.Size)
 	for _, c := range place(t, p, brief).Candidates {
-		want, err := score.Evaluate(p, e, c.Layout, brief.Displacement)
+		want, err := score.Evaluate(t.Context(), p, e, c.Layout, brief.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -269,7 +270,7 @@ func TestPlaceOnlyOnePlace(t *testing.T) {
 // the same pressure everywhere.
 type even struct{ *modal }
 
-func (e even) Field(r3.Vec) (model.Field, error) { return evenField{e}, nil }
+func (e even) Field(_ context.Context, _ r3.Vec) (model.Field, error) { return evenField{e}, nil }
 
 type evenField struct{ room even }
 

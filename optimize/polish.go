@@ -7,6 +7,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize/geometry"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -92,7 +93,7 @@ func (b *problem) polish(ctx context.Context, g *archive, from record) (record, 
 			if len(near) == 0 {
 				return from, nil // nothing may move
 			}
-			best, err := bestOf(g, near)
+			best, err := bestOf(ctx, g, near)
 			if err != nil {
 				return from, err
 			}
@@ -106,10 +107,10 @@ func (b *problem) polish(ctx context.Context, g *archive, from record) (record, 
 }
 
 // bestOf rates layouts on all cores and returns the best.
-func bestOf(g *archive, layouts []model.Layout) (record, error) {
+func bestOf(ctx context.Context, g *archive, layouts []model.Layout) (record, error) {
 	notes := make([]record, len(layouts))
 	err := concurrent.Each(len(layouts), func(i int) error {
-		score, err := g.rate(layouts[i])
+		score, err := g.rate(ctx, layouts[i])
 		notes[i] = record{layouts[i], score}
 		return err
 	})

@@ -10,6 +10,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -244,7 +245,7 @@ func TestMirroredRoomMirroredPair(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		l := drawLayout(t, pr)
-		c, err := score.Evaluate(p, e, l, 0)
+		c, err := score.Evaluate(t.Context(), p, e, l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

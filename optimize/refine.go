@@ -11,6 +11,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -28,19 +29,19 @@ type correctedEngine struct {
 const differencesKept = 2000
 
 // correct corrects the coarse engine at a seat, which takes one field of the accurate one.
-func correct(coarse, accurate model.Engine, seat r3.Vec) (*correctedEngine, error) {
+func correct(ctx context.Context, coarse, accurate model.Engine, seat r3.Vec) (*correctedEngine, error) {
 	c := &correctedEngine{Engine: coarse, differences: concurrent.NewCache[r3.Vec, []complex128](differencesKept)}
 	var err error
-	if c.accurateAt, err = accurate.Field(seat); err != nil {
+	if c.accurateAt, err = accurate.Field(ctx, seat); err != nil {
 		return nil, err
 	}
-	c.coarseAt, err = coarse.Field(seat)
+	c.coarseAt, err = coarse.Field(ctx, seat)
 	return c, err
 }
 
 // Field implements [model.Engine].
-func (c *correctedEngine) Field(seat r3.Vec) (model.Field, error) {
-	f, err := c.Engine.Field(seat)
+func (c *correctedEngine) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
+	f, err := c.Engine.Field(ctx, seat)
 	return correctedField{f, c}, err
 }
 
@@ -91,7 +92,7 @@ func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 	f := &refinement{search: h}
 	var beside concurrent.Group
 	defer beside.Wait()
-	beside.Go(func() { _, _ = h.correctedSeats() }) // an error is returned again on the next call
+	beside.Go(func() { _, _ = h.correctedSeats(ctx) }) // whoever needs them meets an error again
 	f.next = s.Progress.Counter(Refining, len(found)+s.Layouts)
 	off := make([]float64, len(found))
 	first, err := f.each(found, func(i int, n record) (record, error) {
@@ -131,16 +132,16 @@ func (f *refinement) each(notes []record, work func(int, record) (record, error)
 // itself.
 func (f *refinement) round(ctx context.Context, from record) (end record, at float64, err error) {
 	p := f.project
-	main, err := f.correctedAbout(f.exact, from.layout.Seat)
+	main, err := f.correctedAbout(ctx, f.exact, from.layout.Seat)
 	if err != nil {
 		return from, 0, err
 	}
-	others, err := f.correctedSeats()
+	others, err := f.correctedSeats(ctx)
 	if err != nil {
 		return from, 0, err
 	}
 	g := newArchive(p, score.NewWeighing(p, main.Robust, others).Score)
-	if at, err = g.rate(from.layout); err != nil {
+	if at, err = g.rate(ctx, from.layout); err != nil {
 		return from, 0, err
 	}
 	end, err = f.polish(ctx, g, record{from.layout, at})
@@ -150,8 +151,8 @@ func (f *refinement) round(ctx context.Context, from record) (end record, at flo
 
 // correctedAbout returns a scorer by the wide search's table, corrected by an engine at a
 // seat.
-func (h *search) correctedAbout(e model.Engine, seat r3.Vec) (*score.Scorer, error) {
-	c, err := correct(h.tabulated, e, seat)
+func (h *search) correctedAbout(ctx context.Context, e model.Engine, seat r3.Vec) (*score.Scorer, error) {
+	c, err := correct(ctx, h.tabulated, e, seat)
 	if err != nil {
 		return nil, err
 	}
@@ -171,18 +172,4 @@ func (f *refinement) settle(ctx context.Context, n record) (record, error) {
 		}
 	}
 	return n, nil
-}
-
-// contextEngine is an engine that can be bound to a context, so that it stops when that
-// ends.
-type contextEngine interface {
-	WithContext(context.Context) model.Engine
-}
-
-// withContext returns the engine bound to the context, where it supports that.
-func withContext(ctx context.Context, e model.Engine) model.Engine {
-	if b, ok := e.(contextEngine); ok {
-		return b.WithContext(ctx)
-	}
-	return e
 }

@@ -13,6 +13,7 @@ import (
 	"evenbass/optimize/score"
 	"evenbass/optimize/table"
 	"evenbass/optimize/testroom"
+
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
@@ -29,16 +30,16 @@ func TestCorrected(t *testing.T) {
 	size := studio().Room.Size
 	cheap, dear := offRoom(size), newModal(size)
 	at := r3.Vec{X: 2.1, Y: 1.55, Z: 1.2}
-	c, err := correct(cheap, dear, at)
+	c, err := correct(t.Context(), cheap, dear, at)
 	if err != nil {
 		t.Fatal(err)
 	}
 	off := func(e model.Engine, seat, source r3.Vec) (sum float64) {
-		got, err := e.Field(seat)
+		got, err := e.Field(t.Context(), seat)
 		if err != nil {
 			t.Fatal(err)
 		}
-		want, err := dear.Field(seat)
+		want, err := dear.Field(t.Context(), seat)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -77,7 +78,7 @@ func TestCorrectedListeners(t *testing.T) {
 	room := newModal(p.Room.Size)
 	dear := &counting{Engine: room}
 	cheap, exact := score.SeatScorers(p, offRoom(p.Room.Size)), score.SeatScorers(p, room)
-	list, err := pr.correctedListeners(cheap, dear)
+	list, err := pr.correctedListeners(t.Context(), cheap, dear)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,7 +88,7 @@ func TestCorrectedListeners(t *testing.T) {
 		l.Right = r3.Vec{X: l.Left.X, Y: p.Room.Size.Y - l.Left.Y, Z: 1}
 		var spread [3]float64
 		for i, n := range []score.SeatScorer{exact[0], list[0], cheap[0]} {
-			v, err := n.Counted(l)
+			v, err := n.Counted(t.Context(), l)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -127,7 +128,7 @@ func TestWideSearchFindsTheSame(t *testing.T) {
 	}
 	exact := score.NewScorer(room, p.Goal, 0.05, p.Room.Size)
 	for i, c := range two.Candidates {
-		want, err := score.Evaluate(p, room, c.Layout, s.Displacement)
+		want, err := score.Evaluate(t.Context(), p, room, c.Layout, s.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -139,7 +140,7 @@ func TestWideSearchFindsTheSame(t *testing.T) {
 			if p.Violation(n) > 0 {
 				continue
 			}
-			if v, err := exact.Robust(n); err != nil || v < c.Robust-table.Accuracy {
+			if v, err := exact.Robust(t.Context(), n); err != nil || v < c.Robust-table.Accuracy {
 				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i+1, c.Robust, v, n, err)
 			}
 		}
@@ -161,22 +162,19 @@ func TestWideSearchSaysHowFarItWasOff(t *testing.T) {
 	}
 }
 
-// bindable is an engine that stops when its context ends, and may end it itself.
-type bindable struct {
+// stoppable is an engine that stops when its context ends, and may end it itself.
+type stoppable struct {
 	model.Engine
-	ctx    context.Context
 	fields *atomic.Int64
 	stop   func(asked int64)
 }
 
-func (b bindable) WithContext(ctx context.Context) model.Engine { b.ctx = ctx; return b }
-
-func (b bindable) Field(seat r3.Vec) (model.Field, error) {
-	if err := b.ctx.Err(); err != nil {
+func (b stoppable) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
+	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	b.stop(b.fields.Add(1))
-	return b.Engine.Field(seat)
+	return b.Engine.Field(ctx, seat)
 }
 
 // Stopped by hand after the wide search, the best layout comes back with the figures of
@@ -187,7 +185,7 @@ func TestWideSearchCancelled(t *testing.T) {
 	p := small()
 	room := newModal(p.Room.Size)
 	ctx, cancel := context.WithCancel(context.Background())
-	dear := bindable{Engine: room, fields: new(atomic.Int64), stop: func(n int64) {
+	dear := stoppable{Engine: room, fields: new(atomic.Int64), stop: func(n int64) {
 		if n == 2 {
 			cancel()
 		}
@@ -198,7 +196,7 @@ func TestWideSearchCancelled(t *testing.T) {
 	if !errors.Is(err, context.Canceled) || r == nil {
 		t.Fatalf("result %v, error %v", r, err)
 	}
-	want, err := score.Evaluate(p, s.Wide, r.Candidates[0].Layout, s.Displacement)
+	want, err := score.Evaluate(t.Context(), p, s.Wide, r.Candidates[0].Layout, s.Displacement)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -213,7 +211,7 @@ func TestWideSearchCancelled(t *testing.T) {
 	}
 
 	ctx, cancel = context.WithCancel(context.Background())
-	s.Wide = bindable{Engine: room, fields: new(atomic.Int64), stop: func(int64) { cancel() }}
+	s.Wide = stoppable{Engine: room, fields: new(atomic.Int64), stop: func(int64) { cancel() }}
 	if r, err := Place(ctx, p, room, s); r != nil || !errors.Is(err, context.Canceled) {
 		t.Errorf("stopped while listening: %v, %v", r, err)
 	}

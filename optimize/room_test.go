@@ -1,8 +1,10 @@
 package optimize
 
 import (
+	"context"
 	"evenbass/model"
 	"evenbass/optimize/testroom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -23,8 +25,8 @@ var (
 // plainEngine hides TransferGrid.
 type plainEngine struct{ *modal }
 
-func (e plainEngine) Field(seat r3.Vec) (model.Field, error) {
-	f, err := e.modal.Field(seat)
+func (e plainEngine) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
+	f, err := e.modal.Field(ctx, seat)
 	return struct{ model.Field }{f}, err
 }
 

@@ -4,9 +4,9 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"sync"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
 )
 
@@ -20,9 +20,8 @@ type search struct {
 	tabulated model.Engine    // what the search reads its levels from
 	weighing  *score.Weighing // of the search
 
-	// correctedSeats returns what scores the other seats in a wide search, corrected by the
-	// engine.
-	correctedSeats func() ([]score.SeatScorer, error)
+	listeners []score.SeatScorer                              // of the other seats, by tables
+	corrected *concurrent.Cache[struct{}, []score.SeatScorer] // one, see correctedSeats
 }
 
 func (h *search) run(ctx context.Context) (*Result, error) {
@@ -33,12 +32,10 @@ func (h *search) run(ctx context.Context) (*Result, error) {
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, warnings...)
-	listeners, err := h.tabulatedSeats(ctx, h.wide, s)
-	if err != nil {
+	if h.listeners, err = h.tabulatedSeats(ctx, h.wide, s); err != nil {
 		return nil, err
 	}
-	h.correctedSeats = sync.OnceValues(func() ([]score.SeatScorer, error) { return h.correctedListeners(listeners, h.exact) })
-	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p.Goal, s.Displacement, p.Room.Size).Robust, listeners)
+	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p.Goal, s.Displacement, p.Room.Size).Robust, h.listeners)
 	found, err := h.breedAndPolish(ctx, newArchive(p, h.weighing.Score), s, r)
 	if err != nil {
 		return nil, err
@@ -59,6 +56,12 @@ func (h *search) stopError(ctx context.Context) error {
 	return cmp.Or(h.settings.FiguresUntil.Err(), ctx.Err())
 }
 
+// correctedSeats returns what scores the other seats in a wide search, corrected by the engine.
+// They are made once, unless the context ends meanwhile.
+func (h *search) correctedSeats(ctx context.Context) ([]score.SeatScorer, error) {
+	return h.corrected.Get(struct{}{}, func() ([]score.SeatScorer, error) { return h.correctedListeners(ctx, h.listeners, h.exact) })
+}
+
 // refineAndEvaluate refines what a wide search found, and computes what is shown.
 func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
 	s, r := h.settings, h.result
@@ -76,14 +79,11 @@ func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
 	}
 	rest, release := s.figuresContext(ctx)
 	defer release()
-	exact, err := score.NewBand(withContext(rest, h.exact.Engine), h.project.Goal)
+	err := r.evaluateAll(rest, h.project, h.exact, found, s)
 	if err != nil {
 		return err
 	}
-	if err = r.evaluateAll(rest, h.project, exact, found, s); err != nil {
-		return err
-	}
-	r.Front, err = h.front(ctx, exact)
+	r.Front, err = h.front(ctx, rest)
 	if err != nil && rest.Err() != nil {
 		r.Stopped, err = Cancelled, nil // the layouts are complete
 	}
@@ -98,11 +98,7 @@ func (h *search) coarseResult(ctx context.Context, found []record, failed error)
 		return nil, failed
 	}
 	r := h.result
-	b, err := score.NewBand(withContext(context.WithoutCancel(ctx), h.settings.Wide), h.project.Goal)
-	if err != nil {
-		return nil, err
-	}
-	c, err := b.Candidate(h.project, found[0].layout, h.settings.Displacement)
+	c, err := h.wide.Candidate(context.WithoutCancel(ctx), h.project, found[0].layout, h.settings.Displacement)
 	if err != nil {
 		return nil, err
 	}

@@ -13,6 +13,7 @@ import (
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
 	"evenbass/optimize/table"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -72,8 +73,8 @@ func TestTableOfSeatAmongSpeakers(t *testing.T) {
 			if near(l, seat.At) {
 				continue
 			}
-			got, err := fast.PlainAt(seat.At, l)
-			want, err2 := exact.PlainAt(seat.At, l)
+			got, err := fast.PlainAt(t.Context(), seat.At, l)
+			want, err2 := exact.PlainAt(t.Context(), seat.At, l)
 			if may := table.Accuracy * max(1, float64(want)/10); errors.Join(err, err2) != nil || math.Abs(float64(got-want)) > may {
 				t.Errorf("%s, woofers at %.2f, %.2f: table %.3f dB, engine %.3f dB (%v, %v)", seat.Name, x, y, got, want, err, err2)
 			}

@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"context"
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
@@ -10,13 +11,13 @@ import (
 // its hardest, one with its softest likely walls. If typical is not nil, it is an engine of
 // the same kind as those two, coarser than that of the candidates. The bounds are then the
 // candidates' spreads plus the change from typical to either.
-func SetBounds(p *model.Project, typical, hard, soft model.Engine, candidates ...*score.Candidate) error {
+func SetBounds(ctx context.Context, p *model.Project, typical, hard, soft model.Engine, candidates ...*score.Candidate) error {
 	found, err := AtEnds(typical, hard, soft, len(candidates), func(e model.Engine, i int) (model.Level, error) {
 		b, err := score.NewBand(e, p.Goal)
 		if err != nil {
 			return 0, err
 		}
-		return score.NewScorer(b, p.Goal, 0, p.Room.Size).Plain(candidates[i].Layout)
+		return score.NewScorer(b, p.Goal, 0, p.Room.Size).Plain(ctx, candidates[i].Layout)
 	})
 	if err != nil {
 		return err

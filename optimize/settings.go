@@ -26,11 +26,12 @@ type Settings struct {
 	Wide model.Engine
 
 	// BreedUntil, if set, ends the breeding early, so that time is left to polish what was
-	// found. The context given to Place ends everything.
+	// found. It is a context and no share of the deadline, since a search reads no clock.
 	BreedUntil context.Context
 
-	// FiguresUntil, if set, stops the computing of figures, which goes on after the deadline
-	// of the context given to Place has passed.
+	// FiguresUntil, if set, stops the computing of figures. That goes on after the deadline of
+	// the context given to Place has passed, and a context that is past its deadline no longer
+	// tells that it is cancelled.
 	FiguresUntil context.Context
 
 	Progress model.Progress // receives the tasks of the search, in their order

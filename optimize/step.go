@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"context"
 	"math"
 	"math/bits"
 
@@ -56,12 +57,12 @@ const LeastGain = 0.5
 // The list ends early where the remaining moves gain less than [LeastGain], and is empty if
 // none of them gains that much or nothing moves. The ears must be equally high in both
 // layouts. It fails if the engine refuses a place.
-func Steps(p *model.Project, e model.Engine, from, to model.Layout) ([]Step, error) {
+func Steps(ctx context.Context, p *model.Project, e model.Engine, from, to model.Layout) ([]Step, error) {
 	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
 		return nil, err
 	}
-	w, err := newRoute(p, score.NewScorer(b, p.Goal, 0, p.Room.Size).Plain, from, to)
+	w, err := newRoute(ctx, p, score.NewScorer(b, p.Goal, 0, p.Room.Size).Plain, from, to)
 	if err != nil {
 		return nil, err
 	}
@@ -76,7 +77,7 @@ type route struct {
 	breaks  []float64 // by how much a mix breaks rules, m
 }
 
-func newRoute(p *model.Project, spread func(model.Layout) (model.Level, error), from, to model.Layout) (*route, error) {
+func newRoute(ctx context.Context, p *model.Project, spread func(context.Context, model.Layout) (model.Level, error), from, to model.Layout) (*route, error) {
 	w := new(route)
 	var moves []func(*model.Layout, model.Layout)
 	for _, m := range parts {
@@ -96,7 +97,7 @@ func newRoute(p *model.Project, spread func(model.Layout) (model.Level, error), 
 		}
 		var err error
 		w.layouts[i], w.breaks[i] = l, p.Violation(l)
-		w.spreads[i], err = spread(l)
+		w.spreads[i], err = spread(ctx, l)
 		return err
 	})
 }

@@ -1,11 +1,13 @@
 package optimize
 
 import (
+	"context"
 	"math"
 	"testing"
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -24,7 +26,7 @@ func stretch() (p *model.Project, from, to model.Layout) {
 // scored returns the steps of a stretch whose spreads are told by hand.
 func scored(t *testing.T, p *model.Project, from, to model.Layout, spread func(seat, along, across bool) model.Level) []Step {
 	t.Helper()
-	w, err := newRoute(p, func(l model.Layout) (model.Level, error) {
+	w, err := newRoute(t.Context(), p, func(_ context.Context, l model.Layout) (model.Level, error) {
 		return spread(l.Seat.X == to.Seat.X, l.Left.X == to.Left.X, l.Left.Y == to.Left.Y), nil
 	}, from, to)
 	if err != nil {
@@ -126,7 +128,7 @@ func TestStepsBestOfAllOrders(t *testing.T) {
 	p, from, to := stretch()
 	to.Seat.Y, to.AxisHeight, to.Left.Z, to.Right.Z = 1.6, 1.3, 1.18, 1.18
 	rapid.Check(t, func(t *rapid.T) {
-		w, err := newRoute(p, func(model.Layout) (model.Level, error) { return 0, nil }, from, to)
+		w, err := newRoute(t.Context(), p, func(context.Context, model.Layout) (model.Level, error) { return 0, nil }, from, to)
 		if err != nil || len(w.layouts) != 32 {
 			t.Fatalf("%d mixes, error %v", len(w.layouts), err)
 		}
@@ -176,7 +178,7 @@ func TestPlaceSteps(t *testing.T) {
 		if i > 0 && (s.From != r.Steps[i-1].To || s.Before != r.Steps[i-1].After) {
 			t.Errorf("step %d does not begin where the one before ends", i)
 		}
-		c, err := score.Evaluate(p, newModal(p.Room.Size), s.To, brief.Displacement)
+		c, err := score.Evaluate(t.Context(), p, newModal(p.Room.Size), s.To, brief.Displacement)
 		if err != nil || math.Abs(float64(c.Judgement.Spread()-s.After)) > 1e-6 {
 			t.Errorf("step %d ends at %v, the engine says %v (%v)", i, s.After, c.Judgement.Spread(), err)
 		}

@@ -11,6 +11,7 @@ import (
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
 	"evenbass/optimize/table"
+
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
@@ -56,8 +57,8 @@ func TestTableAgreesWithEngine(t *testing.T) {
 			if p.Violation(l) > 0 {
 				return
 			}
-			got, err := fast.Robust(l)
-			want, err2 := exact.Robust(l)
+			got, err := fast.Robust(t.Context(), l)
+			want, err2 := exact.Robust(t.Context(), l)
 			if err != nil || err2 != nil || math.Abs(float64(got-want)) > table.Accuracy {
 				t.Fatalf("%s: table %.4f dB, engine %.4f dB (%v, %v)", name, got, want, err, err2)
 			}
@@ -75,11 +76,11 @@ func TestTableAsksEngineOutside(t *testing.T) {
 		{r3.Vec{X: 2, Y: 1.55, Z: 1.2}, r3.Vec{X: 3, Y: 0.8, Z: 0.98}},
 		{r3.Vec{X: 2, Y: 1.55, Z: 1.2}, r3.Vec{X: 0.6, Y: 0.8, Z: 0.5}},
 	} {
-		exact, err := b.Field(c.seat)
+		exact, err := b.Field(t.Context(), c.seat)
 		if err != nil {
 			t.Fatal(err)
 		}
-		field, err := tabulated.Field(c.seat)
+		field, err := tabulated.Field(t.Context(), c.seat)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -109,7 +110,7 @@ func TestTableFillsEitherWay(t *testing.T) {
 		if err := tabulated.Fill(context.Background(), nil); err != nil {
 			t.Fatal(err)
 		}
-		field, err := tabulated.Field(r3.Vec{X: 2.03, Y: 1.55, Z: 1.2})
+		field, err := tabulated.Field(t.Context(), r3.Vec{X: 2.03, Y: 1.55, Z: 1.2})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -31,7 +32,7 @@ func TestToleranceHoldsWithinCircle(t *testing.T) {
 	}
 	for i, l := range []model.Layout{now, found} {
 		name := [...]string{"now", "found"}[i]
-		tol, err := s.Tolerance(l)
+		tol, err := s.Tolerance(t.Context(), l)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -60,7 +61,7 @@ func TestToleranceHoldsWithinCircle(t *testing.T) {
 // forty places drawn from a circle about it.
 func worstWithin(t *testing.T, s *score.Scorer, l model.Layout, radius float64, rng *rand.Rand, moved func(model.Layout, r3.Vec) model.Layout) model.Level {
 	t.Helper()
-	base, err := s.Plain(l)
+	base, err := s.Plain(t.Context(), l)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +69,7 @@ func worstWithin(t *testing.T, s *score.Scorer, l model.Layout, radius float64, 
 	for range 40 {
 		sin, cos := math.Sincos(2 * math.Pi * rng.Float64())
 		r := radius * math.Sqrt(rng.Float64())
-		v, err := s.Plain(moved(l, r3.Vec{X: r * cos, Y: r * sin}))
+		v, err := s.Plain(t.Context(), moved(l, r3.Vec{X: r * cos, Y: r * sin}))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -87,7 +88,7 @@ func TestToleranceHoldsAtRandom(t *testing.T) {
 	rng := rand.New(rand.NewSource(2))
 	for range 20 {
 		l := pr.legalAtRandom(rng.Float64)
-		tol, err := s.Tolerance(l)
+		tol, err := s.Tolerance(t.Context(), l)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,16 +1,19 @@
 package optimize
 
 import (
+	"context"
 	"math/rand"
 	"sync/atomic"
 	"testing"
 	"time"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/model/material"
 	"evenbass/model/wave"
 	"evenbass/optimize/score"
 	"evenbass/optimize/table"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -20,9 +23,9 @@ type counted struct {
 	fields atomic.Int64
 }
 
-func (c *counted) Field(seat r3.Vec) (model.Field, error) {
+func (c *counted) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	c.fields.Add(1)
-	return c.Engine.Field(seat)
+	return c.Engine.Field(ctx, seat)
 }
 
 // wideRun is what the command gives the wave solver for a wide search.
@@ -59,9 +62,9 @@ type waveSearch struct {
 	room     *counted // of the usual cells
 	fine     *table.Engine
 	fast     model.Engine
-	others   []score.SeatScorer                      // by the coarse cells
-	rate     func(model.Layout) (model.Level, error) // by the usual cells
-	guess    func(model.Layout) (model.Level, error) // by the coarse ones
+	others   []score.SeatScorer                                       // by the coarse cells
+	rate     func(context.Context, model.Layout) (model.Level, error) // by the usual cells
+	guess    func(context.Context, model.Layout) (model.Level, error) // by the coarse ones
 	settings Settings
 }
 
@@ -107,11 +110,11 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 func (w *waveSearch) checkTable(t *testing.T, l model.Layout, most float64) {
 	t.Helper()
 	p := w.project
-	c, err := score.Evaluate(p, w.room.Engine, l, w.settings.Displacement)
+	c, err := score.Evaluate(t.Context(), p, w.room.Engine, l, w.settings.Displacement)
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, err := w.rate(l)
+	v, err := w.rate(t.Context(), l)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -130,11 +133,10 @@ func (w *waveSearch) breedAndPolish(t *testing.T, seed int64) ([]record, *Result
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := &search{problem: w.problem, settings: s, result: r, tabulated: w.fast}
+	h := &search{problem: w.problem, settings: s, result: r, tabulated: w.fast, listeners: w.others, corrected: concurrent.NewCache[struct{}, []score.SeatScorer](1)}
 	if h.exact, err = score.NewBand(w.fine, w.project.Goal); err != nil {
 		t.Fatal(err)
 	}
-	h.correctedSeats = func() ([]score.SeatScorer, error) { return h.correctedListeners(w.others, h.exact) }
 	if found, err = h.refine(t.Context(), found); err != nil {
 		t.Fatal(err)
 	}
@@ -147,7 +149,7 @@ func (b *problem) random(t *testing.T, rate rater, seed int64, layouts int) reco
 	g := newArchive(b.project, rate)
 	draw := rand.New(rand.NewSource(seed)).Float64
 	for g.legal < layouts {
-		if _, err := g.rate(b.legalAtRandom(draw)); err != nil {
+		if _, err := g.rate(t.Context(), b.legalAtRandom(draw)); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -196,7 +198,7 @@ func (w *waveSearch) localOptima(t *testing.T, found []record) {
 				t.Errorf("layouts %+v and %+v", n.layout, o.layout)
 			}
 		}
-		here, err := w.rate(n.layout)
+		here, err := w.rate(t.Context(), n.layout)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -204,7 +206,7 @@ func (w *waveSearch) localOptima(t *testing.T, found []record) {
 			if w.project.Violation(by) > 0 {
 				continue
 			}
-			if v, err := w.rate(by); err != nil || v < here-0.03 {
+			if v, err := w.rate(t.Context(), by); err != nil || v < here-0.03 {
 				t.Errorf("layout %d: %.3f dB, but %.3f dB at %+v (%v)", i+1, here, v, by, err)
 			}
 		}

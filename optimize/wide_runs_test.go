@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"context"
 	"math"
 	"math/rand"
 	"slices"
@@ -25,7 +26,7 @@ type coarseness struct {
 var usual = coarseness{wideRun.Cell, wideRun.Fall, table.WideTolerance}
 
 // rater scores layouts.
-type rater func(model.Layout) (model.Level, error)
+type rater func(context.Context, model.Layout) (model.Level, error)
 
 // comparison holds layouts of one room, drawn with a seed, to the usual cells.
 type comparison struct {
@@ -73,7 +74,7 @@ func (c *comparison) rated(t *testing.T, rate rater) []float64 {
 	t.Helper()
 	scores := make([]float64, len(c.layouts))
 	err := concurrent.Each(len(scores), func(i int) error {
-		v, err := rate(c.layouts[i])
+		v, err := rate(t.Context(), c.layouts[i])
 		scores[i] = float64(v)
 		return err
 	})
@@ -93,11 +94,11 @@ func (c *comparison) checkRuns(t *testing.T, n int, most float64) {
 		t.Fatal(err)
 	}
 	for i, l := range c.layouts[:n] {
-		near, err := e.Near(l, p)
+		near, err := e.Near(t.Context(), l, p)
 		if err != nil {
 			t.Fatal(err)
 		}
-		v, err := score.NewScorer(near, p.Goal, Settings{}.withDefaults().Displacement, p.Room.Size).Robust(l)
+		v, err := score.NewScorer(near, p.Goal, Settings{}.withDefaults().Displacement, p.Room.Size).Robust(t.Context(), l)
 		if err != nil {
 			t.Fatal(err)
 		}

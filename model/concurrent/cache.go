@@ -6,7 +6,7 @@ import (
 )
 
 // Cache remembers the values used last. Whoever asks for a value that is being made waits
-// for it, so that none is made twice.
+// for it, so that none is made twice. What could not be made is tried again when next asked for.
 type Cache[K comparable, V any] struct {
 	mu    sync.Mutex
 	limit int
@@ -30,7 +30,20 @@ func NewCache[K comparable, V any](limit int) *Cache[K, V] {
 func (c *Cache[K, V]) Get(key K, make func() (V, error)) (V, error) {
 	e := c.entry(key)
 	e.once.Do(func() { e.value, e.err = make() })
+	if e.err != nil {
+		c.forget(e)
+	}
 	return e.value, e.err
+}
+
+// forget drops an entry, unless another has taken its place.
+func (c *Cache[K, V]) forget(e *entry[K, V]) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if at, ok := c.byKey[e.key]; ok && at.Value.(*entry[K, V]) == e {
+		delete(c.byKey, e.key)
+		c.order.Remove(at)
+	}
 }
 
 func (c *Cache[K, V]) entry(key K) *entry[K, V] {

@@ -1,6 +1,9 @@
 package concurrent
 
-import "testing"
+import (
+	"errors"
+	"testing"
+)
 
 // A value is made once while it is kept, and the one not asked for longest goes
 // first.
@@ -15,5 +18,17 @@ func TestCacheKeepsTheLatest(t *testing.T) {
 	}
 	if made != 4 { // 1, 2, 3 and 2 again
 		t.Errorf("made %d values, want 4", made)
+	}
+}
+
+// What failed is tried again, by whoever asks next.
+func TestCacheKeepsNoErrors(t *testing.T) {
+	c := NewCache[string, int](2)
+	broken := errors.New("broken")
+	if _, err := c.Get("a", func() (int, error) { return 0, broken }); !errors.Is(err, broken) {
+		t.Errorf("the error is %v", err)
+	}
+	if v, err := c.Get("a", func() (int, error) { return 7, nil }); v != 7 || err != nil {
+		t.Errorf("then the value is %v, %v", v, err)
 	}
 }

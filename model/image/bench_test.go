@@ -76,7 +76,7 @@ func BenchmarkField(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := e.Field(seatT); err != nil {
+		if _, err := e.Field(b.Context(), seatT); err != nil {
 			b.Fatal(err)
 		}
 	}

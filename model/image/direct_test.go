@@ -73,7 +73,7 @@ func mustField(t testing.TB, box model.Box, grid model.Grid, s Settings, seat r3
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := e.Field(seat)
+	f, err := e.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package image
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -188,7 +189,7 @@ func (e *Engine) Bands() []float64 {
 }
 
 // Field returns the field of a seat in the box as a [Field].
-func (e *Engine) Field(seat r3.Vec) (model.Field, error) {
+func (e *Engine) Field(_ context.Context, seat r3.Vec) (model.Field, error) {
 	if !e.box.Contains(seat) {
 		return nil, fmt.Errorf("image: seat at %.3f, %.3f, %.3f m is outside the room", seat.X, seat.Y, seat.Z)
 	}

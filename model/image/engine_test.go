@@ -57,10 +57,10 @@ func TestPlacesOutside(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := e.Field(r3.Vec{X: 5.1, Y: 1, Z: 1}); err == nil {
+	if _, err := e.Field(t.Context(), r3.Vec{X: 5.1, Y: 1, Z: 1}); err == nil {
 		t.Error("a seat behind the back wall was taken")
 	}
-	f, err := e.Field(seatT)
+	f, err := e.Field(t.Context(), seatT)
 	if err != nil {
 		t.Fatal(err)
 	}

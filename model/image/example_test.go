@@ -1,6 +1,7 @@
 package image_test
 
 import (
+	"context"
 	"fmt"
 
 	"evenbass/model"
@@ -21,7 +22,7 @@ func ExampleField_Without() {
 		fmt.Println(err)
 		return
 	}
-	field, err := engine.Field(r3.Vec{X: 3.7, Y: 1.65, Z: 1.2})
+	field, err := engine.Field(context.Background(), r3.Vec{X: 3.7, Y: 1.65, Z: 1.2})
 	if err != nil {
 		fmt.Println(err)
 		return

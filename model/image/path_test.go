@@ -1,6 +1,7 @@
 package image
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -60,7 +61,7 @@ func TestPathsLeadToTheSource(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		seat, source := drawPlace(t, roomT, "seat"), drawPlace(t, roomT, "source")
-		field, err := e.Field(seat)
+		field, err := e.Field(t.Context(), seat)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -105,7 +106,7 @@ func ExampleField_Paths() {
 		fmt.Println(err)
 		return
 	}
-	field, err := engine.Field(r3.Vec{X: 2.9, Y: 1.65, Z: 1.2})
+	field, err := engine.Field(context.Background(), r3.Vec{X: 2.9, Y: 1.65, Z: 1.2})
 	if err != nil {
 		fmt.Println(err)
 		return

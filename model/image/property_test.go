@@ -36,7 +36,7 @@ func drawn(t *rapid.T, box model.Box, grid model.Grid, seat, source r3.Vec) []co
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := e.Field(seat)
+	f, err := e.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}

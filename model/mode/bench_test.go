@@ -39,7 +39,7 @@ func BenchmarkPairs(b *testing.B) {
 func BenchmarkField(b *testing.B) {
 	e := benchEngine(b)
 	for b.Loop() {
-		if _, err := e.Field(seatT); err != nil {
+		if _, err := e.Field(b.Context(), seatT); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -47,7 +47,7 @@ func BenchmarkField(b *testing.B) {
 
 // One place at 223 frequencies, 2.5 m from the seat along x.
 func BenchmarkTransfer(b *testing.B) {
-	f, err := benchEngine(b).Field(seatT)
+	f, err := benchEngine(b).Field(b.Context(), seatT)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -59,7 +59,7 @@ func BenchmarkTransfer(b *testing.B) {
 
 // 12 x 17 x 2 places in front of the seat, per place.
 func BenchmarkTransferGrid(b *testing.B) {
-	f, err := benchEngine(b).Field(r3.Vec{X: 3.1, Y: 2, Z: 1.2})
+	f, err := benchEngine(b).Field(b.Context(), r3.Vec{X: 3.1, Y: 2, Z: 1.2})
 	if err != nil {
 		b.Fatal(err)
 	}

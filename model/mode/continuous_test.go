@@ -79,7 +79,7 @@ func reader(t *testing.T, box model.Box, grid model.Grid) func(seat, left, right
 	}
 	r := response.NewReader(grid, engine.Air(), model.Goal{From: 30, To: 300, Smoothing: 12})
 	return func(seat, left, right r3.Vec) float64 {
-		field, err := engine.Field(seat)
+		field, err := engine.Field(t.Context(), seat)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -211,7 +211,7 @@ func TestNewRefuses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := e.Field(r3.Vec{X: 6}); err == nil {
+	if _, err := e.Field(t.Context(), r3.Vec{X: 6}); err == nil {
 		t.Error("a seat outside the box is accepted")
 	}
 }

@@ -1,6 +1,7 @@
 package mode_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -44,7 +45,7 @@ func ExampleEngine_Field() {
 		fmt.Println(err)
 		return
 	}
-	field, err := engine.Field(r3.Vec{X: 3.4, Y: 1.7, Z: 1.2})
+	field, err := engine.Field(context.Background(), r3.Vec{X: 3.4, Y: 1.7, Z: 1.2})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -1,6 +1,7 @@
 package mode
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -21,7 +22,7 @@ var _ model.Field = (*Field)(nil)
 
 // Field implements [model.Engine]. The result is a [*Field]. It is an error if
 // the seat is not inside the box.
-func (e *Engine) Field(seat r3.Vec) (model.Field, error) {
+func (e *Engine) Field(_ context.Context, seat r3.Vec) (model.Field, error) {
 	if !e.box.Contains(seat) {
 		return nil, fmt.Errorf("mode: seat at %v m is outside the box of %v m", seat, e.box.Size)
 	}

@@ -38,7 +38,7 @@ func green(t *testing.T, box model.Box, grid model.Grid, s Settings, source, sea
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := e.Field(seat)
+	f, err := e.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}

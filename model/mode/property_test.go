@@ -1,6 +1,7 @@
 package mode
 
 import (
+	"context"
 	"math"
 	"math/cmplx"
 	"testing"
@@ -37,7 +38,7 @@ func newField(t interface{ Fatal(...any) }, box model.Box, grid model.Grid, s Se
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := e.Field(seat)
+	f, err := e.Field(context.Background(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}

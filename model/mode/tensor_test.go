@@ -19,7 +19,7 @@ func TestTransferGrid(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	mf, err := e.Field(seatT)
+	mf, err := e.Field(t.Context(), seatT)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,13 +56,13 @@ func TestFieldConcurrent(t *testing.T) {
 	places := []r3.Vec{sourceT, {X: 3.2, Y: 3.9, Z: 1}, {X: 3.4, Y: 2.4, Z: 0.3}, {X: 4.9, Y: 1, Z: 1}}
 	alone := make([][]complex128, len(places))
 	for i, p := range places {
-		f, err := e.Field(seatT)
+		f, err := e.Field(t.Context(), seatT)
 		if err != nil {
 			t.Fatal(err)
 		}
 		alone[i] = f.Transfer(nil, p)
 	}
-	f, err := e.Field(seatT)
+	f, err := e.Field(t.Context(), seatT)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package wave
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"sync"
@@ -17,14 +18,17 @@ const layoutReach = 0.40
 // Near implements [model.LayoutEngine] with three runs: from the seat, and from each speaker. By
 // reciprocity the speakers' runs answer for all places around the seat and for the other seats. The
 // runs of the latest layouts are kept.
-func (r *Room) Near(l model.Layout, seats ...r3.Vec) (model.Engine, error) {
+func (r *Room) Near(ctx context.Context, l model.Layout, seats ...r3.Vec) (model.Engine, error) {
 	n := r.near([3]r3.Vec{l.Seat, l.Left, l.Right}, seats)
-	n.once.Do(n.run)
-	if n.err != nil {
-		r.forget(nil, n)
-		return nil, n.err
+	n.once.Do(func() { n.run(ctx) })
+	if n.err == nil {
+		return n, nil
 	}
-	return n, nil
+	r.forget(nil, n)
+	if stoppedByAnother(ctx, n.err) {
+		return r.Near(ctx, l, seats...)
+	}
+	return nil, n.err
 }
 
 // near returns the kept engine for three marks that answers for these seats, or a new one.
@@ -60,7 +64,7 @@ func (n *layoutEngine) answersFor(seats []r3.Vec) bool {
 // run makes the three fields. The seat's covers the room's zones and the surroundings of the
 // speakers, so that it serves other layouts too. Each speaker's covers the surroundings of the seat
 // and the other seats.
-func (n *layoutEngine) run() {
+func (n *layoutEngine) run(ctx context.Context) {
 	var about [3]model.Block
 	for i, m := range n.marks {
 		d := r3.Vec{X: layoutReach, Y: layoutReach}
@@ -81,9 +85,9 @@ func (n *layoutEngine) run() {
 	for i, m := range n.marks {
 		group.Go(func() {
 			if i == 0 {
-				n.fields[i], errs[i] = n.Room.field(ofSeat, m)
+				n.fields[i], errs[i] = n.Room.field(ctx, ofSeat, m)
 			} else {
-				n.fields[i], errs[i] = n.Room.run(ofSpeaker, m)
+				n.fields[i], errs[i] = n.Room.run(ctx, ofSpeaker, m)
 			}
 		})
 	}
@@ -96,7 +100,7 @@ func (n *layoutEngine) run() {
 }
 
 // Field implements [model.Engine].
-func (n *layoutEngine) Field(seat r3.Vec) (model.Field, error) {
+func (n *layoutEngine) Field(_ context.Context, seat r3.Vec) (model.Field, error) {
 	if samePlace(seat, n.marks[0]) {
 		return n.fields[0], nil
 	}

@@ -3,6 +3,7 @@ package wave
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"reflect"
 	"runtime"
@@ -26,7 +27,6 @@ type Room struct {
 	drawing  *draw.Drawing
 	options  Settings
 	warnings []model.Warning
-	ctx      context.Context // stops the runs, see WithContext
 	*shared
 }
 
@@ -64,7 +64,7 @@ func newRoom(d *draw.Drawing, grid model.Grid, s Settings) (*Room, error) {
 		return nil, err
 	}
 	return &Room{
-		Engine: engine, drawing: d, options: s, ctx: context.Background(),
+		Engine: engine, drawing: d, options: s,
 		warnings: distinct(slices.Concat(d.Warnings, engine.Warnings())),
 		shared:   &shared{slots: make(chan struct{}, runtime.GOMAXPROCS(0))},
 	}, nil
@@ -85,17 +85,6 @@ func distinct(warnings []model.Warning) []model.Warning {
 // Warnings implements [model.Engine].
 func (r *Room) Warnings() []model.Warning { return r.warnings }
 
-// WithContext returns the same room bound to a context, whose end stops its runs with an error.
-// Both share their runs. It returns a *Room.
-func (r *Room) WithContext(ctx context.Context) model.Engine {
-	bound := *r
-	bound.ctx = ctx
-	return &bound
-}
-
-// Context returns the context that the room is bound to.
-func (r *Room) Context() context.Context { return r.ctx }
-
 // Same reports whether two engines solve the same scene, so that their fields are equal.
 func (r *Room) Same(o *Room) bool { return reflect.DeepEqual(r.drawing.Scene, o.drawing.Scene) }
 
@@ -112,8 +101,8 @@ func (r *Room) Over(zones []model.Block) (*Room, error) {
 	return &o, nil
 }
 
-// As returns the engine of the same room with a variation, bound to the same context, for the given
-// zones; nil means those of the room. Its errors are those of [NewRoom]. It panics if a wall is
+// As returns the engine of the same room with a variation, for the given zones; nil
+// means those of the room. Its errors are those of [NewRoom]. It panics if a wall is
 // beyond -1 and 1.
 func (r *Room) As(v Variation, zones []model.Block) (*Room, error) {
 	d, err := r.drawing.Varied(v.Walls, v.Resistivity)
@@ -130,19 +119,13 @@ func (r *Room) Absorbing(f model.Face, l model.Layout) (model.Engine, error) {
 	return r.drawn(r.drawing.Absorbing(f), []model.Block{{Min: l.Left, Max: l.Left}, {Min: l.Right, Max: l.Right}})
 }
 
-// drawn returns the engine of another drawing, bound to the same context, for the given zones; nil
-// means those of the room.
+// drawn returns the engine of another drawing, for the given zones; nil means those of the room.
 func (r *Room) drawn(d *draw.Drawing, zones []model.Block) (*Room, error) {
 	s := r.options
 	if zones != nil {
 		s.Zones = zones
 	}
-	o, err := newRoom(d, r.Grid(), s)
-	if err != nil {
-		return nil, err
-	}
-	o.ctx = r.ctx
-	return o, nil
+	return newRoom(d, r.Grid(), s)
 }
 
 // seatRun is the field of one seat over the room's zones, or over more.
@@ -155,16 +138,28 @@ type seatRun struct {
 }
 
 // Field implements [model.Engine]. It takes one run, unless the seat is one of the latest.
-func (r *Room) Field(seat r3.Vec) (model.Field, error) { return r.field(r.Engine, seat) }
+func (r *Room) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
+	return r.field(ctx, r.Engine, seat)
+}
 
 // field is Field with an engine that covers all that the room's own does.
-func (r *Room) field(e *solver.Engine, seat r3.Vec) (nearestField, error) {
+func (r *Room) field(ctx context.Context, e *solver.Engine, seat r3.Vec) (nearestField, error) {
 	s := r.seatRun(e, seat)
-	s.once.Do(func() { s.field, s.err = r.run(s.engine, seat) })
-	if s.err != nil {
-		r.forget(s, nil)
+	s.once.Do(func() { s.field, s.err = r.run(ctx, s.engine, seat) })
+	if s.err == nil {
+		return s.field, nil
 	}
-	return s.field, s.err
+	r.forget(s, nil)
+	if stoppedByAnother(ctx, s.err) {
+		return r.field(ctx, e, seat)
+	}
+	return nearestField{}, s.err
+}
+
+// stoppedByAnother reports whether a shared run failed because the context of whoever began it
+// ended, which is not this one.
+func stoppedByAnother(ctx context.Context, err error) bool {
+	return ctx.Err() == nil && (errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded))
 }
 
 // seatRun returns the kept run of a seat if it covers as much as the engine does, or a new one.
@@ -194,14 +189,14 @@ func (r *Room) forget(seat *seatRun, layout *layoutEngine) {
 }
 
 // run waits for a free core and runs.
-func (r *Room) run(e *solver.Engine, seat r3.Vec) (nearestField, error) {
+func (r *Room) run(ctx context.Context, e *solver.Engine, seat r3.Vec) (nearestField, error) {
 	select {
 	case r.slots <- struct{}{}:
-	case <-r.ctx.Done():
-		return nearestField{}, fmt.Errorf("wave: run stopped: %w", r.ctx.Err())
+	case <-ctx.Done():
+		return nearestField{}, fmt.Errorf("wave: run stopped: %w", ctx.Err())
 	}
 	defer func() { <-r.slots }()
-	f, err := e.Run(r.ctx, seat)
+	f, err := e.Run(ctx, seat)
 	return nearestField{f}, err
 }
 

@@ -19,7 +19,7 @@ func roomTransfer(t *testing.T, r *model.Room, seat, source r3.Vec) []complex128
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := e.Field(seat)
+	f, err := e.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,13 +1,16 @@
 package wave
 
 import (
+	"context"
 	"errors"
 	"strings"
 	"testing"
+	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/model/material"
 	"evenbass/model/wave/solver"
 	"evenbass/model/wave/wavetest"
@@ -32,7 +35,7 @@ func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 0.7, Z: 1}, Right: r3.Vec{X: 0.7, Y: 1.7, Z: 1}, Seat: r3.Vec{X: 1.9, Y: 1.2, Z: 1.2}}
 	e := quick(t, r)
 	head := r3.Vec{X: 2.6, Y: 1.9, Z: 1}
-	near, err := e.Near(l, head)
+	near, err := e.Near(t.Context(), l, head)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,11 +52,11 @@ func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
 		{"seat rounded, speaker moved", moved(l.Seat, 5e-5, -5e-5), moved(l.Left, 0.05, 0)},
 		{"seat moved, speaker rounded", moved(l.Seat, 0.05, 0), moved(l.Left, -5e-5, 5e-5)},
 	} {
-		f, err := near.Field(c.seat)
+		f, err := near.Field(t.Context(), c.seat)
 		if err != nil {
 			t.Fatal(err)
 		}
-		own, err := e.Field(c.seat)
+		own, err := e.Field(t.Context(), c.seat)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -61,11 +64,11 @@ func TestNearAgreesWithRunsOfTheirOwn(t *testing.T) {
 			t.Errorf("%s: differs by %v of the greatest value", c.name, d)
 		}
 	}
-	again, err := e.Near(l)
+	again, err := e.Near(t.Context(), l)
 	if err != nil || again != near {
 		t.Errorf("the runs of a layout were not kept: %v", err)
 	}
-	if other, err := e.Near(l, r3.Add(head, r3.Vec{X: 0.1})); err != nil || other == near {
+	if other, err := e.Near(t.Context(), l, r3.Add(head, r3.Vec{X: 0.1})); err != nil || other == near {
 		t.Errorf("the runs were kept for a head that they do not answer for: %v", err)
 	}
 }
@@ -81,11 +84,11 @@ func TestOver(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := over.Field(seat)
+	got, err := over.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := quick(t, wavetest.Study(), model.Block{Min: there, Max: there}).Field(seat)
+	want, err := quick(t, wavetest.Study(), model.Block{Min: there, Max: there}).Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +117,7 @@ func TestRoomKeepsTheLatestSeats(t *testing.T) {
 	seats := [3]r3.Vec{{X: 1.9, Y: 1.2, Z: 1.2}, {X: 2.1, Y: 1.2, Z: 1.2}, {X: 2.3, Y: 1.2, Z: 1.2}}
 	var runs [3]model.Field
 	for _, n := range []int{0, 1, 0, 2, 0, 1} {
-		f, err := e.Field(seats[n])
+		f, err := e.Field(t.Context(), seats[n])
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -133,7 +136,7 @@ func TestNearPanicsOffTheLayout(t *testing.T) {
 		}
 	}()
 	n := &layoutEngine{marks: [3]r3.Vec{{X: 1}, {X: 2}, {X: 3}}}
-	f, _ := n.Field(r3.Vec{X: 1.1})
+	f, _ := n.Field(t.Context(), r3.Vec{X: 1.1})
 	f.Transfer(nil, r3.Vec{X: 2.1})
 }
 
@@ -143,7 +146,7 @@ func TestFieldsAnswerAnywhere(t *testing.T) {
 	r := wavetest.Study()
 	r.Outline = model.Polygon{{}, {X: 3}, {X: 3, Y: 1.5}, {X: 2, Y: 1.5}, {X: 2, Y: 2.4}, {Y: 2.4}}
 	r.Blocks = []model.Block{{Min: r3.Vec{X: 0.9, Y: 0.9}, Max: r3.Vec{X: 1.5, Y: 1.5, Z: 2}}}
-	f, err := quick(t, r).Field(r3.Vec{X: 2.4, Y: 0.7, Z: 1})
+	f, err := quick(t, r).Field(t.Context(), r3.Vec{X: 2.4, Y: 0.7, Z: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -193,7 +196,7 @@ func TestAbsorbingWall(t *testing.T) {
 		t.Error("the room itself has changed")
 	}
 	seconds := func(e model.Engine) float64 {
-		f, err := e.Field(l.Seat)
+		f, err := e.Field(t.Context(), l.Seat)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -204,6 +207,29 @@ func TestAbsorbingWall(t *testing.T) {
 	}
 }
 
+// Whoever waits for a run that another began is not stopped with the other.
+func TestRunOutlivesAnother(t *testing.T) {
+	t.Parallel()
+	e := quick(t, wavetest.Study())
+	for range cap(e.slots) {
+		e.slots <- struct{}{}
+	}
+	seat := r3.Vec{X: 1.5, Y: 1, Z: 1}
+	first, cancel := context.WithCancel(t.Context())
+	var group concurrent.Group
+	var errs [2]error
+	for i, ctx := range []context.Context{first, t.Context()} {
+		group.Go(func() { _, errs[i] = e.Field(ctx, seat) })
+		time.Sleep(20 * time.Millisecond) // so that the first begins the run, and the second waits for it
+	}
+	cancel()
+	<-e.slots
+	group.Wait()
+	if !errors.Is(errs[0], context.Canceled) || errs[1] != nil {
+		t.Errorf("errors %v", errs)
+	}
+}
+
 func TestNewRoomRefuses(t *testing.T) {
 	t.Parallel()
 	_, err := NewRoom(wavetest.Study(), material.Typical, model.DefaultGrid(), Settings{Memory: 1 << 20})
@@ -211,7 +237,7 @@ func TestNewRoomRefuses(t *testing.T) {
 		t.Errorf("error %v, want too large", err)
 	}
 	e := quick(t, wavetest.Study())
-	if _, err := e.Near(model.Layout{Seat: r3.Vec{X: 9}}); err == nil || !strings.Contains(err.Error(), "seat") {
+	if _, err := e.Near(t.Context(), model.Layout{Seat: r3.Vec{X: 9}}); err == nil || !strings.Contains(err.Error(), "seat") {
 		t.Errorf("a seat outside gives %v", err)
 	}
 }

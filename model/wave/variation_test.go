@@ -31,7 +31,7 @@ func apartBy(t *testing.T, a, b *Room) float64 {
 	seat, source := r3.Vec{X: 1.3, Y: 0.7, Z: 1}, variedSettings.Zones[0].Min
 	var lists [2][]complex128
 	for i, r := range []*Room{a, b} {
-		f, err := r.Field(seat)
+		f, err := r.Field(t.Context(), seat)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -42,7 +42,7 @@ const (
 // appears once, in the channel where it is deepest. The candidate's Pair must be over the
 // engine's grid.
 func Explain(ctx context.Context, box model.Box, e model.Engine, goal model.Goal, c *score.Candidate) ([]Dip, error) {
-	return explain(box.Size, e, goal, c, func() ([]suspect, error) { return suspects(ctx, box, e, c.Layout) })
+	return explain(ctx, box.Size, e, goal, c, func() ([]suspect, error) { return suspects(ctx, box, e, c.Layout) })
 }
 
 // Walls is a room of any shape whose walls can be taken away.
@@ -59,11 +59,11 @@ type Walls struct {
 // ExplainWalls is [Explain] for a room of any shape, in which only walls are suspected.
 // The size is that of the room's bounding box in m.
 func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, w Walls, goal model.Goal, c *score.Candidate) ([]Dip, error) {
-	e, err := score.Near(e, c.Layout)
+	e, err := score.Near(ctx, e, c.Layout)
 	if err != nil {
 		return nil, err
 	}
-	dips, err := explain(size, e, goal, c, func() ([]suspect, error) { return w.suspects(ctx, c) })
+	dips, err := explain(ctx, size, e, goal, c, func() ([]suspect, error) { return w.suspects(ctx, c) })
 	for i := range dips {
 		dips[i].WallsOnly = true
 	}
@@ -72,7 +72,7 @@ func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, w Walls, goa
 
 // explain finds the dips of a candidate. For each it finds which suspects cure it and what
 // it moves with.
-func explain(size r3.Vec, e model.Engine, goal model.Goal, c *score.Candidate, suspects func() ([]suspect, error)) ([]Dip, error) {
+func explain(ctx context.Context, size r3.Vec, e model.Engine, goal model.Goal, c *score.Candidate, suspects func() ([]suspect, error)) ([]Dip, error) {
 	reader := response.NewReader(e.Grid(), e.Air(), goal)
 	dips := deepest(reader, c.Pair)
 	if len(dips) == 0 {
@@ -82,7 +82,7 @@ func explain(size r3.Vec, e model.Engine, goal model.Goal, c *score.Candidate, s
 	if err != nil {
 		return nil, err
 	}
-	nudged, err := nudge(size, e, reader, c.Layout)
+	nudged, err := nudge(ctx, size, e, reader, c.Layout)
 	if err != nil {
 		return nil, err
 	}

@@ -14,6 +14,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/score"
 	"evenbass/optimize/testroom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -51,7 +52,7 @@ func TestExplainNamesTheOnlyWall(t *testing.T) {
 	want := box.Air.Speed / (2 * detour)
 	for _, e := range []model.Engine{modes, images} {
 		p := &model.Project{Room: model.Room{Size: box.Size}, Goal: goal}
-		c, err := score.Evaluate(p, e, l, 0)
+		c, err := score.Evaluate(t.Context(), p, e, l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -88,7 +89,7 @@ func TestSuspects(t *testing.T) {
 	if len(list) != 6+len(modes) || list[1].Boundary != model.Back || math.Abs(list[1].Distances[0]-2.2) > 1e-9 {
 		t.Fatalf("%d suspects, want 6 walls and %d modes; the second is %+v", len(list), len(modes), list[1].Suspect)
 	}
-	field, err := e.Field(l.Seat)
+	field, err := e.Field(t.Context(), l.Seat)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,7 +125,7 @@ func TestDeepest(t *testing.T) {
 	p := testroom.Studio()
 	e := testroom.New(p.Room.Size)
 	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
-	pair, err := score.PairAt(e, model.Layout{Left: r3.Vec{X: 0.3, Y: 0.6, Z: 1}, Right: r3.Vec{X: 0.5, Y: 2.3, Z: 1}, Seat: r3.Vec{X: 2.6, Y: 1.5, Z: 1.2}})
+	pair, err := score.PairAt(t.Context(), e, model.Layout{Left: r3.Vec{X: 0.3, Y: 0.6, Z: 1}, Right: r3.Vec{X: 0.5, Y: 2.3, Z: 1}, Seat: r3.Vec{X: 2.6, Y: 1.5, Z: 1.2}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package cause
 
 import (
+	"context"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -35,7 +36,7 @@ type nudged struct{ seat, speakers [][3][]response.Feature }
 
 // nudge moves the seat and the pair to the front and to the back, and the pair
 // apart and together.
-func nudge(size r3.Vec, e model.Engine, r *response.Reader, l model.Layout) (nudged, error) {
+func nudge(ctx context.Context, size r3.Vec, e model.Engine, r *response.Reader, l model.Layout) (nudged, error) {
 	var n nudged
 	for _, d := range []float64{-nudgeBy, nudgeBy} {
 		seat, along, across := l, l, l
@@ -46,7 +47,7 @@ func nudge(size r3.Vec, e model.Engine, r *response.Reader, l model.Layout) (nud
 		across.Right.Y += d
 		for i, m := range []model.Layout{seat, along, across} {
 			m.Left, m.Right, m.Seat = geometry.Inside(m.Left, size), geometry.Inside(m.Right, size), geometry.Inside(m.Seat, size)
-			p, err := score.PairAt(e, m)
+			p, err := score.PairAt(ctx, e, m)
 			if err != nil {
 				return n, err
 			}

@@ -8,6 +8,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -44,7 +45,7 @@ func Remedies(ctx context.Context, p *model.Project, e model.Engine, c *score.Ca
 	if len(dips) == 0 {
 		return nil
 	}
-	e, err := score.Near(e, c.Layout)
+	e, err := score.Near(ctx, e, c.Layout)
 	if err != nil {
 		return err
 	}
@@ -56,7 +57,7 @@ func Remedies(ctx context.Context, p *model.Project, e model.Engine, c *score.Ca
 			return err
 		}
 		var err error
-		if pairs[i], err = score.PairAt(e, moves[i].To); err != nil {
+		if pairs[i], err = score.PairAt(ctx, e, moves[i].To); err != nil {
 			return err
 		}
 		moves[i].Before = c.Judgement.Spread()

@@ -11,6 +11,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/optimize/testroom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -24,7 +25,7 @@ func TestRemediesAreEvidence(t *testing.T) {
 	found := 0
 	for _, x := range []float64{1.6, 1.9, 2.2} {
 		l := model.Layout{Left: r3.Vec{X: 0.5, Y: 0.8, Z: 0.98}, Right: r3.Vec{X: 0.5, Y: 2.3, Z: 0.98}, Seat: r3.Vec{X: x, Y: 1.55, Z: 1.2}, AxisHeight: 1.1}
-		c, err := score.Evaluate(p, e, l, 0)
+		c, err := score.Evaluate(t.Context(), p, e, l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -44,7 +45,7 @@ func TestRemediesAreEvidence(t *testing.T) {
 				continue
 			}
 			found++
-			moved, err := score.Evaluate(p, e, m.To, 0)
+			moved, err := score.Evaluate(t.Context(), p, e, m.To, 0)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -88,7 +88,7 @@ func boundary(size r3.Vec, f model.Face, l model.Layout) Suspect {
 // meets it head on; the difference that this makes comes off the engine's own transfers. A
 // mode is left out by subtracting its term. The box must be the one of the engine.
 func suspects(ctx context.Context, box model.Box, e model.Engine, l model.Layout) ([]suspect, error) {
-	whole, err := score.PairAt(e, l)
+	whole, err := score.PairAt(ctx, e, l)
 	if err != nil {
 		return nil, err
 	}
@@ -102,7 +102,7 @@ func suspects(ctx context.Context, box model.Box, e model.Engine, l model.Layout
 	if err != nil {
 		return nil, err
 	}
-	field, err := modes.Field(l.Seat)
+	field, err := modes.Field(ctx, l.Seat)
 	if err != nil {
 		return nil, err
 	}
@@ -131,9 +131,9 @@ func suspectWalls(ctx context.Context, box model.Box, e model.Engine, modes *mod
 		list[i].Suspect = boundary(box.Size, face, l)
 		var err error
 		if images, ok := e.(*image.Engine); ok {
-			list[i].without, err = withoutImages(images, face, l)
+			list[i].without, err = withoutImages(ctx, images, face, l)
 		} else {
-			list[i].without, err = withoutEcho(box, modes, face, whole, l)
+			list[i].without, err = withoutEcho(ctx, box, modes, face, whole, l)
 		}
 		return err
 	})
@@ -145,7 +145,7 @@ func (w *Walls) suspects(ctx context.Context, c *score.Candidate) ([]suspect, er
 	var with response.Pair
 	if w.With != nil {
 		var err error
-		if with, err = score.PairAt(w.With, c.Layout); err != nil {
+		if with, err = score.PairAt(ctx, w.With, c.Layout); err != nil {
 			return nil, err
 		}
 	}
@@ -160,7 +160,7 @@ func (w *Walls) suspects(ctx context.Context, c *score.Candidate) ([]suspect, er
 			return fmt.Errorf("looking for causes, without the %s: %w", face.Wall(), err)
 		}
 		list[i].Boundary = face
-		p, err := score.PairAt(open, c.Layout)
+		p, err := score.PairAt(ctx, open, c.Layout)
 		if w.With != nil && err == nil {
 			p = lessPair(c.Pair, lessPair(with, p))
 		}
@@ -170,8 +170,8 @@ func (w *Walls) suspects(ctx context.Context, c *score.Candidate) ([]suspect, er
 }
 
 // withoutImages returns the pair with a wall's images dropped.
-func withoutImages(e *image.Engine, face model.Face, l model.Layout) (response.Pair, error) {
-	f, err := e.Field(l.Seat)
+func withoutImages(ctx context.Context, e *image.Engine, face model.Face, l model.Layout) (response.Pair, error) {
+	f, err := e.Field(ctx, l.Seat)
 	if err != nil {
 		return response.Pair{}, err
 	}
@@ -180,17 +180,17 @@ func withoutImages(e *image.Engine, face model.Face, l model.Layout) (response.P
 }
 
 // withoutEcho returns the pair less what a wall adds to it in the box solved by modes.
-func withoutEcho(box model.Box, modes *mode.Engine, face model.Face, whole response.Pair, l model.Layout) (response.Pair, error) {
+func withoutEcho(ctx context.Context, box model.Box, modes *mode.Engine, face model.Face, whole response.Pair, l model.Layout) (response.Pair, error) {
 	box.Walls[face] = model.Plain(1)
 	open, err := mode.New(box, modes.Grid(), mode.Settings{})
 	if err != nil {
 		return response.Pair{}, fmt.Errorf("looking for causes, without the %s: %w", face.Wall(), err)
 	}
-	with, err := score.PairAt(modes, l)
+	with, err := score.PairAt(ctx, modes, l)
 	if err != nil {
 		return response.Pair{}, err
 	}
-	without, err := score.PairAt(open, l)
+	without, err := score.PairAt(ctx, open, l)
 	if err != nil {
 		return response.Pair{}, err
 	}

@@ -32,7 +32,7 @@ func TestExplainWallsNamesTheOnlyWall(t *testing.T) {
 		open.Walls[f] = model.Plain(1)
 		return mode.New(open, grid, mode.Settings{})
 	}
-	candidate, err := score.Evaluate(&model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
+	candidate, err := score.Evaluate(t.Context(), &model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestExplainWallsPassesErrors(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := score.Evaluate(&model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
+	c, err := score.Evaluate(t.Context(), &model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

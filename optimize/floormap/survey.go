@@ -135,7 +135,7 @@ func (v *surveyor) fields(places ...r3.Vec) (fields [2]model.Field, err error) {
 			return err
 		}
 		var err error
-		fields[i], err = v.engine.Field(places[i])
+		fields[i], err = v.engine.Field(v.ctx, places[i])
 		return err
 	})
 	return fields, err

@@ -48,7 +48,7 @@ func TestSurveyIsWhatPredictionsGive(t *testing.T) {
 	plain := score.NewScorer(e, p.Goal, 0, p.Room.Size).Plain
 	check := func(m *Spread, n int, o model.Layout) {
 		t.Helper()
-		want, err := plain(o)
+		want, err := plain(t.Context(), o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -66,7 +66,7 @@ func TestSurveyIsWhatPredictionsGive(t *testing.T) {
 	corner := l
 	corner.Left, corner.Right = r3.Vec{X: 0.4, Y: l.Left.Y - 0.3, Z: 1}, r3.Vec{X: 0.4, Y: l.Right.Y + 0.3, Z: 1}
 	check(&v.Around[1], 0, corner)
-	if want, err := score.Evaluate(p, e, l, 0); err != nil || math.Abs(float64(v.Here-want.Judgement.Spread())) > 0.05 {
+	if want, err := score.Evaluate(t.Context(), p, e, l, 0); err != nil || math.Abs(float64(v.Here-want.Judgement.Spread())) > 0.05 {
 		t.Errorf("the layout itself has %.3f dB, predicted is %.3f dB (%v)", v.Here, want.Judgement.Spread(), err)
 	}
 }
@@ -109,7 +109,7 @@ func TestSurveyByWave(t *testing.T) {
 	for _, n := range []int{v.Chair.Nearest(r3.Vec{X: 1.1, Y: 0.9}), v.Chair.Nearest(r3.Vec{X: 1.8, Y: 0.3}), v.Chair.Nearest(r3.Vec{X: 0.9, Y: 1.6})} {
 		o := l
 		o.Seat = v.Chair.Place(n)
-		field, err := ahead.Field(o.Seat)
+		field, err := ahead.Field(t.Context(), o.Seat)
 		if err != nil {
 			t.Fatal(err)
 		}

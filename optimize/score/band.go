@@ -1,6 +1,7 @@
 package score
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sync"
@@ -8,6 +9,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/model/response"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -61,9 +63,9 @@ func NewBand(e model.Engine, goal model.Goal) (*Band, error) {
 func (b *Band) Grid() model.Grid { return b.Engine.Grid()[b.Lo:b.Hi] }
 
 // Field implements [model.Engine].
-func (b *Band) Field(seat r3.Vec) (model.Field, error) {
+func (b *Band) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	return b.fields.Get(seat, func() (model.Field, error) {
-		f, err := b.Engine.Field(seat)
+		f, err := b.Engine.Field(ctx, seat)
 		if err != nil {
 			return nil, err
 		}

@@ -1,12 +1,14 @@
 package score
 
 import (
+	"context"
 	"math"
 	"testing"
 
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/testroom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -23,7 +25,7 @@ func TestBandGivesSameSpread(t *testing.T) {
 		seat, left, right := r3.Vec{X: 2, Y: 1.5, Z: 1.2}, r3.Vec{X: 0.5, Y: 0.8, Z: 1}, r3.Vec{X: 0.6, Y: 2.1, Z: 1}
 		var spreads [2]model.Level
 		for i, e := range []model.Engine{b, room} {
-			p, err := (&Scorer{Engine: e}).Pair(model.Layout{Left: left, Right: right, Seat: seat})
+			p, err := (&Scorer{Engine: e}).Pair(context.Background(), model.Layout{Left: left, Right: right, Seat: seat})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -2,11 +2,13 @@ package score
 
 import (
 	"cmp"
+	"context"
 	"math"
 
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/geometry"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -20,49 +22,49 @@ const toleranceLimit = 0.30
 // rules that the layout breaks. The displacement of a mark in the robust spread is in m; 0
 // means [Displacement]. It fails if the engine's grid does not cover the goal or the engine
 // refuses a place.
-func Evaluate(p *model.Project, e model.Engine, l model.Layout, displacement float64) (Candidate, error) {
+func Evaluate(ctx context.Context, p *model.Project, e model.Engine, l model.Layout, displacement float64) (Candidate, error) {
 	b, err := NewBand(e, p.Goal)
 	if err != nil {
 		return Candidate{}, err
 	}
-	c, err := b.Candidate(p, l, cmp.Or(displacement, Displacement))
+	c, err := b.Candidate(ctx, p, l, cmp.Or(displacement, Displacement))
 	c.Breaches = p.Breaches(l)
 	return c, err
 }
 
 // Candidate returns all figures of one layout but the breaches.
-func (b *Band) Candidate(p *model.Project, l model.Layout, displacement float64) (Candidate, error) {
-	b, err := b.Near(l, p)
+func (b *Band) Candidate(ctx context.Context, p *model.Project, l model.Layout, displacement float64) (Candidate, error) {
+	b, err := b.Near(ctx, l, p)
 	if err != nil {
 		return Candidate{}, err
 	}
 	exact := NewScorer(b, p.Goal, displacement, p.Room.Size)
 	whole := NewScorer(b.Engine, p.Goal, displacement, p.Room.Size)
 	c := Candidate{Layout: l}
-	if c.Pair, err = whole.Pair(l); err != nil {
+	if c.Pair, err = whole.Pair(ctx, l); err != nil {
 		return c, err
 	}
 	c.Judgement = whole.Reader.Judge(c.Pair)
 	if _, err := Finite(c.Judgement.Spread(), l); err != nil {
 		return c, err
 	}
-	if c.Robust, err = exact.Robust(l); err != nil {
+	if c.Robust, err = exact.Robust(ctx, l); err != nil {
 		return c, err
 	}
-	if err := c.fillSeats(p, b); err != nil {
+	if err := c.fillSeats(ctx, p, b); err != nil {
 		return c, err
 	}
-	c.Tolerance, err = exact.Tolerance(l)
+	c.Tolerance, err = exact.Tolerance(ctx, l)
 	return c, err
 }
 
 // Near returns the engine for the surroundings of a layout and for the other seats, where
 // fields cost so much that the engine needs to know them beforehand; else the same engine.
-func (b *Band) Near(l model.Layout, p *model.Project) (*Band, error) {
+func (b *Band) Near(ctx context.Context, l model.Layout, p *model.Project) (*Band, error) {
 	if _, ok := b.Engine.(model.LayoutEngine); !ok {
 		return b, nil
 	}
-	near, err := Near(b.Engine, l, OtherPlaces(p)...)
+	near, err := Near(ctx, b.Engine, l, OtherPlaces(p)...)
 	if err != nil {
 		return nil, err
 	}
@@ -71,18 +73,18 @@ func (b *Band) Near(l model.Layout, p *model.Project) (*Band, error) {
 
 // Near returns the engine for the surroundings of a layout and for other places of ears,
 // where the engine needs to know them beforehand; else the engine itself.
-func Near(e model.Engine, l model.Layout, heads ...r3.Vec) (model.Engine, error) {
+func Near(ctx context.Context, e model.Engine, l model.Layout, heads ...r3.Vec) (model.Engine, error) {
 	if n, ok := e.(model.LayoutEngine); ok {
-		return n.Near(l, heads...)
+		return n.Near(ctx, l, heads...)
 	}
 	return e, nil
 }
 
 // Tolerance returns how far each mark may be off on plan before the plain spread grows by 1
 // dB.
-func (s *Scorer) Tolerance(l model.Layout) (Tolerance, error) {
+func (s *Scorer) Tolerance(ctx context.Context, l model.Layout) (Tolerance, error) {
 	t := Tolerance{Limit: toleranceLimit}
-	field, err := s.Engine.Field(l.Seat)
+	field, err := s.Engine.Field(ctx, l.Seat)
 	if err != nil {
 		return t, err
 	}
@@ -106,7 +108,7 @@ func (s *Scorer) Tolerance(l model.Layout) (Tolerance, error) {
 		{&t.Seat, func(d r3.Vec) (model.Level, error) {
 			moved := l
 			moved.Seat = shifted(l.Seat, d)
-			return s.Plain(moved)
+			return s.Plain(ctx, moved)
 		}},
 	} {
 		*mark.radius, err = radius(func(d r3.Vec) (bool, error) {

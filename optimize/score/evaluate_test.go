@@ -1,6 +1,7 @@
 package score
 
 import (
+	"context"
 	"errors"
 	"math"
 	"sync/atomic"
@@ -8,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/testroom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -19,11 +21,11 @@ func TestToleranceMeansOneDecibel(t *testing.T) {
 	e := testroom.New(p.Room.Size)
 	s := NewScorer(e, p.Goal, 0.05, p.Room.Size)
 	l := model.Layout{Left: r3.Vec{X: 0.71, Y: 1.04, Z: 0.98}, Right: r3.Vec{X: 0.71, Y: 2.06, Z: 0.98}, Seat: r3.Vec{X: 1.8, Y: 1.55, Z: 1.2}}
-	tol, err := s.Tolerance(l)
+	tol, err := s.Tolerance(t.Context(), l)
 	if err != nil {
 		t.Fatal(err)
 	}
-	base, err := s.Plain(l)
+	base, err := s.Plain(t.Context(), l)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,7 +34,7 @@ func TestToleranceMeansOneDecibel(t *testing.T) {
 			sin, cos := math.Sincos(float64(i) * math.Pi / 4)
 			m := l
 			m.Seat = r3.Add(l.Seat, r3.Vec{X: r * cos, Y: r * sin})
-			spread, err := s.Plain(m)
+			spread, err := s.Plain(t.Context(), m)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -63,7 +65,7 @@ func TestRadiusOfDisc(t *testing.T) {
 func TestEvaluateTellsBreaches(t *testing.T) {
 	p := testroom.Studio()
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1.2, Z: 0.98}, Right: r3.Vec{X: 0.7, Y: 1.9, Z: 0.98}, Seat: r3.Vec{X: 3.7, Y: 1.55, Z: 1.2}}
-	c, err := Evaluate(p, testroom.New(p.Room.Size), l, 0)
+	c, err := Evaluate(t.Context(), p, testroom.New(p.Room.Size), l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,10 +77,12 @@ func TestEvaluateTellsBreaches(t *testing.T) {
 // A seat outside the room is an error, not a figure.
 func TestEvaluateOutside(t *testing.T) {
 	p := testroom.Studio()
-	if _, err := Evaluate(p, testroom.New(p.Room.Size), model.Layout{Seat: r3.Vec{X: 9}}, 0); err == nil {
+	if _, err := Evaluate(t.Context(), p, testroom.New(p.Room.Size), model.Layout{Seat: r3.Vec{X: 9}}, 0); err == nil {
 		t.Error("a seat outside the room was evaluated")
 	}
 }
+
+var _ model.LayoutEngine = nearOnly{}
 
 // nearOnly is an engine that answers only near a layout and the listeners it was given.
 type nearOnly struct {
@@ -87,9 +91,11 @@ type nearOnly struct {
 	listeners *atomic.Int64
 }
 
-func (c nearOnly) Field(r3.Vec) (model.Field, error) { return nil, errors.New("no layout was given") }
+func (c nearOnly) Field(_ context.Context, _ r3.Vec) (model.Field, error) {
+	return nil, errors.New("no layout was given")
+}
 
-func (c nearOnly) Near(_ model.Layout, listeners ...r3.Vec) (model.Engine, error) {
+func (c nearOnly) Near(_ context.Context, _ model.Layout, listeners ...r3.Vec) (model.Engine, error) {
 	c.asked.Add(1)
 	c.listeners.Add(int64(len(listeners)))
 	return c.Engine, nil
@@ -103,12 +109,12 @@ func TestEvaluateGivesTheLayout(t *testing.T) {
 	l := model.Layout{Left: r3.Vec{X: 0.7, Y: 1, Z: 1}, Right: r3.Vec{X: 0.7, Y: 2.1, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.55, Z: 1.2}}
 	p.Seats[0].Weight = 1
 	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.2, Y: 1.4, Z: 1}, Weight: 1})
-	want, err := Evaluate(p, e, l, 0)
+	want, err := Evaluate(t.Context(), p, e, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
 	asked, listeners := new(atomic.Int64), new(atomic.Int64)
-	got, err := Evaluate(p, nearOnly{e, asked, listeners}, l, 0)
+	got, err := Evaluate(t.Context(), p, nearOnly{e, asked, listeners}, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

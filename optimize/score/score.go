@@ -1,6 +1,7 @@
 package score
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sync"
@@ -8,6 +9,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/geometry"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -52,13 +54,13 @@ func (s *Scorer) Displaced(v r3.Vec) [5]r3.Vec {
 
 // Robust returns the robust spread: the mean over the layout as marked, each speaker
 // displaced alone and the ears displaced alone.
-func (s *Scorer) Robust(l model.Layout) (model.Level, error) {
+func (s *Scorer) Robust(ctx context.Context, l model.Layout) (model.Level, error) {
 	d := s.workspaces.Get().(*workspace)
 	defer s.workspaces.Put(d)
 	lefts, rights, seats := s.Displaced(l.Left), s.Displaced(l.Right), s.Displaced(l.Seat)
 	var sum model.Level
 	for i, seat := range seats {
-		field, err := s.Engine.Field(seat)
+		field, err := s.Engine.Field(ctx, seat)
 		if err != nil {
 			return 0, err
 		}
@@ -82,11 +84,13 @@ func (s *Scorer) spread(d *workspace, left, right int) model.Level {
 }
 
 // Pair returns the transfers of a layout, exactly in place.
-func (s *Scorer) Pair(l model.Layout) (response.Pair, error) { return PairAt(s.Engine, l) }
+func (s *Scorer) Pair(ctx context.Context, l model.Layout) (response.Pair, error) {
+	return PairAt(ctx, s.Engine, l)
+}
 
 // PairAt returns the transfers of a layout by an engine, exactly in place.
-func PairAt(e model.Engine, l model.Layout) (response.Pair, error) {
-	field, err := e.Field(l.Seat)
+func PairAt(ctx context.Context, e model.Engine, l model.Layout) (response.Pair, error) {
+	field, err := e.Field(ctx, l.Seat)
 	if err != nil {
 		return response.Pair{}, err
 	}
@@ -94,8 +98,8 @@ func PairAt(e model.Engine, l model.Layout) (response.Pair, error) {
 }
 
 // Plain returns the spread of a layout, exactly in place.
-func (s *Scorer) Plain(l model.Layout) (model.Level, error) {
-	p, err := s.Pair(l)
+func (s *Scorer) Plain(ctx context.Context, l model.Layout) (model.Level, error) {
+	p, err := s.Pair(ctx, l)
 	if err != nil {
 		return 0, err
 	}

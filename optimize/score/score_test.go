@@ -1,12 +1,14 @@
 package score
 
 import (
+	"context"
 	"math"
 	"testing"
 
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/testroom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -28,14 +30,14 @@ func TestRobustIsMeanOfThirteen(t *testing.T) {
 			m := l
 			at := []*r3.Vec{&m.Left, &m.Right, &m.Seat}[mark]
 			*at = r3.Add(*at, d)
-			pair, err := s.Pair(m)
+			pair, err := s.Pair(t.Context(), m)
 			if err != nil {
 				t.Fatal(err)
 			}
 			sum += float64(reader.Judge(pair).Spread())
 		}
 	}
-	got, err := s.Robust(l)
+	got, err := s.Robust(t.Context(), l)
 	if err != nil || math.Abs(float64(got)-sum/13) > 1e-9 {
 		t.Errorf("robust %v dB, want %v (%v)", got, sum/13, err)
 	}
@@ -66,7 +68,9 @@ func TestDisplacementsStayInside(t *testing.T) {
 // silent is an engine that hears nothing, so that no spread exists.
 type silent struct{ *testroom.Cosine }
 
-func (e silent) Field(r3.Vec) (model.Field, error) { return silentField{len(e.Grid())}, nil }
+func (e silent) Field(_ context.Context, _ r3.Vec) (model.Field, error) {
+	return silentField{len(e.Grid())}, nil
+}
 
 type silentField struct{ n int }
 
@@ -78,7 +82,7 @@ func (f silentField) Transfer(dst []complex128, _ r3.Vec) []complex128 {
 
 func TestNoSpreadIsAnError(t *testing.T) {
 	p := testroom.Studio()
-	if _, err := Evaluate(p, silent{testroom.New(p.Room.Size)}, model.Layout{Seat: r3.Vec{X: 2}}, 0); err == nil {
+	if _, err := Evaluate(t.Context(), p, silent{testroom.New(p.Room.Size)}, model.Layout{Seat: r3.Vec{X: 2}}, 0); err == nil {
 		t.Error("a layout without any sound was given a spread")
 	}
 }

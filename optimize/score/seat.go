@@ -1,11 +1,13 @@
 package score
 
 import (
+	"context"
 	"fmt"
 
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/geometry"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -92,10 +94,10 @@ type SeatScorer struct {
 }
 
 // PlainAt returns the spread of a layout with the ears at a place.
-func (s *Scorer) PlainAt(head r3.Vec, l model.Layout) (model.Level, error) {
+func (s *Scorer) PlainAt(ctx context.Context, head r3.Vec, l model.Layout) (model.Level, error) {
 	d := s.workspaces.Get().(*workspace)
 	defer s.workspaces.Put(d)
-	field, err := s.Engine.Field(head)
+	field, err := s.Engine.Field(ctx, head)
 	if err != nil {
 		return 0, err
 	}
@@ -106,10 +108,10 @@ func (s *Scorer) PlainAt(head r3.Vec, l model.Layout) (model.Level, error) {
 }
 
 // Counted returns the spread that counts for the seat.
-func (n *SeatScorer) Counted(l model.Layout) (model.Level, error) {
+func (n *SeatScorer) Counted(ctx context.Context, l model.Layout) (model.Level, error) {
 	var sum model.Level
 	for _, head := range n.Places {
-		v, err := n.Scorer.PlainAt(head, l)
+		v, err := n.Scorer.PlainAt(ctx, head, l)
 		if err != nil {
 			return 0, err
 		}
@@ -138,7 +140,7 @@ func SeatName(s model.Seat, n int) string {
 
 // fillSeats computes the figures of all seats of a candidate that has those of the main one,
 // by an engine that answers at every seat.
-func (c *Candidate) fillSeats(p *model.Project, b *Band) error {
+func (c *Candidate) fillSeats(ctx context.Context, p *model.Project, b *Band) error {
 	c.Score = c.Robust
 	if len(OtherSeats(p)) == 0 {
 		return nil
@@ -153,12 +155,12 @@ func (c *Candidate) fillSeats(p *model.Project, b *Band) error {
 		seat := p.Seats[i+1]
 		l := c.Layout
 		l.Seat = n.Places[0]
-		pair, err := n.Scorer.Pair(l)
+		pair, err := n.Scorer.Pair(ctx, l)
 		if err != nil {
 			return err
 		}
 		f := SeatFigures{Name: SeatName(seat, i+1), At: l.Seat, Weight: share[i+1], Spread: n.Scorer.Reader.Spread(pair, new(response.Scratch))}
-		if f.Counted, err = n.Counted(c.Layout); err != nil {
+		if f.Counted, err = n.Counted(ctx, c.Layout); err != nil {
 			return err
 		}
 		c.Score += model.Level(f.Weight) * f.Counted

@@ -2,6 +2,7 @@ package score
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 	"sync"
@@ -13,7 +14,7 @@ import (
 // Weighing scores layouts for all seats that count, and remembers what each seat gets: the
 // weighted sum of the robust spread at the main seat and of what counts at the others.
 type Weighing struct {
-	main   func(model.Layout) (model.Level, error)
+	main   func(context.Context, model.Layout) (model.Level, error)
 	others []SeatScorer
 	share  []float64 // of the main seat and the others; sum 1
 
@@ -25,7 +26,7 @@ type Weighing struct {
 // dB.
 type Balance struct{ Main, Rest float64 }
 
-func NewWeighing(p *model.Project, main func(model.Layout) (model.Level, error), others []SeatScorer) *Weighing {
+func NewWeighing(p *model.Project, main func(context.Context, model.Layout) (model.Level, error), others []SeatScorer) *Weighing {
 	return &Weighing{main: main, others: others, share: SeatWeights(p), seen: map[model.Layout]Balance{}}
 }
 
@@ -33,11 +34,11 @@ func NewWeighing(p *model.Project, main func(model.Layout) (model.Level, error),
 func (w *Weighing) Alone() bool { return w.share[0] >= 1 }
 
 // Score returns the figure to be minimised.
-func (w *Weighing) Score(l model.Layout) (model.Level, error) {
+func (w *Weighing) Score(ctx context.Context, l model.Layout) (model.Level, error) {
 	if w.Alone() {
-		return w.main(l)
+		return w.main(ctx, l)
 	}
-	b, err := w.Balance(l)
+	b, err := w.Balance(ctx, l)
 	return model.Level(b.Weigh(w.share[0])), err
 }
 
@@ -45,14 +46,14 @@ func (w *Weighing) Score(l model.Layout) (model.Level, error) {
 func (b Balance) Weigh(share float64) float64 { return share*b.Main + (1-share)*b.Rest }
 
 // Balance returns what a layout gives the seats, computed once.
-func (w *Weighing) Balance(l model.Layout) (Balance, error) {
+func (w *Weighing) Balance(ctx context.Context, l model.Layout) (Balance, error) {
 	w.mu.Lock()
 	known, ok := w.seen[l]
 	w.mu.Unlock()
 	if ok {
 		return known, nil
 	}
-	main, err := w.main(l)
+	main, err := w.main(ctx, l)
 	if err != nil {
 		return Balance{}, err
 	}
@@ -62,7 +63,7 @@ func (w *Weighing) Balance(l model.Layout) (Balance, error) {
 		if share == 0 {
 			continue
 		}
-		v, err := n.Counted(l)
+		v, err := n.Counted(ctx, l)
 		if err != nil {
 			return Balance{}, err
 		}

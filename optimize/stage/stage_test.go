@@ -37,7 +37,7 @@ func (m *fewMode) shape(size, v r3.Vec) float64 {
 }
 
 // byFewModes is a solver that gives such engines.
-func byFewModes(_ context.Context, p *model.Project, grid model.Grid, _ []model.Block, _ bool) (model.Engine, error) {
+func byFewModes(p *model.Project, grid model.Grid, _ []model.Block, _ bool) (model.Engine, error) {
 	e := &fewModes{grid: grid, size: p.Room.Size}
 	for x := range 5 {
 		for y := range 4 {
@@ -66,7 +66,9 @@ func (e *fewModes) Grid() model.Grid          { return e.grid }
 func (e *fewModes) Air() model.Air            { return model.AirAt(0) }
 func (e *fewModes) Warnings() []model.Warning { return nil }
 
-func (e *fewModes) Field(seat r3.Vec) (model.Field, error) { return fewModesField{e, seat}, nil }
+func (e *fewModes) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
+	return fewModesField{e, seat}, nil
+}
 
 type fewModesField struct {
 	*fewModes

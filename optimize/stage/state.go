@@ -6,6 +6,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -29,7 +30,7 @@ func (h *State) Score() float64 { return float64(h.Robust) + DecayWeight*h.Exces
 // Solver returns an engine for a project's room as it is treated, over the grid, that
 // answers for the given blocks of places. A rough one may be wrong by a few tenths of a
 // decibel and serves comparisons only.
-type Solver func(ctx context.Context, p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error)
+type Solver func(p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error)
 
 // evaluator computes states of a project's room.
 type evaluator struct {
@@ -50,11 +51,11 @@ func (e *evaluator) state(ctx context.Context, p *model.Project, rough bool) (*S
 		d := r3.Vec{X: e.shift, Y: e.shift}
 		return model.Block{Min: r3.Sub(v, d), Max: r3.Add(v, d)}
 	}
-	engine, err := e.solve(ctx, p, e.both.Grid, []model.Block{about(e.layout.Left), about(e.layout.Right)}, rough)
+	engine, err := e.solve(p, e.both.Grid, []model.Block{about(e.layout.Left), about(e.layout.Right)}, rough)
 	if err != nil {
 		return nil, err
 	}
-	field, err := engine.Field(e.layout.Seat)
+	field, err := engine.Field(ctx, e.layout.Seat)
 	if err != nil {
 		return nil, err
 	}

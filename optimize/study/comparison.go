@@ -19,7 +19,7 @@ import (
 func Compare(ctx context.Context, p *model.Project, options []model.Option, progress model.Progress) (*whatif.Comparison, error) {
 	solve := modalSolver
 	if !plainThroughout(p, options) {
-		solve = waveSolver(ctx)
+		solve = waveSolver()
 	}
 	return whatif.Compare(ctx, p, options, Grid(p), solve, progress)
 }
@@ -63,14 +63,14 @@ func modalSolver(p *model.Project, grid model.Grid, _ model.Progress) (model.Eng
 }
 
 // waveSolver sets up the wave solver for the places as they stand alone.
-func waveSolver(ctx context.Context) whatif.Solver {
+func waveSolver() whatif.Solver {
 	fits := new(fit.Memory) // most walls stay the same
 	return func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error) {
 		room, err := standingRoom(p, grid, fits, progress)
 		if err != nil {
 			return nil, err
 		}
-		return room.WithContext(ctx), nil
+		return room, nil
 	}
 }
 
@@ -93,7 +93,6 @@ func PlaceEach(ctx context.Context, w *whatif.Comparison, progress model.Progres
 		if err != nil {
 			return err
 		}
-		s = s.bind(ctx)
 		search := s.search(PlaceSettings{Seed: 1, Layouts: 1})
 		search.Progress = s.part("searching places", progress, i, len(states))
 		result, err := optimize.Place(ctx, state.Project, s.Engine, search)

@@ -59,11 +59,11 @@ func (s *Study) cost(ctx context.Context, e optimize.Effort) (Cost, error) {
 	if len(seats) == 0 {
 		seats = []r3.Vec{s.somewhere()}
 	}
-	coarse, start := s.bind(ctx).coarse, time.Now()
+	start := time.Now()
 	errs := make([]error, len(seats))
 	var group concurrent.Group
 	for i, seat := range seats {
-		group.Go(func() { _, errs[i] = coarse.Field(seat) })
+		group.Go(func() { _, errs[i] = s.coarse.Field(ctx, seat) })
 	}
 	group.Wait()
 	return all(time.Since(start).Seconds() / firstRun), cmp.Or(errs...)

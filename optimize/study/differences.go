@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"slices"
 	"sync"
 
@@ -21,8 +22,8 @@ type differences struct {
 }
 
 // difference returns the room with typical walls for differences, with answers for the speakers
-// of candidates, bound to the context of the study. The room is kept, with its runs, for
-// candidates among those of the last time that it was made.
+// of candidates. The room is kept, with its runs, for candidates among those of the last time that it
+// was made.
 func (s *Study) difference(candidates ...*score.Candidate) (*wave.Room, error) {
 	d, zones := s.differences, speakersOf(candidates)
 	d.mutex.Lock()
@@ -38,7 +39,7 @@ func (s *Study) difference(candidates ...*score.Candidate) (*wave.Room, error) {
 			return nil, err
 		}
 	}
-	return d.room.WithContext(s.coarse.Context()).(*wave.Room), nil
+	return d.room, nil
 }
 
 // answers reports whether there is a room with answers for all of some places.
@@ -56,15 +57,14 @@ func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*wave.
 // setBounds evaluates candidates again with walls that absorb as little and as much as they may.
 // A box is solved by the engine that gave the figures. The wave solver takes coarse cells for
 // the difference.
-func (s *Study) setBounds(candidates ...*score.Candidate) error {
+func (s *Study) setBounds(ctx context.Context, candidates ...*score.Candidate) error {
 	if s.coarse == nil {
 		hard, soft, err := s.boxEnds()
 		if err != nil {
 			return err
 		}
-		return optimize.SetBounds(s.Project, nil, hard, soft, candidates...)
+		return optimize.SetBounds(ctx, s.Project, nil, hard, soft, candidates...)
 	}
-	ctx := s.coarse.Context()
 	if ctx.Err() != nil {
 		return ctx.Err() // before three rooms are made for nothing
 	}
@@ -77,7 +77,7 @@ func (s *Study) setBounds(candidates ...*score.Candidate) error {
 	if err != nil {
 		return err
 	}
-	return optimize.SetBounds(s.Project, rooms[0], rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), candidates...)
+	return optimize.SetBounds(ctx, s.Project, rooms[0], rooms[1], rooms[2], candidates...)
 }
 
 // boxEnds returns the engines of a box whose walls absorb as little and as much as they may: of

@@ -22,7 +22,6 @@ func (s *Study) face(ctx context.Context, r *optimize.Result, settings PlaceSett
 		if err != nil {
 			return nil, optimize.Settings{}, err
 		}
-		other = other.bind(ctx)
 		search := other.search(settings)
 		search.Progress = other.part("facing other walls", settings.Progress, turned-1, walls)
 		return other.Engine, search, nil

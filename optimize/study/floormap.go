@@ -38,7 +38,7 @@ func (s *Study) survey(ctx context.Context, l model.Layout, seated bool, setting
 		if err != nil {
 			return nil, fmt.Errorf("the wave solver cannot map this room: %w", err)
 		}
-		engine = floor.WithContext(ctx)
+		engine = floor
 	}
 	return floormap.New(ctx, s.Project, engine, l, seated, settings)
 }

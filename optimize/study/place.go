@@ -107,10 +107,9 @@ func (p *PlaceSettings) limits(ctx context.Context) (all, breeding context.Conte
 // searchPlaces searches and sets the bounds of what was found. It returns nil with the reason if
 // nothing was found, else nil as the error unless it failed.
 func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*optimize.Result, error) {
-	bound := s.bind(ctx)
 	all, breeding, release := settings.limits(ctx)
 	defer release()
-	search := bound.search(settings)
+	search := s.search(settings)
 	search.BreedUntil, search.FiguresUntil = breeding, ctx
 	search.Progress = s.searching("searching", settings.Progress)
 	result, err := optimize.Place(all, s.Project, s.Engine, search)
@@ -122,7 +121,7 @@ func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*opti
 	}
 	result.Why = s.Why
 	result.Warnings = append(result.Warnings, s.Warnings...)
-	if err := bound.setBounds(result.Shown()...); err != nil && !errors.Is(err, context.Canceled) {
+	if err := s.setBounds(ctx, result.Shown()...); err != nil && !errors.Is(err, context.Canceled) {
 		return nil, err
 	}
 	return result, nil
@@ -131,7 +130,7 @@ func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*opti
 // explainPlaces adds the causes of dips and the maps.
 func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSettings) (err error) {
 	settings.Progress.Report("explaining dips", 0)
-	if out.Faults, err = s.bind(ctx).faults(ctx, out.Result); err != nil || !settings.Maps {
+	if out.Faults, err = s.faults(ctx, out.Result); err != nil || !settings.Maps {
 		return err
 	}
 	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, floormap.Settings{Progress: settings.Progress})
@@ -145,7 +144,6 @@ func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSe
 // Best searches the best places for a study that goes on from them. It fails if the context
 // ends.
 func (s *Study) Best(ctx context.Context, progress model.Progress) (model.Layout, error) {
-	s = s.bind(ctx)
 	search := s.search(PlaceSettings{Seed: 1, Layouts: 1})
 	search.Progress = s.searching("placing the speakers", progress)
 	result, err := optimize.Place(ctx, s.Project, s.Engine, search)

@@ -88,7 +88,7 @@ const stageFall = 50
 // the walls, which stay the same.
 func treatedSolver() stage.Solver {
 	fits := new(fit.Memory)
-	return func(ctx context.Context, p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
+	return func(p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
 		s := wave.Settings{Zones: places, Fits: fits}
 		if rough {
 			s.Cell, s.Fall = coarseCell, stageFall
@@ -97,6 +97,6 @@ func treatedSolver() stage.Solver {
 		if err != nil {
 			return nil, err
 		}
-		return room.WithContext(ctx), nil
+		return room, nil
 	}
 }

@@ -1,7 +1,6 @@
 package study
 
 import (
-	"context"
 	"fmt"
 	"slices"
 
@@ -60,16 +59,6 @@ func (s *Study) newRooms() error {
 func cellsWarning() model.Warning {
 	return model.Warning(fmt.Sprintf("the figures come from cells of %.2f m. A search first tries layouts on cells of %.2f m, then moves the best of them "+
 		"on the finer ones. What hard walls, soft walls or a missing wall change is a difference between runs on coarse cells", wave.DefaultCell, coarseCell))
-}
-
-// bind binds the wave solver to a context, so that it stops when that ends.
-func (s *Study) bind(ctx context.Context) *Study {
-	bound := *s
-	if room, ok := s.Engine.(*wave.Room); ok {
-		bound.Engine = room.WithContext(ctx)
-		bound.coarse = s.coarse.WithContext(ctx).(*wave.Room)
-	}
-	return &bound
 }
 
 // somewhere returns where the seat is or, if it is nowhere yet, the middle of the room.

@@ -25,7 +25,7 @@ func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progr
 		if err != nil {
 			return nil, false, err
 		}
-		engine = room.WithContext(ctx)
+		engine = room
 	}
 	r, err = subwoofer.Search(ctx, s.Project, engine, l, subwoofer.Settings{Count: count, Progress: progress})
 	if r == nil {
@@ -53,7 +53,7 @@ func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *subwoofe
 		if err != nil {
 			return err
 		}
-		return subwoofer.SetBounds(s.Project, nil, hard, soft, r)
+		return subwoofer.SetBounds(ctx, s.Project, nil, hard, soft, r)
 	}
 	with := func(e material.Estimate) func() (*wave.Room, error) {
 		settings := wave.Settings{Cell: coarseCell, Zones: subwooferZones(s.Project, l), Fits: s.fits}
@@ -63,7 +63,7 @@ func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *subwoofe
 	if err != nil {
 		return err
 	}
-	return subwoofer.SetBounds(s.Project, rooms[0].WithContext(ctx), rooms[1].WithContext(ctx), rooms[2].WithContext(ctx), r)
+	return subwoofer.SetBounds(ctx, s.Project, rooms[0], rooms[1], rooms[2], r)
 }
 
 // subwooferZones returns where a search for subwoofers asks for answers: the floor at the height

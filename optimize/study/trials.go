@@ -65,7 +65,6 @@ func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []uncertain
 // sensitivity runs the room with each wall and all wool at either end of its range, for the wave
 // solver.
 func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress model.Progress) (*uncertainty.Sensitivity, error) {
-	s = s.bind(ctx)
 	room, err := s.difference(r.Shown()...)
 	if err != nil {
 		return nil, err

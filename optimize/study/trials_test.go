@@ -25,7 +25,7 @@ func TestTrialsAfterTheTime(t *testing.T) {
 		t.Fatal("nothing stands anywhere")
 	}
 	for _, wanted := range []bool{false, true} {
-		c, err := score.Evaluate(p, s.Engine, now, 0)
+		c, err := score.Evaluate(t.Context(), p, s.Engine, now, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package subwoofer
 
 import (
+	"context"
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
@@ -11,10 +12,10 @@ import (
 // absorb as little and as much as they may, with the subwoofers where they are and set as
 // they are. The engines are those of [uncertainty.SetBounds]; typical may be nil, and coarser than that of
 // the plans.
-func SetBounds(p *model.Project, typical, hard, soft model.Engine, r *Result) error {
+func SetBounds(ctx context.Context, p *model.Project, typical, hard, soft model.Engine, r *Result) error {
 	plans := r.all()
 	found, err := optimize.AtEnds(typical, hard, soft, len(plans[0].Seats), func(e model.Engine, seat int) ([]model.Level, error) {
-		return heldSpreads(p, e, r.Layout, plans, seat)
+		return heldSpreads(ctx, p, e, r.Layout, plans, seat)
 	})
 	if err != nil {
 		return err
@@ -41,8 +42,8 @@ func (r *Result) all() []*Plan {
 }
 
 // heldSpreads returns the plain spread of each plan at one seat in another room.
-func heldSpreads(p *model.Project, e model.Engine, l model.Layout, plans []*Plan, seat int) ([]model.Level, error) {
-	field, err := e.Field(plans[0].Seats[seat].At)
+func heldSpreads(ctx context.Context, p *model.Project, e model.Engine, l model.Layout, plans []*Plan, seat int) ([]model.Level, error) {
+	field, err := e.Field(ctx, plans[0].Seats[seat].At)
 	if err != nil {
 		return nil, err
 	}

@@ -32,7 +32,7 @@ func TestSetBoundsHoldsThePlan(t *testing.T) {
 	p.Subwoofers.Count = 1
 	r := search(t, p, l, Settings{Pitch: 0.8})
 	hard, soft := loungeWalls(t, p.Room.Size, 0.01), loungeWalls(t, p.Room.Size, 0.08)
-	if err := SetBounds(p, nil, hard, soft, r); err != nil {
+	if err := SetBounds(t.Context(), p, nil, hard, soft, r); err != nil {
 		t.Fatal(err)
 	}
 	s, k := *p.Subwoofers, r.Plans[1].Units[0].Setting
@@ -74,7 +74,7 @@ func TestSetBoundsByDifference(t *testing.T) {
 	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.6, Y: 2.2, Z: 1}, Height: 1, Weight: 1})
 	r := search(t, p, l, Settings{Pitch: 0.8})
 	coarse, soft := loungeWalls(t, p.Room.Size, 0.02), loungeWalls(t, p.Room.Size, 0.08)
-	if err := SetBounds(p, coarse, coarse, soft, r); err != nil {
+	if err := SetBounds(t.Context(), p, coarse, coarse, soft, r); err != nil {
 		t.Fatal(err)
 	}
 	for n, plan := range r.all() {

@@ -8,6 +8,7 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/model/response"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -104,7 +105,7 @@ func (r *tables) fillListeners(ctx context.Context, b *score.Band, shift float64
 		}
 		h := &r.listeners[i]
 		var err error
-		if h.field, err = b.Field(h.at); err != nil {
+		if h.field, err = b.Field(ctx, h.at); err != nil {
 			return err
 		}
 		h.alone, h.mains = r.mains(h.field, r.grid, false), r.mains(h.field, r.grid, true)

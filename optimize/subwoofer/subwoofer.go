@@ -107,7 +107,7 @@ func Search(ctx context.Context, p *model.Project, e model.Engine, l model.Layou
 	}
 	sets, err := r.Grow(ctx, s)
 	for _, set := range sets {
-		plan, err := r.plan(set)
+		plan, err := r.plan(ctx, set)
 		if err != nil {
 			return nil, err
 		}
@@ -129,7 +129,7 @@ func (r *tables) now(ctx context.Context, result *Result) error {
 		base := r.base(set, -1)
 		set = append(set, r.refineBest(base, pl, r.coarse(base, pl.transfers)))
 	}
-	plan, err := r.plan(r.tune(set))
+	plan, err := r.plan(ctx, r.tune(set))
 	result.Now = &plan
 	return err
 }
@@ -157,7 +157,7 @@ func (r *tables) Grow(ctx context.Context, s Settings) ([][]unit, error) {
 }
 
 // plan computes the figures of a set.
-func (r *tables) plan(set []unit) (Plan, error) {
+func (r *tables) plan(ctx context.Context, set []unit) (Plan, error) {
 	plan := Plan{Robust: model.Level(r.Score(set))}
 	for _, s := range set {
 		plan.Units = append(plan.Units, Unit{s.place.at, s.setting})
@@ -168,7 +168,7 @@ func (r *tables) plan(set []unit) (Plan, error) {
 		if !h.marked {
 			continue
 		}
-		field, err := whole.Field(h.at)
+		field, err := whole.Field(ctx, h.at)
 		if err != nil {
 			return plan, err
 		}

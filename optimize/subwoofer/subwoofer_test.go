@@ -239,7 +239,7 @@ func TestInPhaseCancelsModes(t *testing.T) {
 			q := model.SubwooferPlace{Driver: r3.Vec{X: at[0] * p.Room.Size.X, Y: at[1] * p.Room.Size.Y, Z: 1.2}}
 			set = append(set, unit{place{at: q, transfers: r.transfersFrom(q)}, Setting{LowPass: 120}})
 		}
-		plan, err := r.plan(set)
+		plan, err := r.plan(t.Context(), set)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+
 	"pgregory.net/rapid"
 )
 

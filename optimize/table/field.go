@@ -1,10 +1,12 @@
 package table
 
 import (
+	"context"
 	"slices"
 
 	"evenbass/model"
 	"evenbass/optimize/geometry"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -25,9 +27,9 @@ type nodeWeight struct {
 }
 
 // Field implements [model.Engine].
-func (t *Engine) Field(seat r3.Vec) (model.Field, error) {
+func (t *Engine) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	if !t.Seats.holds(seat) {
-		return t.Band.Field(seat)
+		return t.Band.Field(ctx, seat)
 	}
 	return t.fields.Get(seat, func() (model.Field, error) {
 		f := &tableField{table: t, seat: seat, parts: make([]part, t.parts())}
@@ -116,9 +118,10 @@ func (t *Engine) panel(source r3.Vec) (*panel, int) {
 	return nil, 0
 }
 
-// outside asks the engine for a place that is not in the table.
+// outside asks the engine for a place that is not in the table. Transfers have no errors, so this
+// one field is not stopped.
 func (f *tableField) outside(dst []complex128, source r3.Vec) []complex128 {
-	exact, err := f.table.Band.Field(f.seat)
+	exact, err := f.table.Band.Field(context.Background(), f.seat)
 	if err != nil {
 		panic("optimize: the engine refused a seat that it had tabulated: " + err.Error())
 	}

@@ -6,6 +6,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize/geometry"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -34,7 +35,7 @@ func (t *Engine) Fill(ctx context.Context, progress model.Progress) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		err := t.fillSeat(t.rows[i*t.stride:(i+1)*t.stride], seats[i])
+		err := t.fillSeat(ctx, t.rows[i*t.stride:(i+1)*t.stride], seats[i])
 		next()
 		return err
 	})
@@ -56,8 +57,8 @@ func (t *Engine) farthest(p r3.Vec) float64 {
 }
 
 // fillSeat fills in the numbers of one seat node.
-func (t *Engine) fillSeat(row []float32, seat r3.Vec) error {
-	field, err := t.Engine.Field(seat)
+func (t *Engine) fillSeat(ctx context.Context, row []float32, seat r3.Vec) error {
+	field, err := t.Engine.Field(ctx, seat)
 	if err != nil {
 		return err
 	}

@@ -1,8 +1,10 @@
 package table
 
 import (
+	"context"
 	"evenbass/model"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -22,9 +24,9 @@ func (t Seats) at(seat r3.Vec) *Engine {
 }
 
 // Field implements [model.Engine].
-func (t Seats) Field(seat r3.Vec) (model.Field, error) {
+func (t Seats) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	if one := t.at(seat); one != nil {
-		return one.Field(seat)
+		return one.Field(ctx, seat)
 	}
-	return t.Band.Field(seat)
+	return t.Band.Field(ctx, seat)
 }

@@ -12,6 +12,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -91,7 +92,7 @@ func Tabulate(ctx context.Context, b *score.Band, d Domain, goal model.Goal, pro
 		if err := t.Fill(ctx, progress); err != nil {
 			return nil, err
 		}
-		off, err := t.check(d, goal)
+		off, err := t.check(ctx, d, goal)
 		if err != nil {
 			return nil, err
 		}
@@ -177,7 +178,7 @@ func (t *Engine) SeatsKept() int { return kept / (4 * t.stride) }
 
 // check returns the largest error of a spread, as [Accuracy] counts, at a few dozen places
 // scattered over the domain, many of them at its edges. No layout has woofers near the ears.
-func (t *Engine) check(d Domain, goal model.Goal) (model.Level, error) {
+func (t *Engine) check(ctx context.Context, d Domain, goal model.Goal) (model.Level, error) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	within := func(s geometry.Span) float64 { return s.Lo + max(0, min(1, 1.5*rng.Float64()-0.25))*s.Length() }
 	reader := t.Reader(goal)
@@ -187,11 +188,11 @@ func (t *Engine) check(d Domain, goal model.Goal) (model.Level, error) {
 		if len(d.Line) > 0 {
 			seat.Y = d.Line[rng.IntN(len(d.Line))]
 		}
-		exact, err := t.Band.Field(seat)
+		exact, err := t.Band.Field(ctx, seat)
 		if err != nil {
 			return 0, err
 		}
-		field, err := t.Field(seat)
+		field, err := t.Field(ctx, seat)
 		if err != nil {
 			return 0, err
 		}

@@ -4,10 +4,12 @@
 package testroom
 
 import (
+	"context"
 	"errors"
 	"math"
 
 	"evenbass/model"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -76,7 +78,7 @@ func (m *Cosine) shape(t term, v r3.Vec) float64 {
 }
 
 // Field implements [model.Engine].
-func (m *Cosine) Field(seat r3.Vec) (model.Field, error) {
+func (m *Cosine) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	if seat.X < 0 || seat.Y < 0 || seat.X > m.Size.X || seat.Y > m.Size.Y {
 		return nil, errors.New("the seat is outside the room")
 	}

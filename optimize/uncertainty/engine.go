@@ -1,10 +1,12 @@
 package uncertainty
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
 	"evenbass/model"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -25,7 +27,9 @@ func (e *trialEngine) Air() model.Air            { return e.air }
 func (e *trialEngine) Warnings() []model.Warning { return nil }
 
 // Field implements [model.Engine].
-func (e *trialEngine) Field(seat r3.Vec) (model.Field, error) { return trialField{e, seat}, nil }
+func (e *trialEngine) Field(_ context.Context, seat r3.Vec) (model.Field, error) {
+	return trialField{e, seat}, nil
+}
 
 type trialField struct {
 	*trialEngine
@@ -69,8 +73,8 @@ func (f trialField) Fill(dst []complex128, i int, moved, mark r3.Vec) bool {
 
 // fillMoved moves the speaker, then the seat, and adds up the changes.
 func (f trialField) fillMoved(dst []complex128, i int, moved, mark r3.Vec) {
-	at, err := f.near[i].Field(f.layouts[i].Seat)
-	off, other := f.near[i].Field(f.seat)
+	at, err := f.near[i].Field(context.Background(), f.layouts[i].Seat)
+	off, other := f.near[i].Field(context.Background(), f.seat)
 	if err != nil || other != nil {
 		panic(fmt.Sprintf("uncertainty: no field about %v: %v, %v", f.seat, err, other))
 	}

@@ -10,6 +10,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -54,7 +55,7 @@ func Rank(ctx context.Context, p *model.Project, r *optimize.Result, trials []Tr
 		if err != nil {
 			return err
 		}
-		all[i], err = trials[i].readings(p, e, layouts)
+		all[i], err = trials[i].readings(ctx, p, e, layouts)
 		return err
 	})
 	if err != nil {
@@ -70,14 +71,14 @@ type reading struct {
 }
 
 // readings returns what layouts give in the trial, by an engine for its room.
-func (d Trial) readings(p *model.Project, e model.Engine, layouts []model.Layout) ([]reading, error) {
+func (d Trial) readings(ctx context.Context, p *model.Project, e model.Engine, layouts []model.Layout) ([]reading, error) {
 	size := r3.Add(p.Room.Size, d.Size)
 	s := score.NewScorer(e, p.Goal, 0, size)
 	share := score.SeatWeights(p)
 	list := make([]reading, len(layouts))
 	for i, l := range layouts {
 		l = d.layout(l, size)
-		pair, err := s.Pair(l)
+		pair, err := s.Pair(ctx, l)
 		if err != nil {
 			return nil, err
 		}
@@ -92,7 +93,7 @@ func (d Trial) readings(p *model.Project, e model.Engine, layouts []model.Layout
 			if share[k+1] == 0 {
 				continue
 			}
-			v, err := s.PlainAt(geometry.Inside(score.SeatPlace(p, seat), size), l)
+			v, err := s.PlainAt(ctx, geometry.Inside(score.SeatPlace(p, seat), size), l)
 			if err != nil {
 				return nil, err
 			}

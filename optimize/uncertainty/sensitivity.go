@@ -11,6 +11,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -65,7 +66,7 @@ const deepChange = 6
 // error of an engine is returned, and so is that of the context if it ends.
 func NewSensitivity(ctx context.Context, p *model.Project, r *optimize.Result, e model.Engine, rooms func(Trial) (model.Engine, error), progress model.Progress) (*Sensitivity, error) {
 	s := &Sensitivity{project: p, result: r, layouts: layoutsOf(r), grid: e.Grid(), changes: map[path]*change{}}
-	if err := s.prepare(e); err != nil {
+	if err := s.prepare(ctx, e); err != nil {
 		return nil, err
 	}
 	seats, trials := s.seats(), edgeTrials()
@@ -77,25 +78,25 @@ func NewSensitivity(ctx context.Context, p *model.Project, r *optimize.Result, e
 		if i >= len(trials) {
 			other := &s.others[i-len(trials)]
 			var err error
-			other.field, err = e.Field(other.at)
+			other.field, err = e.Field(ctx, other.at)
 			return err
 		}
 		room, err := rooms(trials[i])
 		if err != nil {
 			return err
 		}
-		return s.solveAll(room, i, seats, count)
+		return s.solveAll(ctx, room, i, seats, count)
 	})
 }
 
 // solveAll fills in what one of the edge trials does to all paths to the seats, and counts
 // them; a nil room is the typical one.
-func (s *Sensitivity) solveAll(room model.Engine, trial int, seats []r3.Vec, count func()) error {
+func (s *Sensitivity) solveAll(ctx context.Context, room model.Engine, trial int, seats []r3.Vec, count func()) error {
 	if room != nil && !slices.Equal(room.Grid(), s.grid) {
 		panic("uncertainty: the frequencies of a trial's room are not the engine's")
 	}
 	for _, seat := range seats {
-		if err := s.solve(room, trial, seat); err != nil {
+		if err := s.solve(ctx, room, trial, seat); err != nil {
 			return err
 		}
 		count()
@@ -127,7 +128,7 @@ func edgeTrials() []Trial {
 }
 
 // prepare sets up the engines near the layouts, the other seats and the paths.
-func (s *Sensitivity) prepare(e model.Engine) error {
+func (s *Sensitivity) prepare(ctx context.Context, e model.Engine) error {
 	share := score.SeatWeights(s.project)
 	for k, seat := range score.OtherSeats(s.project) {
 		if share[k+1] == 0 {
@@ -136,7 +137,7 @@ func (s *Sensitivity) prepare(e model.Engine) error {
 		s.others = append(s.others, otherSeat{at: geometry.Inside(score.SeatPlace(s.project, seat), s.project.Room.Size)})
 	}
 	for _, l := range s.layouts {
-		near, err := score.Near(e, l)
+		near, err := score.Near(ctx, e, l)
 		if err != nil {
 			return err
 		}
@@ -164,11 +165,11 @@ func (s *Sensitivity) seats() []r3.Vec {
 }
 
 // solve fills in what one of the edge trials does to all paths to a seat.
-func (s *Sensitivity) solve(e model.Engine, trial int, seat r3.Vec) error {
+func (s *Sensitivity) solve(ctx context.Context, e model.Engine, trial int, seat r3.Vec) error {
 	if e == nil {
 		return nil
 	}
-	field, err := e.Field(seat)
+	field, err := e.Field(ctx, seat)
 	if err != nil {
 		return err
 	}

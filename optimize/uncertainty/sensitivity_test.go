@@ -17,6 +17,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/optimize/testroom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -101,7 +102,7 @@ func (d *variedRoom) truth(t *testing.T, trial Trial, l model.Layout) float64 {
 
 func spreadBy(t *testing.T, p *model.Project, e model.Engine, l model.Layout) float64 {
 	t.Helper()
-	v, err := score.NewScorer(e, p.Goal, 0, p.Room.Size).Plain(l)
+	v, err := score.NewScorer(e, p.Goal, 0, p.Room.Size).Plain(t.Context(), l)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,7 +160,7 @@ func TestSensitivityAgainstRuns(t *testing.T) {
 
 func transfer(t *testing.T, e model.Engine, seat, source r3.Vec) []complex128 {
 	t.Helper()
-	f, err := e.Field(seat)
+	f, err := e.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}

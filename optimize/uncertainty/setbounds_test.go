@@ -31,7 +31,7 @@ func TestSetBounds(t *testing.T) {
 		return e
 	}
 	spread := func(e model.Engine) score.Candidate {
-		c, err := score.Evaluate(p, e, l, 0)
+		c, err := score.Evaluate(t.Context(), p, e, l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -42,7 +42,7 @@ func TestSetBounds(t *testing.T) {
 	if c.Walls.Given() {
 		t.Error("bounds are given before they were looked at")
 	}
-	if err := optimize.SetBounds(p, nil, hard, soft, &c); err != nil {
+	if err := optimize.SetBounds(t.Context(), p, nil, hard, soft, &c); err != nil {
 		t.Fatal(err)
 	}
 	near := func(a, b model.Level) bool { return a-b < 1e-9 && b-a < 1e-9 }

@@ -17,11 +17,11 @@ import (
 // all, as the engines for boxes do.
 type strictRoom struct{ *testroom.Cosine }
 
-func (e strictRoom) Field(seat r3.Vec) (model.Field, error) {
+func (e strictRoom) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	if !(&model.Box{Size: e.Size}).Contains(seat) {
 		return nil, fmt.Errorf("the seat at %v is outside the room of %v", seat, e.Size)
 	}
-	f, err := e.Cosine.Field(seat)
+	f, err := e.Cosine.Field(ctx, seat)
 	return strictField{f, e.Size}, err
 }
 

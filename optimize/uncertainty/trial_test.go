@@ -11,6 +11,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/optimize/testroom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )

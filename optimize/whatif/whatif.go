@@ -81,7 +81,7 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, grid
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		all[i], engines[i], err = w.state(projects[i], both, solve, progresses[i])
+		all[i], engines[i], err = w.state(ctx, projects[i], both, solve, progresses[i])
 		progresses[i].Report("", 1)
 		return err
 	})
@@ -106,13 +106,13 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, grid
 }
 
 // state computes one state of the room, over grids that hold the result's own.
-func (w *Comparison) state(p *model.Project, both score.BothGrids, solve Solver, progress model.Progress) (State, string, error) {
+func (w *Comparison) state(ctx context.Context, p *model.Project, both score.BothGrids, solve Solver, progress model.Progress) (State, string, error) {
 	t := State{Project: p}
 	engine, err := solve(p, both.Grid, progress)
 	if err != nil {
 		return t, "", err
 	}
-	field, err := engine.Field(w.Layout.Seat)
+	field, err := engine.Field(ctx, w.Layout.Seat)
 	if err != nil {
 		return t, "", err
 	}

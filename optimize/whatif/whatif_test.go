@@ -29,7 +29,7 @@ func TestDecayOfABox(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	field, err := engine.Field(r3.Vec{X: 3.9, Y: 1.1, Z: 1.0}) // between the ends the next modes have a node
+	field, err := engine.Field(t.Context(), r3.Vec{X: 3.9, Y: 1.1, Z: 1.0}) // between the ends the next modes have a node
 	if err != nil {
 		t.Fatal(err)
 	}

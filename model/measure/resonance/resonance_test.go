@@ -138,7 +138,7 @@ func boxResponses(t *testing.T, box model.Box) []Response {
 	var responses []Response
 	random := rand.New(rand.NewPCG(5, 5))
 	for _, seat := range []r3.Vec{{X: 3.3, Y: 2.3, Z: 1.2}, {X: 4.6, Y: 3.5, Z: 0.4}, {X: 2.1, Y: 0.6, Z: 1.9}} {
-		field, err := engine.Field(seat)
+		field, err := engine.Field(t.Context(), seat)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -52,7 +52,7 @@ func TestCutBox(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	field, err := exact.Field(seat)
+	field, err := exact.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}

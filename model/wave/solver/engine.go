@@ -163,8 +163,8 @@ func (e *Engine) Air() model.Air { return e.scene.Air }
 func (e *Engine) Warnings() []model.Warning { return e.medium.Warnings(e.grid[len(e.grid)-1]) }
 
 // Field implements [model.Engine]. It takes one run.
-func (e *Engine) Field(seat r3.Vec) (model.Field, error) {
-	f, err := e.Run(context.Background(), seat)
+func (e *Engine) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
+	f, err := e.Run(ctx, seat)
 	if err != nil {
 		return nil, err
 	}

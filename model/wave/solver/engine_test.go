@@ -37,7 +37,7 @@ func TestProgress(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := e.Field(r3.Vec{X: 1.62, Y: 1.77, Z: 1.21}); err != nil {
+	if _, err := e.Field(t.Context(), r3.Vec{X: 1.62, Y: 1.77, Z: 1.21}); err != nil {
 		t.Fatal(err)
 	}
 	if len(heard) < 3 || heard[0] != 0 || slices.Max(heard) > 1 || heard[len(heard)-1] < 0.5 {
@@ -80,7 +80,7 @@ func TestErrors(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, seat := range []r3.Vec{{X: -1}, {X: 3, Y: 2.5, Z: 1}} {
-		if _, err := e.Field(seat); err == nil {
+		if _, err := e.Field(t.Context(), seat); err == nil {
 			t.Errorf("a seat at %v is not in the room's air", seat)
 		}
 	}
@@ -142,7 +142,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	seat, err := engine.Field(r3.Vec{X: 1.9, Y: 1.2, Z: 1.2})
+	seat, err := engine.Field(context.Background(), r3.Vec{X: 1.9, Y: 1.2, Z: 1.2})
 	if err != nil {
 		fmt.Println(err)
 		return

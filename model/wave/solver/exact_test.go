@@ -114,7 +114,7 @@ func TestExactLevelsSpringy(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			field, err := e.Field(wavetest.CheckSeat)
+			field, err := e.Field(t.Context(), wavetest.CheckSeat)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -31,11 +31,11 @@ func TestAgainstExactField(t *testing.T) {
 		t.Fatal(err)
 	}
 	seat := r3.Vec{X: 2.93, Y: 1.7, Z: 1.2}
-	got, err := e.Field(seat)
+	got, err := e.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := exact.Field(seat)
+	want, err := exact.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}

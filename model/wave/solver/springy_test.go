@@ -36,7 +36,7 @@ func TestSpringyWallsOverABand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	field, err := exact.Field(wavetest.CheckSeat)
+	field, err := exact.Field(t.Context(), wavetest.CheckSeat)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,6 +4,7 @@
 package tube
 
 import (
+	"context"
 	"math"
 	"math/cmplx"
 
@@ -44,7 +45,7 @@ func Reflection(s scene.Scene, grid model.Grid, cell, depth float64) ([]complex1
 	if err != nil {
 		return nil, nil, err
 	}
-	f, err := e.Field(on(sourceAt))
+	f, err := e.Run(context.Background(), on(sourceAt)) // short: the tube rings out at once
 	if err != nil {
 		return nil, nil, err
 	}

@@ -58,7 +58,7 @@ func Around(p r3.Vec) []model.Block { return []model.Block{{Min: p, Max: p}} }
 // Transfer returns the transfer from source to seat, and reports what the field warns of.
 func Transfer(t *testing.T, e model.Engine, source, seat r3.Vec) []complex128 {
 	t.Helper()
-	f, err := e.Field(seat)
+	f, err := e.Field(t.Context(), seat)
 	if err != nil {
 		t.Fatal(err)
 	}
