@@ -109,21 +109,21 @@ func (s *Signal) index(t float64) int {
 
 func square(v complex128) float64 { return real(v)*real(v) + imag(v)*imag(v) }
 
-// Fall returns, by frequency, the time in s after which the level stays so many dB below that of
-// time 0; +Inf if it does not fall so far within the map.
-func (m *Map) Fall(by model.Level) []float64 {
+// Below returns, by frequency, the time in s after which the level stays below a threshold in
+// dB; 0 if it never reaches it, +Inf if it does not sink below it within the map.
+func (m *Map) Below(threshold model.Level) []float64 {
 	list := make([]float64, len(m.Grid))
 	for i := range m.Grid {
 		list[i] = math.Inf(1)
 		for t := len(m.Times) - 1; t >= 0; t-- {
-			above := m.Levels[t][i] - m.Levels[0][i] + by
+			above := m.Levels[t][i] - threshold
 			if above < 0 {
 				list[i] = m.Times[t]
 				continue
 			}
 			if t+1 < len(m.Times) {
-				below := m.Levels[t+1][i] - m.Levels[0][i] + by
-				list[i] = m.Times[t] + (m.Times[t+1]-m.Times[t])*float64(above/(above-below))
+				under := m.Levels[t+1][i] - threshold
+				list[i] = m.Times[t] + (m.Times[t+1]-m.Times[t])*float64(above/(above-under))
 			}
 			break
 		}

@@ -62,12 +62,12 @@ func TestFallsAsTheModes(t *testing.T) {
 			t.Errorf("%g Hz: %.1f dB/s, want %.1f", c.f, slope, 8.686*c.rate)
 		}
 	}
-	fall := m.Fall(20)
-	if got, want := fall[m.Grid.Nearest(40)], 20/(8.686*8); got < want || got > want+Fade(40) {
+	i := m.Grid.Nearest(40)
+	if got, want := m.Below(m.Levels[0][i] - 20)[i], 20/(8.686*8); got < want || got > want+Fade(40) {
 		t.Errorf("40 Hz falls by 20 dB in %.3f s, want %.3f to %.3f", got, want, want+Fade(40))
 	}
-	if never := m.Fall(300); !math.IsInf(never[0], 1) {
-		t.Errorf("falls by 300 dB in %g s", never[0])
+	if never, always := m.Below(-300), m.Below(100); !math.IsInf(never[0], 1) || always[0] != 0 {
+		t.Errorf("below -300 dB after %g s, below 100 dB after %g s", never[0], always[0])
 	}
 }
 
@@ -78,7 +78,7 @@ func TestToneAlone(t *testing.T) {
 	x := make([]float64, 8200)
 	x[200] = 1
 	m := mapOf(t, x)
-	fall := m.Fall(20)
+	fall := m.Below(-20) // the steady level is 0 dB
 	for _, f := range []float64{40, 80, 160} {
 		i := m.Grid.Nearest(f)
 		if want := 3.976 / m.Grid[i]; math.Abs(fall[i]-want) > 0.006 || math.Abs(Fade(m.Grid[i])-want) > 1e-4 {
