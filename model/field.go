@@ -1,7 +1,6 @@
 package model
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -31,34 +30,6 @@ type GridField interface {
 	// place (ix, iy, iz) is dst[((ix*len(ys)+iy)*len(zs)+iz)*n+f] with n the length
 	// of the grid. A nil dst is allocated; any other must have exactly that length.
 	TransferGrid(dst []complex128, xs, ys, zs []float64) []complex128
-}
-
-// Engine computes what arrives at a seat of one room. Setting up a seat is slow; each source
-// place after that is fast.
-//
-// An Engine is safe for use by several goroutines at once.
-type Engine interface {
-	Name() string // "image", "mode": as the command line and the report name it
-	Grid() Grid
-	Air() Air
-
-	// Field returns the field of a seat inside the room. An engine whose fields take long
-	// stops when the context ends, with an error that wraps its error.
-	Field(ctx context.Context, seat r3.Vec) (Field, error)
-
-	// Warnings lists what the engine leaves out, or gets wrong, in this room.
-	Warnings() []Warning
-}
-
-// LayoutEngine is an Engine whose seats are expensive to set up. It answers the many
-// questions about one layout faster when it knows the layout beforehand.
-type LayoutEngine interface {
-	Engine
-
-	// Near returns an engine for a layout, for layouts with one mark or both speakers moved
-	// by at most 0.4 m on plan, and for other seats with the layout's speakers. Any other
-	// question is the caller's mistake and panics. It stops when the context ends, as Field does.
-	Near(ctx context.Context, l Layout, seats ...r3.Vec) (Engine, error)
 }
 
 // Warning is a caveat that travels with a result: one sentence, lower case, without full

@@ -32,7 +32,7 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Engine: e.Name(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings(), unmoved(p))}
+	r := &Result{Engine: e.Info(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings(), unmoved(p))}
 	h := &search{problem: problem, settings: s, exact: b, wide: b, result: r, corrected: concurrent.NewCache[struct{}, []score.SeatScorer](1)}
 	if s.Wide != nil {
 		if h.wide, err = score.NewBand(s.Wide, p.Goal); err != nil {
@@ -67,7 +67,7 @@ func (b *problem) fastEngine(ctx context.Context, e *score.Band, s Settings) (mo
 }
 
 func zonesTooLarge(e model.Engine) error {
-	return fmt.Errorf("the zones are too large to search by the %s engine: give narrower ones, for the speakers and for the seat", e.Name())
+	return fmt.Errorf("the zones are too large to search by the %s engine: give narrower ones, for the speakers and for the seat", e.Info().Kind)
 }
 
 // tabulate returns the table for a search. A wide search's table need not be more accurate

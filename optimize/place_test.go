@@ -319,8 +319,8 @@ func TestPlaceNow(t *testing.T) {
 	if !strings.Contains(text, "the door is guessed") || !strings.Contains(text, "a room for tests") {
 		t.Errorf("warnings %v", r.Warnings)
 	}
-	if r.Engine != "cosine" || r.Goal != p.Goal || r.Seed != brief.Seed {
-		t.Errorf("result of %q for %v with seed %d", r.Engine, r.Goal, r.Seed)
+	if r.Engine.Kind != "cosine" || r.Goal != p.Goal || r.Seed != brief.Seed {
+		t.Errorf("result of %q for %v with seed %d", r.Engine.Kind, r.Goal, r.Seed)
 	}
 }
 

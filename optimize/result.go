@@ -7,7 +7,7 @@ import (
 
 // Result is the outcome of a search for places.
 type Result struct {
-	Engine      string // the engine's name
+	Engine      model.EngineInfo
 	Why         string // why it was chosen, one clause for the reader; Place leaves it empty
 	Goal        model.Goal
 	Now         *score.Candidate  // the present layout; nil if there is none

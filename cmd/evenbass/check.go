@@ -39,7 +39,7 @@ func runCheck(c *cli.Context, t *terminal) error {
 		return err
 	}
 	t.print(place.CheckText(place.Check{
-		Project: in.project, Engine: u.Name, Why: u.Why, Walls: place.Walls(&in.project.Room),
+		Project: in.project, Engine: u.Kind, Why: u.Why, Walls: place.Walls(&in.project.Room),
 		Modes: place.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings,
 	}, in.style))
 	return nil

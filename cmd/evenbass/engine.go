@@ -14,21 +14,25 @@ import (
 
 func engineFlag() cli.Flag {
 	return &cli.StringFlag{
-		Name: "engine", Value: study.Auto,
+		Name: "engine", Value: string(study.Auto),
 		Usage: "the `ENGINE` that computes the sound: mode (exact in a box with uniform walls), wave (any room and treatment, slower), image (mirror images) or auto, which is mode or wave",
 	}
 }
 
 // newStudy sets up a study with the engine that the command line names.
 func newStudy(c *cli.Context, p *model.Project) (*study.Study, error) {
-	s, err := study.New(c.String("engine"), p)
+	s, err := study.New(model.EngineKind(c.String("engine")), p)
 	var fault *study.EngineError
 	if !errors.As(err, &fault) {
 		return s, err
 	}
 	hint := "hint: use --engine wave, or leave --engine out"
 	if fault.Shape == "" {
-		hint = "hint: the engines are " + strings.Join(study.Engines(), ", ")
+		var names []string
+		for _, e := range study.Engines() {
+			names = append(names, string(e))
+		}
+		hint = "hint: the engines are " + strings.Join(names, ", ")
 	}
 	return nil, usageError{text: err.Error(), hint: hint}
 }

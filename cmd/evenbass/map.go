@@ -66,7 +66,7 @@ func runMap(c *cli.Context, t *terminal) error {
 		return err
 	}
 	m := floormap.Report{
-		Project: in.project, Survey: survey, Engine: s.Name, Why: s.Why, Warnings: s.Warnings, Style: in.style,
+		Project: in.project, Survey: survey, Engine: s.Engine.Info(), Why: s.Why, Warnings: s.Warnings, Style: in.style,
 		Run: html.Run{Command: mapLine(c, in.path), Version: version(), Date: time.Now(), File: in.path},
 	}
 	return t.deliver(

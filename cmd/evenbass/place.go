@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/optimize/study"
 	"evenbass/report/html"
@@ -122,7 +123,7 @@ func plan(c *cli.Context, t *terminal, room roomInput) (in place.Report, stopped
 
 // searchPlaces says beforehand how long the search takes, then shows its progress.
 func searchPlaces(c *cli.Context, t *terminal, s *study.Study, settings study.PlaceSettings) (*study.Places, error) {
-	if s.Name == study.Image {
+	if s.Kind == model.ImageEngine {
 		return nil, study.ErrImages
 	}
 	cost, err := s.PlaceCost(c.Context, settings)
@@ -152,7 +153,7 @@ func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Pla
 
 // placeLine returns the command line again, quoted for a shell.
 func placeLine(c *cli.Context, path string, s *study.Study, r *optimize.Result) string {
-	line := fmt.Sprintf("evenbass place --seed %d --layouts %d --engine %s %s", r.Seed, c.Int("layouts"), s.Engine.Name(), quoted(path))
+	line := fmt.Sprintf("evenbass place --seed %d --layouts %d --engine %s %s", r.Seed, c.Int("layouts"), s.Kind, quoted(path))
 	if n := c.Int("trials"); n != usualTrials {
 		line = fmt.Sprintf("%s --trials %d", line, n)
 	}

@@ -88,7 +88,7 @@ func showPrediction(c *cli.Context, t *terminal, in roomInput, s *study.Study, p
 		return nil
 	}
 	t.print(place.PredictionText(place.Prediction{
-		Project: in.project, Engine: s.Name, Why: s.Why, Title: "as it stands now", Layout: &p.Candidate,
+		Project: in.project, Engine: s.Engine.Info(), Why: s.Why, Title: "as it stands now", Layout: &p.Candidate,
 		Faults: p.Faults, Modes: place.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
 	}, in.style))
 	return nil

@@ -51,7 +51,7 @@ func runStage(c *cli.Context, t *terminal) error {
 		return interruption("stopped by hand before any stage was found; nothing was written")
 	}
 	g := stagepage.Report{
-		Project: p, Planned: plan.Planned, Plan: plan.Plan, Larger: plan.Larger, Regret: plan.Regret, Engine: study.Wave, Style: in.style,
+		Project: p, Planned: plan.Planned, Plan: plan.Plan, Larger: plan.Larger, Regret: plan.Regret, Style: in.style,
 		Run: html.Run{Command: stageLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
 	}
 	err = t.deliver(

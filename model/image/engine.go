@@ -167,7 +167,7 @@ func (e *Engine) prepare(m method, s Settings) error {
 }
 
 // Name implements [model.Engine].
-func (e *Engine) Name() string { return "image" }
+func (e *Engine) Info() model.EngineInfo { return model.EngineInfo{Kind: model.ImageEngine} }
 
 // Grid implements [model.Engine].
 func (e *Engine) Grid() model.Grid { return e.grid }

@@ -117,7 +117,7 @@ func (e *Engine) greatest() float64 {
 }
 
 // Name implements [model.Engine].
-func (e *Engine) Name() string { return "mode" }
+func (e *Engine) Info() model.EngineInfo { return model.EngineInfo{Kind: model.ModeEngine} }
 
 // Grid implements [model.Engine].
 func (e *Engine) Grid() model.Grid { return e.grid }

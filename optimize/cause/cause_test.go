@@ -58,17 +58,17 @@ func TestExplainNamesTheOnlyWall(t *testing.T) {
 		}
 		dips, err := Explain(context.Background(), box, e, goal, &c)
 		if err != nil || len(dips) == 0 {
-			t.Fatalf("%s: %d dips, %v", e.Name(), len(dips), err)
+			t.Fatalf("%s: %d dips, %v", e.Info().Kind, len(dips), err)
 		}
 		d := dips[0]
 		if math.Abs(d.Feature.Frequency-want) > 0.05*want {
-			t.Errorf("%s: deepest dip at %.1f Hz, want %.1f", e.Name(), d.Feature.Frequency, want)
+			t.Errorf("%s: deepest dip at %.1f Hz, want %.1f", e.Info().Kind, d.Feature.Frequency, want)
 		}
 		if len(d.Causes) != 1 || d.Causes[0].Suspect != (Suspect{Boundary: model.Front, Distances: [2]float64{0.9, 0.9}}) {
-			t.Errorf("%s: causes %+v", e.Name(), d.Causes)
+			t.Errorf("%s: causes %+v", e.Info().Kind, d.Causes)
 		}
 		if d.Moves != MovesWithSpeakers {
-			t.Errorf("%s: the dip moves with %d", e.Name(), d.Moves)
+			t.Errorf("%s: the dip moves with %d", e.Info().Kind, d.Moves)
 		}
 	}
 }

@@ -61,7 +61,7 @@ func byFewModes(p *model.Project, grid model.Grid, _ []model.Block, _ bool) (mod
 	return e, nil
 }
 
-func (e *fewModes) Name() string              { return "few modes" }
+func (e *fewModes) Info() model.EngineInfo    { return model.EngineInfo{Kind: "few modes"} }
 func (e *fewModes) Grid() model.Grid          { return e.grid }
 func (e *fewModes) Air() model.Air            { return model.AirAt(0) }
 func (e *fewModes) Warnings() []model.Warning { return nil }

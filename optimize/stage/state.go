@@ -13,6 +13,7 @@ import (
 // State says what the room does at the main seat with some pieces built and the pair where
 // it is.
 type State struct {
+	Engine      model.EngineInfo
 	Judgement   response.Judgement
 	Robust      model.Level      // spread, averaged over small displacements of each speaker
 	Decays      []response.Decay // of both speakers together
@@ -71,7 +72,7 @@ func (e *evaluator) state(ctx context.Context, p *model.Project, rough bool) (*S
 	levels := func(i, j int) response.Pair {
 		return response.Pair{Left: score.Pick(left[i], e.both.Levels), Right: score.Pick(right[j], e.both.Levels)}
 	}
-	h := &State{Judgement: reader.Judge(levels(0, 0))}
+	h := &State{Engine: engine.Info(), Judgement: reader.Judge(levels(0, 0))}
 	var scratch response.Scratch
 	sum := h.Judgement.Spread()
 	for j := 1; j < 5; j++ {

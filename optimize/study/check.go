@@ -30,7 +30,7 @@ func Check(p *model.Project) (*Understanding, error) {
 	if err != nil {
 		return nil, err
 	}
-	if chosen.Name == Wave {
+	if chosen.Kind == model.WaveEngine {
 		drawing, err := draw.Room(&p.Room, material.Typical, wave.DefaultCell, nil)
 		if err != nil {
 			return nil, err

@@ -89,7 +89,7 @@ func PlaceEach(ctx context.Context, w *whatif.Comparison, progress model.Progres
 		states = append(states, &w.States[i])
 	}
 	for i, state := range states {
-		s, err := New(w.Engine, state.Project)
+		s, err := New(w.Engine.Kind, state.Project)
 		if err != nil {
 			return err
 		}
@@ -113,7 +113,7 @@ func stateName(v *whatif.State) string {
 
 // PlaceEachCost estimates what [PlaceEach] takes, judged by the room as it is.
 func PlaceEachCost(ctx context.Context, w *whatif.Comparison) (Cost, error) {
-	s, err := New(w.Engine, w.Now.Project)
+	s, err := New(w.Engine.Kind, w.Now.Project)
 	if err != nil {
 		return Cost{}, err
 	}

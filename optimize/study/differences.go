@@ -83,9 +83,9 @@ func (s *Study) setBounds(ctx context.Context, candidates ...*score.Candidate) e
 // boxEnds returns the engines of a box whose walls absorb as little and as much as they may: of
 // the kind that gives the figures, so that walls which are known change nothing.
 func (s *Study) boxEnds() (hard, soft model.Engine, err error) {
-	if hard, _, _, err = boxEngine(s.Name, s.Project, material.Low); err != nil {
+	if hard, _, _, err = boxEngine(s.Kind, s.Project, material.Low); err != nil {
 		return nil, nil, err
 	}
-	soft, _, _, err = boxEngine(s.Name, s.Project, material.High)
+	soft, _, _, err = boxEngine(s.Kind, s.Project, material.High)
 	return hard, soft, err
 }

@@ -12,7 +12,7 @@ import (
 // from that engine too. Walls that may vary leave one.
 func TestBoundsAreOfTheEngineShown(t *testing.T) {
 	t.Parallel()
-	for _, engine := range []string{Mode, Image} {
+	for _, engine := range []model.EngineKind{model.ModeEngine, model.ImageEngine} {
 		for _, known := range []bool{true, false} {
 			p := &model.Project{Room: *bareRoom(), Goal: model.Goal{From: 30, To: 300, Smoothing: 12}, Seats: []model.Seat{{Name: "chair"}}}
 			for f := range p.Room.Walls {

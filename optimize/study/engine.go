@@ -10,17 +10,14 @@ import (
 	"evenbass/model/mode"
 )
 
-// Names of the engines. Auto is Mode for a plain box with uniform walls and Wave for any other
+// Auto chooses the engine: modes for a plain box with uniform walls, the wave solver for any other
 // room.
-const (
-	Auto  = "auto"
-	Mode  = "mode"
-	Image = "image"
-	Wave  = "wave"
-)
+const Auto model.EngineKind = "auto"
 
-// Engines returns the names of all engines, Auto first.
-func Engines() []string { return []string{Auto, Mode, Image, Wave} }
+// Engines returns all that a user may name, Auto first.
+func Engines() []model.EngineKind {
+	return []model.EngineKind{Auto, model.ModeEngine, model.ImageEngine, model.WaveEngine}
+}
 
 // How far images are followed. At -45 dB the levels of a damped room are within hundredths of
 // a decibel of the full sum. Between two bare masonry walls that would take a kilometre and
@@ -32,13 +29,13 @@ const (
 
 // Choice is the engine that answers for a room.
 type Choice struct {
-	Name string
+	Kind model.EngineKind
 	Why  string // one clause; empty if the user named the engine
 }
 
 // EngineError says why a named engine cannot answer for a room.
 type EngineError struct {
-	Engine string
+	Engine model.EngineKind
 	Shape  string // what the room has that the engine cannot do; empty if there is no such engine
 }
 
@@ -51,20 +48,20 @@ func (e *EngineError) Error() string {
 }
 
 // Choose returns the engine of that name for a room. It fails with an [*EngineError].
-func Choose(name string, room *model.Room) (Choice, error) {
+func Choose(name model.EngineKind, room *model.Room) (Choice, error) {
 	switch name {
 	case Auto:
 		if why := irregular(room); why != "" {
-			return Choice{Wave, why}, nil
+			return Choice{model.WaveEngine, why}, nil
 		}
-		return Choice{Mode, "the room is a plain box with uniform walls"}, nil
-	case Mode, Image:
+		return Choice{model.ModeEngine, "the room is a plain box with uniform walls"}, nil
+	case model.ModeEngine, model.ImageEngine:
 		if !room.Plain() {
 			return Choice{}, &EngineError{name, shapeOf(room)}
 		}
-		return Choice{Name: name}, nil
-	case Wave:
-		return Choice{Name: name}, nil
+		return Choice{Kind: name}, nil
+	case model.WaveEngine:
+		return Choice{Kind: name}, nil
 	}
 	return Choice{}, &EngineError{Engine: name}
 }
@@ -117,13 +114,13 @@ func absorbsMuch(o model.Opening) bool {
 
 // boxEngine returns the engine of that name for a project's room as a box, with the warnings
 // of both.
-func boxEngine(name string, p *model.Project, e material.Estimate) (model.Engine, model.Box, []model.Warning, error) {
+func boxEngine(kind model.EngineKind, p *model.Project, e material.Estimate) (model.Engine, model.Box, []model.Warning, error) {
 	box, warnings, err := surface.Box(&p.Room, e)
 	if err != nil {
 		return nil, box, nil, err
 	}
 	var engine model.Engine
-	if name == Image {
+	if kind == model.ImageEngine {
 		engine, err = image.New(box, gridOf(&box, p.Goal), image.Settings{Decay: imageDecay, MaxLength: imageLength})
 	} else {
 		engine, err = mode.New(box, gridOf(&box, p.Goal), mode.Settings{})

@@ -25,8 +25,10 @@ func TestChoose(t *testing.T) {
 	t.Parallel()
 	door := model.Patch{Face: model.Back, Width: 0.8, Height: 2}
 	for _, c := range []struct {
-		name, want, why string
-		change          func(*model.Room)
+		name   string
+		want   model.EngineKind
+		why    string
+		change func(*model.Room)
 	}{
 		{"bare", "mode", "plain box", func(*model.Room) {}},
 		{"outline", "wave", "an outline", func(r *model.Room) { r.Outline = r.Plan() }},
@@ -46,7 +48,7 @@ func TestChoose(t *testing.T) {
 		r := bareRoom()
 		c.change(r)
 		got, err := Choose("auto", r)
-		if err != nil || got.Name != c.want || !strings.Contains(got.Why, c.why) {
+		if err != nil || got.Kind != c.want || !strings.Contains(got.Why, c.why) {
 			t.Errorf("%s: chosen %+v, %v; want %s because of %q", c.name, got, err, c.want, c.why)
 		}
 	}
@@ -58,7 +60,7 @@ func TestChooseByName(t *testing.T) {
 	odd := bareRoom()
 	odd.Outline = odd.Plan()
 	for _, c := range []struct {
-		engine string
+		engine model.EngineKind
 		room   *model.Room
 		fails  string
 	}{
@@ -73,7 +75,7 @@ func TestChooseByName(t *testing.T) {
 		got, err := Choose(c.engine, c.room)
 		var fault *EngineError
 		switch {
-		case c.fails == "" && (err != nil || got != Choice{Name: c.engine}):
+		case c.fails == "" && (err != nil || got != Choice{Kind: c.engine}):
 			t.Errorf("%s: %+v, %v", c.engine, got, err)
 		case c.fails != "" && (!errors.As(err, &fault) || !strings.Contains(err.Error(), c.fails)):
 			t.Errorf("%s: error %v, want %q", c.engine, err, c.fails)

@@ -49,7 +49,7 @@ var ErrImages = errors.New("every place costs the whole sum over the mirror imag
 // A search whose time is used up before it found a layout fails with
 // [context.DeadlineExceeded].
 func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, error) {
-	if s.Name == Image {
+	if s.Kind == model.ImageEngine {
 		return nil, ErrImages
 	}
 	result, err := s.searchPlaces(ctx, settings)

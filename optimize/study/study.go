@@ -26,16 +26,16 @@ type Study struct {
 }
 
 // New chooses the engine of that name, see [Choose], and sets it up with typical walls.
-func New(engine string, p *model.Project) (*Study, error) {
+func New(engine model.EngineKind, p *model.Project) (*Study, error) {
 	chosen, err := Choose(engine, &p.Room)
 	if err != nil {
 		return nil, err
 	}
 	s := &Study{Choice: chosen, Project: p}
-	if s.Name == Wave {
+	if s.Kind == model.WaveEngine {
 		return s, s.newRooms()
 	}
-	e, box, warnings, err := boxEngine(s.Name, p, material.Typical)
+	e, box, warnings, err := boxEngine(s.Kind, p, material.Typical)
 	s.Engine, s.Box, s.Warnings = e, &box, warnings
 	return s, err
 }

@@ -20,7 +20,7 @@ import (
 // bounds are missing.
 func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progress model.Progress) (r *subwoofer.Result, complete bool, err error) {
 	engine := s.Engine
-	if s.Name == Wave {
+	if s.Kind == model.WaveEngine {
 		room, err := newRoom(&s.Project.Room, material.Typical, s.Engine.Grid(), wave.Settings{Zones: subwooferZones(s.Project, l)})
 		if err != nil {
 			return nil, false, err
@@ -48,7 +48,7 @@ func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progr
 // subwooferBounds evaluates the plans again with walls that absorb as little and as much as they
 // may, by the engines of [Study.setBounds].
 func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *subwoofer.Result) error {
-	if s.Name != Wave {
+	if s.Kind != model.WaveEngine {
 		hard, soft, err := s.boxEnds()
 		if err != nil {
 			return err

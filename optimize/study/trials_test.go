@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"evenbass/model"
 	"evenbass/model/roomfile"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
@@ -16,7 +17,7 @@ func TestTrialsAfterTheTime(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := New(Mode, p)
+	s, err := New(model.ModeEngine, p)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -54,7 +54,7 @@ type Seat struct {
 
 // Result is the outcome of a search for subwoofers.
 type Result struct {
-	Engine string
+	Engine model.EngineInfo
 	Why    string // why it was chosen, one clause; Search leaves it empty
 	Goal   model.Goal
 	Layout model.Layout // the pair and the main seat, which do not move
@@ -99,7 +99,7 @@ func Search(ctx context.Context, p *model.Project, e model.Engine, l model.Layou
 		return nil, err
 	}
 	result := &Result{
-		Engine: e.Name(), Goal: p.Goal, Layout: l, Most: s.Count, Places: len(r.places),
+		Engine: e.Info(), Goal: p.Goal, Layout: l, Most: s.Count, Places: len(r.places),
 		Warnings: slices.Concat(p.Warnings, e.Warnings()),
 	}
 	if err := r.now(ctx, result); err != nil {

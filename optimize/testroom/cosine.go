@@ -62,7 +62,7 @@ func Over(grid model.Grid, size r3.Vec) *Cosine {
 }
 
 // Name implements [model.Engine].
-func (m *Cosine) Name() string { return "cosine" }
+func (m *Cosine) Info() model.EngineInfo { return model.EngineInfo{Kind: "cosine"} }
 
 // Grid implements [model.Engine].
 func (m *Cosine) Grid() model.Grid { return m.grid }

@@ -21,7 +21,7 @@ type trialEngine struct {
 	moved []model.Layout
 }
 
-func (e *trialEngine) Name() string              { return "trial" }
+func (e *trialEngine) Info() model.EngineInfo    { return e.info }
 func (e *trialEngine) Grid() model.Grid          { return e.grid }
 func (e *trialEngine) Air() model.Air            { return e.air }
 func (e *trialEngine) Warnings() []model.Warning { return nil }

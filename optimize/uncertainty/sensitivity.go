@@ -36,6 +36,7 @@ type Sensitivity struct {
 	near    []model.Engine // by layout
 	others  []otherSeat    // seats beside the main one that count
 	grid    model.Grid
+	info    model.EngineInfo
 	changes map[path]*change
 }
 
@@ -65,7 +66,7 @@ const deepChange = 6
 // from several goroutines at once. All grids must be the same. An
 // error of an engine is returned, and so is that of the context if it ends.
 func NewSensitivity(ctx context.Context, p *model.Project, r *optimize.Result, e model.Engine, rooms func(Trial) (model.Engine, error), progress model.Progress) (*Sensitivity, error) {
-	s := &Sensitivity{project: p, result: r, layouts: layoutsOf(r), grid: e.Grid(), changes: map[path]*change{}}
+	s := &Sensitivity{project: p, result: r, layouts: layoutsOf(r), grid: e.Grid(), info: e.Info(), changes: map[path]*change{}}
 	if err := s.prepare(ctx, e); err != nil {
 		return nil, err
 	}

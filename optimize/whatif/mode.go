@@ -17,9 +17,8 @@ type ModeDecay struct {
 }
 
 const (
-	modalEngine = "mode" // name of the engine that knows modes
-	mostModes   = 10     // as many as the lowest two or three third octaves hold in a small room
-	highestMode = 200.0  // Hz
+	mostModes   = 10    // as many as the lowest two or three third octaves hold in a small room
+	highestMode = 200.0 // Hz
 )
 
 // modeDecays returns the lowest modes of a box with typical walls, ascending in frequency

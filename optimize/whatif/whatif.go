@@ -17,7 +17,7 @@ import (
 // Comparison sets the room as it is against what options would make of it, with speakers and
 // seat unchanged.
 type Comparison struct {
-	Engine string
+	Engine model.EngineInfo
 	Layout model.Layout
 	Goal   model.Goal
 	Grid   model.Grid // of the curves, Hz
@@ -75,7 +75,7 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, grid
 	}
 	both := score.NewBothGrids(w.Grid)
 	all := make([]State, len(projects))
-	engines := make([]string, len(projects))
+	engines := make([]model.EngineInfo, len(projects))
 	progresses := progress.Split("comparing", len(projects))
 	err := concurrent.Each(len(projects), func(i int) (err error) {
 		if err := ctx.Err(); err != nil {
@@ -88,7 +88,7 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, grid
 	if err != nil {
 		return nil, err
 	}
-	if !slices.ContainsFunc(engines, func(name string) bool { return name != modalEngine }) {
+	if !slices.ContainsFunc(engines, func(e model.EngineInfo) bool { return e.Kind != model.ModeEngine }) {
 		for i := range all {
 			if all[i].Modes, err = modeDecays(&projects[i].Room); err != nil {
 				return nil, err
@@ -106,22 +106,22 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, grid
 }
 
 // state computes one state of the room, over grids that hold the result's own.
-func (w *Comparison) state(ctx context.Context, p *model.Project, both score.BothGrids, solve Solver, progress model.Progress) (State, string, error) {
+func (w *Comparison) state(ctx context.Context, p *model.Project, both score.BothGrids, solve Solver, progress model.Progress) (State, model.EngineInfo, error) {
 	t := State{Project: p}
 	engine, err := solve(p, both.Grid, progress)
 	if err != nil {
-		return t, "", err
+		return t, model.EngineInfo{}, err
 	}
 	field, err := engine.Field(ctx, w.Layout.Seat)
 	if err != nil {
-		return t, "", err
+		return t, model.EngineInfo{}, err
 	}
 	left, right := field.Transfer(nil, w.Layout.Left), field.Transfer(nil, w.Layout.Right)
 	pair := response.Pair{Left: score.Pick(left, both.Levels), Right: score.Pick(right, both.Levels)}
 	reader := response.NewReader(w.Grid, engine.Air(), p.Goal)
 	t.Judgement = reader.Judge(pair)
 	if _, err := score.Finite(t.Judgement.Spread(), w.Layout); err != nil {
-		return t, "", err
+		return t, model.EngineInfo{}, err
 	}
 	t.Decay = both.Decay.Read(score.Pick(left, both.Decays), score.Pick(right, both.Decays))
 	low := p.Goal
@@ -135,7 +135,7 @@ func (w *Comparison) state(ctx context.Context, p *model.Project, both score.Bot
 		}
 	}
 	t.Warnings = append(t.Warnings, engine.Warnings()...)
-	return t, engine.Name(), nil
+	return t, engine.Info(), nil
 }
 
 // dipWorth is the least change of a dip that is reported, dB.

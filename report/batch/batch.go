@@ -37,7 +37,7 @@ func NewRow(in *place.Report) Row {
 		return &l
 	}
 	row := Row{
-		File: in.Run.File, Room: in.Project.Room.Name, Engine: r.Engine, Goal: r.Goal.String(),
+		File: in.Run.File, Room: in.Project.Room.Name, Engine: string(r.Engine.Kind), Goal: r.Goal.String(),
 		Best: rounded(r.Candidates[0].Judgement.Spread()), Warnings: len(in.Project.PresentBreaches()) + len(in.AllWarnings()),
 	}
 	if r.Now != nil {

@@ -52,5 +52,5 @@ type pageView struct {
 // facts is the line under the room's name.
 func (m *Report) facts() string {
 	s, r := m.Style, &m.Project.Room
-	return html.Facts(m.Run, text.SizesText(r, s), s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine "+m.Engine)
+	return html.Facts(m.Run, text.SizesText(r, s), s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine "+string(m.Engine.Kind))
 }

@@ -19,7 +19,7 @@ type Report struct {
 	Project  *model.Project
 	Survey   *floormap.Survey
 	Number   int // of the layout surveyed; 0 is as things stand
-	Engine   string
+	Engine   model.EngineInfo
 	Why      string          // why that one was chosen, one clause; may be empty
 	Warnings []model.Warning // beyond those of the project
 	Style    unit.Style

@@ -13,8 +13,8 @@ import (
 // Check is a room file as it was read, for [CheckText].
 type Check struct {
 	Project    *model.Project
-	Engine     string // used for this room unless another is asked for
-	Why        string // one clause
+	Engine     model.EngineKind // used for this room unless another is asked for
+	Why        string           // one clause
 	Walls      []Wall
 	Modes      []Mode  // ascending; the first ten are shown
 	Transition float64 // Hz; single modes dominate below it
@@ -42,7 +42,7 @@ func CheckText(u Check, s unit.Style) string {
 	}
 	first.Head = first.Head[:4]
 	heading := "First room modes"
-	if u.Engine == "wave" {
+	if u.Engine == model.WaveEngine {
 		heading += " of the plain box around the room, with its absorption spread over the walls"
 	}
 	b.WriteString("\n" + heading + "\n" + first.Text())

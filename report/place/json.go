@@ -29,7 +29,7 @@ func JSON(w io.Writer, in Report) error {
 	r, room := in.Result, &in.Project.Room
 	doc := placesDoc{
 		Format: FormatName, Version: in.Run.Version, Command: in.Run.Command,
-		Engine: r.Engine, Seed: r.Seed, Evaluations: r.Evaluations, Stopped: string(r.Stopped),
+		Engine: r.Engine.Kind, Seed: r.Seed, Evaluations: r.Evaluations, Stopped: string(r.Stopped),
 		Room: roomDoc{
 			Name: room.Name, Length: data.Metres(room.Size.X), Width: data.Metres(room.Size.Y), Height: data.Metres(room.Size.Z),
 			Temperature: data.Rounded(kelvin(room)-273.15, 2),
@@ -68,24 +68,24 @@ func kelvin(room *model.Room) float64 {
 }
 
 type placesDoc struct {
-	Format      string          `json:"format"`
-	Version     string          `json:"version"`
-	Command     string          `json:"command"`
-	Engine      string          `json:"engine"`
-	Seed        int64           `json:"seed"`
-	Evaluations int             `json:"evaluations"`
-	Stopped     string          `json:"stopped"`
-	Room        roomDoc         `json:"room"`
-	Goal        data.Goal       `json:"goal"`
-	Now         *layoutDoc      `json:"now"`
-	Layouts     []layoutDoc     `json:"layouts"`
-	Steps       []stepDoc       `json:"steps"`               // from now to layout 1
-	TradeOff    []tradeDoc      `json:"trade_off,omitempty"` // main seat versus the others
-	Facings     []facingDoc     `json:"facings,omitempty"`
-	Stability   *stabilityDoc   `json:"stability,omitempty"`
-	Frequency   []data.Fixed    `json:"frequency_hz"`
-	Warnings    []model.Warning `json:"warnings"`
-	Batch       any             `json:"batch,omitempty"` // of a batch: what its next run asks for
+	Format      string           `json:"format"`
+	Version     string           `json:"version"`
+	Command     string           `json:"command"`
+	Engine      model.EngineKind `json:"engine"`
+	Seed        int64            `json:"seed"`
+	Evaluations int              `json:"evaluations"`
+	Stopped     string           `json:"stopped"`
+	Room        roomDoc          `json:"room"`
+	Goal        data.Goal        `json:"goal"`
+	Now         *layoutDoc       `json:"now"`
+	Layouts     []layoutDoc      `json:"layouts"`
+	Steps       []stepDoc        `json:"steps"`               // from now to layout 1
+	TradeOff    []tradeDoc       `json:"trade_off,omitempty"` // main seat versus the others
+	Facings     []facingDoc      `json:"facings,omitempty"`
+	Stability   *stabilityDoc    `json:"stability,omitempty"`
+	Frequency   []data.Fixed     `json:"frequency_hz"`
+	Warnings    []model.Warning  `json:"warnings"`
+	Batch       any              `json:"batch,omitempty"` // of a batch: what its next run asks for
 }
 
 type roomDoc struct {

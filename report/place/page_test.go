@@ -45,7 +45,7 @@ func hostileInput() Report {
 	in.Project.Room.Openings[0].Name, in.Project.Seats[0].Name = reporttest.Hostile, reporttest.Hostile
 	in.Project.Warnings = []model.Warning{reporttest.Hostile}
 	in.Result.Warnings = []model.Warning{reporttest.Hostile + "2"}
-	in.Result.Engine = reporttest.Hostile
+	in.Result.Engine.Kind = reporttest.Hostile
 	in.Result.Now.Breaches = []model.Breach{{What: reporttest.Hostile, Amount: 0.1}}
 	in.Walls[0].Name, in.Walls[0].Taken, in.Walls[0].Source, in.Walls[0].Reach = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	in.Modes[0].Kind = reporttest.Hostile

@@ -17,7 +17,7 @@ import (
 // facts is the line under the room's name.
 func facts(in *Report) string {
 	s, r := in.Style, &in.Project.Room
-	return html.Facts(in.Run, text.SizesText(r, s), s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine "+in.Result.Engine)
+	return html.Facts(in.Run, text.SizesText(r, s), s.Volume(r.Volume()), s.Temperature(r.Temperature), "engine "+string(in.Result.Engine.Kind))
 }
 
 func drawingNote(in *Report) string {
@@ -95,7 +95,7 @@ func assumed(in *Report) string {
 		kind = "A room of the drawn shape"
 	}
 	return fmt.Sprintf("%s at %s, where sound travels at %s. Engine: %s; the top of the page says how far to trust it.",
-		kind, in.Style.Temperature(r.Temperature), in.Style.Speed(r.Air().Speed), in.Result.Engine)
+		kind, in.Style.Temperature(r.Temperature), in.Style.Speed(r.Air().Speed), in.Result.Engine.Kind)
 }
 
 // measuringSteps says how to check the prediction.

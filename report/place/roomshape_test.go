@@ -153,7 +153,7 @@ func TestWallsOnlyCause(t *testing.T) {
 }
 
 func TestTrustSaysWhy(t *testing.T) {
-	if got := text.Trust("wave", "the room has an outline"); !strings.Contains(got, " The wave engine was chosen because the room has an outline.") {
+	if got := text.Trust(model.EngineInfo{Kind: model.WaveEngine}, "the room has an outline"); !strings.Contains(got, " The wave engine was chosen because the room has an outline.") {
 		t.Errorf("trust %q", got)
 	}
 }

@@ -41,14 +41,14 @@ func Text(in Report) string {
 	}
 	b.WriteString("\n" + text.Wrap(v.Trust, text.Columns, "") + "\n")
 	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, r.Warnings))
-	fmt.Fprintf(&b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine, r.Stopped)
+	fmt.Fprintf(&b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine.Kind, r.Stopped)
 	return b.String()
 }
 
 // Prediction is one layout as an engine predicts it, for [PredictionText].
 type Prediction struct {
 	Project  *model.Project
-	Engine   string
+	Engine   model.EngineInfo
 	Why      string // why that one was chosen, one clause; may be empty
 	Title    string // "as it stands now"
 	Layout   *score.Candidate

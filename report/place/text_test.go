@@ -138,12 +138,16 @@ func TestMoves(t *testing.T) {
 // Every engine's figures come with how far to trust them, an unknown engine's too.
 func TestTrust(t *testing.T) {
 	seen := map[string]bool{}
-	for _, engine := range []string{"mode", "image", "wave", "other"} {
-		words := text.Trust(engine, "")
+	for _, engine := range []model.EngineKind{model.ModeEngine, model.ImageEngine, model.WaveEngine, "other"} {
+		words := text.Trust(model.EngineInfo{Kind: engine}, "")
 		if !strings.HasPrefix(words, "Calculated ") || !strings.Contains(words, "measure before you spend") || seen[words] {
 			t.Errorf("engine %q is trusted as %q", engine, words)
 		}
 		seen[words] = true
+	}
+	claims := []model.ErrorClaim{{Frequency: 120, Error: 0.2}, {Frequency: 300, Error: 1}}
+	if words := text.Trust(model.EngineInfo{Kind: model.WaveEngine, Errors: claims}, ""); !strings.Contains(words, "from 0.2 dB below 120 Hz to about 1 dB at 300 Hz") {
+		t.Errorf("the claims read %q", words)
 	}
 }
 

@@ -49,7 +49,7 @@ func newPageView(g *Report) (*pageView, error) {
 	v := &pageView{
 		Frame: html.Frame{
 			Heading: g.title(), About: "what to build first", Kicker: "What to build first from the batts in hand",
-			Facts:      html.Facts(g.Run, text.SizesText(&g.Project.Room, g.Style), "engine "+g.Engine, "predicted, not measured"),
+			Facts:      html.Facts(g.Run, text.SizesText(&g.Project.Room, g.Style), "engine "+string(g.Plan.Start.Engine.Kind), "predicted, not measured"),
 			WithCharts: true, WithoutScripts: html.WithoutCharts,
 		},
 		Headline: g.headline(), Reason: g.stopLine(), Plan: g.newStagePlan(),

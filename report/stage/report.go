@@ -17,7 +17,6 @@ type Report struct {
 	Project *model.Project // as it is now
 	Planned *model.Project // with all stages built
 	Plan    *stage.Plan
-	Engine  string // "wave"
 
 	Larger *stage.Plan   // made for all batts of the room file, if Plan is for fewer; else nil
 	Regret *stage.Regret // goes with Larger
@@ -49,7 +48,7 @@ func (g *Report) headline() string {
 		return fmt.Sprintf("Leave the batts in their packs: none of %s that could be built improves the score by %.1f dB.", text.Count(p.Possible, "piece"), stage.LeastGain)
 	}
 	return fmt.Sprintf("%d of %s, built in %s, reduce the spread from %s to %s (%v). The %s engine predicts this with speakers and seat where they are.",
-		p.Used(len(p.Stages)), text.Count(stocked(p), "batt"), text.Count(len(p.Stages), "stage"), spread(p.Start), spread(p.End()), p.Goal, g.Engine)
+		p.Used(len(p.Stages)), text.Count(stocked(p), "batt"), text.Count(len(p.Stages), "stage"), spread(p.Start), spread(p.End()), p.Goal, p.Start.Engine.Kind)
 }
 
 // spread writes the spread of a state of the room.

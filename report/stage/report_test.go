@@ -24,7 +24,7 @@ func fixtureHearing(seat float64, fall float64) *stage.State {
 	l := model.Layout{Left: r3.Vec{X: 0.75, Y: 0.95, Z: 1.06}, Right: r3.Vec{X: 0.75, Y: 2.35, Z: 1.06}, Seat: r3.Vec{X: seat, Y: 1.65, Z: 1.18}}
 	goal := model.Goal{From: 30, To: 300, Smoothing: 12}
 	pair := reporttest.Pair(model.DefaultGrid(), r3.Vec{X: 4.4, Y: 3.3, Z: 2.4}, l)
-	h := &stage.State{Judgement: response.NewReader(model.DefaultGrid(), model.AirAt(0), goal).Judge(pair)}
+	h := &stage.State{Engine: model.EngineInfo{Kind: model.WaveEngine}, Judgement: response.NewReader(model.DefaultGrid(), model.AirAt(0), goal).Judge(pair)}
 	h.Robust = h.Judgement.Spread() + 1
 	for i, f := range []float64{31.5, 63, 125, 250} {
 		h.Decays = append(h.Decays, response.Decay{Band: f, Fall20: fall, Fall30: 1.5 * fall, Filter: []float64{0.07, 0.04, 0.02, 0.01}[i]})
@@ -65,7 +65,7 @@ func fixtureStaging(t testing.TB) Report {
 		},
 		Rule: &stage.FixedOrder{Pieces: []stage.Piece{{Name: "x"}}, Batts: 12, After: a},
 	}
-	return Report{Project: project, Planned: &planned, Plan: plan, Engine: "wave", Run: htmlpage.Run{Command: "evenbass stage planned-room.yaml", Version: "v0", File: "planned-room.yaml"}}
+	return Report{Project: project, Planned: &planned, Plan: plan, Run: htmlpage.Run{Command: "evenbass stage planned-room.yaml", Version: "v0", File: "planned-room.yaml"}}
 }
 
 func TestStageTextGolden(t *testing.T) {
@@ -140,7 +140,7 @@ func TestStagePage(t *testing.T) {
 	}
 	reporttest.CheckWhole(t, text, 0)
 	attacked := fixtureStaging(t)
-	attacked.Project.Room.Name, attacked.Planned.Room.Name, attacked.Engine = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+	attacked.Project.Room.Name, attacked.Planned.Room.Name, attacked.Plan.Start.Engine.Kind = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	attacked.Run = htmlpage.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	for i := range attacked.Planned.Room.Treatments {
 		attacked.Planned.Room.Treatments[i].Name = reporttest.Hostile

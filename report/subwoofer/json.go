@@ -15,23 +15,23 @@ import (
 const FormatName = "evenbass subwoofers 1"
 
 type document struct {
-	Format      string          `json:"format"`
-	Version     string          `json:"version"`
-	Command     string          `json:"command"`
-	Engine      string          `json:"engine"`
-	Room        string          `json:"room"`
-	Goal        data.Goal       `json:"goal"`
-	Left        data.Point      `json:"left"`
-	Right       data.Point      `json:"right"`
-	Seat        data.Point      `json:"seat"`
-	Filter      string          `json:"filter"`
-	HighPass    *data.Fixed     `json:"mains_high_pass_hz"`
-	Places      int             `json:"places"`
-	Recommended int             `json:"recommended"`
-	Plans       []planDoc       `json:"plans"`
-	Now         *planDoc        `json:"now"`
-	Frequency   []data.Fixed    `json:"frequency_hz"`
-	Warnings    []model.Warning `json:"warnings"`
+	Format      string           `json:"format"`
+	Version     string           `json:"version"`
+	Command     string           `json:"command"`
+	Engine      model.EngineKind `json:"engine"`
+	Room        string           `json:"room"`
+	Goal        data.Goal        `json:"goal"`
+	Left        data.Point       `json:"left"`
+	Right       data.Point       `json:"right"`
+	Seat        data.Point       `json:"seat"`
+	Filter      string           `json:"filter"`
+	HighPass    *data.Fixed      `json:"mains_high_pass_hz"`
+	Places      int              `json:"places"`
+	Recommended int              `json:"recommended"`
+	Plans       []planDoc        `json:"plans"`
+	Now         *planDoc         `json:"now"`
+	Frequency   []data.Fixed     `json:"frequency_hz"`
+	Warnings    []model.Warning  `json:"warnings"`
 }
 
 type planDoc struct {
@@ -68,7 +68,7 @@ func JSON(w io.Writer, m Report) error {
 	}
 	r, s := m.Result, m.Project.Subwoofers
 	doc := document{
-		Format: FormatName, Version: m.Run.Version, Command: m.Run.Command, Engine: r.Engine, Room: m.Project.Room.Name,
+		Format: FormatName, Version: m.Run.Version, Command: m.Run.Command, Engine: r.Engine.Kind, Room: m.Project.Room.Name,
 		Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
 		Filter: s.Filter.String(), Places: r.Places, Recommended: m.worthwhile(), Frequency: make([]data.Fixed, len(m.Grid)),

@@ -54,7 +54,7 @@ func newPageView(m *Report) (*pageView, error) {
 	v := &pageView{
 		Frame: html.Frame{
 			Heading: text.RoomName(m.Project.Room.Name), About: "places and settings for subwoofers", Kicker: "Subwoofers beside the speakers, predicted",
-			Facts:      html.Facts(m.Run, text.SizesText(&m.Project.Room, m.Style), "engine "+m.Result.Engine, "predicted, not measured"),
+			Facts:      html.Facts(m.Run, text.SizesText(&m.Project.Room, m.Style), "engine "+string(m.Result.Engine.Kind), "predicted, not measured"),
 			WithCharts: true, WithoutScripts: html.WithoutCharts,
 		},
 		Headline: m.headline(), Stop: m.stop(), Lead: m.lead(),

@@ -37,7 +37,7 @@ func hostileSubs() Report {
 	for _, p := range append(m.Result.Plans, *m.Result.Now) {
 		p.Seats[0].Name = reporttest.Hostile
 	}
-	m.Result.Engine, m.Result.Why = reporttest.Hostile, reporttest.Hostile
+	m.Result.Engine.Kind, m.Result.Why = reporttest.Hostile, reporttest.Hostile
 	m.Project.Warnings, m.Warnings = []model.Warning{reporttest.Hostile}, []model.Warning{reporttest.Hostile + "2"}
 	m.Run = htmlpage.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	return m

@@ -50,7 +50,7 @@ func fixtureSubs() Report {
 	return Report{
 		Project: p, Grid: grid,
 		Result: &subwoofer.Result{
-			Engine: "mode", Goal: p.Goal, Layout: layout, Places: 61, Most: 3, Now: &now,
+			Engine: model.EngineInfo{Kind: model.ModeEngine}, Goal: p.Goal, Layout: layout, Places: 61, Most: 3, Now: &now,
 			Plans: []subwoofer.Plan{plan(14), plan(9.5, a), plan(9.2, a, b)},
 		},
 		Run: html.Run{Command: "evenbass subs spare-room.yaml", Version: "0.1.0", File: "spare-room.yaml"},

@@ -88,26 +88,35 @@ func OpeningName(o model.Opening) string {
 }
 
 // Trust says how far to trust an engine's figures.
-func Trust(engine, why string) string {
+func Trust(engine model.EngineInfo, why string) string {
 	const common = " Furniture, people and open doors are left out. Ignore differences under 1 dB, and measure before you spend money."
 	var text string
-	switch engine {
-	case "mode":
+	switch engine.Kind {
+	case model.ModeEngine:
 		text = "Calculated from the room's modes. This is exact for an empty rectangular room with uniform, known walls; " +
 			"the biggest uncertainty is what your walls really absorb."
-	case "image":
+	case model.ImageEngine:
 		text = "Calculated from mirror images of the speakers. This works well in hard rectangular rooms; where walls absorb much, " +
 			"some dips are wrong by several dB."
-	case "wave":
-		text = "Calculated on a grid from the room file. Grid error grows from 0.2 dB below 120 Hz to about 1 dB at 300 Hz; " +
-			"walls and wool are the bigger uncertainty."
+	case model.WaveEngine:
+		text = "Calculated on a grid from the room file. " + gridError(engine.Errors) + "walls and wool are the bigger uncertainty."
 	default:
-		text = fmt.Sprintf("Calculated by the engine %q.", engine)
+		text = fmt.Sprintf("Calculated by the engine %q.", engine.Kind)
 	}
 	if why != "" {
-		text += fmt.Sprintf(" The %s engine was chosen because %s.", engine, why)
+		text += fmt.Sprintf(" The %s engine was chosen because %s.", engine.Kind, why)
 	}
 	return text + common
+}
+
+// gridError says how the error of a grid grows; without claims, that it is not known.
+func gridError(claims []model.ErrorClaim) string {
+	if len(claims) == 0 {
+		return "How far the grid is off was not measured for cells of this size; "
+	}
+	low, high := claims[0], claims[len(claims)-1]
+	return fmt.Sprintf("Grid error grows from %.2g dB below %.0f Hz to about %.2g dB at %.0f Hz; ",
+		float64(low.Error), low.Frequency, float64(high.Error), high.Frequency)
 }
 
 // Moves says how to get from one place to another on the floor: "23 cm towards

@@ -17,19 +17,19 @@ import (
 const FormatName = "evenbass whatif 1"
 
 type document struct {
-	Format    string          `json:"format"`
-	Version   string          `json:"version"`
-	Command   string          `json:"command"`
-	Engine    string          `json:"engine"`
-	Room      string          `json:"room"`
-	Goal      data.Goal       `json:"goal"`
-	Left      data.Point      `json:"left"`
-	Right     data.Point      `json:"right"`
-	Seat      data.Point      `json:"seat"`
-	Now       stateDoc        `json:"now"`
-	Options   []stateDoc      `json:"options"`
-	Frequency []data.Fixed    `json:"frequency_hz"`
-	Warnings  []model.Warning `json:"warnings"`
+	Format    string           `json:"format"`
+	Version   string           `json:"version"`
+	Command   string           `json:"command"`
+	Engine    model.EngineKind `json:"engine"`
+	Room      string           `json:"room"`
+	Goal      data.Goal        `json:"goal"`
+	Left      data.Point       `json:"left"`
+	Right     data.Point       `json:"right"`
+	Seat      data.Point       `json:"seat"`
+	Now       stateDoc         `json:"now"`
+	Options   []stateDoc       `json:"options"`
+	Frequency []data.Fixed     `json:"frequency_hz"`
+	Warnings  []model.Warning  `json:"warnings"`
 }
 
 // stateDoc is the room as it is or with an option.
@@ -83,7 +83,7 @@ type bestDoc struct {
 func JSON(out io.Writer, w Report) error {
 	r := w.Result
 	doc := document{
-		Format: FormatName, Version: w.Run.Version, Command: w.Run.Command, Engine: r.Engine, Room: w.Project.Room.Name,
+		Format: FormatName, Version: w.Run.Version, Command: w.Run.Command, Engine: r.Engine.Kind, Room: w.Project.Room.Name,
 		Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
 		Now: w.stateDoc(&r.Now), Options: []stateDoc{}, Warnings: append([]model.Warning{}, w.warnings(text.ProjectWarnings(w.Project))...),

@@ -53,7 +53,7 @@ func newPageView(w *Report) (*pageView, error) {
 	v := &pageView{
 		Frame: html.Frame{
 			Heading: text.RoomName(w.Project.Room.Name), About: "what if", Kicker: "What would these changes do?",
-			Facts:      html.Facts(w.Run, text.SizesText(&w.Project.Room, w.Style), "engine "+w.Result.Engine, "predicted, not measured"),
+			Facts:      html.Facts(w.Run, text.SizesText(&w.Project.Room, w.Style), "engine "+string(w.Result.Engine.Kind), "predicted, not measured"),
 			WithCharts: true, WithoutScripts: html.WithoutCharts,
 		},
 		Headline: w.headline() + w.placesLine(), Figures: w.figuresTable(), Decay: w.decayTable(), More: w.moreTables(),

@@ -27,7 +27,7 @@ func whatIfFixture() Report {
 		}
 		return v
 	}
-	r := &whatif.Comparison{Engine: "wave", Goal: p.Goal, Grid: model.Grid{40, 80, 160}, Now: state("", 12, 0.25)}
+	r := &whatif.Comparison{Engine: model.EngineInfo{Kind: model.WaveEngine, Cell: 0.1, Errors: []model.ErrorClaim{{Frequency: 120, Error: 0.2}, {Frequency: 300, Error: 1}}}, Goal: p.Goal, Grid: model.Grid{40, 80, 160}, Now: state("", 12, 0.25)}
 	better, worse := state("add a <deep> layer", 9, 0.12), state("remove the cloud", 12.6, 0.31)
 	better.Cured = []whatif.DipChange{{Frequency: 64, Channel: response.BothTogether, Before: -12, After: -5}}
 	better.Floor = 0.42
@@ -94,7 +94,7 @@ func TestWhatIfPage(t *testing.T) {
 	}
 	reporttest.CheckWhole(t, text, 0)
 	attacked := whatIfFixture()
-	attacked.Project.Room.Name, attacked.Result.Engine, attacked.Result.States[0].Name = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+	attacked.Project.Room.Name, attacked.Result.Engine.Kind, attacked.Result.States[0].Name = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	attacked.Result.States[1].Breaches = []string{reporttest.Hostile}
 	attacked.Run = html.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	reporttest.CheckHarmless(t, text, whatIfPageText(t, whatIfFixture()), whatIfPageText(t, attacked))

@@ -150,8 +150,17 @@ func (s Settings) WithDefaults(grid model.Grid, air model.Air) Settings {
 	return s
 }
 
-// Name returns "wave".
-func (e *Engine) Name() string { return "wave" }
+// usualErrors are those of [DefaultCell], see MEASURED.md of package wave.
+var usualErrors = []model.ErrorClaim{{Frequency: 120, Error: 0.2}, {Frequency: 300, Error: 1}}
+
+// Info implements [model.Engine]. It claims an error for cells up to the usual size.
+func (e *Engine) Info() model.EngineInfo {
+	info := model.EngineInfo{Kind: model.WaveEngine, Cell: e.settings.Cell}
+	if info.Cell <= DefaultCell {
+		info.Errors = usualErrors
+	}
+	return info
+}
 
 // Grid returns the frequencies.
 func (e *Engine) Grid() model.Grid { return e.grid }

@@ -156,3 +156,16 @@ func Example() {
 	//  80 Hz: -12.8 dB re the free field at 1 m
 	// 160 Hz: +1.4 dB re the free field at 1 m
 }
+
+// An engine claims the errors that were measured with its cells, and none with larger ones.
+func TestInfo(t *testing.T) {
+	for cell, claims := range map[float64]int{0: 2, 0.05: 2, 0.14: 0} {
+		e, err := New(scene.Scene{Size: r3.Vec{X: 1, Y: 1, Z: 1}, Air: model.AirAt(0)}, model.Grid{40, 300}, Settings{Cell: cell})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if i := e.Info(); i.Kind != model.WaveEngine || len(i.Errors) != claims || !(i.Cell > 0) || cell > 0 && i.Cell != cell {
+			t.Errorf("cells of %v m: %+v", cell, i)
+		}
+	}
+}
