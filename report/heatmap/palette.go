@@ -18,7 +18,7 @@ type point struct{ l, a, b float64 }
 // the colour-blind and on a grey print.
 func path(t float64) point {
 	hue := (100 + 195*t) * math.Pi / 180
-	chroma := 0.035 + 0.23*t*(1-t)*(1.15-t) + 0.055*t
+	chroma := 0.035 + 0.19*t*(1-t)*(1.15-t) + 0.055*t
 	return point{l: 0.955 - 0.705*t, a: chroma * math.Cos(hue), b: chroma * math.Sin(hue)}
 }
 
