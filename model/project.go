@@ -19,7 +19,8 @@ type Project struct {
 	Stock     *Stock // nil if the file has none
 	Options   []Option
 
-	Subwoofers *Subwoofers // nil if the file has none
+	Subwoofers   *Subwoofers // nil if the file has none
+	Measurements []Measured
 
 	Warnings []Warning // found while reading
 }

@@ -41,6 +41,7 @@ func (p *Project) Validate() Problems {
 	if len(v.problems) == 0 {
 		v.zones()
 		v.options()
+		v.measurements()
 	}
 	return v.problems
 }

@@ -96,6 +96,11 @@
 //	              from, width, sill, height as in treatments, and deepest [no limit];
 //	              keep_free, list of the same or of boxes from, to; rental (yes, no) [no]:
 //	              no holes; passage: width, height, longest that a piece may have
+//	measurements  list of what was measured: file (from the room file's folder), name [the
+//	              file], seat [the main seat], speaker (left, right, both, sub), date [any
+//	              text], state (bare, or the names of the treatments that stood, those of
+//	              options too) [not known], correction (the microphone's file) [none],
+//	              smoothing of a table, none or such as 1/12 octave [not known]
 //	goal          from [30 Hz], to [300 Hz], smoothing [1/12 octave]
 //
 // On a wall, from counts along it from the corner nearer the origin, and sill from the floor

@@ -33,6 +33,7 @@ func file(f *form, p *model.Project) {
 	stock(f, p)
 	subwoofers(f, p)
 	list(f, "options", &p.Options, model.Option{}, func(g *form, o *model.Option) { option(g, o, p) })
+	list(f, "measurements", &p.Measurements, model.Measured{}, measured)
 }
 
 // furniture is what the search may move.

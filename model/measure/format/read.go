@@ -17,12 +17,9 @@ type Options struct {
 	Channel int       // of a WAV file, from 1; 0 only if there is one
 	Phase   PhaseUnit // of a table
 
-	// Smoothing of a table: the octave fraction, Unsmoothed, or 0 for not known.
+	// Smoothing of a table: the octave fraction, [model.Unsmoothed], or 0 for not known.
 	Smoothing int
 }
-
-// Unsmoothed is the smoothing of a table that has none.
-const Unsmoothed = -1
 
 // PhaseUnit is the unit of a phase column.
 type PhaseUnit int
