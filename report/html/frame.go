@@ -14,9 +14,10 @@ import (
 	"io/fs"
 	"strings"
 	"time"
+	"unicode"
 )
 
-//go:embed frame
+//go:embed frame frame/chart frame/fold
 var pageFiles embed.FS
 
 //go:embed assets
@@ -45,6 +46,7 @@ type Frame struct {
 	Facts   string // under it
 
 	Contents []Link // for the body's template "contents"
+	Folded   bool   // the page has an appendix of folded parts, where cautions and how to get it again go too
 
 	CautionsRule string // over the cautions; empty without cautions
 	Cautions     []text.Caution
@@ -77,6 +79,28 @@ type LegendEntry struct{ Swatch, Text string }
 
 // Base returns the frame of a view that embeds one.
 func (f *Frame) Base() *Frame { return f }
+
+// Term is a word of the page with what it means, or a figure with its recipe.
+type Term struct{ Name, Text string }
+
+// RunningHead is what every sheet of paper says at its top, as a string of a style sheet.
+func (f *Frame) RunningHead() template.CSS {
+	return cssString(text.Shortened(f.Heading, 60) + ": " + f.About)
+}
+
+// cssString quotes a text for a style sheet. All but letters, figures and spaces is escaped,
+// so that no text ends the string, the sheet or its element.
+func cssString(s string) template.CSS {
+	var b strings.Builder
+	for _, r := range s {
+		if r == ' ' || unicode.IsLetter(r) || unicode.IsDigit(r) {
+			b.WriteRune(r)
+			continue
+		}
+		fmt.Fprintf(&b, `\%x `, r)
+	}
+	return template.CSS(`"` + b.String() + `"`)
+}
 
 // framed is a view with a frame.
 type framed interface{ Base() *Frame }
@@ -139,9 +163,19 @@ func Write(w io.Writer, view framed, files ...fs.FS) error {
 // undrawn. Where two folders define the same template, the later one counts: a page with
 // a part of another page names its own folder last.
 func Render(w io.Writer, view framed, library string, files ...fs.FS) error {
-	files = append([]fs.FS{Folder(pageFiles, "frame")}, files...)
+	frames := []fs.FS{Folder(pageFiles, "frame")}
+	if view.Base().WithCharts {
+		frames = append(frames, Folder(pageFiles, "frame/chart"))
+	}
+	if view.Base().Folded {
+		frames = append(frames, Folder(pageFiles, "frame/fold"))
+	}
+	files = append(frames, files...)
 	t, err := template.New("page"), error(nil)
 	for _, f := range files {
+		if names, _ := fs.Glob(f, "*.gohtml"); names == nil {
+			continue
+		}
 		if t, err = t.ParseFS(f, "*.gohtml"); err != nil {
 			return fmt.Errorf("report: page template: %w", err)
 		}
@@ -166,11 +200,7 @@ func (f *Frame) assemble(library string, files []fs.FS) error {
 	if err != nil {
 		return err
 	}
-	first := 1 // the frame's own script draws charts
-	if f.WithCharts {
-		first = 0
-	}
-	script, err := joined(files[first:], "*.js")
+	script, err := joined(files, "*.js")
 	if err != nil {
 		return err
 	}

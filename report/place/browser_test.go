@@ -18,56 +18,47 @@ func pageFile(t *testing.T, in Report) string {
 	return reporttest.File(t, func(w io.Writer) error { return Page(w, in) }, html.ErrNoLibrary)
 }
 
-// curves counts the drawn curves of one chart by their colour.
-func curves(colourRole string) string {
-	return `(() => {
-		const c = document.createElement("canvas").getContext("2d");
-		c.fillStyle = getComputedStyle(document.documentElement).getPropertyValue("` + colourRole + `").trim();
-		return document.querySelectorAll('#response_both svg path[stroke="' + c.fillStyle + '"][fill="none"]').length;
-	})()`
-}
-
 // The page in a real browser: drawn, quiet, harmless, fit for a phone and for
 // paper.
 func TestBrowser(t *testing.T) {
 	browser := reporttest.NewBrowser(t)
-	address := pageFile(t, fixtureInput(model.DefaultGrid()))
+	in := fixtureInput(model.DefaultGrid())
+	in.Floor = reporttest.Survey(in.Project, in.best().Layout)
+	address := pageFile(t, in)
 	for _, scheme := range []string{"light", "dark"} {
 		t.Run(scheme, func(t *testing.T) { testDrawn(t, reporttest.NewTab(t, browser), address, scheme) })
 	}
-	t.Run("choice", func(t *testing.T) { testChoice(t, reporttest.NewTab(t, browser), address) })
 	t.Run("hostile", func(t *testing.T) { testHostile(t, reporttest.NewTab(t, browser)) })
 	t.Run("phone", func(t *testing.T) { testPhone(t, reporttest.NewTab(t, browser), address) })
-	t.Run("maps", func(t *testing.T) { testMapOfPlace(t, reporttest.NewTab(t, browser)) })
 	t.Run("print", func(t *testing.T) { testPrint(t, reporttest.NewTab(t, browser), address) })
 }
 
-// Every chart is drawn, now and layout 1 with one curve each, in the colours asked
-// for.
+// What is drawn in a colour role: the first graph's curves and how wide they are.
+const leadCurves = `[...document.querySelectorAll("#response-drawing .curve")].map(c =>
+	getComputedStyle(c).stroke + " " + (c.getBoundingClientRect().width > 300)).join("; ")`
+
+// The first graph has the present curve and that of layout 1 in the colours asked for, without
+// a script; the maps behind it answer.
 func testDrawn(t *testing.T, b *reporttest.Tab, address, scheme string) {
 	b.Run(t, reporttest.Colours(scheme), chromedp.Navigate(address))
-	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "4" {
-		t.Errorf("%s of 4 charts are drawn", got)
-	}
 	if got := reporttest.Value[string](t, b, `document.title`); got != "Spare room: places for loudspeakers and listener" {
 		t.Errorf("title is %q", got)
 	}
-	paper := reporttest.Value[string](t, b, reporttest.PaperColour)
-	if dark := paper == "rgb(21, 25, 28)"; dark != (scheme == "dark") {
-		t.Errorf("the paper is %s", paper)
+	paper, curves := "rgb(251, 250, 246)", "rgb(95, 100, 104) true; rgb(0, 104, 163) true"
+	if scheme == "dark" {
+		paper, curves = "rgb(21, 25, 28)", "rgb(171, 176, 179) true; rgb(99, 189, 240) true"
 	}
-	if now, first := reporttest.Value[int](t, b, curves("--now")), reporttest.Value[int](t, b, curves("--layout-1")); now != 1 || first != 1 {
-		t.Errorf("%d curves of now and %d of layout 1", now, first)
+	if got := reporttest.Value[string](t, b, reporttest.PaperColour); got != paper {
+		t.Errorf("the paper is %s", got)
 	}
-	b.Quiet(t)
-}
-
-// Choosing a layout shows its curve in place of the first one's.
-func testChoice(t *testing.T, b *reporttest.Tab, address string) {
-	b.Run(t, chromedp.Navigate(address), chromedp.Click(chromedp.CSS(`input[value="layout 3"]`)))
-	first, third := reporttest.Value[int](t, b, curves("--layout-1")), reporttest.Value[int](t, b, curves("--layout-3"))
-	if first != 0 || third != 1 {
-		t.Errorf("%d curves of layout 1 and %d of layout 3", first, third)
+	if got := reporttest.Value[string](t, b, leadCurves); got != curves {
+		t.Errorf("the curves are %s, want %s", got, curves)
+	}
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("details.fold h2#floor").length && document.querySelectorAll("figure.floor svg[tabindex='0']").length`); got != 6 {
+		t.Errorf("%d of 6 maps answer", got)
+	}
+	if got := reporttest.Value[string](t, b, reporttest.TurnTuner(0)); !strings.Contains(got, "at 30.0 Hz") {
+		t.Errorf("the map is called %q", got)
 	}
 	b.Quiet(t)
 }
@@ -79,75 +70,66 @@ func testHostile(t *testing.T, b *reporttest.Tab) {
 	if got := reporttest.Value[string](t, b, `document.querySelector("h1").textContent`); !strings.HasPrefix(got, "</script><script>alert(1)</script>") {
 		t.Errorf("the room is called %q", got)
 	}
-	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {
-		t.Errorf("%d scripts and pictures, want the page's two scripts", got)
-	}
-	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "4" {
-		t.Errorf("%s of 4 charts are drawn", got)
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 1 {
+		t.Errorf("%d scripts and pictures, want the page's one script", got)
 	}
 	b.Quiet(t)
 }
+
+// smallest is the size in px of the smallest letters drawn on the screen, but for the maps.
+const smallest = `Math.min(...[...document.querySelectorAll("svg.drawing text")].filter(t => !t.closest(".floor")).filter(t => t.getClientRects().length)
+	.map(t => parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a).filter(s => s > 0))`
 
 // On a phone nothing but wide tables reaches beyond the screen, and those scroll
-// by themselves.
+// by themselves; letters in drawings are large enough.
 func testPhone(t *testing.T, b *reporttest.Tab, address string) {
 	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(address))
-	if got := reporttest.Value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("details").forEach(d => d.open = true), document.documentElement.scrollWidth`); got > 390 {
 		t.Errorf("the page is %d wide on a screen of 390", got)
 	}
-	if got := reporttest.Value[float64](t, b, `document.querySelector("#response_both svg").getBoundingClientRect().right`); got > 390 {
-		t.Errorf("the chart reaches to %v", got)
+	if got := reporttest.Value[float64](t, b, `document.querySelector("#response-narrow-drawing").getBoundingClientRect().right`); got > 390 || got < 200 {
+		t.Errorf("the graph reaches to %v", got)
+	}
+	if got := reporttest.Value[float64](t, b, smallest); got < 11 {
+		t.Errorf("letters in drawings are %.1f px", got)
+	}
+	if got := reporttest.Value[string](t, b, `getComputedStyle(document.querySelector("#response-drawing").parentNode).display`); got != "none" {
+		t.Errorf("the graph for wide screens is shown as %s", got)
 	}
 	b.Quiet(t)
 }
 
-// scaled counts the charts that a sheet can shrink as a whole, and names how wide they are drawn.
-const scaled = `(() => {
-	const boxes = [...document.querySelectorAll(".chart svg")].map(s => s.viewBox.baseVal ? s.viewBox.baseVal.width : 0);
-	return boxes.filter(w => w > 0 && w <= 680).length + " of " + boxes.length
-})()`
+// sheets prints the page and counts its sheets.
+func sheets(t *testing.T, b *reporttest.Tab, size chromedp.PaperSize) int {
+	t.Helper()
+	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(size), chromedp.PDFPrintBackground()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.HasPrefix(pdf, []byte("%PDF")) {
+		t.Errorf("%d bytes are no PDF", len(pdf))
+	}
+	return bytes.Count(pdf, []byte("/Type /Page\n"))
+}
 
-// The page prints on both papers, from a dark screen too, in few sheets, and is
-// dark again afterwards.
+// The page prints the client's two sheets on both papers, from a dark screen too, and the
+// appendix only on request; it is dark and folded again afterwards.
 func testPrint(t *testing.T, b *reporttest.Tab, address string) {
 	b.Run(t, reporttest.Colours("dark"), chromedp.EmulateViewport(1120, 900), chromedp.Navigate(address))
-	reporttest.Value[bool](t, b, `window.dispatchEvent(new Event("beforeprint"))`)
-	if got := reporttest.Value[string](t, b, scaled); got != "4 of 4" {
-		t.Errorf("on paper %s charts are shown whole", got)
-	}
-	reporttest.Value[bool](t, b, `window.dispatchEvent(new Event("afterprint"))`)
-	if got := reporttest.Value[string](t, b, scaled); got != "0 of 4" {
-		t.Errorf("after printing %s charts still have the size of paper", got)
-	}
 	for paper, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
-		pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(size), chromedp.PDFPrintBackground()))
-		if err != nil {
-			t.Fatal(err)
+		if n := sheets(t, b, size); n != 2 {
+			t.Errorf("%s: %d sheets, want 2", paper, n)
 		}
-		sheets := bytes.Count(pdf, []byte("/Type /Page\n"))
-		if !bytes.HasPrefix(pdf, []byte("%PDF")) || sheets < 5 || sheets > 12 {
-			t.Errorf("%s: %d bytes, %d sheets", paper, len(pdf), sheets)
-		}
+	}
+	b.Run(t, chromedp.Click(chromedp.CSS("#with-appendix")))
+	if n := sheets(t, b, chromedp.PaperA4); n < 6 || n > 14 {
+		t.Errorf("with the appendix: %d sheets", n)
 	}
 	if got := reporttest.Value[string](t, b, reporttest.PaperColour); got != "rgb(21, 25, 28)" {
 		t.Errorf("after printing the paper is %s", got)
 	}
-	b.Quiet(t)
-}
-
-// The page of a search has the maps after its layouts, charts and all.
-func testMapOfPlace(t *testing.T, b *reporttest.Tab) {
-	in := fixtureInput(model.DefaultGrid())
-	in.Floor = reporttest.Survey(in.Project, in.best().Layout)
-	b.Run(t, chromedp.Navigate(pageFile(t, in)))
-	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "4" {
-		t.Errorf("%s of 4 charts are drawn", got)
-	}
-	if got := reporttest.Value[int](t, b, `document.querySelectorAll("#layouts").length && document.querySelectorAll("figure.floor svg[tabindex='0']").length`); got != 6 {
-		t.Errorf("%d of 6 maps answer", got)
-	}
-	if got := reporttest.Value[string](t, b, reporttest.TurnTuner(0)); !strings.Contains(got, "at 30.0 Hz") {
-		t.Errorf("the map is called %q", got)
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("details[open]").length`); got != 0 {
+		t.Errorf("after printing %d parts are open", got)
 	}
 	b.Quiet(t)
 }

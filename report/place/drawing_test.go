@@ -27,8 +27,8 @@ func markupOf(t *testing.T, d *svg.Drawing) string {
 
 func TestDrawingGoldens(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
-	reporttest.Golden(t, "plan.svg", markupOf(t, newPlan(&in)))
-	reporttest.Golden(t, "side.svg", markupOf(t, newSide(&in)))
+	reporttest.Golden(t, "plan.svg", markupOf(t, newPlan(&in, svg.Wide)))
+	reporttest.Golden(t, "side.svg", markupOf(t, newSide(&in, svg.Wide)))
 }
 
 // The drawings are to scale: woofers and head stand where the layout says, read
@@ -36,7 +36,7 @@ func TestDrawingGoldens(t *testing.T) {
 func TestDrawingsToScale(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
 	size, l := in.Project.Room.Size, in.best().Layout
-	for _, d := range []*svg.Drawing{newPlan(&in), newSide(&in)} {
+	for _, d := range []*svg.Drawing{newPlan(&in, svg.Wide), newSide(&in, svg.Wide)} {
 		var wall svg.Shape
 		var dots []svg.Shape
 		for _, s := range d.Shapes {
@@ -97,7 +97,7 @@ func TestDrawingTexts(t *testing.T) {
 			Left: r3.Vec{X: x, Y: size.Y/2 - half, Z: 1}, Right: r3.Vec{X: x, Y: size.Y/2 + half, Z: 1},
 			Seat: r3.Vec{X: rapid.Float64Range(x+0.4, size.X-0.4).Draw(t, "seat"), Y: size.Y / 2, Z: 1.2},
 		}
-		for _, d := range []*svg.Drawing{newPlan(&in), newSide(&in)} {
+		for _, d := range []*svg.Drawing{newPlan(&in, svg.Wide), newSide(&in, svg.Wide)} {
 			var tapes []svg.Shape
 			for _, s := range d.Shapes {
 				if s.Kind != "text" || s.Class != "dimtext" {
@@ -141,11 +141,11 @@ func TestLettersAgree(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
 	in.Project.Room.Openings[1].Patch.Face = model.Right
 	on := map[string]string{}
-	for _, k := range newPlan(&in).Key {
+	for _, k := range newPlan(&in, svg.Wide).Key {
 		on[k.Text] = k.Letter
 	}
 	shared := 0
-	for _, k := range newSide(&in).Key {
+	for _, k := range newSide(&in, svg.Wide).Key {
 		if on[k.Text] != k.Letter {
 			t.Errorf("%s is %q on the plan and %q in the side view", k.Text, on[k.Text], k.Letter)
 		}
@@ -196,7 +196,7 @@ func TestTreatmentsDrawn(t *testing.T) {
 		Name: "rear layer", Patch: model.Patch{Face: model.Back, Along: 1, Width: 2, Height: 2},
 		Layers: []model.Layer{{Kind: model.PorousLayer, Thickness: 0.2}},
 	}}
-	for _, d := range []*svg.Drawing{newPlan(&in), newSide(&in)} {
+	for _, d := range []*svg.Drawing{newPlan(&in, svg.Wide), newSide(&in, svg.Wide)} {
 		pieces, scale := 0, 0.0
 		for _, s := range d.Shapes {
 			switch s.Class {

@@ -53,7 +53,7 @@ func TestFacingOnPageAndInJSON(t *testing.T) {
 	t.Parallel()
 	in := facedInput(1.5)
 	var page, doc strings.Builder
-	if err := render(&page, in, ""); err != nil {
+	if err := Page(&page, in); err != nil {
 		t.Fatal(err)
 	}
 	if err := JSON(&doc, in); err != nil {

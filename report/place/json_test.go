@@ -117,7 +117,7 @@ func TestWriteErrorsSurface(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
 	for name, err := range map[string]error{
 		"JSON": JSON(reporttest.FullDisk{}, in),
-		"page": render(reporttest.FullDisk{}, in, ""),
+		"page": Page(reporttest.FullDisk{}, in),
 		"CSV":  TransferCSV(reporttest.FullDisk{}, in.Grid, model.AirAt(0), in.Result.Now.Pair),
 	} {
 		if err == nil || !strings.Contains(err.Error(), reporttest.ErrFull.Error()) {
@@ -137,7 +137,7 @@ func TestInputChecked(t *testing.T) {
 		in := fixtureInput(reporttest.CoarseGrid())
 		spoil(&in)
 		var b bytes.Buffer
-		if JSON(&b, in) == nil || render(&b, in, "") == nil || b.Len() > 0 {
+		if JSON(&b, in) == nil || Page(&b, in) == nil || b.Len() > 0 {
 			t.Errorf("%s: was accepted, or %d bytes were written", name, b.Len())
 		}
 	}

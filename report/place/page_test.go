@@ -4,23 +4,20 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/base64"
-	"encoding/json"
-	"errors"
 	"html"
 	"regexp"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"evenbass/model"
 	htmlpage "evenbass/report/html"
 	"evenbass/report/reporttest"
 )
 
-func pageText(t *testing.T, in Report, library string) string {
+func pageText(t *testing.T, in Report) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := render(&b, in, library); err != nil {
+	if err := Page(&b, in); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -30,8 +27,8 @@ func pageText(t *testing.T, in Report, library string) string {
 // in which order.
 func TestPageGolden(t *testing.T) {
 	in := fixtureInput(model.NewGrid(20, 315, 1, 0))
-	text := pageText(t, in, "")
-	for _, cut := range []string{`(?s)<style>.*?</style>`, `(?s)<script>.*?</script>`, `(?s)<svg class="drawing".*?</svg>`, `content="default-src[^"]*"`} {
+	text := pageText(t, in)
+	for _, cut := range []string{`(?s)<style>.*?</style>`, `(?s)<script>.*?</script>`, `(?s)<svg class="drawing.*?</svg>`, `content="default-src[^"]*"`} {
 		text = regexp.MustCompile(cut).ReplaceAllString(text, "[cut]")
 	}
 	reporttest.Golden(t, "page.html", text)
@@ -54,20 +51,20 @@ func hostileInput() Report {
 }
 
 func TestPageIsHarmless(t *testing.T) {
-	page := func() string { return pageText(t, fixtureInput(reporttest.CoarseGrid()), "") }
-	reporttest.CheckHarmless(t, page(), page(), pageText(t, hostileInput(), ""))
+	page := func() string { return pageText(t, fixtureInput(reporttest.CoarseGrid())) }
+	reporttest.CheckHarmless(t, page(), page(), pageText(t, hostileInput()))
 }
 
 // The policy names exactly the scripts that are there, by their sums, and allows
 // nothing from outside.
 func TestPagePolicy(t *testing.T) {
-	text := pageText(t, fixtureInput(reporttest.CoarseGrid()), "var echarts;")
+	text := pageText(t, fixtureInput(reporttest.CoarseGrid()))
 	policy := html.UnescapeString(regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(text)[1])
 	if !strings.HasPrefix(policy, "default-src 'none'; script-src 'sha256-") || strings.Contains(policy, "script-src 'unsafe") {
 		t.Errorf("policy is %s", policy)
 	}
 	scripts := regexp.MustCompile(`(?s)<script>(.*?)</script>`).FindAllStringSubmatch(text, -1)
-	if len(scripts) != 2 {
+	if len(scripts) != 1 {
 		t.Fatalf("%d scripts", len(scripts))
 	}
 	for _, s := range scripts {
@@ -78,39 +75,16 @@ func TestPagePolicy(t *testing.T) {
 	}
 }
 
-// Every chart's options come out of the page as they went in.
-func TestPageOptionsRead(t *testing.T) {
-	text := pageText(t, hostileInput(), "")
-	blocks := regexp.MustCompile(`(?s)<script type="application/json" id="([a-z_]+)-options">(.*?)</script>`).FindAllStringSubmatch(text, -1)
-	if len(blocks) != 4 {
-		t.Fatalf("%d charts, want 4", len(blocks))
+// Every graph names what it shows, in words too.
+func TestPageGraphsNamed(t *testing.T) {
+	text := pageText(t, hostileInput())
+	graphs := regexp.MustCompile(`(?s)<svg class="drawing graph".*?</desc>`).FindAllString(text, -1)
+	if len(graphs) != 14 { // the first, three channels and the modes in two forms each, and one of each of four layouts
+		t.Fatalf("%d graphs", len(graphs))
 	}
-	for _, b := range blocks {
-		var doc reporttest.ChartDoc
-		if err := json.Unmarshal([]byte(b[2]), &doc); err != nil || len(doc.Series) == 0 {
-			t.Errorf("%s: %v, %d series", b[1], err, len(doc.Series))
-		}
-		if !strings.Contains(text, `id="`+b[1]+`" role="img" aria-label="Chart of`) {
-			t.Errorf("%s has no words for those who cannot see it", b[1])
-		}
-	}
-}
-
-func TestPageWithoutLibrary(t *testing.T) {
-	_, err := htmlpage.ReadLibrary(fstest.MapFS{"assets/README": {Data: []byte("x")}})
-	if !errors.Is(err, htmlpage.ErrNoLibrary) || !strings.Contains(err.Error(), "make assets") {
-		t.Errorf("a missing library gives %v", err)
-	}
-	if got, err := htmlpage.ReadLibrary(fstest.MapFS{"assets/echarts.min.js": {Data: []byte("x")}}); err != nil || got != "x" {
-		t.Errorf("a library is read as %q, %v", got, err)
-	}
-}
-
-// A library that would end its own element is refused.
-func TestPageRefusesBreakingScript(t *testing.T) {
-	for _, bad := range []string{"a</SCRIPT>b", "a<!--b"} {
-		if err := render(&bytes.Buffer{}, fixtureInput(reporttest.CoarseGrid()), bad); err == nil {
-			t.Errorf("%q was inlined", bad)
+	for _, g := range graphs {
+		if m := regexp.MustCompile(`<title id="[a-z0-9-]+-title">[^<]+</title>\s*<desc id="[a-z0-9-]+-desc">[^<]+</desc>`).FindString(g); m == "" || !strings.Contains(g, "data-frame=") {
+			t.Errorf("no words or no frame: %s", g)
 		}
 	}
 }
@@ -123,13 +97,13 @@ func TestPageOfLittle(t *testing.T) {
 	in.Project.Room.Name, in.Project.Room.Openings, in.Project.Room.Blocks, in.Project.KeepClear = " ", nil, nil, nil
 	in.Project.Speakers = model.Speakers{}
 	in.Project.Seats = nil
-	text := pageText(t, in, "")
+	text := pageText(t, in)
 	for _, want := range []string{"<h1><bdi>Unnamed room</bdi></h1>", "Causes were not examined.", "The best places found"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing", want)
 		}
 	}
-	for _, not := range []string{">now<", "Every mode", "NaN", "1 January", "%!"} {
+	for _, not := range []string{">now<", "Each line is a mode", "NaN", "1 January", "%!"} {
 		if strings.Contains(text, not) {
 			t.Errorf("the page says %q", not)
 		}
@@ -137,5 +111,5 @@ func TestPageOfLittle(t *testing.T) {
 }
 
 func TestPageIsWhole(t *testing.T) {
-	reporttest.CheckWhole(t, pageText(t, fixtureInput(reporttest.CoarseGrid()), ""), 9)
+	reporttest.CheckWhole(t, pageText(t, fixtureInput(reporttest.CoarseGrid())), 10)
 }

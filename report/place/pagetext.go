@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
-	"evenbass/report/chart"
 	"evenbass/report/html"
 	"evenbass/report/svg"
 	"evenbass/report/text"
@@ -21,37 +19,31 @@ func facts(in *Report) string {
 }
 
 func drawingNote(in *Report) string {
-	text := "To scale. Blue boxes are the speakers of layout 1, drawn without toe-in. A dot marks the centre of each woofer and the point between your ears. " +
-		"Within the ring around a dot the spread grows by less than 1 dB. "
+	text := "Measure to the centre of each woofer and to the point midway between your ears: the dots in the drawings. " +
+		"Within the ring around a dot the spread grows by less than 1 dB. The drawings are to scale, the boxes drawn without toe-in. "
 	if in.Result.Now != nil {
 		text += "Dashed lines show where things stand now. "
-	}
-	if len(in.Result.Candidates) > 1 {
-		text += "Small numbers mark the other layouts. "
 	}
 	if in.Style == unit.Both {
 		text += "Distances in the drawings are in centimetres; the tables give both units. "
 	}
-	text += svg.ShapeNote(&in.Project.Room, in.Style)
-	return text + "Measure to the centre of the woofer and to the point midway between your ears."
+	return text + svg.ShapeNote(&in.Project.Room, in.Style)
 }
 
 func curvesText(in *Report) string {
 	return fmt.Sprintf("Level at the seat over frequency, smoothed to 1/%d octave. Each curve is relative to its own mean from %g to %g Hz, "+
-		"the goal's band, which is shaded. The height of the shading is the spread of the layout shown. "+
-		"The loudspeaker itself is assumed flat. Every report has the same scale: 50 dB in steps of 5 dB.",
+		"the goal's band, which is shaded. The loudspeaker itself is assumed flat. Every report has the same scale: 50 dB in steps of 5 dB. "+
+		"The tables hold the power mean of the same curves in each third octave.",
 		in.Result.Goal.Smoothing, in.Result.Goal.From, in.Result.Goal.To)
 }
 
-// responseLabel says in words what a chart of responses shows.
-func responseLabel(in *Report, c response.Channel) string {
-	text := "Chart of level over frequency, " + text.ChannelText(c) + ". "
+// multiplesNote explains the small graphs.
+func multiplesNote(in *Report) string {
+	words := "Each layout by its worst channel, solid"
 	if in.Result.Now != nil {
-		f := in.Result.Now.Judgement.Figures[c]
-		text += fmt.Sprintf("The spread now is %s, the lowest point %s. ", unit.Spread(f.Spread), inline(f.Lowest))
+		words += ", against the same channel now, dashed"
 	}
-	f := in.best().Judgement.Figures[c]
-	return text + fmt.Sprintf("With layout 1 it is %s, the lowest point %s.", unit.Spread(f.Spread), inline(f.Lowest))
+	return words + ". All graphs have the same scale; the goal's band is shaded. The plans show speakers and seat, the front wall at the top."
 }
 
 // clipped says which curves leave the charts' scale within the goal's band.
@@ -59,7 +51,7 @@ func clipped(in *Report) string {
 	beyond := 0
 	for _, c := range in.Result.Shown() {
 		for _, f := range c.Judgement.Figures {
-			if f.Lowest.Level < chart.LevelBottom || f.Highest.Level > chart.LevelTop {
+			if f.Lowest.Level < svg.LevelBottom || f.Highest.Level > svg.LevelTop {
 				beyond++
 			}
 		}

@@ -2,7 +2,7 @@ package place
 
 import (
 	"fmt"
-	"strconv"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -11,22 +11,24 @@ import (
 	"evenbass/report/svg"
 )
 
-// newPlan draws the room from above, the front wall at the top.
-func newPlan(in *Report) *svg.Drawing {
+// newPlan draws the room from above with the first layout and the tape distances to it, the
+// front wall at the top.
+func newPlan(in *Report, form svg.Form) *svg.Drawing {
 	size := in.Project.Room.Size
-	v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
+	v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(form.Width()/size.Y, svg.PlanHeight/size.X)}
 	d := &svg.Drawing{
-		ID: "plan", Title: "Plan of the room with the first layout", Desc: planDesc(in),
+		ID: form.Name("plan"), Title: "Plan of the room with the first layout", Desc: planDesc(in), Frame: v.String(),
 		Width: svg.Px(size.Y*v.Scale + 2*svg.MarginSide), Height: svg.Px(size.X*v.Scale + svg.MarginTop + svg.MarginBottom), Style: in.Style,
 	}
-	keepMarks(d, in, v)
+	keepMarks(d, in.best(), v)
 	d.Rect("floor", v.Box(model.Block{Max: size}))
 	drawZones(d, in.Project, v)
 	d.Things(in.Project, v)
 	d.Treatments(in.Project, v)
 	d.PlanWalls(&in.Project.Room, v)
 	d.Openings(in.Project, v)
-	drawOthers(d, in, v)
+	drawNow(d, in, v)
+	d.Seats(score.OtherSeats(in.Project), v)
 	d.Layout(in.best().Layout, mayBeOff(in.best()), &in.Project.Speakers, v)
 	d.PlanTape(in.best().Layout, size, v)
 	d.PlanFoot(size, v, 0)
@@ -34,13 +36,29 @@ func newPlan(in *Report) *svg.Drawing {
 	return d
 }
 
-// keepMarks reserves space for the marks of all layouts before any letter is placed.
-func keepMarks(d *svg.Drawing, in *Report, v svg.View) {
-	for _, c := range in.Result.Shown() {
-		for _, m := range svg.Marks(c.Layout) {
-			p := v.At(m.At)
-			d.Keep(svg.RectAt(p.X-6, p.Y-6, 12, 12))
-		}
+// smallPlan draws the places of layout n, counted from 1, beside the present ones: a plan
+// without figures.
+func smallPlan(in *Report, n int) *svg.Drawing {
+	size, c := in.Project.Room.Size, &in.Result.Candidates[n-1]
+	v := svg.View{Origin: svg.XY(8, 8), Scale: min(164/size.Y, 174/size.X)}
+	d := &svg.Drawing{
+		ID: fmt.Sprintf("plan-%d", n), Title: fmt.Sprintf("Plan of the room with layout %d", n), Desc: "The front wall is at the top. " + placesText(c, in.Style) + ".",
+		Width: svg.Px(size.Y*v.Scale + 16), Height: svg.Px(size.X*v.Scale + 16), Style: in.Style, Frame: v.String(),
+	}
+	d.Rect("floor", v.Box(model.Block{Max: size}))
+	d.PlanWalls(&in.Project.Room, v)
+	d.Openings(in.Project, v)
+	drawNow(d, in, v)
+	d.Layout(c.Layout, [3]float64{}, &in.Project.Speakers, v)
+	d.Shapes = slices.DeleteFunc(d.Shapes, func(s svg.Shape) bool { return s.Kind == "text" })
+	return d
+}
+
+// keepMarks reserves space for the marks of a layout before any letter is placed.
+func keepMarks(d *svg.Drawing, c *score.Candidate, v svg.View) {
+	for _, m := range svg.Marks(c.Layout) {
+		p := v.At(m.At)
+		d.Keep(svg.RectAt(p.X-6, p.Y-6, 12, 12))
 	}
 }
 
@@ -87,20 +105,16 @@ func zoneBlock(z model.Zone, size r3.Vec, strip float64) model.Block {
 	return b
 }
 
-// drawOthers draws the present layout dashed and the further ones as small numbers.
-func drawOthers(d *svg.Drawing, in *Report, v svg.View) {
-	if now := in.Result.Now; now != nil {
-		d.Cabinets("now", now.Layout, &in.Project.Speakers, v)
-		d.Circle("now", v.At(now.Layout.Seat), 0.1*v.Scale)
-		for _, m := range svg.Marks(now.Layout) {
-			d.Label("nowtext", v.At(m.At), "now", svg.Around(15, 4))
-		}
+// drawNow draws the present layout dashed.
+func drawNow(d *svg.Drawing, in *Report, v svg.View) {
+	now := in.Result.Now
+	if now == nil {
+		return
 	}
-	for i := 1; i < len(in.Result.Candidates); i++ {
-		for _, m := range svg.Marks(in.Result.Candidates[i].Layout) {
-			d.Circle("other", v.At(m.At), 3)
-			d.Label("othertext", v.At(m.At), strconv.Itoa(i+1), svg.Around(10, 4))
-		}
+	d.Cabinets("now", now.Layout, &in.Project.Speakers, v)
+	d.Circle("now", v.At(now.Layout.Seat), 0.1*v.Scale)
+	for _, m := range svg.Marks(now.Layout) {
+		d.Label("nowtext", v.At(m.At), "now", svg.Around(15, 4))
 	}
 }
 

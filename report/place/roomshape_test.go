@@ -36,7 +36,7 @@ func TestOutlineDrawn(t *testing.T) {
 	seat := in.best().Layout.Seat
 	notch := r3.Vec{X: seat.X + 0.6, Y: seat.Y - 0.4} // the room ends 0.6 m behind the head
 	in.Project.Room.Outline = model.Polygon{{}, {X: size.X}, {X: size.X, Y: notch.Y}, {X: notch.X, Y: notch.Y}, {X: notch.X, Y: size.Y}, {Y: size.Y}}
-	plan := newPlan(&in)
+	plan := newPlan(&in, svg.Wide)
 	walls := shapesOf(plan, "wall")
 	if len(walls) != 1 || walls[0].Kind != "path" || pathCorners(walls[0].D) != 6 {
 		t.Fatalf("walls on the plan %+v, want one path of six corners", walls)
@@ -46,7 +46,7 @@ func TestOutlineDrawn(t *testing.T) {
 	if want := fmt.Sprintf("L %v %v", svg.Px(at.X), svg.Px(at.Y)); !strings.Contains(walls[0].D, want) {
 		t.Errorf("the notch's corner %q is not in %q", want, walls[0].D)
 	}
-	side := shapesOf(newSide(&in), "wall")
+	side := shapesOf(newSide(&in, svg.Wide), "wall")
 	scale := min(svg.RoomWidth/size.X, svg.SideHeight/size.Z)
 	if want := fmt.Sprintf(" %v ", svg.Px(svg.MarginSide+notch.X*scale)); len(side) != 1 || !strings.Contains(side[0].D, want) {
 		t.Errorf("from the side the walls %+v do not end at %s", side, want)
@@ -59,11 +59,11 @@ func TestSlopeDrawn(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
 	size := in.Project.Room.Size
 	in.Project.Room.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.2}, {Y: size.Y, Z: 1.2}, {X: 2, Z: size.Z}}}}
-	if folds := shapesOf(newPlan(&in), "fold"); len(folds) != 2 {
+	if folds := shapesOf(newPlan(&in, svg.Wide), "fold"); len(folds) != 2 {
 		t.Errorf("%d parts of the ceiling on the plan, want the slope and the flat part", len(folds))
 	}
 	low := 0
-	for _, s := range shapesOf(newPlan(&in), "othertext") {
+	for _, s := range shapesOf(newPlan(&in, svg.Wide), "othertext") {
 		if s.Text == "120 cm high" {
 			low++
 		}
@@ -71,7 +71,7 @@ func TestSlopeDrawn(t *testing.T) {
 	if low != 2 {
 		t.Errorf("%d low corners say how high they are, want both at the front", low)
 	}
-	side := shapesOf(newSide(&in), "wall")
+	side := shapesOf(newSide(&in, svg.Wide), "wall")
 	if len(side) != 1 || pathCorners(side[0].D) != 5 { // floor, low end, fold, high end, floor
 		t.Errorf("walls from the side %+v, want five corners", side)
 	}
@@ -89,7 +89,7 @@ func TestSlopeDrawn(t *testing.T) {
 // A box is drawn and described as before: no folds, no word of its shape.
 func TestBoxDrawnPlainly(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
-	for _, d := range []*svg.Drawing{newPlan(&in), newSide(&in)} {
+	for _, d := range []*svg.Drawing{newPlan(&in, svg.Wide), newSide(&in, svg.Wide)} {
 		if walls := shapesOf(d, "wall"); len(walls) != 1 || walls[0].Kind != "rect" || len(shapesOf(d, "fold")) > 0 {
 			t.Errorf("%s: walls %+v", d.ID, walls)
 		}
@@ -118,7 +118,7 @@ func TestCornerDrawn(t *testing.T) {
 		fill := model.Corner{Walls: c.walls, Leg: 0.4}
 		fill.To = [3]float64{size.X, size.Y, size.Z}[fill.Axis()]
 		in.Project.Room.Treatments = []model.Treatment{{Name: "fill", Form: model.InCorner, Corner: fill, Layers: []model.Layer{{Kind: model.PorousLayer}}}}
-		for _, d := range []*svg.Drawing{newPlan(&in), newSide(&in)} {
+		for _, d := range []*svg.Drawing{newPlan(&in, svg.Wide), newSide(&in, svg.Wide)} {
 			pieces := shapesOf(d, "treatment")
 			if len(pieces) != 1 {
 				t.Fatalf("%v: %d pieces in the %s", c.walls, len(pieces), d.ID)
@@ -185,7 +185,7 @@ func TestInnerDoorDrawn(t *testing.T) {
 	} {
 		r.Openings = []model.Opening{c.o}
 		v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
-		plan, a, b := newPlan(&in), v.At(c.from), v.At(c.to)
+		plan, a, b := newPlan(&in, svg.Wide), v.At(c.from), v.At(c.to)
 		drawn := shapesOf(plan, "opening "+c.o.Kind)
 		if len(drawn) != 1 || drawn[0].X != svg.Px(a.X) || drawn[0].Y != svg.Px(a.Y) || drawn[0].X2 != svg.Px(b.X) || drawn[0].Y2 != svg.Px(b.Y) {
 			t.Errorf("%s: %+v on the plan, want a line from %v to %v", c.key, drawn, a, b)
@@ -196,8 +196,8 @@ func TestInnerDoorDrawn(t *testing.T) {
 		told := func(d *svg.Drawing) bool {
 			return strings.Contains(fmt.Sprint(d.Key), c.key)
 		}
-		if !told(plan) || told(newSide(&in)) != c.side {
-			t.Errorf("%s: told on the plan %v, from the side %v, want %v", c.key, told(plan), told(newSide(&in)), c.side)
+		if !told(plan) || told(newSide(&in, svg.Wide)) != c.side {
+			t.Errorf("%s: told on the plan %v, from the side %v, want %v", c.key, told(plan), told(newSide(&in, svg.Wide)), c.side)
 		}
 	}
 }
@@ -210,7 +210,7 @@ func TestFillAlongASlopeDrawn(t *testing.T) {
 	r.Slopes = []model.Slope{{Through: [3]r3.Vec{{Z: 1.2}, {Y: size.Y, Z: 1.2}, {X: 1, Z: 2.2}}}} // 45 degrees from the front wall
 	fill := model.Corner{Walls: [2]model.Face{model.Front, model.Ceiling}, Leg: 0.5, To: size.Y}
 	r.Treatments = []model.Treatment{{Name: "fill", Form: model.InCorner, Corner: fill, Layers: []model.Layer{{Kind: model.PorousLayer}}}}
-	pieces := shapesOf(newSide(&in), "treatment")
+	pieces := shapesOf(newSide(&in, svg.Wide), "treatment")
 	scale := min(svg.RoomWidth/size.X, svg.SideHeight/size.Z)
 	v := svg.View{Origin: svg.XY(svg.MarginSide, 42+size.Z*scale), Scale: scale, Side: true}
 	want := ""

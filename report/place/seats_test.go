@@ -43,7 +43,7 @@ func TestSummaryOfTwoSeats(t *testing.T) {
 func TestPageOfTwoSeats(t *testing.T) {
 	t.Parallel()
 	var b strings.Builder
-	if err := render(&b, sofaInput(0.25), ""); err != nil {
+	if err := Page(&b, sofaInput(0.25)); err != nil {
 		t.Fatal(err)
 	}
 	page := b.String()

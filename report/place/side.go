@@ -3,7 +3,6 @@ package place
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -12,22 +11,22 @@ import (
 )
 
 // newSide draws the room from the left wall, the front wall at the left edge.
-func newSide(in *Report) *svg.Drawing {
+func newSide(in *Report, form svg.Form) *svg.Drawing {
 	size := in.Project.Room.Size
-	scale := min(svg.RoomWidth/size.X, svg.SideHeight/size.Z)
+	scale := min(form.Width()/size.X, svg.SideHeight/size.Z)
 	const top = 42.0
 	v := svg.View{Origin: svg.XY(svg.MarginSide, top+size.Z*scale), Scale: scale, Side: true}
 	d := &svg.Drawing{
-		ID: "side", Title: "Side view of the room with the first layout", Desc: sideDesc(in),
+		ID: form.Name("side"), Frame: v.String(), Title: "Side view of the room with the first layout", Desc: sideDesc(in),
 		Width: svg.Px(size.X*scale + 2*svg.MarginSide), Height: svg.Px(size.Z*scale + top + svg.MarginBottom + 24), Style: in.Style,
 	}
-	keepMarks(d, in, v)
+	keepMarks(d, in.best(), v)
 	d.Rect("floor", v.Box(model.Block{Max: size}))
 	d.Things(in.Project, v)
 	d.Treatments(in.Project, v)
 	sideOpenings(d, in.Project, v)
 	d.SideWalls(&in.Project.Room, in.best().Layout.Seat, v)
-	sideOthers(d, in, v)
+	drawNow(d, in, v)
 	d.Layout(in.best().Layout, mayBeOff(in.best()), &in.Project.Speakers, v)
 	sideTape(d, in.best().Layout, size, v)
 	d.SortKey()
@@ -56,22 +55,6 @@ func sideOpenings(d *svg.Drawing, p *model.Project, v svg.View) {
 		})
 		d.Rect("outline", r)
 		d.Letter(svg.OpeningNumber(p, i), r, svg.OpeningKey(p, i))
-	}
-}
-
-// sideOthers draws the present layout dashed and the further ones as numbers; the
-// two woofers of a pair lie behind one another here, so one number is enough.
-func sideOthers(d *svg.Drawing, in *Report, v svg.View) {
-	if now := in.Result.Now; now != nil {
-		d.Cabinets("now", now.Layout, &in.Project.Speakers, v)
-		d.Circle("now", v.At(now.Layout.Seat), 0.1*v.Scale)
-	}
-	for i := 1; i < len(in.Result.Candidates); i++ {
-		l := in.Result.Candidates[i].Layout
-		for _, at := range []r3.Vec{l.Left, l.Seat} {
-			d.Circle("other", v.At(at), 3)
-			d.Label("othertext", v.At(at), strconv.Itoa(i+1), svg.Around(10, 4))
-		}
 	}
 }
 

@@ -75,7 +75,7 @@ func TestStandingOnPageAndInJSON(t *testing.T) {
 	in := drawnInput(true)
 	in.Stability.Interpolated = true
 	var page, doc strings.Builder
-	if err := render(&page, in, ""); err != nil {
+	if err := Page(&page, in); err != nil {
 		t.Fatal(err)
 	}
 	if err := JSON(&doc, in); err != nil {

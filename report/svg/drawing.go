@@ -2,6 +2,7 @@ package svg
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -22,6 +23,8 @@ type Drawing struct {
 	Width, Height Px
 	Shapes        []Shape
 	Key           []KeyEntry // what the letters in the drawing stand for
+	Graph         bool       // curves instead of a room
+	Frame         string     // how a script finds its way in the drawing; "" leaves it out
 
 	Style unit.Style
 	Taken []Rectangle // where no label may go
@@ -233,6 +236,16 @@ type View struct {
 	Origin Point   // where the room's origin is
 	Scale  float64 // drawing units per metre
 	Side   bool    // x runs to the right and z up; otherwise y to the right and x down
+}
+
+// String writes the view for a script: what is seen, where the room's origin is, and the
+// drawing's units per metre, "plan 68 62 104.9".
+func (v View) String() string {
+	name := "plan"
+	if v.Side {
+		name = "side"
+	}
+	return fmt.Sprintf("%s %g %g %g", name, unit.Round(v.Origin.X, 3), unit.Round(v.Origin.Y, 3), unit.Round(v.Scale, 4))
 }
 
 func (v View) At(p r3.Vec) Point {

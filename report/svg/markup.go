@@ -6,7 +6,7 @@ import (
 )
 
 // markup is the template of a drawing.
-var markup = template.Must(template.New("drawing").Parse(`<svg class="drawing" viewBox="0 0 {{.Width}} {{.Height}}" role="img" aria-labelledby="{{.ID}}-title {{.ID}}-desc">
+var markup = template.Must(template.New("drawing").Parse(`<svg class="drawing{{if .Graph}} graph{{end}}" id="{{.ID}}-drawing" viewBox="0 0 {{.Width}} {{.Height}}"{{with .Frame}} data-frame="{{.}}"{{end}} role="img" aria-labelledby="{{.ID}}-title {{.ID}}-desc">
 <title id="{{.ID}}-title">{{.Title}}</title>
 <desc id="{{.ID}}-desc">{{.Desc}}</desc>
 {{range .Shapes -}}

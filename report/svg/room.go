@@ -17,7 +17,19 @@ const (
 	RoomWidth    = 344.0 // greatest width of the room in a drawing
 	PlanHeight   = 520.0 // greatest height of the room on the plan
 	SideHeight   = 260.0 // and in the side view
+	NarrowWidth  = 178.0 // greatest width of the room in a drawing for a phone
 )
+
+// Width returns the greatest width of a room in a drawing of a form.
+func (f Form) Width() float64 {
+	if f == Wide {
+		return RoomWidth
+	}
+	return NarrowWidth
+}
+
+// Name returns the id of a drawing in a form: the wide one has the name alone.
+func (f Form) Name(name string) string { return name + [...]string{"", "-narrow", "-small"}[f] }
 
 // Things draws what stands in the room and what is kept clear.
 func (d *Drawing) Things(p *model.Project, v View) {
@@ -66,6 +78,24 @@ func (d *Drawing) Layout(l model.Layout, off [3]float64, s *model.Speakers, v Vi
 		d.Circle("mark", v.At(m.At), 2.6)
 	}
 }
+
+// Seats draws the seats beside the main one, each with its name.
+func (d *Drawing) Seats(seats []model.Seat, v View) {
+	for _, s := range seats {
+		if !s.Placed {
+			continue
+		}
+		at := v.At(s.At)
+		r := 0.1 * v.Scale
+		d.Circle("otherseat", at, r)
+		d.Circle("mark", at, 2)
+		d.Keep(RectAt(at.X-r, at.Y-r, 2*r, 2*r))
+		d.Label("seattext", at, text.Shortened(text.Printable(s.Name), seatName), Around(r+8, 4))
+	}
+}
+
+// seatName is how many columns of a seat's name fit on a plan.
+const seatName = 14
 
 // PlanTape draws the tape distances from the walls to every mark.
 func (d *Drawing) PlanTape(l model.Layout, size r3.Vec, v View) {

@@ -160,16 +160,12 @@
   });
   holders.forEach(function (holder) { widths.observe(holder); });
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
-  var details = document.querySelector("details");
-  var wasOpen = false;
   window.addEventListener("beforeprint", function () {
     root.classList.add("print");
-    if (details) { wasOpen = details.open; details.open = true; }
     draw();
   });
   window.addEventListener("afterprint", function () {
     root.classList.remove("print");
-    if (details) { details.open = wasOpen; }
     draw();
   });
 })();
