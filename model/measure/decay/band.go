@@ -84,14 +84,20 @@ func Read(samples []float64, rate float64, begin int) ([]Band, error) {
 		e := s.energy(centre, 1.0/3)
 		// The filter spreads the record's end over 2/B: what lies there is neither sound nor noise.
 		last := float64(len(samples))/rate - 2/(upper-lower)
-		from := min(int(math.Round(float64(begin)/rate/e.step)), len(e.values)-2)
-		to := max(from+2, min(len(e.values), int(last/e.step)))
-		band := evaluate(e.values[from:to], e.step)
+		from, to := int(math.Round(float64(begin)/rate/e.step)), min(len(e.values), int(last/e.step))
+		band := Band{Step: e.step, Curvature: math.NaN()}
+		if float64(to-from)*e.step > leastSpan {
+			band = evaluate(e.values[from:to], e.step)
+		}
 		band.Nominal, band.Centre, band.Limit = b.nominal, centre, 4/(upper-lower)
 		list[i] = band
 	}
 	return list, nil
 }
+
+// leastSpan is the shortest part of a band in s that says anything, once the filter's own
+// spread is taken off.
+const leastSpan = 0.1
 
 func check(samples []float64, rate float64, begin int) error {
 	switch {
@@ -111,15 +117,16 @@ func check(samples []float64, rate float64, begin int) error {
 }
 
 // Onset returns the sample at which the sound of an impulse response begins: the first that
-// comes within 20 dB of the greatest (ISO 3382-1:2009 §A.3.4 asks for one that stands clearly
-// above the noise). It is 0 for a silent response.
+// comes within 10 dB of the greatest. What lies lower may be the ringing of a filter ahead of the
+// sound. It is 0 for a silent response.
 func Onset(samples []float64) int {
 	var peak float64
 	for _, v := range samples {
 		peak = max(peak, math.Abs(v))
 	}
+	limit := peak * math.Sqrt(0.1)
 	for i, v := range samples {
-		if math.Abs(v) >= peak/10 {
+		if math.Abs(v) >= limit {
 			return i
 		}
 	}

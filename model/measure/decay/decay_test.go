@@ -135,6 +135,13 @@ func TestReadSaysWhatItCannotTell(t *testing.T) {
 	if _, err := Read(make([]float64, 4000), 4000, 0); err != nil {
 		t.Errorf("silence: %v", err)
 	}
+	short, err := Read(ringing(100, 0.1, 80)[:1640], 4000, 400)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b := short[0]; b.EDT != 0 || b.Range != 0 || len(b.Curve) != 0 {
+		t.Errorf("0.3 s tell of 25 Hz: %+v", b)
+	}
 }
 
 func TestReadRefuses(t *testing.T) {
