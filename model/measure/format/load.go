@@ -21,6 +21,12 @@ func Load(p *model.Project, entry *model.Measured, open func(path string) (io.Re
 	if err != nil {
 		return nil, err
 	}
+	return Complete(p, entry, m, open)
+}
+
+// Complete takes the microphone's response out of a measurement, and adds what a room file's entry
+// says of it; see [Load].
+func Complete(p *model.Project, entry *model.Measured, m *measure.Measurement, open func(path string) (io.ReadCloser, error)) (*measure.Measurement, error) {
 	if entry.Correction != "" {
 		err := opened(entry.Correction, open, func(r io.Reader) error {
 			microphone, err := ReadCorrection(entry.Correction, r)

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"io"
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -99,8 +100,8 @@ func fromRecording(name string, rec *measure.Recording, o Options) (*measure.Mea
 	return checked(name, m)
 }
 
-// Channel returns a channel of a recording, from 1. With 0 there must be only one, or all must
-// be the same.
+// Channel returns a channel of a recording, from 1. With 0 there must be only one that is not
+// silent, or all must be the same.
 func Channel(name string, rec *measure.Recording, number int) ([]float64, error) {
 	n := len(rec.Channels)
 	switch {
@@ -109,14 +110,22 @@ func Channel(name string, rec *measure.Recording, number int) ([]float64, error)
 	case number > 0:
 		return rec.Channels[number-1], nil
 	}
+	found := rec.Channels[0]
 	for _, c := range rec.Channels[1:] {
-		for i, v := range c {
-			if v != rec.Channels[0][i] {
-				return nil, fault(name, 0, "has %d channels; say which one holds the microphone", n)
-			}
+		switch {
+		case silent(c) || slices.Equal(c, found):
+		case silent(found):
+			found = c
+		default:
+			return nil, fault(name, 0, "has %d channels; say which one holds the microphone", n)
 		}
 	}
-	return rec.Channels[0], nil
+	return found, nil
+}
+
+// silent reports a channel that nothing was connected to.
+func silent(x []float64) bool {
+	return !slices.ContainsFunc(x, func(v float64) bool { return v != 0 })
 }
 
 // checked refuses a measurement that cannot be used.

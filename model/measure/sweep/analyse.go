@@ -175,7 +175,7 @@ func (s Sweep) notFound(m marked, samples, rate float64) error {
 		case a.heard() && a.peak+(after[i]-before[i])*rate > samples:
 			return fmt.Errorf("%w: the timing marks at the end are missing", ErrCut)
 		case a.heard():
-			return fmt.Errorf("%w: the timing mark was heard before the sweeps, not after them", ErrNotFound)
+			return fmt.Errorf("%w: the timing mark was heard before the sweeps, not after them; is it of another test signal?", ErrNotFound)
 		}
 	}
 	return fmt.Errorf("%w: its timing marks, chirps from 1 to 4 kHz, were not heard", ErrNotFound)
@@ -339,6 +339,8 @@ func (r *Result) judge(o Options) error {
 	for _, p := range r.Parts {
 		name := p.Measurement.Speaker
 		switch {
+		case p.Signal < 0:
+			return fmt.Errorf("%w: nothing was heard of %v", ErrNoise, name)
 		case p.Signal < leastSignal:
 			return fmt.Errorf("%w: the response of %v is %.0f dB above it, needed are %.0f; play louder, or find what hums", ErrNoise, name, float64(p.Signal), float64(leastSignal))
 		case p.Signal < fairSignal:

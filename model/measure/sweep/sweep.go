@@ -147,6 +147,9 @@ func (s Sweep) sources() []model.Source {
 	return list
 }
 
+// First returns what plays the first timing mark.
+func (s Sweep) First() model.Source { return s.sources()[0] }
+
 // marks returns when the marks begin, those before the parts and those after them, s.
 func (s Sweep) marks() (before, after []float64) {
 	end := s.begins(len(s.Parts))

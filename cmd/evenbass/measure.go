@@ -1,0 +1,303 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/measure"
+	"evenbass/model/measure/format"
+	"evenbass/model/measure/sweep"
+	"evenbass/model/roomfile"
+	"evenbass/report/recording"
+)
+
+func measureCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "measure", Usage: "turn a recording, or a file that you have, into measurements", ArgsUsage: "ROOM.yaml recording.wav --sweep sweep.wav [-o before]",
+		Description: "With --sweep the file is a recording of that test signal; see evenbass sweep. Without it, the\n" +
+			"file is a measurement that you already have: columns of frequency, level and perhaps phase; an\n" +
+			"impulse response as WAV or as samples; or a measurement that evenbass saved.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "sweep", Usage: "the test signal that was played, a `FILE` of `evenbass sweep`"},
+			&cli.StringFlag{Name: "o", Usage: "save each measurement as `NAME`-left.txt, -right.txt and so on"},
+			&cli.StringFlag{Name: "seat", Usage: "`NAME` of the seat where the microphone stood (default the main seat)"},
+			&cli.StringFlag{Name: "state", Usage: "`STATE` of the room: bare, or the names of the treatments that stood, with semicolons between"},
+			&cli.StringFlag{Name: "date", Usage: "any `TEXT` that says when"},
+			&cli.StringFlag{Name: "correction", Usage: "`FILE` with the microphone's response, which is taken out"},
+			&cli.IntFlag{Name: "channel", Usage: "which channel of a WAV file holds the microphone"},
+			&cli.StringFlag{Name: "speaker", Usage: "what `SPEAKER` played, without --sweep: left, right, both or sub"},
+			&cli.StringFlag{Name: "smoothing", Usage: "how a table was smoothed: none, or a `FRACTION` such as '1/12 octave'"},
+			&cli.StringFlag{Name: "phase", Usage: "`UNIT` of a table's phase: degrees or radians"},
+			&cli.Float64Flag{Name: "rate", Usage: "samples a second, `HZ`, of samples without times"},
+			unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return runMeasure(c, t) },
+	}
+}
+
+func runMeasure(c *cli.Context, t *terminal) error {
+	room, file, err := roomAndFile(c)
+	if err != nil {
+		return err
+	}
+	style, err := unitStyle(c)
+	if err != nil {
+		return err
+	}
+	p, _, err := readFile(c.Context, room)
+	if err != nil {
+		return err
+	}
+	entry, err := measuredEntry(c, p, file)
+	if err != nil {
+		return err
+	}
+	r := recording.Report{Recording: file, Goal: p.Goal, Style: style}
+	if c.String("sweep") != "" {
+		err = analyseRecording(c, p, entry, &r)
+	} else {
+		err = readMeasured(c, p, entry, &r)
+	}
+	if err != nil {
+		return err
+	}
+	for _, m := range r.Measurements {
+		card, err := m.Card(p.Goal)
+		if err != nil {
+			return fmt.Errorf("%s: %w", file, err)
+		}
+		r.Cards = append(r.Cards, card)
+	}
+	return saveMeasurements(c, t, r, room, file)
+}
+
+// roomAndFile returns the command's two arguments.
+func roomAndFile(c *cli.Context) (room, file string, err error) {
+	if c.NArg() != 2 {
+		return "", "", usageError{
+			text: fmt.Sprintf("%s needs a room file and what was recorded, have %d arguments", c.Command.Name, c.NArg()),
+			hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
+		}
+	}
+	return c.Args().Get(0), c.Args().Get(1), nil
+}
+
+// measuredEntry returns what the flags say about a measurement, checked against the room.
+func measuredEntry(c *cli.Context, p *model.Project, file string) (*model.Measured, error) {
+	m := model.Measured{File: file, Seat: c.String("seat"), Date: c.String("date"), Speaker: model.LeftSpeaker, Correction: c.String("correction")}
+	if word := c.String("speaker"); word != "" {
+		if c.String("sweep") != "" {
+			return nil, usageError{text: "--speaker is for files without --sweep; the test signal says what plays"}
+		}
+		var err error
+		if m.Speaker, err = sourceOf("--speaker", word); err != nil {
+			return nil, err
+		}
+	}
+	if state := c.String("state"); state != "" {
+		if m.StateKnown = true; state != "bare" {
+			for name := range strings.SplitSeq(state, ";") {
+				m.State = append(m.State, strings.TrimSpace(name))
+			}
+		}
+	}
+	switch text := c.String("smoothing"); text {
+	case "":
+	case "none":
+		m.Smoothing = model.Unsmoothed
+	default:
+		n, err := roomfile.ParseSmoothing(text)
+		if err != nil {
+			return nil, usageError{text: fmt.Sprintf("--smoothing: %v", err)}
+		}
+		m.Smoothing = n
+	}
+	with := *p
+	with.Measurements = []model.Measured{m}
+	for _, problem := range with.Validate() {
+		if path, ok := strings.CutPrefix(problem.Path, "measurements[0]."); ok {
+			return nil, usageError{text: fmt.Sprintf("--%s: %s", strings.SplitN(path, "[", 2)[0], problem.Text)}
+		}
+	}
+	return &m, nil
+}
+
+// opened opens a file, so that an error says which.
+func opened(path string) (io.ReadCloser, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read %s: %w", path, bare(err))
+	}
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		f.Close()
+		return nil, fmt.Errorf("%s is a folder; give the name of a file", path)
+	}
+	return f, nil
+}
+
+// readWAV reads a recording.
+func readWAV(path string) (*measure.Recording, error) {
+	f, err := opened(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return format.ReadWAV(path, f)
+}
+
+// analyseRecording fills the report from a recording of a sweep.
+func analyseRecording(c *cli.Context, p *model.Project, entry *model.Measured, r *recording.Report) error {
+	signal, err := readWAV(c.String("sweep"))
+	if err != nil {
+		return err
+	}
+	s, err := sweep.Of(signal)
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.String("sweep"), err)
+	}
+	rec, err := readWAV(entry.File)
+	if err != nil {
+		return err
+	}
+	x, err := format.Channel(entry.File, rec, c.Int("channel"))
+	if err != nil {
+		return withHint(err, "--channel 1")
+	}
+	if r.Result, err = sweep.Analyse(x, rec.Rate, s, distances(p, entry, s)); err != nil {
+		return fmt.Errorf("%s: %w", entry.File, err)
+	}
+	if rec.Cut {
+		r.Warnings = append(r.Warnings, "the recording's file ends before its header says")
+	}
+	for _, part := range r.Result.Parts {
+		e := *entry
+		e.Speaker = part.Measurement.Speaker
+		m, err := format.Complete(p, &e, part.Measurement, opened)
+		if err != nil {
+			return err
+		}
+		m.Name = ""
+		m.Notes = append(m.Notes, "recorded with "+s.String())
+		r.Measurements = append(r.Measurements, m)
+	}
+	return nil
+}
+
+// withHint adds to an error about a file which flag helps.
+func withHint(err error, flag string) error {
+	var fault *format.Error
+	if errors.As(err, &fault) && strings.Contains(fault.Text, "say which") {
+		return usageError{text: err.Error(), hint: "hint: give " + flag}
+	}
+	return err
+}
+
+// distances returns how far the speakers are from the microphone, by the room file.
+func distances(p *model.Project, entry *model.Measured, s sweep.Sweep) sweep.Options {
+	o := sweep.Options{Temperature: p.Room.Temperature}
+	seat, ok := p.SeatOf(entry)
+	if !ok || !seat.Placed || !p.Speakers.Placed {
+		return o
+	}
+	left, right := r3.Norm(r3.Sub(p.Speakers.Left, seat.At)), r3.Norm(r3.Sub(p.Speakers.Right, seat.At))
+	switch s.First() {
+	case model.LeftSpeaker:
+		o.Distance, o.Later, o.Both = left, right-left, true
+	case model.RightSpeaker:
+		o.Distance = right
+	}
+	return o
+}
+
+// readMeasured fills the report from a measurement that there is already.
+func readMeasured(c *cli.Context, p *model.Project, entry *model.Measured, r *recording.Report) error {
+	o := format.Options{Channel: c.Int("channel"), Rate: c.Float64("rate"), Smoothing: entry.Smoothing}
+	switch word := c.String("phase"); word {
+	case "":
+	case "degrees":
+		o.Phase = format.Degrees
+	case "radians":
+		o.Phase = format.Radians
+	default:
+		return usageError{text: fmt.Sprintf("--phase takes degrees or radians, not %q", word)}
+	}
+	f, err := opened(entry.File)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	m, err := format.Read(entry.File, f, o)
+	switch {
+	case err != nil && strings.Contains(err.Error(), "degrees or in radians"):
+		return withHint(err, "--phase degrees or --phase radians")
+	case err != nil && strings.Contains(err.Error(), "at how many Hz"):
+		return usageError{text: err.Error(), hint: "hint: give --rate 48000"}
+	case err != nil:
+		return withHint(err, "--channel 1")
+	}
+	if c.String("speaker") == "" {
+		if m.Speaker == model.UnknownSource {
+			return usageError{text: entry.File + " does not say what played", hint: "hint: give --speaker left, right, both or sub"}
+		}
+		entry.Speaker = m.Speaker
+	}
+	if c.String("seat") == "" && m.Seat != "" {
+		entry.Seat = m.Seat
+	}
+	name := m.Name
+	if m, err = format.Complete(p, entry, m, opened); err != nil {
+		return err
+	}
+	m.Name = name
+	r.Warnings = append(r.Warnings, coarse(m, p.Goal)...)
+	r.Measurements = []*measure.Measurement{m}
+	return nil
+}
+
+// coarse warns of a table whose rows are further apart than the goal's smoothing.
+func coarse(m *measure.Measurement, goal model.Goal) []model.Warning {
+	if m.Table == nil {
+		return nil
+	}
+	covered := m.Covered(goal)
+	step := m.Table.WidestStep(model.Range{Min: covered.From, Max: covered.To})
+	if step*float64(goal.Smoothing) <= 1.01 {
+		return nil
+	}
+	return []model.Warning{model.Warning(fmt.Sprintf("rows of the table are up to %.2f octaves apart: what peaks and dips between them is not seen, and figures look better than they are", step))}
+}
+
+// saveMeasurements writes the files that were asked for, then prints the report.
+func saveMeasurements(c *cli.Context, t *terminal, r recording.Report, inputs ...string) error {
+	name := c.String("o")
+	if name == "" {
+		t.print(recording.Text(r))
+		return nil
+	}
+	if name == "-" {
+		return usageError{text: "-o is the beginning of file names, not standard output", hint: "hint: -o before"}
+	}
+	name = strings.TrimSuffix(name, ".txt")
+	var outputs []output
+	var files []namedFile
+	for _, m := range r.Measurements {
+		file := fmt.Sprintf("%s-%v.txt", name, m.Speaker)
+		r.Files = append(r.Files, file)
+		files = append(files, namedFile{"-o", file})
+		outputs = append(outputs, output{file, func(w io.Writer) error { return format.Write(w, m) }})
+	}
+	for _, flag := range []string{"sweep", "correction"} {
+		inputs = append(inputs, c.String(flag))
+	}
+	if err := apart(files, inputs...); err != nil {
+		return err
+	}
+	return t.deliver(func() string { return recording.Text(r) }, outputs...)
+}

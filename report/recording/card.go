@@ -1,0 +1,99 @@
+package recording
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model/measure"
+	"evenbass/model/response"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// writeCards writes the figures of each measurement, by the recipe of predictions.
+func (r Report) writeCards(b *strings.Builder) {
+	goal := r.Cards[0].Goal
+	caption := fmt.Sprintf("Measured at %s (%v)", text.OrElse(text.Printable(r.Measurements[0].Seat), "the seat"), goal)
+	if goal != r.Goal {
+		caption += fmt.Sprintf("; the data do not cover the whole goal, %v", r.Goal)
+	}
+	t := text.Table{Caption: caption + ".", Head: []string{""}}
+	rows := [][]string{{"spread"}, {"standard deviation"}, {"within ±6 dB of the mean"}, {"deepest dip"}, {"lowest octave"}, {"20 dB fall, worst third octave"}, {"20 dB fall, mean"}}
+	for i, m := range r.Measurements {
+		t.Head = append(t.Head, m.Speaker.String())
+		for k, cell := range cardCells(r.Cards[i]) {
+			rows[k] = append(rows[k], cell)
+		}
+	}
+	t.Rows = rows
+	text.WriteTable(b, t)
+}
+
+// cardCells returns the figures of a card.
+func cardCells(c response.Card) []string {
+	worst, mean := unit.Unknown, unit.Unknown
+	if c.Fall.Mean > 0 {
+		worst, mean = "too fast to resolve", unit.Seconds(c.Fall.Mean)
+	}
+	if c.Fall.Worst.Band > 0 {
+		worst = fmt.Sprintf("%s at %s", unit.Seconds(c.Fall.Worst.Fall20), unit.Nominal(c.Fall.Worst.Band))
+	}
+	if c.Fall.Worst.Slow() {
+		worst = fmt.Sprintf("over %s at %s", unit.Seconds(response.SlowFall), unit.Nominal(c.Fall.Worst.Band))
+	}
+	return []string{
+		unit.Spread(c.Spread), unit.Difference(c.Deviation), unit.Percent(c.Within),
+		fmt.Sprintf("%s at %s", unit.Decibels(c.Dip.Level), unit.Frequency(c.Dip.Frequency)), unit.Decibels(c.LowOctave), worst, mean,
+	}
+}
+
+// writeEntries writes what to put into the room file.
+func (r Report) writeEntries(b *strings.Builder) {
+	if len(r.Files) == 0 {
+		return
+	}
+	b.WriteString("\nTo keep it with the room, write into the room file:\n\nmeasurements:\n")
+	for i, m := range r.Measurements {
+		fmt.Fprintf(b, "  - {%s}\n", strings.Join(entry(r.Files[i], m), ", "))
+	}
+}
+
+// entry returns the keys of a measurement in a room file.
+func entry(file string, m *measure.Measurement) []string {
+	keys := []string{"file: " + yaml(file)}
+	if m.Seat != "" {
+		keys = append(keys, "seat: "+yaml(m.Seat))
+	}
+	keys = append(keys, "speaker: "+m.Speaker.String())
+	if m.Date != "" {
+		keys = append(keys, "date: "+yaml(m.Date))
+	}
+	switch {
+	case m.StateKnown && len(m.State) == 0:
+		keys = append(keys, "state: bare")
+	case m.StateKnown:
+		var names []string
+		for _, s := range m.State {
+			names = append(names, yaml(s))
+		}
+		keys = append(keys, "state: ["+strings.Join(names, ", ")+"]")
+	}
+	return keys
+}
+
+// yaml returns a text as a value of the room file, in quotes unless it is plain.
+func yaml(s string) string {
+	plain := func(r rune) bool {
+		return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune(" ./_-", r)
+	}
+	s = text.Printable(s)
+	letter := s != "" && (s[0] >= 'a' && s[0] <= 'z' || s[0] >= 'A' && s[0] <= 'Z')
+	switch strings.ToLower(s) {
+	case "true", "false", "null", "yes", "no", "on", "off":
+		letter = false
+	}
+	if letter && strings.TrimSpace(s) == s && strings.IndexFunc(s, func(r rune) bool { return !plain(r) }) < 0 {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", "''") + "'"
+}
