@@ -151,3 +151,27 @@ func TestResolution(t *testing.T) {
 		t.Errorf("a single room: %v", one)
 	}
 }
+
+// The resolution comes from the trials where a figure is known in them, else from hard and soft
+// walls, and is never finer than the engine.
+func TestRangedResolution(t *testing.T) {
+	t.Parallel()
+	with := func(spread model.Level, fall float64) Card { return Card{Spread: spread, Fall: Fall{Mean: fall}} }
+	before := Ranged{
+		Card: with(10, 0.5), Ends: []Card{with(10, 0.5), with(12, 0.7), with(9, 0.3)}, Trials: []Card{{Spread: 11}, {Spread: 9}},
+		Least: Resolution{MeanFallFigure: 0.01},
+	}
+	after := Ranged{
+		Card: with(8, 0.4), Ends: []Card{with(8, 0.4), with(12, 0.57), with(9, 0.24)}, Trials: []Card{{Spread: 9.2}, {Spread: 6.6}},
+		Least: Resolution{DeviationFigure: 0.1},
+	}
+	got := after.Resolution(&before)
+	for f, want := range map[Figure]float64{SpreadFigure: 0.4, MeanFallFigure: 0.04, DeviationFigure: 0.1} {
+		if math.Abs(got[f]-want) > 1e-9 {
+			t.Errorf("figure %d resolves %v, want %v", f, got[f], want)
+		}
+	}
+	if c := after.Compare(&before); c[SpreadFigure].Mark != Better || c[MeanFallFigure].Mark != Better || c[DipFigure].Mark != NoDifference {
+		t.Errorf("%+v", c)
+	}
+}

@@ -1,8 +1,8 @@
 // Package response reads figures off a frequency response: smoothing, spread,
 // standard deviation, low-end reach, left-right difference, decay, dips and peaks and, by
 // evidence, their cause. A [Card] holds the figures by which two states are compared, and a
-// [Resolution] what a prediction can tell of the change. It knows nothing of rooms or engines: it is given
-// transfers over a grid.
+// [Resolution] what a prediction can tell of the change. It knows nothing of rooms or engines: it
+// is given transfers over a grid.
 //
 // # Recipe
 //

@@ -101,6 +101,19 @@ func (r *Room) Over(zones []model.Block) (*Room, error) {
 	return &o, nil
 }
 
+// On returns the same room over other frequencies, with sources in other zones; none means the
+// whole room. It keeps its own runs. Its errors are those of [NewRoom].
+func (r *Room) On(grid model.Grid, zones []model.Block) (*Room, error) {
+	s := r.options
+	s.Zones = zones
+	o, err := newRoom(r.drawing, grid, s)
+	if err != nil {
+		return nil, err
+	}
+	o.shared.slots = r.slots
+	return o, nil
+}
+
 // As returns the engine of the same room with a variation, for the given zones; nil
 // means those of the room. Its errors are those of [NewRoom]. It panics if a wall is
 // beyond -1 and 1.

@@ -1,6 +1,7 @@
 package score
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -12,15 +13,37 @@ import (
 // both.
 type BothGrids struct {
 	Grid           model.Grid
-	Levels, Decays []int // where the frequencies of each are in it
+	Levels, Decays []int      // where the frequencies of each are in it
+	LevelGrid      model.Grid // of levels alone
 	Decay          *response.DecayReader
 }
 
 // NewBothGrids joins the grid of levels with that of decays.
 func NewBothGrids(levels model.Grid) BothGrids {
-	b := BothGrids{Decay: response.NewDecayReader()}
+	b := BothGrids{LevelGrid: levels, Decay: response.NewDecayReader()}
 	b.Grid, b.Levels, b.Decays = doubleGrid(levels, response.DecayGrid())
 	return b
+}
+
+// Reading is what is read off a layout's transfers to one seat.
+type Reading struct {
+	Pair   response.Pair    // over the grid of levels
+	Decays []response.Decay // of left and right alone, energies summed
+	Card   response.Card
+}
+
+// Read reads a layout off an engine over both grids. It fails if the engine refuses a place.
+func (b *BothGrids) Read(ctx context.Context, e model.Engine, goal model.Goal, l model.Layout) (Reading, error) {
+	pair, err := PairAt(ctx, e, l)
+	if err != nil {
+		return Reading{}, err
+	}
+	r := Reading{
+		Pair:   response.Pair{Left: Pick(pair.Left, b.Levels), Right: Pick(pair.Right, b.Levels)},
+		Decays: b.Decay.Read(Pick(pair.Left, b.Decays), Pick(pair.Right, b.Decays)),
+	}
+	r.Card = response.NewReader(b.LevelGrid, e.Air(), goal).Card(r.Pair, r.Decays)
+	return r, nil
 }
 
 // doubleGrid joins two grids, and returns where the frequencies of each are in it.

@@ -14,7 +14,9 @@ type Candidate struct {
 	// everything exactly in place.
 	Robust    model.Level
 	Judgement response.Judgement
-	Pair      response.Pair // transfers over the engine's grid, Pa·s/m³
+	Card      response.Ranged  // of the main seat; decays and ranges as far as somebody looked for them
+	Decays    []response.Decay // likewise; of left and right alone, energies summed
+	Pair      response.Pair    // transfers over the engine's grid, Pa·s/m³
 
 	// Score orders the candidates: Robust if only the main seat counts, else the weighted
 	// sum of what counts at each of Seats. Seats is nil if there is only one seat. Between
@@ -24,7 +26,7 @@ type Candidate struct {
 	Between model.Level
 
 	Tolerance Tolerance
-	Walls     Bounds         // see [SetBounds]
+	Walls     Bounds         // with hard and with soft walls
 	Breaches  []model.Breach // of the present layout only
 }
 

@@ -45,6 +45,7 @@ func (b *Band) Candidate(ctx context.Context, p *model.Project, l model.Layout, 
 		return c, err
 	}
 	c.Judgement = whole.Reader.Judge(c.Pair)
+	c.Card.Card = whole.Reader.Card(c.Pair, nil)
 	if _, err := Finite(c.Judgement.Spread(), l); err != nil {
 		return c, err
 	}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 
+	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/model/wave"
 	"evenbass/optimize"
@@ -55,6 +56,15 @@ func (s *Study) causes(ctx context.Context, c *score.Candidate) ([]cause.Dip, er
 	if err != nil {
 		return nil, err
 	}
-	walls := cause.Walls{Without: with.Absorbing, With: with}
+	walls := cause.Walls{
+		Without: func(f model.Face, l model.Layout) (model.Engine, error) {
+			open, err := with.Engine.(*wave.Room).Absorbing(f, l)
+			if err != nil {
+				return nil, err
+			}
+			return with.OnlyLevels(open), nil
+		},
+		With: with.OnlyLevels(with.Engine),
+	}
 	return cause.ExplainWalls(ctx, s.Project.Room.Size, room, walls, s.Project.Goal, c)
 }

@@ -72,7 +72,7 @@ func (s *Study) cost(ctx context.Context, e optimize.Effort) (Cost, error) {
 // PredictCost estimates what [Study.Predict] takes: the layout itself and, on coarse cells, the
 // hard and soft walls and each wall left out.
 func (s *Study) PredictCost(ctx context.Context) (Cost, error) {
-	return s.cost(ctx, optimize.Effort{Exact: 3, Wide: 9})
+	return s.cost(ctx, optimize.Effort{Exact: 4, Wide: 9})
 }
 
 // PlaceCost estimates what [Study.Place] takes, everything included. It fails as a search does.
@@ -83,7 +83,9 @@ func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (Cost, er
 	}
 	if _, ok := s.Project.Now(); ok {
 		e.Wide += 9
+		e.Exact++
 	}
+	e.Exact += settings.Layouts // for decays
 	e.Wide += 6 + 3*settings.Layouts + s.trialRuns(settings.Trials, settings.Layouts)
 	return s.cost(ctx, e)
 }

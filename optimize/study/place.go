@@ -121,7 +121,7 @@ func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*opti
 	}
 	result.Why = s.Why
 	result.Warnings = append(result.Warnings, s.Warnings...)
-	if err := s.setBounds(ctx, result.Shown()...); err != nil && !errors.Is(err, context.Canceled) {
+	if err := s.setCards(ctx, result.Shown()...); err != nil && !errors.Is(err, context.Canceled) {
 		return nil, err
 	}
 	return result, nil

@@ -25,7 +25,7 @@ func (s *Study) Predict(ctx context.Context, l model.Layout, progress model.Prog
 	out := &Prediction{Candidate: c}
 	const rest = "trying other walls, looking for causes"
 	progress.Report(rest, 0)
-	if err := s.setBounds(ctx, &out.Candidate); err != nil {
+	if err := s.setCards(ctx, &out.Candidate); err != nil {
 		return out, err
 	}
 	progress.Report(rest, 0.5)

@@ -46,7 +46,7 @@ func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progr
 }
 
 // subwooferBounds evaluates the plans again with walls that absorb as little and as much as they
-// may, by the engines of [Study.setBounds].
+// may, by the engines of [Study.boxEnds].
 func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *subwoofer.Result) error {
 	if s.Kind != model.WaveEngine {
 		hard, soft, err := s.boxEnds()

@@ -32,6 +32,7 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 	stability, err := s.rank(ctx, r, uncertainty.Trials(settings.Trials, r.Seed), settings.Progress)
 	switch {
 	case err == nil:
+		shareTrials(r, stability)
 		return stability, nil
 	case ctx.Err() != nil && errors.Is(err, ctx.Err()):
 		return nil, nil
@@ -40,6 +41,16 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 		return nil, nil
 	}
 	return nil, fmt.Errorf("running the trials: %w", err)
+}
+
+// shareTrials gives each layout its cards in the trials.
+func shareTrials(r *optimize.Result, st *uncertainty.Stability) {
+	for i := range r.Candidates {
+		r.Candidates[i].Card.Trials = st.Cards[i]
+	}
+	if r.Now != nil {
+		r.Now.Card.Trials = st.Cards[len(r.Candidates)]
+	}
 }
 
 // rank solves a box anew for each trial. For any other room it interpolates between runs.
@@ -65,19 +76,20 @@ func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []uncertain
 // sensitivity runs the room with each wall and all wool at either end of its range, for the wave
 // solver.
 func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress model.Progress) (*uncertainty.Sensitivity, error) {
-	room, err := s.difference(r.Shown()...)
+	typical, err := s.difference(r.Shown()...)
 	if err != nil {
 		return nil, err
 	}
+	room := typical.Engine.(*wave.Room)
 	return uncertainty.NewSensitivity(ctx, s.Project, r, s.Engine, func(d uncertainty.Trial) (model.Engine, error) {
 		if d == (uncertainty.Trial{}) {
-			return room, nil
+			return typical.OnlyLevels(room), nil
 		}
 		as, err := room.As(wave.Variation{Walls: d.Walls, Resistivity: d.Resistivity()}, nil)
 		if err != nil || as.Same(room) {
 			return nil, err
 		}
-		return as, nil
+		return typical.OnlyLevels(as), nil
 	}, progress)
 }
 

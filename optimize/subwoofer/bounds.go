@@ -10,7 +10,7 @@ import (
 
 // SetBounds sets the bounds of every seat of every plan: the plain spread with walls that
 // absorb as little and as much as they may, with the subwoofers where they are and set as
-// they are. The engines are those of [uncertainty.SetBounds]; typical may be nil, and coarser than that of
+// they are. The engines are those of [optimize.AtEnds]; typical may be nil, and coarser than that of
 // the plans.
 func SetBounds(ctx context.Context, p *model.Project, typical, hard, soft model.Engine, r *Result) error {
 	plans := r.all()

@@ -20,6 +20,10 @@ type Stability struct {
 	Layouts []Outcome // as the candidates are ordered
 	Now     *Outcome  // of the present layout; nil if there is none
 
+	// Cards holds the card of the main seat, without a fall, of each layout in each trial: the
+	// layouts in their order, then the present one if there is one.
+	Cards [][]response.Card
+
 	// Interpolated says that the trials' rooms were not solved anew and kept their size,
 	// see [Sensitivity]; Wool that wool in them varied too.
 	Interpolated, Wool bool
@@ -68,6 +72,7 @@ func Rank(ctx context.Context, p *model.Project, r *optimize.Result, trials []Tr
 type reading struct {
 	score                 float64
 	spread, lowest, reach float64
+	card                  response.Card
 }
 
 // readings returns what layouts give in the trial, by an engine for its room.
@@ -87,7 +92,7 @@ func (d Trial) readings(ctx context.Context, p *model.Project, e model.Engine, l
 		if err != nil {
 			return nil, err
 		}
-		o := reading{spread: float64(spread), lowest: float64(j.Figures[j.Worst].Lowest.Level), reach: j.Figures[response.BothTogether].Reach}
+		o := reading{spread: float64(spread), lowest: float64(j.Figures[j.Worst].Lowest.Level), reach: j.Figures[response.BothTogether].Reach, card: s.Reader.Card(pair, nil)}
 		o.score = share[0] * o.spread
 		for k, seat := range score.OtherSeats(p) {
 			if share[k+1] == 0 {
@@ -112,6 +117,7 @@ func count(all [][]reading, candidates int) *Stability {
 		return s
 	}
 	outcomes := make([]Outcome, len(all[0]))
+	s.Cards = make([][]response.Card, len(all[0]))
 	for _, trial := range all {
 		first := 0
 		for i, o := range trial[:candidates] {
@@ -125,6 +131,9 @@ func count(all [][]reading, candidates int) *Stability {
 		outcomes[first].First++
 	}
 	for i := range outcomes {
+		for _, trial := range all {
+			s.Cards[i] = append(s.Cards[i], trial[i].card)
+		}
 		outcomes[i].Spread = interval(all, i, func(o reading) float64 { return o.spread })
 		outcomes[i].Lowest = interval(all, i, func(o reading) float64 { return o.lowest })
 		outcomes[i].Reach = interval(all, i, func(o reading) float64 { return o.reach })

@@ -7,46 +7,52 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/mode"
+	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 )
 
-// In a box whose walls may be hard or soft the bounds hold what each engine says
-// by itself, and the spread that was there before.
-func TestSetBounds(t *testing.T) {
+// In a box whose walls may be hard or soft the bounds hold what each engine says by itself, and
+// the spread that was there before; hard walls ring longer than soft ones.
+func TestSetCards(t *testing.T) {
 	p := &model.Project{
 		Room: model.Room{Size: r3.Vec{X: 4.3, Y: 3.3, Z: 2.45}},
 		Goal: model.Goal{From: 30, To: 200, Smoothing: 12},
 	}
 	l := model.Layout{Left: r3.Vec{X: 0.6, Y: 1, Z: 1}, Right: r3.Vec{X: 0.6, Y: 2.3, Z: 1}, Seat: r3.Vec{X: 1.9, Y: 1.65, Z: 1.2}}
-	engine := func(beta float64) model.Engine {
+	both := score.NewBothGrids(model.NewGrid(25, 220, 24, 0))
+	engine := func(beta float64, grid model.Grid) model.Engine {
 		box := model.Box{Size: p.Room.Size, Air: model.AirAt(0)}
 		for i := range box.Walls {
 			box.Walls[i] = model.Plain(complex(beta, 0))
 		}
-		e, err := mode.New(box, model.NewGrid(25, 220, 24, 0), mode.Settings{})
+		e, err := mode.New(box, grid, mode.Settings{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		return e
 	}
-	spread := func(e model.Engine) score.Candidate {
-		c, err := score.Evaluate(t.Context(), p, e, l, 0)
+	candidate := func(beta float64) score.Candidate {
+		c, err := score.Evaluate(t.Context(), p, engine(beta, both.LevelGrid), l, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return c
 	}
-	hard, usual, soft := engine(0.005), engine(0.02), engine(0.08)
-	c := spread(usual)
-	if c.Walls.Given() {
-		t.Error("bounds are given before they were looked at")
+	solver := func(beta float64) *optimize.Solver {
+		return &optimize.Solver{Engine: engine(beta, both.Grid), BothGrids: both}
 	}
-	if err := optimize.SetBounds(t.Context(), p, nil, hard, soft, &c); err != nil {
+	c := candidate(0.02)
+	if c.Walls.Given() || c.Card.Fall.Mean != 0 {
+		t.Error("bounds and decays are given before they were looked at")
+	}
+	solvers := optimize.Solvers{Shown: solver(0.02), Hard: solver(0.005), Soft: solver(0.08)}
+	if err := optimize.SetCards(t.Context(), p, solvers, response.Resolution{}, &c); err != nil {
 		t.Fatal(err)
 	}
-	near := func(a, b model.Level) bool { return a-b < 1e-9 && b-a < 1e-9 }
-	h, s := spread(hard).Judgement.Spread(), spread(soft).Judgement.Spread()
+	near := func(a, b model.Level) bool { return a-b < 1e-6 && b-a < 1e-6 }
+	hard, soft := candidate(0.005), candidate(0.08)
+	h, s := hard.Judgement.Spread(), soft.Judgement.Spread()
 	if !near(c.Walls.Hard, h) || !near(c.Walls.Soft, s) {
 		t.Errorf("bounds %v, want ±%v and ±%v", c.Walls, h, s)
 	}
@@ -56,6 +62,10 @@ func TestSetBounds(t *testing.T) {
 	}
 	if high-low < 1 {
 		t.Errorf("walls from hard to soft change the spread by %v dB only", high-low)
+	}
+	ends := c.Card.Ends
+	if ends[0].Spread != c.Card.Spread || !(ends[1].Fall.Mean > c.Card.Fall.Mean && c.Card.Fall.Mean > ends[2].Fall.Mean && ends[2].Fall.Mean > 0) {
+		t.Errorf("falls with hard, typical and soft walls: %.3f, %.3f, %.3f s", ends[1].Fall.Mean, c.Card.Fall.Mean, ends[2].Fall.Mean)
 	}
 }
 
