@@ -19,6 +19,7 @@ var layers = [][]string{
 	{"model/material/surface", "model/roomfile"},
 	{"model/build", "model/image", "model/mode", "model/measure", "model/measure/decay", "model/measure/resonance", "model/wave/scene", "model/wave/vector"},
 	{"model/measure/analysis", "model/measure/format", "model/measure/sweep", "model/wave/lattice", "model/wave/spectrum", "model/wave/wavetest"},
+	{"model/measure/comparison"},
 	{"model/wave/march"},
 	{"model/wave/solver"},
 	{"model/wave/tube"},

@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"evenbass/model"
 	"evenbass/model/measure"
@@ -12,12 +13,13 @@ import (
 	"evenbass/model/response/spectraldecay"
 )
 
-// Analysis is what is read off one measurement. Levels are re the measurement's own reference.
+// Analysis is what is read off one measurement, or off a prediction for comparing. Levels are re
+// the measurement's own reference; of a prediction they are the room gain.
 type Analysis struct {
-	Measurement *measure.Measurement
-	Goal        model.Goal // as asked, its band cut to what the data cover
-	Cut         bool       // the data do not cover the whole band that was asked for
-	Grid        model.Grid // of the curves
+	Measurement *measure.Measurement // nil of a prediction
+	Goal        model.Goal           // as asked, its band cut to what the data cover
+	Cut         bool                 // the data do not cover the whole band that was asked for
+	Grid        model.Grid           // of the curves
 	Raw         []model.Level
 	Curve       []model.Level // smoothed
 	Noise       []model.Level // by frequency; nil is not known
@@ -31,8 +33,10 @@ type Analysis struct {
 	Fading *spectraldecay.Map
 	Window Window
 
-	reader   *response.Reader
 	transfer []complex128
+	air      model.Air
+	channel  response.Channel
+	falls    []response.Decay // by the recipe of predictions; nil is not known
 }
 
 // Window is the part of an impulse response that levels are read from.
@@ -65,17 +69,47 @@ func New(m *measure.Measurement, goal model.Goal) (*Analysis, error) {
 	if err := a.cutGoal(); err != nil {
 		return nil, err
 	}
-	air := m.Air()
-	p, err := source.Transfer(a.Grid, air)
+	p, err := source.Transfer(a.Grid, m.Air())
 	if err != nil {
 		return nil, err
 	}
-	a.transfer, a.reader = p, response.NewReader(a.Grid, air, a.Goal)
-	a.Raw, a.Curve, a.Figures = a.reader.Raw(p), a.reader.Smooth(p), a.reader.Read(p)
-	a.Card = a.reader.ChannelCard(channel(m.Speaker), p, fall(source))
-	a.Features = a.reader.Features(channel(m.Speaker), p, least)
+	a.transfer, a.air, a.channel, a.falls = p, m.Air(), channel(m.Speaker), fall(source)
+	a.read()
 	a.Noise = a.noise()
 	return a, nil
+}
+
+// Predict returns the same figures of a prediction: the transfer of a channel in Pa·s/m³ over an
+// engine's grid. A second transfer over [response.DecayGrid] gives the decays and how long tones
+// stay; nil leaves them out. It panics if the lengths differ.
+func Predict(c response.Channel, grid model.Grid, p, overDecays []complex128, air model.Air, goal model.Goal) *Analysis {
+	a := &Analysis{Goal: goal, Grid: grid, transfer: p, air: air, channel: c}
+	if overDecays != nil {
+		a.falls = response.NewDecayReader().Read(overDecays)
+		signal, err := spectraldecay.Transfer(response.DecayGrid(), overDecays, air)
+		if err != nil {
+			panic(err) // the grid is even
+		}
+		a.Fading = spectraldecay.New(signal, spectraldecay.Settings{Long: 1})
+	}
+	a.read()
+	return a
+}
+
+// Recut returns the analysis for another goal, whose band the data cover.
+func (a *Analysis) Recut(goal model.Goal) *Analysis {
+	b := *a
+	b.Goal = goal
+	b.read()
+	return &b
+}
+
+// read reads levels and figures.
+func (a *Analysis) read() {
+	r := response.NewReader(a.Grid, a.air, a.Goal)
+	a.Raw, a.Curve, a.Figures = r.Raw(a.transfer), r.Smooth(a.transfer), r.Read(a.transfer)
+	a.Card = r.ChannelCard(a.channel, a.transfer, a.falls)
+	a.Features = r.Features(a.channel, a.transfer, least)
 }
 
 // channel returns what a card calls the speaker that played.
@@ -154,11 +188,12 @@ func (a *Analysis) covered(decays []decay.Band) []decay.Band {
 	return list
 }
 
-// Compared returns the curve in dB re its own mean in the goal's band.
-func (a *Analysis) Compared() []model.Level {
-	list := make([]model.Level, len(a.Curve))
-	for i, l := range a.Curve {
-		list[i] = l - a.Figures.Mean
-	}
-	return list
+// Falls returns the decays by the recipe of predictions, nil if they are not known.
+func (a *Analysis) Falls() []response.Decay { return a.falls }
+
+// At returns a curve over the grid at another frequency, straight over lg f.
+func (a *Analysis) At(curve []model.Level, f float64) model.Level {
+	i := max(0, min(len(a.Grid)-2, sort.SearchFloat64s(a.Grid, f)-1))
+	share := math.Log(f/a.Grid[i]) / math.Log(a.Grid[i+1]/a.Grid[i])
+	return curve[i] + model.Level(max(0, min(1, share)))*(curve[i+1]-curve[i])
 }
