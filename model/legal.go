@@ -1,19 +1,11 @@
 package model
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// Breach is a constraint that a layout breaks, and by how much.
-type Breach struct {
-	What   string  // one clause: "left speaker box is inside the desk"
-	Amount float64 // m by which it is broken (an angle counts at the triangle's radius)
-	Angle  float64 // rad by which an angle is broken; 0 for what is broken by a length
-}
 
 // PresentBreaches returns the constraints that the present places break; nil if the project
 // does not say where things are.
@@ -23,23 +15,6 @@ func (p *Project) PresentBreaches() []Breach {
 		return nil
 	}
 	return p.Breaches(now)
-}
-
-// By says by how much a constraint is broken: "9.3 cm", "12°".
-func (b Breach) By() string {
-	if b.Angle != 0 {
-		return b.Degrees()
-	}
-	return fmt.Sprintf("%.3g cm", 100*b.Amount)
-}
-
-// Degrees writes the angle of a breach: "12°", "0.4°".
-func (b Breach) Degrees() string {
-	v, places := b.Angle*180/math.Pi, 1
-	if v >= 9.95 {
-		places = 0
-	}
-	return fmt.Sprintf("%.*f°", places, v)
 }
 
 // The least distances of every layout, whatever the project asks for, in m. Any closer and
@@ -97,8 +72,8 @@ func (s *Speakers) Cabinet(woofer r3.Vec) Block {
 func (p *Project) Breaches(l Layout) []Breach {
 	var c breaches
 	if !p.Speakers.Fixed { // a search could not change what is fixed
-		c.speaker(p, "left", l.Left)
-		c.speaker(p, "right", l.Right)
+		c.speaker(p, LeftSide, l.Left)
+		c.speaker(p, RightSide, l.Right)
 		c.listeners(p, l)
 	}
 	c.seat(p, l.Seat)
@@ -137,91 +112,75 @@ func (c *breaches) listeners(p *Project, l Layout) {
 		if !s.Placed {
 			continue
 		}
-		name := s.Name
-		if name == "" {
-			name = Sprintf("seat %d", i+2)
+		r := Rule{Kind: SpeakerEars, Name: s.Name}
+		if s.Name == "" {
+			r.Seat = i + 2
 		}
-		c.add(earsClear-r3.Norm(r3.Sub(l.Left, s.At)), "the left woofer is too close to the ears at %s", name)
-		c.add(earsClear-r3.Norm(r3.Sub(l.Right, s.At)), "the right woofer is too close to the ears at %s", name)
+		for side, woofer := range [...]r3.Vec{l.Left, l.Right} {
+			r.Side = Side(side)
+			c.add(earsClear-r3.Norm(r3.Sub(woofer, s.At)), r)
+		}
 	}
 }
 
-type breaches []Breach
-
-// add notes a breach unless the amount is within a tenth of a millimetre.
-func (c *breaches) add(amount float64, format string, args ...any) {
-	if amount > 1e-4 {
-		*c = append(*c, Breach{What: Sprintf(format, args...), Amount: amount})
-	}
-}
-
-// angle notes a breach of an angle in rad at a radius in m.
-func (c *breaches) angle(angle, radius float64, what string) {
-	if angle*radius > 1e-4 {
-		*c = append(*c, Breach{What: what, Amount: angle * radius, Angle: angle})
-	}
-}
-
-func (c *breaches) speaker(p *Project, name string, at r3.Vec) {
+func (c *breaches) speaker(p *Project, side Side, at r3.Vec) {
 	s, size := &p.Speakers, p.Room.Size
+	add := func(amount float64, kind RuleKind) { c.add(amount, Rule{Kind: kind, Side: side}) }
 	cab := s.Cabinet(at)
-	c.add(s.RearClearance-cab.Min.X, "%s speaker's back is too near the front wall", name)
-	c.add(s.SideClearance-cab.Min.Y, "%s speaker is too near the left wall", name)
-	c.add(cab.Max.Y-(size.Y-s.SideClearance), "%s speaker is too near the right wall", name)
-	c.add(cab.Max.X-size.X, "%s speaker is beyond the back wall", name)
-	c.add(-cab.Min.Z, "%s speaker's box is below the floor", name)
-	c.add(cab.Max.Z-size.Z, "%s speaker's box is above the ceiling", name)
+	add(s.RearClearance-cab.Min.X, SpeakerRear)
+	add(s.SideClearance-cab.Min.Y, SpeakerLeftWall)
+	add(cab.Max.Y-(size.Y-s.SideClearance), SpeakerRightWall)
+	add(cab.Max.X-size.X, SpeakerBeyond)
+	add(-cab.Min.Z, SpeakerFloor)
+	add(cab.Max.Z-size.Z, SpeakerCeiling)
 	if !p.Room.Plain() {
 		room := s.withClearance(cab)
-		c.add(p.Room.beyondPlan(room), "%s speaker is too near a wall of the floor plan", name)
-		c.add(cab.Max.Z-p.Room.CeilingOver(cab), "%s speaker's box is above the sloped ceiling", name)
+		add(p.Room.beyondPlan(room), SpeakerPlan)
+		add(cab.Max.Z-p.Room.CeilingOver(cab), SpeakerSlope)
 	}
-	c.add(outside(s.Zones, at), "%s speaker is outside the zones where speakers may stand", name)
+	add(outside(s.Zones, at), SpeakerZone)
 	for b := range p.obstacles() {
-		c.add(depth(cab, b), "%s speaker's box is inside %q", name, b.Name)
+		c.add(depth(cab, b), Rule{Kind: SpeakerObstacle, Side: side, Name: b.Name})
 	}
 }
 
 func (c *breaches) seat(p *Project, at r3.Vec) {
 	size := p.Room.Size
-	c.add(max(-at.X, -at.Y, -at.Z, at.X-size.X, at.Y-size.Y, at.Z-size.Z), "the seat is outside the room")
+	c.add(max(-at.X, -at.Y, -at.Z, at.X-size.X, at.Y-size.Y, at.Z-size.Z), Rule{Kind: SeatRoom})
 	if p.Room.Plain() {
-		c.add(at.X-(size.X-p.Listening.BackDistance), "the seat is too near the back wall")
+		c.add(at.X-(size.X-p.Listening.BackDistance), Rule{Kind: SeatBackWall})
 	} else {
 		v := r2.Vec{X: at.X, Y: at.Y}
-		c.add(p.Room.beyondPlan(point(at)), "the seat is outside the floor plan")
-		c.add(p.Listening.BackDistance-p.Room.Plan().Ahead(v), "the seat is too near the wall behind it")
-		c.add(at.Z-p.Room.CeilingAt(v), "the ears are above the sloped ceiling")
+		c.add(p.Room.beyondPlan(point(at)), Rule{Kind: SeatPlan})
+		c.add(p.Listening.BackDistance-p.Room.Plan().Ahead(v), Rule{Kind: SeatWallBehind})
+		c.add(at.Z-p.Room.CeilingAt(v), Rule{Kind: SeatSlope})
 	}
 	if len(p.Seats) > 0 {
-		c.add(outside(p.Seats[0].Zones, at), "the seat is outside the zones where it may be")
+		c.add(outside(p.Seats[0].Zones, at), Rule{Kind: SeatZone})
 	}
 	ears := point(at)
 	for b := range p.obstacles() {
-		c.add(depth(ears, b), "the seat is inside %q", b.Name)
+		c.add(depth(ears, b), Rule{Kind: SeatObstacle, Name: b.Name})
 	}
 }
 
 func (c *breaches) triangle(p *Project, l Layout) {
 	left, right := Plan(l.Left, l.Seat), Plan(l.Right, l.Seat)
 	distance, wide, apart := p.SeatDistance(), p.SpeakersApart(), Plan(l.Left, l.Right)
-	for _, side := range []struct {
-		name string
-		d    float64
-	}{{"left", left}, {"right", right}} {
-		c.add(below(distance, side.d), "the seat is too near the %s speaker", side.name)
-		c.add(above(distance, side.d), "the seat is too far from the %s speaker", side.name)
+	for side, d := range [...]float64{left, right} {
+		c.add(below(distance, d), Rule{Kind: SeatNear, Side: Side(side)})
+		c.add(above(distance, d), Rule{Kind: SeatFar, Side: Side(side)})
 	}
 	if !p.Speakers.Fixed {
-		c.add(below(wide, apart), "the speakers are too near each other")
-		c.add(above(wide, apart), "the speakers are too far apart")
+		c.add(below(wide, apart), Rule{Kind: SpeakersNear})
+		c.add(above(wide, apart), Rule{Kind: SpeakersFar})
 	}
-	c.add(math.Abs(left-right)-p.SeatBalance(), "the seat's distances to the two speakers differ too much")
+	c.add(math.Abs(left-right)-p.SeatBalance(), Rule{Kind: SeatUneven})
 	angle := l.Angle()
 	radius := (left + right) / 2
-	c.angle(below(p.Listening.Angle, angle), radius, "the angle between the speakers is too narrow")
-	c.angle(above(p.Listening.Angle, angle), radius, "the angle between the speakers is too wide")
-	c.add(max(l.Left.X, l.Right.X)-l.Seat.X, "the seat is not behind the speakers")
+	c.angle(below(p.Listening.Angle, angle), radius, AngleNarrow)
+	c.angle(above(p.Listening.Angle, angle), radius, AngleWide)
+	c.add(max(l.Left.X, l.Right.X)-l.Seat.X, Rule{Kind: SeatAhead})
 }
 
 // Angle returns the included angle at the seat between the two speakers on plan,

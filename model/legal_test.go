@@ -35,52 +35,52 @@ func TestBreaches(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		change func(*Project, *Layout)
-		want   string
+		want   Rule
 		amount float64
 	}{
-		{"rear port", func(_ *Project, l *Layout) { l.Left.X = 0.30 }, "left speaker's back is too near the front wall", 0.03},
-		{"side wall", func(_ *Project, l *Layout) { l.Left.Y = 0.15 }, "left speaker is too near the left wall", 0.05},
-		{"far side", func(_ *Project, l *Layout) { l.Right.Y = 3.25 }, "right speaker is too near the right wall", 0.05},
-		{"floor", func(_ *Project, l *Layout) { l.Left.Z = 0.1 }, "left speaker's box is below the floor", 0.01},
-		{"ceiling", func(_ *Project, l *Layout) { l.Left.Z = 2.3 }, "left speaker's box is above the ceiling", 0.08},
-		{"back wall", func(_ *Project, l *Layout) { l.Seat.X = 4.0 }, "the seat is too near the back wall", 0.1},
+		{"rear port", func(_ *Project, l *Layout) { l.Left.X = 0.30 }, Rule{Kind: SpeakerRear}, 0.03},
+		{"side wall", func(_ *Project, l *Layout) { l.Left.Y = 0.15 }, Rule{Kind: SpeakerLeftWall}, 0.05},
+		{"far side", func(_ *Project, l *Layout) { l.Right.Y = 3.25 }, Rule{Kind: SpeakerRightWall, Side: RightSide}, 0.05},
+		{"floor", func(_ *Project, l *Layout) { l.Left.Z = 0.1 }, Rule{Kind: SpeakerFloor}, 0.01},
+		{"ceiling", func(_ *Project, l *Layout) { l.Left.Z = 2.3 }, Rule{Kind: SpeakerCeiling}, 0.08},
+		{"back wall", func(_ *Project, l *Layout) { l.Seat.X = 4.0 }, Rule{Kind: SeatBackWall}, 0.1},
 		{"listener", func(p *Project, _ *Layout) {
 			p.Seats = append(p.Seats, Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 0.6, Y: 2.4, Z: 1.48}})
-		}, "the right woofer is too close to the ears at sofa", 0.1},
+		}, Rule{Kind: SpeakerEars, Side: RightSide, Name: "sofa"}, 0.1},
 		{"desk", func(p *Project, _ *Layout) {
 			p.KeepClear = []Block{{Name: "desk", Min: r3.Vec{X: 0.5, Y: 0.5}, Max: r3.Vec{X: 1, Y: 1.2, Z: 2}}}
-		}, `left speaker's box is inside "desk"`, 0.1},
+		}, Rule{Kind: SpeakerObstacle, Name: "desk"}, 0.1},
 		{"zone", func(p *Project, _ *Layout) {
 			p.Speakers.Zones = []Zone{{X: Range{0.7, 1.5}, Y: Range{0.5, 3}}}
-		}, "left speaker is outside the zones where speakers may stand", 0.1},
+		}, Rule{Kind: SpeakerZone}, 0.1},
 		{"seat zone", func(p *Project, _ *Layout) {
 			p.Seats[0].Zones = []Zone{{X: Range{2, 3}, Y: Range{1.7, 1.7}}}
-		}, "the seat is outside the zones where it may be", 0.2},
-		{"apart", func(p *Project, _ *Layout) { p.Speakers.Apart = Range{1.5, 2} }, "the speakers are too near each other", 0.1},
-		{"apart at all", func(_ *Project, l *Layout) { l.Left.Y, l.Right.Y = 1.6, 1.9 }, "the speakers are too near each other", 0.1},
+		}, Rule{Kind: SeatZone}, 0.2},
+		{"apart", func(p *Project, _ *Layout) { p.Speakers.Apart = Range{1.5, 2} }, Rule{Kind: SpeakersNear}, 0.1},
+		{"apart at all", func(_ *Project, l *Layout) { l.Left.Y, l.Right.Y = 1.6, 1.9 }, Rule{Kind: SpeakersNear}, 0.1},
 		{"wide boxes apart", func(p *Project, l *Layout) {
 			p.Speakers.Box.Width = 0.5
 			l.Left.Y, l.Right.Y = 1.5, 1.9
-		}, "the speakers are too near each other", 0.1},
+		}, Rule{Kind: SpeakersNear}, 0.1},
 		{"seat at all", func(p *Project, l *Layout) {
 			p.Listening.Distance = Range{}
 			l.Seat = r3.Vec{X: 0.84, Y: 1.32, Z: 1.2} // hypot(0.24, 0.32) = 0.4 m from the left woofer
-		}, "the seat is too near the left speaker", 0.1},
+		}, Rule{Kind: SeatNear}, 0.1},
 		{"balance of a mirrored pair", func(p *Project, l *Layout) {
 			p.Listening.Balance = 0.1
 			l.Left, l.Right, l.Seat = r3.Vec{X: 0.6, Y: 1.3, Z: 1}, r3.Vec{X: 0.6, Y: 2.1, Z: 1}, r3.Vec{X: 1.8, Y: 1.3, Z: 1.2}
-		}, "the seat's distances to the two speakers differ too much", math.Sqrt(1.2*1.2+0.8*0.8) - 1.2 - 0.1},
+		}, Rule{Kind: SeatUneven}, math.Sqrt(1.2*1.2+0.8*0.8) - 1.2 - 0.1},
 		{"balance of a free pair", func(p *Project, l *Layout) {
 			p.Speakers.Free = true
 			l.Left, l.Right, l.Seat = r3.Vec{X: 0.6, Y: 1.3, Z: 1}, r3.Vec{X: 0.6, Y: 2.1, Z: 1}, r3.Vec{X: 1.8, Y: 1.3, Z: 1.2}
-		}, "the seat's distances to the two speakers differ too much", math.Sqrt(1.2*1.2+0.8*0.8) - 1.2 - FreeBalance},
-		{"behind", func(_ *Project, l *Layout) { l.Seat.X = 0.5 }, "the seat is not behind the speakers", 0.1},
+		}, Rule{Kind: SeatUneven}, math.Sqrt(1.2*1.2+0.8*0.8) - 1.2 - FreeBalance},
+		{"behind", func(_ *Project, l *Layout) { l.Seat.X = 0.5 }, Rule{Kind: SeatAhead}, 0.1},
 	} {
 		p, l := rehearsal()
 		c.change(p, &l)
 		found := false
 		for _, b := range p.Breaches(l) {
-			if b.What == c.want {
+			if b.Rule == c.want {
 				found = true
 				if math.Abs(b.Amount-c.amount) > 1e-9 {
 					t.Errorf("%s: by %.4f m, want %.4f", c.name, b.Amount, c.amount)
@@ -88,7 +88,7 @@ func TestBreaches(t *testing.T) {
 			}
 		}
 		if !found {
-			t.Errorf("%s: no breach %q among %v", c.name, c.want, p.Breaches(l))
+			t.Errorf("%s: no breach %v among %v", c.name, c.want, p.Breaches(l))
 		}
 		if p.Violation(l) < c.amount-1e-9 {
 			t.Errorf("%s: violation %.4f is below the breach", c.name, p.Violation(l))
@@ -139,17 +139,11 @@ func TestBreachOfAngle(t *testing.T) {
 	p, l := rehearsal()
 	l.Left.Y, l.Right.Y = 1.3, 2.1 // 0.8 m apart seen from 1.2 m: 2 atan(1/3) = 36.87°
 	b := p.Breaches(l)
-	if len(b) != 1 || b[0].What != "the angle between the speakers is too narrow" || b[0].By() != "13°" {
+	if len(b) != 1 || b[0].Rule != (Rule{Kind: AngleNarrow}) || math.Abs(b[0].Angle-(50*math.Pi/180-2*math.Atan(1.0/3))) > 1e-12 {
 		t.Fatalf("%+v, want 13° of angle", b)
 	}
 	if want := (50*math.Pi/180 - 2*math.Atan(1.0/3)) * math.Hypot(1.2, 0.4); math.Abs(b[0].Amount-want) > 1e-12 {
 		t.Errorf("violation %v m, want %v", b[0].Amount, want)
-	}
-	if got := (Breach{Amount: 0.093}).By(); got != "9.3 cm" {
-		t.Errorf("a length of 9.3 cm is told as %q", got)
-	}
-	if got := (Breach{Angle: 0.4 * math.Pi / 180}).By(); got != "0.4°" {
-		t.Errorf("an angle of 0.4° is told as %q", got)
 	}
 }
 
@@ -163,7 +157,7 @@ func TestFixedSpeakersBreakNothing(t *testing.T) {
 		t.Errorf("speakers that stay break %v", got)
 	}
 	l.Seat.X += 2
-	if got := p.Breaches(l); len(got) == 0 || !strings.Contains(got[0].What, "the seat is too near the back wall") && !strings.Contains(got[0].What, "too far") {
+	if got := p.Breaches(l); len(got) == 0 || got[0].Kind != SeatBackWall && got[0].Kind != SeatFar {
 		t.Errorf("a seat far off breaks %v", got)
 	}
 	p.Speakers.Fixed = false

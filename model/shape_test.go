@@ -163,26 +163,27 @@ func TestBeyondPlan(t *testing.T) {
 func TestBreachesOfShape(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		name, what string
-		change     func(*Project, *Layout)
+		name   string
+		rule   Rule
+		change func(*Project, *Layout)
 	}{
-		{"speaker in the notch", "right speaker is too near a wall of the floor plan", func(p *Project, _ *Layout) {
+		{"speaker in the notch", Rule{Kind: SpeakerPlan, Side: RightSide}, func(p *Project, _ *Layout) {
 			p.Room.Outline = Polygon{{}, {X: 4.5}, {X: 4.5, Y: 3.4}, {X: 0.9, Y: 3.4}, {X: 0.9, Y: 2.3}, {Y: 2.3}}
 		}},
-		{"head in the notch", "the seat is outside the floor plan", func(p *Project, l *Layout) {
+		{"head in the notch", Rule{Kind: SeatPlan}, func(p *Project, l *Layout) {
 			p.Room.Outline = Polygon{{}, {X: 4.5}, {X: 4.5, Y: 3.4}, {X: 2, Y: 3.4}, {X: 2, Y: 3}, {X: 1.5, Y: 3}, {X: 1.5, Y: 3.4}, {Y: 3.4}}
 			l.Seat.Y = 3.3
 		}},
-		{"wall behind", "the seat is too near the wall behind it", func(p *Project, l *Layout) {
+		{"wall behind", Rule{Kind: SeatWallBehind}, func(p *Project, l *Layout) {
 			p.Room.Outline = Polygon{{}, {X: 4.5}, {X: 4.5, Y: 1}, {X: l.Seat.X + 0.3, Y: 1}, {X: l.Seat.X + 0.3, Y: 3.4}, {Y: 3.4}}
 		}},
-		{"box above", "left speaker's box is above the sloped ceiling", func(p *Project, _ *Layout) {
+		{"box above", Rule{Kind: SpeakerSlope}, func(p *Project, _ *Layout) {
 			p.Room.Slopes = []Slope{rising(p.Room.Size, 0.3, 2.45)}
 		}},
-		{"head above", "the ears are above the sloped ceiling", func(p *Project, _ *Layout) {
+		{"head above", Rule{Kind: SeatSlope}, func(p *Project, _ *Layout) {
 			p.Room.Slopes = []Slope{{Through: [3]r3.Vec{{Z: 1.9}, {Y: 3.4, Z: 1.9}, {X: 4.5, Z: 0.1}}}}
 		}},
-		{"treatment", `left speaker's box is inside "side"`, func(p *Project, l *Layout) {
+		{"treatment", Rule{Kind: SpeakerObstacle, Name: "side"}, func(p *Project, l *Layout) {
 			p.Room.Treatments = []Treatment{{
 				Name: "side", Patch: Patch{Face: Left, Width: 2, Height: 2.4},
 				Layers: []Layer{{Kind: PorousLayer, Thickness: l.Left.Y}},
@@ -196,10 +197,10 @@ func TestBreachesOfShape(t *testing.T) {
 		c.change(p, &l)
 		found := false
 		for _, b := range p.Breaches(l) {
-			found = found || b.What == c.what
+			found = found || b.Rule == c.rule
 		}
 		if !found {
-			t.Errorf("%s: breaches %v, want %q", c.name, p.Breaches(l), c.what)
+			t.Errorf("%s: breaches %v, want %v", c.name, p.Breaches(l), c.rule)
 		}
 	}
 }

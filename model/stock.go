@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -125,63 +124,6 @@ func (r Roll) Title() string {
 // Area is that of one roll in m².
 func (r Roll) Area() float64 { return r.Length * r.Width }
 
-// Obstructions lists, in clauses, what prevents building a treatment: it leaves the surfaces
-// that may be covered, is too deep there, or blocks a door, a window, a solid block or a
-// keep-clear box. An empty list means that it may be built. A project without stock allows
-// all surfaces.
-func (p *Project) Obstructions(t *Treatment) []string {
-	stock := p.Stock
-	if stock == nil {
-		stock = &Stock{}
-	}
-	var out []string
-	for _, patch := range p.Room.Footprints(t) {
-		if why := stock.uncovered(patch, t.standOut()); why != "" {
-			out = append(out, why)
-		}
-		for i := range p.Room.Openings {
-			o := &p.Room.Openings[i]
-			if in, _ := p.Room.BorderPatch(o); patch.Overlap(in) > slack {
-				out = append(out, fmt.Sprintf("covers the %s in the %s", o.Kind, p.Room.OpeningWall(o)))
-			}
-		}
-	}
-	return append(out, p.inTheWay(stock, p.Room.Space(t))...)
-}
-
-// inTheWay lists what a block would stand in.
-func (p *Project) inTheWay(stock *Stock, space Block) []string {
-	var out []string
-	for _, k := range stock.Free {
-		b := k.Block
-		if k.OnWall {
-			b = p.Room.inFront(k.Patch, 0.01)
-		}
-		if space.Overlaps(b) {
-			out = append(out, Sprintf("takes what must stay free: %q", k.Name))
-		}
-	}
-	for _, b := range p.Room.Blocks {
-		if space.Overlaps(b) {
-			out = append(out, Sprintf("would be inside the block %q", b.Name))
-		}
-	}
-	for _, b := range p.KeepClear {
-		if space.Overlaps(b) {
-			out = append(out, Sprintf("stands in what is kept clear: %q", b.Name))
-		}
-	}
-	for i := range p.Room.Openings {
-		o := &p.Room.Openings[i]
-		b, ok := p.Room.swing(o)
-		b.Max.Z = o.Patch.Height // above the leaf there may be something
-		if ok && space.Overlaps(b) {
-			out = append(out, "stands in the swing of the door in the "+p.Room.OpeningWall(o))
-		}
-	}
-	return out
-}
-
 // standOut returns how far a treatment reaches from the wall or ceiling behind it, m.
 func (t *Treatment) standOut() float64 {
 	switch t.Form {
@@ -191,27 +133,6 @@ func (t *Treatment) standOut() float64 {
 		return t.Gap + t.Depth()
 	}
 	return t.Depth()
-}
-
-// uncovered says why a patch may not be covered that deep; "" if it may.
-func (s *Stock) uncovered(p Patch, depth float64) string {
-	if len(s.Cover) == 0 {
-		return ""
-	}
-	deepest := -1.0
-	for _, c := range s.Cover {
-		if c.Patch.Overlap(p) < p.Area()-slack {
-			continue
-		}
-		if c.Deepest == 0 || depth <= c.Deepest+slack {
-			return ""
-		}
-		deepest = max(deepest, c.Deepest)
-	}
-	if deepest > 0 {
-		return fmt.Sprintf("stands %.3g cm out from the %s, where %.3g cm are allowed", 100*depth, p.Face.Wall(), 100*deepest)
-	}
-	return fmt.Sprintf("leaves what may be covered of the %s", p.Face.Wall())
 }
 
 // Footprints returns the parts of walls and ceiling that a treatment lies on: the

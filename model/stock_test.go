@@ -2,7 +2,6 @@ package model
 
 import (
 	"slices"
-	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -84,34 +83,30 @@ func TestObstructions(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		t     Treatment
-		wants []string // a part of each hindrance; none is that it may be built
+		wants []Obstruction // none is that it may be built
 	}{
 		{"between pier and window", back(1.2, 1.2, 0.2), nil},
 		{"as deep as allowed", back(1.2, 1.2, 0.3), nil},
-		{"too deep", back(1.2, 1.2, 0.4), []string{"40 cm out from the back wall, where 30 cm"}},
-		{"over the window", back(1.2, 1.8, 0.2), []string{"covers the window in the back wall"}},
-		{"beyond what may be covered", back(0, 0.7, 0.2), []string{"leaves what may be covered of the back wall", `block "pier"`, "swing of the door"}},
-		{"a wall that may not", Treatment{Patch: Patch{Face: Left, Width: 1, Height: 1}, Layers: []Layer{wool(0.1)}}, []string{"of the left wall"}},
+		{"too deep", back(1.2, 1.2, 0.4), []Obstruction{{Kind: TooDeep, Wall: "back wall", Depth: 0.4, Allowed: 0.3}}},
+		{"over the window", back(1.2, 1.8, 0.2), []Obstruction{{Kind: CoversOpening, Name: "window", Wall: "back wall"}}},
+		{"beyond what may be covered", back(0, 0.7, 0.2), []Obstruction{{Kind: BeyondCover, Wall: "back wall"}, {Kind: InsideBlock, Name: "pier"}, {Kind: InSwing, Wall: "left wall"}}},
+		{"a wall that may not", Treatment{Patch: Patch{Face: Left, Width: 1, Height: 1}, Layers: []Layer{wool(0.1)}}, []Obstruction{{Kind: BeyondCover, Wall: "left wall"}}},
 		{"corner", corner(0.4, 0), nil},
-		{"corner over the socket", corner(0.6, 0), []string{`"socket"`}},
+		{"corner over the socket", corner(0.6, 0), []Obstruction{{Kind: TakesFreeSpace, Name: "socket"}}},
 		{"corner above the socket", corner(0.6, 0.5), nil},
 		{"cloud above the door's swing", cloud(0.1), nil},
-		{"cloud too low", cloud(0.25), []string{"35 cm out from the ceiling"}},
-		{"panel in the desk", Treatment{Form: FreeStanding, Layers: []Layer{wool(0.1)}, Box: Block{Min: r3.Vec{X: 0.2, Y: 0.9}, Max: r3.Vec{X: 0.3, Y: 1.5, Z: 1}}}, []string{`"desk"`}},
+		{"cloud too low", cloud(0.25), []Obstruction{{Kind: TooDeep, Wall: "ceiling", Depth: 0.35, Allowed: 0.3}}},
+		{"panel in the desk", Treatment{Form: FreeStanding, Layers: []Layer{wool(0.1)}, Box: Block{Min: r3.Vec{X: 0.2, Y: 0.9}, Max: r3.Vec{X: 0.3, Y: 1.5, Z: 1}}}, []Obstruction{{Kind: InKeptClear, Name: "desk"}}},
 	} {
 		got := p.Obstructions(&c.t)
-		ok := len(got) == len(c.wants)
-		for _, w := range c.wants {
-			ok = ok && slices.ContainsFunc(got, func(s string) bool { return strings.Contains(s, w) })
-		}
-		if !ok {
-			t.Errorf("%s: %q, want %q", c.name, got, c.wants)
+		if !slices.Equal(got, c.wants) {
+			t.Errorf("%s: %+v, want %+v", c.name, got, c.wants)
 		}
 	}
 	p.Stock = nil
 	free := Treatment{Patch: Patch{Face: Left, Width: 1, Height: 1}, Layers: []Layer{wool(0.9)}}
 	if got := p.Obstructions(&free); got != nil {
-		t.Errorf("without stock: %q", got)
+		t.Errorf("without stock: %v", got)
 	}
 }
 

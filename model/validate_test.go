@@ -186,25 +186,25 @@ func TestPresentBreaches(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		spoil func(*Project)
-		want  string
-		by    string // empty: not looked at
+		want  Rule
+		by    float64 // m; 0: not looked at
 	}{
-		{"too near", func(p *Project) { p.Seats[0].At.X = 1.2 }, "the seat is outside the zones", ""},
+		{"too near", func(p *Project) { p.Seats[0].At.X = 1.2 }, Rule{Kind: SeatZone}, 0},
 		{"rear", func(p *Project) {
 			p.Speakers.Left.X, p.Speakers.Right.X, p.Speakers.Zones = 0.3, 0.3, nil
-		}, "left speaker's back is too near the front wall", "3 cm"},
+		}, Rule{Kind: SpeakerRear}, 0.03},
 		{"keep clear", func(p *Project) {
 			p.KeepClear = []Block{{Name: "desk", Max: r3.Vec{X: 0.5, Y: 2, Z: 1.1}}}
-		}, `left speaker's box is inside "desk"`, ""},
-		{"door swing", func(p *Project) { p.Seats[0].At = r3.Vec{X: 3.8, Y: 0.6, Z: 1.2} }, `the seat is inside "door swing"`, ""},
+		}, Rule{Kind: SpeakerObstacle, Name: "desk"}, 0},
+		{"door swing", func(p *Project) { p.Seats[0].At = r3.Vec{X: 3.8, Y: 0.6, Z: 1.2} }, Rule{Kind: SeatObstacle, Name: "door swing"}, 0},
 	} {
 		p := sound()
 		c.spoil(p)
 		if problems := p.Validate(); problems != nil {
 			t.Errorf("%s: problems %v, want a breach only", c.name, problems)
 		}
-		if !slices.ContainsFunc(p.PresentBreaches(), func(b Breach) bool { return strings.Contains(b.What, c.want) && (c.by == "" || b.By() == c.by) }) {
-			t.Errorf("%s: breaches %v, want %q among them", c.name, p.PresentBreaches(), c.want)
+		if !slices.ContainsFunc(p.PresentBreaches(), func(b Breach) bool { return b.Rule == c.want && (c.by == 0 || math.Abs(b.Amount-c.by) < 1e-9) }) {
+			t.Errorf("%s: breaches %v, want %v among them", c.name, p.PresentBreaches(), c.want)
 		}
 	}
 	p := sound()

@@ -71,9 +71,9 @@ func trySpots(p *Project) bool {
 	for x := z.X.Min; x <= z.X.Max; x += step {
 		for y := z.Y.Min; y <= z.Y.Max; y += step {
 			var c breaches
-			c.speaker(p, "left", r3.Vec{X: x, Y: y, Z: height})
+			c.speaker(p, LeftSide, r3.Vec{X: x, Y: y, Z: height})
 			if !p.Speakers.Free {
-				c.speaker(p, "right", r3.Vec{X: x, Y: p.Room.Size.Y - y, Z: height})
+				c.speaker(p, RightSide, r3.Vec{X: x, Y: p.Room.Size.Y - y, Z: height})
 			}
 			if len(c) == 0 {
 				return true

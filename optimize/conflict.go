@@ -3,7 +3,6 @@ package optimize
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"math/rand"
 	"slices"
@@ -15,13 +14,37 @@ import (
 // Relaxation is a constraint that need only be relaxed, with all others kept, for something
 // to fit.
 type Relaxation struct {
-	Constraint string       // "the listening distance"
+	Constraint Constraint
 	Least      model.Breach // of it, by the layout found that breaks it least
 }
 
-// constraint is a constraint that the owner may relax.
+// ConstraintKind names what the owner of a project may relax.
+type ConstraintKind int
+
+// The kinds of constraints.
+const (
+	DistanceConstraint     ConstraintKind = iota // the listening distance
+	AngleConstraint                              // the listening angle
+	BackConstraint                               // the distance of the ears from the back wall
+	BalanceConstraint                            // the difference of the two listening distances
+	ApartConstraint                              // the distance between the woofers
+	RearConstraint                               // the clearance behind the speakers
+	SideConstraint                               // the clearance beside the speakers
+	SpeakerZonesConstraint                       // the zones of the speakers
+	SeatZonesConstraint                          // the zones of the seat
+	KeepClearConstraint                          // the space kept clear of that name
+	SwingConstraint                              // the swing of the door in the wall of that name
+)
+
+// Constraint is one of them, with the name that tells it from others of its kind.
+type Constraint struct {
+	Kind ConstraintKind
+	Name string
+}
+
+// constraint is a constraint with what drops it from a project.
 type constraint struct {
-	name string
+	Constraint
 	drop func(p *model.Project)
 }
 
@@ -29,31 +52,32 @@ type constraint struct {
 // things.
 func constraints(p *model.Project) []constraint {
 	var list []constraint
-	add := func(given bool, name string, drop func(p *model.Project)) {
+	named := func(given bool, kind ConstraintKind, name string, drop func(p *model.Project)) {
 		if given {
-			list = append(list, constraint{name, drop})
+			list = append(list, constraint{Constraint{kind, name}, drop})
 		}
 	}
+	add := func(given bool, kind ConstraintKind, drop func(p *model.Project)) { named(given, kind, "", drop) }
 	s, l := &p.Speakers, &p.Listening
-	add(l.Distance.Given(), "the listening distance", func(p *model.Project) { p.Listening.Distance = model.Range{} })
-	add(l.Angle.Given(), "the listening angle", func(p *model.Project) { p.Listening.Angle = model.Range{} })
-	add(l.BackDistance > 0, "the distance of the ears from the back wall", func(p *model.Project) { p.Listening.BackDistance = 0 })
-	add(!math.IsInf(p.SeatBalance(), 1), "the difference of the two listening distances", func(p *model.Project) { p.Listening.Balance = math.Inf(1) })
-	add(s.Apart.Given() && !s.Fixed, "the distance between the woofers", func(p *model.Project) { p.Speakers.Apart = model.Range{} })
-	add(s.RearClearance > 0 && !s.Fixed, "the clearance behind the speakers", func(p *model.Project) { p.Speakers.RearClearance = 0 })
-	add(s.SideClearance > 0 && !s.Fixed, "the clearance beside the speakers", func(p *model.Project) { p.Speakers.SideClearance = 0 })
-	add(len(s.Zones) > 0, "the zones of the speakers", func(p *model.Project) { p.Speakers.Zones = nil })
-	add(len(p.Seats[0].Zones) > 0, "the zones of the seat", func(p *model.Project) {
+	add(l.Distance.Given(), DistanceConstraint, func(p *model.Project) { p.Listening.Distance = model.Range{} })
+	add(l.Angle.Given(), AngleConstraint, func(p *model.Project) { p.Listening.Angle = model.Range{} })
+	add(l.BackDistance > 0, BackConstraint, func(p *model.Project) { p.Listening.BackDistance = 0 })
+	add(!math.IsInf(p.SeatBalance(), 1), BalanceConstraint, func(p *model.Project) { p.Listening.Balance = math.Inf(1) })
+	add(s.Apart.Given() && !s.Fixed, ApartConstraint, func(p *model.Project) { p.Speakers.Apart = model.Range{} })
+	add(s.RearClearance > 0 && !s.Fixed, RearConstraint, func(p *model.Project) { p.Speakers.RearClearance = 0 })
+	add(s.SideClearance > 0 && !s.Fixed, SideConstraint, func(p *model.Project) { p.Speakers.SideClearance = 0 })
+	add(len(s.Zones) > 0, SpeakerZonesConstraint, func(p *model.Project) { p.Speakers.Zones = nil })
+	add(len(p.Seats[0].Zones) > 0, SeatZonesConstraint, func(p *model.Project) {
 		p.Seats = slices.Clone(p.Seats)
 		p.Seats[0].Zones, p.Seats[0].Placed = nil, false
 	})
 	for i, k := range p.KeepClear {
-		add(true, fmt.Sprintf("the space kept clear for %q", k.Name), func(p *model.Project) {
+		named(true, KeepClearConstraint, k.Name, func(p *model.Project) {
 			p.KeepClear = slices.Delete(slices.Clone(p.KeepClear), i, i+1)
 		})
 	}
 	for i, o := range p.Room.Openings {
-		add(o.Swing == "inward", fmt.Sprintf("the swing of the door in the %s", p.Room.OpeningWall(&o)), func(p *model.Project) {
+		named(o.Swing == "inward", SwingConstraint, p.Room.OpeningWall(&o), func(p *model.Project) {
 			p.Room.Openings = slices.Clone(p.Room.Openings)
 			p.Room.Openings[i].Swing = ""
 		})
@@ -130,5 +154,5 @@ func (c constraint) relax(p *model.Project) *Relaxation {
 		return nil
 	}
 	worst := slices.MaxFunc(broken, func(a, b model.Breach) int { return cmp.Compare(a.Amount, b.Amount) })
-	return &Relaxation{Constraint: c.name, Least: worst}
+	return &Relaxation{Constraint: c.Constraint, Least: worst}
 }

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"evenbass/model"
@@ -31,7 +32,17 @@ func ExampleInfeasible() {
 	p := small()
 	p.Seats[0].Zones[0].X = model.Range{Min: 1.1, Max: 1.1}
 	_, err := Place(context.Background(), p, newModal(p.Room.Size), Settings{})
-	fmt.Println(err)
+	var none *Infeasible
+	if !errors.As(err, &none) {
+		fmt.Println(err)
+		return
+	}
+	for _, b := range none.Breaches {
+		fmt.Printf("too near the %v speaker by %.3g m\n", b.Side, b.Amount)
+	}
+	fmt.Printf("%d constraints, of which relaxing one is enough; the first by %.3g m\n", len(none.Relaxations), none.Relaxations[0].Least.Amount)
 	// Output:
-	// nothing fits; in the nearest layout the seat is too near the left speaker by 4.55 cm, the seat is too near the right speaker by 4.55 cm; relaxing one of these would be enough: the listening distance by 4.55 cm, the zones of the seat by 5 cm, the zones of the speakers by 5 cm, the listening angle by 8.3°
+	// too near the left speaker by 0.0455 m
+	// too near the right speaker by 0.0455 m
+	// 4 constraints, of which relaxing one is enough; the first by 0.0455 m
 }

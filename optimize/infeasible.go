@@ -3,7 +3,6 @@ package optimize
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"evenbass/model"
 )
@@ -22,23 +21,5 @@ func infeasible(p *model.Project, l model.Layout) *Infeasible {
 	return &Infeasible{l, b, relaxations(p)}
 }
 
-// namedRelaxations is how many constraints the error names.
-const namedRelaxations = 5
-
-// Error says what is wrong with the nearest layout, and which constraints could be relaxed
-// by how much.
-func (e *Infeasible) Error() string {
-	parts := make([]string, len(e.Breaches))
-	for i, b := range e.Breaches {
-		parts[i] = b.What + " by " + b.By()
-	}
-	text := "nothing fits; in the nearest layout " + strings.Join(parts, ", ")
-	if len(e.Relaxations) == 0 {
-		return text + "; relaxing any single constraint would not be enough"
-	}
-	var ways []string
-	for _, r := range e.Relaxations[:min(len(e.Relaxations), namedRelaxations)] {
-		ways = append(ways, r.Constraint+" by "+r.Least.By())
-	}
-	return text + "; relaxing one of these would be enough: " + strings.Join(ways, ", ")
-}
+// Error says no more than that nothing fits: package report puts the reasons into words.
+func (e *Infeasible) Error() string { return "no layout keeps all the rules of the room file" }

@@ -28,9 +28,8 @@ func strict(p *model.Project, l model.Layout) []model.Breach {
 	s := *p
 	s.KeepClear, s.Speakers.Apart = nil, model.Range{}
 	s.Listening = model.Listening{BackDistance: p.Listening.BackDistance}
-	triangle := []string{"the speakers are too near each other", "the seat is too near the left speaker",
-		"the seat is too near the right speaker", "the seat's distances to the two speakers differ too much"}
-	return slices.DeleteFunc(s.Breaches(l), func(b model.Breach) bool { return slices.Contains(triangle, b.What) })
+	triangle := []model.RuleKind{model.SpeakersNear, model.SeatNear, model.SeatUneven}
+	return slices.DeleteFunc(s.Breaches(l), func(b model.Breach) bool { return slices.Contains(triangle, b.Kind) })
 }
 
 // Whatever the genes, a mirrored pair is mirrored, every mark is on the lattice,

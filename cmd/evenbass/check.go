@@ -40,7 +40,7 @@ func runCheck(c *cli.Context, t *terminal) error {
 	}
 	t.print(place.CheckText(place.Check{
 		Project: in.project, Engine: u.Kind, Why: u.Why, Walls: place.Walls(&in.project.Room),
-		Modes: place.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings,
+		Modes: place.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings, Unbuildable: u.Unbuildable,
 	}, in.style))
 	return nil
 }

@@ -22,7 +22,7 @@ func (m *maker) treatment(i int) error {
 		return err
 	}
 	for _, h := range m.project.Obstructions(t) {
-		m.note(i, h)
+		m.plan.Notes = append(m.plan.Notes, Note{Treatment: i, Obstruction: h})
 	}
 	if len(r.plies) == 0 {
 		m.note(i, "has no wool: film and boards alone are listed")

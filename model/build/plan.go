@@ -26,6 +26,9 @@ type Plan struct {
 type Note struct {
 	Treatment int // index into the room's treatments; -1 for all
 	Words     Words
+
+	// Obstruction is what prevents building the treatment, without Words.
+	Obstruction model.Obstruction
 }
 
 // BattUse is what becomes of one sort of batts.
@@ -113,7 +116,7 @@ type maker struct {
 }
 
 func (m *maker) note(treatment int, words ...any) {
-	m.plan.Notes = append(m.plan.Notes, Note{treatment, words})
+	m.plan.Notes = append(m.plan.Notes, Note{Treatment: treatment, Words: words})
 }
 
 // lay takes the sorts of the stock into the plan.

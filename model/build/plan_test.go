@@ -265,7 +265,7 @@ func TestBlocked(t *testing.T) {
 	})
 	blocked := map[int]bool{}
 	for _, n := range plan.Notes {
-		if strings.Contains(n.Words.Text(millimetres), "leaves what may be covered") {
+		if n.Obstruction.Kind == model.BeyondCover {
 			blocked[n.Treatment] = true
 		}
 	}

@@ -23,9 +23,9 @@ func sketch() *Spread {
 		-2, 9, n, 4, 3.5,
 		8, 4.1, n, -1, 6,
 	} {
-		rule := ""
+		rule := model.Rule{}
 		if v < 0 {
-			v, rule = -v, "it is in the way"
+			v, rule.Kind = -v, model.SeatObstacle
 		}
 		m.Spread, m.Rule = append(m.Spread, model.Level(v)), append(m.Rule, rule)
 	}
@@ -85,7 +85,7 @@ func TestSpreadMapProperties(t *testing.T) {
 				v = math.NaN()
 			}
 			m.Spread = append(m.Spread, model.Level(v))
-			m.Rule = append(m.Rule, rapid.SampledFrom([]string{"", "", "no"}).Draw(t, "rule"))
+			m.Rule = append(m.Rule, rapid.SampledFrom([]model.Rule{{}, {}, {Kind: model.SeatZone}}).Draw(t, "rule"))
 		}
 		places := m.Places(5, 0.5)
 		best, ok := m.Best(m.Allowed)

@@ -28,7 +28,7 @@ type Spread struct {
 	Goal   model.Goal
 
 	Spread []model.Level // plain, dB; NaN outside the air
-	Rule   []string      // a rule of the project that this place breaks; "" for none
+	Rule   []model.Rule  // a rule of the project that this place breaks; zero for none
 
 	// Anyway holds the rules that every place breaks alike, so that they say nothing
 	// about the place. They are not in Rule.
@@ -39,7 +39,7 @@ type Spread struct {
 func (m *Spread) Open(n int) bool { return !math.IsNaN(float64(m.Spread[n])) }
 
 // Allowed reports whether the mark can be at place n and breaks no rule there.
-func (m *Spread) Allowed(n int) bool { return m.Open(n) && m.Rule[n] == "" }
+func (m *Spread) Allowed(n int) bool { return m.Open(n) && m.Rule[n] == (model.Rule{}) }
 
 // Best returns the place of least spread among those selected, and whether there is one.
 func (m *Spread) Best(among func(n int) bool) (best int, ok bool) {
@@ -128,7 +128,7 @@ func (m *Spread) Reach(radius float64) model.Level {
 
 // findRules fills in the rules that the layout for each open place breaks.
 func (m *Spread) findRules(p *model.Project, layout func(n int) model.Layout) {
-	m.Rule = make([]string, m.Len())
+	m.Rule = make([]model.Rule, m.Len())
 	broken := make([][]model.Breach, m.Len())
 	count, open := map[model.Breach]int{}, 0
 	for n := range broken {
@@ -148,7 +148,7 @@ func (m *Spread) findRules(p *model.Project, layout func(n int) model.Layout) {
 	for n, list := range broken {
 		list = slices.DeleteFunc(list, func(b model.Breach) bool { return slices.Contains(m.Anyway, b) })
 		if len(list) > 0 {
-			m.Rule[n] = list[0].What
+			m.Rule[n] = list[0].Rule
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/build"
 	"evenbass/optimize/geometry"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -46,8 +47,8 @@ func (s Kind) String() string {
 type builder struct {
 	project *model.Project
 	layout  model.Layout
-	before  map[string]bool // what the layout breaks already
-	index   int             // of the batts in the stock
+	before  map[model.Rule]bool // what the layout breaks already
+	index   int                 // of the batts in the stock
 	list    []Piece
 }
 
@@ -65,9 +66,9 @@ func Pieces(p *model.Project, l model.Layout) []Piece {
 		if batt.Have <= 0 {
 			continue
 		}
-		t := &builder{project: p, layout: l, index: i, before: map[string]bool{}}
+		t := &builder{project: p, layout: l, index: i, before: map[model.Rule]bool{}}
 		for _, b := range p.Breaches(l) {
-			t.before[b.What] = true
+			t.before[b.Rule] = true
 		}
 		t.columns()
 		t.corners()
@@ -229,7 +230,7 @@ func (t *builder) crowds(space model.Block) bool {
 	q := *t.project
 	q.KeepClear = append(q.KeepClear[:len(q.KeepClear):len(q.KeepClear)], space)
 	for _, b := range q.Breaches(t.layout) {
-		if !t.before[b.What] {
+		if !t.before[b.Rule] {
 			return true
 		}
 	}

@@ -1,9 +1,7 @@
 package study
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -18,6 +16,14 @@ type Understanding struct {
 	Box        model.Box
 	Transition float64 // Hz, see [transition]; 0 if nothing absorbs
 	Warnings   []model.Warning
+
+	Unbuildable []Unbuildable
+}
+
+// Unbuildable is a treatment that cannot be built as it is written.
+type Unbuildable struct {
+	Treatment string
+	Why       []model.Obstruction
 }
 
 // Check reads a project without computing its sound.
@@ -38,17 +44,17 @@ func Check(p *model.Project) (*Understanding, error) {
 		warnings = drawing.Warnings
 	}
 	return &Understanding{
-		Choice: chosen, Box: box, Transition: transition(&p.Room, &box), Warnings: append(warnings, unbuildable(p)...),
+		Choice: chosen, Box: box, Transition: transition(&p.Room, &box), Warnings: warnings, Unbuildable: unbuildable(p),
 	}, nil
 }
 
-// unbuildable warns of every treatment that cannot be built as it is written.
-func unbuildable(p *model.Project) []model.Warning {
-	var out []model.Warning
+// unbuildable lists the treatments that cannot be built as they are written.
+func unbuildable(p *model.Project) []Unbuildable {
+	var out []Unbuildable
 	for i := range p.Room.Treatments {
 		t := &p.Room.Treatments[i]
 		if why := p.Obstructions(t); len(why) > 0 {
-			out = append(out, model.Warning(fmt.Sprintf("treatment %q cannot be built as written: it %s", t.Name, strings.Join(why, "; it "))))
+			out = append(out, Unbuildable{t.Name, why})
 		}
 	}
 	return out

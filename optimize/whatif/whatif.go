@@ -38,7 +38,7 @@ type State struct {
 	Floor     float64          // floor under treatments, m²; those that begin above 2 m do not count
 	Build     *build.Plan      // nil if there is nothing to build
 	Places    *score.Candidate // the best layout of a search; nil if there was none
-	Breaches  []string         // rules that the present places break only with the option
+	Breaches  []model.Rule     // rules that the present places break only with the option
 	Warnings  []model.Warning
 }
 
@@ -206,11 +206,11 @@ func floorTaken(r *model.Room) float64 {
 }
 
 // newBreaches returns the rules that are broken after a change and were not before.
-func newBreaches(before, after []model.Breach) []string {
-	var list []string
+func newBreaches(before, after []model.Breach) []model.Rule {
+	var list []model.Rule
 	for _, b := range after {
-		if !slices.ContainsFunc(before, func(a model.Breach) bool { return a.What == b.What }) {
-			list = append(list, b.What)
+		if !slices.ContainsFunc(before, func(a model.Breach) bool { return a.Rule == b.Rule }) {
+			list = append(list, b.Rule)
 		}
 	}
 	return list

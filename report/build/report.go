@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -124,7 +125,7 @@ func (b *Report) notes() []string {
 	var lines []string
 	seen := map[string]int{}
 	for _, n := range b.Plan.Notes {
-		text := text.Printable(n.Words.Text(b.Style.Thickness))
+		text := cmp.Or(text.ObstructionText(n.Obstruction, b.Style), text.Printable(n.Words.Text(b.Style.Thickness)))
 		who := ""
 		if n.Treatment >= 0 {
 			who = b.treatmentName(n.Treatment)

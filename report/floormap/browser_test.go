@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/report/html"
 	"evenbass/report/reporttest"
@@ -132,13 +133,13 @@ func testMapPointer(t *testing.T, b *reporttest.Tab, address string) {
 // A rule that names a block like a script is shown as it is, and nothing runs.
 func testMapHostile(t *testing.T, b *reporttest.Tab) {
 	m := fixtureMaps()
-	const name = `the seat is inside "</script><img src=x onerror=alert(1)>"`
+	const name = "</script><img src=x onerror=alert(1)>"
 	m.Project.Room.Name = "</title><script>alert(1)</script>"
 	for n := range m.Survey.Chair.Rule {
-		m.Survey.Chair.Rule[n] = name
+		m.Survey.Chair.Rule[n] = model.Rule{Kind: model.SeatObstacle, Name: name}
 	}
 	b.Run(t, chromedp.Navigate(mapFile(t, m)), chromedp.Focus(chromedp.CSS("#floor-chair svg")))
-	if got := reporttest.Value[string](t, b, `document.querySelector("#floor-chair .reading").textContent`); !strings.HasSuffix(got, "Not allowed: "+name+".") {
+	if got := reporttest.Value[string](t, b, `document.querySelector("#floor-chair .reading").textContent`); !strings.HasSuffix(got, "Not allowed: the seat is inside "+model.Quote(name)+".") {
 		t.Errorf("it says %q", got)
 	}
 	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 1 {

@@ -34,7 +34,7 @@ func CSV(w io.Writer, s *floormap.Survey) error {
 	rows := [][]string{header}
 	for n := range s.Chair.Len() {
 		at := s.Chair.Place(n)
-		row := []string{data.Digits(at.X), data.Digits(at.Y), data.Digits(at.Z), data.Level(s.Chair.Spread[n]), strings.TrimSpace(text.Printable(s.Chair.Rule[n]))}
+		row := []string{data.Digits(at.X), data.Digits(at.Y), data.Digits(at.Z), data.Level(s.Chair.Spread[n]), strings.TrimSpace(text.RuleText(s.Chair.Rule[n]))}
 		for i := range s.Levels.Grid {
 			for _, c := range channels {
 				row = append(row, data.Level(s.Levels.At(c, n, i)))

@@ -134,7 +134,7 @@ func (m *Report) summary() []string {
 	}
 	if any, ok := c.Best(c.Open); ok && c.Spread[any] < c.Spread[best]-0.5 {
 		lines = append(lines, fmt.Sprintf("Without your rules the best is %s, with %s; there, %s.",
-			where(c.Place(any), s), unit.Spread(c.Spread[any]), text.Printable(c.Rule[any])))
+			where(c.Place(any), s), unit.Spread(c.Spread[any]), text.RuleText(c.Rule[any])))
 	}
 	for _, b := range c.Anyway {
 		lines = append(lines, fmt.Sprintf("One rule is broken wherever the chair is: %s.", text.BreachLines([]model.Breach{b}, s)[0]))

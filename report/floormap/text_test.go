@@ -41,7 +41,7 @@ func TestLetterPlan(t *testing.T) {
 			s.Chair.Y = append(s.Chair.Y, (float64(i)+0.5)/31*size.Y)
 		}
 		for range s.Chair.Len() {
-			s.Chair.Spread, s.Chair.Rule = append(s.Chair.Spread, 7), append(s.Chair.Rule, "")
+			s.Chair.Spread, s.Chair.Rule = append(s.Chair.Spread, 7), append(s.Chair.Rule, model.Rule{})
 		}
 		at := func(x, y float64) r3.Vec { return r3.Vec{X: x * size.X, Y: y * size.Y} }
 		s.Layout = model.Layout{Left: at(0.1, 0.1), Right: at(0.1, 0.9), Seat: at(0.95, 0.5)}
@@ -74,14 +74,14 @@ func TestMapTextWithoutPlaces(t *testing.T) {
 	t.Parallel()
 	m := fixtureMaps()
 	for n := range m.Survey.Chair.Rule {
-		m.Survey.Chair.Rule[n] = "the seat is too near the left speaker"
+		m.Survey.Chair.Rule[n].Kind = model.SeatNear
 	}
 	words := Text(m)
 	if !strings.Contains(words, "leave no place for the chair") || strings.Contains(words, "best places for the chair") {
 		t.Error(words)
 	}
 	m = fixtureMaps()
-	m.Survey.Chair.Anyway = []model.Breach{{What: "the speakers are too near each other", Amount: 0.12}}
+	m.Survey.Chair.Anyway = []model.Breach{{Rule: model.Rule{Kind: model.SpeakersNear}, Amount: 0.12}}
 	if words := Text(m); !strings.Contains(words, "too near each other, by 12 cm") {
 		t.Error(words)
 	}
@@ -112,7 +112,7 @@ func TestMapCSV(t *testing.T) {
 	}
 	blank := 0
 	for n, row := range rows[1:] {
-		if (row[3] == "") != !c.Open(n) || row[3] != data.Level(c.Spread[n]) || row[4] != c.Rule[n] {
+		if (row[3] == "") != !c.Open(n) || row[3] != data.Level(c.Spread[n]) || row[4] != text.RuleText(c.Rule[n]) {
 			t.Fatalf("place %d: %v", n, row)
 		}
 		if row[3] == "" {

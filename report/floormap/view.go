@@ -118,7 +118,7 @@ func spreadData(m *Report, s *floormap.Spread, t tiles, best model.Level) floorD
 		if s.Open(n) {
 			value = tenths(v)
 		}
-		if words := text.Printable(s.Rule[n]); words != "" {
+		if words := text.RuleText(s.Rule[n]); words != "" {
 			if rule = slices.Index(d.Rules, words) + 1; rule == 0 {
 				d.Rules = append(d.Rules, words)
 				rule = len(d.Rules)

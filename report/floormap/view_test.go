@@ -16,6 +16,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/floormap"
 	"evenbass/report/reporttest"
+	"evenbass/report/text"
 	"evenbass/report/unit"
 )
 
@@ -175,7 +176,7 @@ func TestMapData(t *testing.T) {
 		if open := m.Survey.Chair.Open(n); open != (chair.Spread[n] >= 0) || open && chair.Spread[n] != tenths(m.Survey.Chair.Spread[n]) {
 			t.Fatalf("place %d: %d tenths", n, chair.Spread[n])
 		}
-		if r := chair.Rule[n]; (r > 0) != (m.Survey.Chair.Rule[n] != "") || r > 0 && chair.Rules[r-1] != m.Survey.Chair.Rule[n] {
+		if r := chair.Rule[n]; (r > 0) != (m.Survey.Chair.Rule[n] != (model.Rule{})) || r > 0 && chair.Rules[r-1] != text.RuleText(m.Survey.Chair.Rule[n]) {
 			t.Fatalf("place %d: rule %d of %v", n, r, chair.Rules)
 		}
 	}

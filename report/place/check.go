@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/optimize/study"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -19,6 +20,8 @@ type Check struct {
 	Modes      []Mode  // ascending; the first ten are shown
 	Transition float64 // Hz; single modes dominate below it
 	Warnings   []model.Warning
+
+	Unbuildable []study.Unbuildable
 }
 
 // CheckText returns a room file as it was understood, as text for a terminal: sizes,
@@ -47,7 +50,7 @@ func CheckText(u Check, s unit.Style) string {
 	}
 	b.WriteString("\n" + heading + "\n" + first.Text())
 	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(p, s))
-	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings))
+	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings, u.unbuildable(s)))
 	return b.String()
 }
 
@@ -140,4 +143,17 @@ func sourceText(w Wall) string {
 		return text.Printable(w.Source)
 	}
 	return text.Printable(w.Source) + "; " + text.Printable(w.Reach)
+}
+
+// unbuildable warns of treatments that cannot be built as they are written.
+func (u *Check) unbuildable(s unit.Style) []model.Warning {
+	var list []model.Warning
+	for _, t := range u.Unbuildable {
+		var why []string
+		for _, o := range t.Why {
+			why = append(why, "it "+text.ObstructionText(o, s))
+		}
+		list = append(list, model.Warning(model.Sprintf("treatment %q cannot be built as written: %s", t.Treatment, strings.Join(why, "; "))))
+	}
+	return list
 }

@@ -21,7 +21,7 @@ func facedInput(gain model.Level) Report {
 	in.Result.Facings = []optimize.Facing{
 		{Wall: model.Back, Project: in.Project.Facing(model.Back), Best: &back},
 		{Wall: model.Left, Failure: &optimize.Infeasible{
-			Breaches: []model.Breach{{What: "the seat is too near the left speaker", Amount: 0.04}},
+			Breaches: []model.Breach{{Rule: model.Rule{Kind: model.SeatNear}, Amount: 0.04}},
 		}},
 	}
 	return in

@@ -3,6 +3,7 @@ package place
 import (
 	"strings"
 
+	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -16,7 +17,7 @@ const namedRelaxations = 5
 func InfeasibleText(e *optimize.Infeasible, s unit.Style) string {
 	faults := make([]string, len(e.Breaches))
 	for i, b := range e.Breaches {
-		faults[i] = b.What + " by " + text.BreachAmount(b, s)
+		faults[i] = text.RuleText(b.Rule) + " by " + text.BreachAmount(b, s)
 	}
 	why := "nothing fits; in the nearest layout " + strings.Join(faults, ", ")
 	if len(e.Relaxations) == 0 {
@@ -24,7 +25,36 @@ func InfeasibleText(e *optimize.Infeasible, s unit.Style) string {
 	}
 	var ways []string
 	for _, r := range e.Relaxations[:min(len(e.Relaxations), namedRelaxations)] {
-		ways = append(ways, r.Constraint+" by "+text.BreachAmount(r.Least, s))
+		ways = append(ways, constraintText(r.Constraint)+" by "+text.BreachAmount(r.Least, s))
 	}
 	return why + "; relaxing one of these would be enough: " + strings.Join(ways, ", ")
+}
+
+// constraintText names what the owner may relax.
+func constraintText(c optimize.Constraint) string {
+	switch c.Kind {
+	case optimize.DistanceConstraint:
+		return "the listening distance"
+	case optimize.AngleConstraint:
+		return "the listening angle"
+	case optimize.BackConstraint:
+		return "the distance of the ears from the back wall"
+	case optimize.BalanceConstraint:
+		return "the difference of the two listening distances"
+	case optimize.ApartConstraint:
+		return "the distance between the woofers"
+	case optimize.RearConstraint:
+		return "the clearance behind the speakers"
+	case optimize.SideConstraint:
+		return "the clearance beside the speakers"
+	case optimize.SpeakerZonesConstraint:
+		return "the zones of the speakers"
+	case optimize.SeatZonesConstraint:
+		return "the zones of the seat"
+	case optimize.KeepClearConstraint:
+		return "the space kept clear for " + model.Quote(c.Name)
+	case optimize.SwingConstraint:
+		return "the swing of the door in the " + text.Printable(c.Name)
+	}
+	return ""
 }

@@ -10,6 +10,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/report/data"
+	"evenbass/report/text"
 )
 
 // FormatName is the first value of every JSON document that [JSON] writes. The
@@ -160,7 +161,7 @@ func newLayoutDoc(rank int, c *score.Candidate) layoutDoc {
 		d.Walls = &data.Walls{Hard: data.Decibel(c.Walls.Hard), Soft: data.Decibel(c.Walls.Soft)}
 	}
 	for _, b := range c.Breaches {
-		doc := breachDoc{What: b.What, Amount: data.Metres(b.Amount)}
+		doc := breachDoc{What: text.RuleText(b.Rule), Amount: data.Metres(b.Amount)}
 		if b.Angle != 0 {
 			doc.Angle = new(data.Rounded(b.Angle*180/math.Pi, 2))
 		}

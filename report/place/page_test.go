@@ -43,7 +43,7 @@ func hostileInput() Report {
 	in.Project.Warnings = []model.Warning{reporttest.Hostile}
 	in.Result.Warnings = []model.Warning{reporttest.Hostile + "2"}
 	in.Result.Engine.Kind = reporttest.Hostile
-	in.Result.Now.Breaches = []model.Breach{{What: reporttest.Hostile, Amount: 0.1}}
+	in.Result.Now.Breaches = []model.Breach{{Rule: model.Rule{Kind: model.SeatObstacle, Name: reporttest.Hostile}, Amount: 0.1}}
 	in.Walls[0].Name, in.Walls[0].Taken, in.Walls[0].Source, in.Walls[0].Reach = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	in.Modes[0].Kind = reporttest.Hostile
 	in.Run = htmlpage.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}

@@ -90,7 +90,7 @@ func TestHeadline(t *testing.T) {
 	}{
 		{set(9, 5, nil), "evens out the bass from ±9.0 dB to ±5.0 dB"},
 		{set(5.6, 5, nil), "about as good as the best found: ±5.6 dB now, ±5.0 dB at best"},
-		{set(4, 5, []model.Breach{{What: "too near", Amount: 0.1}}), "break your own rules; the best found within them is ±5.0 dB"},
+		{set(4, 5, []model.Breach{{Rule: model.Rule{Kind: model.SeatNear}, Amount: 0.1}}), "break your own rules; the best found within them is ±5.0 dB"},
 		{set(4, 5, nil), "about as good"},
 	} {
 		if got := headline(c.r); !strings.Contains(got, c.want) {

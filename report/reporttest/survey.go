@@ -70,14 +70,14 @@ func spread(v r3.Vec) model.Level {
 func spreads(p *model.Project, f floormap.Floor, l model.Layout, moved floormap.Moved) floormap.Spread {
 	m := floormap.Spread{Floor: f, Moved: moved, Layout: l, Goal: p.Goal}
 	for n := range f.Len() {
-		v, rule, spread := f.Place(n), "", spread(f.Place(n))
+		v, rule, spread := f.Place(n), model.Rule{}, spread(f.Place(n))
 		switch {
 		case p.Room.Blocks[0].Contains(v) || v.X < 0 || v.Y < 0:
 			spread = model.Level(math.NaN())
 		case v.X < 0.9:
-			rule = "the seat is not behind the speakers"
+			rule.Kind = model.SeatAhead
 		case v.X > 3.7:
-			rule = "the seat is too near the back wall"
+			rule.Kind = model.SeatBackWall
 		}
 		m.Spread, m.Rule = append(m.Spread, spread), append(m.Rule, rule)
 	}

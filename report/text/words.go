@@ -29,35 +29,6 @@ func ChannelText(c response.Channel) string {
 	return c.String() + " speaker"
 }
 
-// BreachLines names the rules that a layout breaks.
-func BreachLines(breaches []model.Breach, s unit.Style) []string {
-	var lines []string
-	for _, b := range breaches {
-		lines = append(lines, fmt.Sprintf("%s, by %s", b.What, BreachAmount(b, s)))
-	}
-	return lines
-}
-
-// BreachAmount writes by how much a rule is broken: an angle, or a length, one under 10 cm
-// to the millimetre.
-func BreachAmount(b model.Breach, s unit.Style) string {
-	switch {
-	case b.Angle != 0:
-		return b.Degrees()
-	case b.Amount < 0.0995:
-		return s.Fine(b.Amount)
-	}
-	return s.Tape(b.Amount)
-}
-
-// PresentBreaches names the rules that the present places break, in the reader's units.
-func PresentBreaches(p *model.Project, s unit.Style) []string {
-	return BreachLines(p.PresentBreaches(), s)
-}
-
-// BreachesHeading stands above the lines of [PresentBreaches].
-const BreachesHeading = "The present places break these rules"
-
 // ProjectWarnings returns the warnings of a project for data that have no units to choose:
 // the rules that the present places break, then all others.
 func ProjectWarnings(p *model.Project) []model.Warning {

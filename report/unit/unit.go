@@ -254,3 +254,12 @@ func (s Style) Ruler(m float64) string {
 
 // DecibelsOnly is a spread without its unit, for the first of two.
 func DecibelsOnly(l model.Level) string { return "±" + Decimal(float64(l), 1) }
+
+// Degrees writes an angle in rad: "12°", "0.4°".
+func Degrees(rad float64) string {
+	v, places := rad*180/math.Pi, 1
+	if v >= 9.95 {
+		places = 0
+	}
+	return Decimal(v, places) + "°"
+}

@@ -100,7 +100,7 @@ func JSON(out io.Writer, w Report) error {
 func (w *Report) stateDoc(v *whatif.State) stateDoc {
 	d := stateDoc{
 		Name: v.Name, Spread: data.Decibel(v.Judgement.Spread()), LowEnd: data.Decibel(v.LowEnd), Fall: data.Rounded(v.MeanFall(), 4), Floor: data.Rounded(v.Floor, 3),
-		Healed: newDipDocs(v.Cured), Made: newDipDocs(v.Created), Breaches: append([]string{}, v.Breaches...),
+		Healed: newDipDocs(v.Cured), Made: newDipDocs(v.Created), Breaches: ruleTexts(v.Breaches),
 	}
 	if v.Build != nil {
 		d.Weight = new(data.Rounded(v.Build.Weight().Typical, 2))
@@ -186,4 +186,13 @@ func (w *Report) builtCells(v *whatif.State) []string {
 		cells[1], cells[2], cells[3] = data.Digits(unit.Round(low, 2)), data.Digits(unit.Round(high, 2)), fmt.Sprint(unpriced)
 	}
 	return cells
+}
+
+// ruleTexts puts rules into words.
+func ruleTexts(rules []model.Rule) []string {
+	list := make([]string, len(rules))
+	for i, r := range rules {
+		list[i] = text.RuleText(r)
+	}
+	return list
 }

@@ -203,7 +203,7 @@ func (w *Report) changes(i int) []string {
 		lines = append(lines, fmt.Sprintf("worse: the lowest octave is %s weaker", unit.Difference(-d)))
 	}
 	for _, b := range v.Breaches {
-		lines = append(lines, "worse: the present places break a rule: "+b)
+		lines = append(lines, "worse: the present places break a rule: "+text.RuleText(b))
 	}
 	if len(lines) == 0 {
 		lines = append(lines, "no dip changes by 3 dB or more, and nothing else gets noticeably worse")

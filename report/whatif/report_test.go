@@ -33,7 +33,7 @@ func whatIfFixture() Report {
 	better.Floor = 0.42
 	worse.Created = []whatif.DipChange{{Frequency: 112, Channel: response.LeftAlone, Before: 1, After: -7}}
 	worse.LowEnd = -1.4
-	worse.Breaches = []string{"the left speaker stands in the bag"}
+	worse.Breaches = []model.Rule{{Kind: model.SpeakerObstacle, Name: "bag"}}
 	r.States = []whatif.State{better, worse}
 	return Report{Project: p, Result: r}
 }
@@ -95,7 +95,7 @@ func TestWhatIfPage(t *testing.T) {
 	reporttest.CheckWhole(t, text, 0)
 	attacked := whatIfFixture()
 	attacked.Project.Room.Name, attacked.Result.Engine.Kind, attacked.Result.States[0].Name = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
-	attacked.Result.States[1].Breaches = []string{reporttest.Hostile}
+	attacked.Result.States[1].Breaches = []model.Rule{{Kind: model.SpeakerObstacle, Name: reporttest.Hostile}}
 	attacked.Run = html.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	reporttest.CheckHarmless(t, text, whatIfPageText(t, whatIfFixture()), whatIfPageText(t, attacked))
 }
