@@ -25,7 +25,7 @@ func measureCommand(t *terminal) *cli.Command {
 			"file is a measurement that you already have: columns of frequency, level and perhaps phase; an\n" +
 			"impulse response as WAV or as samples; or a measurement that evenbass saved.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "sweep", Usage: "the test signal that was played, a `FILE` of `evenbass sweep`"},
+			&cli.StringFlag{Name: "sweep", Usage: "the test signal that was played, a `FILE` that evenbass sweep wrote"},
 			&cli.StringFlag{Name: "o", Usage: "save each measurement as `NAME`-left.txt, -right.txt and so on"},
 			&cli.StringFlag{Name: "seat", Usage: "`NAME` of the seat where the microphone stood (default the main seat)"},
 			&cli.StringFlag{Name: "state", Usage: "`STATE` of the room: bare, or the names of the treatments that stood, with semicolons between"},
