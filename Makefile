@@ -4,9 +4,14 @@ ECHARTS      := echarts@6.1.0
 ECHARTS_TGZ  := 681aff88cc1038c3fa941a3a53d1b177a52250b05335efc607d6105ae13be481
 ECHARTS_JS   := b66b25aeb4df84e33199dc21694014d336d222cbd9deb0e5a7c14bd6aa0d0fd0
 
+AXE     := axe-core@4.14.1
+AXE_TGZ := e6b0ce02b84d892e2e33e403485e7f3d6c29e2be6df65daf44d89ba564139745
+AXE_JS  := 29348999450cdf2849a8e70b7912fc2da85a849da39c0d0d5394f51d4a9ed95c
+
 CACHE  := .cache
 ASSETS := report/html/assets
 STAMP  := $(ASSETS)/echarts.min.js
+BARRIERS := $(CACHE)/axe.min.js
 DEMO   := testdata/room/spare-room.yaml
 LONGTEST := EVENBASS_LONG=1
 
@@ -17,7 +22,7 @@ export GOEXPERIMENT ?= simd
 CHROMIUM := chromium --headless --no-sandbox --disable-gpu --disable-quic --no-first-run --hide-scrollbars \
 	--disable-background-networking --disable-component-update --disable-sync --virtual-time-budget=4000
 
-.PHONY: help demo test check bench build assets picture clean format vet staticcheck arrows browser reference longtest
+.PHONY: help demo test check bench build assets axe picture clean format vet staticcheck arrows browser reference longtest
 
 help: ## list the targets
 	@echo "evenbass: plans the low end of a small room. Targets:"
@@ -31,7 +36,7 @@ demo: build ## plan the demo room and write its page to out/spare-room.html
 	echo; echo "page:  out/spare-room.html (open it in a browser; it needs no network)"; \
 	awk -v a=$$start -v b=$$end 'BEGIN { printf "took:  %.1f s\n", b - a }'
 
-test: assets browser reference ## set up, then run every test, those in a browser included
+test: assets axe browser reference ## set up, then run every test, those in a browser included
 	go test ./...
 	GOEXPERIMENT= go test ./model/wave/...
 
@@ -71,6 +76,17 @@ $(STAMP):
 	@cp $(CACHE)/package/LICENSE $(ASSETS)/ECHARTS-LICENSE
 	@cp $(CACHE)/package/NOTICE $(ASSETS)/ECHARTS-NOTICE
 	@cp $(CACHE)/package/dist/echarts.min.js $@
+
+axe: $(BARRIERS) ## fetch axe-core (pinned, checked) for the browser tests; no page contains it
+
+$(BARRIERS):
+	@command -v npm >/dev/null || { echo "make axe: npm is needed to fetch $(AXE)" >&2; exit 1; }
+	@mkdir -p $(CACHE)
+	cd $(CACHE) && npm pack --silent $(AXE) >/dev/null
+	@cd $(CACHE) && echo "$(AXE_TGZ)  axe-core-4.14.1.tgz" | sha256sum --check --quiet
+	@cd $(CACHE) && tar -xzf axe-core-4.14.1.tgz package/axe.min.js package/LICENSE
+	@echo "$(AXE_JS)  $(CACHE)/package/axe.min.js" | sha256sum --check --quiet
+	@mv $(CACHE)/package/axe.min.js $@
 
 browser:
 	@if command -v chromium >/dev/null || command -v chromium-browser >/dev/null || command -v google-chrome >/dev/null; then :; \

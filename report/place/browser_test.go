@@ -26,7 +26,13 @@ func TestBrowser(t *testing.T) {
 	in.Floor = reporttest.Survey(in.Project, in.best().Layout)
 	address := pageFile(t, in)
 	for _, scheme := range []string{"light", "dark"} {
-		t.Run(scheme, func(t *testing.T) { testDrawn(t, reporttest.NewTab(t, browser), address, scheme) })
+		t.Run(scheme, func(t *testing.T) {
+			b := reporttest.NewTab(t, browser)
+			testDrawn(t, b, address, scheme)
+			if scheme == "light" { // other colours are held to their contrast in report/html
+				t.Run("barriers", b.CheckBarriers)
+			}
+		})
 	}
 	t.Run("hostile", func(t *testing.T) { testHostile(t, reporttest.NewTab(t, browser)) })
 	t.Run("phone", func(t *testing.T) { testPhone(t, reporttest.NewTab(t, browser), address) })
