@@ -22,6 +22,8 @@ type Project struct {
 	Subwoofers   *Subwoofers // nil if the file has none
 	Measurements []Measured
 
+	Report TitleBlock // what reports say of themselves
+
 	Warnings []Warning // found while reading
 }
 

@@ -182,7 +182,11 @@ func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, searc
 			t.note("%s is computed again: %s", path, why)
 		}
 	}
-	in, stopped, err := search(c, t, roomInput{path: path, text: text, project: p, style: style})
+	signed, err := sign(c, p.Report, path)
+	if err != nil {
+		return fault(err)
+	}
+	in, stopped, err := search(c, t, roomInput{path: path, text: text, project: p, style: style, signed: signed})
 	switch {
 	case stopped || c.Context.Err() != nil:
 		return row, false

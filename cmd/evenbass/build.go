@@ -7,14 +7,12 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model"
 	"evenbass/model/build"
 	buildpage "evenbass/report/build"
-	"evenbass/report/html"
 )
 
 func buildCommand(t *terminal) *cli.Command {
@@ -22,12 +20,12 @@ func buildCommand(t *terminal) *cli.Command {
 		Name: "build", Usage: "list what to buy, cut and hang for the treatments of a room", ArgsUsage: "ROOM.yaml [-o page.html] [--csv FOLDER]",
 		Description: "Uses the treatments and the stock of the room file: batts, film, cloth, bags, battens and\n" +
 			"prices. Without a stock it assumes usual sizes and says so. It predicts nothing.",
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "option", Usage: "include the option of this `NAME` in the room file"},
 			&cli.StringFlag{Name: "o", Usage: "write the page, with one sheet for each wall, to this `FILE`"},
 			&cli.StringFlag{Name: "csv", Usage: "write shopping.csv, pieces.csv and cuts.csv into this `FOLDER`. A name that ends in .csv gets only the shopping list ('-': standard output)"},
 			unitsFlag(),
-		},
+		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runBuild(c, t) },
 	}
 }
@@ -53,7 +51,7 @@ func runBuild(c *cli.Context, t *terminal) error {
 	}
 	b := buildpage.Report{
 		Project: p, Plan: plan, Style: in.style, Option: option,
-		Run: html.Run{Command: buildLine(c, path), Version: version(), Date: time.Now(), Source: in.text, File: path},
+		Run: in.run(c, buildLine(c, path)),
 	}
 	outputs := []output{{c.String("o"), func(w io.Writer) error { return buildpage.Page(w, b) }}}
 	outputs = append(outputs, csvOutputs(c.String("csv"), buildpage.Tables(b))...)

@@ -6,25 +6,23 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model"
 	"evenbass/model/roomfile"
 	"evenbass/report/floormap"
-	"evenbass/report/html"
 )
 
 func mapCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "map", Usage: "map the floor: where the chair could go, and how loud it is where", ArgsUsage: "ROOM.yaml [-o page.html]",
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "csv", Usage: "write the map as CSV to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "at", Usage: "`FREQUENCIES` to map levels at, such as '42 Hz, 70 Hz' (default: the worst dips and the strongest peak at the chair)"},
 			engineFlag(), unitsFlag(),
-		},
+		}, signFlags()...),
 		Action: func(c *cli.Context) error {
 			err := runMap(c, t)
 			var said interruption
@@ -67,7 +65,7 @@ func runMap(c *cli.Context, t *terminal) error {
 	}
 	m := floormap.Report{
 		Project: in.project, Survey: survey, Engine: s.Engine.Info(), Why: s.Why, Warnings: s.Warnings, Style: in.style,
-		Run: html.Run{Command: mapLine(c, in.path), Version: version(), Date: time.Now(), File: in.path},
+		Run: in.run(c, mapLine(c, in.path)),
 	}
 	return t.deliver(
 		func() string { return floormap.Text(m) },

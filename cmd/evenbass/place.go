@@ -12,7 +12,6 @@ import (
 	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/optimize/study"
-	"evenbass/report/html"
 	"evenbass/report/place"
 )
 
@@ -22,7 +21,7 @@ func placeCommand(t *terminal) *cli.Command {
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
-		}, searchFlags()...),
+		}, append(searchFlags(), signFlags()...)...),
 		Action: func(c *cli.Context) error { return runPlace(c, t) },
 	}
 }
@@ -145,9 +144,7 @@ func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Pla
 		Project: room.project, Result: found.Result, Grid: s.Engine.Grid(), Style: room.style,
 		Walls: place.Walls(&room.project.Room), Modes: place.Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
 		Faults: found.Faults, Stability: found.Stability, Floor: found.Floor, Warnings: found.Warnings,
-		Run: html.Run{
-			Command: placeLine(c, room.path, s, found.Result), Version: version(), Date: time.Now(), Source: room.text, File: room.path,
-		},
+		Run: room.run(c, placeLine(c, room.path, s, found.Result)),
 	}
 }
 

@@ -17,6 +17,7 @@ type roomInput struct {
 	text    string // of the file, for the page
 	project *model.Project
 	style   unit.Style
+	signed  signature
 }
 
 // readRoom reads the room file that is the command's one argument and its unit style, after
@@ -42,7 +43,10 @@ func readRoom(c *cli.Context, outputs ...string) (in roomInput, err error) {
 			return in, err
 		}
 	}
-	in.project, in.text, err = readFile(c.Context, in.path)
+	if in.project, in.text, err = readFile(c.Context, in.path); err != nil {
+		return in, err
+	}
+	in.signed, err = sign(c, in.project.Report, in.path)
 	return in, err
 }
 

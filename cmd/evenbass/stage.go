@@ -6,14 +6,12 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model/roomfile"
 	"evenbass/optimize/stage"
 	"evenbass/optimize/study"
-	"evenbass/report/html"
 	stagepage "evenbass/report/stage"
 )
 
@@ -22,12 +20,12 @@ func stageCommand(t *terminal) *cli.Command {
 		Name: "stage", Usage: "plan what to build first from the batts you have", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Description: "Uses the stock of the room file: the batts you have, what may be covered, what must stay\n" +
 			"free. Speakers, seat and existing treatments stay where they are.",
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "write", Usage: "write the room file with all stages built to this `FILE`, for build, predict and place"},
 			&cli.IntFlag{Name: "batts", Usage: "plan for this many batts of the first kind in stock, and compare with the plan for all of them"},
 			unitsFlag(),
-		},
+		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runStage(c, t) },
 	}
 }
@@ -52,7 +50,7 @@ func runStage(c *cli.Context, t *terminal) error {
 	}
 	g := stagepage.Report{
 		Project: p, Planned: plan.Planned, Plan: plan.Plan, Larger: plan.Larger, Regret: plan.Regret, Style: in.style,
-		Run: html.Run{Command: stageLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
+		Run: in.run(c, stageLine(c, in.path)),
 	}
 	err = t.deliver(
 		func() string { return stagepage.Text(g) },

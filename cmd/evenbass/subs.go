@@ -6,13 +6,11 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model"
 	"evenbass/optimize/study"
-	"evenbass/report/html"
 	"evenbass/report/subwoofer"
 )
 
@@ -21,14 +19,14 @@ func subsCommand(t *terminal) *cli.Command {
 		Name: "subs", Usage: "find places and settings for one to four subwoofers", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Description: "The speakers and seats stay where they are. The room file says under subwoofers what may be\n" +
 			"chosen; the shortest entry is {count: 2}.",
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write the response of each loudspeaker as CSV to this `FILE` ('-': standard output)"},
 			&cli.IntFlag{Name: "count", Usage: "most subwoofers to plan for, 1 to 4 (default: the room file's number)"},
 			&cli.StringFlag{Name: "mains", Value: "now", Usage: "`WHERE` the speakers and the main seat are: now, or best, which searches for the best places first"},
 			engineFlag(), unitsFlag(),
-		},
+		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runSubwoofers(c, t) },
 	}
 }
@@ -75,7 +73,7 @@ func runSubwoofers(c *cli.Context, t *terminal) error {
 	}
 	m := subwoofer.Report{
 		Project: p, Result: result, Grid: s.Engine.Grid(), Best: c.String("mains") == "best", Warnings: s.Warnings, Style: in.style,
-		Run: html.Run{Command: subsLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path},
+		Run: in.run(c, subsLine(c, in.path)),
 	}
 	err = deliverSubs(c, t, m, s.Engine.Air())
 	switch {

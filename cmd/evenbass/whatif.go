@@ -14,7 +14,6 @@ import (
 	"evenbass/model/roomfile"
 	"evenbass/optimize/study"
 	"evenbass/optimize/whatif"
-	"evenbass/report/html"
 	whatifpage "evenbass/report/whatif"
 )
 
@@ -43,7 +42,7 @@ func whatIfCommand(t *terminal) *cli.Command {
 			"  corner front left 42 cm                    two walls that meet, and the leg; or: square\n" +
 			"  cloud X, Y, gap 15 cm                      ranges from the front and the left wall\n" +
 			"  panel X, Y, Z                              ranges from front wall, left wall and floor",
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			text("add", "add a treatment, `'NAME: PLACE, LAYER + LAYER'`; may be repeated"),
 			text("remove", "the `NAME` of a treatment to remove; may be repeated"),
 			text("move", "move a treatment to another place, `'NAME: PLACE'`; may be repeated"),
@@ -54,7 +53,7 @@ func whatIfCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "json", Usage: "write the result and its curves as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write one row of figures for each state of the room to this `FILE` ('-': standard output)"},
 			unitsFlag(),
-		},
+		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runWhatIf(c, t) },
 	}
 }
@@ -85,9 +84,7 @@ func runWhatIf(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	w := whatifpage.Report{Project: p, Result: result, Style: in.style, Run: html.Run{
-		Command: whatIfLine(c, in.path), Version: version(), Date: time.Now(), Source: in.text, File: in.path,
-	}}
+	w := whatifpage.Report{Project: p, Result: result, Style: in.style, Run: in.run(c, whatIfLine(c, in.path))}
 	return t.deliver(
 		func() string { return whatifpage.Text(w) },
 		output{c.String("o"), func(out io.Writer) error { return whatifpage.Page(out, w) }},

@@ -24,6 +24,7 @@ var (
 	smoothingValue   = codec[int]{ParseSmoothing, func(n int) string { return fmt.Sprintf("1/%d octave", n) }}
 	impedanceValue   = codec[complex128]{ParseImpedance, FormatImpedance}
 	nameValue        = codec[string]{parseName, func(s string) string { return s }}
+	noteValue        = codec[string]{parseNote, func(s string) string { return s }}
 
 	lengthRange = codec[model.Range]{
 		func(s string) (model.Range, error) { return ParseRange(s, ParseLength) },
@@ -80,14 +81,23 @@ var face = codec[model.Face]{
 const maxName = 200
 
 // parseName reads a name: any text of one line.
-func parseName(s string) (string, error) {
+func parseName(s string) (string, error) { return parseLine(s, "name", maxName) }
+
+// parseNote reads a paragraph.
+func parseNote(s string) (string, error) { return parseLine(s, "note", maxNote) }
+
+// maxNote is the longest note in characters.
+const maxNote = 2000
+
+// parseLine reads one line of text of at most so many characters.
+func parseLine(s, what string, most int) (string, error) {
 	for _, r := range s {
 		if hidden(r) {
-			return "", &Mistake{model.Sprintf("a name holds a control character (%U)", r), "write it as one line of text"}
+			return "", &Mistake{model.Sprintf("a %s holds a control character (%U)", what, r), "write it as one line of text"}
 		}
 	}
-	if n := utf8.RuneCountInString(s); n > maxName {
-		return "", &Mistake{model.Sprintf("a name has %d characters", n), model.Sprintf("keep it below %d", maxName)}
+	if n := utf8.RuneCountInString(s); n > most {
+		return "", &Mistake{model.Sprintf("a %s has %d characters", what, n), model.Sprintf("keep it below %d", most)}
 	}
 	return s, nil
 }

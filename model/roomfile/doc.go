@@ -101,6 +101,9 @@
 //	              text], state (bare, or the names of the treatments that stood, those of
 //	              options too) [not known], correction (the microphone's file) [none],
 //	              smoothing of a table, none or such as 1/12 octave [not known]
+//	report        what a page says of itself, any of: title [the room's name], client,
+//	              project, author, date [the day of the run], notes (a paragraph or a list
+//	              of them), logo (a PNG or SVG file, from the room file's folder)
 //	goal          from [30 Hz], to [300 Hz], smoothing [1/12 octave]
 //
 // On a wall, from counts along it from the corner nearer the origin, and sill from the floor

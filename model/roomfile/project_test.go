@@ -46,6 +46,10 @@ func anyProject() *rapid.Generator[*model.Project] {
 		drawSpeakers(t, p)
 		drawSeats(t, p)
 		drawListening(t, p)
+		p.Report = model.TitleBlock{
+			Title: anyName().Draw(t, "title"), Client: anyName().Draw(t, "client"), Project: anyName().Draw(t, "project"), Author: anyName().Draw(t, "author"),
+			Date: anyName().Draw(t, "date"), Notes: rapid.SampledFrom([][]string{nil, {"one: note"}, {"two", "notes # here"}}).Draw(t, "notes"), Logo: anyName().Draw(t, "logo"),
+		}
 		p.Warnings = warnings(p)
 		return p
 	}).Filter(func(p *model.Project) bool { return len(p.Validate()) == 0 })

@@ -32,6 +32,7 @@ func file(f *form, p *model.Project) {
 	f.section("goal", func(g *form) { goal(g, &p.Goal) })
 	stock(f, p)
 	subwoofers(f, p)
+	f.section("report", func(g *form) { titleBlock(g, &p.Report) })
 	list(f, "options", &p.Options, model.Option{}, func(g *form, o *model.Option) { option(g, o, p) })
 	list(f, "measurements", &p.Measurements, model.Measured{}, measured)
 }
@@ -216,6 +217,18 @@ func listening(f *form, l *model.Listening) {
 	if f.reading() || len(l.AlsoFace) > 0 {
 		words(f, "also_face", &l.AlsoFace, face)
 	}
+}
+
+func titleBlock(f *form, t *model.TitleBlock) {
+	may(f, "title", &t.Title, nameValue)
+	may(f, "client", &t.Client, nameValue)
+	may(f, "project", &t.Project, nameValue)
+	may(f, "author", &t.Author, nameValue)
+	may(f, "date", &t.Date, nameValue)
+	if f.reading() || len(t.Notes) > 0 {
+		words(f, "notes", &t.Notes, noteValue)
+	}
+	may(f, "logo", &t.Logo, nameValue)
 }
 
 func goal(f *form, g *model.Goal) {

@@ -33,7 +33,7 @@ func Page(w io.Writer, m Report) error {
 		},
 		Floor: floor, Trust: text.Trust(m.Engine, m.Why),
 	}
-	v.SetRun(m.Run, "room file")
+	v.SetRun(m.Run.By(string(m.Engine.Kind)), "room file")
 	v.Breaches = text.PresentBreaches(m.Project, m.Style)
 	v.Warnings = text.WarningSentences(m.warnings())
 	return html.Write(w, v, Files())

@@ -7,6 +7,7 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"errors"
+	"evenbass/model"
 	"evenbass/report/text"
 	"fmt"
 	"html/template"
@@ -34,6 +35,11 @@ type Run struct {
 	Date    time.Time // of the run; zero leaves the date out
 	Source  string    // the room file's text; "" leaves it out
 	File    string    // the room file's name
+	Hash    string    // of the room file, see [Hash]; "" leaves it out
+
+	Engine, Seed string           // filled in by the page where they matter; "" leaves them out
+	Titles       model.TitleBlock // its logo is in Logo
+	Logo         template.URL     // see [Logo]; "" for none
 }
 
 // Frame is what stands around every page: head, policy, cautions, and how to get the page
@@ -47,6 +53,9 @@ type Frame struct {
 
 	Contents []Link // for the body's template "contents"
 	Folded   bool   // the page has an appendix of folded parts, where cautions and how to get it again go too
+
+	Titles   TitleBlock
+	Colophon string // what made the page
 
 	CautionsRule string // over the cautions; empty without cautions
 	Cautions     []text.Caution
@@ -113,6 +122,8 @@ func (f *Frame) SetRun(run Run, what string) {
 		f.Again += " This page was made by evenbass " + text.Printable(run.Version) + "."
 	}
 	f.Command, f.Source, f.SourceName = run.Command, run.Source, sourceName(run.File)
+	f.setTitles(run)
+	f.sign(run)
 }
 
 // SetCautions puts cautions on the page, with their rule.
@@ -129,7 +140,10 @@ func sourceName(file string) string {
 
 // Facts joins the facts under a page's heading and adds the date of the run.
 func Facts(run Run, facts ...string) string {
-	if !run.Date.IsZero() {
+	switch {
+	case run.Titles.Date != "":
+		facts = append(facts, text.Printable(run.Titles.Date))
+	case !run.Date.IsZero():
 		facts = append(facts, run.Date.Format("2 January 2006"))
 	}
 	return strings.Join(facts, " · ")

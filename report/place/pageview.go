@@ -77,7 +77,9 @@ func newPageView(in *Report) (*pageView, error) {
 	}
 	v.PlanAgain.ID = "plan-marks"
 	v.SetCautions(text.Cautions(s))
-	v.SetRun(in.Run, "room file and seed")
+	run := in.Run
+	run.Engine, run.Seed = string(r.Engine.Kind), fmt.Sprint(r.Seed)
+	v.SetRun(run, "room file and seed")
 	v.Again += fmt.Sprintf(" Seed %d; the search ended: %s.", r.Seed, r.Stopped)
 	for _, f := range in.Faults {
 		v.Faults = append(v.Faults, newFaultsView(f, s))

@@ -61,7 +61,7 @@ func newPageView(g *Report) (*pageView, error) {
 		Title: fmt.Sprintf("Both speakers together at the seat, smoothed to 1/%d octave", g.Plan.Goal.Smoothing),
 	}}
 	v.SetCautions(text.AbsorberCautions(g.Style))
-	v.SetRun(g.Run, "room file")
+	v.SetRun(g.Run.By(string(g.Plan.Start.Engine.Kind)), "room file")
 	return v, nil
 }
 

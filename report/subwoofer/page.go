@@ -75,7 +75,7 @@ func newPageView(m *Report) (*pageView, error) {
 		v.Others = append(v.Others, m.settings(m.Result.Now, true))
 	}
 	v.SetCautions(text.MovingCautions(m.Style))
-	v.SetRun(m.Run, "room file")
+	v.SetRun(m.Run.By(string(m.Result.Engine.Kind)), "room file")
 	if err := v.addCharts(m); err != nil {
 		return nil, err
 	}

@@ -60,7 +60,7 @@ func newPageView(w *Report) (*pageView, error) {
 		Limits: w.limits(), Breaches: w.breachLines(), Warnings: text.WarningSentences(w.shownWarnings()),
 	}
 	v.SetCautions(text.AbsorberCautions(w.Style))
-	v.SetRun(w.Run, "room file and options")
+	v.SetRun(w.Run.By(string(w.Result.Engine.Kind)), "room file and options")
 	for i := range w.states() {
 		v.Curves = append(v.Curves, stateName(i))
 	}

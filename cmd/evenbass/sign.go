@@ -1,0 +1,88 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model"
+	"evenbass/report/html"
+)
+
+// signFlags say what the page says of itself, in place of the room file's report block.
+func signFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{Name: "title", Usage: "heading of the page in place of the room's name"},
+		&cli.StringFlag{Name: "client", Usage: "whom the page is for"},
+		&cli.StringFlag{Name: "project", Usage: "name or number of the project"},
+		&cli.StringFlag{Name: "author", Usage: "who made the page"},
+		&cli.StringFlag{Name: "date", Usage: "date on the page, any text, in place of today's"},
+		&cli.StringFlag{Name: "notes", Usage: "a paragraph under the heading"},
+		&cli.StringFlag{Name: "logo", Usage: "picture beside the heading, a PNG or SVG `FILE`"},
+	}
+}
+
+// signNames are the names of the flags.
+func signNames() []string {
+	var names []string
+	for _, f := range signFlags() {
+		names = append(names, f.Names()[0])
+	}
+	return names
+}
+
+// signature is what a page says of itself.
+type signature struct {
+	titles model.TitleBlock
+	logo   string // the picture as an address, see [html.Logo]
+}
+
+// sign gathers what the page says of itself from the room file and the flags, and reads the logo
+// now, since a page may take long to compute.
+func sign(c *cli.Context, t model.TitleBlock, roomFile string) (s signature, err error) {
+	for flag, field := range map[string]*string{
+		"title": &t.Title, "client": &t.Client, "project": &t.Project, "author": &t.Author, "date": &t.Date,
+	} {
+		if c.IsSet(flag) {
+			*field = c.String(flag)
+		}
+	}
+	if c.IsSet("notes") {
+		t.Notes = []string{c.String("notes")}
+	}
+	file := t.Logo
+	if file != "" && !filepath.IsAbs(file) {
+		file = filepath.Join(filepath.Dir(roomFile), file)
+	}
+	if c.IsSet("logo") {
+		file = c.String("logo")
+	}
+	s.titles = t
+	if file == "" {
+		return s, nil
+	}
+	picture, err := os.ReadFile(file)
+	if err != nil {
+		return s, fmt.Errorf("cannot read the logo %s: %w", file, bare(err))
+	}
+	address, err := html.Logo(picture)
+	if err != nil {
+		return s, fmt.Errorf("%s: %w", file, err)
+	}
+	s.logo = string(address)
+	return s, nil
+}
+
+// run is how to get the page again, and what it says of itself.
+func (in roomInput) run(c *cli.Context, command string) html.Run {
+	for _, words := range given(c, signNames()...) {
+		command += " " + words
+	}
+	return html.Run{
+		Command: command, Version: version(), Date: time.Now(), Source: in.text, File: in.path, Hash: html.Hash(in.text),
+		Titles: in.signed.titles, Logo: html.Picture(in.signed.logo),
+	}
+}
