@@ -59,7 +59,7 @@
 //	layer        one sheet, mat or gap of material in a piece
 //	layout       the places of both speakers and of the main seat
 //	low-end reach  the lowest frequency that comes within 6 dB of the band's mean
-//	low limit    the frequency at which a loudspeaker is 6 dB down outdoors
+//	low limit    the frequency at which a loudspeaker is 3 dB down outdoors
 //	mark         a place to be marked on the floor with tape: of a speaker or a seat
 //	option       a change to the room that is compared before it is made
 //	piece        what hangs or stands in the room to absorb sound; [Treatment]

@@ -56,7 +56,8 @@ type Speakers struct {
 	AxisHeights   []float64  // heights of the acoustic axis to choose from, m
 	RearClearance float64    // behind the box, for a port and its cable, m
 	SideClearance float64    // from the box to a side wall, m
-	LowLimit      float64    // Hz at -6 dB outdoors; 0 is not given
+	LowLimit      float64    // Hz at -3 dB outdoors; 0 is not given
+	Alignment     Alignment  // how the level falls below that
 
 	Zones []Zone // where woofer centres may be; none means the whole floor
 	Apart Range  // distance between the two woofers, m

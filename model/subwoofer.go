@@ -23,7 +23,9 @@ type Subwoofers struct {
 	Gain     Range // dB, against one speaker of the pair
 	Delay    Range // s
 	Polarity Polarity
-	LowLimit float64 // Hz at -6 dB outdoors; 0 is not given
+	LowLimit float64 // Hz at -3 dB outdoors; 0 is not given
+
+	Alignment Alignment // how the level falls below LowLimit
 
 	Where  Stand    // against the walls, in corners or anywhere
 	Zones  []Zone   // within which drivers may be; none means the whole floor

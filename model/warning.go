@@ -10,6 +10,7 @@ func (p *Project) FindWarnings() []Warning {
 	if p.Speakers.Box == (Dimensions{}) {
 		d.add("the size of the speakers' boxes is missing, so places near walls are judged as if a speaker were a point")
 	}
+	d.lowest(p)
 	for _, f := range Faces {
 		d.surface("the "+f.Wall(), p.Room.Walls[f])
 	}
@@ -20,6 +21,19 @@ func (p *Project) FindWarnings() []Warning {
 }
 
 type warnings []Warning
+
+// lowest warns of a goal that asks for more than the speakers give.
+func (d *warnings) lowest(p *Project) {
+	s, from := &p.Speakers, p.Goal.From
+	if roll := s.RollOff(); from < roll.Limit {
+		with := "begin the goal at %[3]g Hz (goal.from) or add a subwoofer"
+		if p.Subwoofers != nil {
+			with = "begin the goal at %[3]g Hz (goal.from), or see what the subwoofers add"
+		}
+		d.add("the goal begins at %[1]g Hz, where the speakers are %.0[2]f dB down (low_limit %[3]g Hz, %[4]v). The spread contains that: "+with,
+			from, float64(-roll.Level(from)), roll.Limit, s.Alignment)
+	}
+}
 
 func (d *warnings) add(format string, args ...any) {
 	*d = append(*d, Warning(Sprintf(format, args...)))

@@ -94,7 +94,7 @@ func BenchmarkTransfer(b *testing.B) {
 func BenchmarkCandidate(b *testing.B) {
 	pr, _, t := setUp(b)
 	pr.seatPitch = 0.05 // as the search sets it
-	s := score.NewScorer(t, pr.project.Goal, 0.05, pr.project.Room.Size)
+	s := score.NewScorer(t, pr.project, 0.05)
 	draw := rand.New(rand.NewSource(1)).Float64
 	for b.Loop() {
 		if _, err := s.Robust(b.Context(), pr.atRandom(draw)); err != nil {

@@ -30,7 +30,7 @@ func TestDemoRoomHasThreeLocalOptima(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	score := score.NewScorer(b, p.Goal, 0.05, p.Room.Size).Robust
+	score := score.NewScorer(b, p, 0.05).Robust
 	for i, c := range r.Candidates {
 		if v := p.Violation(c.Layout); v > 0 {
 			t.Errorf("layout %d: %v", i+1, p.Breaches(c.Layout))

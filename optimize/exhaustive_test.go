@@ -61,7 +61,7 @@ func TestPlaceAgainstExhaustive(t *testing.T) {
 
 // against searches with several seeds, of which some may miss the best.
 func against(t *testing.T, pr *problem, e model.Engine, seeds, may int) {
-	rate := score.NewScorer(e, pr.project.Goal, 0.05, pr.project.Room.Size).Robust
+	rate := score.NewScorer(e, pr.project, 0.05).Robust
 	start := time.Now()
 	best, count := exhaust(t, pr, rate, 0.05)
 	t.Logf("best of %d on 5 cm: %.3f dB in %v at %+v", count, best.score, time.Since(start), best.layout)

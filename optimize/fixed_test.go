@@ -38,7 +38,7 @@ func TestFixedSpeakersMovingSeat(t *testing.T) {
 		}
 	}
 	best := r.Candidates[0]
-	s := score.NewScorer(newModal(p.Room.Size), p.Goal, 0.05, p.Room.Size)
+	s := score.NewScorer(newModal(p.Room.Size), p, 0.05)
 	looked := 0
 	for x := 1.5; x <= 2.1; x += 0.05 {
 		for y := 1.2; y <= 1.9; y += 0.02 {

@@ -126,7 +126,7 @@ func (b *problem) wideRater(t *testing.T, room *counted) rater {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return score.NewScorer(fast, p.Goal, s.Displacement, p.Room.Size).Robust
+	return score.NewScorer(fast, p, s.Displacement).Robust
 }
 
 // searchFreely searches with twenty seeds, of which one may miss a score by more than

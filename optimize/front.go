@@ -65,7 +65,7 @@ func (h *search) front(ctx, rest context.Context) ([]FrontPoint, error) {
 		return nil, err
 	}
 	e := h.exact
-	most, main, others := frontPoints, score.NewScorer(e, b.project.Goal, h.settings.Displacement, b.project.Room.Size).Robust, score.SeatScorers(b.project, e)
+	most, main, others := frontPoints, score.NewScorer(e, b.project, h.settings.Displacement).Robust, score.SeatScorers(b.project, e)
 	if h.settings.Wide != nil {
 		most = wideFrontPoints
 		main = func(ctx context.Context, l model.Layout) (model.Level, error) { return h.robustAbout(ctx, e, l) }

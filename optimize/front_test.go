@@ -151,7 +151,7 @@ func TestFrontAgainstLattice(t *testing.T) {
 	p := sofaRoom(1)
 	r := place(t, p, brief)
 	e := newModal(p.Room.Size)
-	s := score.NewScorer(e, p.Goal, 0.05, p.Room.Size)
+	s := score.NewScorer(e, p, 0.05)
 	sofa := score.SeatScorers(p, e)[0]
 	looked := 0
 	for x := 0.4; x <= 0.8; x += 0.1 {

@@ -61,7 +61,7 @@ func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings)
 	}
 	all.Tables = slices.DeleteFunc(all.Tables, func(t *table.Engine) bool { return t == nil })
 	for i := range list {
-		list[i].Scorer = score.NewScorer(all, b.project.Goal, score.SeatOffset, b.project.Room.Size)
+		list[i].Scorer = score.NewScorer(all, b.project, score.SeatOffset)
 	}
 	return list, nil
 }
@@ -75,7 +75,7 @@ func (b *problem) correctedListeners(ctx context.Context, coarse []score.SeatSco
 		if err != nil {
 			return err
 		}
-		list[i].Scorer = score.NewScorer(c, b.project.Goal, score.SeatOffset, b.project.Room.Size)
+		list[i].Scorer = score.NewScorer(c, b.project, score.SeatOffset)
 		return nil
 	})
 }

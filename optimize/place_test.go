@@ -49,7 +49,7 @@ func TestPlaceGivesLocalOptima(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := score.NewScorer(newModal(p.Room.Size), p.Goal, 0.05, p.Room.Size)
+	s := score.NewScorer(newModal(p.Room.Size), p, 0.05)
 	for i, c := range r.Candidates {
 		if v := p.Violation(c.Layout); v > 0 {
 			t.Errorf("layout %d: %v", i, p.Breaches(c.Layout))

@@ -156,7 +156,7 @@ func (h *search) correctedAbout(ctx context.Context, e model.Engine, seat r3.Vec
 	if err != nil {
 		return nil, err
 	}
-	return score.NewScorer(c, h.project.Goal, h.settings.Displacement, h.project.Room.Size), nil
+	return score.NewScorer(c, h.project, h.settings.Displacement), nil
 }
 
 // settle polishes a layout round by round until its seat hardly moves.

@@ -126,7 +126,7 @@ func TestWideSearchFindsTheSame(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	exact := score.NewScorer(room, p.Goal, 0.05, p.Room.Size)
+	exact := score.NewScorer(room, p, 0.05)
 	for i, c := range two.Candidates {
 		want, err := score.Evaluate(t.Context(), p, room, c.Layout, s.Displacement)
 		if err != nil {

@@ -35,7 +35,7 @@ func (h *search) run(ctx context.Context) (*Result, error) {
 	if h.listeners, err = h.tabulatedSeats(ctx, h.wide, s); err != nil {
 		return nil, err
 	}
-	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p.Goal, s.Displacement, p.Room.Size).Robust, h.listeners)
+	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p, s.Displacement).Robust, h.listeners)
 	found, err := h.breedAndPolish(ctx, newArchive(p, h.weighing.Score), s, r)
 	if err != nil {
 		return nil, err

@@ -66,7 +66,7 @@ func TestTableOfSeatAmongSpeakers(t *testing.T) {
 		if fillings > 1 {
 			t.Errorf("%s: the table was filled %d times", seat.Name, fillings)
 		}
-		fast, exact := score.NewScorer(tabulated, p.Goal, 0, p.Room.Size), score.NewScorer(b, p.Goal, 0, p.Room.Size)
+		fast, exact := score.NewScorer(tabulated, p, 0), score.NewScorer(b, p, 0)
 		for i := range 12 {
 			x, y := 0.36+0.15*float64(i), 0.41+0.83*math.Mod(0.618*float64(i), 1) // scattered
 			l := model.Layout{Left: r3.Vec{X: x, Y: y, Z: 1.06}, Right: r3.Vec{X: x, Y: p.Room.Size.Y - y, Z: 1.06}}

@@ -62,7 +62,7 @@ func Steps(ctx context.Context, p *model.Project, e model.Engine, from, to model
 	if err != nil {
 		return nil, err
 	}
-	w, err := newRoute(ctx, p, score.NewScorer(b, p.Goal, 0, p.Room.Size).Plain, from, to)
+	w, err := newRoute(ctx, p, score.NewScorer(b, p, 0).Plain, from, to)
 	if err != nil {
 		return nil, err
 	}

@@ -50,8 +50,8 @@ func TestTableAgreesWithEngine(t *testing.T) {
 	t.Parallel()
 	for name, p := range map[string]*model.Project{"mid-line": studio(), "free": freeStudio()} {
 		pr, b, tabulated := tableOf(t, p)
-		fast := score.NewScorer(tabulated, p.Goal, 0.05, p.Room.Size)
-		exact := score.NewScorer(b, p.Goal, 0.05, p.Room.Size)
+		fast := score.NewScorer(tabulated, p, 0.05)
+		exact := score.NewScorer(b, p, 0.05)
 		rapid.Check(t, func(t *rapid.T) {
 			l := drawLayout(t, pr)
 			if p.Violation(l) > 0 {

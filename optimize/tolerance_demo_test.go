@@ -20,7 +20,7 @@ func TestToleranceHoldsWithinCircle(t *testing.T) {
 	t.Parallel()
 	pr, b := demoProblem(t)
 	p := pr.project
-	s := score.NewScorer(b, p.Goal, 0.05, p.Room.Size)
+	s := score.NewScorer(b, p, 0.05)
 	now, stands := p.Now()
 	if !stands {
 		t.Fatal("nothing stands in the demo room")
@@ -84,7 +84,7 @@ func worstWithin(t *testing.T, s *score.Scorer, l model.Layout, radius float64, 
 func TestToleranceHoldsAtRandom(t *testing.T) {
 	t.Parallel()
 	pr, b := demoProblem(t)
-	s := score.NewScorer(b, pr.project.Goal, 0.05, pr.project.Room.Size)
+	s := score.NewScorer(b, pr.project, 0.05)
 	rng := rand.New(rand.NewSource(2))
 	for range 20 {
 		l := pr.legalAtRandom(rng.Float64)

@@ -101,8 +101,8 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 		t.Fatal(err)
 	}
 	t.Logf("usual cells: %d fields in %v", w.room.fields.Load(), time.Since(start).Round(time.Second/10))
-	w.rate = score.NewWeighing(p, score.NewScorer(w.fine, p.Goal, w.settings.Displacement, p.Room.Size).Robust, score.SeatScorers(p, w.fine)).Score
-	w.guess = score.NewWeighing(p, score.NewScorer(w.fast, p.Goal, w.settings.Displacement, p.Room.Size).Robust, w.others).Score
+	w.rate = score.NewWeighing(p, score.NewScorer(w.fine, p, w.settings.Displacement).Robust, score.SeatScorers(p, w.fine)).Score
+	w.guess = score.NewWeighing(p, score.NewScorer(w.fast, p, w.settings.Displacement).Robust, w.others).Score
 	return w
 }
 

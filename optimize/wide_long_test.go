@@ -22,7 +22,7 @@ func TestWideSearchBeatsRandom(t *testing.T) {
 		t.Fatal(err)
 	}
 	pr, _, table := tableOf(t, p)
-	rate := score.NewScorer(table, p.Goal, 0.05, p.Room.Size).Robust
+	rate := score.NewScorer(table, p, 0.05).Robust
 	for seed := range int64(2) {
 		blind := pr.random(t, rate, seed, found.Evaluations)
 		t.Logf("%d layouts: search %.3f dB, at random %.3f dB", found.Evaluations, found.Candidates[0].Robust, blind.score)

@@ -48,7 +48,7 @@ func (b *problem) tableOver(t *testing.T, room *counted, f table.Fineness) rater
 	if err := filled.Fill(t.Context(), nil); err != nil {
 		t.Fatal(err)
 	}
-	return score.NewScorer(filled, p.Goal, shift, p.Room.Size).Robust
+	return score.NewScorer(filled, p, shift).Robust
 }
 
 // newComparison draws layouts from all that are legal and rates them by the usual cells.
@@ -98,7 +98,7 @@ func (c *comparison) checkRuns(t *testing.T, n int, most float64) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		v, err := score.NewScorer(near, p.Goal, Settings{}.withDefaults().Displacement, p.Room.Size).Robust(t.Context(), l)
+		v, err := score.NewScorer(near, p, Settings{}.withDefaults().Displacement).Robust(t.Context(), l)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -73,7 +73,7 @@ func showPrediction(c *cli.Context, t *terminal, in roomInput, s *study.Study, p
 	file := c.String("table")
 	if file != "" {
 		err := t.writeFile(file, func(w io.Writer) error {
-			return place.TransferCSV(w, s.Engine.Grid(), s.Engine.Air(), p.Candidate.Pair)
+			return place.TransferCSV(w, s.Engine.Grid(), s.Engine.Air(), p.Candidate.Pair.Through(s.Project.Speakers.RollOff(), s.Engine.Grid()))
 		})
 		if err != nil {
 			return err

@@ -89,6 +89,17 @@ func NewReader(grid model.Grid, air model.Air, goal model.Goal) *Reader {
 	return r
 }
 
+// NewSpeakerReader is [NewReader] for transfers from loudspeakers that are no longer flat at
+// low frequencies. The transfers are those of the room alone: every speaker has the same
+// response, so the reader takes it into its scale.
+func NewSpeakerReader(grid model.Grid, air model.Air, goal model.Goal, speakers model.RollOff) *Reader {
+	r := NewReader(grid, air, goal)
+	for i, f := range r.between.fine {
+		r.scale[i] *= speakers.Level(f).Power()
+	}
+	return r
+}
+
 // shares returns each frequency's share of the band over lg f by the trapezoidal
 // rule; the sum is 1.
 func shares(grid model.Grid) []float64 {
@@ -198,7 +209,7 @@ func (r *Reader) meanOf(power []float64) model.Level {
 // Reach returns the low-end reach in Hz: the lowest frequency at which the curve
 // smoothed to 1/3 octave comes within 6 dB of the band's mean. A dip further up
 // does not count against it. If the curve starts there, that is the grid's lowest
-// frequency. It is the room's reach: the loudspeaker's own limit comes on top.
+// frequency. Speakers are flat unless the reader was made for others, see [NewSpeakerReader].
 func (r *Reader) Reach(p []complex128) float64 {
 	return r.reach(r.power(p))
 }

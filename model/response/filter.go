@@ -43,15 +43,17 @@ func HighPass(filter model.Filter, corner, f float64) complex128 {
 	return s * s * s * s * low
 }
 
-// ClosedBox returns the response at f of a loudspeaker that is flat outdoors above its
-// low limit, where it is 6 dB down: a closed box of Butterworth alignment, which is a
-// high-pass of second order. Its corner is 3^(1/4) times the limit, since there
-// x⁴/(1+x⁴) is 1/4. A limit of 0 gives 1. A vented box falls twice as steeply below it.
-func ClosedBox(limit, f float64) complex128 {
-	if limit == 0 {
+// RollOff returns the response at f in Hz of a loudspeaker that is flat outdoors above its
+// low limit: a high-pass of Butterworth alignment, of second order for a sealed box and of
+// fourth for a ported one, see [model.RollOff]. A limit of 0 gives 1.
+func RollOff(r model.RollOff, f float64) complex128 {
+	switch {
+	case r.Limit == 0:
 		return 1
+	case r.Alignment == model.Ported:
+		return HighPass(model.Butterworth4, r.Limit, f)
 	}
-	return HighPass(model.Butterworth2, limit*math.Pow(3, 0.25), f)
+	return HighPass(model.Butterworth2, r.Limit, f)
 }
 
 // Delayed returns the response at f in Hz of a delay in s.

@@ -59,17 +59,26 @@ func TestLinkwitzRileyIsFlat(t *testing.T) {
 	}
 }
 
-func TestClosedBox(t *testing.T) {
+// Butterworth 1930: -3.01 dB at the corner, 6.02 dB per octave and order far below it.
+func TestRollOff(t *testing.T) {
 	t.Parallel()
-	if l := model.LevelOf(cmplx.Abs(ClosedBox(40, 40))); math.Abs(float64(l)+6.0206) > 1e-4 {
-		t.Errorf("at the limit %v dB", l)
+	level := func(r model.RollOff, f float64) float64 { return float64(model.LevelOf(cmplx.Abs(RollOff(r, f)))) }
+	for _, a := range []model.Alignment{model.Sealed, model.Ported} {
+		r := model.RollOff{Limit: 40, Alignment: a}
+		if l := level(r, 40); math.Abs(l+3.0103) > 1e-4 {
+			t.Errorf("%v: %v dB at the limit", a, l)
+		}
+		if fall, want := level(r, 4)-level(r, 2), 6.0206*float64(a.Order()); math.Abs(fall-want) > 0.01 {
+			t.Errorf("%v: falls by %v dB per octave, want %v", a, fall, want)
+		}
+		for f := 10.0; f < 400; f *= 1.1 {
+			if got, want := level(r, f), float64(r.Level(f)); math.Abs(got-want) > 1e-9 {
+				t.Errorf("%v: %v dB at %v Hz, its level is %v dB", a, got, f, want)
+			}
+		}
 	}
-	if ClosedBox(0, 20) != 1 || cmplx.Abs(ClosedBox(40, 4000)-1) > 0.02 {
-		t.Error("not flat above the limit")
-	}
-	fall := model.LevelOf(cmplx.Abs(ClosedBox(40, 4))) - model.LevelOf(cmplx.Abs(ClosedBox(40, 2)))
-	if math.Abs(float64(fall)-12.04) > 0.01 { // second order: 12.04 dB per octave far below
-		t.Errorf("falls by %v dB per octave", fall)
+	if RollOff(model.RollOff{}, 20) != 1 {
+		t.Error("without a limit not flat")
 	}
 }
 

@@ -41,6 +41,16 @@ func (p Pair) Of(c Channel) []complex128 {
 	return sum
 }
 
+// Through returns the pair as speakers with a roll-off play it.
+func (p Pair) Through(r model.RollOff, grid model.Grid) Pair {
+	q := Pair{make([]complex128, len(grid)), make([]complex128, len(grid))}
+	for i, f := range grid {
+		h := RollOff(r, f)
+		q.Left[i], q.Right[i] = h*p.Left[i], h*p.Right[i]
+	}
+	return q
+}
+
 // Judgement is how a pair does: the figures of each channel, the worst of which
 // counts.
 type Judgement struct {

@@ -71,7 +71,10 @@
 //	              axis_height           one, or a list to choose from [1.2 m]
 //	              rear_clearance        behind the box [0.05 m]
 //	              side_clearance        from the box to a side wall [0.1 m]
-//	              low_limit             -6 dB point outdoors [not known]
+//	              low_limit             -3 dB point outdoors: levels fall below it in
+//	                              every command [none: flat]
+//	              alignment             sealed, 12 dB per octave below low_limit, or
+//	                              ported, 24 dB per octave [sealed]
 //	              may_stand             list of zones {x, y} [the whole floor]
 //	              apart                 between the woofers [any]
 //	seats         list, the main seat first: name, at, may_move (zones) [stays],

@@ -42,6 +42,7 @@ func subwooferKeys(f *form, s *model.Subwoofers) {
 	})
 	preset(f, "driver_height", &s.Height, lengthValue)
 	amount(f, "low_limit", &s.LowLimit, frequencyValue)
+	preset(f, "alignment", &s.Alignment, alignmentValue)
 	preset(f, "low_pass", &s.LowPass, frequencyRange)
 	preset(f, "filter", &s.Filter, filterValue)
 	amount(f, "mains_high_pass", &s.HighPass, frequencyValue)
@@ -71,8 +72,9 @@ var (
 			return formatEnds(r, func(v float64) string { return times.format(v, "ms") })
 		},
 	}
-	filterValue   = named(model.Butterworth2, model.Butterworth4, model.LinkwitzRiley4)
-	polarityValue = enumerated(map[string]model.Polarity{
+	alignmentValue = named(model.Sealed, model.Ported)
+	filterValue    = named(model.Butterworth2, model.Butterworth4, model.LinkwitzRiley4)
+	polarityValue  = enumerated(map[string]model.Polarity{
 		"either": model.EitherPolarity, "normal": model.NormalPolarity, "reversed": model.ReversedPolarity,
 	}, "either", "normal", "reversed")
 	standValue = enumerated(map[string]model.Stand{

@@ -12,6 +12,7 @@ const allSubwoofers = `subwoofers:
   box: {depth: 42 cm, width: 15 in, height: 44 cm}
   driver_height: 28 cm
   low_limit: 24 Hz
+  alignment: ported
   low_pass: 50 to 110 Hz
   filter: 4th order Butterworth
   mains_high_pass: 60 Hz
@@ -27,7 +28,7 @@ func TestSubwoofers(t *testing.T) {
 	t.Parallel()
 	p := readText(t, around("", allSubwoofers))
 	s := p.Subwoofers
-	if s.Count != 3 || s.Box != (model.Dimensions{Depth: 0.42, Width: 0.381, Height: 0.44}) || s.Height != 0.28 || s.LowLimit != 24 {
+	if s.Count != 3 || s.Box != (model.Dimensions{Depth: 0.42, Width: 0.381, Height: 0.44}) || s.Height != 0.28 || s.RollOff() != (model.RollOff{Limit: 24, Alignment: model.Ported}) {
 		t.Errorf("box %+v", s)
 	}
 	if s.LowPass != (model.Range{Min: 50, Max: 110}) || s.Filter != model.Butterworth4 || s.HighPass != 60 || s.Gain != (model.Range{Min: -10, Max: 3}) ||

@@ -37,12 +37,12 @@ const (
 )
 
 // Explain returns the three deepest dips of a candidate within the goal's band, deepest
-// first. It leaves out each of the six walls and each mode up to 200 Hz in turn to see
-// which cures the dip, and says what the dip moves with. A dip that several channels share
+// first. It leaves out each of the six walls, each mode up to 200 Hz and the speakers' own roll-off in
+// turn to see which cures the dip, and says what the dip moves with. A dip that several channels share
 // appears once, in the channel where it is deepest. The candidate's Pair must be over the
 // engine's grid.
-func Explain(ctx context.Context, box model.Box, e model.Engine, goal model.Goal, c *score.Candidate) ([]Dip, error) {
-	return explain(ctx, box.Size, e, goal, c, func() ([]suspect, error) { return suspects(ctx, box, e, c.Layout) })
+func Explain(ctx context.Context, box model.Box, e model.Engine, p *model.Project, c *score.Candidate) ([]Dip, error) {
+	return explain(ctx, box.Size, e, p, c, func() ([]suspect, error) { return suspects(ctx, box, e, c.Layout) })
 }
 
 // Walls is a room of any shape whose walls can be taken away.
@@ -56,14 +56,14 @@ type Walls struct {
 	With model.Engine
 }
 
-// ExplainWalls is [Explain] for a room of any shape, in which only walls are suspected.
-// The size is that of the room's bounding box in m.
-func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, w Walls, goal model.Goal, c *score.Candidate) ([]Dip, error) {
+// ExplainWalls is [Explain] for a room of any shape, in which only walls and the speakers are
+// suspected.
+func ExplainWalls(ctx context.Context, e model.Engine, w Walls, p *model.Project, c *score.Candidate) ([]Dip, error) {
 	e, err := score.Near(ctx, e, c.Layout)
 	if err != nil {
 		return nil, err
 	}
-	dips, err := explain(ctx, size, e, goal, c, func() ([]suspect, error) { return w.suspects(ctx, c) })
+	dips, err := explain(ctx, p.Room.Size, e, p, c, func() ([]suspect, error) { return w.suspects(ctx, c) })
 	for i := range dips {
 		dips[i].WallsOnly = true
 	}
@@ -72,8 +72,8 @@ func ExplainWalls(ctx context.Context, size r3.Vec, e model.Engine, w Walls, goa
 
 // explain finds the dips of a candidate. For each it finds which suspects cure it and what
 // it moves with.
-func explain(ctx context.Context, size r3.Vec, e model.Engine, goal model.Goal, c *score.Candidate, suspects func() ([]suspect, error)) ([]Dip, error) {
-	reader := response.NewReader(e.Grid(), e.Air(), goal)
+func explain(ctx context.Context, size r3.Vec, e model.Engine, p *model.Project, c *score.Candidate, suspects func() ([]suspect, error)) ([]Dip, error) {
+	reader := score.NewReader(e, p)
 	dips := deepest(reader, c.Pair)
 	if len(dips) == 0 {
 		return nil, nil
@@ -81,6 +81,9 @@ func explain(ctx context.Context, size r3.Vec, e model.Engine, goal model.Goal, 
 	all, err := suspects()
 	if err != nil {
 		return nil, err
+	}
+	if roll := p.Speakers.RollOff(); roll.Limit > 0 {
+		all = append(all, flatSpeakers(e.Grid(), roll, c.Pair))
 	}
 	nudged, err := nudge(ctx, size, e, reader, c.Layout)
 	if err != nil {

@@ -56,7 +56,7 @@ func TestExplainNamesTheOnlyWall(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		dips, err := Explain(context.Background(), box, e, goal, &c)
+		dips, err := Explain(context.Background(), box, e, p, &c)
 		if err != nil || len(dips) == 0 {
 			t.Fatalf("%s: %d dips, %v", e.Info().Kind, len(dips), err)
 		}

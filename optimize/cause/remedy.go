@@ -49,7 +49,7 @@ func Remedies(ctx context.Context, p *model.Project, e model.Engine, c *score.Ca
 	if err != nil {
 		return err
 	}
-	s := score.NewScorer(e, p.Goal, 0, p.Room.Size)
+	s := score.NewScorer(e, p, 0)
 	moves := movesOf(p, c.Layout)
 	pairs := make([]response.Pair, len(moves))
 	err = concurrent.Each(len(moves), func(i int) error {

@@ -15,7 +15,8 @@ import (
 	"evenbass/optimize/score"
 )
 
-// Suspect is one thing that may cause a dip: a boundary of the room or a mode.
+// Suspect is one thing that may cause a dip: a boundary of the room, a mode, or that the
+// speakers play no lower.
 type Suspect struct {
 	Kind Kind
 
@@ -27,6 +28,8 @@ type Suspect struct {
 	Distances [2]float64
 
 	Mode mode.Mode // of a [ModeSuspect]
+
+	Speakers model.RollOff // of a [SpeakerSuspect]
 }
 
 // Kind says what a suspect is.
@@ -36,6 +39,7 @@ type Kind int
 const (
 	BoundarySuspect Kind = iota
 	ModeSuspect
+	SpeakerSuspect
 )
 
 // suspect is a suspect with the pair's transfers as they would be without it.
@@ -56,7 +60,7 @@ const (
 
 // mayCause reports whether the suspect could have to do with a dip at all.
 func (s *suspect) mayCause(dip response.Feature) bool {
-	return s.Kind == BoundarySuspect || math.Abs(math.Log2(s.Mode.Frequency/dip.Frequency)) <= modeReach
+	return s.Kind != ModeSuspect || math.Abs(math.Log2(s.Mode.Frequency/dip.Frequency)) <= modeReach
 }
 
 // boundary returns a wall of a box as a suspect for a layout.
@@ -200,6 +204,18 @@ func withoutEcho(ctx context.Context, box model.Box, modes *mode.Engine, face mo
 // lessPair returns a - b.
 func lessPair(a, b response.Pair) response.Pair {
 	return response.Pair{Left: less(a.Left, b.Left), Right: less(a.Right, b.Right)}
+}
+
+// flatSpeakers returns the speakers' roll-off as a suspect: without it, they are flat to the
+// lowest frequency. A reader takes the roll-off into its scale, so this takes it out again.
+func flatSpeakers(grid model.Grid, roll model.RollOff, p response.Pair) suspect {
+	s := suspect{Suspect: Suspect{Kind: SpeakerSuspect, Speakers: roll}}
+	for i, f := range grid {
+		gain := complex(math.Pow(10, -float64(roll.Level(f))/20), 0)
+		s.without.Left = append(s.without.Left, gain*p.Left[i])
+		s.without.Right = append(s.without.Right, gain*p.Right[i])
+	}
+	return s
 }
 
 // less returns a - b.

@@ -32,11 +32,12 @@ func TestExplainWallsNamesTheOnlyWall(t *testing.T) {
 		open.Walls[f] = model.Plain(1)
 		return mode.New(open, grid, mode.Settings{})
 	}
-	candidate, err := score.Evaluate(t.Context(), &model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
+	p := &model.Project{Room: model.Room{Size: box.Size}, Goal: goal}
+	candidate, err := score.Evaluate(t.Context(), p, e, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole, err := Explain(context.Background(), box, e, goal, &candidate)
+	whole, err := Explain(context.Background(), box, e, p, &candidate)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +50,7 @@ func TestExplainWallsNamesTheOnlyWall(t *testing.T) {
 		// Both ends of the difference are of a room a little longer than it is.
 		"by the difference of a rough one": {Walls{Without: rough(box, grid), With: longer(t, box, grid)}, 0.5},
 	} {
-		dips, err := ExplainWalls(context.Background(), box.Size, e, c.walls, goal, &candidate)
+		dips, err := ExplainWalls(context.Background(), e, c.walls, p, &candidate)
 		if err != nil || len(dips) == 0 {
 			t.Fatalf("%s: %d dips, %v", name, len(dips), err)
 		}
@@ -91,13 +92,14 @@ func TestExplainWallsPassesErrors(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := score.Evaluate(t.Context(), &model.Project{Room: model.Room{Size: box.Size}, Goal: goal}, e, l, 0)
+	p := &model.Project{Room: model.Room{Size: box.Size}, Goal: goal}
+	c, err := score.Evaluate(t.Context(), p, e, l, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
 	broken := errors.New("no such wall")
-	_, err = ExplainWalls(context.Background(), box.Size, e,
-		Walls{Without: func(model.Face, model.Layout) (model.Engine, error) { return nil, broken }}, goal, &c)
+	_, err = ExplainWalls(context.Background(), e,
+		Walls{Without: func(model.Face, model.Layout) (model.Engine, error) { return nil, broken }}, p, &c)
 	if !errors.Is(err, broken) || !strings.Contains(err.Error(), "without the front wall") {
 		t.Errorf("error %v", err)
 	}

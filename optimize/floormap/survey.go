@@ -72,7 +72,7 @@ func New(ctx context.Context, p *model.Project, e model.Engine, l model.Layout, 
 			return nil, fmt.Errorf("the %s speaker at %.2f, %.2f, %.2f m is not in the room's air", m.name, m.at.X, m.at.Y, m.at.Z)
 		}
 	}
-	v := &surveyor{ctx: ctx, project: p, engine: e, reader: response.NewReader(grid, e.Air(), p.Goal)}
+	v := &surveyor{ctx: ctx, project: p, engine: e, reader: score.NewReader(e, p)}
 	return v.survey(l, seated, s)
 }
 

@@ -45,7 +45,7 @@ func TestSurveyIsWhatPredictionsGive(t *testing.T) {
 	p, e := testroom.ByModes(t)
 	l := facing(p)
 	v := surveyOf(t, p, e, l, Settings{Pitch: 0.4})
-	plain := score.NewScorer(e, p.Goal, 0, p.Room.Size).Plain
+	plain := score.NewScorer(e, p, 0).Plain
 	check := func(m *Spread, n int, o model.Layout) {
 		t.Helper()
 		want, err := plain(t.Context(), o)

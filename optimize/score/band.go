@@ -73,9 +73,10 @@ func (b *Band) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	})
 }
 
-// Reader returns a reader for the band's grid.
-func (b *Band) Reader(goal model.Goal) *response.Reader {
-	return response.NewReader(b.Grid(), b.Air(), goal)
+// NewReader returns a reader over an engine's grid for the pair of a project: its goal, with
+// what the speakers give at low frequencies.
+func NewReader(e model.Engine, p *model.Project) *response.Reader {
+	return response.NewSpeakerReader(e.Grid(), e.Air(), p.Goal, p.Speakers.RollOff())
 }
 
 type bandField struct {

@@ -38,8 +38,8 @@ func (b *Band) Candidate(ctx context.Context, p *model.Project, l model.Layout, 
 	if err != nil {
 		return Candidate{}, err
 	}
-	exact := NewScorer(b, p.Goal, displacement, p.Room.Size)
-	whole := NewScorer(b.Engine, p.Goal, displacement, p.Room.Size)
+	exact := NewScorer(b, p, displacement)
+	whole := NewScorer(b.Engine, p, displacement)
 	c := Candidate{Layout: l}
 	if c.Pair, err = whole.Pair(ctx, l); err != nil {
 		return c, err

@@ -19,7 +19,7 @@ import (
 func TestToleranceMeansOneDecibel(t *testing.T) {
 	p := testroom.Studio()
 	e := testroom.New(p.Room.Size)
-	s := NewScorer(e, p.Goal, 0.05, p.Room.Size)
+	s := NewScorer(e, p, 0.05)
 	l := model.Layout{Left: r3.Vec{X: 0.71, Y: 1.04, Z: 0.98}, Right: r3.Vec{X: 0.71, Y: 2.06, Z: 0.98}, Seat: r3.Vec{X: 1.8, Y: 1.55, Z: 1.2}}
 	tol, err := s.Tolerance(t.Context(), l)
 	if err != nil {

@@ -30,8 +30,10 @@ type workspace struct {
 	scratch     response.Scratch
 }
 
-func NewScorer(e model.Engine, goal model.Goal, shift float64, size r3.Vec) *Scorer {
-	s := &Scorer{Engine: e, Reader: response.NewReader(e.Grid(), e.Air(), goal), Shift: shift, Size: size}
+// NewScorer returns a scorer by a project's goal, with its speakers' low limit. A displaced
+// mark is off by shift, in m.
+func NewScorer(e model.Engine, p *model.Project, shift float64) *Scorer {
+	s := &Scorer{Engine: e, Reader: NewReader(e, p), Shift: shift, Size: p.Room.Size}
 	s.workspaces.New = func() any {
 		d := new(workspace)
 		for i := range d.left {

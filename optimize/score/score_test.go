@@ -19,7 +19,7 @@ func TestRobustIsMeanOfThirteen(t *testing.T) {
 	p := testroom.Studio()
 	e := testroom.New(p.Room.Size)
 	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
-	s := NewScorer(e, p.Goal, 0.05, p.Room.Size)
+	s := NewScorer(e, p, 0.05)
 	l := model.Layout{Left: r3.Vec{X: 0.5, Y: 0.8, Z: 1}, Right: r3.Vec{X: 0.6, Y: 2.2, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.5, Z: 1.2}}
 	var sum float64
 	for mark := range 3 {

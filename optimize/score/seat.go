@@ -122,7 +122,7 @@ func (n *SeatScorer) Counted(ctx context.Context, l model.Layout) (model.Level, 
 
 // SeatScorers returns the scorers of the seats beside the main one, by the given engine.
 func SeatScorers(p *model.Project, e model.Engine) []SeatScorer {
-	s := NewScorer(e, p.Goal, SeatOffset, p.Room.Size)
+	s := NewScorer(e, p, SeatOffset)
 	var list []SeatScorer
 	for _, seat := range OtherSeats(p) {
 		list = append(list, SeatScorer{AroundSeat(SeatPlace(p, seat), p.Room.Size), s})
@@ -167,6 +167,6 @@ func (c *Candidate) fillSeats(ctx context.Context, p *model.Project, b *Band) er
 		c.Seats = append(c.Seats, f)
 		curves = append(curves, n.Scorer.Reader.Smooth(pair.Of(response.BothTogether)))
 	}
-	c.Between = b.Reader(p.Goal).Between(curves)
+	c.Between = NewReader(b, p).Between(curves)
 	return nil
 }

@@ -60,7 +60,7 @@ func (e *evaluator) state(ctx context.Context, p *model.Project, rough bool) (*S
 	if err != nil {
 		return nil, err
 	}
-	reader := response.NewReader(e.grid, engine.Air(), p.Goal)
+	reader := response.NewSpeakerReader(e.grid, engine.Air(), p.Goal, p.Speakers.RollOff())
 	s := score.Scorer{Shift: e.shift, Size: p.Room.Size}
 	var left, right [5][]complex128
 	for i, v := range s.Displaced(e.layout.Left) {

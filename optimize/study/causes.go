@@ -50,7 +50,7 @@ func (s *Study) explain(ctx context.Context, c *score.Candidate) ([]cause.Dip, e
 func (s *Study) causes(ctx context.Context, c *score.Candidate) ([]cause.Dip, error) {
 	room, ok := s.Engine.(*wave.Room)
 	if !ok {
-		return cause.Explain(ctx, *s.Box, s.Engine, s.Project.Goal, c)
+		return cause.Explain(ctx, *s.Box, s.Engine, s.Project, c)
 	}
 	with, err := s.difference(c)
 	if err != nil {
@@ -66,5 +66,5 @@ func (s *Study) causes(ctx context.Context, c *score.Candidate) ([]cause.Dip, er
 		},
 		With: with.OnlyLevels(with.Engine),
 	}
-	return cause.ExplainWalls(ctx, s.Project.Room.Size, room, walls, s.Project.Goal, c)
+	return cause.ExplainWalls(ctx, room, walls, s.Project, c)
 }

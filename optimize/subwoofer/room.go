@@ -16,7 +16,7 @@ import (
 // listener from the pair and from every place for a subwoofer.
 //
 // Every loudspeaker is treated as a point that is flat outdoors above its low limit (see
-// [response.ClosedBox]): equal volume acceleration. A transfer per unit volume velocity
+// [response.RollOff]): equal volume acceleration. A transfer per unit volume velocity
 // differs from that by the same factor for all, so contributions add up as they are.
 type tables struct {
 	project    *model.Project
@@ -60,7 +60,7 @@ type unit struct {
 
 func newTables(ctx context.Context, p *model.Project, b *score.Band, l model.Layout, s Settings) (*tables, error) {
 	r := &tables{
-		project: p, sub: p.Subwoofers, layout: l, whole: b.Engine, grid: b.Grid(), reader: b.Reader(p.Goal),
+		project: p, sub: p.Subwoofers, layout: l, whole: b.Engine, grid: b.Grid(), reader: response.NewReader(b.Grid(), b.Air(), p.Goal),
 		workspaces: newWorkspaces(len(b.Grid())),
 	}
 	if err := r.fillListeners(ctx, b, s.Displacement); err != nil {
@@ -117,7 +117,7 @@ func (r *tables) fillListeners(ctx context.Context, b *score.Band, shift float64
 func (r *tables) mains(field model.Field, grid model.Grid, filtered bool) response.Pair {
 	pair := response.Pair{Left: field.Transfer(nil, r.layout.Left), Right: field.Transfer(nil, r.layout.Right)}
 	for i, f := range grid {
-		h := response.ClosedBox(r.project.Speakers.LowLimit, f)
+		h := response.RollOff(r.project.Speakers.RollOff(), f)
 		if filtered && r.sub.HighPass > 0 {
 			h *= response.HighPass(r.sub.Filter, r.sub.HighPass, f)
 		}
@@ -131,7 +131,7 @@ func (r *tables) mains(field model.Field, grid model.Grid, filtered bool) respon
 func (r *tables) transferFrom(field model.Field, grid model.Grid, q model.SubwooferPlace) []complex128 {
 	t := field.Transfer(nil, q.Driver)
 	for i, f := range grid {
-		t[i] *= response.ClosedBox(r.sub.LowLimit, f)
+		t[i] *= response.RollOff(r.sub.RollOff(), f)
 	}
 	return t
 }

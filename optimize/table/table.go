@@ -181,7 +181,7 @@ func (t *Engine) SeatsKept() int { return kept / (4 * t.stride) }
 func (t *Engine) check(ctx context.Context, d Domain, goal model.Goal) (model.Level, error) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	within := func(s geometry.Span) float64 { return s.Lo + max(0, min(1, 1.5*rng.Float64()-0.25))*s.Length() }
-	reader := t.Reader(goal)
+	reader := response.NewReader(t.Grid(), t.Air(), goal)
 	var worst model.Level
 	for range 8 {
 		seat := r3.Vec{X: within(d.Seats.X), Y: within(d.Seats.Y), Z: d.Ears}

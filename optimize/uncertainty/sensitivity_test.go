@@ -102,7 +102,7 @@ func (d *variedRoom) truth(t *testing.T, trial Trial, l model.Layout) float64 {
 
 func spreadBy(t *testing.T, p *model.Project, e model.Engine, l model.Layout) float64 {
 	t.Helper()
-	v, err := score.NewScorer(e, p.Goal, 0, p.Room.Size).Plain(t.Context(), l)
+	v, err := score.NewScorer(e, p, 0).Plain(t.Context(), l)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -118,7 +118,7 @@ func (w *Comparison) state(ctx context.Context, p *model.Project, both score.Bot
 	}
 	left, right := field.Transfer(nil, w.Layout.Left), field.Transfer(nil, w.Layout.Right)
 	pair := response.Pair{Left: score.Pick(left, both.Levels), Right: score.Pick(right, both.Levels)}
-	reader := response.NewReader(w.Grid, engine.Air(), p.Goal)
+	reader := response.NewSpeakerReader(w.Grid, engine.Air(), p.Goal, p.Speakers.RollOff())
 	t.Judgement = reader.Judge(pair)
 	if _, err := score.Finite(t.Judgement.Spread(), w.Layout); err != nil {
 		return t, model.EngineInfo{}, err
@@ -126,7 +126,7 @@ func (w *Comparison) state(ctx context.Context, p *model.Project, both score.Bot
 	t.Decay = both.Decay.Read(score.Pick(left, both.Decays), score.Pick(right, both.Decays))
 	low := p.Goal
 	low.To = min(2*low.From, low.To)
-	t.LowEnd = response.NewReader(w.Grid, engine.Air(), low).Read(pair.Of(response.BothTogether)).Mean
+	t.LowEnd = response.NewSpeakerReader(w.Grid, engine.Air(), low, p.Speakers.RollOff()).Read(pair.Of(response.BothTogether)).Mean
 	t.Floor = floorTaken(&p.Room)
 	if len(p.Room.Treatments) > 0 {
 		if t.Build, err = build.Make(p); err != nil {

@@ -38,11 +38,14 @@ func causeText(f cause.Dip, s unit.Style) string {
 }
 
 // suspectText names a boundary with its distance to what it acts on, "back wall 2.25 m
-// behind the ears", or a mode: "mode (1,0,0) at 39.9 Hz, axial".
+// behind the ears", a mode: "mode (1,0,0) at 39.9 Hz, axial", or the speakers.
 func suspectText(c cause.Suspect, s unit.Style) string {
-	if c.Kind == cause.ModeSuspect {
+	switch c.Kind {
+	case cause.ModeSuspect:
 		m := c.Mode
 		return fmt.Sprintf("mode (%d,%d,%d) at %s, %v", m.N[0], m.N[1], m.N[2], unit.Frequency(m.Frequency), m.Kind())
+	case cause.SpeakerSuspect:
+		return "the speakers themselves, which fall off below " + unit.Nominal(c.Speakers.Limit)
 	}
 	name, d := c.Boundary.Wall(), c.Distances
 	if d == [2]float64{} {

@@ -21,7 +21,8 @@ import (
 // loudspeaker in Pa·s/m³, time factor e^{+jωt}, to ten digits. level is its room
 // gain, not smoothed, in dB relative to the same source at 1 m in the free field
 // ([model.RoomGain]); it is empty where the pressure is zero. both is one signal
-// over both loudspeakers. It panics if a transfer has not the grid's length.
+// over both loudspeakers. A pair that was sent through the speakers' roll-off
+// ([response.Pair.Through]) has it in all of these. It panics if a transfer has not the grid's length.
 func TransferCSV(w io.Writer, grid model.Grid, air model.Air, pair response.Pair) error {
 	if len(pair.Left) != len(grid) || len(pair.Right) != len(grid) {
 		panic(fmt.Sprintf("report: transfers of %d and %d values, the grid has %d", len(pair.Left), len(pair.Right), len(grid)))

@@ -69,15 +69,15 @@ func layoutsNote(in *Report) string {
 	}
 	return fmt.Sprintf("%s, the mean over small displacements of each speaker and of the seat. "+
 		"\"May be off by\" is how far you may misplace a mark before the spread grows by 1 dB. "+
-		"The reach is the room's; the speaker's own limit comes on top%s. The search tried %d layouts.",
+		"The speakers are taken to be %s. The search tried %d layouts.",
 		order, lowLimit(in), in.Result.Evaluations)
 }
 
 func lowLimit(in *Report) string {
 	if limit := in.Project.Speakers.LowLimit; limit > 0 {
-		return " (" + unit.Nominal(limit) + " outdoors)"
+		return fmt.Sprintf("3 dB down at %s outdoors (%v)", unit.Nominal(limit), in.Project.Speakers.Alignment)
 	}
-	return ""
+	return "flat to the lowest frequency, since the room file gives no low_limit"
 }
 
 func assumed(in *Report) string {

@@ -231,15 +231,15 @@ func family(f model.Filter) string {
 func (m *Report) lowLimits() string {
 	var parts []string
 	if v := m.Project.Speakers.LowLimit; v > 0 {
-		parts = append(parts, unit.Nominal(v)+" for the speakers")
+		parts = append(parts, fmt.Sprintf("%s for the speakers, %v", unit.Nominal(v), m.Project.Speakers.Alignment))
 	}
 	if v := m.Project.Subwoofers.LowLimit; v > 0 {
-		parts = append(parts, unit.Nominal(v)+" for the subwoofers")
+		parts = append(parts, fmt.Sprintf("%s for the subwoofers, %v", unit.Nominal(v), m.Project.Subwoofers.Alignment))
 	}
 	if len(parts) == 0 {
 		return " (none is given)"
 	}
-	return " (−6 dB, second order: " + strings.Join(parts, ", ") + ")"
+	return " (−3 dB: " + strings.Join(parts, ", ") + ")"
 }
 
 // setupCautions are those that concern setting up subwoofers.
