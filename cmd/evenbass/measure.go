@@ -24,7 +24,7 @@ func measureCommand(t *terminal) *cli.Command {
 		Description: "With --sweep the file is a recording of that test signal; see evenbass sweep. Without it, the\n" +
 			"file is a measurement that you already have: columns of frequency, level and perhaps phase; an\n" +
 			"impulse response as WAV or as samples; or a measurement that evenbass saved.",
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "sweep", Usage: "the test signal that was played, a `FILE` that evenbass sweep wrote"},
 			&cli.StringFlag{Name: "o", Usage: "save each measurement as `NAME`-left.txt, -right.txt and so on"},
 			&cli.StringFlag{Name: "seat", Usage: "`NAME` of the seat where the microphone stood (default the main seat)"},
@@ -37,8 +37,13 @@ func measureCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "phase", Usage: "`UNIT` of a table's phase: degrees or radians"},
 			&cli.Float64Flag{Name: "rate", Usage: "samples a second, `HZ`, of samples without times"},
 			unitsFlag(),
+		}, inventFlags()...),
+		Action: func(c *cli.Context) error {
+			if c.Bool("demo") {
+				return runInvent(c, t)
+			}
+			return runMeasure(c, t)
 		},
-		Action: func(c *cli.Context) error { return runMeasure(c, t) },
 	}
 }
 

@@ -10,23 +10,45 @@ import (
 	"evenbass/report/unit"
 )
 
+// cardGroup is how many measurements stand side by side.
+const cardGroup = 3
+
 // writeCards writes the figures of each measurement, by the recipe of predictions.
 func (r Report) writeCards(b *strings.Builder) {
-	goal := r.Cards[0].Goal
-	caption := fmt.Sprintf("Measured at %s (%v)", text.OrElse(text.Printable(r.Measurements[0].Seat), "the seat"), goal)
+	for first := 0; first < len(r.Measurements); first += cardGroup {
+		r.writeGroup(b, first, min(first+cardGroup, len(r.Measurements)))
+	}
+}
+
+// writeGroup writes the figures of some measurements.
+func (r Report) writeGroup(b *strings.Builder, first, end int) {
+	verb := "Measured"
+	if r.Invented {
+		verb = "Invented, not measured,"
+	}
+	goal := r.Cards[first].Goal
+	caption := fmt.Sprintf("%s at %s (%v)", verb, text.OrElse(text.Printable(r.Measurements[first].Seat), "the seat"), goal)
 	if goal != r.Goal {
 		caption += fmt.Sprintf("; the data do not cover the whole goal, %v", r.Goal)
 	}
 	t := text.Table{Caption: caption + ".", Head: []string{""}}
 	rows := [][]string{{"spread"}, {"standard deviation"}, {"within ±6 dB of the mean"}, {"deepest dip"}, {"lowest octave"}, {"20 dB fall, worst third octave"}, {"20 dB fall, mean"}}
-	for i, m := range r.Measurements {
-		t.Head = append(t.Head, m.Speaker.String())
+	for i := first; i < end; i++ {
+		t.Head = append(t.Head, r.head(i))
 		for k, cell := range cardCells(r.Cards[i]) {
 			rows[k] = append(rows[k], cell)
 		}
 	}
 	t.Rows = rows
 	text.WriteTable(b, t)
+}
+
+// head returns what a column of figures is called.
+func (r Report) head(i int) string {
+	if name := r.Measurements[i].Name; r.Invented {
+		return text.Printable(strings.TrimSuffix(name, " (invented)"))
+	}
+	return r.Measurements[i].Speaker.String()
 }
 
 // cardCells returns the figures of a card.
@@ -61,6 +83,9 @@ func (r Report) writeEntries(b *strings.Builder) {
 // entry returns the keys of a measurement in a room file.
 func entry(file string, m *measure.Measurement) []string {
 	keys := []string{"file: " + yaml(file)}
+	if m.Name != "" {
+		keys = []string{"name: " + yaml(m.Name), keys[0]}
+	}
 	if m.Seat != "" {
 		keys = append(keys, "seat: "+yaml(m.Seat))
 	}

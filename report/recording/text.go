@@ -22,6 +22,7 @@ type Report struct {
 	Files        []string        // in which each was saved; nil for none
 	Goal         model.Goal      // asked for
 	Warnings     []model.Warning
+	Invented     bool // nobody measured it
 	Style        unit.Style
 }
 
@@ -29,9 +30,12 @@ type Report struct {
 // what to write into the room file.
 func Text(r Report) string {
 	var b strings.Builder
-	if r.Result != nil {
+	switch {
+	case r.Invented:
+		b.WriteString(text.Wrap(text.Sentence(r.Measurements[0].Notes[0])+".", text.Columns, "") + "\n")
+	case r.Result != nil:
 		r.writeQuality(&b)
-	} else {
+	default:
 		fmt.Fprintf(&b, "%s: %s\n", text.Printable(r.Recording), r.dataText())
 	}
 	r.writeCards(&b)

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model/measure"
+	"evenbass/model/measure/format"
+	"evenbass/optimize/study"
+	"evenbass/report/recording"
+)
+
+// inventFlags are those of measure --demo.
+func inventFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.BoolFlag{Name: "demo", Usage: "invent measurements of the room before and after its treatments, to try things out"},
+		&cli.Int64Flag{Name: "seed", Value: 1, Usage: "random seed of what is invented"},
+	}
+}
+
+// runInvent invents a pair of measurements and saves them.
+func runInvent(c *cli.Context, t *terminal) error {
+	room, err := readRoom(c)
+	if err != nil {
+		return err
+	}
+	name := strings.TrimSuffix(c.String("o"), ".txt")
+	if name == "" || name == "-" {
+		return usageError{text: "measure --demo needs a name for what it saves", hint: "hint: evenbass measure ROOM.yaml --demo -o demo"}
+	}
+	cost, err := study.InventCost(room.project)
+	if err != nil {
+		return err
+	}
+	if err := t.announce(cost); err != nil {
+		return err
+	}
+	progress, done := t.progress()
+	pair, err := study.Invent(c.Context, room.project, c.Int64("seed"), progress)
+	done()
+	if errors.Is(err, study.ErrNoStates) {
+		return fmt.Errorf("%s: nothing to invent: %w", room.path, err)
+	}
+	if err != nil {
+		return err
+	}
+	return saveInvented(t, name, room, pair)
+}
+
+// saveInvented writes the files of both states and prints their figures.
+func saveInvented(t *terminal, name string, room roomInput, pair *study.Invented) error {
+	r := recording.Report{Goal: room.project.Goal, Style: room.style, Invented: true, Recording: room.path}
+	var outputs []output
+	var files []namedFile
+	for _, state := range []struct {
+		name string
+		list []*measure.Measurement
+	}{{"before", pair.Before}, {"after", pair.After}} {
+		for _, m := range state.list {
+			m.Name = fmt.Sprintf("%s, %v (invented)", state.name, m.Speaker)
+			card, err := m.Card(r.Goal)
+			if err != nil {
+				return err
+			}
+			file := fmt.Sprintf("%s-%s-%v.txt", name, state.name, m.Speaker)
+			r.Measurements, r.Cards, r.Files = append(r.Measurements, m), append(r.Cards, card), append(r.Files, file)
+			files = append(files, namedFile{"-o", file})
+			outputs = append(outputs, output{file, func(w io.Writer) error { return format.Write(w, m) }})
+		}
+	}
+	if err := apart(files, room.path); err != nil {
+		return err
+	}
+	return t.deliver(func() string { return recording.Text(r) }, outputs...)
+}

@@ -1,0 +1,238 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"time"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/measure"
+	"evenbass/optimize/uncertainty"
+)
+
+// Invented is a pair of measurements that nobody made, to try things out with: the main seat of a
+// room before and after it was treated, from left, right and both.
+type Invented struct {
+	Before, After []*measure.Measurement
+	Engine        model.EngineKind
+}
+
+// ErrNoStates says that a room file holds nothing that could be before and after.
+var ErrNoStates = errors.New("the room has no treatments, and no option that adds any")
+
+// What is invented beside the room. Our own choice, no source.
+const (
+	inventedHum   = 50.0 // Hz
+	inventedNoise = -38  // dB re the response's mean at 30 Hz; 3 dB less per octave
+)
+
+// synthesis is how invented responses are sampled.
+func synthesis() measure.Synthesis {
+	return measure.Synthesis{Rate: 2000, Step: 0.5, Lead: 0.5, Band: model.Range{Min: 19, Max: 316}, Below: 0.6, Above: 0.08}
+}
+
+// Invent computes what a microphone might hear in a room that is not quite as its file says: one
+// trial of the walls, the wool and the temperature, tape errors of speakers and microphone, two
+// speakers that are not quite alike and fall off below their limit, noise and hum. Before
+// is the room without its treatments and after with them; of a room without any, before is as it is
+// and after with the first option that adds some. The same seed gives the same pair.
+func Invent(ctx context.Context, p *model.Project, seed int64, progress model.Progress) (*Invented, error) {
+	before, after, err := inventedStates(p)
+	if err != nil {
+		return nil, err
+	}
+	if _, ok := p.Now(); !ok {
+		return nil, errors.New("the room file does not say where speakers and seat are")
+	}
+	trial := uncertainty.Trials(1, seed)[0]
+	rng := rand.New(rand.NewPCG(uint64(seed), 0x696e76656e74))
+	out := &Invented{}
+	for i, q := range []*model.Project{before, after} {
+		progress.Report("inventing measurements", float64(i)/2)
+		list, kind, err := invent(ctx, unlike(q, trial), q, trial, rng)
+		if err != nil {
+			return nil, err
+		}
+		if out.Engine = kind; i == 0 {
+			out.Before = list
+		} else {
+			out.After = list
+		}
+	}
+	return out, nil
+}
+
+// inventedStates returns the two states of a room.
+func inventedStates(p *model.Project) (before, after *model.Project, err error) {
+	if len(p.Room.Treatments) > 0 {
+		q := *p
+		q.Room.Treatments, q.Options = nil, nil
+		return &q, p, nil
+	}
+	for i := range p.Options {
+		if len(p.Options[i].Add) > 0 {
+			q, err := p.With(&p.Options[i])
+			return p, q, err
+		}
+	}
+	return nil, nil, ErrNoStates
+}
+
+// unlike returns a project whose walls, wool and temperature are those of a trial.
+func unlike(p *model.Project, trial uncertainty.Trial) *model.Project {
+	q := *p
+	for f := range q.Room.Walls {
+		q.Room.Walls[f] = otherWall(p.Room.Walls[f], trial.Walls[f])
+	}
+	q.Room.Treatments = slices.Clone(p.Room.Treatments)
+	for i := range q.Room.Treatments {
+		t := &q.Room.Treatments[i]
+		t.Layers = slices.Clone(t.Layers)
+		for k := range t.Layers {
+			t.Layers[k].Resistivity *= trial.Resistivity()
+		}
+	}
+	if q.Room.Temperature == 0 {
+		q.Room.Temperature = model.ReferenceTemperature
+	}
+	q.Room.Temperature += trial.Temperature
+	return &q
+}
+
+// otherWall returns a wall that absorbs less or more than is typical of its construction. One
+// that the owner described by figures stays.
+func otherWall(s model.Surface, more float64) model.Surface {
+	c, known := material.Lookup(s.Construction)
+	if !known {
+		return s
+	}
+	const most = 0.95
+	var table []model.Absorption
+	for i, f := range material.Bands() {
+		span := c.Absorption[i]
+		a := span.Typical + more*(span.High-span.Typical)
+		if more < 0 {
+			a = span.Typical + more*(span.Typical-span.Low)
+		}
+		table = append(table, model.Absorption{Frequency: f, Coefficient: max(0, min(most, a))})
+	}
+	return model.Surface{Absorption: table}
+}
+
+// invent computes the responses of a room at the main seat, and says what the owner would say of them.
+func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Trial, rng *rand.Rand) ([]*measure.Measurement, model.EngineKind, error) {
+	s := synthesis()
+	now, _ := told.Now()
+	off := func() r3.Vec {
+		return r3.Vec{X: uncertainty.TapeError * (2*rng.Float64() - 1), Y: uncertainty.TapeError * (2*rng.Float64() - 1)}
+	}
+	at := now
+	at.Left, at.Right = r3.Add(now.Left, trial.Marks[0]), r3.Add(now.Right, trial.Marks[1])
+	at.Seat = r3.Add(now.Seat, off())
+	moved := *room
+	moved.Speakers.Left, moved.Speakers.Right = at.Left, at.Right
+	solve := modalSolver
+	if irregular(&room.Room) != "" {
+		solve = waveSolver()
+	}
+	engine, err := solve(&moved, s.Grid(), nil)
+	if err != nil {
+		return nil, "", err
+	}
+	field, err := engine.Field(ctx, at.Seat)
+	if err != nil {
+		return nil, "", err
+	}
+	speaker := func(transfer []complex128, gain model.Level) []complex128 {
+		h := make([]complex128, len(transfer))
+		for i, f := range s.Grid() {
+			h[i] = transfer[i] / complex(0, f*engine.Air().Density/2) * rollOff(f, told.Speakers.LowLimit) * complex(gain.Ratio(), 0)
+		}
+		return h
+	}
+	gain := model.Level(0.4 * (2*rng.Float64() - 1))
+	left := speaker(field.Transfer(nil, at.Left), gain)
+	right := speaker(field.Transfer(nil, at.Right), gain+model.Level(0.6*(2*rng.Float64()-1)))
+	both := make([]complex128, len(left))
+	for i := range both {
+		both[i] = left[i] + right[i]
+	}
+	var list []*measure.Measurement
+	for i, h := range [][]complex128{left, right, both} {
+		list = append(list, inventedMeasurement(s, h, told, model.Sources[i], engine.Info().Kind, rng))
+	}
+	return list, engine.Info().Kind, nil
+}
+
+// rollOff returns what a speaker does about its low limit, at which it is 6 dB down: a high-pass of
+// second order (Butterworth), as of a closed box.
+func rollOff(f, limit float64) complex128 {
+	if limit == 0 {
+		return 1
+	}
+	corner := limit * math.Pow(3, 0.25)
+	x := complex(0, f/corner)
+	return x * x / (x*x + complex(math.Sqrt2, 0)*x + 1)
+}
+
+// inventedMeasurement adds noise and hum to a response and says that it is invented.
+func inventedMeasurement(s measure.Synthesis, h []complex128, told *model.Project, source model.Source, kind model.EngineKind, rng *rand.Rand) *measure.Measurement {
+	var mean float64
+	for _, v := range h {
+		mean += real(v)*real(v) + imag(v)*imag(v)
+	}
+	mean = math.Sqrt(mean / float64(len(h)))
+	noise := &measure.Table{}
+	noisy := slices.Clone(h)
+	for i, f := range s.Grid() {
+		level := mean * model.Level(inventedNoise).Ratio() * math.Sqrt(30/f)
+		if math.Abs(f-inventedHum) < s.Step {
+			level *= 4
+		}
+		noisy[i] += complex(level/math.Sqrt2, 0) * complex(rng.NormFloat64(), rng.NormFloat64())
+		if f >= s.Band.Min && f <= s.Band.Max {
+			noise.Frequencies, noise.Levels = append(noise.Frequencies, f), append(noise.Levels, model.LevelOf(level))
+		}
+	}
+	seat := told.Seats[0]
+	m := &measure.Measurement{
+		Seat: seat.Name, Speaker: source, Placed: true, At: seat.At, Date: "never", StateKnown: true, Temperature: told.Room.Temperature,
+		Impulse: s.Impulse(noisy), Band: s.Band, Noise: noise, Unsure: measure.GainUnknown,
+		Notes: []string{fmt.Sprintf("invented by evenbass to try things out; nobody measured it. Its response is computed (%s), with other walls, wool and temperature than the room file says, with tape errors, noise and hum", kind)},
+	}
+	for _, t := range told.Room.Treatments {
+		if t.Name != "" {
+			m.State = append(m.State, t.Name)
+		}
+	}
+	return m
+}
+
+// InventCost bounds what [Invent] takes at the very most.
+func InventCost(p *model.Project) (Cost, error) {
+	before, after, err := inventedStates(p)
+	if err != nil {
+		return Cost{}, nil // Invent says so
+	}
+	var sum Cost
+	for _, q := range []*model.Project{before, after} {
+		if irregular(&q.Room) == "" {
+			continue
+		}
+		room, err := standingRoom(q, synthesis().Grid(), nil, nil)
+		if err != nil {
+			return Cost{}, err
+		}
+		cost := room.Cost()
+		sum.Time += time.Duration(cost.Seconds * float64(time.Second))
+		sum.Cells = max(sum.Cells, cost.Cells)
+	}
+	return sum, nil
+}

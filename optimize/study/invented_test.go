@@ -1,0 +1,71 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/model/roomfile"
+	"evenbass/optimize/uncertainty"
+)
+
+// TestInvent holds an invented measurement of a plain room to being near the prediction but not
+// it, to saying that it is invented, and to its seed.
+func TestInvent(t *testing.T) {
+	t.Parallel()
+	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Invent(context.Background(), p, 1, nil); !errors.Is(err, ErrNoStates) {
+		t.Errorf("a room with one state: %v", err)
+	}
+	now, ok := p.Now()
+	if !ok {
+		t.Fatal("the room has no places")
+	}
+	p.Speakers.LowLimit = 0 // predictions know of none
+	trial := uncertainty.Trials(1, 7)[0]
+	measured := func(seed uint64) []model.Level {
+		list, kind, err := invent(context.Background(), unlike(p, trial), p, trial, rand.New(rand.NewPCG(seed, 1)))
+		if err != nil || len(list) != 3 || kind != model.ModeEngine {
+			t.Fatalf("%d measurements by %v, %v", len(list), kind, err)
+		}
+		left := list[0]
+		if !strings.Contains(left.Notes[0], "nobody measured it") || left.Date != "never" || !left.StateKnown || left.Speaker != model.LeftSpeaker {
+			t.Errorf("%+v does not say what it is", left)
+		}
+		h, err := left.Transfer(model.DefaultGrid(), left.Air())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return response.NewReader(model.DefaultGrid(), left.Air(), p.Goal).Smooth(h)
+	}
+	a, b, again := measured(1), measured(2), measured(1)
+	engine, err := modalSolver(p, model.DefaultGrid(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	field, err := engine.Field(context.Background(), now.Seat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	predicted := response.NewReader(model.DefaultGrid(), engine.Air(), p.Goal).Smooth(field.Transfer(nil, now.Left))
+	var off, noise float64
+	for i := range a {
+		if a[i] != again[i] {
+			t.Fatal("the same seed gives something else")
+		}
+		off += math.Pow(float64(a[i]-predicted[i]), 2) / float64(len(a))
+		noise += math.Pow(float64(a[i]-b[i]), 2) / float64(len(a))
+	}
+	if off, noise = math.Sqrt(off), math.Sqrt(noise); off < 0.2 || off > 6 || noise == 0 {
+		t.Errorf("%.2f dB rms from the prediction, %.2f dB from another seed", off, noise)
+	}
+	t.Logf("%.2f dB rms from the prediction, %.2f dB from another seed", off, noise)
+}
