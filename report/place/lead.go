@@ -113,27 +113,18 @@ func newChannels(in *Report) []channel {
 
 // octavesTable lists the level of every layout in third octaves.
 func octavesTable(in *Report, c response.Channel) text.Table {
-	t := text.Table{
-		Caption: fmt.Sprintf("%s: level in third octaves, dB re the mean of %g to %g Hz", text.Sentence(text.ChannelText(c)), in.Result.Goal.From, in.Result.Goal.To),
-		Head:    []string{"Hz"},
-	}
+	var columns []text.OctaveColumn
 	for i, layout := range in.Result.Shown() {
 		name := text.LayoutName(i + 1)
-		if in.Result.Now != nil {
+		switch {
+		case layout == in.Result.Now:
+			name = text.NowName
+		case in.Result.Now != nil:
 			name = text.LayoutName(i)
 		}
-		if layout == in.Result.Now {
-			name = text.NowName
-		}
-		t.Head = append(t.Head, name)
-		for k, o := range response.ThirdOctaves(in.Grid, layout.Judgement.Curves[c]) {
-			if i == 0 {
-				t.Rows = append(t.Rows, []string{fmt.Sprintf("%g", o.Band)})
-			}
-			t.Rows[k] = append(t.Rows[k], unit.Decimal(float64(o.Level-layout.Judgement.Figures[c].Mean), 1))
-		}
+		columns = append(columns, text.OctaveColumn{Name: name, Curve: layout.Judgement.Curves[c], Mean: layout.Judgement.Figures[c].Mean})
 	}
-	return t
+	return text.OctavesTable(c, in.Result.Goal, in.Grid, columns)
 }
 
 // multiple is one layout against the present one.

@@ -1,6 +1,9 @@
 package svg
 
 import (
+	"reflect"
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -8,21 +11,28 @@ import (
 )
 
 // Treatments draws the absorbing pieces as deep as they are.
-func (d *Drawing) Treatments(p *model.Project, v View) {
+func (d *Drawing) Treatments(p *model.Project, v View) { d.Changed(p, nil, v) }
+
+// Changed draws the absorbing pieces, and stands out those that are not among the pieces that
+// were there before; nil stands out none.
+func (d *Drawing) Changed(p *model.Project, before []model.Treatment, v View) {
 	first := OpeningNumber(p, len(p.Room.Openings))
 	for i, t := range p.Room.Treatments {
 		b := p.Room.Space(&t)
 		if t.Form == model.OnWall && len(p.Room.Slopes) == 0 {
 			b = patchBlock(t.Patch, t.Depth(), p.Room.Size)
 		}
-		r := v.Box(b)
+		r, class := v.Box(b), "treatment"
+		if before != nil && !slices.ContainsFunc(before, func(o model.Treatment) bool { return reflect.DeepEqual(o, t) }) {
+			class = "treatment changed"
+		}
 		switch ends := t.Form == model.InCorner && t.Corner.Axis() == v.normal(); { // one looks along the edge
 		case ends && p.Room.FollowsSlope(t.Corner):
-			d.outline("treatment", p.Room.Section(t.Corner, (t.Corner.From+t.Corner.To)/2), v)
+			d.outline(class, p.Room.Section(t.Corner, (t.Corner.From+t.Corner.To)/2), v)
 		case ends && !t.Corner.Square:
-			d.triangle("treatment", r, t.Corner, v)
+			d.triangle(class, r, t.Corner, v)
 		default:
-			d.Rect("treatment", r)
+			d.Rect(class, r)
 		}
 		d.Letter(first+i, r, text.Printable(t.Name)+", "+t.Where())
 	}

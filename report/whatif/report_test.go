@@ -2,6 +2,9 @@ package whatif
 
 import (
 	"bytes"
+	"fmt"
+	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,6 +13,7 @@ import (
 	"evenbass/optimize/whatif"
 	"evenbass/report/html"
 	"evenbass/report/reporttest"
+	"evenbass/report/svg"
 	"evenbass/report/unit"
 )
 
@@ -69,33 +73,71 @@ func TestWhatIfHeadline(t *testing.T) {
 	}
 }
 
-// whatIfPageText is the page without its chart library.
 func whatIfPageText(t *testing.T, w Report) string {
 	t.Helper()
-	view, err := newPageView(&w)
-	if err != nil {
-		t.Fatal(err)
-	}
 	var page bytes.Buffer
-	if err := html.Render(&page, view, "", html.Folder(pageFiles, "page")); err != nil {
+	if err := Page(&page, w); err != nil {
 		t.Fatal(err)
 	}
 	return page.String()
 }
 
-// The page holds a chart for each channel, and names from outside as text only.
+// The page holds a graph and a difference for each option, one for each channel behind it, and names from outside as text only.
 func TestWhatIfPage(t *testing.T) {
 	t.Parallel()
 	text := whatIfPageText(t, whatIfFixture())
-	for _, want := range []string{`id="whatif_both-options"`, `id="whatif_left-options"`, `id="whatif_right-options"`, "add a &lt;deep&gt; layer", "Fibres and dust", `id="option-1-title"`} {
+	for _, want := range []string{`id="option-left-1-drawing"`, `id="difference-2-drawing"`, `id="channel-both-2-drawing"`, `id="channel-right-1-drawing"`, "add a &lt;deep&gt; layer", "Fibres and dust", `id="option-1-title"`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %s", want)
 		}
 	}
-	reporttest.CheckWhole(t, text, 0)
+	reporttest.CheckWhole(t, text, 6)
 	attacked := whatIfFixture()
 	attacked.Project.Room.Name, attacked.Result.Engine.Kind, attacked.Result.States[0].Name = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	attacked.Result.States[1].Breaches = []model.Rule{{Kind: model.SpeakerObstacle, Name: reporttest.Hostile}}
 	attacked.Run = html.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	reporttest.CheckHarmless(t, text, whatIfPageText(t, whatIfFixture()), whatIfPageText(t, attacked))
+}
+
+// The difference is how much the option's curve is above the present one, each about its mean;
+// read back from the drawing by its own frame.
+func TestWhatIfDifference(t *testing.T) {
+	t.Parallel()
+	w := whatIfFixture()
+	d := newOptions(&w)[0].Difference
+	var left, top, right, bottom, from, to, low, high float64
+	if _, err := fmt.Sscan(d.Frame, &left, &top, &right, &bottom, &from, &to, &low, &high); err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(d.Shapes, func(s svg.Shape) bool { return s.Kind == "path" && s.Class == "curve result" })
+	fields := strings.Fields(strings.NewReplacer("M", " ", "L", " ").Replace(d.Shapes[i].D))
+	for k, want := range []float64{0, 3, -3} { // 0, -9, 9 less 0, -12, 12
+		var y float64
+		if _, err := fmt.Sscan(fields[2*k+1], &y); err != nil {
+			t.Fatal(err)
+		}
+		if got := low + (bottom-y)/(bottom-top)*(high-low); math.Abs(got-want) > 0.06 {
+			t.Errorf("point %d: %.2f dB, want %v", k, got, want)
+		}
+	}
+}
+
+// On its plan, a new piece stands out, one that stays does not, and one that is gone is dotted.
+func TestWhatIfPlanMarksChanges(t *testing.T) {
+	t.Parallel()
+	w := whatIfFixture()
+	piece := func(name string, along float64) model.Treatment {
+		return model.Treatment{Name: name, Patch: model.Patch{Face: model.Back, Along: along, Width: 0.5, Height: 2}, Layers: []model.Layer{{Kind: model.PorousLayer, Thickness: 0.1}}}
+	}
+	w.Project.Room.Treatments = []model.Treatment{piece("stays", 0.2), piece("goes", 1)}
+	after := *w.Project
+	after.Room.Treatments = []model.Treatment{piece("stays", 0.2), piece("comes", 2)}
+	w.Result.States[0].Project = &after
+	count := map[string]int{}
+	for _, s := range w.plan(0).Shapes {
+		count[s.Class]++
+	}
+	if count["treatment"] != 1 || count["treatment changed"] != 1 || count["gone"] != 1 {
+		t.Errorf("drawn are %v", count)
+	}
 }
