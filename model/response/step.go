@@ -2,6 +2,8 @@ package response
 
 import (
 	"math"
+	"slices"
+	"sort"
 
 	"evenbass/model"
 )
@@ -20,7 +22,8 @@ func Step(decay float64) float64 { return 1.5 * math.Log(1000) / (2 * math.Pi * 
 // GridFor returns frequencies for a room: those of [model.DefaultGrid], made closer
 // where the slowest resonance about a frequency decays so slowly that the steps must
 // be narrower. They are closer only where the goal's smoothed levels reach: its band and
-// half a window on either side. The decay is the time in s to fall by 60 dB at a frequency
+// half a window on either side. The ends of the goal's band are among them, since a curve may
+// have its extreme there. The decay is the time in s to fall by 60 dB at a frequency
 // in Hz. A goal without smoothing counts as the whole grid.
 func GridFor(goal model.Goal, decay func(f float64) float64) model.Grid {
 	from, to := 0.0, math.Inf(1)
@@ -28,7 +31,7 @@ func GridFor(goal model.Goal, decay func(f float64) float64) model.Grid {
 		half := math.Pow(octaveRatio, 1/float64(2*goal.Smoothing))
 		from, to = goal.From/half, goal.To*half
 	}
-	usual := model.DefaultGrid()
+	usual := withPoint(withPoint(model.DefaultGrid(), goal.From), goal.To)
 	grid := model.Grid{usual[0]}
 	for i, upper := range usual[1:] {
 		lower := usual[i]
@@ -43,3 +46,27 @@ func GridFor(goal model.Goal, decay func(f float64) float64) model.Grid {
 	}
 	return grid
 }
+
+// withPoint returns a grid with f Hz among its points: the nearest one moves there if it is
+// close. A point beyond the grid is left out.
+func withPoint(grid model.Grid, f float64) model.Grid {
+	n := len(grid)
+	if f <= grid[0] || f >= grid[n-1] {
+		return grid
+	}
+	i := sort.SearchFloat64s(grid, f) // grid[i-1] < f <= grid[i]
+	step := grid[i] - grid[i-1]
+	switch {
+	case f-grid[i-1] < closePoint*step && i > 1:
+		grid[i-1] = f
+	case grid[i]-f < closePoint*step && i < n-1:
+		grid[i] = f
+	default:
+		grid = slices.Insert(grid, i, f)
+	}
+	return grid
+}
+
+// closePoint is the share of a step below which two points are too close for a cubic through
+// both.
+const closePoint = 0.3

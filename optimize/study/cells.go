@@ -42,12 +42,12 @@ func cellOfDifferences(room *model.Room) float64 {
 
 // searchRoom returns the wave solver for a project's room with typical walls, on coarse cells or
 // the usual ones.
-func searchRoom(p *model.Project, coarse bool, fits *fit.Memory) (*wave.Room, error) {
+func searchRoom(p *model.Project, grid model.Grid, coarse bool, fits *fit.Memory) (*wave.Room, error) {
 	s := wave.Settings{Zones: sourceZones(p), Fits: fits}
 	if coarse {
 		s.Cell, s.Fall, s.Kept = coarseCell, coarseFall, runtime.GOMAXPROCS(0) // a table asks for each seat once
 	}
-	return newRoom(&p.Room, material.Typical, Grid(p), s)
+	return newRoom(&p.Room, material.Typical, grid, s)
 }
 
 // newRoom is wave.NewRoom with an error for people.

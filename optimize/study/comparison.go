@@ -21,7 +21,7 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, prog
 	if !plainThroughout(p, options) {
 		solve = waveSolver()
 	}
-	return whatif.Compare(ctx, p, options, Grid(p), solve, progress)
+	return whatif.Compare(ctx, p, options, Grid(states(p, options)...), solve, progress)
 }
 
 // CompareCost bounds what [Compare] takes at the very most. The bound is for the portable kernel
@@ -30,7 +30,7 @@ func CompareCost(p *model.Project, options []model.Option) (Cost, error) {
 	if plainThroughout(p, options) {
 		return Cost{}, nil
 	}
-	room, err := standingRoom(p, Grid(p), nil, nil)
+	room, err := standingRoom(p, model.DefaultGrid(), nil, nil)
 	if err != nil {
 		return Cost{}, err
 	}
@@ -44,13 +44,24 @@ func plainThroughout(p *model.Project, options []model.Option) bool {
 	if irregular(&p.Room) != "" {
 		return false
 	}
-	for i := range options {
-		q, err := p.With(&options[i])
-		if err != nil || irregular(&q.Room) != "" {
+	for _, state := range states(p, options) {
+		if irregular(&state.Room) != "" {
 			return false
 		}
 	}
 	return true
+}
+
+// states returns a project as it is and with each option. An option that cannot be had is
+// left out: comparing says what is wrong with it.
+func states(p *model.Project, options []model.Option) []*model.Project {
+	list := []*model.Project{p}
+	for i := range options {
+		if q, err := p.With(&options[i]); err == nil {
+			list = append(list, q)
+		}
+	}
+	return list
 }
 
 // modalSolver sets up the modal field of a box.

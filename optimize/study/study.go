@@ -43,9 +43,10 @@ func New(engine model.EngineKind, p *model.Project) (*Study, error) {
 // newRooms sets up the wave solver with the usual cells and with coarse ones.
 func (s *Study) newRooms() error {
 	s.fits, s.differences = new(fit.Memory), new(differences)
+	grid := Grid(s.Project)
 	rooms, err := sideBySide(
-		func() (*wave.Room, error) { return searchRoom(s.Project, false, s.fits) },
-		func() (*wave.Room, error) { return searchRoom(s.Project, true, s.fits) },
+		func() (*wave.Room, error) { return searchRoom(s.Project, grid, false, s.fits) },
+		func() (*wave.Room, error) { return searchRoom(s.Project, grid, true, s.fits) },
 	)
 	if err != nil {
 		return err
