@@ -21,7 +21,7 @@ func engineFlag() cli.Flag {
 
 // newStudy sets up a study with the engine that the command line names.
 func newStudy(c *cli.Context, p *model.Project) (*study.Study, error) {
-	s, err := study.New(model.EngineKind(c.String("engine")), p)
+	s, err := study.New(c.Context, model.EngineKind(c.String("engine")), p)
 	var fault *study.EngineError
 	if !errors.As(err, &fault) {
 		return s, err

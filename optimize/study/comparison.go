@@ -21,7 +21,7 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, prog
 	if !plainThroughout(p, options) {
 		solve = waveSolver()
 	}
-	return whatif.Compare(ctx, p, options, Grid(states(p, options)...), solve, progress)
+	return whatif.Compare(ctx, p, options, Grid(ctx, states(p, options)...), solve, progress)
 }
 
 // CompareCost bounds what [Compare] takes at the very most. The bound is for the portable kernel
@@ -100,7 +100,7 @@ func PlaceEach(ctx context.Context, w *whatif.Comparison, progress model.Progres
 		states = append(states, &w.States[i])
 	}
 	for i, state := range states {
-		s, err := New(w.Engine.Kind, state.Project)
+		s, err := New(ctx, w.Engine.Kind, state.Project)
 		if err != nil {
 			return err
 		}
@@ -124,7 +124,7 @@ func stateName(v *whatif.State) string {
 
 // PlaceEachCost estimates what [PlaceEach] takes, judged by the room as it is.
 func PlaceEachCost(ctx context.Context, w *whatif.Comparison) (Cost, error) {
-	s, err := New(w.Engine.Kind, w.Now.Project)
+	s, err := New(ctx, w.Engine.Kind, w.Now.Project)
 	if err != nil {
 		return Cost{}, err
 	}

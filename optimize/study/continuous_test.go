@@ -28,7 +28,7 @@ func TestSpreadOfWaveRoomsIsThatOfTheContinuousResponse(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			p := testroom.Read(t, name)
-			usual := Grid(p)
+			usual := Grid(t.Context(), p)
 			step := 0.25
 			if name == "concrete-cellar" {
 				step = 0.05
@@ -58,7 +58,7 @@ func TestSpreadOfWaveRoomsIsThatOfTheContinuousResponse(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
-					field, err := room.Field(seat)
+					field, err := room.Field(t.Context(), seat)
 					if err != nil {
 						t.Fatal(err)
 					}

@@ -21,7 +21,7 @@ func TestCost(t *testing.T) {
 	p := &model.Project{Room: *bareRoom(), Seats: []model.Seat{{Height: 1}}}
 	p.Room.Size = r3.Vec{X: 2, Y: 1.8, Z: 1.6}
 	p.Speakers.AxisHeights = []float64{1}
-	s, err := New(model.WaveEngine, p)
+	s, err := New(t.Context(), model.WaveEngine, p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +38,7 @@ func TestCost(t *testing.T) {
 	if _, err := s.cost(stopped, optimize.Effort{Exact: 1e6}); !errors.Is(err, context.Canceled) {
 		t.Errorf("stopped: error %v", err)
 	}
-	if s, err = New(model.ModeEngine, p); err != nil {
+	if s, err = New(t.Context(), model.ModeEngine, p); err != nil {
 		t.Fatal(err)
 	}
 	if c, err := s.cost(t.Context(), optimize.Effort{Exact: 1e9}); err != nil || c != (Cost{}) {

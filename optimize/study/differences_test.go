@@ -21,7 +21,7 @@ func TestBoundsAreOfTheEngineShown(t *testing.T) {
 			if !known {
 				p.Room.Walls[model.Back] = model.Surface{Construction: "plasterboard on studs"}
 			}
-			s, err := New(engine, p)
+			s, err := New(t.Context(), engine, p)
 			if err != nil {
 				t.Fatal(err)
 			}

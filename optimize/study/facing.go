@@ -18,7 +18,7 @@ func (s *Study) face(ctx context.Context, r *optimize.Result, settings PlaceSett
 	turned := 0
 	facings, err := optimize.Facings(ctx, s.Project, func(p *model.Project) (model.Engine, optimize.Settings, error) {
 		turned++
-		other, err := New(s.Kind, p)
+		other, err := New(ctx, s.Kind, p)
 		if err != nil {
 			return nil, optimize.Settings{}, err
 		}

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"math"
 
 	"gonum.org/v1/gonum/dsp/fourier"
@@ -17,11 +18,12 @@ import (
 
 // Grid returns the frequencies that the states of a project are solved for: close enough together
 // for the slowest decay in any of their rooms with typical walls, see [response.GridFor]. The goal is
-// that of the first. A box decays as its modes do. Any other room is run once on coarse cells.
-func Grid(states ...*model.Project) model.Grid {
+// that of the first. A box decays as its modes do. Any other room is run once on coarse cells; if the
+// context ends before that, it counts as the box around it.
+func Grid(ctx context.Context, states ...*model.Project) model.Grid {
 	slowest := make([]func(f float64) float64, len(states))
 	for i, p := range states {
-		slowest[i] = slowestDecay(p)
+		slowest[i] = slowestDecay(ctx, p)
 	}
 	return response.GridFor(states[0].Goal, func(f float64) float64 {
 		var t float64
@@ -38,9 +40,9 @@ func gridOf(box *model.Box, goal model.Goal) model.Grid {
 }
 
 // slowestDecay returns the slowest decay time of a project's room by frequency, s.
-func slowestDecay(p *model.Project) func(f float64) float64 {
+func slowestDecay(ctx context.Context, p *model.Project) func(f float64) float64 {
 	if irregular(&p.Room) != "" {
-		if bands := runForDecay(p); bands != nil {
+		if bands := runForDecay(ctx, p); bands != nil {
 			return func(f float64) float64 { return bands.nearest(f) }
 		}
 	}
@@ -77,8 +79,8 @@ func (d decayTimes) nearest(f float64) float64 {
 // runForDecay reads the slowest decay of each third octave off one run, from one corner of the
 // room to another and to a place where few modes have a node. A mode that keeps away from what
 // absorbs decays far more slowly than the mean over all walls would have it. It returns nil if the room
-// cannot be run.
-func runForDecay(p *model.Project) decayTimes {
+// cannot be run or the context ends.
+func runForDecay(ctx context.Context, p *model.Project) decayTimes {
 	var grid model.Grid
 	first := int(20 / decayStep)
 	for i := range int(320/decayStep) - first {
@@ -94,7 +96,7 @@ func runForDecay(p *model.Project) decayTimes {
 	if err != nil {
 		return nil
 	}
-	field, err := room.Field(r3.Vec{X: 0.3, Y: size.Y - 0.3, Z: 0.3})
+	field, err := room.Field(ctx, r3.Vec{X: 0.3, Y: size.Y - 0.3, Z: 0.3})
 	if err != nil {
 		return nil
 	}

@@ -19,7 +19,7 @@ func TestSpeakersCountAlike(t *testing.T) {
 	var spreads []float64
 	for _, limit := range []float64{0, 70} {
 		p.Speakers.LowLimit = limit
-		s, err := New(Auto, p)
+		s, err := New(t.Context(), Auto, p)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -25,7 +25,7 @@ type Stages struct {
 // many of the first sort in hand, compared with the plan for all of them. If the context ends,
 // it returns the stages found so far with the context's error.
 func PlanStages(ctx context.Context, p *model.Project, batts int, progress model.Progress) (*Stages, error) {
-	planner, err := stage.NewPlanner(p, Grid(p), treatedSolver())
+	planner, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver())
 	if err != nil {
 		return nil, err
 	}

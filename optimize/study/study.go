@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -26,14 +27,14 @@ type Study struct {
 }
 
 // New chooses the engine of that name, see [Choose], and sets it up with typical walls.
-func New(engine model.EngineKind, p *model.Project) (*Study, error) {
+func New(ctx context.Context, engine model.EngineKind, p *model.Project) (*Study, error) {
 	chosen, err := Choose(engine, &p.Room)
 	if err != nil {
 		return nil, err
 	}
 	s := &Study{Choice: chosen, Project: p}
 	if s.Kind == model.WaveEngine {
-		return s, s.newRooms()
+		return s, s.newRooms(ctx)
 	}
 	e, box, warnings, err := boxEngine(s.Kind, p, material.Typical)
 	s.Engine, s.Box, s.Warnings = e, &box, warnings
@@ -41,9 +42,9 @@ func New(engine model.EngineKind, p *model.Project) (*Study, error) {
 }
 
 // newRooms sets up the wave solver with the usual cells and with coarse ones.
-func (s *Study) newRooms() error {
+func (s *Study) newRooms(ctx context.Context) error {
 	s.fits, s.differences = new(fit.Memory), new(differences)
-	grid := Grid(s.Project)
+	grid := Grid(ctx, s.Project)
 	rooms, err := sideBySide(
 		func() (*wave.Room, error) { return searchRoom(s.Project, grid, false, s.fits) },
 		func() (*wave.Room, error) { return searchRoom(s.Project, grid, true, s.fits) },

@@ -17,7 +17,7 @@ func TestTrialsAfterTheTime(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := New(model.ModeEngine, p)
+	s, err := New(t.Context(), model.ModeEngine, p)
 	if err != nil {
 		t.Fatal(err)
 	}

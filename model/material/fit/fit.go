@@ -29,12 +29,19 @@ const (
 // incidence and at 60 degrees, and that of the absorption with more weight: a
 // table of absorption has no phase to be followed.
 //
+// A complex admittance that is the same at every frequency has a phase to be followed, and
+// no causal wall has it. There the reflection factor counts alone, and the error returned is
+// that of the reflection factor at normal incidence.
+//
 // It panics if n is not positive.
 func Boundary(b model.Boundary, air model.Air, n int) (Branches, float64) {
 	if n <= 0 {
 		panic("material: fit with no branches")
 	}
 	fit := newFitting(b, air)
+	if Acausal(b) {
+		fit.phase, fit.byReflection = 2, true
+	}
 	best := Branches{Air: air}
 	worst := fit.worst(best)
 	for next := best; len(next.List) < n && worst > fitEnough; {
@@ -46,6 +53,14 @@ func Boundary(b model.Boundary, air model.Air, n int) (Branches, float64) {
 	return best, worst
 }
 
+// Acausal reports whether a boundary has a complex admittance that is the same at every
+// frequency. By the relations of Kramers and Kronig, no wall that answers only after it is
+// struck can have one.
+func Acausal(b model.Boundary) bool {
+	w, ok := b.(model.Plain)
+	return ok && imag(w) != 0
+}
+
 // fitEnough is the error at which no more branches are added.
 const fitEnough = 0.005
 
@@ -55,12 +70,15 @@ type fitting struct {
 	frequencies []float64
 	target      []complex128 // β
 	weights     []float64    // per frequency
+	phase       float64      // weight of the reflection factor beside the absorption
+
+	byReflection bool // the error is that of the reflection factor, not of the absorption
 }
 
 const fitPoints = 80
 
 func newFitting(b model.Boundary, air model.Air) *fitting {
-	f := &fitting{air: air}
+	f := &fitting{air: air, phase: fitPhase}
 	for i := range fitPoints {
 		hz := From * math.Pow(float64(To)/From, float64(i)/(fitPoints-1))
 		f.frequencies = append(f.frequencies, hz)
@@ -70,7 +88,7 @@ func newFitting(b model.Boundary, air model.Air) *fitting {
 	return f
 }
 
-// worst returns the greatest error in absorption.
+// worst returns the greatest error.
 func (t *fitting) worst(b Branches) float64 {
 	var worst float64
 	for i := range t.frequencies {
@@ -81,6 +99,9 @@ func (t *fitting) worst(b Branches) float64 {
 
 func (t *fitting) errorAt(b Branches, i int) float64 {
 	got, want := b.Admittance(t.frequencies[i]), t.target[i]
+	if t.byReflection {
+		return cmplx.Abs(material.ReflectionAt(got, 1) - material.ReflectionAt(want, 1))
+	}
 	var worst float64
 	for _, cos := range fitCosines {
 		worst = max(worst, math.Abs(material.AbsorptionAt(got, cos)-material.AbsorptionAt(want, cos)))
@@ -173,7 +194,8 @@ func (t *fitting) cheapest(list []Branches, n int) []Branches {
 	return best
 }
 
-// Weight of the reflection factor beside the absorption.
+// fitPhase is the weight of the reflection factor beside the absorption, where that has no
+// phase to be followed.
 const fitPhase = 0.2
 
 func (t *fitting) cost(b Branches) float64 {
@@ -183,7 +205,7 @@ func (t *fitting) cost(b Branches) float64 {
 		for _, cos := range fitCosines {
 			e := material.ReflectionAt(beta, cos) - material.ReflectionAt(t.target[i], cos)
 			a := material.AbsorptionAt(beta, cos) - material.AbsorptionAt(t.target[i], cos)
-			sum += t.weights[i] * (fitPhase*fitPhase*(real(e)*real(e)+imag(e)*imag(e)) + a*a)
+			sum += t.weights[i] * (t.phase*t.phase*(real(e)*real(e)+imag(e)*imag(e)) + a*a)
 		}
 	}
 	return sum

@@ -33,7 +33,7 @@ func (t *fitting) improve(b Branches, steps int) Branches {
 // step solves the damped normal equations for one step in the logarithms.
 func (t *fitting) step(b Branches, damping float64) (Branches, bool) {
 	n := 3 * len(b.List)
-	e := equations{normal: make([]float64, n*n), right: make([]float64, n), row: make([]float64, n)}
+	e := equations{phase: t.phase, normal: make([]float64, n*n), right: make([]float64, n), row: make([]float64, n)}
 	slope := make([]complex128, n)
 	for i, f := range t.frequencies {
 		beta := t.slopes(slope, b, f)
@@ -73,7 +73,10 @@ func (t *fitting) slopes(dst []complex128, b Branches, f float64) complex128 {
 
 // equations are normal equations in the making; of the square normal matrix only
 // the upper half is filled.
-type equations struct{ normal, right, row []float64 }
+type equations struct {
+	normal, right, row []float64
+	phase              float64 // weight of the reflection factor
+}
 
 // gather adds the residuals of one frequency and angle.
 func (q *equations) gather(slope []complex128, beta, target complex128, cos, weight float64) {
@@ -82,13 +85,13 @@ func (q *equations) gather(slope []complex128, beta, target complex128, cos, wei
 	turn := -2 * c / ((c + beta) * (c + beta))
 	e := r - material.ReflectionAt(target, cos)
 	for k, s := range slope {
-		q.row[k] = fitPhase * real(turn*s)
+		q.row[k] = q.phase * real(turn*s)
 	}
-	q.add(fitPhase*real(e), weight)
+	q.add(q.phase*real(e), weight)
 	for k, s := range slope {
-		q.row[k] = fitPhase * imag(turn*s)
+		q.row[k] = q.phase * imag(turn*s)
 	}
-	q.add(fitPhase*imag(e), weight)
+	q.add(q.phase*imag(e), weight)
 	for k, s := range slope {
 		q.row[k] = -2 * real(cmplx.Conj(r)*turn*s) // of 1 - |R|²
 	}

@@ -24,7 +24,7 @@ func newDraft(room *model.Room, e material.Estimate, cell float64, known *fit.Me
 	}
 	return &draft{
 		room: room, estimate: e, cells: lattice.NewCells(room.Size, cell).H,
-		surfaces: surface.NewResolver(e), fits: map[string]fit.Branches{}, known: known,
+		surfaces: surface.NewResolver(e), fits: map[string]fittedSurface{}, known: known,
 		choices: map[string]bool{},
 		scene:   scene.Scene{Size: room.Size, Air: room.Air(), Outline: room.Outline},
 	}
@@ -54,9 +54,9 @@ type draft struct {
 	estimate material.Estimate
 	cells    [3]float64 // size of a cell on each axis, m
 	surfaces *surface.Resolver
-	fits     map[string]fit.Branches // by the text of the surface
-	known    *fit.Memory             // kept between drawings
-	choices  map[string]bool         // by the text of the layers: better as a block than drawn
+	fits     map[string]fittedSurface // by the text of the surface
+	known    *fit.Memory              // kept between drawings
+	choices  map[string]bool          // by the text of the layers: better as a block than drawn
 	scene    scene.Scene
 
 	resistivity float64 // of all wool, relative to the typical value; 0 means 1
@@ -67,7 +67,8 @@ type draft struct {
 	asBlocks     []string          // treatments replaced by a block with a surface impedance
 	asImpedances []string          // treatments replaced by a surface impedance of the wall
 	omitted      []string          // sheets that were left out
-	poorFits     []string          // surfaces that branches only approximate
+	poorFits     []string          // surfaces whose absorption branches only approximate
+	acausal      []string          // surfaces with a constant complex impedance
 	warnings     []model.Warning
 }
 
@@ -191,22 +192,35 @@ func key(s model.Surface) string { return fmt.Sprintf("%v", s) }
 const (
 	maxBranches = 5
 	fitLimit    = 0.03 // error in absorption that needs no warning
+
+	// reflectionLimit is the error in the reflection factor that needs no warning. With 0.06 on
+	// four walls, levels are 1 to 2 dB rms off.
+	reflectionLimit = 0.02
 )
 
 // fit returns a boundary as branches. Surfaces with the same key are fitted once.
 func (d *draft) fit(name, key string, b model.Boundary) fit.Branches {
-	if done, ok := d.fits[key]; ok {
-		return done
-	}
-	f, err := scene.ExactBranches(b, d.scene.Air)
-	if err != nil { // only an approximation
-		var worst float64
-		if f, worst = d.known.Branches(b, d.scene.Air, maxBranches); worst > fitLimit {
-			d.poorFits = append(d.poorFits, fmt.Sprintf("%s (%.2f)", name, worst))
+	f, done := d.fits[key]
+	if !done {
+		var err error
+		if f.branches, err = scene.ExactBranches(b, d.scene.Air); err != nil { // only an approximation
+			f.branches, f.worst = d.known.Branches(b, d.scene.Air, maxBranches)
 		}
+		d.fits[key] = f
 	}
-	d.fits[key] = f
-	return f
+	switch {
+	case fit.Acausal(b) && f.worst > reflectionLimit:
+		d.acausal = append(d.acausal, fmt.Sprintf("%s (%.2f)", name, f.worst))
+	case !fit.Acausal(b) && f.worst > fitLimit:
+		d.poorFits = append(d.poorFits, fmt.Sprintf("%s (%.2f)", name, f.worst))
+	}
+	return f.branches
+}
+
+// fittedSurface is a surface as branches with its error, see [fit.Boundary].
+type fittedSurface struct {
+	branches fit.Branches
+	worst    float64
 }
 
 // allWarnings returns the warnings, with one sentence for each kind of simplification.
@@ -217,6 +231,8 @@ func (d *draft) allWarnings() []model.Warning {
 		}
 	}
 	say("the absorption of these surfaces is only approximated, with the error in brackets: ", d.poorFits)
+	say("no wall has one complex impedance at all frequencies, so these are followed only in part and levels can be several dB off "+
+		"(the greatest error in the reflection factor in brackets); write layers or absorption by frequency instead: ", d.acausal)
 	say("modelled as solid blocks with the layers' surface impedance, which is more accurate here: ", d.asBlocks)
 	say("modelled as a surface impedance on the wall, ignoring the depth: ", d.asImpedances)
 	say("left out, because the grid cannot represent it there: ", d.omitted)
