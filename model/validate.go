@@ -74,8 +74,10 @@ func (v *validator) room() {
 		path := "room." + side.name
 		switch {
 		case side.m > LargestSide:
-			v.fail(path, "must be %v to %v m, have %.6g m: this tool is for small rooms, where single resonances dominate; a hall needs other methods",
-				SmallestSide, LargestSide, side.m)
+			v.fail(path, "must be %v to %v m, have %.6g m: this tool is for small rooms, where single resonances dominate; a hall needs other methods%s",
+				SmallestSide, LargestSide, side.m, tenth(side.m, SmallestSide, LargestSide))
+		case side.name == "height" && side.m > highestRoom:
+			v.fail(path, "must be %v to %v m, have %.6g m%s", SmallestSide, highestRoom, side.m, tenth(side.m, SmallestSide, highestRoom))
 		default:
 			v.inRange(path, side.m, SmallestSide, LargestSide, "m")
 		}
@@ -126,15 +128,8 @@ func (v *validator) surface(path string, s Surface) {
 
 func (v *validator) speakers() {
 	s := &v.p.Speakers
-	if b := s.Box; b != (Dimensions{}) {
-		for _, d := range []struct {
-			name string
-			m    float64
-		}{{"depth", b.Depth}, {"width", b.Width}, {"height", b.Height}} {
-			if !(d.m > 0 && d.m <= 2.5) {
-				v.fail("speakers.box."+d.name, "must be above 0 and at most 2.5 m, have %.6g m", d.m)
-			}
-		}
+	if s.Box != (Dimensions{}) {
+		v.boxSize("speakers.box", s.Box, 2.5)
 	}
 	v.inRange("speakers.woofer_below_axis", s.WooferBelow, -1.5, 1.5, "m")
 	v.inRange("speakers.rear_clearance", s.RearClearance, 0, 3, "m")

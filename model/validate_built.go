@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -110,7 +111,11 @@ func (v *validator) standing() {
 		v.cabinet("speakers.now.left", s.Left)
 		v.cabinet("speakers.now.right", s.Right)
 		if s.Left.Y >= s.Right.Y {
-			v.fail("speakers.now.left", "must be on the left: y counts from the left wall, have %.6g m and %.6g m", s.Left.Y, s.Right.Y)
+			hint := "; did you swap left and right?"
+			if math.Abs(s.Left.X-s.Right.X) > math.Abs(s.Left.Y-s.Right.Y) {
+				hint = "; did you swap x and y? A place is [from the front wall, from the left wall, above the floor]"
+			}
+			v.fail("speakers.now.left", "must be on the left: y counts from the left wall, have %.6g m and %.6g m%s", s.Left.Y, s.Right.Y, hint)
 		}
 	}
 	for i, h := range s.AxisHeights {
@@ -124,6 +129,10 @@ func (v *validator) standing() {
 		path := fmt.Sprintf("seats[%d]", i)
 		v.inRange(path+".height", seat.Height, 0, r.Size.Z, "m")
 		if seat.Placed {
+			if out := r.outsideBy(point(seat.At)); out != "" {
+				v.fail(path+".at", "must be inside the room, is %s%s", out, r.swapHint(seat.At))
+				continue
+			}
 			v.inside(path+".at", "", point(seat.At))
 		}
 	}
@@ -132,7 +141,7 @@ func (v *validator) standing() {
 // cabinet checks that a speaker's box is in the room's air.
 func (v *validator) cabinet(path string, at r3.Vec) {
 	if out := v.p.Room.outsideBy(point(at)); out != "" {
-		v.fail(path, "must be inside the room, is %s", out)
+		v.fail(path, "must be inside the room, is %s%s", out, v.p.Room.swapHint(at))
 		return
 	}
 	v.inside(path, "the box at this place ", v.p.Speakers.Cabinet(at))

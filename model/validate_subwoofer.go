@@ -17,14 +17,7 @@ func (v *validator) subwoofers() {
 	}
 	before := len(v.problems)
 	v.inRange("subwoofers.count", float64(s.Count), 1, MostSubwoofers, "subwoofers")
-	for _, d := range []struct {
-		name string
-		m    float64
-	}{{"depth", s.Box.Depth}, {"width", s.Box.Width}, {"height", s.Box.Height}} {
-		if !(d.m > 0 && d.m <= 2.5) {
-			v.fail("subwoofers.box."+d.name, "must be above 0 and at most 2.5 m, have %.6g m", d.m)
-		}
-	}
+	v.boxSize("subwoofers.box", s.Box, 2.5)
 	v.inRange("subwoofers.driver_height", s.Height, 0, v.p.Room.Size.Z, "m")
 	v.within("subwoofers.low_pass", s.LowPass, 30, 250, 1, "Hz")
 	v.within("subwoofers.gain", s.Gain, -40, 20, 1, "dB")

@@ -10,6 +10,7 @@ func (p *Project) FindWarnings() []Warning {
 	if p.Speakers.Box == (Dimensions{}) {
 		d.add("the size of the speakers' boxes is missing, so places near walls are judged as if a speaker were a point")
 	}
+	d.proportions(p)
 	d.lowest(p)
 	for _, f := range Faces {
 		d.surface("the "+f.Wall(), p.Room.Walls[f])

@@ -75,6 +75,18 @@ func unknownCommand(a *cli.App, name string) error {
 	}
 }
 
+// quotesHint says how to quote a flag's text that the shell has cut at its spaces, or "".
+func quotesHint(c *cli.Context) string {
+	for _, f := range c.Command.Flags {
+		g, ok := f.(*cli.GenericFlag)
+		if !ok || !c.IsSet(g.Name) {
+			continue
+		}
+		return fmt.Sprintf("hint: did the shell cut the text after --%s? Put all of it in quotes, as in --%[1]s 'NAME: back wall, wool 100 mm 6 kPa·s/m²'", g.Name)
+	}
+	return ""
+}
+
 // oneFile returns a command's single file argument.
 func oneFile(c *cli.Context, what string) (string, error) {
 	switch c.NArg() {
@@ -88,5 +100,6 @@ func oneFile(c *cli.Context, what string) (string, error) {
 	}
 	return "", usageError{
 		text: fmt.Sprintf("%s takes one file, not %d: %s", c.Command.Name, c.NArg(), strings.Join(c.Args().Slice(), " ")),
+		hint: quotesHint(c),
 	}
 }

@@ -17,7 +17,7 @@ func layerFigure(l *model.Layer, text string, p part) error {
 		return err
 	}
 	if p.unit == "" && f.dimension == &lengths {
-		return &Mistake{model.Sprintf("%q has no unit in %q", p.number, text), "write " + p.number + " mm if that is its " + f.name}
+		return &Mistake{model.Sprintf("%q has no unit in %q", p.number, text), "write " + join(p.number, usualThickness(l.Kind)) + " if that is its " + f.name}
 	}
 	v, err := f.dimension.convert(strings.TrimSpace(p.text+" "+p.number+" "+p.unit), p)
 	if err != nil {
@@ -32,6 +32,14 @@ func layerFigure(l *model.Layer, text string, p part) error {
 		return &Mistake{model.Sprintf("%q gives the %s twice", text, f.name), "leave one out, or part two layers by a comma"}
 	}
 	return plausible(f, l, p)
+}
+
+// usualThickness is the unit in which the thickness of a layer is sold.
+func usualThickness(kind model.LayerKind) string {
+	if kind == model.FilmLayer {
+		return "µm"
+	}
+	return "mm"
 }
 
 // figureOf finds the figure that a number is, by its keyword and its unit.

@@ -138,7 +138,9 @@ func drawSpeakers(t *rapid.T, p *model.Project) {
 	s.RearClearance = rapid.Float64Range(0, 0.2).Draw(t, "rear")
 	s.SideClearance = rapid.Float64Range(0, 0.3).Draw(t, "side")
 	s.LowLimit = rapid.SampledFrom([]float64{0, 38.5, 50}).Draw(t, "low")
-	s.Alignment = rapid.SampledFrom([]model.Alignment{model.Sealed, model.Ported}).Draw(t, "alignment")
+	if s.LowLimit > 0 {
+		s.Alignment = rapid.SampledFrom([]model.Alignment{model.Sealed, model.Ported}).Draw(t, "alignment")
+	}
 	if rapid.Bool().Draw(t, "apart") {
 		s.Apart = model.Range{Min: rapid.Float64Range(0, 1).Draw(t, "near"), Max: rapid.Float64Range(1.1, 2.5).Draw(t, "far")}
 	}

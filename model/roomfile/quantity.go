@@ -127,7 +127,7 @@ func (d *dimension) convert(text string, p part) (float64, error) {
 	case p.unit == "" && p.value == 0 && d == &lengths:
 		return 0, nil
 	case p.unit == "":
-		return 0, &Mistake{model.Sprintf("%q has no unit", text), model.Sprintf("write %s (units: %s)", d.example(p.number), d.like)}
+		return 0, &Mistake{model.Sprintf("%q has no unit", text), model.Sprintf("write %s (units: %s)", d.likely(p), d.like)}
 	default:
 		return 0, d.unknownUnit(text, p.unit)
 	}
@@ -136,6 +136,18 @@ func (d *dimension) convert(text string, p part) (float64, error) {
 		return 0, &Mistake{model.Sprintf("%q is too large a number", text), ""}
 	}
 	return d.clean(v), nil
+}
+
+// likely is a bare number with the unit that makes it a likely value: of a length, the largest
+// of m, cm and mm that keeps it below 20 m.
+func (d *dimension) likely(p part) string {
+	if d != &lengths || p.value < 20 {
+		return d.example(p.number)
+	}
+	if p.value < 2000 {
+		return join(p.number, "cm")
+	}
+	return join(p.number, "mm")
 }
 
 // example is a number with the unit that is offered first.

@@ -84,6 +84,8 @@ func TestQuantityMistakes(t *testing.T) {
 		want  string
 	}{
 		{ParseLength, "4.62", `"4.62" has no unit; write 4.62 m`},
+		{ParseLength, "330", `"330" has no unit; write 330 cm`},
+		{ParseLength, "3300", `"3300" has no unit; write 3300 mm`},
 		{ParseLength, "4,7 m", `"4,7 m" has a comma inside a number; write 4.7 m`},
 		{ParseLength, "1,234 mm", "write 1.234 mm or 1234 mm"},
 		{ParseLength, "", `"" has no number; write 3 m`},

@@ -177,7 +177,9 @@ func speakers(f *form, s *model.Speakers) {
 	preset(f, "rear_clearance", &s.RearClearance, lengthValue)
 	preset(f, "side_clearance", &s.SideClearance, lengthValue)
 	amount(f, "low_limit", &s.LowLimit, frequencyValue)
-	preset(f, "alignment", &s.Alignment, alignmentValue)
+	if f.reading() || s.LowLimit > 0 {
+		preset(f, "alignment", &s.Alignment, alignmentValue)
+	}
 	list(f, "may_stand", &s.Zones, model.Zone{}, zone)
 	may(f, "apart", &s.Apart, lengthRange)
 }

@@ -23,9 +23,10 @@ func TestStarterReadsBack(t *testing.T) {
 	names := material.Names()
 	rapid.Check(t, func(t *rapid.T) {
 		side := rapid.Float64Range(model.SmallestSide, model.LargestSide)
+		height := rapid.Float64Range(model.SmallestSide, 8)
 		s := StarterSettings{
 			Name: anyName().Draw(t, "name"),
-			Size: r3.Vec{X: side.Draw(t, "length"), Y: side.Draw(t, "width"), Z: side.Draw(t, "height")},
+			Size: r3.Vec{X: side.Draw(t, "length"), Y: side.Draw(t, "width"), Z: height.Draw(t, "height")},
 		}
 		for i := range s.Walls {
 			s.Walls[i] = rapid.SampledFrom(append(names, "")).Draw(t, "wall")

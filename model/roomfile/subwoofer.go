@@ -42,7 +42,9 @@ func subwooferKeys(f *form, s *model.Subwoofers) {
 	})
 	preset(f, "driver_height", &s.Height, lengthValue)
 	amount(f, "low_limit", &s.LowLimit, frequencyValue)
-	preset(f, "alignment", &s.Alignment, alignmentValue)
+	if f.reading() || s.LowLimit > 0 {
+		preset(f, "alignment", &s.Alignment, alignmentValue)
+	}
 	preset(f, "low_pass", &s.LowPass, frequencyRange)
 	preset(f, "filter", &s.Filter, filterValue)
 	amount(f, "mains_high_pass", &s.HighPass, frequencyValue)

@@ -46,7 +46,7 @@ func TestSpeakersShapeFigures(t *testing.T) {
 			t.Errorf("%v: %v dB at %.2f Hz, want -%v", alignment, raw, f, down)
 		}
 		var w response.Scratch
-		if s := NewScorer(e, p, 0).Reader.Spread(pair, &w); s != c.Judgement.Spread() {
+		if s := NewScorer(e, p, 0).Reader.Spread(pair, &w); math.Abs(float64(s-c.Judgement.Spread())) > 1e-9 {
 			t.Errorf("%v: a search sees %v, the figures say %v", alignment, s, c.Judgement.Spread())
 		}
 	}

@@ -1,0 +1,78 @@
+package model
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Sizes that are possible but hardly meant. Our own limits, no source.
+const (
+	smallestBox   = 0.05 // side of a loudspeaker's box, m
+	highestRoom   = 8.0  // m
+	longestToWide = 3.0  // a room's length to its width, or the reverse
+	offMidline    = 0.15 // from the mid-line, beyond which a place is not on it, m
+	onMidline     = 0.03 // within which it is, m
+)
+
+// tenth asks whether a length in m was meant to be ten times smaller, if that is within limits.
+func tenth(m, low, high float64) string {
+	if t := m / 10; t >= low && t <= high {
+		return fmt.Sprintf("; did you mean %.4g m?", t)
+	}
+	return ""
+}
+
+// boxSize checks the outer size of a loudspeaker.
+func (v *validator) boxSize(path string, b Dimensions, most float64) {
+	for _, d := range []struct {
+		name string
+		m    float64
+	}{{"depth", b.Depth}, {"width", b.Width}, {"height", b.Height}} {
+		switch {
+		case d.m > 0 && d.m < smallestBox:
+			v.fail(path+"."+d.name, "must be at least %v cm, have %.3g cm; did you mean %.3g cm?", 100*smallestBox, 100*d.m, 1000*d.m)
+		case !(d.m > 0 && d.m <= most):
+			v.fail(path+"."+d.name, "must be above 0 and at most %v m, have %.6g m", most, d.m)
+		}
+	}
+}
+
+// swapHint asks whether x and y of a place outside the room were swapped, if that would put it
+// inside.
+func (r *Room) swapHint(at r3.Vec) string {
+	turned, plan := r3.Vec{X: at.Y, Y: at.X, Z: at.Z}, r3.Vec{X: at.X, Y: at.Y}
+	if r.outsideBy(point(plan)) == "" || r.outsideBy(point(turned)) != "" {
+		return ""
+	}
+	return "; did you swap x and y? A place is [from the front wall, from the left wall, above the floor]"
+}
+
+// proportions asks about a room of odd proportions, and about places that suggest that
+// lengths were swapped.
+func (d *warnings) proportions(p *Project) {
+	size := p.Room.Size
+	if ratio := max(size.X/size.Y, size.Y/size.X); ratio > longestToWide {
+		d.add("the room is %.3g m long and %.3g m wide: is the longer one right?", size.X, size.Y)
+	}
+	if size.Z > max(size.X, size.Y) {
+		d.add("the room is higher than it is long and wide: is a height of %.3g m right?", size.Z)
+	}
+	s := &p.Speakers
+	if !s.Placed || !p.Room.Plain() {
+		return
+	}
+	middle := (s.Left.Y + s.Right.Y) / 2
+	off := func(y float64) bool { return math.Abs(middle-y) > offMidline }
+	if off(size.Y/2) && math.Abs(middle-size.X/2) <= onMidline {
+		d.add("the speakers stand about a line %.3g m from the left wall, which is half the room's length and not half its width: did you swap length and width?", middle)
+	}
+	if len(p.Seats) == 0 || !p.Seats[0].Placed {
+		return
+	}
+	if at := p.Seats[0].At; off(at.Y) && math.Abs(at.X-middle) <= onMidline && at.Y > max(s.Left.X, s.Right.X) {
+		d.add("the seat is %.3g m off the line midway between the speakers: did you swap x and y? A place is [from the front wall, from the left wall, above the floor]",
+			math.Abs(at.Y-middle))
+	}
+}
