@@ -35,6 +35,9 @@ func measureCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "speaker", Usage: "what `SPEAKER` played, without --sweep: left, right, both or sub"},
 			&cli.StringFlag{Name: "smoothing", Usage: "how a table was smoothed: none, or a `FRACTION` such as '1/12 octave'"},
 			&cli.StringFlag{Name: "phase", Usage: "`UNIT` of a table's phase: degrees or radians"},
+			&cli.BoolFlag{Name: "timed", Usage: "time zero of a file is the moment at which the speaker sounds"},
+			&cli.BoolFlag{Name: "average", Usage: "average files of one speaker at several positions, by power; -o saves the average"},
+			&cli.StringFlag{Name: "table", Usage: "write the responses as CSV to this `FILE` ('-': standard output)"},
 			&cli.Float64Flag{Name: "rate", Usage: "samples a second, `HZ`, of samples without times"},
 			unitsFlag(),
 		}, inventFlags()...),
@@ -48,10 +51,11 @@ func measureCommand(t *terminal) *cli.Command {
 }
 
 func runMeasure(c *cli.Context, t *terminal) error {
-	room, file, err := roomAndFile(c)
+	room, list, err := roomAndFiles(c)
 	if err != nil {
 		return err
 	}
+	file := list[0]
 	style, err := unitStyle(c)
 	if err != nil {
 		return err
@@ -68,7 +72,7 @@ func runMeasure(c *cli.Context, t *terminal) error {
 	if c.String("sweep") != "" {
 		err = analyseRecording(c, p, entry, &r)
 	} else {
-		err = readMeasured(c, p, entry, &r)
+		err = readAll(c, p, *entry, list, &r)
 	}
 	if err != nil {
 		return err
@@ -80,19 +84,26 @@ func runMeasure(c *cli.Context, t *terminal) error {
 		}
 		r.Cards = append(r.Cards, card)
 	}
-	return saveMeasurements(c, t, r, room, file)
+	return saveMeasurements(c, t, r, append(list, room)...)
 }
 
-// roomAndFile returns the command's two arguments.
-func roomAndFile(c *cli.Context) (room, file string, err error) {
-	if c.NArg() != 2 {
-		return "", "", usageError{
+// roomAndFiles returns the command's arguments.
+func roomAndFiles(c *cli.Context) (room string, files []string, err error) {
+	if c.NArg() < 2 {
+		return "", nil, usageError{
 			text: fmt.Sprintf("%s needs a room file and what was recorded, have %d arguments", c.Command.Name, c.NArg()),
 			hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
 		}
 	}
-	return c.Args().Get(0), c.Args().Get(1), nil
+	files = c.Args().Slice()[1:]
+	if len(files) > mostFiles || len(files) > 1 && c.String("sweep") != "" {
+		return "", nil, usageError{text: fmt.Sprintf("measure takes one recording, or up to %d files without --sweep", mostFiles)}
+	}
+	return c.Args().First(), files, nil
 }
+
+// mostFiles is how many files are read at once.
+const mostFiles = 24
 
 // measuredEntry returns what the flags say about a measurement, checked against the room.
 func measuredEntry(c *cli.Context, p *model.Project, file string) (*model.Measured, error) {
@@ -221,9 +232,47 @@ func distances(p *model.Project, entry *model.Measured, s sweep.Sweep) sweep.Opt
 	return o
 }
 
-// readMeasured fills the report from a measurement that there is already.
-func readMeasured(c *cli.Context, p *model.Project, entry *model.Measured, r *recording.Report) error {
-	o := format.Options{Channel: c.Int("channel"), Rate: c.Float64("rate"), Smoothing: entry.Smoothing}
+// readAll fills the report from measurements that there are already, and averages them if asked to.
+func readAll(c *cli.Context, p *model.Project, entry model.Measured, files []string, r *recording.Report) error {
+	r.Sources = files
+	for _, file := range files {
+		e := entry
+		e.File = file
+		m, err := readMeasured(c, p, &e)
+		if err != nil {
+			return err
+		}
+		r.Measurements = append(r.Measurements, m)
+		r.Warnings = append(r.Warnings, coarse(m, p.Goal)...)
+	}
+	if !c.Bool("average") {
+		return nil
+	}
+	if len(files) < 2 {
+		return usageError{text: "--average needs several files", hint: "hint: evenbass measure ROOM.yaml a.txt b.txt c.txt --average"}
+	}
+	grid := r.Measurements[0].Grid()
+	for _, m := range r.Measurements {
+		grid = m.Within(grid)
+	}
+	if len(grid) < 2 {
+		return errors.New("the files have no frequencies in common")
+	}
+	positions, err := measure.Combine(r.Measurements, grid)
+	if err != nil {
+		return err
+	}
+	average := positions.Measurement(r.Measurements)
+	if average.Speaker == model.UnknownSource {
+		return errors.New("an average is of one speaker at several positions; these files are of several")
+	}
+	r.Positions, r.Measurements = positions, append(r.Measurements, average)
+	return nil
+}
+
+// readMeasured reads a measurement that there is already.
+func readMeasured(c *cli.Context, p *model.Project, entry *model.Measured) (*measure.Measurement, error) {
+	o := format.Options{Channel: c.Int("channel"), Rate: c.Float64("rate"), Smoothing: entry.Smoothing, Timed: c.Bool("timed")}
 	switch word := c.String("phase"); word {
 	case "":
 	case "degrees":
@@ -231,25 +280,25 @@ func readMeasured(c *cli.Context, p *model.Project, entry *model.Measured, r *re
 	case "radians":
 		o.Phase = format.Radians
 	default:
-		return usageError{text: fmt.Sprintf("--phase takes degrees or radians, not %q", word)}
+		return nil, usageError{text: fmt.Sprintf("--phase takes degrees or radians, not %q", word)}
 	}
 	f, err := opened(entry.File)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer f.Close()
 	m, err := format.Read(entry.File, f, o)
 	switch {
 	case err != nil && strings.Contains(err.Error(), "degrees or in radians"):
-		return withHint(err, "--phase degrees or --phase radians")
+		return nil, withHint(err, "--phase degrees or --phase radians")
 	case err != nil && strings.Contains(err.Error(), "at how many Hz"):
-		return usageError{text: err.Error(), hint: "hint: give --rate 48000"}
+		return nil, usageError{text: err.Error(), hint: "hint: give --rate 48000"}
 	case err != nil:
-		return withHint(err, "--channel 1")
+		return nil, withHint(err, "--channel 1")
 	}
 	if c.String("speaker") == "" {
 		if m.Speaker == model.UnknownSource {
-			return usageError{text: entry.File + " does not say what played", hint: "hint: give --speaker left, right, both or sub"}
+			return nil, usageError{text: entry.File + " does not say what played", hint: "hint: give --speaker left, right, both or sub"}
 		}
 		entry.Speaker = m.Speaker
 	}
@@ -258,12 +307,10 @@ func readMeasured(c *cli.Context, p *model.Project, entry *model.Measured, r *re
 	}
 	name := m.Name
 	if m, err = format.Complete(p, entry, m, opened); err != nil {
-		return err
+		return nil, err
 	}
 	m.Name = name
-	r.Warnings = append(r.Warnings, coarse(m, p.Goal)...)
-	r.Measurements = []*measure.Measurement{m}
-	return nil
+	return m, nil
 }
 
 // coarse warns of a table whose rows are further apart than the goal's smoothing.
@@ -281,22 +328,27 @@ func coarse(m *measure.Measurement, goal model.Goal) []model.Warning {
 
 // saveMeasurements writes the files that were asked for, then prints the report.
 func saveMeasurements(c *cli.Context, t *terminal, r recording.Report, inputs ...string) error {
-	name := c.String("o")
-	if name == "" {
-		t.print(recording.Text(r))
-		return nil
-	}
+	name := strings.TrimSuffix(c.String("o"), ".txt")
 	if name == "-" {
 		return usageError{text: "-o is the beginning of file names, not standard output", hint: "hint: -o before"}
 	}
-	name = strings.TrimSuffix(name, ".txt")
 	var outputs []output
 	var files []namedFile
-	for _, m := range r.Measurements {
+	for i, m := range r.Measurements {
+		if name == "" || r.Positions != nil && i < len(r.Sources) {
+			continue
+		}
 		file := fmt.Sprintf("%s-%v.txt", name, m.Speaker)
+		if len(r.Sources) > 1 && r.Positions == nil {
+			file = fmt.Sprintf("%s-%d-%v.txt", name, i+1, m.Speaker)
+		}
 		r.Files = append(r.Files, file)
 		files = append(files, namedFile{"-o", file})
 		outputs = append(outputs, output{file, func(w io.Writer) error { return format.Write(w, m) }})
+	}
+	if table := c.String("table"); table != "" {
+		files = append(files, namedFile{"--table", table})
+		outputs = append(outputs, output{table, r.ResponseCSV})
 	}
 	for _, flag := range []string{"sweep", "correction"} {
 		inputs = append(inputs, c.String(flag))

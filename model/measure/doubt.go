@@ -21,6 +21,9 @@ const (
 	allDoubts = 1<<iota - 1
 )
 
+// stored are the doubts that do not follow from the data.
+const stored = SmoothingUnknown | GainUnknown | CorrectionUnknown
+
 // doubtWords are what the doubts are called: what is not known.
 var doubtWords = [...]string{
 	"smoothing", "gain", "phase", "time reference", "noise", "place", "speaker", "state", "temperature", "microphone correction",

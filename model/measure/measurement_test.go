@@ -100,6 +100,19 @@ func TestCombine(t *testing.T) {
 	if math.Abs(float64(p.Average[1]-want)) > 1e-9 || math.Abs(float64(p.Least[1]+20)) > 1e-9 || math.Abs(float64(p.Most[0])) > 1e-9 {
 		t.Errorf("average %.3f (want %.3f), least %.3f, most %.3f", p.Average[1], want, p.Least[1], p.Most[0])
 	}
+	if apart := p.Apart(); math.Abs(float64(apart)-10) > 1e-9 {
+		t.Errorf("apart by ±%.2f dB, want ±10", apart)
+	}
+	one, other := table(0), table(-3)
+	one.Seat, other.Seat, one.Speaker, other.Speaker, one.StateKnown = "chair", "chair", model.LeftSpeaker, model.LeftSpeaker, true
+	other.Unsure, one.Notes, other.Notes = measure.SmoothingUnknown, []string{"invented"}, []string{"invented", "b"}
+	if p, err = measure.Combine([]*measure.Measurement{one, other}, grid); err != nil {
+		t.Fatal(err)
+	}
+	m := p.Measurement([]*measure.Measurement{one, other})
+	if m.Seat != "chair" || m.Speaker != model.LeftSpeaker || m.StateKnown || m.Unsure != measure.SmoothingUnknown || m.Check() != nil || len(m.Notes) != 3 {
+		t.Errorf("the average says %+v", m)
+	}
 	if _, err := measure.Combine(nil, grid); err == nil {
 		t.Error("nothing to combine is no error")
 	}

@@ -2,8 +2,10 @@ package measure
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/cmplx"
+	"slices"
 
 	"evenbass/model"
 )
@@ -46,6 +48,63 @@ func Combine(list []*Measurement, grid model.Grid) (*Positions, error) {
 		p.Least[i], p.Most[i] = model.PowerLevel(least[i]), model.PowerLevel(most[i])
 	}
 	return p, nil
+}
+
+// Measurement returns the average of the positions as a table, with what they have in common: seat,
+// speaker, state, temperature. The list is that of which they were combined.
+func (p *Positions) Measurement(list []*Measurement) *Measurement {
+	first := list[0]
+	m := &Measurement{
+		Seat: first.Seat, Speaker: first.Speaker, Date: first.Date, State: first.State, StateKnown: first.StateKnown, Temperature: first.Temperature,
+		Table: &Table{Frequencies: p.Grid, Levels: p.Average},
+	}
+	for _, o := range list {
+		m.Unsure |= o.Doubts() & stored
+		if o.Table != nil {
+			m.Table.Smoothing = max(m.Table.Smoothing, o.Table.Smoothing)
+		}
+		if o.Seat != m.Seat {
+			m.Seat = ""
+		}
+		if o.Speaker != m.Speaker {
+			m.Speaker = model.UnknownSource
+		}
+		if o.Date != m.Date {
+			m.Date = ""
+		}
+		if !o.StateKnown || !slices.Equal(o.State, m.State) {
+			m.State, m.StateKnown = nil, false
+		}
+		if o.Temperature != m.Temperature {
+			m.Temperature = 0
+		}
+	}
+	m.Notes = append([]string{fmt.Sprintf("the power mean of %d positions", len(list))}, notesOf(list)...)
+	return m
+}
+
+// notesOf returns the notes of all measurements, each once.
+func notesOf(list []*Measurement) []string {
+	var notes []string
+	for _, m := range list {
+		for _, n := range m.Notes {
+			if !slices.Contains(notes, n) {
+				notes = append(notes, n)
+			}
+		}
+	}
+	return notes
+}
+
+// Apart returns half the distance between least and greatest level, its mean over lg f, dB.
+func (p *Positions) Apart() model.Level {
+	var sum, whole float64
+	for i := 1; i < len(p.Grid); i++ {
+		step := math.Log(p.Grid[i] / p.Grid[i-1])
+		whole += step
+		sum += step * float64(p.Most[i]-p.Least[i]+p.Most[i-1]-p.Least[i-1]) / 4
+	}
+	return model.Level(sum / whole)
 }
 
 // Gained returns a copy of the measurement with its level, and that of its noise, raised by

@@ -2,6 +2,7 @@ package recording
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"evenbass/model/measure"
@@ -45,8 +46,14 @@ func (r Report) writeGroup(b *strings.Builder, first, end int) {
 
 // head returns what a column of figures is called.
 func (r Report) head(i int) string {
-	if name := r.Measurements[i].Name; r.Invented {
+	switch name := r.Measurements[i].Name; {
+	case r.Invented:
 		return text.Printable(strings.TrimSuffix(name, " (invented)"))
+	case r.Positions != nil && i == len(r.Sources):
+		return "average"
+	case len(r.Sources) > 1:
+		file := filepath.Base(r.Sources[i])
+		return text.Printable(strings.TrimSuffix(file, filepath.Ext(file)))
 	}
 	return r.Measurements[i].Speaker.String()
 }
@@ -75,7 +82,8 @@ func (r Report) writeEntries(b *strings.Builder) {
 		return
 	}
 	b.WriteString("\nTo keep it with the room, write into the room file:\n\nmeasurements:\n")
-	for i, m := range r.Measurements {
+	saved := r.Measurements[len(r.Measurements)-len(r.Files):] // of an average, the last alone
+	for i, m := range saved {
 		fmt.Fprintf(b, "  - {%s}\n", strings.Join(entry(r.Files[i], m), ", "))
 	}
 }

@@ -22,7 +22,9 @@ type Report struct {
 	Files        []string        // in which each was saved; nil for none
 	Goal         model.Goal      // asked for
 	Warnings     []model.Warning
-	Invented     bool // nobody measured it
+	Invented     bool               // nobody measured it
+	Sources      []string           // the file of each measurement; nil if all are of one recording
+	Positions    *measure.Positions // of which the last measurement is the average; nil for none
 	Style        unit.Style
 }
 
@@ -36,9 +38,14 @@ func Text(r Report) string {
 	case r.Result != nil:
 		r.writeQuality(&b)
 	default:
-		fmt.Fprintf(&b, "%s: %s\n", text.Printable(r.Recording), r.dataText())
+		for i, file := range r.Sources {
+			fmt.Fprintf(&b, "%s: %s\n", text.Printable(file), dataText(r.Measurements[i]))
+		}
 	}
 	r.writeCards(&b)
+	if r.Positions != nil {
+		text.WriteList(&b, "Positions", []string{fmt.Sprintf("The average is by power. Its deep dips are filled by whichever position has none; least and greatest level lie ±%.1f dB apart on average. --table writes them.", float64(r.Positions.Apart()))})
+	}
 	text.WriteList(&b, "What this measurement cannot tell", r.doubts())
 	warnings := r.Warnings
 	if r.Result != nil {
@@ -50,8 +57,7 @@ func Text(r Report) string {
 }
 
 // dataText says what a file that was no recording held.
-func (r Report) dataText() string {
-	m := r.Measurements[0]
+func dataText(m *measure.Measurement) string {
 	if m.Impulse != nil {
 		return fmt.Sprintf("an impulse response of %s at %g Hz", unit.Seconds(float64(len(m.Impulse.Samples))/m.Impulse.Rate), m.Impulse.Rate)
 	}
