@@ -21,8 +21,9 @@
 //
 // front.go then lists the layouts that no other one beats both at the main seat and at the
 // others. Where nothing fits, conflict.go finds the constraints of which one must be relaxed.
-// [Facings] searches again with the listener facing other walls, and [Steps] orders the moves
-// from the present layout to the best.
+// [Facings] searches again with the listener facing other walls, and [Steps] finds the steps from
+// the present layout to the best, each of which gains. [Result.Order] decides between layouts that
+// the prediction cannot tell apart.
 //
 // # Symbols and units
 //

@@ -26,7 +26,7 @@ func SetCards(ctx context.Context, p *model.Project, s Solvers, least response.R
 	found := make([]score.Reading, len(rooms)*n)
 	err := concurrent.Each(len(found), func(i int) (err error) {
 		room := rooms[i/n]
-		found[i], err = room.Read(ctx, room.Engine, p.Goal, candidates[i%n].Layout)
+		found[i], err = room.Read(ctx, room.Engine, p, candidates[i%n].Layout)
 		return err
 	})
 	if err != nil {

@@ -4,18 +4,20 @@ import (
 	"context"
 	"math"
 	"math/bits"
+	"slices"
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
 )
 
-// Step is one move on the way from the present layout to another.
+// Step is what is moved at once on the way from the present layout to another: one part, or
+// several that only gain together.
 type Step struct {
-	Part          Part
+	Parts         []Part
 	From, To      model.Layout // before and after it
 	Before, After model.Level  // plain spread
-	Breaks        bool         // afterwards a rule is broken, until a later step
+	Breaks        bool         // afterwards a rule is broken
 }
 
 // Part names what a step moves, and along which axis.
@@ -48,15 +50,19 @@ var parts = []struct {
 // half of what a listener would notice (common practice, no source).
 const LeastGain = 0.5
 
-// Steps returns the single moves that lead from one layout to another, in the order that
-// brings most of the gain first. Of all orders it takes the one whose intermediate spreads
-// have the smallest sum, by dynamic programming over what has been moved (Held and Karp, J.
-// SIAM 10, 1962). The intermediate layouts break rules for no longer than in any other
-// order.
+// LeastMove is the least distance in m that is a step of its own. What moves less comes with
+// another part.
+const LeastMove = 0.03
+
+// Steps returns the moves that lead from one layout to another: as many steps as possible, each of
+// which gains at least [LeastGain] and ends at a layout that keeps the rules. Parts that only gain
+// together are one step, so that a way begun never makes things worse. Of ways with equally many
+// steps it takes the one whose intermediate spreads have the smallest sum, by dynamic programming
+// over what has been moved (Held and Karp, J. SIAM 10, 1962).
 //
-// The list ends early where the remaining moves gain less than [LeastGain], and is empty if
-// none of them gains that much or nothing moves. The ears must be equally high in both
-// layouts. It fails if the engine refuses a place.
+// The way ends early where what is left gains less than LeastGain. It is empty if all of it gains
+// less, or nothing moves, unless the first layout breaks a rule: then it is one step. The ears
+// must be equally high in both layouts. It fails if the engine refuses a place.
 func Steps(ctx context.Context, p *model.Project, e model.Engine, from, to model.Layout) ([]Step, error) {
 	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
@@ -66,7 +72,7 @@ func Steps(ctx context.Context, p *model.Project, e model.Engine, from, to model
 	if err != nil {
 		return nil, err
 	}
-	return w.worthwhile(w.steps(w.order())), nil
+	return w.steps(), nil
 }
 
 // route holds every mix of two layouts: bit i of an index says that move i is done.
@@ -102,64 +108,106 @@ func newRoute(ctx context.Context, p *model.Project, spread func(context.Context
 	})
 }
 
-// order returns the indices of the best order from none moved to all moved.
-func (w *route) order() []int {
-	n := len(w.layouts)
-	cost, last := make([]float64, n), make([]int, n)
-	for i := 1; i < n; i++ {
-		cost[i] = math.Inf(1)
-		for rest := i; rest != 0; rest &= rest - 1 {
-			before := i &^ (rest & -rest)
-			if c := cost[before] + w.cost(i); c < cost[i] {
-				cost[i], last[i] = c, before
+// way is the best way to a mix.
+type way struct {
+	steps int
+	sum   float64 // of the spreads after each step
+	last  int     // the mix before
+}
+
+// better reports whether a way is better than another to the same mix: more steps, then less
+// spread on the way.
+func (a way) better(b way) bool {
+	return a.steps > b.steps || a.steps == b.steps && a.sum < b.sum
+}
+
+// ways returns the best way to each mix, without steps if there is none.
+func (w *route) ways() []way {
+	ways := make([]way, len(w.layouts))
+	for i := 1; i < len(ways); i++ {
+		if w.breaks[i] > 0 {
+			continue
+		}
+		for from := (i - 1) & i; ; from = (from - 1) & i { // all that have part of it moved
+			gain := w.spreads[from] - w.spreads[i]
+			if (from == 0 || ways[from].steps > 0) && gain >= LeastGain && !w.small(from, i) {
+				next := way{ways[from].steps + 1, ways[from].sum + float64(w.spreads[i]), from}
+				if next.better(ways[i]) {
+					ways[i] = next
+				}
+			}
+			if from == 0 {
+				break
 			}
 		}
 	}
-	order := make([]int, bits.OnesCount(uint(n-1))+1)
-	for k, i := len(order)-1, n-1; k >= 0; k, i = k-1, last[i] {
-		order[k] = i
-	}
-	return order
+	return ways
 }
 
-// cost is the spread of a mix; mixes that break rules cost more than all others.
-func (w *route) cost(i int) float64 {
-	if w.breaks[i] > 0 {
-		return illegal + w.breaks[i]
-	}
-	return float64(w.spreads[i])
+// small reports whether nothing moves by [LeastMove] from one mix to another.
+func (w *route) small(from, to int) bool {
+	a, b := w.layouts[from], w.layouts[to]
+	return apart(a, b) < LeastMove-1e-9
 }
 
-// steps describes the moves between the mixes of an order.
-func (w *route) steps(order []int) []Step {
+// steps describes the best way to the mix that moves least of those within [LeastGain] of the best.
+func (w *route) steps() []Step {
+	ways := w.ways()
+	best := math.Inf(1)
+	for i := range ways {
+		if ways[i].steps > 0 || i == 0 && w.breaks[0] == 0 {
+			best = min(best, float64(w.spreads[i]))
+		}
+	}
+	end := -1
+	for i := range ways {
+		reached := ways[i].steps > 0 || i == 0 && w.breaks[0] == 0
+		if !reached || float64(w.spreads[i]) >= best+LeastGain {
+			continue
+		}
+		if end < 0 || w.moved(i) < w.moved(end) || w.moved(i) == w.moved(end) && w.spreads[i] < w.spreads[end] {
+			end = i
+		}
+	}
+	if end < 0 && w.breaks[0] > 0 {
+		return w.outOfBreach()
+	}
 	var list []Step
-	for k, i := range order[1:] {
-		from := order[k]
-		list = append(list, Step{
-			Part: w.parts[bits.TrailingZeros(uint(i^from))],
-			From: w.layouts[from], To: w.layouts[i],
-			Before: w.spreads[from], After: w.spreads[i], Breaks: w.breaks[i] > 0,
-		})
+	for ; end > 0; end = ways[end].last {
+		list = append(list, w.step(ways[end].last, end))
 	}
+	slices.Reverse(list)
 	return list
 }
 
-// worthwhile cuts the list after the first step that keeps all rules and from which the
-// remaining moves gain less than LeastGain.
-func (w *route) worthwhile(steps []Step) []Step {
-	best := math.Inf(1)
-	for _, s := range steps {
-		if !s.Breaks {
-			best = min(best, float64(s.After))
+// outOfBreach is the one step out of a place that breaks a rule: to the mix that moves least of
+// those within [LeastGain] of the best that keeps all rules.
+func (w *route) outOfBreach() []Step {
+	best, end := math.Inf(1), 0
+	for i, spread := range w.spreads {
+		if w.breaks[i] == 0 {
+			best = min(best, float64(spread))
 		}
 	}
-	if w.breaks[0] == 0 && float64(w.spreads[0]) < best+LeastGain {
+	for i, spread := range w.spreads {
+		if w.breaks[i] == 0 && float64(spread) < best+LeastGain && (end == 0 || w.moved(i) < w.moved(end)) {
+			end = i
+		}
+	}
+	if end == 0 {
 		return nil
 	}
-	for k, s := range steps {
-		if !s.Breaks && float64(s.After) < best+LeastGain {
-			return steps[:k+1]
+	return []Step{w.step(0, end)}
+}
+
+func (w *route) moved(i int) int { return bits.OnesCount(uint(i)) }
+
+func (w *route) step(from, to int) Step {
+	s := Step{From: w.layouts[from], To: w.layouts[to], Before: w.spreads[from], After: w.spreads[to], Breaks: w.breaks[to] > 0}
+	for k, part := range w.parts {
+		if (from^to)>>k&1 == 1 {
+			s.Parts = append(s.Parts, part)
 		}
 	}
-	return nil
+	return s
 }

@@ -35,7 +35,7 @@ var layers = [][]string{
 	{"report/unit"},
 	{"report/text"},
 	{"report/chart", "report/data", "report/html", "report/svg", "report/reporttest"},
-	{"report/heatmap"},
+	{"report/card", "report/heatmap"},
 	{"report/absorb", "report/build", "report/recording", "report/floormap", "report/stage", "report/subwoofer", "report/whatif"},
 	{"report/place"},
 	{"report", "report/batch"},

@@ -19,7 +19,7 @@ import (
 func TestMade(t *testing.T) {
 	t.Parallel()
 	const page = "<!doctype html><html></html>\n"
-	const doc = `{"format": "evenbass places 1", "batch": {"fingerprint": "this", "row": {"file": "a.yaml", "best_db": 5.5}}}`
+	const doc = `{"format": "evenbass places 2", "batch": {"fingerprint": "this", "row": {"file": "a.yaml", "best_db": 5.5}}}`
 	for _, c := range []struct{ name, page, doc, why string }{
 		{"whole", page, doc, ""},
 		{"nothing", "", "", notMade},
@@ -27,7 +27,7 @@ func TestMade(t *testing.T) {
 		{"no JSON", page, "", "a.json is missing"},
 		{"half a page", page[:20], doc, "a.html is not complete"},
 		{"half the JSON", page, doc[:60], "a.json is damaged"},
-		{"another document", page, `{"format": "evenbass places 1"}`, "a.json is damaged, or not from a batch"},
+		{"another document", page, `{"format": "evenbass places 2"}`, "a.json is damaged, or not from a batch"},
 		{"other settings", page, strings.Replace(doc, "this", "that", 1), "or from other settings"},
 	} {
 		base := filepath.Join(t.TempDir(), "a")

@@ -9,6 +9,11 @@ import (
 	"evenbass/report/unit"
 )
 
+// fullFlag is the flag of commands whose text otherwise holds only what comes first.
+func fullFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "full", Usage: "print all figures and caveats, not only what comes first"}
+}
+
 func unitsFlag() cli.Flag {
 	return &cli.StringFlag{Name: "units", Value: "metric", Usage: "`UNITS` to print: metric, imperial or both"}
 }

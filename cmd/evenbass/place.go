@@ -19,6 +19,7 @@ func placeCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "place", Usage: "find the best places for the speakers and the seat", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Flags: append([]cli.Flag{
+			fullFlag(),
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
 		}, append(searchFlags(), signFlags()...)...),
@@ -141,7 +142,7 @@ func searchPlaces(c *cli.Context, t *terminal, s *study.Study, settings study.Pl
 // placeInput gathers what the page shows.
 func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Places) place.Report {
 	return place.Report{
-		Project: room.project, Result: found.Result, Grid: s.Engine.Grid(), Style: room.style,
+		Project: room.project, Result: found.Result, Grid: s.Engine.Grid(), Style: room.style, Full: c.Bool("full"),
 		Walls: place.Walls(&room.project.Room), Modes: place.Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
 		Faults: found.Faults, Stability: found.Stability, Floor: found.Floor, Warnings: found.Warnings,
 		Run: room.run(c, placeLine(c, room.path, s, found.Result)),

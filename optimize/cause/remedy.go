@@ -97,12 +97,12 @@ func movesOf(p *model.Project, l model.Layout) []Move {
 	x, y := r3.Vec{X: 1}, r3.Vec{Y: 1}
 	var directions []Move
 	if seat := &p.Seats[0]; len(seat.Zones) > 0 || !seat.Placed {
-		directions = append(directions, Move{Step: optimize.Step{Part: optimize.SeatAlong, To: model.Layout{Seat: x}}}, Move{Step: optimize.Step{Part: optimize.SeatAcross, To: model.Layout{Seat: y}}})
+		directions = append(directions, Move{Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAlong}, To: model.Layout{Seat: x}}}, Move{Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAcross}, To: model.Layout{Seat: y}}})
 	}
 	if !p.Speakers.Fixed {
 		directions = append(directions,
-			Move{Step: optimize.Step{Part: optimize.SpeakersAlong, To: model.Layout{Left: x, Right: x}}},
-			Move{Step: optimize.Step{Part: optimize.SpeakersAcross, To: model.Layout{Left: r3.Scale(-1, y), Right: y}}})
+			Move{Step: optimize.Step{Parts: []optimize.Part{optimize.SpeakersAlong}, To: model.Layout{Left: x, Right: x}}},
+			Move{Step: optimize.Step{Parts: []optimize.Part{optimize.SpeakersAcross}, To: model.Layout{Left: r3.Scale(-1, y), Right: y}}})
 	}
 	most := p.Violation(l) + 1e-9
 	var list []Move

@@ -72,13 +72,13 @@ func TestRemediesAreEvidence(t *testing.T) {
 // that heals most; a mode is no wall.
 func TestRemedyPicks(t *testing.T) {
 	t.Parallel()
-	moves := []Move{{Step: optimize.Step{Part: optimize.SeatAlong, After: 9}}, {Step: optimize.Step{Part: optimize.SpeakersAlong, After: 7}}, {Step: optimize.Step{Part: optimize.SeatAcross, After: 5}}}
+	moves := []Move{{Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAlong}, After: 9}}, {Step: optimize.Step{Parts: []optimize.Part{optimize.SpeakersAlong}, After: 7}}, {Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAcross}, After: 5}}}
 	cause := func(f model.Face, cure model.Level) Cause { return Cause{Suspect: Suspect{Boundary: f}, Cure: cure} }
 	dip := Dip{Feature: response.Feature{Width: 0.1}, Causes: []Cause{
 		{Suspect: Suspect{Kind: ModeSuspect}, Cure: 12}, cause(model.Back, 6), cause(model.Floor, 8),
 	}}
 	r := remedy(dip, moves, []response.Cure{{Without: 0, Gain: 6}, {Without: 1, Gain: 4}})
-	if r.Move.Part != optimize.SpeakersAlong || r.Move.Lift != 4 || r.Wall == nil || *r.Wall != cause(model.Floor, 8) || !r.Narrow {
+	if r.Move.Parts[0] != optimize.SpeakersAlong || r.Move.Lift != 4 || r.Wall == nil || *r.Wall != cause(model.Floor, 8) || !r.Narrow {
 		t.Errorf("%+v", r)
 	}
 	dip.Feature.Width = 0.3
@@ -99,7 +99,7 @@ func TestMoves(t *testing.T) {
 	count := func() map[optimize.Part]int {
 		n := map[optimize.Part]int{}
 		for _, tr := range movesOf(p, l) {
-			n[tr.Part]++
+			n[tr.Parts[0]]++
 			if d := max(r3.Norm(r3.Sub(tr.To.Left, l.Left)), r3.Norm(r3.Sub(tr.To.Right, l.Right)), r3.Norm(r3.Sub(tr.To.Seat, l.Seat))); d < remedyStep-1e-9 || d > RemedyReach+1e-9 {
 				t.Errorf("a move by %g m", d)
 			}

@@ -32,8 +32,8 @@ type Reading struct {
 	Card   response.Card
 }
 
-// Read reads a layout off an engine over both grids. It fails if the engine refuses a place.
-func (b *BothGrids) Read(ctx context.Context, e model.Engine, goal model.Goal, l model.Layout) (Reading, error) {
+// Read reads a project's speakers in a layout off an engine over both grids. It fails if the engine refuses a place.
+func (b *BothGrids) Read(ctx context.Context, e model.Engine, p *model.Project, l model.Layout) (Reading, error) {
 	pair, err := PairAt(ctx, e, l)
 	if err != nil {
 		return Reading{}, err
@@ -42,7 +42,7 @@ func (b *BothGrids) Read(ctx context.Context, e model.Engine, goal model.Goal, l
 		Pair:   response.Pair{Left: Pick(pair.Left, b.Levels), Right: Pick(pair.Right, b.Levels)},
 		Decays: b.Decay.Read(Pick(pair.Left, b.Decays), Pick(pair.Right, b.Decays)),
 	}
-	r.Card = response.NewReader(b.LevelGrid, e.Air(), goal).Card(r.Pair, r.Decays)
+	r.Card = response.NewSpeakerReader(b.LevelGrid, e.Air(), p.Goal, p.Speakers.RollOff()).Card(r.Pair, r.Decays)
 	return r, nil
 }
 

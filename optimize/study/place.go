@@ -63,6 +63,7 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 	}{
 		{"facing other walls", func() error { return s.face(ctx, result, settings) }},
 		{"running the trials", func() (err error) { out.Stability, err = s.stability(ctx, result, settings); return err }},
+		{"ordering the layouts", func() error { return s.order(ctx, out) }},
 		{"explaining dips and mapping the floor", func() error { return s.explainPlaces(ctx, out, settings) }},
 	} {
 		var fault *concurrent.Panic

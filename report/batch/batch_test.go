@@ -75,7 +75,7 @@ func TestBatchRowIsReadBack(t *testing.T) {
 	if diff := cmp.Diff(NewRow(&in), row); diff != "" {
 		t.Error(diff)
 	}
-	for _, text := range []string{plain.String(), "{}", "", `{"format": "evenbass places 1", "batch": {}}`} {
+	for _, text := range []string{plain.String(), "{}", "", `{"format": "evenbass places 2", "batch": {}}`} {
 		if _, _, err := ReadRow(strings.NewReader(text)); err == nil {
 			t.Errorf("read a row from %.40q", text)
 		}

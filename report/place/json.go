@@ -9,13 +9,14 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/report/card"
 	"evenbass/report/data"
 	"evenbass/report/text"
 )
 
 // FormatName is the first value of every JSON document that [JSON] writes. The
 // number at its end grows when a key changes its meaning or disappears, not when a key is added.
-const FormatName = "evenbass places 1"
+const FormatName = "evenbass places 2"
 
 // JSON writes a result for other programs: one object, keys in a fixed order,
 // SI units named in the keys, positions in the room's coordinates, levels to 0.01
@@ -52,10 +53,13 @@ func JSON(w io.Writer, in Report) error {
 	}
 	if r.Now != nil {
 		now := newLayoutDoc(0, r.Now)
+		now.Card = card.NewDoc(new(in.now()), nil)
 		doc.Now = &now
 	}
 	for i := range r.Candidates {
-		doc.Layouts = append(doc.Layouts, newLayoutDoc(i+1, &r.Candidates[i]))
+		d := newLayoutDoc(i+1, &r.Candidates[i])
+		d.Card = card.NewDoc(new(in.layout(i)), in.nowOrNil())
+		doc.Layouts = append(doc.Layouts, d)
 	}
 	return data.WriteJSON(w, doc)
 }
@@ -111,6 +115,7 @@ type layoutDoc struct {
 	Tolerance  toleranceDoc  `json:"tolerance_m"`
 	Breaches   []breachDoc   `json:"breaches"`
 	Seats      *seatsDoc     `json:"seats,omitempty"`
+	Card       card.Doc      `json:"card"`
 	Channels   data.Channels `json:"channels"`
 }
 
@@ -129,20 +134,20 @@ type breachDoc struct {
 
 // stepDoc is one move: where things stand after it.
 type stepDoc struct {
-	Part   optimize.Part `json:"part"`
-	Left   data.Point    `json:"left"`
-	Right  data.Point    `json:"right"`
-	Seat   data.Point    `json:"seat"`
-	Before data.Fixed    `json:"spread_before_db"`
-	After  data.Fixed    `json:"spread_after_db"`
-	Breaks bool          `json:"breaks_rules"`
+	Parts  []optimize.Part `json:"parts"`
+	Left   data.Point      `json:"left"`
+	Right  data.Point      `json:"right"`
+	Seat   data.Point      `json:"seat"`
+	Before data.Fixed      `json:"spread_before_db"`
+	After  data.Fixed      `json:"spread_after_db"`
+	Breaks bool            `json:"breaks_rules"`
 }
 
 func newStepDocs(steps []optimize.Step) []stepDoc {
 	docs := make([]stepDoc, len(steps))
 	for i, s := range steps {
 		docs[i] = stepDoc{
-			Part: s.Part, Left: data.NewPoint(s.To.Left), Right: data.NewPoint(s.To.Right), Seat: data.NewPoint(s.To.Seat),
+			Parts: s.Parts, Left: data.NewPoint(s.To.Left), Right: data.NewPoint(s.To.Right), Seat: data.NewPoint(s.To.Seat),
 			Before: data.Decibel(s.Before), After: data.Decibel(s.After), Breaks: s.Breaks,
 		}
 	}

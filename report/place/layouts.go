@@ -9,8 +9,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
-	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/report/card"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -58,19 +58,20 @@ func diagonalsTable(l model.Layout, s unit.Style) text.Table {
 	}
 }
 
-// layoutsTable compares the layouts, one a column.
-func layoutsTable(r *optimize.Result, s unit.Style) text.Table {
+// cardsTable compares the cards of the layouts, one a column.
+func cardsTable(in *Report) text.Table {
+	return card.Table(in.states(), in.Result.Now != nil, in.Style)
+}
+
+// layoutsTable compares the layouts, one a column: places, card and more figures.
+func layoutsTable(in *Report) text.Table {
+	r, s := in.Result, in.Style
+	cards := cardsTable(in)
 	t := text.Table{
-		Caption: fmt.Sprintf("The layouts compared (%v; worst of left, right, both)", r.Goal),
-		Head:    []string{""},
+		Caption: fmt.Sprintf("The layouts compared (%v; the worst of left, right, both)", r.Goal),
+		Head:    cards.Head,
 	}
 	all := r.Shown()
-	if r.Now != nil {
-		t.Head = append(t.Head, "now")
-	}
-	for i := range r.Candidates {
-		t.Head = append(t.Head, strconv.Itoa(i+1))
-	}
 	add := func(name string, read func(c *score.Candidate) string) {
 		row := []string{name}
 		for _, c := range all {
@@ -79,8 +80,8 @@ func layoutsTable(r *optimize.Result, s unit.Style) text.Table {
 		t.Rows = append(t.Rows, row)
 	}
 	addPlaces(add, all, s)
+	t.Rows = append(t.Rows, cards.Rows...)
 	addFigures(add, all)
-	addSeats(add, all)
 	add("left woofer may be off by", func(c *score.Candidate) string { return within(c.Tolerance.Left, c.Tolerance.Limit, s) })
 	add("right woofer may be off by", func(c *score.Candidate) string { return within(c.Tolerance.Right, c.Tolerance.Limit, s) })
 	add("seat may be off by", func(c *score.Candidate) string { return within(c.Tolerance.Seat, c.Tolerance.Limit, s) })
@@ -107,16 +108,16 @@ func addPlaces(add func(string, func(*score.Candidate) string), all []*score.Can
 	add("ears from left wall", func(c *score.Candidate) string { return s.Cell(c.Layout.Seat.Y) })
 }
 
-// addFigures adds the rows of figures.
+// addFigures adds the rows of figures beside the card.
 func addFigures(add func(string, func(*score.Candidate) string), all []*score.Candidate) {
 	worst := func(c *score.Candidate) response.Figures { return c.Judgement.Figures[c.Judgement.Worst] }
-	add("spread, all in place", func(c *score.Candidate) string { return unit.Spread(c.Judgement.Spread()) })
 	add("spread, marks slightly off", func(c *score.Candidate) string { return unit.Spread(c.Robust) })
+	if len(all[0].Seats) > 0 {
+		add("weighted over all seats", func(c *score.Candidate) string { return unit.Spread(c.Score) })
+	}
 	if slices.ContainsFunc(all, wallsMatter) {
 		add("spread, hard to soft walls", func(c *score.Candidate) string { return wallRange(c, "\n") })
 	}
-	add("standard deviation", func(c *score.Candidate) string { return unit.Difference(worst(c).Deviation) })
-	add("lowest point", func(c *score.Candidate) string { return extreme(worst(c).Lowest) })
 	add("highest point", func(c *score.Candidate) string { return extreme(worst(c).Highest) })
 	add("low-end reach of the room", func(c *score.Candidate) string {
 		return unit.ReachText(c.Judgement.Figures[response.BothTogether].Reach)

@@ -33,7 +33,7 @@ func newLead(in *Report) lead {
 		Response:     svg.NewPair(func(f svg.Form) *svg.Drawing { return leadGraph(in, f).Drawing() }),
 		ResponseText: leadText(in),
 		Plan:         svg.NewPair(func(f svg.Form) *svg.Drawing { return newPlan(in, f) }),
-		Steps:        stepLines(in.Result, in.Style), StepsTitle: stepsHeading,
+		Steps:        stepLines(in), StepsTitle: stepsHeading,
 		Figures: newFigures(in.Result),
 	}
 	if len(l.Steps) == 0 {

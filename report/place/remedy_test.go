@@ -16,7 +16,7 @@ func TestRemedyText(t *testing.T) {
 	move := func(after float64, breaks bool) *cause.Move {
 		to := reporttest.Layout(0.6, 0.7, 2.25, 1.2)
 		return &cause.Move{Lift: 6.2, Step: optimize.Step{
-			Part: optimize.SeatAlong, From: reporttest.Layout(0.6, 0.7, 2.10, 1.2), To: to, Before: 8.4, After: model.Level(after), Breaks: breaks,
+			Parts: []optimize.Part{optimize.SeatAlong}, From: reporttest.Layout(0.6, 0.7, 2.10, 1.2), To: to, Before: 8.4, After: model.Level(after), Breaks: breaks,
 		}}
 	}
 	wall := func(f model.Face, cure model.Level) *cause.Cause {

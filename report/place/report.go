@@ -3,6 +3,7 @@ package place
 import (
 	"errors"
 	"fmt"
+	"strconv"
 
 	"evenbass/model"
 	"evenbass/optimize"
@@ -10,6 +11,7 @@ import (
 	"evenbass/optimize/score"
 	"evenbass/optimize/study"
 	"evenbass/optimize/uncertainty"
+	"evenbass/report/card"
 	"evenbass/report/html"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -29,6 +31,7 @@ type Report struct {
 	Floor     *floormap.Survey       // of the first layout; nil leaves the maps out
 	Stability *uncertainty.Stability // of the layouts; nil if there were no trials
 
+	Full  bool // the text holds everything, not only what comes first
 	Style unit.Style
 	Run   html.Run
 
@@ -94,6 +97,40 @@ func (in *Report) check() error {
 		}
 	}
 	return nil
+}
+
+// now returns the state of the present places, which must be known.
+func (in *Report) now() card.State {
+	return card.Of(text.NowName, in.Result.Now, 0, nil)
+}
+
+// nowOrNil is now, or nil if nothing stands yet.
+func (in *Report) nowOrNil() *card.State {
+	if in.Result.Now == nil {
+		return nil
+	}
+	return new(in.now())
+}
+
+// layout returns the state of layout i, from 0.
+func (in *Report) layout(i int) card.State {
+	name := strconv.Itoa(i + 1)
+	if st := in.Stability; st != nil && i < len(st.Layouts) {
+		return card.Of(name, &in.Result.Candidates[i], st.Trials, &st.Layouts[i])
+	}
+	return card.Of(name, &in.Result.Candidates[i], 0, nil)
+}
+
+// states returns the present state, if there is one, and the layouts in their order.
+func (in *Report) states() []card.State {
+	var list []card.State
+	if in.Result.Now != nil {
+		list = append(list, in.now())
+	}
+	for i := range in.Result.Candidates {
+		list = append(list, in.layout(i))
+	}
+	return list
 }
 
 // best returns the first layout found.

@@ -13,20 +13,6 @@ import (
 	"evenbass/report/unit"
 )
 
-// addSeats adds the figures of the seats other than the main one.
-func addSeats(add func(string, func(*score.Candidate) string), all []*score.Candidate) {
-	for i, f := range all[0].Seats {
-		if i == 0 {
-			continue
-		}
-		add("spread at "+text.Printable(f.Name), func(c *score.Candidate) string { return unit.Spread(c.Seats[i].Counted) })
-	}
-	if len(all[0].Seats) > 0 {
-		add("seats differ by", func(c *score.Candidate) string { return unit.Difference(c.Between) })
-		add("weighted over all seats", func(c *score.Candidate) string { return unit.Spread(c.Score) })
-	}
-}
-
 // seatsView is the page's part about several seats.
 type seatsView struct {
 	Text  string

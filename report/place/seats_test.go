@@ -35,6 +35,7 @@ func sofaInput(rest float64) Report {
 func TestSummaryOfTwoSeats(t *testing.T) {
 	t.Parallel()
 	in := sofaInput(0.25)
+	in.Full = true
 	reporttest.Golden(t, "summary-seats.txt", Text(in.in(unit.Metric)))
 }
 

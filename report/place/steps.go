@@ -7,29 +7,42 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
 
 // stepsHeading stands above the lines of stepLines.
-const stepsHeading = "One move at a time, biggest gain first"
+const stepsHeading = "Step by step: each of these is better than the one before"
 
-// stepLines writes the single moves with the gain of each: "seat 14 cm towards
-// the back wall: ±9.1 to ±7.6 dB".
-func stepLines(r *optimize.Result, s unit.Style) []string {
+// stepLines writes the steps with the gain of each: "seat 14 cm towards the back wall: ±9.1 to
+// ±7.6 dB". There are none where the verdict is to leave things where they are.
+func stepLines(in *Report) []string {
+	r, s := in.Result, in.Style
 	var lines []string
+	if r.Now != nil && !worthMoving(in) && len(r.Now.Breaches) == 0 {
+		return nil
+	}
 	for _, step := range r.Steps {
 		line := fmt.Sprintf("%s: %s to %s", StepText(step, s), unit.DecibelsOnly(step.Before), unit.Spread(step.After))
 		if step.Breaks {
-			line += " (do not stop here: it breaks a rule of the room file)"
+			line += " (a rule of the room file is still broken)"
 		}
 		lines = append(lines, line)
 	}
 	if n := len(r.Steps); n > 0 && r.Steps[n-1].To != r.Candidates[0].Layout {
-		lines = append(lines, fmt.Sprintf("stop here: going on to layout 1 gains less than %s", unit.Difference(optimize.LeastGain)))
+		lines = append(lines, "stop here: "+restText(r.Steps[n-1].After-r.Candidates[0].Judgement.Spread()))
 	}
 	return lines
+}
+
+// restText says what is left to gain on the way to the first layout.
+func restText(gain model.Level) string {
+	if gain < 0.05 {
+		return "going on to layout 1 gains nothing more with everything exactly in place"
+	}
+	return fmt.Sprintf("going on to layout 1 gains only %s more", unit.Difference(gain))
 }
 
 // writeSteps writes the lines numbered, under their heading.
@@ -45,21 +58,36 @@ func writeSteps(b *strings.Builder, lines []string) {
 
 // StepText says what to move and how far.
 func StepText(step optimize.Step, s unit.Style) string {
-	from, to := step.From, step.To
-	switch step.Part {
-	case optimize.SeatAlong, optimize.SeatAcross:
-		return "seat " + text.Moves(from.Seat, to.Seat, s)
+	var words []string
+	if from, to := step.From.Seat, step.To.Seat; apartBy(from, to) {
+		words = append(words, "seat "+text.Moves(from, to, s))
 	}
+	if apartBy(step.From.Left, step.To.Left) || apartBy(step.From.Right, step.To.Right) {
+		words = append(words, speakersText(step.From, step.To, s))
+	}
+	return strings.Join(words, ", and ")
+}
+
+// apartBy reports whether two places differ by as much as a tape shows.
+func apartBy(a, b r3.Vec) bool { return r3.Norm(r3.Sub(a, b)) >= 0.005 }
+
+// speakersText says how the speakers move.
+func speakersText(from, to model.Layout, s unit.Style) string {
 	left, right := r3.Sub(to.Left, from.Left), r3.Sub(to.Right, from.Right)
+	across := r3.Vec{Y: left.Y}
 	switch {
-	case r3.Norm(r3.Sub(left, right)) < 0.005:
+	case !apartBy(left, right):
 		return "both speakers " + text.Moves(from.Left, to.Left, s)
-	case step.Part == optimize.SpeakersAcross && math.Abs(left.Y+right.Y) < 0.005:
-		way := "closer together"
-		if right.Y > 0 {
-			way = "further apart"
-		}
-		return fmt.Sprintf("each speaker %s %s", s.Tape(math.Abs(right.Y)), way)
+	case apartBy(r3.Sub(left, across), r3.Sub(right, r3.Scale(-1, across))):
+		return fmt.Sprintf("left speaker %s, right speaker %s", text.Moves(from.Left, to.Left, s), text.Moves(from.Right, to.Right, s))
 	}
-	return fmt.Sprintf("left speaker %s, right speaker %s", text.Moves(from.Left, to.Left, s), text.Moves(from.Right, to.Right, s))
+	way := "closer together"
+	if right.Y > 0 {
+		way = "further apart"
+	}
+	words := fmt.Sprintf("each speaker %s %s", s.Tape(math.Abs(right.Y)), way)
+	if along := r3.Sub(left, across); r3.Norm(along) >= 0.005 {
+		words += " and " + text.Moves(from.Left, r3.Add(from.Left, along), s)
+	}
+	return words
 }

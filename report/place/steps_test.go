@@ -19,7 +19,7 @@ import (
 func chain(parts []optimize.Part, layouts ...model.Layout) *optimize.Result {
 	r := &optimize.Result{Candidates: []score.Candidate{{Layout: layouts[len(layouts)-1]}}}
 	for i, p := range parts {
-		r.Steps = append(r.Steps, optimize.Step{Part: p, From: layouts[i], To: layouts[i+1], Before: model.Level(9 - i), After: model.Level(8 - i)})
+		r.Steps = append(r.Steps, optimize.Step{Parts: []optimize.Part{p}, From: layouts[i], To: layouts[i+1], Before: model.Level(9 - i), After: model.Level(8 - i)})
 	}
 	return r
 }
@@ -52,15 +52,23 @@ func TestStepLines(t *testing.T) {
 		"left speaker 2 cm towards the back wall, right speaker 3 cm towards the front wall: ±5.0 to ±4.0 dB",
 		"each speaker 20 cm closer together: ±4.0 to ±3.0 dB",
 	}
-	if d := cmp.Diff(want, stepLines(r, unit.Metric)); d != "" {
+	if d := cmp.Diff(want, stepLines(&Report{Result: r})); d != "" {
 		t.Error(d)
 	}
 	r.Candidates[0].Layout.Seat = r3.Vec{X: 3}
+	r.Candidates[0].Judgement.Figures[0].Spread = 7.7
 	r.Steps = r.Steps[:1]
-	r.Steps[0].Breaks = true
-	got := stepLines(r, unit.Metric)
-	if len(got) != 2 || !strings.Contains(got[0], "breaks a rule") || got[1] != "stop here: going on to layout 1 gains less than 0.5 dB" {
+	got := stepLines(&Report{Result: r})
+	if len(got) != 2 || got[1] != "stop here: going on to layout 1 gains only 0.3 dB more" {
 		t.Errorf("%q", got)
+	}
+	r.Candidates[0].Judgement.Figures[0].Spread = 8.4
+	if got := stepLines(&Report{Result: r}); !strings.Contains(got[1], "gains nothing more") {
+		t.Errorf("%q", got)
+	}
+	both := optimize.Step{From: a, To: d}
+	if got, want := StepText(both, unit.Metric), "seat 14 cm towards the back wall, and each speaker 5 cm further apart and 30 cm towards the back wall"; got != want {
+		t.Errorf("two parts at once: %q, want %q", got, want)
 	}
 }
 
@@ -70,7 +78,8 @@ func TestStepsAreShown(t *testing.T) {
 	l := in.Result.Now.Layout
 	to := l
 	to.Seat.X += 0.14
-	in.Result.Steps = []optimize.Step{{Part: optimize.SeatAlong, From: l, To: to, Before: 9.1, After: 7.6}}
+	in.Result.Steps = []optimize.Step{{Parts: []optimize.Part{optimize.SeatAlong}, From: l, To: to, Before: 9.1, After: 7.6}}
+	in.Full = true
 	text := Text(in)
 	if !strings.Contains(text, "\n"+stepsHeading+"\n1. seat 14 cm towards the back wall: ±9.1 to ±7.6 dB\n") {
 		t.Errorf("no step in the summary:\n%s", text)
@@ -84,7 +93,7 @@ func TestStepsAreShown(t *testing.T) {
 		t.Fatal(err)
 	}
 	compact := strings.Join(strings.Fields(doc.String()), " ")
-	if want := `"steps": [ { "part": "seat along the room", "left":`; !strings.Contains(compact, want) {
+	if want := `"steps": [ { "parts": [ "seat along the room" ], "left":`; !strings.Contains(compact, want) {
 		t.Error("no step in the JSON")
 	}
 	if want := `"spread_before_db": 9.1, "spread_after_db": 7.6, "breaks_rules": false`; !strings.Contains(compact, want) {

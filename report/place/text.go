@@ -8,13 +8,14 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/cause"
 	"evenbass/optimize/score"
+	"evenbass/report/card"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
 
-// Text returns the result of a search as text for a terminal, at most 100
-// columns wide, ending in a line break. It says so if there are
-// no layouts.
+// Text returns the result of a search as text for a terminal, at most 100 columns wide, ending in
+// a line break: what was found, where to put the tape, the cards, and the first step. With Full set
+// it holds everything that is known. It says so if there are no layouts.
 func Text(in Report) string {
 	r, p, s := in.Result, in.Project, in.Style
 	var b strings.Builder
@@ -24,25 +25,51 @@ func Text(in Report) string {
 		text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, r.Warnings))
 		return b.String()
 	}
-	v := newVerdict(r, p, s)
-	for _, words := range []string{v.Headline, v.Meaning, v.Action} {
-		b.WriteString(text.Wrap(words, text.Columns, "") + "\n")
+	v := newVerdict(&in)
+	b.WriteString(text.Wrap(v.Headline, text.Columns, "") + "\n")
+	if in.Full {
+		b.WriteString(text.Wrap(v.Meaning, text.Columns, "") + "\n")
 	}
-	marks, layouts := marksTable(&r.Candidates[0], p, s), layoutsTable(r, s)
+	b.WriteString(text.Wrap(v.Action, text.Columns, "") + "\n")
+	marks := marksTable(&r.Candidates[0], p, s)
 	b.WriteString("\n" + marks.Caption + "\n" + marks.Text())
-	text.WriteList(&b, "From where things are now", moveLines(&r.Candidates[0], r.Now, s))
-	writeSteps(&b, stepLines(r, s))
-	b.WriteString("\n" + layouts.Caption + "\n" + layouts.Text())
-	writeSeats(&b, r, s)
-	writeStanding(&b, &in)
-	writeFacing(&b, r, s)
+	if in.Full {
+		writeAll(&b, &in, &v)
+		return b.String()
+	}
+	cards := cardsTable(&in)
+	b.WriteString("\n" + cards.Caption + "\n" + cards.Text())
 	if r.Now != nil {
-		text.WriteList(&b, text.BreachesHeading, text.BreachLines(r.Now.Breaches, s))
+		b.WriteString(card.Key + "\n")
+	}
+	if lines := stepLines(&in); len(lines) > 0 {
+		b.WriteString("\n" + text.Wrap("First step: "+lines[0], text.Columns, "") + "\n")
+	}
+	if n := len(text.UniqueWarnings(p.Warnings, r.Warnings)); n > 0 {
+		fmt.Fprintf(&b, "\n%s and all other figures: --full; drawings and maps: -o page.html\n", text.Count(n, "caveat"))
+	}
+	return b.String()
+}
+
+// writeAll writes all that comes after the marks.
+func writeAll(b *strings.Builder, in *Report, v *verdict) {
+	r, p, s := in.Result, in.Project, in.Style
+	text.WriteList(b, "From where things are now", moveLines(&r.Candidates[0], r.Now, s))
+	writeSteps(b, stepLines(in))
+	layouts := layoutsTable(in)
+	b.WriteString("\n" + layouts.Caption + "\n" + layouts.Text())
+	if r.Now != nil {
+		b.WriteString(card.Key + "\n")
+	}
+	writeSeats(b, r, s)
+	writeStanding(b, in)
+	writeFacing(b, r, s)
+	if r.Now != nil {
+		text.WriteList(b, text.BreachesHeading, text.BreachLines(r.Now.Breaches, s))
 	}
 	b.WriteString("\n" + text.Wrap(v.Trust, text.Columns, "") + "\n")
-	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, r.Warnings))
-	fmt.Fprintf(&b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine.Kind, r.Stopped)
-	return b.String()
+	text.WriteWarnings(b, text.UniqueWarnings(p.Warnings, r.Warnings))
+	fmt.Fprintf(b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine.Kind, r.Stopped)
 }
 
 // Prediction is one layout as an engine predicts it, for [PredictionText].
@@ -68,6 +95,8 @@ func PredictionText(f Prediction, s unit.Style) string {
 		text.Sentence(f.Title), unit.Spread(j.Spread()), j.Figures[j.Worst].Goal, j.Worst)
 	t := channelsTable(j)
 	b.WriteString(t.Text())
+	cards := card.Table([]card.State{card.Of(text.NowName, f.Layout, 0, nil)}, false, s)
+	b.WriteString("\n" + cards.Caption + "\n" + cards.Text())
 	if wallsMatter(f.Layout) {
 		fmt.Fprintf(&b, "\nWith walls that absorb less or more than usual the spread is %s.", wallRange(f.Layout, " "))
 	}

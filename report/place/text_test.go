@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/report/reporttest"
@@ -19,6 +20,12 @@ import (
 
 func TestSummaryGolden(t *testing.T) {
 	in := fixtureInput(model.DefaultGrid())
+	short := Text(in.in(unit.Metric))
+	reporttest.Golden(t, "summary-short.txt", short)
+	if n := strings.Count(short, "\n"); n > 40 {
+		t.Errorf("%d lines do not fit a terminal of 40", n)
+	}
+	in.Full = true
 	reporttest.Golden(t, "summary-metric.txt", Text(in.in(unit.Metric)))
 	reporttest.Golden(t, "summary-both.txt", Text(in.in(unit.Both)))
 }
@@ -47,6 +54,7 @@ func TestRoomCheckGolden(t *testing.T) {
 // not printable.
 func TestTextWidth(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
+	in.Full = true
 	rapid.Check(t, func(t *rapid.T) {
 		in.Project.Room.Name = rapid.StringN(0, 300, -1).Draw(t, "name")
 		in.Project.Room.Blocks[0].Name = rapid.StringN(0, 60, -1).Draw(t, "block")
@@ -71,7 +79,7 @@ func TestSummaryOfNothing(t *testing.T) {
 	}
 }
 
-// The headline follows the figures: a gain is announced only from 1 dB on, and
+// The headline follows the figures: a gain is announced only where the prediction can tell it, and
 // present places that win by breaking the rules are said to.
 func TestHeadline(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
@@ -81,6 +89,9 @@ func TestHeadline(t *testing.T) {
 		n.Judgement.Figures[n.Judgement.Worst].Spread = now
 		n.Breaches = breaches
 		c.Judgement.Figures[c.Judgement.Worst].Spread = best
+		n.Card = response.Ranged{Card: response.Card{Spread: now}, Least: response.Resolution{response.SpreadFigure: 0.7}}
+		c.Card = response.Ranged{Card: response.Card{Spread: best}}
+		n.Seats, c.Seats = nil, nil
 		r.Now, r.Candidates = &n, []score.Candidate{c}
 		return &r
 	}
@@ -88,12 +99,12 @@ func TestHeadline(t *testing.T) {
 		r    *optimize.Result
 		want string
 	}{
-		{set(9, 5, nil), "evens out the bass from ±9.0 dB to ±5.0 dB"},
+		{set(9, 5, nil), "evens out the bass from ±9.0 to ±5.0 dB"},
 		{set(5.6, 5, nil), "about as good as the best found: ±5.6 dB now, ±5.0 dB at best"},
 		{set(4, 5, []model.Breach{{Rule: model.Rule{Kind: model.SeatNear}, Amount: 0.1}}), "break your own rules; the best found within them is ±5.0 dB"},
 		{set(4, 5, nil), "about as good"},
 	} {
-		if got := headline(c.r); !strings.Contains(got, c.want) {
+		if got := headline(&Report{Result: c.r}); !strings.Contains(got, c.want) {
 			t.Errorf("headline is %q, want %q in it", got, c.want)
 		}
 	}
@@ -105,14 +116,14 @@ func TestHeadline(t *testing.T) {
 	}
 	alone := set(9, 5, nil)
 	alone.Now = nil
-	if got := headline(alone); !strings.Contains(got, "give a spread of ±5.0 dB") {
+	if got := headline(&Report{Result: alone}); !strings.Contains(got, "give a spread of ±5.0 dB") {
 		t.Errorf("headline without a present layout is %q", got)
 	}
 	alone.Stopped = optimize.Cancelled
-	if got := newVerdict(alone, in.Project, unit.Metric); !strings.Contains(got.Trust, "You stopped the search") {
+	if got := newVerdict(&Report{Result: alone, Project: in.Project}); !strings.Contains(got.Trust, "You stopped the search") {
 		t.Errorf("a search stopped by hand is trusted as %q", got.Trust)
 	}
-	still := newVerdict(set(5.6, 5, nil), in.Project, unit.Metric)
+	still := newVerdict(&Report{Result: set(5.6, 5, nil), Project: in.Project})
 	if !strings.HasPrefix(still.Action, "Leave things where they are") {
 		t.Errorf("without a gain the advice is %q", still.Action)
 	}
@@ -175,6 +186,7 @@ func TestCautions(t *testing.T) {
 // Asked for imperial units, no text of ours falls back to metric ones.
 func TestImperialIsImperial(t *testing.T) {
 	in := sofaInput(0.25)
+	in.Full = true
 	in.Stability = drawnInput(true).Stability
 	in.Stability.Interpolated, in.Stability.Wool = true, true
 	in.Result.Facings = facedInput(1.5).Result.Facings

@@ -7,8 +7,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/report/card"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -22,10 +24,11 @@ type verdict struct {
 }
 
 // newVerdict says what the search found and what to do about it.
-func newVerdict(r *optimize.Result, p *model.Project, s unit.Style) verdict {
+func newVerdict(in *Report) verdict {
+	r, s := in.Result, in.Style
 	best := &r.Candidates[0]
 	v := verdict{
-		Headline: headline(r),
+		Headline: headline(in),
 		Meaning: fmt.Sprintf("A spread of %s means that notes of equal strength in a recording reach the chair with about %s dB "+
 			"between the strongest and the weakest (%v; the worst of left, right and both together). "+
 			"With every mark slightly off, expect %s on average.",
@@ -36,7 +39,7 @@ func newVerdict(r *optimize.Result, p *model.Project, s unit.Style) verdict {
 	if wallsMatter(best) {
 		v.Meaning += fmt.Sprintf(" With walls that absorb less or more than usual it is %s%s.", wallRange(best, " "), firmText(r))
 	}
-	if gain, ok := gain(r); ok && gain < text.Noticeable {
+	if r.Now != nil && !worthMoving(in) && len(r.Now.Breaches) == 0 {
 		v.Action = "Leave things where they are, or use layout 1 if it suits you better in other ways: " + placesText(best, s) + "."
 	}
 	if r.Stopped == optimize.OutOfTime {
@@ -64,29 +67,35 @@ func firmText(r *optimize.Result) string {
 	return "; whether it beats the present places depends on the walls"
 }
 
-// gain returns how much the spread shrinks from now to the first layout, if
-// something stands now.
-func gain(r *optimize.Result) (model.Level, bool) {
-	if r.Now == nil {
-		return 0, false
+// worthMoving reports whether the first layout is better than the present one by more than the
+// prediction can tell: in the spread or, with the spread the same, in more figures than it is
+// worse in.
+func worthMoving(in *Report) bool {
+	now, best := in.now(), in.layout(0)
+	switch best.Card.Compare(&now.Card)[response.SpreadFigure].Mark {
+	case response.Better:
+		return true
+	case response.Worse:
+		return false
 	}
-	return r.Now.Judgement.Spread() - r.Candidates[0].Judgement.Spread(), true
+	return len(card.Better(&now, &best)) > len(card.Worse(&now, &best))
 }
 
-func headline(r *optimize.Result) string {
+func headline(in *Report) string {
+	r := in.Result
 	best := unit.Spread(r.Candidates[0].Judgement.Spread())
-	g, ok := gain(r)
 	switch {
-	case !ok:
+	case r.Now == nil:
 		return fmt.Sprintf("The best places found give a spread of %s.", best)
-	case g < 0 && len(r.Now.Breaches) > 0:
+	case worthMoving(in):
+		now, first := in.now(), in.layout(0)
+		return card.Headline("moving "+whatMoves(r.Now.Layout, r.Candidates[0].Layout), &now, &first)
+	case len(r.Now.Breaches) > 0:
 		return fmt.Sprintf("The spread is %s now, but the present places break your own rules; the best found within them is %s.",
 			unit.Spread(r.Now.Judgement.Spread()), best)
-	case g < text.Noticeable:
-		return fmt.Sprintf("The present places are about as good as the best found: %s now, %s at best.",
-			unit.Spread(r.Now.Judgement.Spread()), best)
 	}
-	return fmt.Sprintf("Moving %s evens out the bass from %s to %s.", whatMoves(r.Now.Layout, r.Candidates[0].Layout), unit.Spread(r.Now.Judgement.Spread()), best)
+	return fmt.Sprintf("The present places are about as good as the best found: %s now, %s at best.",
+		unit.Spread(r.Now.Judgement.Spread()), best)
 }
 
 // whatMoves names what the second layout moves.

@@ -54,10 +54,25 @@ func Candidate(grid model.Grid, p *model.Project, l model.Layout, tolerance floa
 	pair := Pair(grid, p.Room.Size, l)
 	j := reader.Judge(pair)
 	return score.Candidate{
-		Layout: l, Pair: pair, Judgement: j, Robust: j.Spread() + 0.6,
+		Layout: l, Pair: pair, Judgement: j, Card: Card(reader.Card(pair, Decays())), Robust: j.Spread() + 0.6,
 		Walls:     score.Bounds{Hard: j.Spread() + 1.1, Soft: j.Spread() - 0.7},
 		Breaches:  p.Breaches(l),
 		Tolerance: score.Tolerance{Left: tolerance, Right: tolerance, Seat: tolerance + 0.03, Limit: 0.30},
+	}
+}
+
+// Card is a card with walls that make a little difference.
+func Card(c response.Card) response.Ranged {
+	hard, soft := c, c
+	hard.Spread, hard.Fall.Mean = 1.1*c.Spread, 1.2*c.Fall.Mean
+	soft.Spread, soft.Fall.Mean = 0.95*c.Spread, 0.9*c.Fall.Mean
+	return response.Ranged{Card: c, Ends: []response.Card{c, hard, soft}, Least: response.Resolution{0.3, 0.2, 0.02, 0.5, 0.3, 0.01, 0.01}}
+}
+
+// Decays are made up.
+func Decays() []response.Decay {
+	return []response.Decay{
+		{Band: 31.5, Fall20: 0.2, Filter: 0.12}, {Band: 63, Fall20: 0.41, Fall30: 0.6, Filter: 0.06}, {Band: 125, Fall20: 0.25, Fall30: 0.4, Filter: 0.03},
 	}
 }
 

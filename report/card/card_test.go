@@ -1,0 +1,102 @@
+package card
+
+import (
+	"strings"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize/score"
+	"evenbass/optimize/uncertainty"
+	"evenbass/report/unit"
+)
+
+// state is a state of which a prediction tells 0.5 dB of spread and of dips, and 20 ms of decay.
+func state(name string, spread, dip model.Level, fall float64) State {
+	return State{Name: name, Card: response.Ranged{
+		Card: response.Card{
+			Goal: model.Goal{From: 30, To: 300, Smoothing: 12}, Spread: spread, Deviation: 5, Within: 0.7, LowOctave: -2,
+			Dip:  response.Dip{Frequency: 64.2, Level: dip, Width: 0.2},
+			Fall: response.Fall{Mean: fall, Least: 0.05, Worst: response.Decay{Band: 63, Fall20: 2 * fall, Filter: 0.06}},
+		},
+		Least: response.Resolution{0.5, 0.5, 0.02, 0.5, 0.5, 0.02, 0.02},
+	}}
+}
+
+// The headline says the gain, how sure it is and what it costs; what cannot be told is no gain,
+// and what got worse is never printed like one.
+func TestHeadline(t *testing.T) {
+	t.Parallel()
+	now := state("now", 14, -20, 0.4)
+	for _, c := range []struct {
+		after State
+		want  string
+	}{
+		{state("1", 8, -12, 0.4), "Moving the chair evens out the bass from ±14.0 to ±8.0 dB."},
+		{state("1", 8, -21, 0.4), "Moving the chair evens out the bass from ±14.0 to ±8.0 dB; but the deepest dip is 1.0 dB deeper."},
+		{state("1", 13.8, -20.2, 0.41), "Moving the chair changes nothing that this prediction can tell: the spread is ±14.0 dB now and ±13.8 dB after."},
+		{state("1", 13.8, -20, 0.3), "Moving the chair leaves the spread about the same (±13.8 dB, ±14.0 dB now); the slowest 20 dB decay takes 600 ms at 63 Hz instead of 800 ms at 63 Hz and the mean 20 dB decay takes 300 ms instead of 400 ms."},
+		{state("1", 16, -18, 0.4), "Moving the chair makes the bass less even, from ±14.0 to ±16.0 dB; the deepest dip is 2.0 dB shallower."},
+	} {
+		if got := Headline("moving the chair", &now, &c.after); got != c.want {
+			t.Errorf("%q\nwant %q", got, c.want)
+		}
+	}
+	sure := state("1", 8, -12, 0.4)
+	sure.Trials, sure.Better = 100, 98
+	now.Seats, sure.Seats = seats(17), seats(21)
+	want := "Moving the chair evens out the bass from ±14.0 to ±8.0 dB, better in 98 of 100 trials; but the spread at sofa grows by 4.0 dB."
+	if got := Headline("moving the chair", &now, &sure); got != want {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+}
+
+func seats(sofa model.Level) []score.SeatFigures {
+	return []score.SeatFigures{{Name: "chair", Weight: 0.8}, {Name: "sofa", Weight: 0.2, Counted: sofa}}
+}
+
+// Every known figure is a row with a mark behind each state but the one compared with; what is
+// not known of any state is no row.
+func TestTable(t *testing.T) {
+	t.Parallel()
+	now, after := state("now", 14, -20, 0), state("1", 8, -20.2, 0)
+	after.Tolerance = score.Tolerance{Left: 0.05, Right: 0.04, Seat: 0.3, Limit: 0.3}
+	table := Table([]State{now, after}, true, unit.Metric)
+	got := table.Text()
+	for _, want := range []string{"spread                          ±14.0 dB  ±8.0 dB ✓", "70 %      70 % ≈", "−20.0 dB  −20.2 dB ≈", "marks may be off by", "4 cm"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %q in\n%s", want, got)
+		}
+	}
+	for _, not := range []string{"decay", "trials", "seats differ", "✗"} {
+		if strings.Contains(got, not) {
+			t.Errorf("%q in\n%s", not, got)
+		}
+	}
+	alone := Table([]State{now}, false, unit.Metric)
+	if text := alone.Text(); strings.ContainsAny(text, "✓✗≈") {
+		t.Errorf("marks without anything to compare with:\n%s", text)
+	}
+}
+
+// The document names every figure that CSV has too, marks what changed, and says null for what is
+// not known.
+func TestDoc(t *testing.T) {
+	t.Parallel()
+	now, after := state("now", 14, -20, 0.4), state("1", 8, -20.2, 0.5)
+	c := Of("1", &score.Candidate{Card: after.Card}, 50, &uncertainty.Outcome{First: 20, Better: 49})
+	d := NewDoc(&c, &now)
+	if d.Marks["spread_db"] != "better" || d.Marks["deepest_dip"] != "no difference" || d.Marks["mean_fall_20_db_s"] != "worse" {
+		t.Errorf("marks %v", d.Marks)
+	}
+	if d.Trials == nil || *d.Trials != (TrialsDoc{50, 49, 20}) || d.WorstFall == nil || !d.WorstFall.Resolved {
+		t.Errorf("%+v", d)
+	}
+	bare := state("now", 14, -20, 0)
+	if d := NewDoc(&bare, nil); d.MeanFall != nil || d.WorstFall != nil || d.Marks != nil || d.Off != nil {
+		t.Errorf("unknown figures in %+v", d)
+	}
+	if cells := Cells(bare.Card.Card); len(cells) != len(Columns) || cells[0] != "14.000" || cells[9] != "" {
+		t.Errorf("cells %q of columns %q", cells, Columns)
+	}
+}

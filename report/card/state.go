@@ -1,0 +1,63 @@
+package card
+
+import (
+	"math"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize/score"
+	"evenbass/optimize/uncertainty"
+)
+
+// State is what is compared: a room with places for speakers and seats.
+type State struct {
+	Name string // "now", "layout 1", "A"
+	Card response.Ranged
+
+	// What else is known of a whole layout; zero values are not.
+	Seats     []score.SeatFigures // the main seat first; nil if there is one only
+	Between   model.Level         // how much the seats differ
+	Tolerance score.Tolerance
+
+	// In how many trials the layout has less spread than now, and than all others listed.
+	Trials, Better, First int
+}
+
+// Of returns the state of a layout; the trials are those of the outcome, which may be nil.
+func Of(name string, c *score.Candidate, trials int, o *uncertainty.Outcome) State {
+	s := State{Name: name, Card: c.Card, Seats: c.Seats, Between: c.Between, Tolerance: c.Tolerance}
+	if o != nil {
+		s.Trials, s.Better, s.First = trials, o.Better, o.First
+	}
+	return s
+}
+
+// off returns how far the most sensitive mark may be off, m.
+func (s *State) off() float64 { return min(s.Tolerance.Left, s.Tolerance.Right, s.Tolerance.Seat) }
+
+// others returns the spread that counts at the seats beside the main one, by their weights, and
+// whether there are any that count.
+func (s *State) others() (model.Level, bool) {
+	var sum, share float64
+	for i, f := range s.Seats {
+		if i > 0 {
+			sum += f.Weight * float64(f.Counted)
+			share += f.Weight
+		}
+	}
+	return model.Level(sum / share), share > 0
+}
+
+// tapeError is the least change of a tolerance that counts, m: what a tape measure is off.
+const tapeError = uncertainty.TapeError
+
+// markOf returns the mark of a figure that got worse by some amount.
+func markOf(worse, resolution float64) response.Mark {
+	switch {
+	case math.IsNaN(worse) || math.Abs(worse) <= resolution:
+		return response.NoDifference
+	case worse > 0:
+		return response.Worse
+	}
+	return response.Better
+}

@@ -1,0 +1,133 @@
+package card
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize/score"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// Headline says in one sentence what becomes of a state: the gain, how sure it is, and what gets
+// worse for it. What is the cause of the change, a subject with a singular verb: "moving the
+// speakers". A figure that changes by less than the prediction can tell is not called a gain.
+func Headline(what string, before, after *State) string {
+	c := after.Card.Compare(&before.Card)
+	spread := fmt.Sprintf("from %s to %s", unit.DecibelsOnly(before.Card.Spread), unit.Spread(after.Card.Spread))
+	worse := Worse(before, after)
+	var words string
+	switch c[response.SpreadFigure].Mark {
+	case response.Better:
+		words = fmt.Sprintf("%s evens out the bass %s%s", text.Sentence(what), spread, confidence(after))
+	case response.Worse:
+		words = fmt.Sprintf("%s makes the bass less even, %s%s", text.Sentence(what), spread, but(Better(before, after)))
+		worse = worse[1:] // the spread is said
+	default:
+		better := Better(before, after)
+		if len(better) == 0 && len(worse) == 0 {
+			return fmt.Sprintf("%s changes nothing that this prediction can tell: the spread is %s now and %s after.",
+				text.Sentence(what), unit.Spread(before.Card.Spread), unit.Spread(after.Card.Spread))
+		}
+		words = fmt.Sprintf("%s leaves the spread about the same (%s, %s now)%s", text.Sentence(what),
+			unit.Spread(after.Card.Spread), unit.Spread(before.Card.Spread), but(better))
+	}
+	if len(worse) > 0 {
+		words += "; but " + and(worse)
+	}
+	return words + "."
+}
+
+// but joins what is better to a sentence about a spread that is not.
+func but(better []string) string {
+	if len(better) == 0 {
+		return ""
+	}
+	return "; " + and(better[:min(2, len(better))])
+}
+
+// confidence says in how many plausible rooms the gain holds.
+func confidence(after *State) string {
+	if after.Trials == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", better in %d of %d trials", after.Better, after.Trials)
+}
+
+// Better and Worse list what gets better and what gets worse by more than the prediction can tell,
+// a clause each, the spread first: "the deepest dip is 3.1 dB shallower".
+func Better(before, after *State) []string { return clauses(before, after, response.Better) }
+
+// Worse is described with [Better].
+func Worse(before, after *State) []string { return clauses(before, after, response.Worse) }
+
+func clauses(before, after *State, mark response.Mark) []string {
+	var list []string
+	for f, c := range after.Card.Compare(&before.Card) {
+		if c.Known && c.Mark == mark {
+			list = append(list, clause(response.Figure(f), before.Card.Card, after.Card.Card))
+		}
+	}
+	for i := range min(len(before.Seats), len(after.Seats)) {
+		if i > 0 && seatMark(before, after, i) == mark {
+			list = append(list, seatClause(&before.Seats[i], &after.Seats[i]))
+		}
+	}
+	return list
+}
+
+// seatClause says how the spread at another seat changes.
+func seatClause(before, after *score.SeatFigures) string {
+	verb, by := "grows", after.Counted-before.Counted
+	if by < 0 {
+		verb, by = "shrinks", -by
+	}
+	return fmt.Sprintf("the spread at %s %s by %s", text.Printable(after.Name), verb, unit.Difference(by))
+}
+
+// and joins clauses to a list in prose.
+func and(list []string) string {
+	if n := len(list); n > 1 {
+		return strings.Join(list[:n-1], ", ") + " and " + list[n-1]
+	}
+	return strings.Join(list, "")
+}
+
+// clause says how one figure changes.
+func clause(f response.Figure, before, after response.Card) string {
+	was, _ := before.Value(f)
+	is, _ := after.Value(f)
+	pick := func(less, more string) string {
+		if is < was {
+			return less
+		}
+		return more
+	}
+	by := unit.Difference(model.Level(max(is-was, was-is)))
+	switch f {
+	case response.SpreadFigure:
+		return "the spread " + pick("shrinks", "grows") + " by " + by
+	case response.DeviationFigure:
+		return "the standard deviation " + pick("falls", "rises") + " by " + by
+	case response.WithinFigure:
+		return fmt.Sprintf("%s of the band is within ±6 dB instead of %s", unit.Percent(is), unit.Percent(was))
+	case response.DipFigure:
+		return "the deepest dip is " + by + pick(" deeper", " shallower")
+	case response.LowOctaveFigure:
+		return fmt.Sprintf("the lowest octave is at %s instead of %s", unit.Decibels(after.LowOctave), unit.Decibels(before.LowOctave))
+	case response.WorstFallFigure:
+		return fmt.Sprintf("the slowest 20 dB decay takes %s instead of %s", slowest(after.Fall, " at "), slowest(before.Fall, " at "))
+	}
+	return fmt.Sprintf("the mean 20 dB decay takes %s instead of %s", Milliseconds(is), Milliseconds(was))
+}
+
+// Short is a card on one line: spread with its recipe, dip and decay.
+func Short(c response.Card) string {
+	words := fmt.Sprintf("%s (%v), deepest dip %s at %s", unit.Spread(c.Spread), c.Goal, unit.Decibels(c.Dip.Level), unit.Frequency(c.Dip.Frequency))
+	if c.Fall.Mean > 0 {
+		words += ", 20 dB decay " + Milliseconds(c.Fall.Mean) + " on average"
+	}
+	return words
+}
