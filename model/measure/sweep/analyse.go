@@ -27,7 +27,7 @@ type Quality struct {
 	Start   float64     // when the signal begins in the recording, s
 	Drift   float64     // δ
 	Timed   bool        // the marks were heard, so that Drift is known
-	Peak    model.Level // re full scale, dB
+	Peak    model.Level // of the sweeps re full scale, dB
 	Clipped float64     // share of the sweeps' samples that are cut off
 	Hum     Hum
 	Quiet   float64 // s of silence in which the noise was measured
@@ -178,27 +178,27 @@ func (s Sweep) notFound(m marked, samples, rate float64) error {
 			return fmt.Errorf("%w: the timing mark was heard before the sweeps, not after them; is it of another test signal?", ErrNotFound)
 		}
 	}
-	return fmt.Errorf("%w: its timing marks, chirps from 1 to 4 kHz, were not heard", ErrNotFound)
+	return fmt.Errorf("%w: its timing marks, chirps from 1 to 4 kHz, were not heard; subwoofers alone do not play them", ErrNotFound)
 }
 
-// checkLevel refuses what is overdriven.
+// checkLevel refuses what is overdriven. Each sweep is looked at alone: a slammed door may be louder.
 func (r *Result) checkLevel(x []float64, rate, start float64) error {
-	share, peak := clipping(x, rate)
 	q := &r.Quality
-	if q.Peak = model.LevelOf(peak); q.Peak < lowestPeak {
-		r.warn("the recording is faint: its loudest moment is %.0f dB below full scale; raise the recording level", -float64(q.Peak))
-	}
-	if share < freely {
-		return nil
-	}
+	var loudest float64
 	for i, p := range r.Sweep.Parts {
 		from := start + r.Sweep.begins(i)*rate
 		part := x[max(0, int(from)):min(len(x), int(from+r.Sweep.Length*rate))]
-		cut := cutOff(part, peak)
-		q.Clipped = max(q.Clipped, cut)
-		if cut > mostClipped {
-			return fmt.Errorf("%w: %.1f %% of the sweep of %v are cut off at %.1f dB re full scale; lower the recording level or the volume", ErrClipped, 100*cut, p, float64(q.Peak))
+		share, peak := clipping(part, rate)
+		if loudest = max(loudest, peak); share < freely {
+			continue
 		}
+		cut := cutOff(part, peak)
+		if q.Clipped = max(q.Clipped, cut); cut > mostClipped {
+			return fmt.Errorf("%w: %.1f %% of the sweep of %v are cut off at %.1f dB re full scale; lower the recording level or the volume", ErrClipped, 100*cut, p, float64(model.LevelOf(peak)))
+		}
+	}
+	if q.Peak = model.LevelOf(loudest); q.Peak < lowestPeak {
+		r.warn("the recording is faint: its loudest moment is %.0f dB below full scale; raise the recording level", -float64(q.Peak))
 	}
 	if q.Clipped > 0 {
 		r.warn("the loudest moments are cut off (%.2f %% of a sweep); lower the recording level", 100*q.Clipped)

@@ -127,6 +127,8 @@ func refuses(t *testing.T, s Sweep, clean []float64) {
 		loud[i] = rumble + clean[i]
 	}
 	silence := make([]float64, len(clean))
+	slammed := clip(0.5) // a door before the sweep is louder than where the sweep is cut off
+	slammed[rate/2] = top
 	broken := mapped(clean, func(_ int, v float64) float64 { return v })
 	broken[777] = math.NaN()
 	for _, c := range []struct {
@@ -136,6 +138,7 @@ func refuses(t *testing.T, s Sweep, clean []float64) {
 		want error
 	}{
 		{"clipped by 6 dB", clip(0.5), rate, ErrClipped},
+		{"clipped, after a door", slammed, rate, ErrClipped},
 		{"clipped by 1.5 dB", clip(0.84), rate, ErrClipped},
 		{"ends in the sweep", clean[:12*rate], rate, ErrCut},
 		{"ends before the last mark", clean[:18*rate], rate, ErrCut},
