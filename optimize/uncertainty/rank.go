@@ -24,6 +24,11 @@ type Stability struct {
 	// layouts in their order, then the present one if there is one.
 	Cards [][]response.Card
 
+	// Ranges holds, over Grid, what the smoothed levels of each layout stay within in eight
+	// tenths of the trials, by channel: the layouts in their order, then the present one.
+	Grid   model.Grid
+	Ranges [][3]LevelRange
+
 	// Interpolated says that the trials' rooms were not solved anew and kept their size,
 	// see [Sensitivity]; Wool that wool in them varied too.
 	Interpolated, Wool bool
@@ -73,6 +78,7 @@ type reading struct {
 	score                 float64
 	spread, lowest, reach float64
 	card                  response.Card
+	levels                [3][]float64 // by channel, over rangeGrid, dB re the band's mean
 }
 
 // readings returns what layouts give in the trial, by an engine for its room.
@@ -93,6 +99,9 @@ func (d Trial) readings(ctx context.Context, p *model.Project, e model.Engine, l
 			return nil, err
 		}
 		o := reading{spread: float64(spread), lowest: float64(j.Figures[j.Worst].Lowest.Level), reach: j.Figures[response.BothTogether].Reach, card: s.Reader.Card(pair, nil)}
+		for c := range j.Curves {
+			o.levels[c] = rangeLevels(e.Grid(), j.Curves[c], j.Figures[c].Mean)
+		}
 		o.score = share[0] * o.spread
 		for k, seat := range score.OtherSeats(p) {
 			if share[k+1] == 0 {
@@ -138,6 +147,7 @@ func count(all [][]reading, candidates int) *Stability {
 		outcomes[i].Lowest = interval(all, i, func(o reading) float64 { return o.lowest })
 		outcomes[i].Reach = interval(all, i, func(o reading) float64 { return o.reach })
 	}
+	s.setRanges(all)
 	copy(s.Layouts, outcomes)
 	if len(outcomes) > candidates {
 		s.Now = &outcomes[candidates]

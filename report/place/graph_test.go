@@ -8,6 +8,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/cause"
+	"evenbass/optimize/uncertainty"
 	"evenbass/report/reporttest"
 	"evenbass/report/svg"
 )
@@ -101,6 +103,30 @@ func TestLeadGraph(t *testing.T) {
 	}
 }
 
+// A dip that was found in another channel is marked where the drawn channel has it, and left out
+// where that has none as deep.
+func TestDipOfOtherChannel(t *testing.T) {
+	in := fixtureInput(model.DefaultGrid())
+	j := &in.best().Judgement
+	other := (j.Worst + 1) % 3
+	lowest := j.Figures[j.Worst].Lowest
+	at := func(hz float64, level model.Level) []cause.Dip {
+		f := response.Feature{Channel: other, Frequency: hz, Level: level}
+		in.Faults = []LayoutFaults{{Number: 1, Faults: []cause.Dip{{Feature: f}}}}
+		return bestDips(&in)
+	}
+	got := at(lowest.Frequency*1.01, lowest.Level+1)
+	if len(got) != 1 || math.Abs(got[0].Feature.Frequency/lowest.Frequency-1) > 0.02 || math.Abs(float64(got[0].Feature.Level-lowest.Level)) > 0.2 {
+		t.Errorf("the dip is %+v, the curve's lowest point %+v", got, lowest)
+	}
+	if got := at(lowest.Frequency, lowest.Level-10); len(got) != 0 {
+		t.Errorf("a dip that is not there: %+v", got)
+	}
+	if got := at(500, lowest.Level); len(got) != 0 {
+		t.Errorf("a dip off the grid: %+v", got)
+	}
+}
+
 // No note leaves the frame, covers another or covers a curve.
 func TestNotesDodge(t *testing.T) {
 	in := fixtureInput(model.DefaultGrid())
@@ -177,5 +203,25 @@ func TestOctavesTable(t *testing.T) {
 		if _, err := fmt.Sscan(strings.ReplaceAll(table.Rows[k][2], "−", "-"), &got); err != nil || math.Abs(got-want) > 0.051 {
 			t.Errorf("%v Hz: %s, want %.2f", o.Band, table.Rows[k][2], want)
 		}
+	}
+}
+
+// The range over trials is drawn as what it is, about the curve of its layout.
+func TestRangeDrawn(t *testing.T) {
+	in := fixtureInput(reporttest.CoarseGrid())
+	if got := shapesOf(responseGraph(&in, "x", response.BothTogether, svg.Wide, 1).Drawing(), "band result"); len(got) != 0 {
+		t.Errorf("a range without trials: %v", got)
+	}
+	r := uncertainty.LevelRange{Low: []float64{-8, -4}, High: []float64{2, 6}}
+	in.Stability = &uncertainty.Stability{Trials: 30, Grid: model.Grid{40, 160}, Ranges: [][3]uncertainty.LevelRange{{r, r, r}}}
+	d := responseGraph(&in, "x", response.BothTogether, svg.Wide, 1).Drawing()
+	corners := pointsOf(t, shapesOf(d, "band result")[0].D)
+	for i, want := range [][2]float64{{40, 2}, {160, 6}, {160, -4}, {40, -8}} {
+		if hz, level := valueAt(t, d, corners[i]); math.Abs(hz-want[0]) > 0.5 || math.Abs(level-want[1]) > 0.011 {
+			t.Errorf("corner %d: %.1f Hz, %.2f dB, want %v", i, hz, level, want)
+		}
+	}
+	if !strings.Contains(leadText(&in), "30 trials") {
+		t.Errorf("the text is %q", leadText(&in))
 	}
 }

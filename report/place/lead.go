@@ -68,8 +68,12 @@ func leadText(in *Report) string {
 	if now := in.Result.Now; now != nil && now.Judgement.Worst != c {
 		words += fmt.Sprintf(" (now the %s is the worst, with %s)", text.ChannelText(now.Judgement.Worst), unit.Spread(now.Judgement.Spread()))
 	}
-	return words + fmt.Sprintf(", smoothed to 1/%d octave; 0 dB is the mean of %g to %g Hz. "+
+	words += fmt.Sprintf(", smoothed to 1/%d octave; 0 dB is the mean of %g to %g Hz. "+
 		"A bracket reaches from the lowest to the highest point: the spread is half of it.", goal.Smoothing, goal.From, goal.To)
+	if s := in.Stability; s != nil && s.Ranges != nil {
+		words += fmt.Sprintf(" The tint holds eight tenths of %d trials with other walls, temperatures and tape errors.", s.Trials)
+	}
+	return words
 }
 
 func newFigures(r *optimize.Result) []figure {

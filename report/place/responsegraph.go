@@ -3,6 +3,7 @@ package place
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"evenbass/model"
@@ -22,7 +23,12 @@ func responseGraph(in *Report, id string, c response.Channel, form svg.Form, n i
 	if now := in.Result.Now; now != nil {
 		g.Traces = append(g.Traces, svg.NewTrace("now", text.NowName, in.Grid, &now.Judgement, c))
 	}
-	g.Traces = append(g.Traces, svg.NewTrace("result", text.LayoutName(n), in.Grid, &in.Result.Candidates[n-1].Judgement, c))
+	result := svg.NewTrace("result", text.LayoutName(n), in.Grid, &in.Result.Candidates[n-1].Judgement, c)
+	if s := in.Stability; s != nil && n <= len(s.Ranges) {
+		r := &s.Ranges[n-1][c]
+		result.Range = svg.Range{X: s.Grid, Low: r.Low, High: r.High}
+	}
+	g.Traces = append(g.Traces, result)
 	return g
 }
 
@@ -37,13 +43,16 @@ func leadGraph(in *Report, form svg.Form) *svg.Graph {
 	return g
 }
 
-// bestDips are the worst dips of the first layout, of the channel that the verdict is about, the
-// lowest first.
+// bestDips are the worst dips of the first layout that show in the channel that the verdict is
+// about, the lowest first.
 func bestDips(in *Report) []cause.Dip {
 	var list []cause.Dip
 	for _, f := range in.Faults {
 		for _, d := range f.Faults {
-			if f.Number == 1 && !d.Feature.Peak && d.Feature.Channel == in.best().Judgement.Worst {
+			if f.Number != 1 || d.Feature.Peak {
+				continue
+			}
+			if d, ok := inChannel(in, d); ok {
 				list = append(list, d)
 			}
 		}
@@ -51,6 +60,36 @@ func bestDips(in *Report) []cause.Dip {
 	list = list[:min(len(list), 3)]
 	slices.SortFunc(list, func(a, b cause.Dip) int { return cmp.Compare(a.Feature.Frequency, b.Feature.Frequency) })
 	return list
+}
+
+// Two channels have the same dip if their lowest points are within sameDip of each other, as a
+// ratio of frequencies, and about as deep, dB. Common practice, no source.
+const (
+	sameDip   = 1.03
+	sameDepth = 3
+)
+
+// inChannel returns a dip as the channel of the verdict has it, and whether that has it at all.
+func inChannel(in *Report, d cause.Dip) (cause.Dip, bool) {
+	j := &in.best().Judgement
+	if d.Feature.Channel == j.Worst {
+		return d, true
+	}
+	curve, lowest := j.Curves[j.Worst], -1
+	for i, f := range in.Grid {
+		if near := f > d.Feature.Frequency/sameDip && f < d.Feature.Frequency*sameDip; near && (lowest < 0 || curve[i] < curve[lowest]) {
+			lowest = i
+		}
+	}
+	if lowest < 0 {
+		return d, false
+	}
+	level := curve[lowest] - j.Figures[j.Worst].Mean
+	if math.Abs(float64(level-d.Feature.Level)) > sameDepth {
+		return d, false
+	}
+	d.Feature.Frequency, d.Feature.Level = in.Grid[lowest], level
+	return d, true
 }
 
 // dipLetter names a dip in the graph and in the list under it.

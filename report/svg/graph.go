@@ -57,10 +57,14 @@ type Trace struct {
 	Class  string // "result" or "now", and what else the style sheet knows
 	Name   string // written at its bracket; "" writes nothing
 	X, Y   []float64
-	Range  [2][]float64 // the least and the most that Y may be; nil shades nothing
-	Extent [2]float64   // the lowest and highest level in the band, drawn as a bracket; zeros draw none
-	Spread string       // written under the name
+	Range  Range      // shaded
+	Extent [2]float64 // the lowest and highest level in the band, drawn as a bracket; zeros draw none
+	Spread string     // written under the name
 }
+
+// Range is what a curve may be between, over frequencies of its own in Hz. The zero value is
+// not known.
+type Range struct{ X, Low, High []float64 }
 
 // Note is words at a point of a curve. A graph too small for them shows the letter.
 type Note struct {
@@ -162,15 +166,16 @@ func (g *Graph) axes(d *Drawing, f frame, s Scale) {
 
 // shade tints the range of a curve.
 func (g *Graph) shade(d *Drawing, f frame, t *Trace) {
-	if t.Range[0] == nil || t.Range[1] == nil {
+	r := &t.Range
+	if len(r.X) == 0 {
 		return
 	}
 	var parts []any
-	for i := range t.X {
-		parts = append(parts, step(i), f.At(t.X[i], t.Range[1][i]))
+	for i, x := range r.X {
+		parts = append(parts, step(i), f.At(x, r.High[i]))
 	}
-	for i := len(t.X) - 1; i >= 0; i-- {
-		parts = append(parts, "L", f.At(t.X[i], t.Range[0][i]))
+	for i := len(r.X) - 1; i >= 0; i-- {
+		parts = append(parts, "L", f.At(r.X[i], r.Low[i]))
 	}
 	d.Path("band "+t.Class, append(parts, "Z")...)
 }
