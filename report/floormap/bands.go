@@ -19,7 +19,7 @@ type bands struct {
 // Bands of the maps: of a spread above its reference, and of a level about the mean.
 var (
 	spreadBands = bands{Step: 1, First: 0, Names: []string{"s0", "s1", "s2", "s3", "s4", "s5", "s6", "s7"}}
-	levelBands  = bands{Step: 3, First: -6, Names: []string{"d6", "d5", "d4", "d3", "d2", "d1", "p0", "p1", "p2", "p3"}}
+	levelBands  = bands{Step: 3, First: -6, Names: []string{"l0", "l1", "l2", "l3", "l4", "l5", "l6", "l7", "l8", "l9"}}
 )
 
 // of returns the number of a level's band.

@@ -41,12 +41,12 @@ func TestMapBrowser(t *testing.T) {
 // the cells, and tinted cells.
 func testMapSlider(t *testing.T, b *reporttest.Tab, address string, m *Report) {
 	b.Run(t, chromedp.Navigate(address))
-	before := reporttest.Value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`)
+	before := reporttest.Value[string](t, b, `document.querySelector("#floor-tone-1 path.l4").getAttribute("d")`)
 	const tone = 4
 	if got := reporttest.Value[string](t, b, reporttest.TurnTuner(tone)); got != "Sound level at 120 Hz, both speakers together, dB" {
 		t.Errorf("the map is called %q", got)
 	}
-	if after := reporttest.Value[string](t, b, `document.querySelector("#floor-tone-1 path.d2").getAttribute("d")`); after == before || after == "" {
+	if after := reporttest.Value[string](t, b, `document.querySelector("#floor-tone-1 path.l4").getAttribute("d")`); after == before || after == "" {
 		t.Error("the cells stay as they were")
 	}
 	v := floorOf(t, *m)

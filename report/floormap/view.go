@@ -66,7 +66,7 @@ func NewView(m *Report) (*View, error) {
 			m.stay(), m.Style.Tape(m.Survey.Chair.Height), m.recipe()),
 		Places: m.summary(), Chairs: m.chairsTable(), Forgiving: m.forgiving(),
 		Note: "To scale, the front wall at the top. The stronger the tint, the smaller the spread; numbers are ± dB, rounded. Levels are smoothed like the curves and relative to the mean " +
-			"over the floor at the same frequency; orange is quieter, blue is louder. Predicted, not measured.",
+			"over the floor at the same frequency; the stronger the colour, the louder. Predicted, not measured.",
 	}
 	add := func(list *[]figure, f figure, data floorData) error {
 		var err error

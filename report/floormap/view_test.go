@@ -39,7 +39,7 @@ func TestBands(t *testing.T) {
 		want  string
 	}{
 		{&spreadBands, -2, "s0"}, {&spreadBands, 0.99, "s0"}, {&spreadBands, 1, "s1"}, {&spreadBands, 6.5, "s6"}, {&spreadBands, 30, "s7"},
-		{&levelBands, -40, "d6"}, {&levelBands, -15.1, "d6"}, {&levelBands, -15, "d5"}, {&levelBands, -0.1, "d1"}, {&levelBands, 0, "p0"}, {&levelBands, 9, "p3"}, {&levelBands, 25, "p3"},
+		{&levelBands, -40, "l0"}, {&levelBands, -15.1, "l0"}, {&levelBands, -15, "l1"}, {&levelBands, -0.1, "l5"}, {&levelBands, 0, "l6"}, {&levelBands, 9, "l9"}, {&levelBands, 25, "l9"},
 	} {
 		if got := c.bands.Names[c.bands.of(c.level)]; got != c.want {
 			t.Errorf("%v dB is in band %s, want %s", c.level, got, c.want)

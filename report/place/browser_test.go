@@ -60,6 +60,12 @@ func testDrawn(t *testing.T, b *reporttest.Tab, address, scheme string) {
 	if got := reporttest.Value[string](t, b, leadCurves); got != curves {
 		t.Errorf("the curves are %s, want %s", got, curves)
 	}
+	b.Run(t, reporttest.ForcedColours())
+	seen := strings.Split(reporttest.Value[string](t, b, leadCurves), "; ")
+	if paper := reporttest.Value[string](t, b, reporttest.PaperColour) + " true"; len(seen) != 2 || seen[0] == seen[1] || seen[0] == paper || seen[1] == paper {
+		t.Errorf("in forced colours the curves are %q on %s", seen, paper)
+	}
+	b.Run(t, reporttest.Colours(scheme))
 	if got := reporttest.Value[int](t, b, `document.querySelectorAll("details.fold h2#floor").length && document.querySelectorAll("figure.floor svg[tabindex='0']").length`); got != 6 {
 		t.Errorf("%d of 6 maps answer", got)
 	}
@@ -72,18 +78,26 @@ func testDrawn(t *testing.T, b *reporttest.Tab, address, scheme string) {
 // A room whose name is a script is shown by its name, and no script but the
 // page's own runs.
 func testHostile(t *testing.T, b *reporttest.Tab) {
-	b.Run(t, chromedp.Navigate(pageFile(t, hostileInput())))
+	in := hostileInput()
+	in.Project.Room.Blocks[0].Name = strings.Repeat("W", 200)
+	in.Run.Titles.Client, in.Run.Titles.Notes = in.Project.Room.Blocks[0].Name, []string{in.Project.Room.Blocks[0].Name}
+	b.Run(t, chromedp.Navigate(pageFile(t, in)))
 	if got := reporttest.Value[string](t, b, `document.querySelector("h1").textContent`); !strings.HasPrefix(got, "</script><script>alert(1)</script>") {
 		t.Errorf("the room is called %q", got)
 	}
 	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 1 {
 		t.Errorf("%d scripts and pictures, want the page's one script", got)
 	}
+	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile))
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("details").forEach(d => d.open = true), document.documentElement.scrollWidth`); got > 390 {
+		wide := reporttest.Value[string](t, b, `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > 400 && !e.closest(".scroll, pre")).slice(0, 5).map(e => e.tagName + "." + e.className).join(", ")`)
+		t.Errorf("with long names the page is %d wide on a screen of 390: %s", got, wide)
+	}
 	b.Quiet(t)
 }
 
-// smallest is the size in px of the smallest letters drawn on the screen, but for the maps.
-const smallest = `Math.min(...[...document.querySelectorAll("svg.drawing text")].filter(t => !t.closest(".floor")).filter(t => t.getClientRects().length)
+// smallest is the size in px of the smallest letters drawn on the screen.
+const smallest = `Math.min(...[...document.querySelectorAll("svg.drawing text")].filter(t => t.getClientRects().length)
 	.map(t => parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a).filter(s => s > 0))`
 
 // On a phone nothing but wide tables reaches beyond the screen, and those scroll

@@ -130,6 +130,13 @@ func Colours(scheme string) chromedp.Action[chromedp.Void] {
 	})
 }
 
+// ForcedColours makes the browser draw pages in the few colours of a system for weak eyes.
+func ForcedColours() chromedp.Action[chromedp.Void] {
+	return Command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "forced-colors", Value: "active"}},
+	})
+}
+
 // Value returns what an expression gives in the page.
 func Value[T any](t *testing.T, b *Tab, expression string) T {
 	t.Helper()

@@ -2,14 +2,12 @@ package stage
 
 import (
 	"embed"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
 
 	"evenbass/model/response"
 	"evenbass/optimize/stage"
-	"evenbass/report/chart"
 	"evenbass/report/html"
 	"evenbass/report/svg"
 	"evenbass/report/text"
@@ -21,11 +19,7 @@ var pageFiles embed.FS
 // Page writes a plan of stages as one HTML file that needs no network. The same
 // plan gives the same bytes.
 func Page(w io.Writer, g Report) error {
-	view, err := newPageView(&g)
-	if err != nil {
-		return err
-	}
-	return html.Write(w, view, html.Folder(pageFiles, "page"))
+	return html.Write(w, newPageView(&g), html.Folder(pageFiles, "page"))
 }
 
 // pageView is what the template reads.
@@ -35,34 +29,27 @@ type pageView struct {
 	Stages, Decays   text.Table
 	Leave, Trust     []string
 	Rule, Regret     string
-	Charts           []html.Chart
-	Legend           []html.LegendEntry
+	Response         svg.Pair
+	ResponseText     string
+	Octaves          text.Table
 
 	html.Frame
 }
 
-func newPageView(g *Report) (*pageView, error) {
-	options, err := newChart(g)
-	if err != nil {
-		return nil, err
-	}
+func newPageView(g *Report) *pageView {
 	v := &pageView{
 		Frame: html.Frame{
 			Heading: g.title(), About: "what to build first", Kicker: "What to build first from the batts in hand",
-			Facts:      html.Facts(g.Run, text.SizesText(&g.Project.Room, g.Style), "engine "+string(g.Plan.Start.Engine.Kind), "predicted, not measured"),
-			WithCharts: true, WithoutScripts: html.WithoutCharts,
+			Facts: html.Facts(g.Run, text.SizesText(&g.Project.Room, g.Style), "engine "+string(g.Plan.Start.Engine.Kind), "predicted, not measured"),
 		},
 		Headline: g.headline(), Reason: g.stopLine(), Plan: g.newStagePlan(),
 		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
-		Rule: g.ruleLine(), Regret: g.regretLine(), Legend: g.legend(),
+		Rule: g.ruleLine(), Regret: g.regretLine(), Response: svg.NewPair(g.graph), Octaves: g.octavesTable(),
+		ResponseText: fmt.Sprintf("Both speakers together at the seat, smoothed to 1/%d octave; 0 dB is each curve's own mean from %g to %g Hz.", g.Plan.Goal.Smoothing, g.Plan.Goal.From, g.Plan.Goal.To),
 	}
-	v.Charts = []html.Chart{{
-		ID: "stage_both", Wide: true, Options: options, Label: g.chartLabel(),
-		Title: fmt.Sprintf("Both speakers together at the seat, smoothed to 1/%d octave", g.Plan.Goal.Smoothing),
-	}}
 	v.SetCautions(text.AbsorberCautions(g.Style))
 	v.SetRun(g.Run.By(string(g.Plan.Start.Engine.Kind)), "room file")
-	return v, nil
+	return v
 }
 
 // curves are those that the chart shows: as it is, the first stage, all stages.
@@ -88,28 +75,30 @@ func (g *Report) curveNames() []string {
 	return []string{text.NowName, "stage 1", fmt.Sprintf("all %d stages", len(g.Plan.Stages))}
 }
 
-func (g *Report) legend() []html.LegendEntry {
-	list := []html.LegendEntry{html.LegendEntry{Swatch: "now dash2", Text: text.NowName}}
-	for i, name := range g.curveNames()[1:] {
-		list = append(list, html.LegendEntry{Swatch: fmt.Sprintf("layout%d dash%d", i+1, i+1), Text: name})
+// graph draws the responses: as it is, the first stage, all stages.
+func (g *Report) graph(form svg.Form) *svg.Drawing {
+	graph := svg.Graph{
+		ID: form.Name("response"), Form: form, Goal: g.Plan.Goal, Title: "Both speakers together: level over frequency", Desc: g.chartLabel(),
 	}
-	return list
+	names, list := g.curveNames(), g.curves()
+	for i, h := range list {
+		class := map[bool]string{false: "result second", true: "result"}[i == len(list)-1]
+		if i == 0 {
+			class = "now"
+		}
+		graph.Traces = append(graph.Traces, svg.NewTrace(class, names[i], g.Plan.Grid, &h.Judgement, response.BothTogether))
+	}
+	return graph.Drawing()
 }
 
-// newChart returns the options of the chart of responses.
-func newChart(g *Report) (json.RawMessage, error) {
-	line := chart.Chart{ID: "stage_both", Goal: g.Plan.Goal}
-	names := g.curveNames()
+// octavesTable lists the levels of the responses in third octaves.
+func (g *Report) octavesTable() text.Table {
+	var columns []text.OctaveColumn
 	for i, h := range g.curves() {
-		curve := chart.Now()
-		if i > 0 {
-			curve = chart.Layout(i, names[i])
-		}
-		f := h.Judgement.Figures[response.BothTogether]
-		curve.Points = chart.Levels(g.Plan.Grid, h.Judgement.Curves[response.BothTogether], f.Mean)
-		line.Curves = append(line.Curves, curve)
+		c := response.BothTogether
+		columns = append(columns, text.OctaveColumn{Name: g.curveNames()[i], Curve: h.Judgement.Curves[c], Mean: h.Judgement.Figures[c].Mean})
 	}
-	return line.Options()
+	return text.OctavesTable(response.BothTogether, g.Plan.Goal, g.Plan.Grid, columns)
 }
 
 // chartLabel tells in words what the chart shows.

@@ -114,15 +114,10 @@ func TestStageTextKeepsTheRules(t *testing.T) {
 	}
 }
 
-// stagePageText is the page without its chart library.
 func stagePageText(t *testing.T, g Report) string {
 	t.Helper()
-	view, err := newPageView(&g)
-	if err != nil {
-		t.Fatal(err)
-	}
 	var page bytes.Buffer
-	if err := htmlpage.Render(&page, view, "", htmlpage.Folder(pageFiles, "page")); err != nil {
+	if err := Page(&page, g); err != nil {
 		t.Fatal(err)
 	}
 	return page.String()
@@ -132,7 +127,7 @@ func TestStagePage(t *testing.T) {
 	text := stagePageText(t, fixtureStaging(t))
 	for _, want := range []string{
 		"double layer behind film", "makes the score 0.4 dB worse", "not worth the work", "but only 1 batt is left",
-		"Fibres and dust", `id="stage_both"`, "Per batt",
+		"Fibres and dust", `id="response-drawing"`, "Per batt",
 	} {
 		if !strings.Contains(html.UnescapeString(text), want) {
 			t.Errorf("page lacks %q", want)
