@@ -32,10 +32,6 @@ type GridField interface {
 	TransferGrid(dst []complex128, xs, ys, zs []float64) []complex128
 }
 
-// Warning is a caveat that travels with a result: one sentence, lower case, without full
-// stop. It is not an error.
-type Warning string
-
 // FreeField fills dst with the transfer over a distance r in m without any
 // room, jωρ e^{-jkr}/(4πr), and returns it. A nil dst is allocated.
 func FreeField(dst []complex128, grid Grid, air Air, r float64) []complex128 {

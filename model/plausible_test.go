@@ -1,6 +1,7 @@
 package model
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -35,7 +36,7 @@ func TestHardlyMeant(t *testing.T) {
 			all = append(all, q.Text)
 		}
 		for _, w := range p.FindWarnings() {
-			all = append(all, string(w))
+			all = append(all, fmt.Sprint(w))
 		}
 		if text := strings.Join(all, "\n"); !strings.Contains(text, c.want) {
 			t.Errorf("%s: no %q in\n%s", c.name, c.want, text)

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -223,11 +224,11 @@ func TestFindWarnings(t *testing.T) {
 	}{
 		{"no box", func(p *Project) { p.Speakers.Box = Dimensions{} }, "as if a speaker were a point"},
 		{"too absorbing", func(p *Project) { p.Room.Walls[Left] = Surface{Absorption: []Absorption{{63, 0.5}, {125, 0.99}}} }, "the left wall absorbs 0.99 at 125 Hz"},
-		{"thick", func(p *Project) { p.Room.Treatments[0].Layers[0].Thickness = 2 }, "slab has a layer 2 m thick; check its unit"},
+		{"thick", func(p *Project) { p.Room.Treatments[0].Layers[0].Thickness = 2 }, "model.LayerThick{slab 2}"},
 		{"over door", func(p *Project) {
 			p.Room.Treatments[0] = Treatment{Patch: Patch{Face: Back, Width: 1, Height: 1}, Layers: p.Room.Treatments[0].Layers}
-		}, "treatment 1 covers 0.80 m² of a door in the back wall"},
-		{"twice", func(p *Project) { p.Room.Treatments = append(p.Room.Treatments, p.Room.Treatments[0]) }, `overlap by 1.44 m² on the ceiling`},
+		}, "model.OpeningCovered{treatment 1 door back wall 0.8}"},
+		{"twice", func(p *Project) { p.Room.Treatments = append(p.Room.Treatments, p.Room.Treatments[0]) }, "model.PiecesOverlap{slab slab ceiling 1.44"},
 	} {
 		p := sound()
 		c.spoil(p)
@@ -236,7 +237,7 @@ func TestFindWarnings(t *testing.T) {
 		}
 		found := false
 		for _, w := range p.FindWarnings() {
-			found = found || strings.Contains(string(w), c.want)
+			found = found || strings.Contains(fmt.Sprintf("%T%v", w, w), c.want)
 		}
 		if !found {
 			t.Errorf("%s: warnings %q, want %q among them", c.name, p.FindWarnings(), c.want)

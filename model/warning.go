@@ -37,7 +37,7 @@ func (d *warnings) lowest(p *Project) {
 }
 
 func (d *warnings) add(format string, args ...any) {
-	*d = append(*d, Warning(Sprintf(format, args...)))
+	*d = append(*d, Remark(Sprintf(format, args...)))
 }
 
 // highestLocal is the most that a locally reacting surface absorbs at random
@@ -62,7 +62,7 @@ func (d *warnings) treatment(r *Room, i int) {
 	}
 	for _, l := range t.Layers {
 		if l.Thickness > 1.5 {
-			d.add("%s has a layer %.3g m thick; check its unit", name, l.Thickness)
+			*d = append(*d, LayerThick{name, l.Thickness})
 		}
 	}
 	if t.Form != OnWall {
@@ -72,7 +72,7 @@ func (d *warnings) treatment(r *Room, i int) {
 		o := &r.Openings[i]
 		in, _ := r.BorderPatch(o)
 		if a := t.Patch.Overlap(in); a > slack {
-			d.add("%s covers %.2f m² of a %s in the %s, which must stay usable", name, a, o.Kind, t.Patch.Face.Wall())
+			*d = append(*d, OpeningCovered{name, o.Kind, t.Patch.Face.Wall(), a})
 		}
 	}
 	for _, o := range r.Treatments[:i] {
@@ -80,7 +80,7 @@ func (d *warnings) treatment(r *Room, i int) {
 			continue
 		}
 		if a := t.Patch.Overlap(o.Patch); a > slack {
-			d.add("%s and %q overlap by %.2f m² on the %s", name, o.Name, a, t.Patch.Face.Wall())
+			*d = append(*d, PiecesOverlap{name, o.Name, t.Patch.Face.Wall(), a})
 		}
 	}
 }

@@ -24,7 +24,7 @@ func unmoved(p *model.Project) []model.Warning {
 		case !s.Placed:
 			where = "in the middle of its first zone"
 		}
-		list = append(list, model.Warning(fmt.Sprintf(
+		list = append(list, model.Remark(fmt.Sprintf(
 			"%s may move, but the search moves only the first seat: it is judged %s; to try it elsewhere, change its \"at\"",
 			score.SeatName(s, i+1), where)))
 	}

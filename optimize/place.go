@@ -56,7 +56,7 @@ func (b *problem) fastEngine(ctx context.Context, e *score.Band, s Settings) (mo
 		return nil, nil, zonesTooLarge(e)
 	case errors.Is(err, table.ErrTooLarge) || errors.As(err, &inaccurate):
 		b.seatPitch = s.Displacement
-		return e, []model.Warning{"the zones are too large to tabulate the field, so the search asks the engine for every place and takes longer"}, nil
+		return e, []model.Warning{model.Remark("the zones are too large to tabulate the field, so the search asks the engine for every place and takes longer")}, nil
 	case err != nil:
 		return nil, nil, err
 	}

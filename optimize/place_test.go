@@ -307,7 +307,7 @@ func TestPlaceAllEqual(t *testing.T) {
 func TestPlaceNow(t *testing.T) {
 	t.Parallel()
 	p := small()
-	p.Warnings = []model.Warning{"the door is guessed"}
+	p.Warnings = []model.Warning{model.Remark("the door is guessed")}
 	p.Speakers.Placed, p.Seats[0].Placed = true, true
 	p.Speakers.Left, p.Speakers.Right = r3.Vec{X: 0.6, Y: 1.2, Z: 0.98}, r3.Vec{X: 0.6, Y: 1.9, Z: 0.98}
 	p.Seats[0].At = r3.Vec{X: 3.0, Y: 1.55, Z: 1.2}

@@ -109,7 +109,7 @@ func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 	}
 	r.Evaluations += int(f.tried.Load())
 	if worst := math.Abs(slices.MaxFunc(off, func(a, b float64) int { return cmp.Compare(math.Abs(a), math.Abs(b)) })); worst > 1 {
-		r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf(
+		r.Warnings = append(r.Warnings, model.Remark(fmt.Sprintf(
 			"the wide search, which is coarser than the figures shown, was up to %.1f dB off for the layouts that it proposed, so it may have passed over a good one", worst)))
 	}
 	return bestApart(last, s.Layouts, s.Apart), nil

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"math/cmplx"
 	"strings"
@@ -157,7 +158,7 @@ func TestWideSearchSaysHowFarItWasOff(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if last := string(r.Warnings[len(r.Warnings)-1]); !strings.Contains(last, "dB off for the layouts that it proposed") {
+	if last := fmt.Sprint(r.Warnings[len(r.Warnings)-1]); !strings.Contains(last, "dB off for the layouts that it proposed") {
 		t.Errorf("warnings %q", r.Warnings)
 	}
 }
@@ -203,7 +204,7 @@ func TestWideSearchCancelled(t *testing.T) {
 	if r.Stopped != Cancelled || len(r.Candidates) != 1 || math.Abs(float64(r.Candidates[0].Robust-want.Robust)) > 1e-9 {
 		t.Errorf("stopped %q, %d layouts, %v dB, want %v dB", r.Stopped, len(r.Candidates), r.Candidates[0].Robust, want.Robust)
 	}
-	if last := string(r.Warnings[len(r.Warnings)-1]); !strings.Contains(last, "figures are those of the coarse one") {
+	if last := fmt.Sprint(r.Warnings[len(r.Warnings)-1]); !strings.Contains(last, "figures are those of the coarse one") {
 		t.Errorf("warnings %q", r.Warnings)
 	}
 	if n := dear.fields.Load(); n > 3 {

@@ -104,6 +104,6 @@ func (h *search) coarseResult(ctx context.Context, found []record, failed error)
 	}
 	r.Candidates, r.Now, r.Front, r.Steps = []score.Candidate{c}, nil, nil, nil
 	r.Stopped = stopReason(h.stopError(ctx))
-	r.Warnings = append(r.Warnings, "the search was stopped before it came to the fine grid: the figures are those of the coarse one, and may be off by a decibel")
+	r.Warnings = append(r.Warnings, model.Remark("the search was stopped before it came to the fine grid: the figures are those of the coarse one, and may be off by a decibel"))
 	return r, h.stopError(ctx)
 }

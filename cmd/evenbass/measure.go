@@ -190,7 +190,7 @@ func analyseRecording(c *cli.Context, p *model.Project, entry *model.Measured, r
 		return fmt.Errorf("%s: %w", entry.File, err)
 	}
 	if rec.Cut {
-		r.Warnings = append(r.Warnings, "the recording's file ends before its header says")
+		r.Warnings = append(r.Warnings, model.Remark("the recording's file ends before its header says"))
 	}
 	for _, part := range r.Result.Parts {
 		e := *entry
@@ -323,7 +323,7 @@ func coarse(m *measure.Measurement, goal model.Goal) []model.Warning {
 	if step*float64(goal.Smoothing) <= 1.01 {
 		return nil
 	}
-	return []model.Warning{model.Warning(fmt.Sprintf("rows of the table are up to %.2f octaves apart: what peaks and dips between them is not seen, and figures look better than they are", step))}
+	return []model.Warning{model.Remark(fmt.Sprintf("rows of the table are up to %.2f octaves apart: what peaks and dips between them is not seen, and figures look better than they are", step))}
 }
 
 // saveMeasurements writes the files that were asked for, then prints the report.

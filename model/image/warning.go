@@ -19,11 +19,10 @@ const (
 func (e *Engine) Warnings() []model.Warning {
 	var list []model.Warning
 	add := func(format string, args ...any) {
-		list = append(list, model.Warning(fmt.Sprintf(format, args...)))
+		list = append(list, model.Remark(fmt.Sprintf(format, args...)))
 	}
 	if e.reach.Remaining > e.wanted+0.1 {
-		add("image sum ends at %.0f m, where the energy still to come is %.0f dB of the whole instead of %.0f dB, so that sharp resonances come out too low",
-			e.reach.Length, float64(e.reach.Remaining), float64(e.wanted))
+		list = append(list, model.ImageSumEnds{Length: e.reach.Length, Remaining: e.reach.Remaining, Wanted: e.wanted})
 	}
 	absorbing, at, re := e.most(func(beta complex128) float64 { return real(beta) })
 	yielding, of, im := e.most(func(beta complex128) float64 { return math.Abs(imag(beta)) })

@@ -106,7 +106,7 @@ func TestTableWarnings(t *testing.T) {
 			continue
 		}
 		for i, w := range c.want {
-			if !strings.Contains(string(warnings[i]), w) {
+			if !strings.Contains(fmt.Sprint(warnings[i]), w) {
 				t.Errorf("%s: warning %q says nothing of %q", c.name, warnings[i], w)
 			}
 		}

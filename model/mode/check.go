@@ -63,12 +63,12 @@ func (e *Engine) doubts() []model.Warning {
 		}
 		lossless = lossless && most <= 0
 		if most > doubtfulAdmittance {
-			warnings = append(warnings, model.Warning(fmt.Sprintf(
+			warnings = append(warnings, model.Remark(fmt.Sprintf(
 				"the %s absorbs so much (specific admittance up to %.2g) that local reaction is doubtful and modes may be missing from the list", face.Wall(), most)))
 		}
 	}
 	if lossless {
-		warnings = append(warnings, "nothing in this room takes energy out, so its peaks have no height")
+		warnings = append(warnings, model.Remark("nothing in this room takes energy out, so its peaks have no height"))
 	}
 	return warnings
 }

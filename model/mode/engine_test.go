@@ -2,6 +2,7 @@ package mode
 
 import (
 	"encoding/csv"
+	"fmt"
 	"math"
 	"math/cmplx"
 	"os"
@@ -259,7 +260,7 @@ func TestWarnings(t *testing.T) {
 			continue
 		}
 		for i, want := range c.want {
-			if !strings.Contains(string(got[i]), want) {
+			if !strings.Contains(fmt.Sprint(got[i]), want) {
 				t.Errorf("warning %q, want one with %q", got[i], want)
 			}
 		}

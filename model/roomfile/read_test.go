@@ -144,7 +144,7 @@ func TestMisplacedConstruction(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(p.Warnings) != 1 || !strings.Contains(string(p.Warnings[0]), `the floor is given as "hollow door", a construction for a door`) {
+	if len(p.Warnings) != 1 || !strings.Contains(fmt.Sprint(p.Warnings[0]), `the floor is given as "hollow door", a construction for a door`) {
 		t.Errorf("warnings %q", p.Warnings)
 	}
 }

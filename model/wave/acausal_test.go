@@ -1,6 +1,7 @@
 package wave
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -45,7 +46,7 @@ func TestConstantComplexImpedance(t *testing.T) {
 		}
 	}
 	for _, w := range solved.Warnings() {
-		if strings.Contains(string(w), "complex impedance") && strings.Contains(string(w), "left wall") {
+		if strings.Contains(fmt.Sprint(w), "complex impedance") && strings.Contains(fmt.Sprint(w), "left wall") {
 			return
 		}
 	}

@@ -70,7 +70,7 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 		switch err := concurrent.Try(step.work); {
 		case errors.As(err, &fault):
 			out.Panics = append(out.Panics, fault)
-			out.Warnings = append(out.Warnings, model.Warning(fmt.Sprintf("a mistake in the program ended %s: what it computes is missing", step.what)))
+			out.Warnings = append(out.Warnings, model.Remark(fmt.Sprintf("a mistake in the program ended %s: what it computes is missing", step.what)))
 		case errors.Is(err, context.Canceled):
 		case err != nil:
 			return nil, err
@@ -136,7 +136,7 @@ func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSe
 	}
 	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, floormap.Settings{Progress: settings.Progress})
 	if err != nil && !errors.Is(err, context.Canceled) {
-		out.Warnings = append(out.Warnings, model.Warning(fmt.Sprintf("there are no maps of the floor: %v", err)))
+		out.Warnings = append(out.Warnings, model.Remark(fmt.Sprintf("there are no maps of the floor: %v", err)))
 		err = nil
 	}
 	return err

@@ -2,7 +2,6 @@ package study
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -53,14 +52,8 @@ func (s *Study) newRooms(ctx context.Context) error {
 		return err
 	}
 	s.Engine, s.coarse = rooms[0], rooms[1]
-	s.Warnings = append(slices.Clone(rooms[0].Warnings()), cellsWarning())
+	s.Warnings = append(slices.Clone(rooms[0].Warnings()), model.CellsUsed{Fine: wave.DefaultCell, Coarse: coarseCell})
 	return nil
-}
-
-// cellsWarning says which figures come from coarse cells.
-func cellsWarning() model.Warning {
-	return model.Warning(fmt.Sprintf("the figures come from cells of %.2f m. A search first tries layouts on cells of %.2f m, then moves the best of them "+
-		"on the finer ones. What hard walls, soft walls or a missing wall change is a difference between runs on coarse cells", wave.DefaultCell, coarseCell))
 }
 
 // somewhere returns where the seat is or, if it is nowhere yet, the middle of the room.

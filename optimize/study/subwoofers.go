@@ -38,9 +38,9 @@ func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progr
 	switch {
 	case !errors.Is(err, context.Canceled):
 	case complete:
-		r.Warnings = append(r.Warnings, "stopped by hand before the plans were tried with other walls: the ranges are missing")
+		r.Warnings = append(r.Warnings, model.Remark("stopped by hand before the plans were tried with other walls: the ranges are missing"))
 	default:
-		r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf("the search was stopped by hand before plans with more than %d of up to %d subwoofers were tried", len(r.Plans)-1, r.Most)))
+		r.Warnings = append(r.Warnings, model.Remark(fmt.Sprintf("the search was stopped by hand before plans with more than %d of up to %d subwoofers were tried", len(r.Plans)-1, r.Most)))
 	}
 	return r, complete, err
 }

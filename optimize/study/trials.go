@@ -26,7 +26,7 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 		return nil, nil
 	}
 	if r.Stopped == optimize.OutOfTime && !settings.TrialsWanted {
-		r.Warnings = append(r.Warnings, "the search used up its time, so the trials with random walls were left out; give --trials to run them all the same")
+		r.Warnings = append(r.Warnings, model.Remark("the search used up its time, so the trials with random walls were left out; give --trials to run them all the same"))
 		return nil, nil
 	}
 	stability, err := s.rank(ctx, r, uncertainty.Trials(settings.Trials, r.Seed), settings.Progress)
@@ -37,7 +37,7 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 	case ctx.Err() != nil && errors.Is(err, ctx.Err()):
 		return nil, nil
 	case s.Box == nil:
-		r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf("how often each layout stays first could not be computed: %v", err)))
+		r.Warnings = append(r.Warnings, model.Remark(fmt.Sprintf("how often each layout stays first could not be computed: %v", err)))
 		return nil, nil
 	}
 	return nil, fmt.Errorf("running the trials: %w", err)

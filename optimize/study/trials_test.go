@@ -1,6 +1,7 @@
 package study
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -35,7 +36,7 @@ func TestTrialsAfterTheTime(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		said := len(r.Warnings) > 0 && strings.Contains(string(r.Warnings[0]), "left out")
+		said := len(r.Warnings) > 0 && strings.Contains(fmt.Sprint(r.Warnings[0]), "left out")
 		if (stability != nil) != wanted || said == wanted {
 			t.Errorf("wanted %v: stability %v, warnings %q", wanted, stability, r.Warnings)
 		}

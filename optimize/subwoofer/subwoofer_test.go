@@ -3,6 +3,7 @@ package subwoofer
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"math/cmplx"
 	"runtime"
@@ -357,7 +358,7 @@ func TestSearchRefuses(t *testing.T) {
 	if !errors.Is(err, context.Canceled) || len(r.Plans) != 2 {
 		t.Errorf("stopped after the first: %v, %d plans", err, len(r.Plans))
 	}
-	if !slices.ContainsFunc(r.Warnings, func(w model.Warning) bool { return strings.Contains(string(w), "room for tests") }) {
+	if !slices.ContainsFunc(r.Warnings, func(w model.Warning) bool { return strings.Contains(fmt.Sprint(w), "room for tests") }) {
 		t.Errorf("the engine's doubts are lost: %v", r.Warnings)
 	}
 }

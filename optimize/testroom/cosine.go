@@ -71,7 +71,7 @@ func (m *Cosine) Grid() model.Grid { return m.grid }
 func (m *Cosine) Air() model.Air { return model.AirAt(0) }
 
 // Warnings implements [model.Engine].
-func (m *Cosine) Warnings() []model.Warning { return []model.Warning{"a room for tests"} }
+func (m *Cosine) Warnings() []model.Warning { return []model.Warning{model.Remark("a room for tests")} }
 
 func (m *Cosine) shape(t term, v r3.Vec) float64 {
 	return math.Cos(t.x*v.X) * math.Cos(t.y*v.Y) * math.Cos(t.z*v.Z)

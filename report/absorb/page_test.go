@@ -33,7 +33,7 @@ func hostileAbsorption() Report {
 	a.Title = reporttest.Hostile
 	a.Run = htmlpage.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	b := &a.BuildUps[0]
-	b.Name, b.Text, b.Wall, b.Words, b.Sources, b.Warnings = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, []string{reporttest.Hostile}, []string{reporttest.Hostile}, []model.Warning{reporttest.Hostile}
+	b.Name, b.Text, b.Wall, b.Words, b.Sources, b.Warnings = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, []string{reporttest.Hostile}, []string{reporttest.Hostile}, []model.Warning{model.Remark(reporttest.Hostile)}
 	b.Layers = append([]model.Layer(nil), b.Layers...)
 	b.Layers[0].Text = reporttest.Hostile
 	return a

@@ -137,7 +137,7 @@ func (a *Report) warnings() []string {
 	var lines []string
 	for i, b := range a.BuildUps {
 		for _, w := range b.Warnings {
-			lines = append(lines, a.letter(i)+": "+text.Printable(string(w)))
+			lines = append(lines, a.letter(i)+": "+text.Printable(text.WarningText(w, a.Style)))
 		}
 	}
 	return lines

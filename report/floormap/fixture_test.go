@@ -13,7 +13,7 @@ func fixtureMaps() Report {
 	l, _ := p.Now()
 	return Report{
 		Project: p, Survey: reporttest.Survey(p, l), Engine: model.EngineInfo{Kind: model.ModeEngine}, Why: "the room is a plain box with even walls",
-		Warnings: []model.Warning{"the walls are taken as typical"},
+		Warnings: []model.Warning{model.Remark("the walls are taken as typical")},
 		Run:      html.Run{Command: "evenbass map 'spare-room.yaml'", Version: "v0.1", File: "spare-room.yaml"},
 	}
 }

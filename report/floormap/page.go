@@ -35,7 +35,7 @@ func Page(w io.Writer, m Report) error {
 	}
 	v.SetRun(m.Run.By(string(m.Engine.Kind)), "room file")
 	v.Breaches = text.PresentBreaches(m.Project, m.Style)
-	v.Warnings = text.WarningSentences(m.warnings())
+	v.Warnings = text.WarningSentences(m.warnings(), m.Style)
 	return html.Write(w, v, Files())
 }
 

@@ -34,7 +34,7 @@ func Text(m Report) string {
 	text.WriteList(&b, "Level, both speakers together, relative to the mean over the floor at the same frequency", m.toneLines())
 	b.WriteString("\n" + text.Wrap(text.Trust(m.Engine, m.Why), text.Columns, "") + "\n")
 	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(m.Project, m.Style))
-	text.WriteWarnings(&b, m.warnings())
+	text.WriteWarnings(&b, m.warnings(), m.Style)
 	return b.String()
 }
 

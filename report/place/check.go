@@ -50,7 +50,7 @@ func CheckText(u Check, s unit.Style) string {
 	}
 	b.WriteString("\n" + heading + "\n" + first.Text())
 	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(p, s))
-	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings, u.unbuildable(s)))
+	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings, u.unbuildable(s)), s)
 	return b.String()
 }
 
@@ -153,7 +153,7 @@ func (u *Check) unbuildable(s unit.Style) []model.Warning {
 		for _, o := range t.Why {
 			why = append(why, "it "+text.ObstructionText(o, s))
 		}
-		list = append(list, model.Warning(model.Sprintf("treatment %q cannot be built as written: %s", t.Treatment, strings.Join(why, "; "))))
+		list = append(list, model.Remark(model.Sprintf("treatment %q cannot be built as written: %s", t.Treatment, strings.Join(why, "; "))))
 	}
 	return list
 }

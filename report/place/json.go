@@ -12,6 +12,7 @@ import (
 	"evenbass/report/card"
 	"evenbass/report/data"
 	"evenbass/report/text"
+	"evenbass/report/unit"
 )
 
 // FormatName is the first value of every JSON document that [JSON] writes. The
@@ -42,11 +43,8 @@ func JSON(w io.Writer, in Report) error {
 		TradeOff:  newTradeDocs(r.Front),
 		Facings:   newFacingDocs(&in),
 		Stability: newStabilityDoc(in.Stability),
-		Warnings:  in.AllWarnings(),
+		Warnings:  text.WarningTexts(in.AllWarnings(), unit.Metric),
 		Batch:     in.Batch,
-	}
-	if doc.Warnings == nil {
-		doc.Warnings = []model.Warning{}
 	}
 	for i, f := range in.Grid {
 		doc.Frequency[i] = data.Hertz(f)
@@ -89,7 +87,7 @@ type placesDoc struct {
 	Facings     []facingDoc      `json:"facings,omitempty"`
 	Stability   *stabilityDoc    `json:"stability,omitempty"`
 	Frequency   []data.Fixed     `json:"frequency_hz"`
-	Warnings    []model.Warning  `json:"warnings"`
+	Warnings    []string         `json:"warnings"`
 	Batch       any              `json:"batch,omitempty"` // of a batch: what its next run asks for
 }
 

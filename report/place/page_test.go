@@ -40,8 +40,8 @@ func hostileInput() Report {
 	in.Project.Room.Name = reporttest.Hostile
 	in.Project.Room.Blocks[0].Name, in.Project.KeepClear[0].Name = reporttest.Hostile, reporttest.Hostile
 	in.Project.Room.Openings[0].Name, in.Project.Seats[0].Name = reporttest.Hostile, reporttest.Hostile
-	in.Project.Warnings = []model.Warning{reporttest.Hostile}
-	in.Result.Warnings = []model.Warning{reporttest.Hostile + "2"}
+	in.Project.Warnings = []model.Warning{model.Remark(reporttest.Hostile)}
+	in.Result.Warnings = []model.Warning{model.Remark(reporttest.Hostile + "2")}
 	in.Result.Engine.Kind = reporttest.Hostile
 	in.Result.Now.Breaches = []model.Breach{{Rule: model.Rule{Kind: model.SeatObstacle, Name: reporttest.Hostile}, Amount: 0.1}}
 	in.Walls[0].Name, in.Walls[0].Taken, in.Walls[0].Source, in.Walls[0].Reach = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile, reporttest.Hostile

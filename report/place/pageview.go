@@ -73,7 +73,7 @@ func newPageView(in *Report) (*pageView, error) {
 		ModeText: modeText, Modes: modesTable(in.Modes, tableModes), Layouts: layoutsTable(in), LayoutsNote: layoutsNote(in),
 		Seats: newSeatsView(r, s), Standing: newStandingView(in), Facing: newFacingView(r, s),
 		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(r),
-		Warnings: text.WarningSentences(in.AllWarnings()), Measuring: measuringSteps(s),
+		Warnings: text.WarningSentences(in.AllWarnings(), s), Measuring: measuringSteps(s),
 	}
 	v.PlanAgain.ID = "plan-marks"
 	v.SetCautions(text.Cautions(s))

@@ -22,7 +22,7 @@ func Text(in Report) string {
 	b.WriteString(text.RoomLine(p, s) + "\n\n")
 	if len(r.Candidates) == 0 {
 		b.WriteString("No layout was found.\n")
-		text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, r.Warnings))
+		text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, r.Warnings), s)
 		return b.String()
 	}
 	v := newVerdict(&in)
@@ -68,7 +68,7 @@ func writeAll(b *strings.Builder, in *Report, v *verdict) {
 		text.WriteList(b, text.BreachesHeading, text.BreachLines(r.Now.Breaches, s))
 	}
 	b.WriteString("\n" + text.Wrap(v.Trust, text.Columns, "") + "\n")
-	text.WriteWarnings(b, text.UniqueWarnings(p.Warnings, r.Warnings))
+	text.WriteWarnings(b, text.UniqueWarnings(p.Warnings, r.Warnings), s)
 	fmt.Fprintf(b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine.Kind, r.Stopped)
 }
 
@@ -115,7 +115,7 @@ func PredictionText(f Prediction, s unit.Style) string {
 		b.WriteString("\n" + modes.Caption + "\n" + modes.Text())
 	}
 	b.WriteString("\n" + text.Wrap(text.Trust(f.Engine, f.Why), text.Columns, "") + "\n")
-	text.WriteWarnings(&b, text.UniqueWarnings(f.Project.Warnings, f.Warnings))
+	text.WriteWarnings(&b, text.UniqueWarnings(f.Project.Warnings, f.Warnings), s)
 	return b.String()
 }
 

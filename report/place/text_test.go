@@ -38,7 +38,7 @@ func fixtureForecast(in Report) Prediction {
 }
 
 func fixtureUnderstood(in Report) Check {
-	return Check{Project: in.Project, Engine: "mode", Why: "the room is a plain box with even walls", Walls: in.Walls, Modes: in.Modes, Transition: 188, Warnings: []model.Warning{"a doubt"}}
+	return Check{Project: in.Project, Engine: "mode", Why: "the room is a plain box with even walls", Walls: in.Walls, Modes: in.Modes, Transition: 188, Warnings: []model.Warning{model.Remark("a doubt")}}
 }
 
 func TestPredictionGolden(t *testing.T) {

@@ -51,7 +51,7 @@ func Text(r Report) string {
 	if r.Result != nil {
 		warnings = append(warnings[:len(warnings):len(warnings)], r.Result.Warnings...)
 	}
-	text.WriteWarnings(&b, warnings)
+	text.WriteWarnings(&b, warnings, r.Style)
 	r.writeEntries(&b)
 	return b.String()
 }

@@ -24,7 +24,7 @@ func TestTextSaysWhatIsUnknown(t *testing.T) {
 	result := &sweep.Result{
 		Parts:    []sweep.Part{{Measurement: m, Signal: nan, Least: nan}},
 		Quality:  sweep.Quality{Start: 1.2, Peak: -7, Drift: -49.8e-6, Sum: nan, Later: 0.3e-3},
-		Warnings: []model.Warning{"the mains hums: 50 Hz stands 20 dB above the noise beside it"},
+		Warnings: []model.Warning{model.Remark("the mains hums: 50 Hz stands 20 dB above the noise beside it")},
 	}
 	got := recording.Text(recording.Report{
 		Recording: "a.wav", Result: result, Measurements: []*measure.Measurement{m}, Cards: []response.Card{card}, Goal: goal, Files: []string{"2-right.txt"},

@@ -121,7 +121,7 @@ func Project() *model.Project {
 			{Name: "radiator", Min: r3.Vec{X: 1.55}, Max: r3.Vec{X: 2.65, Y: 0.14, Z: 0.60}},
 		},
 		Goal:     model.Goal{From: 30, To: 300, Smoothing: 12},
-		Warnings: []model.Warning{"the window is taken as spread evenly over the left wall"},
+		Warnings: []model.Warning{model.Remark("the window is taken as spread evenly over the left wall")},
 	}
 }
 
@@ -138,7 +138,7 @@ func Result(grid model.Grid, p *model.Project) *optimize.Result {
 			Candidate(grid, p, Layout(1.21, 0.58, 2.31, 1.20), 0.30),
 			Candidate(grid, p, Layout(1.30, 0.85, 2.75, 1.30), 0.04),
 		},
-		Warnings: []model.Warning{"mirror images overstate axial modes between hard walls"},
+		Warnings: []model.Warning{model.Remark("mirror images overstate axial modes between hard walls")},
 	}
 	sort.SliceStable(r.Candidates, func(i, j int) bool { return r.Candidates[i].Robust < r.Candidates[j].Robust })
 	return r

@@ -9,6 +9,7 @@ import (
 	"evenbass/optimize/subwoofer"
 	"evenbass/report/data"
 	"evenbass/report/text"
+	"evenbass/report/unit"
 )
 
 // FormatName is the first value of every JSON document that [SubJSON] writes.
@@ -31,7 +32,7 @@ type document struct {
 	Plans       []planDoc        `json:"plans"`
 	Now         *planDoc         `json:"now"`
 	Frequency   []data.Fixed     `json:"frequency_hz"`
-	Warnings    []model.Warning  `json:"warnings"`
+	Warnings    []string         `json:"warnings"`
 }
 
 type planDoc struct {
@@ -72,14 +73,11 @@ func JSON(w io.Writer, m Report) error {
 		Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
 		Filter: s.Filter.String(), Places: r.Places, Recommended: m.worthwhile(), Frequency: make([]data.Fixed, len(m.Grid)),
-		Warnings: text.UniqueWarnings(text.ProjectWarnings(m.Project), r.Warnings, m.Warnings),
+		Warnings: text.WarningTexts(text.UniqueWarnings(text.ProjectWarnings(m.Project), r.Warnings, m.Warnings), unit.Metric),
 	}
 	if s.HighPass > 0 {
 		high := data.Hertz(s.HighPass)
 		doc.HighPass = &high
-	}
-	if doc.Warnings == nil {
-		doc.Warnings = []model.Warning{}
 	}
 	for i, f := range m.Grid {
 		doc.Frequency[i] = data.Hertz(f)

@@ -61,7 +61,7 @@ func newPageView(m *Report) (*pageView, error) {
 		Trust: text.Trust(m.Result.Engine, m.Result.Why), Compare: m.compare(), Walls: m.wallsTable(), Certainty: m.certainty(),
 		Plan: m.newPlan(plan), PlanNote: m.planNote(), First: m.setupCautions(),
 		CurvesText: m.curvesText(), PartsText: m.partsText(), Basis: append(m.basis(), m.rangeText()),
-		Breaches: m.breachLines(), Warnings: text.WarningSentences(m.shownWarnings()),
+		Breaches: m.breachLines(), Warnings: text.WarningSentences(m.shownWarnings(), m.Style),
 	}
 	if n > 0 {
 		v.SetupTitle, v.Setup, v.SetupNotes = "Set up "+counted(n), m.setup(plan), m.setupNotes()

@@ -38,7 +38,7 @@ func hostileSubs() Report {
 		p.Seats[0].Name = reporttest.Hostile
 	}
 	m.Result.Engine.Kind, m.Result.Why = reporttest.Hostile, reporttest.Hostile
-	m.Project.Warnings, m.Warnings = []model.Warning{reporttest.Hostile}, []model.Warning{reporttest.Hostile + "2"}
+	m.Project.Warnings, m.Warnings = []model.Warning{model.Remark(reporttest.Hostile)}, []model.Warning{model.Remark(reporttest.Hostile + "2")}
 	m.Run = htmlpage.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	return m
 }
@@ -46,7 +46,7 @@ func hostileSubs() Report {
 func TestSubPageIsHarmless(t *testing.T) {
 	t.Parallel()
 	m := fixtureSubs()
-	m.Project.Warnings, m.Warnings = []model.Warning{"a"}, []model.Warning{"b"}
+	m.Project.Warnings, m.Warnings = []model.Warning{model.Remark("a")}, []model.Warning{model.Remark("b")}
 	m.Run.Source = "room: {}\n"
 	reporttest.CheckHarmless(t, subPageText(t, m), subPageText(t, m), subPageText(t, hostileSubs()))
 }

@@ -40,6 +40,6 @@ func Text(m Report) string {
 	text.WriteList(&b, "Basis", m.basis())
 	b.WriteString("\n" + text.Wrap(text.Trust(m.Result.Engine, m.Result.Why), text.Columns, "") + "\n")
 	text.WriteList(&b, text.BreachesHeading, m.breachLines())
-	text.WriteWarnings(&b, m.shownWarnings())
+	text.WriteWarnings(&b, m.shownWarnings(), m.Style)
 	return b.String()
 }

@@ -34,7 +34,7 @@ func ChannelText(c response.Channel) string {
 func ProjectWarnings(p *model.Project) []model.Warning {
 	var list []model.Warning
 	for _, line := range PresentBreaches(p, unit.Metric) {
-		list = append(list, model.Warning("as things stand, "+line))
+		list = append(list, model.Remark("as things stand, "+line))
 	}
 	return append(list, p.Warnings...)
 }

@@ -76,6 +76,11 @@ func (s Style) Plan(m float64) string {
 	return Metric.Tape(m)
 }
 
+// SmallArea writes an area in m² to the square decimetre.
+func (s Style) SmallArea(m2 float64) string {
+	return s.Join(Decimal(m2, 2)+" m²", Decimal(m2/(12*inch*12*inch), 1)+" sq ft")
+}
+
 // Area writes an area in m².
 func (s Style) Area(m2 float64) string {
 	return s.Join(Decimal(m2, 1)+" m²", Decimal(m2/(0.3048*0.3048), 0)+" sq ft")

@@ -29,7 +29,7 @@ type document struct {
 	Now       stateDoc         `json:"now"`
 	Options   []stateDoc       `json:"options"`
 	Frequency []data.Fixed     `json:"frequency_hz"`
-	Warnings  []model.Warning  `json:"warnings"`
+	Warnings  []string         `json:"warnings"`
 }
 
 // stateDoc is the room as it is or with an option.
@@ -86,7 +86,7 @@ func JSON(out io.Writer, w Report) error {
 		Format: FormatName, Version: w.Run.Version, Command: w.Run.Command, Engine: r.Engine.Kind, Room: w.Project.Room.Name,
 		Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
 		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
-		Now: w.stateDoc(&r.Now), Options: []stateDoc{}, Warnings: append([]model.Warning{}, w.warnings(text.ProjectWarnings(w.Project))...),
+		Now: w.stateDoc(&r.Now), Options: []stateDoc{}, Warnings: text.WarningTexts(w.warnings(text.ProjectWarnings(w.Project)), unit.Metric),
 	}
 	for i := range r.States {
 		doc.Options = append(doc.Options, w.stateDoc(&r.States[i]))

@@ -44,7 +44,7 @@ func newPageView(w *Report) *pageView {
 		},
 		Headline: w.headline() + w.placesLine(), Figures: w.figuresTable(), Decay: w.decayTable(), More: w.moreTables(),
 		OptionsText: w.optionsText(), Options: newOptions(w), Channels: newChannels(w),
-		Limits: w.limits(), Breaches: w.breachLines(), Warnings: text.WarningSentences(w.shownWarnings()),
+		Limits: w.limits(), Breaches: w.breachLines(), Warnings: text.WarningSentences(w.shownWarnings(), w.Style),
 	}
 	v.SetCautions(text.AbsorberCautions(w.Style))
 	v.SetRun(w.Run.By(string(w.Result.Engine.Kind)), "room file and options")

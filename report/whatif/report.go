@@ -40,7 +40,7 @@ func Text(w Report) string {
 	text.WriteList(&b, "How far to trust it", w.limits())
 	text.WriteList(&b, "Cautions", text.CautionLines(text.AbsorberCautions(w.Style)))
 	text.WriteList(&b, text.BreachesHeading, w.breachLines())
-	text.WriteWarnings(&b, w.shownWarnings())
+	text.WriteWarnings(&b, w.shownWarnings(), w.Style)
 	return b.String()
 }
 

@@ -29,7 +29,7 @@ func newFilm(l model.Layer, _ *Options) (layer, []model.Warning, error) {
 	}
 	var w []model.Warning
 	if l.SurfaceMass == 0 && l.Thickness > 0.003 {
-		w = append(w, model.Warning(fmt.Sprintf("%s is thick for a limp film: is it a panel, or is the unit wrong?", thicknessText(l.Thickness))))
+		w = append(w, model.FilmThick{Thickness: l.Thickness})
 	}
 	return &film{mass: mass}, w, nil
 }

@@ -35,7 +35,7 @@ func newPanel(l model.Layer, _ *Options) (layer, []model.Warning, error) {
 	case !(l.Damping >= 0), !(l.Stiffness >= 0):
 		return nil, nil, fmt.Errorf("damping and stiffness of a panel must not be negative, have %v Pa·s/m and %v Pa/m", l.Damping, l.Stiffness)
 	}
-	w := []model.Warning{"the panel is modelled as one mass; above its resonance a real one also absorbs by bending, which is left out"}
+	w := []model.Warning{model.Remark("the panel is modelled as one mass; above its resonance a real one also absorbs by bending, which is left out")}
 	return &panel{mass: mass, damping: l.Damping, stiffness: l.Stiffness}, w, nil
 }
 

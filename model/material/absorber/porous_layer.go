@@ -77,14 +77,14 @@ func newPorous(l model.Layer, o *Options) (layer, []model.Warning, error) {
 func (p *porous) warnings() []model.Warning {
 	var w []model.Warning
 	if p.thickness > 1.5 {
-		w = append(w, model.Warning(fmt.Sprintf("%.4g m of wool in one layer is more than a room can spare: is the thickness right?", p.thickness)))
+		w = append(w, model.WoolThick{Thickness: p.thickness})
 	}
 	sigma := p.figures.Resistivity
 	switch p.law {
 	case MikiLaw:
-		w = append(w, model.Warning(fmt.Sprintf("Miki's data for %.4g Pa·s/m² begin at %.0f Hz; below that the law is extrapolated", sigma, 0.01*sigma)))
+		w = append(w, model.Remark(fmt.Sprintf("Miki's data for %.4g Pa·s/m² begin at %.0f Hz; below that the law is extrapolated", sigma, 0.01*sigma)))
 	case DelanyBazleyLaw:
-		w = append(w, model.Warning(fmt.Sprintf("Delany-Bazley holds for %.4g Pa·s/m² from %.0f to %.0f Hz; Miki is used outside that range",
+		w = append(w, model.Remark(fmt.Sprintf("Delany-Bazley holds for %.4g Pa·s/m² from %.0f to %.0f Hz; Miki is used outside that range",
 			sigma, 0.01*sigma/p.air.Density, sigma/p.air.Density)))
 	}
 	return w

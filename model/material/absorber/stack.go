@@ -105,8 +105,8 @@ func NewStack(layers []model.Layer, options *Options) (*Stack, []model.Warning, 
 		if err != nil {
 			return nil, nil, fmt.Errorf("layer %d (%s): %w", i+1, layerName(l), err)
 		}
-		for _, text := range w {
-			warnings = append(warnings, model.Warning(fmt.Sprintf("layer %d (%s): %s", i+1, layerName(l), text)))
+		for _, one := range w {
+			warnings = append(warnings, model.About{Name: fmt.Sprintf("layer %d (%s)", i+1, layerName(l)), Warning: one})
 		}
 		s.source, s.layers = append(s.source, l), append(s.layers, ready)
 	}
@@ -160,18 +160,18 @@ func (s *Stack) doubts() []model.Warning {
 	var w []model.Warning
 	last := len(s.layers) - 1
 	if !s.options.Free && !s.form(last).Fills() && s.options.Backing == model.Boundary(model.Rigid) {
-		w = append(w, model.Warning(fmt.Sprintf("layer %d (%s) lies on a rigid wall with nothing behind it, so it does nothing",
+		w = append(w, model.Remark(fmt.Sprintf("layer %d (%s) lies on a rigid wall with nothing behind it, so it does nothing",
 			last+1, layerName(s.source[last]))))
 	}
 	if depth := s.Depth(); depth > 1.2 {
-		w = append(w, model.Warning(fmt.Sprintf("the build-up is %.4g m deep: is a thickness in the wrong unit?", depth)))
+		w = append(w, model.BuildUpDeep{Depth: depth})
 	}
 	for i := range s.layers {
 		if s.form(i).Absorbs() {
 			return w
 		}
 	}
-	return append(w, "nothing in the build-up absorbs: a film or an air gap needs wool")
+	return append(w, model.Remark("nothing in the build-up absorbs: a film or an air gap needs wool"))
 }
 
 // Depth returns the thickness of the whole stack in m.

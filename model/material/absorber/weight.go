@@ -15,7 +15,7 @@ func (s *Stack) Weights() (kg []float64, assumptions []model.Warning) {
 		mass, assumed := s.layers[i].weight(l)
 		kg = append(kg, mass)
 		if assumed != "" {
-			assumptions = append(assumptions, model.Warning(fmt.Sprintf("layer %d (%s): %s", i+1, layerName(l), assumed)))
+			assumptions = append(assumptions, model.Remark(fmt.Sprintf("layer %d (%s): %s", i+1, layerName(l), assumed)))
 		}
 	}
 	return kg, assumptions

@@ -83,8 +83,8 @@ func (b *boxBuilder) wall(face model.Face) (model.Boundary, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", treatmentName(t), err)
 		}
-		for _, text := range w {
-			b.warnings = append(b.warnings, model.Warning(treatmentName(t)+": ")+text)
+		for _, one := range w {
+			b.warnings = append(b.warnings, model.About{Name: treatmentName(t), Warning: one})
 		}
 		parts = parts.add(s, t.Patch.Overlap(whole))
 		b.treatments = append(b.treatments, treatmentName(t))
@@ -122,7 +122,7 @@ func (b *boxBuilder) surface(name string, s model.Surface) (model.Boundary, erro
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 		for _, w := range warnings {
-			b.warnings = append(b.warnings, model.Warning(name+": ")+w)
+			b.warnings = append(b.warnings, model.About{Name: name, Warning: w})
 		}
 		return t, nil
 	}
@@ -149,7 +149,7 @@ func (b *boxBuilder) doubts() []model.Warning {
 	var w []model.Warning
 	say := func(about []string, text string) {
 		if len(about) > 0 {
-			w = append(w, model.Warning(strings.ReplaceAll(text, "*", list(about))))
+			w = append(w, model.Remark(strings.ReplaceAll(text, "*", list(about))))
 		}
 	}
 	say(b.unset, "no construction given for *: taken as unknown, so the range of the result is wider")
@@ -166,7 +166,7 @@ func (b *boxBuilder) doubts() []model.Warning {
 	}
 	say(free, "left out, because this engine models only what covers a wall: *")
 	if !b.room.Plain() {
-		w = append(w, "this engine models plain boxes only: the room is replaced by the box around it")
+		w = append(w, model.Remark("this engine models plain boxes only: the room is replaced by the box around it"))
 	}
 	say(b.openings, "absorption averaged over the whole wall, although it is in one place: *")
 	say(b.treatments, "treatment averaged over its whole wall, and its depth not subtracted from the room: *")

@@ -46,7 +46,7 @@ func said(warnings []model.Warning, words ...string) bool {
 	for _, w := range warnings {
 		all := true
 		for _, s := range words {
-			all = all && strings.Contains(string(w), s)
+			all = all && strings.Contains(fmt.Sprint(w), s)
 		}
 		if all {
 			return true

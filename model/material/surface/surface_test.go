@@ -1,6 +1,7 @@
 package surface
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -32,7 +33,7 @@ func TestBoxOfARoomThatIsNone(t *testing.T) {
 	}
 	var all []string
 	for _, w := range warnings {
-		all = append(all, string(w))
+		all = append(all, fmt.Sprint(w))
 	}
 	text := strings.Join(all, "\n")
 	for _, want := range []string{

@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 

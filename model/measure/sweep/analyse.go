@@ -363,11 +363,11 @@ func (r *Result) judge(o Options) error {
 		r.warn("left and right added up are not both together: the difference is %.0f dB below it. Something changed between the sweeps, or the recorder changes its level by itself", -float64(q.Sum))
 	}
 	if off := q.Later*model.AirAt(o.Temperature).Speed - o.Later; o.Both && math.Abs(off) > tapeWarning {
-		r.warn("by its sound the right speaker is %.2f m farther than the left one, by the room file %.2f m", q.Later*model.AirAt(o.Temperature).Speed, o.Later)
+		r.Warnings = append(r.Warnings, model.TapeOff{Sound: q.Later * model.AirAt(o.Temperature).Speed, Taped: o.Later})
 	}
 	return nil
 }
 
 func (r *Result) warn(form string, args ...any) {
-	r.Warnings = append(r.Warnings, model.Warning(fmt.Sprintf(form, args...)))
+	r.Warnings = append(r.Warnings, model.Remark(fmt.Sprintf(form, args...)))
 }

@@ -207,7 +207,7 @@ func TestDriftAndSides(t *testing.T) {
 		}
 	}
 	o.Later += 0.3
-	if r, err = Analyse(x, rate, s, o); err != nil || !strings.Contains(fmt.Sprint(r.Warnings), "farther than the left one") {
+	if r, err = Analyse(x, rate, s, o); err != nil || len(r.Warnings) != 1 || r.Warnings[0].(model.TapeOff).Taped != o.Later {
 		t.Errorf("a tape error of 30 cm: %v, %v", r.Warnings, err)
 	}
 }

@@ -227,7 +227,7 @@ type fittedSurface struct {
 func (d *draft) allWarnings() []model.Warning {
 	say := func(text string, names []string) {
 		if len(names) > 0 {
-			d.warnings = append(d.warnings, model.Warning(text+strings.Join(slices.Compact(names), ", ")))
+			d.warnings = append(d.warnings, model.Remark(text+strings.Join(slices.Compact(names), ", ")))
 		}
 	}
 	say("the absorption of these surfaces is only approximated, with the error in brackets: ", d.poorFits)

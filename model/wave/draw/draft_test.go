@@ -122,7 +122,7 @@ func TestTreatmentsAreDrawnWhole(t *testing.T) {
 			t.Errorf("%s: wool from %v to %v, want %v to %v", c.name, low, high, c.low, c.high)
 		}
 		for _, w := range warnings {
-			if strings.Contains(string(w), "left out") || strings.Contains(string(w), "impedance") {
+			if strings.Contains(fmt.Sprint(w), "left out") || strings.Contains(fmt.Sprint(w), "impedance") {
 				t.Errorf("%s: %s", c.name, w)
 			}
 		}
@@ -193,7 +193,7 @@ func TestReplacedByImpedance(t *testing.T) {
 			t.Errorf("%s: block from %v to %v, want %v to %v", c.name, b.Min, b.Max, low, high)
 		}
 		want := "modelled as solid blocks with the layers' surface impedance, which is more accurate here: " + c.name
-		if !slices.Contains(warnings, model.Warning(want)) {
+		if !slices.Contains(warnings, model.Warning(model.Remark(want))) {
 			t.Errorf("%s: not said in %q", c.name, warnings)
 		}
 		for _, f := range []float64{40, 80, 160, 300} {

@@ -83,7 +83,7 @@ func TestFilmAlongTheEaves(t *testing.T) {
 		r.Treatments = []model.Treatment{c.t}
 		s, warnings := drawn(t, r)
 		for _, w := range warnings {
-			if strings.Contains(string(w), "left out") {
+			if strings.Contains(fmt.Sprint(w), "left out") {
 				t.Errorf("%s: %s", c.name, w)
 			}
 		}

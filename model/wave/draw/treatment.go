@@ -41,7 +41,7 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 		return err
 	}
 	for _, w := range warnings {
-		d.warnings = append(d.warnings, model.Warning(name+": ")+w)
+		d.warnings = append(d.warnings, model.About{Name: name, Warning: w})
 	}
 	stack := v.At(d.estimate)
 	if d.resistivity > 0 {
@@ -84,7 +84,7 @@ func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Pi
 		case absorber.Board:
 			low[axis], high[axis] = at, at
 			d.sheet(name, low, high, p.SurfaceMass)
-			d.warnings = append(d.warnings, model.Warning(name+": a free-standing panel is modelled as a limp sheet of its mass"))
+			d.warnings = append(d.warnings, model.Remark(name+": a free-standing panel is modelled as a limp sheet of its mass"))
 		case absorber.Pierced:
 			d.omitted = append(d.omitted, "the perforated sheet of "+name)
 		}

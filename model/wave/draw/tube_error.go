@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -46,13 +45,7 @@ func (d *draft) reportError(name string, t *model.Treatment, porous, films int) 
 		d.scene.Films[films+i].Tested = true
 	}
 	if math.Abs(off) > errorLimit {
-		word := "high"
-		if off < 0 {
-			word = "low"
-		}
-		d.warnings = append(d.warnings, model.Warning(fmt.Sprintf(
-			"%s: on cells of %.0f mm its absorption is up to %.2f too %s, most near %.0f Hz; treat its effect there as approximate",
-			name, 1000*d.cells[face.Axis()], math.Abs(off), word, at)))
+		d.warnings = append(d.warnings, model.AbsorptionOff{Name: name, Cell: d.cells[face.Axis()], Off: off, Near: at})
 	}
 }
 

@@ -163,7 +163,7 @@ const maxPhase = 1.4
 func (m *Medium) Warnings(f float64) []model.Warning {
 	var list []model.Warning
 	for _, name := range m.omitted {
-		list = append(list, model.Warning(name+" is within half a cell of a wall and was left out"))
+		list = append(list, model.Remark(name+" is within half a cell of a wall and was left out"))
 	}
 	for k, p := range m.porous {
 		if p.Tested {
@@ -176,14 +176,11 @@ func (m *Medium) Warnings(f float64) []model.Warning {
 			size = max(size, m.H[a])
 		}
 		if thin && !p.Step {
-			list = append(list, model.Warning(fmt.Sprintf(
-				"%s is thinner than a cell of %.0f mm: near %.0f Hz its absorption may be 0.05 off, or more if it is dense", name, 1000*size, min(f, 300))))
+			list = append(list, model.ThinForCells{Name: name, Cell: size, Near: min(f, 300)})
 		}
 		// |k| = sqrt(ωσ/P) where resistance dominates.
 		if turn := math.Sqrt(2*math.Pi*f*p.Resistance/p.Modulus) * size; turn > maxPhase {
-			list = append(list, model.Warning(fmt.Sprintf(
-				"%s is too dense for cells of %.0f mm above %.0f Hz; its absorption there is some hundredths too high",
-				name, 1000*size, f*maxPhase*maxPhase/(turn*turn))))
+			list = append(list, model.DenseForCells{Name: name, Cell: size, Above: f * maxPhase * maxPhase / (turn * turn)})
 		}
 	}
 	return slices.Compact(list)

@@ -127,7 +127,7 @@ func TestCutShort(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if w := f.Warnings(); len(w) != 1 || !strings.Contains(string(w[0]), "stopped after 0.5 s") {
+	if w := f.Warnings(); len(w) != 1 || !strings.Contains(fmt.Sprint(w[0]), "stopped after 0.5 s") {
 		t.Errorf("warnings %q", w)
 	}
 }
