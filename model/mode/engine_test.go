@@ -103,6 +103,25 @@ func TestAccuracy(t *testing.T) {
 	}
 }
 
+// As the settings come, levels hold to 0.002 dB, in the deepest dips too.
+func TestDefaultAccuracy(t *testing.T) {
+	t.Parallel()
+	box := roomT(0, wallsN1...)
+	grid := model.DefaultGrid()
+	exact := newField(t, box, grid, Settings{Accuracy: 1e-7}, seatT)
+	f := newField(t, box, grid, Settings{}, seatT)
+	var worst float64
+	for _, source := range []r3.Vec{sourceT, {X: 0.4, Y: 0.9, Z: 1.1}, {X: 2.3, Y: 3.6, Z: 0.3}, {X: 4.7, Y: 2.2, Z: 2.2}, {X: 1.6, Y: 0.2, Z: 1.9}} {
+		p, q := f.Transfer(nil, source), exact.Transfer(nil, source)
+		for i := range grid {
+			worst = max(worst, math.Abs(20*math.Log10(cmplx.Abs(p[i]/q[i]))))
+		}
+	}
+	if worst > 0.002 {
+		t.Errorf("off by %.4f dB", worst)
+	}
+}
+
 // Nearer than Settings.Near the sum is cut where it is for Near, and what is
 // missing grows like e^{-γs}: the package comment's figures.
 func TestNearerThanNear(t *testing.T) {
