@@ -38,6 +38,7 @@ func measureCommand(t *terminal) *cli.Command {
 			&cli.BoolFlag{Name: "timed", Usage: "time zero of a file is the moment at which the speaker sounds"},
 			&cli.BoolFlag{Name: "average", Usage: "average files of one speaker at several positions, by power; -o saves the average"},
 			&cli.StringFlag{Name: "table", Usage: "write the responses as CSV to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "json", Usage: "write the figures as JSON to this `FILE` ('-': standard output)"},
 			&cli.Float64Flag{Name: "rate", Usage: "samples a second, `HZ`, of samples without times"},
 			unitsFlag(),
 		}, inventFlags()...),
@@ -346,9 +347,14 @@ func saveMeasurements(c *cli.Context, t *terminal, r recording.Report, inputs ..
 		files = append(files, namedFile{"-o", file})
 		outputs = append(outputs, output{file, func(w io.Writer) error { return format.Write(w, m) }})
 	}
-	if table := c.String("table"); table != "" {
-		files = append(files, namedFile{"--table", table})
-		outputs = append(outputs, output{table, r.ResponseCSV})
+	for _, o := range []struct {
+		flag  string
+		write func(io.Writer) error
+	}{{"table", func(w io.Writer) error { return r.ResponseCSV(w) }}, {"json", func(w io.Writer) error { return r.JSON(w) }}} {
+		if file := c.String(o.flag); file != "" {
+			files = append(files, namedFile{dashed(o.flag), file})
+			outputs = append(outputs, output{file, o.write})
+		}
 	}
 	for _, flag := range []string{"sweep", "correction"} {
 		inputs = append(inputs, c.String(flag))

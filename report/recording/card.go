@@ -7,8 +7,8 @@ import (
 
 	"evenbass/model/measure"
 	"evenbass/model/response"
+	"evenbass/report/card"
 	"evenbass/report/text"
-	"evenbass/report/unit"
 )
 
 // cardGroup is how many measurements stand side by side.
@@ -32,15 +32,12 @@ func (r Report) writeGroup(b *strings.Builder, first, end int) {
 	if goal != r.Goal {
 		caption += fmt.Sprintf("; the data do not cover the whole goal, %v", r.Goal)
 	}
-	t := text.Table{Caption: caption + ".", Head: []string{""}}
-	rows := [][]string{{"spread"}, {"standard deviation"}, {"within ±6 dB of the mean"}, {"deepest dip"}, {"lowest octave"}, {"20 dB fall, worst third octave"}, {"20 dB fall, mean"}}
+	var states []card.State
 	for i := first; i < end; i++ {
-		t.Head = append(t.Head, r.head(i))
-		for k, cell := range cardCells(r.Cards[i]) {
-			rows[k] = append(rows[k], cell)
-		}
+		states = append(states, card.State{Name: r.head(i), Card: response.Ranged{Card: r.Cards[i]}})
 	}
-	t.Rows = rows
+	t := card.Table(states, false, r.Style)
+	t.Caption = caption + "."
 	text.WriteTable(b, t)
 }
 
@@ -56,24 +53,6 @@ func (r Report) head(i int) string {
 		return text.Printable(strings.TrimSuffix(file, filepath.Ext(file)))
 	}
 	return r.Measurements[i].Speaker.String()
-}
-
-// cardCells returns the figures of a card.
-func cardCells(c response.Card) []string {
-	worst, mean := unit.Unknown, unit.Unknown
-	if c.Fall.Mean > 0 {
-		worst, mean = "too fast to resolve", unit.Seconds(c.Fall.Mean)
-	}
-	if c.Fall.Worst.Band > 0 {
-		worst = fmt.Sprintf("%s at %s", unit.Seconds(c.Fall.Worst.Fall20), unit.Nominal(c.Fall.Worst.Band))
-	}
-	if c.Fall.Worst.Slow() {
-		worst = fmt.Sprintf("over %s at %s", unit.Seconds(response.SlowFall), unit.Nominal(c.Fall.Worst.Band))
-	}
-	return []string{
-		unit.Spread(c.Spread), unit.Difference(c.Deviation), unit.Percent(c.Within),
-		fmt.Sprintf("%s at %s", unit.Decibels(c.Dip.Level), unit.Frequency(c.Dip.Frequency)), unit.Decibels(c.LowOctave), worst, mean,
-	}
 }
 
 // writeEntries writes what to put into the room file.

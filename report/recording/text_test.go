@@ -26,16 +26,26 @@ func TestTextSaysWhatIsUnknown(t *testing.T) {
 		Quality:  sweep.Quality{Start: 1.2, Peak: -7, Drift: -49.8e-6, Sum: nan, Later: 0.3e-3},
 		Warnings: []model.Warning{model.Remark("the mains hums: 50 Hz stands 20 dB above the noise beside it")},
 	}
-	got := recording.Text(recording.Report{
+	r := recording.Report{
 		Recording: "a.wav", Result: result, Measurements: []*measure.Measurement{m}, Cards: []response.Card{card}, Goal: goal, Files: []string{"2-right.txt"},
-	})
+	}
+	got := recording.Text(r)
 	for _, want := range []string{
-		"begins after 1.2 s", "7.0 dB below full scale", "clock runs slow by 50 millionths", "right          n/a       n/a         n/a", "±6.2 dB", "88 %", "−14.0 dB at 87.0 Hz",
+		"begins after 1.2 s", "7.0 dB below full scale", "clock runs slow by 50 millionths", "right          n/a       n/a         n/a", "±6.2 dB", "88 %", "deepest dip −14.0 dB",
 		"arrives 0.30 ms after that of the left one, as if it were 10.3 cm farther", "Gain: ", "Noise: ", "Time reference: ", "Temperature: ", "the mains hums",
 		"- {file: '2-right.txt', seat: 'it''s a {chair}', speaker: right, date: '3 May', state: [rear layer, 'true']}",
 	} {
 		if !strings.Contains(strings.Join(strings.Fields(got), " "), strings.Join(strings.Fields(want), " ")) {
 			t.Errorf("%q is not in\n%s", want, got)
+		}
+	}
+	var doc strings.Builder
+	if err := r.JSON(&doc); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{`"above_noise_db": null`, `"left_plus_right_rest_db": null`, `"right_later_s": 0.0003`, `"clock_drift_ppm": -49.8`, `"file": "2-right.txt"`, `"true"`} {
+		if !strings.Contains(doc.String(), want) {
+			t.Errorf("%s is not in\n%s", want, doc.String())
 		}
 	}
 	if strings.Contains(got, "Phase: ") || strings.Contains(got, "State: ") || strings.Contains(got, "NaN") {
