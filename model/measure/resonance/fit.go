@@ -14,19 +14,20 @@ import (
 // below 7.
 const clearest = 8
 
-// fit measures modes in the first n samples of each signal by least squares: their peaks, and
-// how clearly they stand out. It returns none if the window is too short for so many.
+// fit measures modes in the samples of each signal from the second to the n-th by least squares:
+// their peaks, and how clearly they stand out. It returns none if the window is too short for so many.
 func fit(signals []signal, n int, modes []Mode) []found {
-	if len(modes) == 0 || 2*len(modes) >= n {
+	rows := n - 1
+	if len(modes) == 0 || 2*len(modes) >= rows {
 		return nil
 	}
 	list := make([]found, len(modes))
 	for m := range modes {
 		list[m].Mode = modes[m]
 	}
-	basis := newBasis(modes, signals[0], n)
+	basis := newBasis(modes, signals[0], rows)
 	for _, s := range signals {
-		x := mat.NewVecDense(n, slices.Clone(s.values[:n]))
+		x := mat.NewVecDense(rows, slices.Clone(s.values[1:n]))
 		var c, rest mat.VecDense
 		var close mat.Condition // two tones that are nearly one: solved, but poorly
 		if err := c.SolveVec(basis, x); err != nil && !errors.As(err, &close) {
@@ -34,7 +35,7 @@ func fit(signals []signal, n int, modes []Mode) []found {
 		}
 		rest.MulVec(basis, &c)
 		rest.SubVec(x, &rest)
-		noise := mat.Dot(&rest, &rest) / float64(n-2*len(modes))
+		noise := mat.Dot(&rest, &rest) / float64(rows-2*len(modes))
 		for m := range list {
 			list[m].measure(s, &c, m, basis, noise)
 		}
@@ -42,13 +43,13 @@ func fit(signals []signal, n int, modes []Mode) []found {
 	return list
 }
 
-// newBasis returns the two damped waves of each mode, one a column.
-func newBasis(modes []Mode, s signal, n int) *mat.Dense {
-	basis := mat.NewDense(n, 2*len(modes), nil)
+// newBasis returns the two damped waves of each mode from the second sample on, one a column.
+func newBasis(modes []Mode, s signal, rows int) *mat.Dense {
+	basis := mat.NewDense(rows, 2*len(modes), nil)
 	for m, mode := range modes {
 		pole := complex(-mode.Rate, 2*math.Pi*(mode.Frequency-s.origin))
-		for i := range n {
-			v := cmplx.Exp(pole * complex(float64(i)*s.step, 0))
+		for i := range rows {
+			v := cmplx.Exp(pole * complex(float64(i+1)*s.step, 0))
 			basis.Set(i, 2*m, real(v))
 			basis.Set(i, 2*m+1, imag(v))
 		}

@@ -45,13 +45,14 @@ func (b band) modes(responses []Response, rate, least float64) []found {
 const shortest = 12
 
 // look finds the tones of signals in every trial: windows that begin and end at several
-// samples, each with several assumed numbers of tones.
+// samples, each with several assumed numbers of tones. The first sample holds the direct sound
+// and the first echoes, which are no ringing, and is left out.
 func look(signals []signal, heard int) [][]tone {
 	var trials [][]tone
 	for _, part := range []struct {
 		skip  int
 		share float64
-	}{{0, 1}, {1, 1}, {2, 0.85}, {0, 0.7}} {
+	}{{1, 1}, {2, 1}, {3, 0.85}, {1, 0.7}} {
 		n := int(float64(heard)*part.share) - part.skip
 		if n < shortest {
 			continue
