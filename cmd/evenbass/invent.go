@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model/measure"
+	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/format"
 	"evenbass/optimize/study"
 	"evenbass/report/recording"
@@ -62,12 +63,12 @@ func saveInvented(t *terminal, name string, room roomInput, pair *study.Invented
 	}{{"before", pair.Before}, {"after", pair.After}} {
 		for _, m := range state.list {
 			m.Name = fmt.Sprintf("%s, %v (invented)", state.name, m.Speaker)
-			card, err := m.Card(r.Goal)
+			a, err := analysis.New(m, r.Goal)
 			if err != nil {
 				return err
 			}
 			file := fmt.Sprintf("%s-%s-%v.txt", name, state.name, m.Speaker)
-			r.Measurements, r.Cards, r.Files = append(r.Measurements, m), append(r.Cards, card), append(r.Files, file)
+			r.Measurements, r.Cards, r.Files = append(r.Measurements, m), append(r.Cards, a.Card), append(r.Files, file)
 			files = append(files, namedFile{"-o", file})
 			outputs = append(outputs, output{file, func(w io.Writer) error { return format.Write(w, m) }})
 		}

@@ -6,15 +6,19 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
 	"evenbass/model/measure"
+	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/format"
 	"evenbass/model/measure/sweep"
 	"evenbass/model/roomfile"
+	"evenbass/report/html"
+	"evenbass/report/measured"
 	"evenbass/report/recording"
 )
 
@@ -27,6 +31,7 @@ func measureCommand(t *terminal) *cli.Command {
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "sweep", Usage: "the test signal that was played, a `FILE` that evenbass sweep wrote"},
 			&cli.StringFlag{Name: "o", Usage: "save each measurement as `NAME`-left.txt, -right.txt and so on"},
+			&cli.StringFlag{Name: "page", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
 			&cli.StringFlag{Name: "seat", Usage: "`NAME` of the seat where the microphone stood (default the main seat)"},
 			&cli.StringFlag{Name: "state", Usage: "`STATE` of the room: bare, or the names of the treatments that stood, with semicolons between"},
 			&cli.StringFlag{Name: "date", Usage: "any `TEXT` that says when"},
@@ -61,7 +66,7 @@ func runMeasure(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	p, _, err := readFile(c.Context, room)
+	p, source, err := readFile(c.Context, room)
 	if err != nil {
 		return err
 	}
@@ -78,14 +83,27 @@ func runMeasure(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
+	page := measured.Report{Room: p.Room.Name, Style: style, Run: html.Run{Command: measureLine(c, room, list), Version: version(), Date: time.Now(), Source: source, File: room}}
 	for _, m := range r.Measurements {
-		card, err := m.Card(p.Goal)
+		a, err := analysis.New(m, p.Goal)
 		if err != nil {
 			return fmt.Errorf("%s: %w", file, err)
 		}
-		r.Cards = append(r.Cards, card)
+		r.Cards, page.Analyses = append(r.Cards, a.Card), append(page.Analyses, a)
 	}
-	return saveMeasurements(c, t, r, append(list, room)...)
+	return saveMeasurements(c, t, r, page, append(list, room)...)
+}
+
+// measureLine is the command line that gives the page again.
+func measureLine(c *cli.Context, room string, files []string) string {
+	words := append([]string{"evenbass measure"}, given(c, "sweep", "seat", "state", "date", "correction", "channel", "speaker", "smoothing", "phase", "rate", "units")...)
+	if c.Bool("average") {
+		words = append(words, "--average")
+	}
+	for _, file := range append([]string{room}, files...) {
+		words = append(words, quoted(file))
+	}
+	return strings.Join(words, " ")
 }
 
 // roomAndFiles returns the command's arguments.
@@ -328,7 +346,7 @@ func coarse(m *measure.Measurement, goal model.Goal) []model.Warning {
 }
 
 // saveMeasurements writes the files that were asked for, then prints the report.
-func saveMeasurements(c *cli.Context, t *terminal, r recording.Report, inputs ...string) error {
+func saveMeasurements(c *cli.Context, t *terminal, r recording.Report, page measured.Report, inputs ...string) error {
 	name := strings.TrimSuffix(c.String("o"), ".txt")
 	if name == "-" {
 		return usageError{text: "-o is the beginning of file names, not standard output", hint: "hint: -o before"}
@@ -356,11 +374,15 @@ func saveMeasurements(c *cli.Context, t *terminal, r recording.Report, inputs ..
 			outputs = append(outputs, output{file, o.write})
 		}
 	}
+	if file := c.String("page"); file != "" {
+		files = append(files, namedFile{"--page", file})
+		outputs = append(outputs, output{file, func(w io.Writer) error { return measured.Page(w, page) }})
+	}
 	for _, flag := range []string{"sweep", "correction"} {
 		inputs = append(inputs, c.String(flag))
 	}
 	if err := apart(files, inputs...); err != nil {
 		return err
 	}
-	return t.deliver(func() string { return recording.Text(r) }, outputs...)
+	return t.deliver(func() string { return recording.Text(r) + measured.Text(page) }, outputs...)
 }

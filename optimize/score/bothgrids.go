@@ -27,9 +27,10 @@ func NewBothGrids(levels model.Grid) BothGrids {
 
 // Reading is what is read off a layout's transfers to one seat.
 type Reading struct {
-	Pair   response.Pair    // over the grid of levels
-	Decays []response.Decay // of left and right alone, energies summed
-	Card   response.Card
+	Pair       response.Pair    // over the grid of levels
+	OverDecays response.Pair    // over response.DecayGrid
+	Decays     []response.Decay // of left and right alone, energies summed
+	Card       response.Card
 }
 
 // Read reads a project's speakers in a layout off an engine over both grids. It fails if the engine refuses a place.
@@ -39,9 +40,10 @@ func (b *BothGrids) Read(ctx context.Context, e model.Engine, p *model.Project, 
 		return Reading{}, err
 	}
 	r := Reading{
-		Pair:   response.Pair{Left: Pick(pair.Left, b.Levels), Right: Pick(pair.Right, b.Levels)},
-		Decays: b.Decay.Read(Pick(pair.Left, b.Decays), Pick(pair.Right, b.Decays)),
+		Pair:       response.Pair{Left: Pick(pair.Left, b.Levels), Right: Pick(pair.Right, b.Levels)},
+		OverDecays: response.Pair{Left: Pick(pair.Left, b.Decays), Right: Pick(pair.Right, b.Decays)},
 	}
+	r.Decays = b.Decay.Read(r.OverDecays.Left, r.OverDecays.Right)
 	r.Card = response.NewSpeakerReader(b.LevelGrid, e.Air(), p.Goal, p.Speakers.RollOff()).Card(r.Pair, r.Decays)
 	return r, nil
 }

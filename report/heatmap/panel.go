@@ -1,8 +1,10 @@
 package heatmap
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"evenbass/model"
 	"evenbass/model/response/spectraldecay"
@@ -150,7 +152,9 @@ func veil(d *svg.Drawing, p Panel, a area) {
 	}
 	line = append(thin(line, 0.3), svg.XY(a.x(p.Map.Grid[len(p.Map.Grid)-1]), foot), svg.XY(left, foot))
 	d.Shapes = append(d.Shapes, svg.Shape{Kind: "path", Class: "veil", D: outline([][]svg.Point{line}, true)})
-	d.Text("veiltext", svg.XY((left+right)/2, foot-8), "hidden by noise")
+	if lowest := slices.MaxFunc(line[:len(line)-2], func(p, q svg.Point) int { return cmp.Compare(p.Y, q.Y) }); lowest.Y < foot-18 {
+		d.Text("veiltext", svg.XY((left+right)/2, foot-8), "hidden by noise")
+	}
 }
 
 // gone is how far below the reference a tone counts as gone, dB.

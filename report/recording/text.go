@@ -46,7 +46,7 @@ func Text(r Report) string {
 	if r.Positions != nil {
 		text.WriteList(&b, "Positions", []string{fmt.Sprintf("The average is by power. Its deep dips are filled by whichever position has none; least and greatest level lie ±%.1f dB apart on average. --table writes them.", float64(r.Positions.Apart()))})
 	}
-	text.WriteList(&b, "What this measurement cannot tell", r.doubts())
+	text.WriteList(&b, "What this measurement cannot tell", Doubts(r.Measurements...))
 	warnings := r.Warnings
 	if r.Result != nil {
 		warnings = append(warnings[:len(warnings):len(warnings)], r.Result.Warnings...)
@@ -145,10 +145,10 @@ func distortionCell(list []sweep.Harmonics) string {
 	return fmt.Sprintf("%s %% at %s", unit.Decimal(100*worst.Share, 1), unit.Frequency(worst.Frequency))
 }
 
-// doubts lists what the measurements cannot tell, each once.
-func (r Report) doubts() []string {
+// Doubts lists what measurements cannot tell, each once.
+func Doubts(list ...*measure.Measurement) []string {
 	var all measure.Doubt
-	for _, m := range r.Measurements {
+	for _, m := range list {
 		all |= m.Doubts()
 	}
 	var lines []string

@@ -17,6 +17,7 @@ import (
 // the measurement's own reference; of a prediction they are the room gain.
 type Analysis struct {
 	Measurement *measure.Measurement // nil of a prediction
+	Flat        bool                 // of a prediction: for speakers that play any bass
 	Goal        model.Goal           // as asked, its band cut to what the data cover
 	Cut         bool                 // the data do not cover the whole band that was asked for
 	Grid        model.Grid           // of the curves
@@ -65,10 +66,12 @@ func New(m *measure.Measurement, goal model.Goal) (*Analysis, error) {
 		windowed.Impulse = a.Window.cut(m.Impulse)
 		source = &windowed
 	}
-	a.Grid = source.Within(model.NewGrid(20, 315, 96, 0.5))
-	if err := a.cutGoal(); err != nil {
-		return nil, err
+	a.Grid = source.Grid()
+	if a.Goal = source.Covered(goal); len(a.Grid) < 4 || !(a.Goal.To >= 2*a.Goal.From) {
+		limits := m.Limits()
+		return nil, fmt.Errorf("the data hold from %.4g to %.4g Hz, less than an octave of the goal %v", limits.Min, limits.Max, goal)
 	}
+	a.Cut = a.Goal != goal
 	p, err := source.Transfer(a.Grid, m.Air())
 	if err != nil {
 		return nil, err
@@ -123,23 +126,6 @@ func channel(s model.Source) response.Channel {
 	return response.BothTogether
 }
 
-// cutGoal narrows the goal to the grid.
-func (a *Analysis) cutGoal() error {
-	limits := a.Measurement.Limits()
-	if len(a.Grid) < 4 {
-		return fmt.Errorf("the measurement holds from %.4g to %.4g Hz; 20 to 315 Hz are looked at", limits.Min, limits.Max)
-	}
-	first, last := a.Grid[0], a.Grid[len(a.Grid)-1]
-	if first > a.Goal.From*(1+1e-9) || last < a.Goal.To*(1-1e-9) {
-		a.Cut = true
-		a.Goal.From, a.Goal.To = max(a.Goal.From, first), min(a.Goal.To, last)
-	}
-	if a.Goal.To < 2*a.Goal.From {
-		return fmt.Errorf("the measurement holds from %.4g to %.4g Hz: less than an octave of the goal's band", limits.Min, limits.Max)
-	}
-	return nil
-}
-
 // fall returns the decays by the recipe of predictions, nil if the data do not cover it.
 func fall(m *measure.Measurement) []response.Decay {
 	grid := response.DecayGrid()
@@ -153,10 +139,21 @@ func fall(m *measure.Measurement) []response.Decay {
 	return response.NewDecayReader().Read(p)
 }
 
+// An impulse response at a lower rate in Hz, or that ends sooner after the sound begins, in s, tells
+// levels alone.
+const (
+	slowest  = 1000.0
+	briefest = 0.25
+)
+
 // readTime reads what needs an impulse response.
 func (a *Analysis) readTime() error {
 	im := a.Measurement.Impulse
 	begin := decay.Onset(im.Samples)
+	if im.Rate < slowest || float64(len(im.Samples)-begin) < briefest*im.Rate {
+		a.Window = newWindow(im, begin, nil)
+		return nil
+	}
 	decays, err := decay.Read(im.Samples, im.Rate, begin)
 	if err != nil {
 		return err
@@ -168,6 +165,9 @@ func (a *Analysis) readTime() error {
 		return err
 	}
 	a.Fading = spectraldecay.New(signal, spectraldecay.Settings{Long: 1})
+	if known := a.Measurement.NoiseLevels(a.Fading.Grid); known != nil {
+		a.Fading.Noise = known
+	}
 	from, to := max(20, a.Measurement.Limits().Min), min(300, a.Measurement.Limits().Max)
 	if float64(len(im.Samples)-begin) < 0.5*im.Rate || to < from+20 {
 		return nil // too short for modes

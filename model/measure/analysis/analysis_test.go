@@ -96,14 +96,23 @@ func TestNewOfATable(t *testing.T) {
 	}
 }
 
+// A response that is sampled too slowly for decays still has levels.
+func TestLevelsAlone(t *testing.T) {
+	t.Parallel()
+	slow := room()
+	slow.Impulse.Rate = 500
+	a, err := New(slow, goal)
+	if err != nil || a.Decays != nil || a.Modes != nil || a.Card.Spread <= 0 || !a.Cut {
+		t.Errorf("%+v, %v", a, err)
+	}
+}
+
 func TestNewRefuses(t *testing.T) {
 	t.Parallel()
 	high := &measure.Measurement{Table: &measure.Table{Frequencies: []float64{1000, 2000}, Levels: []model.Level{0, 1}}}
 	narrow := &measure.Measurement{Table: &measure.Table{Frequencies: []float64{50, 60, 70, 80}, Levels: make([]model.Level, 4)}}
 	short := &measure.Measurement{Impulse: &measure.Impulse{Samples: []float64{1, 2, 3}, Rate: 2000}}
-	slow := room()
-	slow.Impulse.Rate = 300
-	for name, m := range map[string]*measure.Measurement{"empty": {}, "high": high, "narrow": narrow, "short": short, "slow": slow} {
+	for name, m := range map[string]*measure.Measurement{"empty": {}, "high": high, "narrow": narrow, "short": short} {
 		if _, err := New(m, goal); err == nil {
 			t.Errorf("%s: no error", name)
 		}

@@ -7,7 +7,7 @@
 //
 // # Window
 //
-// What follows the sound is noise in the end. Levels are read from 0.125 s before the sound
+// What follows the sound is noise in the end. Levels are read from 0.3 s before the sound
 // begins to 0.2 s after the slowest third octave has sunk into the noise, and never from less
 // than 0.8 s. The end fades out over 0.1 s.
 package analysis

@@ -11,9 +11,9 @@ import (
 
 // The window about the sound, s.
 const (
-	ahead    = 0.125
+	ahead    = 0.3
 	behind   = 0.2
-	shortest = 0.8
+	shortest = 1.0
 	fadeOut  = 0.1
 )
 
@@ -21,12 +21,15 @@ const (
 func newWindow(im *measure.Impulse, begin int, decays []decay.Band) Window {
 	long := shortest
 	for _, d := range decays {
-		if d.Range >= 25 {
+		switch {
+		case d.Cut:
+			long = math.Inf(1) // every sample is sound
+		case d.Range >= 25:
 			long = max(long, d.Truncated+behind)
 		}
 	}
 	w := Window{Begin: begin, From: max(0, begin-int(ahead*im.Rate))}
-	w.To = min(len(im.Samples), begin+int(long*im.Rate))
+	w.To = int(min(float64(len(im.Samples)), float64(begin)+long*im.Rate))
 	w.Start, w.End = float64(w.From-begin)/im.Rate, float64(w.To-begin)/im.Rate
 	return w
 }

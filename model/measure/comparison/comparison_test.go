@@ -142,7 +142,7 @@ func TestObjections(t *testing.T) {
 		{"moved", func(m *measure.Measurement) { m.At.X += 0.05 }, Moved, Note, 0.05},
 		{"moved far", func(m *measure.Measurement) { m.At.Y += 0.3 }, Moved, Doubt, 0.3},
 		{"place", func(m *measure.Measurement) { m.Placed, m.Seat = false, "" }, PlaceUnknown, Note, 0},
-		{"delay", func(m *measure.Measurement) { m.Impulse.Zero -= 2 }, Later, Doubt, 1e-3},
+		{"delay", func(m *measure.Measurement) { m.Impulse.Zero -= 5 }, Later, Doubt, 2.5e-3},
 		{"cold", func(m *measure.Measurement) { m.Temperature -= 10 }, Warmer, Doubt, -10},
 		{"temperature", func(m *measure.Measurement) { m.Temperature = 0 }, TemperatureUnknown, Note, 0},
 		{"state", func(m *measure.Measurement) { m.StateKnown = false }, StateUnknown, Note, 0},
@@ -211,7 +211,9 @@ func TestPredictedAgainstMeasured(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := New(analysis.Predict(response.LeftAlone, grid, p, over, air, goal), a, response.Resolution{})
+	predicted := analysis.Predict(response.LeftAlone, grid, p, over, air, goal)
+	predicted.Flat = true
+	c, err := New(predicted, a, response.Resolution{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/measure"
+	"evenbass/model/measure/decay"
 )
 
 // Matter is what an objection is about.
@@ -30,7 +31,7 @@ const (
 	TemperatureUnknown
 	StateUnknown
 	PlaceUnknown
-	RollOff // a prediction knows no roll-off of the speaker
+	RollOff // a prediction is for speakers that play any bass
 )
 
 // Weight is how much an objection counts.
@@ -74,7 +75,7 @@ func (c *Comparison) object() []Objection {
 	switch {
 	case a != nil && b != nil:
 		c.objectToPair(a, b, add)
-	case a != nil || b != nil:
+	case c.Before.Flat || c.After.Flat:
 		add(RollOff, Note, 0)
 	}
 	slices.SortStableFunc(list, func(x, y Objection) int { return cmp.Compare(y.Weight, x.Weight) })
@@ -106,10 +107,10 @@ func objectToTable(t *measure.Table, d measure.Doubt, goal model.Goal, add func(
 
 // How far two measurements may be apart before it is said.
 const (
-	movedNote   = 0.02   // m
-	movedDoubt  = 0.10   // m: levels then change by 1.3 dB on average
-	laterNote   = 0.1e-3 // s, 3.4 cm
-	laterDoubt  = 0.3e-3
+	movedNote   = 0.02 // m
+	movedDoubt  = 0.10 // m: levels then change by 1.3 dB on average
+	laterNote   = 1e-3 // s, 34 cm: what bass alone can tell
+	laterDoubt  = 2e-3
 	levelNote   = 1.0 // dB
 	levelDoubt  = 6.0
 	warmerNote  = 3.0 // K: half a per cent in every mode
@@ -152,12 +153,14 @@ func (c *Comparison) objectToPair(a, b *measure.Measurement, add func(Matter, We
 }
 
 // later returns by how much the sound arrives later after than before, s; known only where both
-// have a time reference.
+// have a time reference, and where both begin suddenly enough.
 func (c *Comparison) later(a, b *measure.Measurement) (float64, bool) {
 	if a.Impulse == nil || b.Impulse == nil || !a.HasTime() || !b.HasTime() {
 		return 0, false
 	}
-	return b.Impulse.Time(c.After.Window.Begin) - a.Impulse.Time(c.Before.Window.Begin), true
+	was, sureBefore := decay.SureOnset(a.Impulse.Samples, a.Impulse.Rate)
+	is, sureAfter := decay.SureOnset(b.Impulse.Samples, b.Impulse.Rate)
+	return b.Impulse.Time(is) - a.Impulse.Time(was), sureBefore && sureAfter
 }
 
 // audibleOver is how far a level must stand above the noise to be off by less than 0.4 dB, dB.

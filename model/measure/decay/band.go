@@ -18,7 +18,8 @@ type Band struct {
 	Curvature   float64     // C in %; NaN without T20 or T30
 	Range       model.Level // of the loudest sound above the noise, or above where the record ends
 	Truncated   float64     // s after the sound begins at which the integration ends
-	Compensated bool        // noise was subtracted, and the part beyond it replaced by an exponential
+	Compensated bool        // the part beyond Truncated was replaced by an exponential
+	Cut         bool        // the record stops before the sound has sunk into noise
 
 	// Curve is the backward-integrated level in dB re its beginning, in steps of Step s from
 	// where the sound begins up to Truncated.
@@ -119,12 +120,22 @@ func check(samples []float64, rate float64, begin int) error {
 // Onset returns the sample at which the sound of an impulse response begins: the first that
 // comes within 10 dB of the greatest. What lies lower may be the ringing of a filter ahead of the
 // sound. It is 0 for a silent response.
-func Onset(samples []float64) int {
+func Onset(samples []float64) int { return within(samples, 10) }
+
+// SureOnset returns [Onset], and whether the sound begins so suddenly that the sample is right
+// within a millisecond: it comes within 16 and within 6 dB of the greatest in that time. In a
+// room that rings, the direct sound may be softer than what follows.
+func SureOnset(samples []float64, rate float64) (begin int, sure bool) {
+	return Onset(samples), float64(within(samples, 6)-within(samples, 16)) <= 1e-3*rate
+}
+
+// within returns the first sample that comes within so many dB of the greatest; 0 in silence.
+func within(samples []float64, db float64) int {
 	var peak float64
 	for _, v := range samples {
 		peak = max(peak, math.Abs(v))
 	}
-	limit := peak * math.Sqrt(0.1)
+	limit := peak * math.Pow(10, -db/20)
 	for i, v := range samples {
 		if math.Abs(v) >= limit {
 			return i

@@ -72,6 +72,9 @@ func TestTruncationIsCompensated(t *testing.T) {
 				t.Errorf("cut at %g s: %s %.4f s, want 1", c.cut, name, got)
 			}
 		}
+		if !b.Cut {
+			t.Errorf("cut at %g s, and not said so", c.cut)
+		}
 		if b.EDT == 0 || (b.T20 == 0) != (c.cut < 0.65) || (b.T30 == 0) != (c.cut < 0.8) {
 			t.Errorf("cut at %g s, range %.1f dB: EDT %v, T20 %v, T30 %v", c.cut, b.Range, b.EDT, b.T20, b.T30)
 		}
@@ -107,6 +110,9 @@ func TestReadExponentialsInNoise(t *testing.T) {
 					t.Fatal(err)
 				}
 				got, name := list[i].Time()
+				if c.noise < 100 && list[i].Cut {
+					t.Errorf("%g Hz, B·T %g, noise -%g dB: said to be cut", b.nominal, bt, c.noise)
+				}
 				if name != "T30" || math.Abs(got/want-1) > c.tolerance || list[i].Bent() {
 					t.Errorf("%g Hz, B·T %g, noise -%g dB: %s %.4f s, want %.4f; curvature %.1f %%", b.nominal, bt, c.noise, name, got, want, list[i].Curvature)
 				}
@@ -164,6 +170,17 @@ func TestOnset(t *testing.T) {
 	t.Parallel()
 	if got := Onset(ringing(100, 0.5, 60)); got < 400 || got > 405 {
 		t.Errorf("the sound begins at sample %d, want 400", got)
+	}
+	sudden, swelling := make([]float64, 4000), make([]float64, 4000)
+	sudden[400] = 1
+	for i := 400; i < len(swelling); i++ {
+		swelling[i] = math.Sin(2*math.Pi*50*float64(i-400)/4000) * min(1, float64(i-400)/200)
+	}
+	if _, sure := SureOnset(sudden, 4000); !sure {
+		t.Error("an impulse is not sure to begin")
+	}
+	if _, sure := SureOnset(swelling, 4000); sure {
+		t.Error("a sound that swells for 50 ms is sure to begin")
 	}
 	if got := Onset(make([]float64, 10)); got != 0 {
 		t.Errorf("silence begins at %d", got)

@@ -18,7 +18,7 @@ func evaluate(e []float64, step float64) Band {
 	}
 	t := findTail(e, step)
 	b.Range = min(model.PowerLevel(peak/t.floor), quietest)
-	b.Truncated = float64(t.end) * step
+	b.Truncated, b.Cut = float64(t.end)*step, t.noise == 0
 	beyond := 0.0
 	if t.rate < 0 {
 		// ∫ of an exponential that falls by rate dB per step, from the step before t.end on.

@@ -107,8 +107,8 @@ func TestTransferAndImpulseAgree(t *testing.T) {
 		t.Fatal(err)
 	}
 	a, b := New(s, Settings{}), mapOf(t, tones(room...))
-	if a.Noise != nil || b.Noise == nil {
-		t.Error("a prediction has noise, or a measurement has none")
+	if a.Noise != nil {
+		t.Error("a prediction has noise")
 	}
 	var worst float64
 	for i, f := range a.Grid {
@@ -139,6 +139,9 @@ func TestNoise(t *testing.T) {
 	var mean float64
 	for _, l := range m.Noise {
 		mean += l.Power() / float64(len(m.Noise))
+	}
+	if slow := mapOf(t, tones([2]float64{60, 1})); slow.Noise != nil {
+		t.Error("a sound that still rings at the end counts as noise")
 	}
 	if want := 20 * math.Log10(0.003*math.Sqrt(float64(len(x)))); math.Abs(float64(model.PowerLevel(mean))-want) > 2 {
 		t.Errorf("noise at %.1f dB, want %.1f", float64(model.PowerLevel(mean)), want)

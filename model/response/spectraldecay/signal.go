@@ -28,7 +28,7 @@ const (
 )
 
 // Impulse returns the signal of a measured impulse response at a rate in Hz, the tone stopping
-// at sample zero. The last tenth tells the noise. It fails if the rate is below 1000 Hz, if
+// at sample zero. The last tenth tells the noise, unless the sound still falls there. It fails if the rate is below 1000 Hz, if
 // less than 0.2 s follows zero, or if a sample is not a number.
 func Impulse(samples []float64, rate float64, zero int) (*Signal, error) {
 	switch {
@@ -58,8 +58,20 @@ func Impulse(samples []float64, rate float64, zero int) (*Signal, error) {
 	s := newSignal(spectrum, step)
 	s.values = s.values[:int(float64(len(samples))/rate/s.step)]
 	s.first, s.from, s.to = -float64(zero)/rate, lowest, highest
-	s.tail = len(s.values) / 10
+	if n := len(s.values) / 10; !falling(s.values[len(s.values)-2*n:]) {
+		s.tail = n
+	}
 	return s, nil
+}
+
+// falling reports whether the second half of a piece is softer than the first by more than 1 dB,
+// and so is sound that decays rather than noise.
+func falling(piece []complex128) bool {
+	var halves [2]float64
+	for i, v := range piece {
+		halves[2*i/len(piece)] += square(v)
+	}
+	return halves[0] > 1.26*halves[1]
 }
 
 // Transfer returns the signal of a transfer p in Pa·s/m³ over a grid of even steps in Hz, as

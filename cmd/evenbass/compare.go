@@ -1,0 +1,175 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model"
+	"evenbass/model/measure"
+	"evenbass/model/measure/analysis"
+	"evenbass/model/measure/comparison"
+	"evenbass/model/measure/format"
+	"evenbass/model/response"
+	"evenbass/optimize/study"
+	"evenbass/report/html"
+	"evenbass/report/measured"
+	"evenbass/report/text"
+)
+
+// predictedWord stands for the prediction among what is compared.
+const predictedWord = "predicted"
+
+func compareCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "compare", Usage: "hold a measurement against another, or against the prediction", ArgsUsage: "ROOM.yaml BEFORE AFTER [-o page.html]",
+		Description: "BEFORE and AFTER are names or files of the room file's measurements, files that\n" +
+			"evenbass measure saved, or the word \"predicted\". First comes whether the comparison is fair.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
+			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
+			unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return runCompare(c, t) },
+	}
+}
+
+func runCompare(c *cli.Context, t *terminal) error {
+	if c.NArg() != 3 {
+		return usageError{
+			text: fmt.Sprintf("compare needs a room file and two measurements, have %d arguments", c.NArg()),
+			hint: "hint: evenbass compare " + c.Command.ArgsUsage,
+		}
+	}
+	room, names := c.Args().Get(0), [2]string{c.Args().Get(1), c.Args().Get(2)}
+	if names[0] == predictedWord && names[1] == predictedWord {
+		return usageError{text: "two predictions are compared by whatif, stage and place", hint: "hint: evenbass whatif --help"}
+	}
+	style, err := unitStyle(c)
+	if err != nil {
+		return err
+	}
+	outputs := outputsOf(c)
+	if err := apart(outputs, room, names[0], names[1]); err != nil {
+		return err
+	}
+	for _, o := range outputs {
+		if err := writable(o.file); err != nil {
+			return err
+		}
+	}
+	p, source, err := readFile(c.Context, room)
+	if err != nil {
+		return err
+	}
+	r := measured.Comparison{Room: p.Room.Name, Style: style,
+		Run: html.Run{Command: compareLine(c, room, names), Version: version(), Date: time.Now(), Source: source, File: room},
+	}
+	sides, err := analyseSides(c, t, p, room, names, &r)
+	if err != nil {
+		return err
+	}
+	if r.Result, err = comparison.New(sides[0], sides[1], response.Resolution{}); err != nil {
+		return err
+	}
+	return t.deliver(
+		func() string { return measured.ComparisonText(r) },
+		output{c.String("o"), func(w io.Writer) error { return measured.ComparisonPage(w, r) }},
+		output{c.String("json"), func(w io.Writer) error { return measured.ComparisonJSON(w, r) }},
+	)
+}
+
+// analyseSides analyses both sides; a prediction is made for the seat, the speaker and the state of
+// the measurement that it is held against.
+func analyseSides(c *cli.Context, t *terminal, p *model.Project, room string, names [2]string, r *measured.Comparison) (sides [2]*analysis.Analysis, err error) {
+	for i, name := range names {
+		if r.Names[i] = sideName(name); name == predictedWord {
+			continue
+		}
+		m, err := namedMeasurement(p, room, name)
+		if err != nil {
+			return sides, err
+		}
+		if sides[i], err = analysis.New(m, p.Goal); err != nil {
+			return sides, fmt.Errorf("%s: %w", name, err)
+		}
+		if m.Name != "" {
+			r.Names[i] = sideName(m.Name)
+		}
+	}
+	for i := range names {
+		if sides[i] == nil {
+			if sides[i], err = predictSide(c, t, p, sides[1-i].Measurement, r); err != nil {
+				return sides, err
+			}
+		}
+	}
+	return sides, nil
+}
+
+// compareLine is the command line that gives the page again.
+func compareLine(c *cli.Context, room string, names [2]string) string {
+	words := append([]string{"evenbass compare"}, given(c, "units")...)
+	return strings.Join(append(words, quoted(room), quoted(names[0]), quoted(names[1])), " ")
+}
+
+// sideName is what a side is called in the report.
+func sideName(name string) string {
+	return text.Shortened(text.Printable(filepath.Base(name)), 40)
+}
+
+// namedMeasurement reads a measurement of the room file by its name or file, or else a file.
+func namedMeasurement(p *model.Project, room, name string) (*measure.Measurement, error) {
+	if entry, err := format.Find(p, name); err == nil {
+		return format.Load(p, entry, func(path string) (io.ReadCloser, error) {
+			if !filepath.IsAbs(path) {
+				path = filepath.Join(filepath.Dir(room), path)
+			}
+			return opened(path)
+		})
+	}
+	f, err := opened(name)
+	if err != nil {
+		if len(p.Measurements) > 0 {
+			return nil, fmt.Errorf("%s is neither a measurement of %s nor a file that can be read: %w", name, room, err)
+		}
+		return nil, err
+	}
+	defer f.Close()
+	return format.Read(name, f, format.Options{})
+}
+
+// predictSide predicts what a measurement should have found.
+func predictSide(c *cli.Context, t *terminal, p *model.Project, m *measure.Measurement, r *measured.Comparison) (*analysis.Analysis, error) {
+	at := m.At
+	if !m.Placed {
+		seat, ok := p.SeatOf(&model.Measured{Seat: m.Seat})
+		if !ok || !seat.Placed {
+			return nil, fmt.Errorf("a prediction needs the place of the microphone: give the seat's \"at\" in the room file")
+		}
+		at = seat.At
+	}
+	channel := response.BothTogether
+	switch m.Speaker {
+	case model.LeftSpeaker:
+		channel = response.LeftAlone
+	case model.RightSpeaker:
+		channel = response.RightAlone
+	case model.SubSpeaker:
+		return nil, fmt.Errorf("a subwoofer alone is not predicted; compare a measurement of left, right or both")
+	}
+	progress, done := t.progress()
+	s, err := study.Stand(c.Context, p, at, m.State, m.StateKnown, progress)
+	done()
+	if err != nil {
+		return nil, err
+	}
+	r.Engine = text.Trust(s.Engine, s.Why)
+	a := analysis.Predict(channel, s.Grid, s.Pair.Of(channel), s.OverDecays.Of(channel), s.Air, p.Goal)
+	a.Flat = p.Speakers.LowLimit == 0
+	return a, nil
+}

@@ -1,0 +1,79 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material/fit"
+	"evenbass/model/response"
+	"evenbass/optimize/score"
+)
+
+// Standing is what is predicted for the speakers where they stand, with their own roll-off, to
+// be held against a measurement.
+type Standing struct {
+	Pair       response.Pair // over Grid
+	OverDecays response.Pair // over response.DecayGrid
+	Grid       model.Grid
+	Air        model.Air
+	Engine     model.EngineInfo
+	Why        string // the engine was chosen, one clause
+	Warnings   []model.Warning
+}
+
+// ErrNotStanding is returned if the room file does not say where the speakers stand.
+var ErrNotStanding = errors.New("the room file does not say where the speakers stand")
+
+// Stand predicts what a microphone hears at a place from the speakers where they stand, with
+// typical walls. If the state is known, only the treatments that it names stand.
+func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, stateKnown bool, progress model.Progress) (*Standing, error) {
+	if !p.Speakers.Placed {
+		return nil, ErrNotStanding
+	}
+	room := inState(p, state, stateKnown)
+	both := score.NewBothGrids(Grid(ctx, room))
+	choice, err := Choose(Auto, &room.Room)
+	if err != nil {
+		return nil, err
+	}
+	progress.Report("predicting", 0)
+	var engine model.Engine
+	if choice.Kind == model.WaveEngine {
+		engine, err = standingRoom(room, both.Grid, new(fit.Memory), progress)
+	} else {
+		engine, err = modalSolver(room, both.Grid, progress)
+	}
+	if err != nil {
+		return nil, err
+	}
+	layout := model.Layout{Left: p.Speakers.Left, Right: p.Speakers.Right, Seat: seat}
+	reading, err := both.Read(ctx, engine, p, layout)
+	if err != nil {
+		return nil, err
+	}
+	speakers := p.Speakers.RollOff()
+	reading.Pair = reading.Pair.Through(speakers, both.LevelGrid)
+	reading.OverDecays = reading.OverDecays.Through(speakers, response.DecayGrid())
+	return &Standing{
+		Pair: reading.Pair, OverDecays: reading.OverDecays, Grid: both.LevelGrid, Air: engine.Air(), Engine: engine.Info(), Why: choice.Why, Warnings: engine.Warnings(),
+	}, nil
+}
+
+// inState returns the project with only the treatments of a state.
+func inState(p *model.Project, state []string, known bool) *model.Project {
+	if !known {
+		return p
+	}
+	q := *p
+	q.Room.Treatments = nil
+	for _, t := range p.Room.Treatments {
+		if slices.Contains(state, t.Name) {
+			q.Room.Treatments = append(q.Room.Treatments, t)
+		}
+	}
+	return &q
+}

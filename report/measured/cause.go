@@ -1,0 +1,63 @@
+package measured
+
+import (
+	"fmt"
+	"math"
+
+	"evenbass/model/measure/diagnosis"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// causeLines says of the worst dips and peaks what they come from, then what to do next.
+func (r Report) causeLines() []string {
+	faults := diagnosis.Find(r.Analyses)
+	var lines []string
+	for _, f := range faults[:min(5, len(faults))] {
+		lines = append(lines, r.faultLine(f))
+	}
+	return append(lines, r.nextLine(diagnosis.Best(r.Analyses, faults)))
+}
+
+// faultLine says what a fault is and what it comes from.
+func (r Report) faultLine(f diagnosis.Fault) string {
+	kind := "dip"
+	if f.Feature.Peak {
+		kind = "peak"
+	}
+	words := fmt.Sprintf("%s, %s at %s (%s): ", text.Sentence(f.Speaker.String()), kind, unit.Frequency(f.Feature.Frequency), unit.Decibels(f.Feature.Level))
+	switch f.Cause {
+	case diagnosis.Mode:
+		return words + fmt.Sprintf("a mode at %s, which takes %s to fall by 60 dB.", unit.Frequency(f.Mode.Frequency), unit.Seconds(f.Mode.DecayTime()))
+	case diagnosis.SpeakerPlace:
+		return words + fmt.Sprintf("the place of this speaker. With the other one the level is %s there.", unit.Decibels(f.Other))
+	case diagnosis.SeatPlace:
+		return words + fmt.Sprintf("the seat. With the other speaker it is there too, at %s.", unit.Decibels(f.Other))
+	case diagnosis.RollOff:
+		return words + "the lower end of the speaker, or of what was measured."
+	}
+	if math.IsNaN(float64(f.Other)) {
+		return words + "cause open; the other speaker was not measured."
+	}
+	return words + "cause open."
+}
+
+// nextLine says what to do next.
+func (r Report) nextLine(n diagnosis.Next) string {
+	shift, at := r.Style.Tape(diagnosis.Shift), unit.Frequency(n.Fault.Feature.Frequency)
+	switch n.Step {
+	case diagnosis.MeasureImpulse:
+		return "Next: measure with a sweep. Levels alone tell nothing of modes and decay."
+	case diagnosis.MeasureOther:
+		return "Next: measure the other speaker, the microphone where it is. What both share belongs to the seat."
+	case diagnosis.MoveSpeaker:
+		return fmt.Sprintf("Next: move the %s speaker by %s, away from the wall it is nearest to, and measure again. The dip or peak at %s should move or shrink.", n.Fault.Speaker, shift, at)
+	case diagnosis.MoveSeat:
+		return fmt.Sprintf("Next: move the microphone %s forward and measure again. If the dip or peak at %s moves, it is a reflection off what is behind or above; if it stays, it is a mode.", shift, at)
+	case diagnosis.ShortenDecay:
+		return fmt.Sprintf("Next: the worst fault is a mode at %s. Absorb where its pressure is greatest, then measure again.", unit.Frequency(n.Fault.Mode.Frequency))
+	case diagnosis.CheckSpeaker:
+		return "Next: measure once more, 10 cm in front of the woofer. What falls there too is the speaker, not the room."
+	}
+	return "No dip or peak of 6 dB or more stands out. Nothing to chase at this seat."
+}

@@ -1,0 +1,153 @@
+package measured
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"evenbass/model/measure/analysis"
+	"evenbass/model/measure/decay"
+	"evenbass/model/measure/resonance"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// decayTable lists the decay times of one state.
+func decayTable(name string, a *analysis.Analysis) text.Table {
+	t := text.Table{
+		Caption: name + ": time to fall by 60 dB, s, by third octave (ISO 3382-2). Brackets: too fast for the filter, which resolves what takes longer than the least. Cut: the record stops before the sound has fallen so far. Bent: two slopes or more, so that one figure does not describe the decay.",
+		Head:    []string{"Hz", "EDT", "T20", "T30", "least", "above noise", ""}, Align: "rrrrrrl",
+	}
+	for _, d := range a.Decays {
+		bent := ""
+		if d.Bent() {
+			bent = fmt.Sprintf("bent (curvature %s %%)", unit.Decimal(d.Curvature, 0))
+		}
+		t.Rows = append(t.Rows, []string{
+			fmt.Sprintf("%g", d.Nominal), timeCell(d, d.EDT), timeCell(d, d.T20), timeCell(d, d.T30), unit.Decimal(d.Limit, 2), unit.Decimal(float64(d.Range), 0) + " dB", bent,
+		})
+	}
+	return t
+}
+
+// timeCell writes a decay time in s.
+func timeCell(d decay.Band, seconds float64) string {
+	switch {
+	case seconds == 0 && d.Cut:
+		return "cut"
+	case seconds == 0:
+		return unit.Unknown
+	case seconds < d.Limit:
+		return "(" + unit.Decimal(seconds, 2) + ")"
+	}
+	return unit.Decimal(seconds, 2)
+}
+
+// decaysTable holds the decay times of two states against each other.
+func decaysTable(names [2]string, before, after *analysis.Analysis) text.Table {
+	t := text.Table{
+		Caption: "Time to fall by 60 dB, s, by third octave: T30, or T20 where noise hides more (ISO 3382-2). Brackets: too fast for the filter to resolve. Cut: the record stops before the sound has fallen so far.",
+		Head:    []string{"Hz", names[0], names[1], "change"}, Align: "rrrr",
+	}
+	for _, b := range before.Decays {
+		for _, a := range after.Decays {
+			if a.Nominal != b.Nominal {
+				continue
+			}
+			was, _ := b.Time()
+			is, _ := a.Time()
+			change := unit.Unknown
+			if was > 0 && is > 0 && b.Resolved() && a.Resolved() {
+				change = signedPercent(is/was - 1)
+			}
+			t.Rows = append(t.Rows, []string{fmt.Sprintf("%g", b.Nominal), timeCell(b, was), timeCell(a, is), change})
+		}
+	}
+	return t
+}
+
+// signedPercent writes a relative change with its sign.
+func signedPercent(share float64) string { return unit.Signed(100*share) + " %" }
+
+// mostModes is how many modes a table lists.
+const mostModes = 16
+
+// loudestModes returns the loudest modes, by frequency.
+func loudestModes(a *analysis.Analysis) []resonance.Mode {
+	list := slices.Clone(a.Modes)
+	slices.SortStableFunc(list, func(x, y resonance.Mode) int { return cmp.Compare(y.Loudest(), x.Loudest()) })
+	list = list[:min(mostModes, len(list))]
+	slices.SortFunc(list, func(x, y resonance.Mode) int { return cmp.Compare(x.Frequency, y.Frequency) })
+	return list
+}
+
+// modesShown says how many of the modes are listed.
+func modesShown(a *analysis.Analysis) string {
+	if n := len(a.Modes); n > mostModes {
+		return fmt.Sprintf("the %d loudest of %d modes found", mostModes, n)
+	}
+	return unit.Plural(len(a.Modes), "mode") + " found"
+}
+
+// modesTable lists the modes of one state.
+func modesTable(name string, a *analysis.Analysis) text.Table {
+	t := text.Table{
+		Caption: name + ": " + modesShown(a) + " in the response. Sure: share of the trials that found it. The margins are half the distance between the quartiles of what the trials found.",
+		Head:    []string{"Hz", "margin", "60 dB decay, s", "margin, s", "level", "sure"}, Align: "rrrrrr",
+	}
+	for _, m := range loudestModes(a) {
+		t.Rows = append(t.Rows, []string{
+			unit.Decimal(m.Frequency, 1), unit.Decimal(m.FrequencySpread, 1), unit.Decimal(m.DecayTime(), 2),
+			unit.Decimal(m.DecayTime()*m.RateSpread/m.Rate, 2), unit.Decibels(m.Loudest()), unit.Percent(m.Confidence),
+		})
+	}
+	return t
+}
+
+// modePair is a mode in two states.
+type modePair struct{ before, after *resonance.Mode }
+
+// samePlace is how far a mode may shift between two states and be the same, as a share of its
+// frequency, beyond its bandwidths. Common practice, no source: wool lowers modes by a few per
+// cent.
+const samePlace = 0.02
+
+// pairModes pairs the modes of two states by frequency, the nearest first.
+func pairModes(before, after []resonance.Mode) []modePair {
+	taken := make([]bool, len(after))
+	var list []modePair
+	for i := range before {
+		b := &before[i]
+		nearest, distance := -1, samePlace*b.Frequency
+		for j := range after {
+			if d := math.Abs(after[j].Frequency - b.Frequency); !taken[j] && d < distance {
+				nearest, distance = j, d
+			}
+		}
+		p := modePair{before: b}
+		if nearest >= 0 {
+			taken[nearest] = true
+			p.after = &after[nearest]
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// modePairsTable holds the modes of two states against each other.
+func modePairsTable(names [2]string, before, after *analysis.Analysis) text.Table {
+	t := text.Table{
+		Caption: text.Sentence(names[0]) + ": " + modesShown(before) + ". Beside each, the nearest found " + names[1] + ", within 2 % in frequency. One that is gone may be damped so far that it is no mode any more.",
+		Head:    []string{"Hz " + names[0], "Hz " + names[1], "60 dB, s, " + names[0], "60 dB, s, " + names[1], "change"}, Align: "rrrrr",
+	}
+	for _, p := range pairModes(loudestModes(before), after.Modes) {
+		row := []string{unit.Decimal(p.before.Frequency, 1), "gone", unit.Decimal(p.before.DecayTime(), 2), "", ""}
+		if p.after != nil {
+			row[1], row[3] = unit.Decimal(p.after.Frequency, 1), unit.Decimal(p.after.DecayTime(), 2)
+			row[4] = signedPercent(p.after.DecayTime()/p.before.DecayTime() - 1)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}

@@ -1,0 +1,110 @@
+package measured
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"evenbass/model/measure/analysis"
+	"evenbass/model/response"
+	"evenbass/report/unit"
+)
+
+// figureKeys name the figures of a card in JSON, in the order of response.FigureList.
+var figureKeys = [len(response.FigureList)]string{
+	"spread_db", "deviation_db", "within_6_db_share", "deepest_dip_db", "lowest_octave_db", "worst_fall_20_db_s", "mean_fall_20_db_s",
+}
+
+// comparisonData is a comparison as JSON.
+type comparisonData struct {
+	Before     sideData                `json:"before"`
+	After      sideData                `json:"after"`
+	Goal       goalData                `json:"goal"`
+	Fair       bool                    `json:"fair"`
+	Objections []string                `json:"objections"`
+	OffsetDB   float64                 `json:"offset_db"`
+	Aligned    bool                    `json:"aligned"`
+	TypicalDB  float64                 `json:"mean_difference_db"`
+	Figures    map[string]*figureData  `json:"figures"`
+	Difference []differencePoint       `json:"difference"`
+	Verdict    string                  `json:"verdict"`
+	Decays     map[string][]decayPoint `json:"decays,omitempty"`
+	Modes      map[string][]modePoint  `json:"modes,omitempty"`
+}
+
+type sideData struct {
+	Name      string `json:"name"`
+	Predicted bool   `json:"predicted"`
+}
+
+type goalData struct {
+	From      float64 `json:"from_hz"`
+	To        float64 `json:"to_hz"`
+	Smoothing int     `json:"smoothing_octave_fraction"`
+}
+
+type figureData struct {
+	Before     float64 `json:"before"`
+	After      float64 `json:"after"`
+	Mark       string  `json:"mark"`
+	Resolution float64 `json:"resolution"`
+}
+
+type differencePoint struct {
+	Hz float64 `json:"hz"`
+	DB float64 `json:"db"`
+}
+
+type decayPoint struct {
+	Hz       float64 `json:"hz"`
+	EDT      float64 `json:"edt_s,omitempty"`
+	T20      float64 `json:"t20_s,omitempty"`
+	T30      float64 `json:"t30_s,omitempty"`
+	Least    float64 `json:"least_s"`
+	Resolved bool    `json:"resolved"`
+	Bent     bool    `json:"bent"`
+}
+
+type modePoint struct {
+	Hz         float64 `json:"hz"`
+	DecayS     float64 `json:"decay_60_db_s"`
+	Confidence float64 `json:"confidence"`
+}
+
+// ComparisonJSON writes a comparison as JSON. Frequencies are in Hz, levels in dB, times in s.
+func ComparisonJSON(w io.Writer, r Comparison) error {
+	c := r.Result
+	d := comparisonData{
+		Before: sideData{r.Names[0], isPredicted(c.Before)}, After: sideData{r.Names[1], isPredicted(c.After)},
+		Goal: goalData{c.Goal.From, c.Goal.To, c.Goal.Smoothing}, Fair: c.Fair(), Objections: []string{},
+		OffsetDB: unit.Round(float64(c.Offset), 3), Aligned: c.Aligned, TypicalDB: unit.Round(float64(c.Typical), 3),
+		Figures: map[string]*figureData{}, Verdict: r.headline(),
+		Decays: map[string][]decayPoint{}, Modes: map[string][]modePoint{},
+	}
+	for _, o := range c.Objections {
+		d.Objections = append(d.Objections, r.objectionText(o))
+	}
+	for f, change := range c.Figures {
+		d.Figures[figureKeys[f]] = nil
+		if change.Known {
+			d.Figures[figureKeys[f]] = &figureData{unit.Round(change.Before, 4), unit.Round(change.After, 4), change.Mark.String(), unit.Round(c.Resolution[f], 4)}
+		}
+	}
+	for i, f := range c.Grid {
+		d.Difference = append(d.Difference, differencePoint{unit.Round(f, 3), unit.Round(float64(c.Difference[i]), 3)})
+	}
+	for side, a := range map[string]*analysis.Analysis{"before": c.Before, "after": c.After} {
+		for _, b := range a.Decays {
+			d.Decays[side] = append(d.Decays[side], decayPoint{b.Nominal, unit.Round(b.EDT, 4), unit.Round(b.T20, 4), unit.Round(b.T30, 4), unit.Round(b.Limit, 4), b.Resolved(), b.Bent()})
+		}
+		for _, m := range a.Modes {
+			d.Modes[side] = append(d.Modes[side], modePoint{unit.Round(m.Frequency, 3), unit.Round(m.DecayTime(), 4), unit.Round(m.Confidence, 3)})
+		}
+	}
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	if err := e.Encode(d); err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,177 @@
+package measured
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/model/measure"
+	"evenbass/model/measure/analysis"
+	"evenbass/model/response"
+	"evenbass/report/card"
+	"evenbass/report/html"
+	"evenbass/report/recording"
+	"evenbass/report/svg"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// Report is what was measured in one state of a room, for a page: one analysis a speaker.
+type Report struct {
+	Room     string // the room's name
+	Analyses []*analysis.Analysis
+	Style    unit.Style
+	Run      html.Run
+}
+
+// name is what a measurement is called on the page.
+func name(a *analysis.Analysis) string {
+	switch a.Measurement.Speaker {
+	case model.LeftSpeaker:
+		return "left"
+	case model.RightSpeaker:
+		return "right"
+	case model.BothSpeakers:
+		return "both"
+	case model.SubSpeaker:
+		return "sub"
+	}
+	return "measured"
+}
+
+// Page writes what was measured as one HTML file that needs no network. The same data give the
+// same bytes.
+func Page(w io.Writer, r Report) error {
+	var all []*measure.Measurement
+	for _, a := range r.Analyses {
+		all = append(all, a.Measurement)
+	}
+	v := &view{
+		Headline: r.headline(), Lines: r.causeLines(), Card: r.cardTable(),
+		Frame: html.Frame{
+			Heading: text.RoomName(r.Room), About: "measured", Kicker: "What was measured",
+			Facts: html.Facts(r.Run, "measured, not predicted"),
+		},
+	}
+	v.Sections = append(v.Sections, r.curveSection())
+	decays := section{ID: "decay", Title: "Decay"}
+	modes := section{ID: "modes", Title: "Modes"}
+	for i, a := range r.Analyses {
+		named := text.Sentence(name(a))
+		if s, ok := fadingSection([]string{named}, a); ok {
+			s.ID, s.Title = fmt.Sprintf("fading-%d", i+1), s.Title+": "+name(a)
+			s.unique(i)
+			v.Sections = append(v.Sections, s)
+		}
+		if a.Decays != nil {
+			decays.Tables = append(decays.Tables, decayTable(named, a))
+		}
+		if len(a.Modes) > 0 {
+			modes.Tables = append(modes.Tables, modesTable(named, a))
+		}
+	}
+	for _, s := range []section{decays, modes} {
+		if s.Tables != nil {
+			v.Sections = append(v.Sections, s)
+		}
+	}
+	v.Sections = append(v.Sections, section{ID: "limits", Title: "What the data cannot tell", List: recording.Doubts(all...)}, recipeSection(r.Analyses...))
+	v.SetRun(r.Run, "room file and measurement")
+	return v.write(w)
+}
+
+// unique gives the drawings of a section ids of their own.
+func (s *section) unique(i int) {
+	for _, d := range append(append([]*svg.Drawing{}, s.Drawings...), s.Key, s.Ridges) {
+		d.ID = fmt.Sprintf("%s-%d", d.ID, i+1)
+	}
+}
+
+// headline says how even the measured response is.
+func (r Report) headline() string {
+	worst := r.Analyses[0]
+	for _, a := range r.Analyses {
+		if a.Card.Spread > worst.Card.Spread {
+			worst = a
+		}
+	}
+	words := fmt.Sprintf("Measured: %s (%v)", unit.Spread(worst.Card.Spread), worst.Goal)
+	if len(r.Analyses) > 1 {
+		words += ", " + name(worst) + " being the least even"
+	}
+	if fall := worst.Card.Fall.Mean; fall > 0 {
+		words += fmt.Sprintf("; 20 dB of decay take %s on average", unit.Seconds(fall))
+	}
+	return words + "."
+}
+
+// cardTable lists the cards of all speakers.
+func (r Report) cardTable() text.Table {
+	t := text.Table{Caption: fmt.Sprintf("Figures (%v), by the recipe of predictions.", r.Analyses[0].Goal), Head: []string{""}}
+	for _, f := range response.FigureList {
+		t.Rows = append(t.Rows, []string{card.Names[f]})
+	}
+	for _, a := range r.Analyses {
+		t.Head = append(t.Head, name(a))
+		for i, f := range response.FigureList {
+			t.Rows[i] = append(t.Rows[i], card.Cell(a.Card, f))
+		}
+	}
+	return t
+}
+
+// pair returns left and right, if both were measured.
+func (r Report) pair() (left, right *analysis.Analysis) {
+	for _, a := range r.Analyses {
+		switch a.Measurement.Speaker {
+		case model.LeftSpeaker:
+			left = a
+		case model.RightSpeaker:
+			right = a
+		}
+	}
+	return left, right
+}
+
+// curveSection draws the curve of each speaker, with its noise, and left less right.
+func (r Report) curveSection() section {
+	s := section{ID: "curves", Title: "Level at the seat", Lead: "Each curve is relative to its own mean in the goal's band, which is shaded. A dotted line is the noise, where it comes into sight."}
+	for i, a := range r.Analyses {
+		s.Graphs = append(s.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing {
+			g := svg.Graph{
+				ID: form.Name(fmt.Sprintf("curve-%d", i+1)), Form: form, Goal: a.Goal,
+				Title: text.Sentence(name(a)) + ": level over frequency", Desc: curveText(name(a), a),
+				Traces: []svg.Trace{trace("result", name(a), a)},
+			}
+			if t, ok := noiseTrace(a); ok {
+				g.Traces = append(g.Traces, t)
+			}
+			return g.Drawing()
+		}))
+	}
+	left, right := r.pair()
+	if left == nil || right == nil || len(left.Grid) != len(right.Grid) {
+		return s
+	}
+	var difference []model.Level
+	var sum, n float64
+	for i, f := range left.Grid {
+		d := left.Curve[i] - right.Curve[i]
+		difference = append(difference, d)
+		if f >= left.Goal.From && f <= left.Goal.To {
+			sum, n = sum+math.Abs(float64(d)), n+1
+		}
+	}
+	s.Graphs = append(s.Graphs, differenceGraph("curve-sides", "Left less right", left.Grid, difference, left.Goal))
+	s.Note = fmt.Sprintf("Left and right differ by %s on average within the band.", unit.Difference(model.Level(sum/n)))
+	return s
+}
+
+// Text returns the causes of dips and peaks, and what to measure next, for a terminal.
+func Text(r Report) string {
+	var b strings.Builder
+	text.WriteList(&b, "What it shows", r.causeLines())
+	return b.String()
+}
