@@ -153,7 +153,7 @@ func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Tr
 	speaker := func(transfer []complex128, gain model.Level) []complex128 {
 		h := make([]complex128, len(transfer))
 		for i, f := range s.Grid() {
-			h[i] = transfer[i] / complex(0, f*engine.Air().Density/2) * rollOff(f, told.Speakers.LowLimit) * complex(gain.Ratio(), 0)
+			h[i] = transfer[i] / complex(0, f*engine.Air().Density/2) * rollOff(f, told.Speakers.RollOff()) * complex(gain.Ratio(), 0)
 		}
 		return h
 	}
@@ -171,15 +171,19 @@ func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Tr
 	return list, engine.Info().Kind, nil
 }
 
-// rollOff returns what a speaker does about its low limit, at which it is 6 dB down: a high-pass of
-// second order (Butterworth), as of a closed box.
-func rollOff(f, limit float64) complex128 {
-	if limit == 0 {
+// rollOff returns what a speaker does about its low limit, with its phase: the high-pass whose
+// level [model.RollOff] gives, from the poles of Butterworth 1930.
+func rollOff(f float64, r model.RollOff) complex128 {
+	if r.Limit == 0 {
 		return 1
 	}
-	corner := limit * math.Pow(3, 0.25)
-	x := complex(0, f/corner)
-	return x * x / (x*x + complex(math.Sqrt2, 0)*x + 1)
+	x := complex(0, f/r.Limit)
+	h := complex128(1)
+	for k, n := 0, r.Alignment.Order(); k < n/2; k++ {
+		damping := 2 * math.Sin(math.Pi*float64(2*k+1)/float64(2*n))
+		h *= x * x / (x*x + complex(damping, 0)*x + 1)
+	}
+	return h
 }
 
 // inventedMeasurement adds noise and hum to a response and says that it is invented.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"math/cmplx"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -29,7 +30,14 @@ func TestInvent(t *testing.T) {
 	if !ok {
 		t.Fatal("the room has no places")
 	}
-	p.Speakers.LowLimit = 0 // predictions know of none
+	for _, r := range []model.RollOff{{Limit: 45}, {Limit: 60, Alignment: model.Ported}} {
+		for _, f := range []float64{20, 45, 60, 200} {
+			if got, want := model.LevelOf(cmplx.Abs(rollOff(f, r))), r.Level(f); math.Abs(float64(got-want)) > 1e-9 {
+				t.Errorf("%v at %g Hz: %.3f dB, want %.3f", r, f, got, want)
+			}
+		}
+	}
+	p.Speakers.LowLimit = 0 // the field below knows of none
 	trial := uncertainty.Trials(1, 7)[0]
 	measured := func(seed uint64) []model.Level {
 		list, kind, err := invent(context.Background(), unlike(p, trial), p, trial, rand.New(rand.NewPCG(seed, 1)))
