@@ -5,6 +5,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/model/response/spectraldecay"
 	"evenbass/optimize/score"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,9 +16,10 @@ import (
 type State struct {
 	Engine      model.EngineInfo
 	Judgement   response.Judgement
-	Robust      model.Level      // spread, averaged over small displacements of each speaker
-	Decays      []response.Decay // of both speakers together
-	ExcessDecay float64          // see response.Lingering, s
+	Robust      model.Level           // spread, averaged over small displacements of each speaker
+	Decays      []response.Decay      // of both speakers together
+	ExcessDecay float64               // see response.Lingering, s
+	Fading      *spectraldecay.Signal // of both speakers together: how long each tone stays; nil of a rough state
 }
 
 // DecayWeight is how many dB of spread one second of audible excess decay counts for. Our
@@ -84,5 +86,9 @@ func (e *evaluator) state(ctx context.Context, p *model.Project, rough bool) (*S
 	both := response.Pair{Left: score.Pick(left[0], e.both.Decays), Right: score.Pick(right[0], e.both.Decays)}
 	h.Decays = e.both.Decay.Read(both.Of(response.BothTogether))
 	h.ExcessDecay = response.Lingering(h.Decays, p.Goal.From, p.Goal.To)
-	return h, nil
+	if !rough {
+		tones := both.Through(p.Speakers.RollOff(), response.DecayGrid()).Of(response.BothTogether)
+		h.Fading, err = spectraldecay.Transfer(response.DecayGrid(), tones, engine.Air())
+	}
+	return h, err
 }

@@ -11,6 +11,7 @@ import (
 	"evenbass/model/build"
 	"evenbass/model/concurrent"
 	"evenbass/model/response"
+	"evenbass/model/response/spectraldecay"
 	"evenbass/optimize/score"
 )
 
@@ -30,10 +31,11 @@ type State struct {
 	Name      string // of the option; empty for the room as it is
 	Project   *model.Project
 	Judgement response.Judgement
-	Decay     []response.Decay // of left and right alone, energies summed
-	Modes     []ModeDecay      // the lowest modes of a plain box, by frequency; nil for any other room
-	LowEnd    model.Level      // mean of both together over the lowest octave of the goal, dB re 1 m in the free field
-	Cured     []DipChange      // by the option, the greatest change first
+	Decay     []response.Decay      // of left and right alone, energies summed
+	Fading    *spectraldecay.Signal // of both together: how long each tone stays
+	Modes     []ModeDecay           // the lowest modes of a plain box, by frequency; nil for any other room
+	LowEnd    model.Level           // mean of both together over the lowest octave of the goal, dB re 1 m in the free field
+	Cured     []DipChange           // by the option, the greatest change first
 	Created   []DipChange
 	Floor     float64          // floor under treatments, m²; those that begin above 2 m do not count
 	Build     *build.Plan      // nil if there is nothing to build
@@ -123,7 +125,12 @@ func (w *Comparison) state(ctx context.Context, p *model.Project, both score.Bot
 	if _, err := score.Finite(t.Judgement.Spread(), w.Layout); err != nil {
 		return t, model.EngineInfo{}, err
 	}
-	t.Decay = both.Decay.Read(score.Pick(left, both.Decays), score.Pick(right, both.Decays))
+	over := response.Pair{Left: score.Pick(left, both.Decays), Right: score.Pick(right, both.Decays)}
+	t.Decay = both.Decay.Read(over.Left, over.Right)
+	tones := over.Through(p.Speakers.RollOff(), response.DecayGrid()).Of(response.BothTogether)
+	if t.Fading, err = spectraldecay.Transfer(response.DecayGrid(), tones, engine.Air()); err != nil {
+		return t, model.EngineInfo{}, err
+	}
 	low := p.Goal
 	low.To = min(2*low.From, low.To)
 	t.LowEnd = response.NewSpeakerReader(w.Grid, engine.Air(), low, p.Speakers.RollOff()).Read(pair.Of(response.BothTogether)).Mean

@@ -57,7 +57,7 @@ func Fit(panels ...Panel) Scale {
 // Sizes of a drawing.
 const (
 	width, height = 400.0, 292.0
-	left, right   = 40.0, 386.0
+	left, right   = 46.0, 386.0
 	top, foot     = 22.0, 256.0
 )
 

@@ -55,7 +55,7 @@ func TestDraw(t *testing.T) {
 			t.Error("a prediction has a veil of noise")
 		}
 	}
-	if want := "M40 100L"; !strings.HasPrefix(fall, want) { // 22 + 234·0.333/1 s
+	if want := "M46 100L"; !strings.HasPrefix(fall, want) { // 22 + 234·0.333/1 s
 		t.Errorf("the line of what is gone begins %.20q, want %q; scale %+v", fall, want, s)
 	}
 	markup, err := d.SVG()

@@ -3,6 +3,7 @@ package measured
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"evenbass/model/measure/diagnosis"
 	"evenbass/report/text"
@@ -13,10 +14,19 @@ import (
 func (r Report) causeLines() []string {
 	faults := diagnosis.Find(r.Analyses)
 	var lines []string
-	for _, f := range faults[:min(5, len(faults))] {
-		lines = append(lines, r.faultLine(f))
+	for i, f := range faults {
+		if len(lines) < 5 && !slices.ContainsFunc(faults[:i], func(told diagnosis.Fault) bool { return sameFault(told, f) }) {
+			lines = append(lines, r.faultLine(f))
+		}
 	}
 	return append(lines, r.nextLine(diagnosis.Best(r.Analyses, faults)))
+}
+
+// sameFault reports whether two speakers show one fault: it is the seat's or a mode's, and lies
+// within 3 % in frequency.
+func sameFault(a, b diagnosis.Fault) bool {
+	shared := a.Cause == b.Cause && (a.Cause == diagnosis.SeatPlace || a.Cause == diagnosis.Mode || a.Cause == diagnosis.RollOff)
+	return shared && a.Feature.Peak == b.Feature.Peak && math.Abs(a.Feature.Frequency/b.Feature.Frequency-1) < 0.03
 }
 
 // faultLine says what a fault is and what it comes from.

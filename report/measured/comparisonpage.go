@@ -21,7 +21,7 @@ func ComparisonPage(w io.Writer, r Comparison) error {
 		},
 	}
 	v.Sections = append(v.Sections, r.curveSection())
-	if s, ok := fadingSection(r.titles(), c.Before, c.After); ok {
+	if s, ok := fadingSection("fading", r.titles(), c.Before, c.After); ok {
 		v.Sections = append(v.Sections, s)
 	}
 	decays := section{ID: "decay", Title: "Decay"}

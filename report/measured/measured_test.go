@@ -156,7 +156,7 @@ func TestPage(t *testing.T) {
 	if err := Page(&b, r); err != nil {
 		t.Fatal(err)
 	}
-	holds(t, "page", b.String(), "Measured: ±", "Left less right", "Left and right differ by", `id="fading-a-1-drawing"`, `id="fading-a-2-drawing"`,
+	holds(t, "page", b.String(), "Measured: ±", "Left less right", "Left and right differ by", `id="fading-1-a-drawing"`, `id="fading-2-a-drawing"`,
 		"a mode at 41.0 Hz", "Next: ", "modes found", "EDT", "!<nil>", "!NaN", "!%!")
 	alone := squeezed(Text(Report{Analyses: []*analysis.Analysis{s[0]}}))
 	holds(t, "text", alone, "cause open; the other speaker was not measured", "Next: measure the other speaker")

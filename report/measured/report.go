@@ -60,9 +60,8 @@ func Page(w io.Writer, r Report) error {
 	modes := section{ID: "modes", Title: "Modes"}
 	for i, a := range r.Analyses {
 		named := text.Sentence(name(a))
-		if s, ok := fadingSection([]string{named}, a); ok {
-			s.ID, s.Title = fmt.Sprintf("fading-%d", i+1), s.Title+": "+name(a)
-			s.unique(i)
+		if s, ok := fadingSection(fmt.Sprintf("fading-%d", i+1), []string{named}, a); ok {
+			s.Title += ": " + name(a)
 			v.Sections = append(v.Sections, s)
 		}
 		if a.Decays != nil {
@@ -80,13 +79,6 @@ func Page(w io.Writer, r Report) error {
 	v.Sections = append(v.Sections, section{ID: "limits", Title: "What the data cannot tell", List: recording.Doubts(all...)}, recipeSection(r.Analyses...))
 	v.SetRun(r.Run, "room file and measurement")
 	return v.write(w)
-}
-
-// unique gives the drawings of a section ids of their own.
-func (s *section) unique(i int) {
-	for _, d := range append(append([]*svg.Drawing{}, s.Drawings...), s.Key, s.Ridges) {
-		d.ID = fmt.Sprintf("%s-%d", d.ID, i+1)
-	}
 }
 
 // headline says how even the measured response is.

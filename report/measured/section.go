@@ -28,9 +28,7 @@ type section struct {
 	ID, Title string
 	Lead      string
 	Graphs    []svg.Pair
-	Drawings  []*svg.Drawing // side by side
-	Key       *svg.Drawing
-	Ridges    *svg.Drawing
+	Fading    *heatmap.Section
 	Note      string
 	Tables    []text.Table
 	List      []string

@@ -8,6 +8,7 @@ import (
 
 	"evenbass/model/response"
 	"evenbass/optimize/stage"
+	"evenbass/report/heatmap"
 	"evenbass/report/html"
 	"evenbass/report/svg"
 	"evenbass/report/text"
@@ -19,7 +20,7 @@ var pageFiles embed.FS
 // Page writes a plan of stages as one HTML file that needs no network. The same
 // plan gives the same bytes.
 func Page(w io.Writer, g Report) error {
-	return html.Write(w, newPageView(&g), html.Folder(pageFiles, "page"))
+	return html.Write(w, newPageView(&g), heatmap.Files(), html.Folder(pageFiles, "page"))
 }
 
 // pageView is what the template reads.
@@ -32,6 +33,7 @@ type pageView struct {
 	Response         svg.Pair
 	ResponseText     string
 	Octaves          text.Table
+	Fading           *heatmap.Section
 
 	html.Frame
 }
@@ -44,7 +46,7 @@ func newPageView(g *Report) *pageView {
 		},
 		Headline: g.headline(), Reason: g.stopLine(), Plan: g.newStagePlan(),
 		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
-		Rule: g.ruleLine(), Regret: g.regretLine(), Response: svg.NewPair(g.graph), Octaves: g.octavesTable(),
+		Rule: g.ruleLine(), Regret: g.regretLine(), Response: svg.NewPair(g.graph), Octaves: g.octavesTable(), Fading: newFading(g),
 		ResponseText: fmt.Sprintf("Both speakers together at the seat, smoothed to 1/%d octave; 0 dB is each curve's own mean from %g to %g Hz.", g.Plan.Goal.Smoothing, g.Plan.Goal.From, g.Plan.Goal.To),
 	}
 	v.SetCautions(text.AbsorberCautions(g.Style))

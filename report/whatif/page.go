@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"evenbass/report/heatmap"
 	"evenbass/report/html"
 	"evenbass/report/text"
 )
@@ -15,7 +16,7 @@ var pageFiles embed.FS
 // Page writes a comparison of options as one HTML file that needs no network. The
 // same comparison gives the same bytes.
 func Page(out io.Writer, w Report) error {
-	return html.Write(out, newPageView(&w), html.Folder(pageFiles, "page"))
+	return html.Write(out, newPageView(&w), heatmap.Files(), html.Folder(pageFiles, "page"))
 }
 
 // pageView is what the template reads.
@@ -26,6 +27,7 @@ type pageView struct {
 	OptionsText                string
 	Options                    []option
 	Channels                   []channelView
+	Fading                     *heatmap.Section
 	Limits, Breaches, Warnings []string
 
 	html.Frame
@@ -43,7 +45,7 @@ func newPageView(w *Report) *pageView {
 			Folded: true,
 		},
 		Headline: w.headline() + w.placesLine(), Figures: w.figuresTable(), Decay: w.decayTable(), More: w.moreTables(),
-		OptionsText: w.optionsText(), Options: newOptions(w), Channels: newChannels(w),
+		OptionsText: w.optionsText(), Options: newOptions(w), Channels: newChannels(w), Fading: newFading(w),
 		Limits: w.limits(), Breaches: w.breachLines(), Warnings: text.WarningSentences(w.shownWarnings(), w.Style),
 	}
 	v.SetCautions(text.AbsorberCautions(w.Style))
