@@ -36,12 +36,6 @@ type OpeningCovered struct {
 	Area                float64
 }
 
-// PiecesOverlap tells of two treatments that overlap by an area in m².
-type PiecesOverlap struct {
-	Name, Other, Wall string
-	Area              float64
-}
-
 // ImageSumEnds tells of a sum over mirror images that ends at a length of path in m, where the energy
 // still to come is so many dB of the whole, instead of so many.
 type ImageSumEnds struct {
@@ -83,7 +77,6 @@ func (FilmThick) warning()      {}
 func (WoolThick) warning()      {}
 func (BuildUpDeep) warning()    {}
 func (OpeningCovered) warning() {}
-func (PiecesOverlap) warning()  {}
 func (ImageSumEnds) warning()   {}
 func (CellsUsed) warning()      {}
 func (AbsorptionOff) warning()  {}

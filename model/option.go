@@ -12,13 +12,15 @@ type Option struct {
 	Name   string
 	Remove []string    // names of treatments that go
 	Move   []Treatment // of the same names, in their new places; no layers: those they have
+	Double []string    // names of treatments that get as much wool again
+	Front  []Treatment // of the names of treatments, with the layers put before them
 	Add    []Treatment
 	Walls  map[Face]Surface // walls that become something else
 }
 
 // Empty reports whether an option changes nothing.
 func (o *Option) Empty() bool {
-	return len(o.Remove) == 0 && len(o.Move) == 0 && len(o.Add) == 0 && len(o.Walls) == 0
+	return len(o.Remove) == 0 && len(o.Move) == 0 && len(o.Double) == 0 && len(o.Front) == 0 && len(o.Add) == 0 && len(o.Walls) == 0
 }
 
 // With returns the project with an option carried out, without the options of its own.
@@ -67,9 +69,32 @@ func (p *Project) with(o *Option, path string) (*Project, []string, Problem) {
 			return nil, nil, Problem{here, p.noTreatment(t.Name)}
 		}
 		if len(t.Layers) == 0 {
-			t.Layers = list[at].Layers
+			t.Layers, t.Built = list[at].Layers, list[at].Built
 		}
 		list[at], origin[at] = t, here
+	}
+	stack := func(name, here string, change func(t Treatment) (Treatment, string)) Problem {
+		at := find(name)
+		if at < 0 {
+			return Problem{here, p.noTreatment(name)}
+		}
+		t, why := change(list[at])
+		if why != "" {
+			return Problem{here, Sprintf("%q %s", name, why)}
+		}
+		list[at], origin[at] = t, here
+		return Problem{}
+	}
+	for i, name := range o.Double {
+		if problem := stack(name, fmt.Sprintf("%s.double[%d]", path, i), Treatment.Doubled); problem.Text != "" {
+			return nil, nil, problem
+		}
+	}
+	for i, f := range o.Front {
+		before := func(t Treatment) (Treatment, string) { return t.Before(f.Layers) }
+		if problem := stack(f.Name, fmt.Sprintf("%s.front[%d]", path, i), before); problem.Text != "" {
+			return nil, nil, problem
+		}
 	}
 	for i, t := range o.Add {
 		list, origin = append(list, t), append(origin, fmt.Sprintf("%s.add[%d]", path, i))
@@ -117,7 +142,7 @@ func (v *validator) options() {
 	for i := range v.p.Options {
 		o, path := &v.p.Options[i], fmt.Sprintf("options[%d]", i)
 		if o.Empty() {
-			v.fail(path, "must change something: give add, remove, move or walls")
+			v.fail(path, "must change something: give add, remove, move, double, front or walls")
 			continue
 		}
 		q, origin, problem := v.p.with(o, path)

@@ -25,6 +25,10 @@ type Treatment struct {
 	// free-standing piece, along its thinnest side away from the origin. The last
 	// layer in a corner fills it, whatever its thickness.
 	Layers []Layer
+
+	// Built is how many of the layers stand already, counted from the last: they need not be
+	// bought or made.
+	Built int
 }
 
 // Form is where and how a treatment is put up.

@@ -29,6 +29,9 @@ func (v *validator) built() {
 	}
 	for i := range r.Treatments {
 		v.treatment(i)
+		if len(v.problems) == 0 {
+			v.collisions(i, fmt.Sprintf("treatments[%d]", i))
+		}
 	}
 }
 

@@ -75,12 +75,4 @@ func (d *warnings) treatment(r *Room, i int) {
 			*d = append(*d, OpeningCovered{name, o.Kind, t.Patch.Face.Wall(), a})
 		}
 	}
-	for _, o := range r.Treatments[:i] {
-		if o.Form != OnWall {
-			continue
-		}
-		if a := t.Patch.Overlap(o.Patch); a > slack {
-			*d = append(*d, PiecesOverlap{name, o.Name, t.Patch.Face.Wall(), a})
-		}
-	}
 }

@@ -33,10 +33,11 @@ func whatIfCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "whatif", Usage: "compare changes to the room", ArgsUsage: "ROOM.yaml [--add '...'] [--study gap] [-o page.html]",
 		Description: "Solves the room as it is and with each option, with speakers and seat where they stand.\n" +
-			"Options come from the room file or the command line. Each --add, --remove and --move is\n" +
-			"one option, unless --together makes them one:\n" +
+			"Options come from the room file or the command line. Each --add, --remove, --move, --double\n" +
+			"and --front is one option, unless --together makes them one:\n" +
 			"  --add 'rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²'\n" +
 			"  --add 'corner front left 42 cm, wool 6 kPa·s/m²' --remove cloud --together\n" +
+			"  --double 'rear layer'     --front 'rear layer: wool 50 mm 6 kPa·s/m²'\n" +
 			"A place is one of\n" +
 			"  back wall 0.5 m to 2 m, 0.6 m to 1.8 m     any wall, floor or ceiling; along it, then up\n" +
 			"  corner front left 42 cm                    two walls that meet, and the leg; or: square\n" +
@@ -45,8 +46,10 @@ func whatIfCommand(t *terminal) *cli.Command {
 		Flags: append([]cli.Flag{
 			text("add", "add a treatment, `'NAME: PLACE, LAYER + LAYER'`; may be repeated"),
 			text("remove", "the `NAME` of a treatment to remove; may be repeated"),
+			text("double", "the `NAME` of a treatment that gets as much wool again; may be repeated"),
+			text("front", "put layers before a treatment, `'NAME: LAYER + LAYER'`; may be repeated"),
 			text("move", "move a treatment to another place, `'NAME: PLACE'`; may be repeated"),
-			&cli.BoolFlag{Name: "together", Usage: "treat --add, --remove and --move as one option"},
+			&cli.BoolFlag{Name: "together", Usage: "treat all changes as one option"},
 			&cli.StringFlag{Name: "study", Usage: "a ready-made comparison, its `NAME`: " + strings.Join(whatif.ReadyMadeNames(), ", ")},
 			&cli.BoolFlag{Name: "places", Usage: "also search for the best places with each option, which takes one search each"},
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
@@ -146,6 +149,13 @@ func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 		add("remove", func(text string) (model.Option, error) {
 			return model.Option{Name: "remove " + text, Remove: []string{text}}, nil
 		}),
+		add("double", func(text string) (model.Option, error) {
+			return model.Option{Name: "double " + text, Double: []string{text}}, nil
+		}),
+		add("front", func(text string) (model.Option, error) {
+			t, err := roomfile.ParseFront(text, p.Materials...)
+			return model.Option{Name: "front " + text, Front: []model.Treatment{t}}, err
+		}),
 		add("move", func(text string) (model.Option, error) {
 			t, err := roomfile.ParsePlace(text, &p.Room)
 			return model.Option{Name: "move " + text, Move: []model.Treatment{t}}, err
@@ -182,6 +192,7 @@ func together(p *model.Project, options []model.Option) ([]model.Option, error) 
 	for _, o := range options {
 		names = append(names, o.Name)
 		all.Remove, all.Move, all.Add = append(all.Remove, o.Remove...), append(all.Move, o.Move...), append(all.Add, o.Add...)
+		all.Double, all.Front = append(all.Double, o.Double...), append(all.Front, o.Front...)
 	}
 	all.Name = strings.Join(names, "; ")
 	if _, err := p.With(&all); err != nil {
@@ -193,7 +204,7 @@ func together(p *model.Project, options []model.Option) ([]model.Option, error) 
 // whatIfLine returns the command line again, quoted for a shell.
 func whatIfLine(c *cli.Context, path string) string {
 	words := []string{"evenbass whatif"}
-	for _, name := range []string{"add", "remove", "move"} {
+	for _, name := range []string{"add", "remove", "move", "double", "front"} {
 		for _, text := range *c.Generic(name).(*changeFlag) {
 			words = append(words, "--"+name+" "+quoted(text))
 		}

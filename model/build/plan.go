@@ -3,6 +3,7 @@ package build
 import (
 	"cmp"
 	"fmt"
+	"slices"
 
 	"evenbass/model"
 	"evenbass/model/material"
@@ -81,11 +82,13 @@ type Board struct {
 // wrong.
 const mostParts = 2000
 
-// Make plans how to build the treatments of a valid project. A project without stock is
+// Make plans how to build what is missing of the treatments of a valid project. A project without stock is
 // planned with usual sizes. It returns an error for a layer that package material
 // refuses, and for batts so small that they make more than two thousand parts.
 func Make(p *model.Project) (*Plan, error) {
-	m := maker{project: p, stock: p.Stock, plan: &Plan{}}
+	lacking := *p
+	lacking.Room.Treatments = slices.Clone(p.Room.Treatments)
+	m := maker{project: &lacking, stock: p.Stock, plan: &Plan{}}
 	if m.stock == nil {
 		m.stock = &model.Stock{}
 	}
@@ -93,6 +96,15 @@ func Make(p *model.Project) (*Plan, error) {
 		return nil, err
 	}
 	for i := range p.Room.Treatments {
+		t, lacks := p.Room.Treatments[i].Missing()
+		if !lacks {
+			m.note(i, "stands already: nothing to buy or make")
+			continue
+		}
+		if p.Room.Treatments[i].Built > 0 {
+			m.note(i, "goes before what stands already: only the new layers are listed")
+		}
+		lacking.Room.Treatments[i] = t
 		if err := m.treatment(i); err != nil {
 			return nil, fmt.Errorf("treatment %q: %w", p.Room.Treatments[i].Name, err)
 		}

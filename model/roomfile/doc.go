@@ -63,6 +63,7 @@
 //	                        run down the wall and along the slope
 //	                cloud   from, to: a rectangle on plan, gap to the ceiling [0]
 //	                panel   from, to: a box whose thinnest side the layers fill
+//	              built (yes, no) [no]: it stands already and is not bought
 //	speakers      now: {left, right}    where the woofers' centres are today
 //	              arrangement           symmetric about the mid-line [symmetric], free, or
 //	                              fixed: they stay where they are now

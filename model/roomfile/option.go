@@ -17,6 +17,13 @@ func option(f *form, o *model.Option, p *model.Project) {
 			layers(g, t, p.Materials)
 		}
 	})
+	if f.has("double", len(o.Double) > 0) {
+		words(f, "double", &o.Double, nameValue)
+	}
+	list(f, "front", &o.Front, model.Treatment{}, func(g *form, t *model.Treatment) {
+		must(g, "name", "that of the treatment to put layers before", &t.Name, nameValue)
+		layers(g, t, p.Materials)
+	})
 	list(f, "add", &o.Add, model.Treatment{}, func(g *form, t *model.Treatment) { treatment(g, t, p) })
 	f.section("walls", func(g *form) { otherWalls(g, o) })
 }

@@ -16,12 +16,14 @@ options:
   - name: at the front
     move: [{name: rear layer, wall: front, from: 0.5 m}]
     walls: {left: concrete}
+  - {name: deeper, double: [rear layer]}
+  - {name: softer, front: [{name: rear layer, layers: [wool 50 mm 6 kPa·s/m²]}]}
 `
 
 func TestOptions(t *testing.T) {
 	t.Parallel()
 	p := readText(t, around("", someOptions))
-	if len(p.Options) != 2 || p.Options[0].Remove[0] != "rear layer" || p.Options[1].Walls[model.Left].Construction != "concrete" {
+	if len(p.Options) != 4 || p.Options[2].Double[0] != "rear layer" || len(p.Options[3].Front[0].Layers) != 1 || p.Options[0].Remove[0] != "rear layer" || p.Options[1].Walls[model.Left].Construction != "concrete" {
 		t.Fatalf("options %+v", p.Options)
 	}
 	q, err := p.With(&p.Options[1])
@@ -47,6 +49,8 @@ func TestOptionsThatCannotBe(t *testing.T) {
 		{"options: [{name: a}]", "options[0]", "must change something"},
 		{"options: [{name: a, add: [{wall: back, layers: [wool 9 m 6 kPa·s/m²]}]}]", "options[0].add[0].layers", "thinner than the room"},
 		{"options: [{name: a, walls: {lef: concrete}}]", "options[0].walls", "unknown key"},
+		{"options: [{name: a, double: [rear]}]", "options[0].double[0]", "no treatment is called"},
+		{"options: [{name: a, front: [{layers: [wool 50 mm 6 kPa·s/m²]}]}]", "options[0].front[0].name", "is missing"},
 		{"options: [{name: a, move: [{wall: back}]}]", "options[0].move[0].name", "is missing"},
 	} {
 		found := false

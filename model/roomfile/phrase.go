@@ -57,6 +57,23 @@ func ParsePlace(text string, room *model.Room) (model.Treatment, error) {
 	return t, nil
 }
 
+// ParseFront reads the name of a treatment and layers to put before it, written as for
+// [ParseTreatment]: "rear layer: wool 50 mm 6 kPa·s/m²". The error is a [*Mistake].
+func ParseFront(text string, own ...model.Material) (t model.Treatment, err error) {
+	name, line, named := strings.Cut(text, ":")
+	if line = strings.TrimSpace(line); !named || line == "" {
+		return t, &Mistake{model.Sprintf("%q does not say what goes before which treatment", text), "write its name, a colon and the layers, such as 'rear layer: wool 50 mm 6 kPa·s/m²'"}
+	}
+	if t.Name, err = parseName(strings.TrimSpace(name)); err != nil {
+		return t, err
+	}
+	if m := commaNumber.FindString(line); m != "" {
+		return t, commaMistake(text, line, m)
+	}
+	t.Layers, err = splitLayers(strings.ReplaceAll(line, "+", ","), layerCodec(own).parse)
+	return t, err
+}
+
 // placePhrase reads name and place and returns what is left of the text.
 func placePhrase(text string, room *model.Room) (t model.Treatment, rest string, err error) {
 	name, line, named := strings.Cut(text, ":")

@@ -60,7 +60,7 @@ func TestRewriteKeepsComments(t *testing.T) {
 			t.Fatal(err)
 		}
 		more, err := p.With(&model.Option{Add: []model.Treatment{{
-			Name: "stage 1", Patch: model.Patch{Face: model.Left, Along: 0.1, Width: 0.3, Height: 0.5}, Layers: []model.Layer{layer},
+			Name: "stage 1", Patch: model.Patch{Face: model.Right, Along: 0.6, Width: 0.15, Height: 0.5}, Layers: []model.Layer{layer},
 		}}})
 		if err != nil {
 			t.Fatalf("%s: %v", path, err)

@@ -16,6 +16,11 @@ var forms = []string{
 func treatment(f *form, t *model.Treatment, p *model.Project) {
 	treatmentPlace(f, t, p)
 	layers(f, t, p.Materials)
+	if built := t.Built > 0 && t.Built == len(t.Layers); f.reading() || built {
+		if preset(f, "built", &built, truth); built {
+			t.Built = len(t.Layers)
+		}
+	}
 }
 
 // treatmentPlace is a treatment without its layers.

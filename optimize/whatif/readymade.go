@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"evenbass/model"
 )
 
@@ -65,9 +67,9 @@ func newFreeWall(p *model.Project) *freeWall {
 			taken = append(taken, model.Range{Min: in.Along, Max: in.Along + in.Width})
 		}
 	}
-	for _, t := range p.Room.Treatments {
-		if t.Form == model.OnWall && t.Patch.Face == model.Back {
-			taken = append(taken, model.Range{Min: t.Patch.Along, Max: t.Patch.Along + t.Patch.Width})
+	for i := range p.Room.Treatments {
+		if b := p.Room.Space(&p.Room.Treatments[i]); b.Max.X > p.Room.Size.X-studyDepth {
+			taken = append(taken, model.Range{Min: b.Min.Y, Max: b.Max.Y})
 		}
 	}
 	slices.SortFunc(taken, func(a, b model.Range) int { return cmp.Compare(a.Min, b.Min) })
@@ -78,8 +80,14 @@ func newFreeWall(p *model.Project) *freeWall {
 		}
 		at = max(at, r.Max)
 	}
+	for _, y := range []float64{s.from, s.from + s.width} { // a slope may come down to the back wall
+		s.height = min(s.height, p.Room.CeilingAt(r2.Vec{X: p.Room.Size.X, Y: y}))
+	}
 	return s
 }
+
+// studyDepth is the space before the back wall that the deepest of the layers needs, m.
+const studyDepth = 0.4
 
 // woolOf returns wool of a thickness in m.
 func (s *freeWall) woolOf(m float64) model.Layer {

@@ -64,7 +64,11 @@ func (b *Report) title() string {
 
 // headline says what there is to build.
 func (b *Report) headline() string {
-	if len(b.Plan.Pieces) == 0 {
+	switch {
+	case len(b.Plan.Pieces) > 0:
+	case len(b.Project.Room.Treatments) > 0:
+		return "There is nothing to build: all treatments stand already."
+	default:
 		return "There is nothing to build: the room has no treatments."
 	}
 	text := text.Count(len(b.Plan.Pieces), "piece") + " to build, " + b.weight(b.Plan.Weight(), " to ") + " in all. "

@@ -27,8 +27,6 @@ func WarningText(w model.Warning, s unit.Style) string {
 		return fmt.Sprintf("the build-up is %s deep: is a thickness in the wrong unit?", s.Length(w.Depth))
 	case model.OpeningCovered:
 		return fmt.Sprintf("%s covers %s of a %s in the %s, which must stay usable", w.Name, s.SmallArea(w.Area), w.Opening, w.Wall)
-	case model.PiecesOverlap:
-		return fmt.Sprintf("%s and %s overlap by %s on the %s", w.Name, model.Quote(w.Other), s.SmallArea(w.Area), w.Wall)
 	case model.TapeOff:
 		return fmt.Sprintf("by its sound the right speaker is %s farther than the left one, by the room file %s", s.Length(w.Sound), s.Length(w.Taped))
 	}
