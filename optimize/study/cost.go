@@ -86,6 +86,9 @@ func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (Cost, er
 		e.Exact++
 	}
 	e.Exact += settings.Layouts // for decays
+	if settings.Series {
+		e.Exact += s.seriesRuns()
+	}
 	e.Wide += 6 + 3*settings.Layouts + s.trialRuns(settings.Trials, settings.Layouts)
 	return s.cost(ctx, e)
 }

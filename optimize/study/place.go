@@ -10,6 +10,7 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/optimize"
 	"evenbass/optimize/floormap"
+	"evenbass/optimize/series"
 	"evenbass/optimize/uncertainty"
 )
 
@@ -27,6 +28,7 @@ type PlaceSettings struct {
 	TrialsWanted bool // also after a search that used up its time
 
 	Maps     bool // map the floor for the first layout
+	Series   bool // pack the field for a page that answers for other places
 	Progress model.Progress
 }
 
@@ -36,6 +38,7 @@ type Places struct {
 	Faults    []LayoutFaults         // of the present layout and the first
 	Stability *uncertainty.Stability // nil if there were no trials
 	Floor     *floormap.Survey       // nil if it was not asked for, or could not be had
+	Series    *series.Table          // likewise
 	Warnings  []model.Warning        // beyond those of the result
 	Panics    []*concurrent.Panic    // mistakes in the program after the search; what they kept from being computed is missing
 }
@@ -44,7 +47,8 @@ type Places struct {
 var ErrImages = errors.New("every place costs the whole sum over the mirror images, and a search tries thousands")
 
 // Place searches the best places, then computes the bounds of their figures, the best places
-// for facing other walls, the trials, the causes of dips and the maps, in this order. If the
+// for facing other walls, the trials, the causes of dips, the maps and the packed field, in this
+// order. If the
 // context ends it returns what is there with the context's error, or nil if nothing was found.
 // A search whose time is used up before it found a layout fails with
 // [context.DeadlineExceeded].
@@ -65,6 +69,7 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 		{"running the trials", func() (err error) { out.Stability, err = s.stability(ctx, result, settings); return err }},
 		{"ordering the layouts", func() error { return s.order(ctx, out) }},
 		{"explaining dips and mapping the floor", func() error { return s.explainPlaces(ctx, out, settings) }},
+		{"packing the field for the page", func() error { return s.packPlaces(ctx, out, settings) }},
 	} {
 		var fault *concurrent.Panic
 		switch err := concurrent.Try(step.work); {
@@ -137,6 +142,20 @@ func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSe
 	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, floormap.Settings{Progress: settings.Progress})
 	if err != nil && !errors.Is(err, context.Canceled) {
 		out.Warnings = append(out.Warnings, model.Remark(fmt.Sprintf("there are no maps of the floor: %v", err)))
+		err = nil
+	}
+	return err
+}
+
+// packPlaces packs the field for a page.
+func (s *Study) packPlaces(ctx context.Context, out *Places, settings PlaceSettings) (err error) {
+	if !settings.Series {
+		return nil
+	}
+	settings.Progress.Report("packing the field for the page", 0)
+	out.Series, err = s.Series(ctx, out.Result.Candidates[0].Layout)
+	if err != nil && ctx.Err() == nil {
+		out.Warnings = append(out.Warnings, model.Remark(fmt.Sprintf("the page does not answer for other places: %v", err)))
 		err = nil
 	}
 	return err

@@ -54,10 +54,10 @@ func (a *axis) weights(dst []float64, v float64) []float64 {
 	return dst
 }
 
-// nodesFor returns how many nodes resolve a wave of wavenumber k along a length to within
+// NodesFor returns how many nodes resolve a wave of wavenumber k along a length to within
 // the tolerance. The Chebyshev series of e^{jkx} has the coefficients 2 J_n(kℓ/2)
 // (Jacobi-Anger), of which the first one left out is below 2 (kℓ/4)^n/n!.
-func nodesFor(k, length, tolerance float64) int {
+func NodesFor(k, length, tolerance float64) int {
 	term := 2.0
 	for n := 1; n < maxNodes; n++ {
 		term *= k * length / 4 / float64(n)

@@ -30,14 +30,14 @@ func TestAxisReproducesPolynomials(t *testing.T) {
 	})
 }
 
-// nodesFor keeps what it promises for a plane wave, whatever the length, within
+// NodesFor keeps what it promises for a plane wave, whatever the length, within
 // the growth of interpolation against truncation (at most 1 + Lebesgue constant,
 // here below 4 for 48 nodes; Trefethen, Approximation Theory, ch. 15).
 func TestNodesForPlaneWave(t *testing.T) {
 	const k = 2 * math.Pi * 315 / 343.2
 	for _, length := range []float64{0.1, 0.5, 1, 2, 3, 5} {
 		for _, tolerance := range []float64{1e-2, 3e-4, 1e-6} {
-			a := newAxis(geometry.Span{Lo: 0, Hi: length}, nodesFor(k, length, tolerance))
+			a := newAxis(geometry.Span{Lo: 0, Hi: length}, NodesFor(k, length, tolerance))
 			worst := 0.0
 			for i := range 101 {
 				v := length * float64(i) / 100

@@ -65,7 +65,7 @@ func (t *Engine) fillSeat(ctx context.Context, row []float32, seat r3.Vec) error
 	whole, air := t.Engine.Grid(), t.Air()
 	free := make([]complex128, t.Hi-t.Lo)
 	for _, p := range t.panels {
-		all := transferGrid(field, len(whole), p.x.nodes, p.y.nodes, p.z)
+		all := TransferGrid(field, len(whole), p.x.nodes, p.y.nodes, p.z)
 		for n := range p.nodes() {
 			source := p.place(n)
 			model.FreeField(free, t.Grid(), air, max(r3.Norm(r3.Sub(source, seat)), directPitch))
@@ -90,9 +90,9 @@ func (p *panel) place(n int) r3.Vec {
 // latticeIndex returns the position of node n in the order of [model.GridField].
 func (p *panel) latticeIndex(n int) int { return n%p.plane()*len(p.z) + n/p.plane() }
 
-// transferGrid returns the transfers from a lattice of places over a grid of n frequencies,
+// TransferGrid returns the transfers from a lattice of places over a grid of n frequencies,
 // all at once if the field supports that.
-func transferGrid(f model.Field, n int, xs, ys, zs []float64) []complex128 {
+func TransferGrid(f model.Field, n int, xs, ys, zs []float64) []complex128 {
 	if g, ok := f.(model.GridField); ok {
 		return g.TransferGrid(nil, xs, ys, zs)
 	}

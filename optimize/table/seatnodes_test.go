@@ -18,7 +18,7 @@ func TestSeatNodesReproduceWaves(t *testing.T) {
 	d := Domain{Seats: geometry.Area{X: geometry.Span{Lo: 1.6, Hi: 3.1}}, Line: Lines(1.55, 0.05, geometry.Span{Lo: 0, Hi: 3.1}), Ears: 1.2}
 	const grid, beside = 5e-3, 0.1
 	fit := func(tolerance float64) func(geometry.Span) axis {
-		return func(s geometry.Span) axis { return newAxis(s, nodesFor(k, s.Length(), tolerance)) }
+		return func(s geometry.Span) axis { return newAxis(s, NodesFor(k, s.Length(), tolerance)) }
 	}
 	nodes := newSeatNodes(d, fit(grid), fit(beside))
 	places := nodes.Places()

@@ -154,7 +154,7 @@ func New(b *score.Band, d Domain, f Fineness) *Engine {
 	grid := b.Grid()
 	k := 2 * math.Pi * grid[len(grid)-1] / b.Air().Speed
 	fitter := func(tolerance float64) func(geometry.Span) axis {
-		return func(s geometry.Span) axis { return newAxis(s, nodesFor(k, s.Length(), tolerance)) }
+		return func(s geometry.Span) axis { return newAxis(s, NodesFor(k, s.Length(), tolerance)) }
 	}
 	fit := fitter(f.Grid)
 	t := &Engine{Band: b, Seats: newSeatNodes(d, fit, fitter(f.Side))}

@@ -1,0 +1,130 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/wave"
+	"evenbass/optimize"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
+	"evenbass/optimize/series"
+	"evenbass/optimize/table"
+)
+
+// largestSeries is the most bytes that a packed field may have, so that a page with it stays
+// below 2 MB.
+const largestSeries = 700 << 10
+
+// mostSeatRuns is the most seats that are run on the wave solver for a packed field.
+const mostSeatRuns = 16
+
+// ErrNoSeries means that no table over the zones is small and exact enough for a page.
+var ErrNoSeries = errors.New("no table small enough for a page is exact over these zones")
+
+// Series packs the field between the zones of speakers and of the main seat for a page. Places
+// as they are now are included where they stand on the seat's line. Where the seat's whole zone
+// is too much for a page, the table holds the line through the given layout's seat along the
+// room. It fails with [ErrNoSeries] if that is still too much or not exact to
+// [series.Accuracy], as the engine does, or when the context ends.
+func (s *Study) Series(ctx context.Context, about model.Layout) (*series.Table, error) {
+	whole, err := s.seriesDomain()
+	if err != nil {
+		return nil, err
+	}
+	for _, d := range []table.Domain{whole, onLine(whole, about.Seat.Y)} {
+		engine := s.Engine
+		if room, ok := s.Engine.(*wave.Room); ok {
+			if series.SeatCount(engine, d, series.Usual) > mostSeatRuns {
+				continue
+			}
+			if engine, err = room.Over(seriesZones(d)); err != nil {
+				return nil, err
+			}
+		}
+		t, err := series.New(ctx, engine, d, series.Usual)
+		if errors.Is(err, series.ErrTooLarge) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		fits, err := s.seriesFits(ctx, t, engine, about.Seat)
+		if fits || err != nil {
+			return t, err
+		}
+	}
+	return nil, ErrNoSeries
+}
+
+// onLine returns a domain with its seats on one line along the room.
+func onLine(d table.Domain, y float64) table.Domain {
+	d.Seats.Y = geometry.Span{Lo: y, Hi: y}
+	return d
+}
+
+// seriesFits reports whether a table is small and exact enough.
+func (s *Study) seriesFits(ctx context.Context, t *series.Table, e model.Engine, seat r3.Vec) (bool, error) {
+	packed, err := t.Packed()
+	if err != nil || len(packed) > largestSeries {
+		return false, err
+	}
+	off, err := t.Off(ctx, e, score.NewReader(s.Engine, s.Project), seat)
+	return off <= series.Accuracy, err
+}
+
+// seriesRuns returns about how many seats are run for a packed field, the check included.
+func (s *Study) seriesRuns() int {
+	d, err := s.seriesDomain()
+	if err != nil {
+		return 0
+	}
+	return min(series.SeatCount(s.Engine, d, series.Usual), mostSeatRuns) + 1
+}
+
+// seriesDomain returns the domain of a search, with the present places of the speakers.
+func (s *Study) seriesDomain() (table.Domain, error) {
+	d, err := optimize.Domain(s.Project)
+	now, stands := s.Project.Now()
+	if err != nil || !stands {
+		return d, err
+	}
+	last := len(d.Sources) - 1
+	d.Sources[0] = d.Sources[0].Hull(geometry.PointArea(now.Left))
+	d.Sources[last] = d.Sources[last].Hull(geometry.PointArea(now.Right))
+	for _, z := range []float64{now.Left.Z, now.Right.Z} {
+		if z = geometry.Round(z); !holds(d.Heights, z) {
+			d.Heights = append(d.Heights, z)
+		}
+	}
+	if geometry.Same(now.Seat.Z, d.Ears) && d.Seats.Y.Contains(now.Seat.Y) {
+		d.Seats.X = d.Seats.X.Hull(geometry.Span{Lo: now.Seat.X, Hi: now.Seat.X})
+	}
+	return d, nil
+}
+
+func holds(list []float64, v float64) bool {
+	for _, l := range list {
+		if geometry.Same(l, v) {
+			return true
+		}
+	}
+	return false
+}
+
+// seriesZones returns the boxes that hold a domain's sources.
+func seriesZones(d table.Domain) []model.Block {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, z := range d.Heights {
+		low, high = min(low, z), max(high, z)
+	}
+	var zones []model.Block
+	for _, a := range d.Sources {
+		zones = append(zones, model.Block{Min: r3.Vec{X: a.X.Lo, Y: a.Y.Lo, Z: low}, Max: r3.Vec{X: a.X.Hi, Y: a.Y.Hi, Z: high}})
+	}
+	return zones
+}
