@@ -20,9 +20,9 @@ func (p *Project) Clearances() []Block {
 	return clear
 }
 
-// obstacles yields the solid blocks, the treatments and the clearances, without
+// Obstacles yields the solid blocks, the treatments and the clearances, without
 // allocating for a room whose doors open outwards.
-func (p *Project) obstacles() iter.Seq[Block] {
+func (p *Project) Obstacles() iter.Seq[Block] {
 	return func(yield func(Block) bool) {
 		for _, b := range p.Room.Blocks {
 			if !yield(b) {

@@ -99,9 +99,9 @@ func (s *Speakers) withClearance(cab Block) Block {
 	return cab
 }
 
-// earsClear is how far woofers keep from the ears at every other seat, m: nobody sits inside a
+// EarsClear is how far woofers keep from the ears at every other seat, m: nobody sits inside a
 // loudspeaker. The seat that moves has its listening distance. Our own choice, no source.
-const earsClear = 0.5
+const EarsClear = 0.5
 
 // listeners notes woofers at the ears of the seats beside the main one.
 func (c *breaches) listeners(p *Project, l Layout) {
@@ -118,7 +118,7 @@ func (c *breaches) listeners(p *Project, l Layout) {
 		}
 		for side, woofer := range [...]r3.Vec{l.Left, l.Right} {
 			r.Side = Side(side)
-			c.add(earsClear-r3.Norm(r3.Sub(woofer, s.At)), r)
+			c.add(EarsClear-r3.Norm(r3.Sub(woofer, s.At)), r)
 		}
 	}
 }
@@ -139,7 +139,7 @@ func (c *breaches) speaker(p *Project, side Side, at r3.Vec) {
 		add(cab.Max.Z-p.Room.CeilingOver(cab), SpeakerSlope)
 	}
 	add(outside(s.Zones, at), SpeakerZone)
-	for b := range p.obstacles() {
+	for b := range p.Obstacles() {
 		c.add(depth(cab, b), Rule{Kind: SpeakerObstacle, Side: side, Name: b.Name})
 	}
 }
@@ -159,7 +159,7 @@ func (c *breaches) seat(p *Project, at r3.Vec) {
 		c.add(outside(p.Seats[0].Zones, at), Rule{Kind: SeatZone})
 	}
 	ears := point(at)
-	for b := range p.obstacles() {
+	for b := range p.Obstacles() {
 		c.add(depth(ears, b), Rule{Kind: SeatObstacle, Name: b.Name})
 	}
 }

@@ -154,7 +154,7 @@ func (p *Project) SubwooferPlaceFault(q SubwooferPlace) string {
 	if p.Room.outsideBy(air) != "" {
 		return "its box would touch a wall"
 	}
-	for b := range p.obstacles() {
+	for b := range p.Obstacles() {
 		if box.Overlaps(b) {
 			return Sprintf("its box would be inside %q", b.Name)
 		}

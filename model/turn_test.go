@@ -129,7 +129,7 @@ func TestTurnKeepsWhatIsWhere(t *testing.T) {
 func inWhat(p *Project, at r3.Vec) map[string]bool {
 	in := map[string]bool{}
 	hair := r3.Vec{X: 1e-9, Y: 1e-9, Z: 1e-9}
-	for b := range p.obstacles() {
+	for b := range p.Obstacles() {
 		b.Min, b.Max = r3.Add(b.Min, hair), r3.Sub(b.Max, hair)
 		if b.Contains(at) {
 			in[b.Name] = true

@@ -146,7 +146,7 @@ func (p *Project) seatPlaces(z Zone, height float64) places {
 	size := p.Room.Size
 	s := places{floor: rect{x: Range{0, size.X - p.Listening.BackDistance}, y: Range{0, size.Y}}}
 	s.x, s.y = overlap(z.X, s.floor.x), overlap(z.Y, s.floor.y)
-	for b := range p.obstacles() {
+	for b := range p.Obstacles() {
 		if b.Min.Z < height && height < b.Max.Z {
 			s.taken = append(s.taken, rect{Range{b.Min.X, b.Max.X}, Range{b.Min.Y, b.Max.Y}, Sprintf("%q", b.Name)})
 		}
@@ -191,7 +191,7 @@ func (p *Project) cabinetPlaces(axis float64) places {
 		x: Range{s.RearClearance - box.Min.X, size.X - box.Max.X},
 		y: Range{s.SideClearance - box.Min.Y, size.Y - s.SideClearance - box.Max.Y},
 	}}
-	for b := range p.obstacles() {
+	for b := range p.Obstacles() {
 		if !(b.Min.Z < box.Max.Z && box.Min.Z < b.Max.Z) {
 			continue
 		}

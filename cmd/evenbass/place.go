@@ -91,7 +91,7 @@ func runPlace(c *cli.Context, t *terminal) error {
 func plan(c *cli.Context, t *terminal, room roomInput) (in place.Report, stopped bool, err error) {
 	settings := study.PlaceSettings{
 		Seed: c.Int64("seed"), Layouts: c.Int("layouts"), Start: time.Now(), Limit: c.Duration("time"),
-		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: c.String("o") != "",
+		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: c.String("o") != "", Series: c.String("o") != "",
 	}
 	s, err := newStudy(c, room.project)
 	if err != nil {
@@ -144,7 +144,7 @@ func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Pla
 	return place.Report{
 		Project: room.project, Result: found.Result, Grid: s.Engine.Grid(), Style: room.style, Full: c.Bool("full"),
 		Walls: place.Walls(&room.project.Room), Modes: place.Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
-		Faults: found.Faults, Stability: found.Stability, Floor: found.Floor, Warnings: found.Warnings,
+		Faults: found.Faults, Stability: found.Stability, Floor: found.Floor, Series: found.Series, Warnings: found.Warnings,
 		Run: room.run(c, placeLine(c, room.path, s, found.Result)),
 	}
 }

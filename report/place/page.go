@@ -2,9 +2,12 @@ package place
 
 import (
 	"embed"
+	"io"
+	"io/fs"
+
 	"evenbass/report/floormap"
 	"evenbass/report/html"
-	"io"
+	"evenbass/report/live"
 )
 
 //go:embed page
@@ -21,5 +24,9 @@ func Page(w io.Writer, in Report) error {
 	if err != nil {
 		return err
 	}
-	return html.Write(w, view, floormap.Files(), html.Folder(pageFiles, "page"))
+	files := []fs.FS{floormap.Files(), live.Files(), html.Folder(pageFiles, "page")}
+	if view.Live != nil {
+		files = append(files, live.Scripts())
+	}
+	return html.Write(w, view, files...)
 }

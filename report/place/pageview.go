@@ -2,9 +2,11 @@ package place
 
 import (
 	"fmt"
+	"slices"
 
 	"evenbass/report/floormap"
 	"evenbass/report/html"
+	"evenbass/report/live"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -38,6 +40,7 @@ type pageView struct {
 	Standing      *standingView
 	Facing        *facingView
 	Floor         *floormap.View
+	Live          *live.View
 	Breaches      []string
 	LayoutsNote   string
 	Assumed       string
@@ -90,10 +93,16 @@ func newPageView(in *Report) (*pageView, error) {
 	if r.Now != nil {
 		v.Breaches = text.BreachLines(r.Now.Breaches, s)
 	}
+	var err error
+	if v.Live, err = newLive(in); err != nil {
+		return nil, err
+	}
+	if v.Live != nil {
+		v.Contents = slices.Insert(v.Contents, 0, html.Link{ID: "try", Text: "Try other places"})
+	}
 	if in.Floor == nil {
 		return v, nil
 	}
-	var err error
 	m := floormap.Report{Project: p, Survey: in.Floor, Number: 1, Engine: r.Engine, Style: s}
 	v.Floor, err = floormap.NewView(&m)
 	return v, err

@@ -9,6 +9,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/floormap"
 	"evenbass/optimize/score"
+	"evenbass/optimize/series"
 	"evenbass/optimize/study"
 	"evenbass/optimize/uncertainty"
 	"evenbass/report/card"
@@ -29,6 +30,7 @@ type Report struct {
 	Warnings []model.Warning // beyond those of project and result
 
 	Floor     *floormap.Survey       // of the first layout; nil leaves the maps out
+	Series    *series.Table          // the field between the zones; nil leaves the page without an answer for other places
 	Stability *uncertainty.Stability // of the layouts; nil if there were no trials
 
 	Full  bool // the text holds everything, not only what comes first
