@@ -24,6 +24,15 @@ func AtEnds[T any](typical, hard, soft model.Engine, n int, read func(e model.En
 	return Ends[T]{found[:n], found[n : 2*n], found[2*n:]}, err
 }
 
+// Read returns what was read ith with typical, hard and soft walls, where shown stands for typical
+// ones if the figures shown come from the same engines.
+func (e Ends[T]) Read(i int, shown T) [3]T {
+	if len(e.typical) > 0 {
+		shown = e.typical[i]
+	}
+	return [3]T{shown, e.hard[i], e.soft[i]}
+}
+
 // Bounds returns the bounds of a figure shown, by a level of the ith thing read.
 func (e Ends[T]) Bounds(i int, shown model.Level, level func(T) model.Level) score.Bounds {
 	var off model.Level

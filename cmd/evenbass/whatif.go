@@ -55,7 +55,7 @@ func whatIfCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result and its curves as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write one row of figures for each state of the room to this `FILE` ('-': standard output)"},
-			unitsFlag(),
+			fullFlag(), unitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runWhatIf(c, t) },
 	}
@@ -87,7 +87,7 @@ func runWhatIf(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	w := whatifpage.Report{Project: p, Result: result, Style: in.style, Run: in.run(c, whatIfLine(c, in.path))}
+	w := whatifpage.Report{Project: p, Result: result, Full: c.Bool("full"), Style: in.style, Run: in.run(c, whatIfLine(c, in.path))}
 	return t.deliver(
 		func() string { return whatifpage.Text(w) },
 		output{c.String("o"), func(out io.Writer) error { return whatifpage.Page(out, w) }},

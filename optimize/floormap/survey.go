@@ -15,10 +15,14 @@ import (
 
 // Survey holds maps of the floor for one layout.
 type Survey struct {
-	Layout      model.Layout
-	HasSeat     bool        // the layout came with a seat; else its seat is the best place of the map
-	Here        model.Level // plain spread of the layout
-	Frequencies model.Grid  // frequencies worth a look, Hz: those requested, or the deepest dips and the strongest peak at the seat
+	Layout  model.Layout
+	HasSeat bool        // the layout came with a seat; else its seat is the best place of the map
+	Here    model.Level // plain spread of the layout
+
+	// Cards are those of the layout and, if the rules allow the chair anywhere, of the best place.
+	Cards []score.Candidate
+
+	Frequencies model.Grid // frequencies worth a look, Hz: those requested, or the deepest dips and the strongest peak at the seat
 
 	Chair  Spread // for the chair over the whole floor
 	Levels Levels // at those frequencies and two dozen more
@@ -117,6 +121,12 @@ func (v *surveyor) survey(l model.Layout, seated bool, s Settings) (*Survey, err
 	}
 	pair := v.transfers(out.Layout.Seat)
 	out.Here = v.reader.Spread(pair, new(response.Scratch))
+	out.Cards = []score.Candidate{v.candidate(out.Layout)}
+	if best, ok := out.Chair.Best(out.Chair.Allowed); ok {
+		moved := out.Layout
+		moved.Seat = out.Chair.Place(best)
+		out.Cards = append(out.Cards, v.candidate(moved))
+	}
 	if out.Frequencies = s.Frequencies; len(s.Frequencies) == 0 {
 		out.Frequencies = revealing(v.reader, pair.Of(response.BothTogether))
 	}
@@ -126,6 +136,14 @@ func (v *surveyor) survey(l model.Layout, seated bool, s Settings) (*Survey, err
 		next()
 	}
 	return out, err
+}
+
+// candidate returns a layout with its card.
+func (v *surveyor) candidate(l model.Layout) score.Candidate {
+	pair := v.transfers(l.Seat)
+	c := score.Candidate{Layout: l, Pair: pair, Judgement: v.reader.Judge(pair)}
+	c.Card.Card = v.reader.Card(pair, nil)
+	return c
 }
 
 // fields returns the fields of at most two places, computed in parallel.

@@ -16,6 +16,7 @@ import (
 type State struct {
 	Engine      model.EngineInfo
 	Judgement   response.Judgement
+	Card        response.Ranged
 	Robust      model.Level           // spread, averaged over small displacements of each speaker
 	Decays      []response.Decay      // of both speakers together
 	ExcessDecay float64               // see response.Lingering, s
@@ -83,6 +84,7 @@ func (e *evaluator) state(ctx context.Context, p *model.Project, rough bool) (*S
 	if h.Robust, err = score.Finite(sum/9, e.layout); err != nil {
 		return nil, err
 	}
+	h.Card.Card = reader.Card(levels(0, 0), e.both.Decay.Read(score.Pick(left[0], e.both.Decays), score.Pick(right[0], e.both.Decays)))
 	both := response.Pair{Left: score.Pick(left[0], e.both.Decays), Right: score.Pick(right[0], e.both.Decays)}
 	h.Decays = e.both.Decay.Read(both.Of(response.BothTogether))
 	h.ExcessDecay = response.Lingering(h.Decays, p.Goal.From, p.Goal.To)

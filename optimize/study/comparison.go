@@ -6,22 +6,65 @@ import (
 	"time"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
 	"evenbass/model/material/surface"
 	"evenbass/model/mode"
+	"evenbass/model/response"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/score"
 	"evenbass/optimize/whatif"
 )
 
 // Compare solves a room as it is and with each option, with places as they stand.
 func Compare(ctx context.Context, p *model.Project, options []model.Option, progress model.Progress) (*whatif.Comparison, error) {
-	solve := modalSolver
-	if !plainThroughout(p, options) {
-		solve = waveSolver()
+	plain := plainThroughout(p, options)
+	solve, least := modalSolver, roundedOff
+	if !plain {
+		solve, least = waveSolver(), gridError
 	}
-	return whatif.Compare(ctx, p, options, Grid(ctx, states(p, options)...), solve, progress)
+	w, err := whatif.Compare(ctx, p, options, Grid(ctx, states(p, options)...), solve, progress)
+	if err != nil {
+		return nil, err
+	}
+	return w, setEnds(ctx, w, plain, least)
+}
+
+// setEnds reads the cards of all states with typical, hard and soft walls, which tell how much of
+// a change is certain. A box is solved by modes, any other room on coarse cells.
+func setEnds(ctx context.Context, w *whatif.Comparison, plain bool, least response.Resolution) error {
+	states := []*whatif.State{&w.Now}
+	for i := range w.States {
+		states = append(states, &w.States[i])
+	}
+	estimates := []material.Estimate{material.Typical, material.Low, material.High}
+	fits := new(fit.Memory)
+	for _, t := range states {
+		t.Card.Ends, t.Card.Least = make([]response.Card, len(estimates)), least
+	}
+	return concurrent.Each(len(states)*len(estimates), func(i int) error {
+		t, end := states[i/len(estimates)], i%len(estimates)
+		solver, err := endSolver(t.Project, estimates[end], w, plain, fits)
+		if err != nil {
+			return err
+		}
+		r, err := solver.Read(ctx, solver.Engine, t.Project, w.Layout)
+		t.Card.Ends[end] = r.Card
+		return err
+	})
+}
+
+func endSolver(p *model.Project, e material.Estimate, w *whatif.Comparison, plain bool, fits *fit.Memory) (*optimize.Solver, error) {
+	if plain {
+		return boxSolver(p, e)
+	}
+	both := score.NewBothGrids(w.Grid)
+	room, err := newRoom(&p.Room, e, both.Grid, wave.Settings{
+		Cell: coarseCell, Fall: coarseFall, Zones: []model.Block{point(w.Layout.Left), point(w.Layout.Right)}, Fits: fits,
+	})
+	return &optimize.Solver{Engine: room, BothGrids: both}, err
 }
 
 // CompareCost bounds what [Compare] takes at the very most. The bound is for the portable kernel
@@ -35,7 +78,8 @@ func CompareCost(p *model.Project, options []model.Option) (Cost, error) {
 		return Cost{}, err
 	}
 	cost := room.Cost()
-	return Cost{time.Duration(float64(len(options)+1) * cost.Seconds * float64(time.Second)), cost.Cells}, nil
+	const ends = 3 / exactCost // of a run with the usual cells
+	return Cost{time.Duration((1 + ends) * float64(len(options)+1) * cost.Seconds * float64(time.Second)), cost.Cells}, nil
 }
 
 // plainThroughout reports whether every state of the room is a plain box with uniform walls, so

@@ -95,7 +95,7 @@ func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (Cost, er
 
 // SurveyCost estimates what [Study.Survey] takes.
 func (s *Study) SurveyCost(ctx context.Context) (Cost, error) {
-	return s.cost(ctx, optimize.Effort{Exact: 3})
+	return s.cost(ctx, optimize.Effort{Exact: 5, Wide: 6})
 }
 
 // seatFields is how many places of the ears a search for subwoofers asks for at each seat: each

@@ -9,13 +9,22 @@ import (
 	"evenbass/model"
 	"evenbass/model/wave"
 	"evenbass/optimize/floormap"
+	"evenbass/optimize/score"
 )
 
 // Survey maps the floor for the speakers as they stand, which the project must say. Levels are
 // mapped at the frequencies given, or at the worst dips and the strongest peak.
 func (s *Study) Survey(ctx context.Context, at model.Grid, progress model.Progress) (*floormap.Survey, error) {
 	layout, seated := s.standing()
-	return s.survey(ctx, layout, seated, floormap.Settings{Frequencies: at, Progress: progress})
+	out, err := s.survey(ctx, layout, seated, floormap.Settings{Frequencies: at, Progress: progress})
+	if err != nil {
+		return nil, err
+	}
+	var shown []*score.Candidate
+	for i := range out.Cards {
+		shown = append(shown, &out.Cards[i])
+	}
+	return out, s.setCards(ctx, shown...)
 }
 
 // standing returns the layout as things stand. Without a place for the seat it has the height of

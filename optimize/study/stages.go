@@ -6,9 +6,12 @@ import (
 	"slices"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
+	"evenbass/model/response"
 	"evenbass/model/wave"
+	"evenbass/optimize/score"
 	"evenbass/optimize/stage"
 )
 
@@ -33,7 +36,10 @@ func PlanStages(ctx context.Context, p *model.Project, batts int, progress model
 	if out.Plan == nil {
 		return out, err
 	}
-	with, fault := p.With(built(out.Plan))
+	if err == nil {
+		err = setStageEnds(ctx, p, out.Plan)
+	}
+	with, fault := p.With(built(out.Plan, len(out.Plan.Stages)))
 	if fault != nil {
 		return nil, fault
 	}
@@ -64,10 +70,40 @@ func plan(ctx context.Context, planner *stage.Planner, batts int, progress model
 	return out, err
 }
 
-// built is the option of building all stages.
-func built(plan *stage.Plan) *model.Option {
+// setStageEnds reads the cards of the states shown with typical, hard and soft walls, on coarse
+// cells. They tell how much of a stage's gain is certain.
+func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error {
+	states := []*stage.State{plan.Start}
+	for i := range plan.Stages {
+		states = append(states, plan.Stages[i].After)
+	}
+	both, fits := score.NewBothGrids(plan.Grid), new(fit.Memory)
+	estimates := []material.Estimate{material.Typical, material.Low, material.High}
+	for _, h := range states {
+		h.Card.Ends, h.Card.Least = make([]response.Card, len(estimates)), gridError
+	}
+	return concurrent.Each(len(states)*len(estimates), func(i int) error {
+		n, end := i/len(estimates), i%len(estimates)
+		with, err := p.With(built(plan, n))
+		if err != nil {
+			return err
+		}
+		room, err := newRoom(&with.Room, estimates[end], both.Grid, wave.Settings{
+			Cell: coarseCell, Fall: coarseFall, Zones: []model.Block{point(plan.Layout.Left), point(plan.Layout.Right)}, Fits: fits,
+		})
+		if err != nil {
+			return err
+		}
+		r, err := both.Read(ctx, room, p, plan.Layout)
+		states[n].Card.Ends[end] = r.Card
+		return err
+	})
+}
+
+// built is the option of building the first n stages.
+func built(plan *stage.Plan, n int) *model.Option {
 	o := &model.Option{}
-	for i, s := range plan.Stages {
+	for i, s := range plan.Stages[:n] {
 		for j, t := range s.Treatments {
 			t.Name = fmt.Sprintf("stage %d: %v", i+1, s.Kind)
 			if len(s.Treatments) == 2 {

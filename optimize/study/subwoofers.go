@@ -32,6 +32,11 @@ func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progr
 		return nil, false, err
 	}
 	r.Why = s.Why
+	for _, plan := range r.All() {
+		for i := range plan.Seats {
+			plan.Seats[i].Card.Least = leastOf(s.Kind)
+		}
+	}
 	if complete = err == nil; complete {
 		err = s.subwooferBounds(ctx, l, r)
 	}

@@ -13,9 +13,9 @@ import (
 // they are. The engines are those of [optimize.AtEnds]; typical may be nil, and coarser than that of
 // the plans.
 func SetBounds(ctx context.Context, p *model.Project, typical, hard, soft model.Engine, r *Result) error {
-	plans := r.all()
-	found, err := optimize.AtEnds(typical, hard, soft, len(plans[0].Seats), func(e model.Engine, seat int) ([]model.Level, error) {
-		return heldSpreads(ctx, p, e, r.Layout, plans, seat)
+	plans := r.All()
+	found, err := optimize.AtEnds(typical, hard, soft, len(plans[0].Seats), func(e model.Engine, seat int) ([]response.Card, error) {
+		return heldCards(ctx, p, e, r.Layout, plans, seat)
 	})
 	if err != nil {
 		return err
@@ -23,14 +23,20 @@ func SetBounds(ctx context.Context, p *model.Project, typical, hard, soft model.
 	for n, plan := range plans {
 		for i := range plan.Seats {
 			s := &plan.Seats[i]
-			s.Walls = found.Bounds(i, s.Judgement.Spread(), func(plans []model.Level) model.Level { return plans[n] })
+			s.Walls = found.Bounds(i, s.Judgement.Spread(), func(plans []response.Card) model.Level { return plans[n].Spread })
+			shown := make([]response.Card, len(plans))
+			shown[n] = s.Card.Card
+			s.Card.Ends = nil
+			for _, end := range found.Read(i, shown) {
+				s.Card.Ends = append(s.Card.Ends, end[n])
+			}
 		}
 	}
 	return nil
 }
 
-// all returns the plans, with that of the present subwoofers last.
-func (r *Result) all() []*Plan {
+// All returns the plans, with that of the present subwoofers last.
+func (r *Result) All() []*Plan {
 	var list []*Plan
 	for i := range r.Plans {
 		list = append(list, &r.Plans[i])
@@ -41,17 +47,17 @@ func (r *Result) all() []*Plan {
 	return list
 }
 
-// heldSpreads returns the plain spread of each plan at one seat in another room.
-func heldSpreads(ctx context.Context, p *model.Project, e model.Engine, l model.Layout, plans []*Plan, seat int) ([]model.Level, error) {
+// heldCards returns the card of each plan at one seat in another room.
+func heldCards(ctx context.Context, p *model.Project, e model.Engine, l model.Layout, plans []*Plan, seat int) ([]response.Card, error) {
 	field, err := e.Field(ctx, plans[0].Seats[seat].At)
 	if err != nil {
 		return nil, err
 	}
 	room := &tables{project: p, sub: p.Subwoofers, layout: l}
 	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
-	var list []model.Level
+	var list []response.Card
 	for _, plan := range plans {
-		list = append(list, reader.Judge(room.evaluate(field, e.Grid(), plan.Units).Pair).Spread())
+		list = append(list, reader.Card(room.evaluate(field, e.Grid(), plan.Units).Pair, nil))
 	}
 	return list, nil
 }

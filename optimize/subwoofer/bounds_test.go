@@ -77,7 +77,7 @@ func TestSetBoundsByDifference(t *testing.T) {
 	if err := SetBounds(t.Context(), p, coarse, coarse, soft, r); err != nil {
 		t.Fatal(err)
 	}
-	for n, plan := range r.all() {
+	for n, plan := range r.All() {
 		for _, s := range plan.Seats {
 			if spread := s.Judgement.Spread(); math.Abs(float64(s.Walls.Hard-spread)) > 1e-9 {
 				t.Errorf("plan %d at the %s: hard walls make ±%.3f of ±%.3f dB", n, s.Name, s.Walls.Hard, spread)

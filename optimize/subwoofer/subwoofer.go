@@ -46,10 +46,11 @@ type Seat struct {
 	At        r3.Vec  // where the ears are, m
 	Weight    float64 // its share of the score
 	Judgement response.Judgement
-	Walls     score.Bounds   // set by [WidenSubs]
-	Pair      response.Pair  // each speaker with all subwoofers, over the engine's grid, Pa·s/m³
-	Mains     response.Pair  // the speakers alone as they are in the plan, filter included
-	Units     [][]complex128 // each subwoofer alone, as set, for a signal in one channel
+	Card      response.Ranged // without a fall
+	Walls     score.Bounds    // set by [WidenSubs]
+	Pair      response.Pair   // each speaker with all subwoofers, over the engine's grid, Pa·s/m³
+	Mains     response.Pair   // the speakers alone as they are in the plan, filter included
+	Units     [][]complex128  // each subwoofer alone, as set, for a signal in one channel
 }
 
 // Result is the outcome of a search for subwoofers.
@@ -175,6 +176,7 @@ func (r *tables) plan(ctx context.Context, set []unit) (Plan, error) {
 		seat := r.evaluate(field, whole.Grid(), plan.Units)
 		seat.Name, seat.At, seat.Weight = h.name, h.at, h.share
 		seat.Judgement = reader.Judge(seat.Pair)
+		seat.Card.Card = reader.Card(seat.Pair, nil)
 		plan.Seats = append(plan.Seats, seat)
 	}
 	return plan, nil

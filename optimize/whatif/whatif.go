@@ -31,6 +31,7 @@ type State struct {
 	Name      string // of the option; empty for the room as it is
 	Project   *model.Project
 	Judgement response.Judgement
+	Card      response.Ranged       // of the main seat
 	Decay     []response.Decay      // of left and right alone, energies summed
 	Fading    *spectraldecay.Signal // of both together: how long each tone stays
 	Modes     []ModeDecay           // the lowest modes of a plain box, by frequency; nil for any other room
@@ -127,6 +128,7 @@ func (w *Comparison) state(ctx context.Context, p *model.Project, both score.Bot
 	}
 	over := response.Pair{Left: score.Pick(left, both.Decays), Right: score.Pick(right, both.Decays)}
 	t.Decay = both.Decay.Read(over.Left, over.Right)
+	t.Card.Card = reader.Card(pair, t.Decay)
 	tones := over.Through(p.Speakers.RollOff(), response.DecayGrid()).Of(response.BothTogether)
 	if t.Fading, err = spectraldecay.Transfer(response.DecayGrid(), tones, engine.Air()); err != nil {
 		return t, model.EngineInfo{}, err

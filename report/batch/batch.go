@@ -21,8 +21,9 @@ type Row struct {
 	Room      string       `json:"room,omitempty"`
 	Engine    string       `json:"engine,omitempty"`
 	Goal      string       `json:"goal,omitempty"`
-	Now       *model.Level `json:"now_db"`  // the spread as things stand; nil if nothing stands
-	Best      *model.Level `json:"best_db"` // the spread of the first layout; nil if the room failed
+	Now       *model.Level `json:"now_db"`             // the spread as things stand; nil if nothing stands
+	Best      *model.Level `json:"best_db"`            // the spread of the first layout; nil if the room failed
+	Headline  string       `json:"headline,omitempty"` // of the room's own page
 	FirstMove string       `json:"first_move,omitempty"`
 	Warnings  int          `json:"warnings"`
 	Kept      bool         `json:"kept"` // from an earlier run
@@ -43,9 +44,7 @@ func NewRow(in *place.Report) Row {
 	if r.Now != nil {
 		row.Now = rounded(r.Now.Judgement.Spread())
 	}
-	if len(r.Steps) > 0 {
-		row.FirstMove = fmt.Sprintf("%s: %s", place.StepText(r.Steps[0], in.Style), unit.Spread(r.Steps[0].After))
-	}
+	row.Headline, row.FirstMove = place.Headline(in), place.FirstMove(in)
 	return row
 }
 

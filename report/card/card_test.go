@@ -63,7 +63,7 @@ func TestTable(t *testing.T) {
 	after.Tolerance = score.Tolerance{Left: 0.05, Right: 0.04, Seat: 0.3, Limit: 0.3}
 	table := Table([]State{now, after}, true, unit.Metric)
 	got := table.Text()
-	for _, want := range []string{"spread                          ±14.0 dB  ±8.0 dB ✓", "70 %      70 % ≈", "−20.0 dB  −20.2 dB ≈", "marks may be off by", "4 cm"} {
+	for _, want := range []string{"spread                          ±14.0 dB   ±8.0 dB ✓", "70 %      70 % ≈", "−20.0 dB  −20.2 dB ≈", "marks may be off by", "4 cm"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %q in\n%s", want, got)
 		}

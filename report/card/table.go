@@ -9,8 +9,8 @@ import (
 	"evenbass/report/unit"
 )
 
-// Key explains the marks behind the figures of a [Table].
-const Key = "✓ better than now, ✗ worse, ≈ no difference that the prediction can tell"
+// Key explains the marks behind the figures of a [Table]; it follows what they are compared with.
+const Key = "✓ better, ✗ worse, ≈ no difference that the prediction can tell"
 
 // Signs are the marks in a table.
 var Signs = map[response.Mark]string{response.Better: "✓", response.Worse: "✗", response.NoDifference: "≈"}
@@ -154,9 +154,7 @@ func Table(states []State, compared bool, s unit.Style) text.Table {
 	for i := range states {
 		t.Head = append(t.Head, states[i].Name)
 	}
-	if len(states) > 0 {
-		t.Caption = fmt.Sprintf("The card of each (%v; the worst of left, right, both)", states[0].Card.Goal)
-	}
+	t.Caption = Caption("The card of each", states, compared)
 	for _, r := range Rows(states, compared, s) {
 		cells := []string{r.Name}
 		for i := range r.Cells {
@@ -165,6 +163,15 @@ func Table(states []State, compared bool, s unit.Style) text.Table {
 		t.Rows = append(t.Rows, cells)
 	}
 	return t
+}
+
+// Caption is the caption of a table of states: what it is of, the recipe, and what the marks say.
+func Caption(what string, states []State, compared bool) string {
+	words := fmt.Sprintf("%s (%v; the worst of left, right, both)", what, states[0].Card.Goal)
+	if compared && len(states) > 1 {
+		words += ". Against " + states[0].Name + ": " + Key
+	}
+	return words
 }
 
 // Marked is a cell with its mark.

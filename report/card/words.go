@@ -21,7 +21,7 @@ func Headline(what string, before, after *State) string {
 	var words string
 	switch c[response.SpreadFigure].Mark {
 	case response.Better:
-		words = fmt.Sprintf("%s evens out the bass %s%s", text.Sentence(what), spread, confidence(after))
+		words = fmt.Sprintf("%s evens out the bass %s%s", text.Sentence(what), spread, confidence(before, after))
 	case response.Worse:
 		words = fmt.Sprintf("%s makes the bass less even, %s%s", text.Sentence(what), spread, but(Better(before, after)))
 		worse = worse[1:] // the spread is said
@@ -34,10 +34,18 @@ func Headline(what string, before, after *State) string {
 		words = fmt.Sprintf("%s leaves the spread about the same (%s, %s now)%s", text.Sentence(what),
 			unit.Spread(after.Card.Spread), unit.Spread(before.Card.Spread), but(better))
 	}
-	if len(worse) > 0 {
-		words += "; but " + and(worse)
+	return words + price(worse) + "."
+}
+
+// Price is what gets worse between two states, to end a sentence about a gain: "; but the deepest
+// dip is 1.0 dB deeper". It is empty if nothing does.
+func Price(before, after *State) string { return price(Worse(before, after)) }
+
+func price(worse []string) string {
+	if len(worse) == 0 {
+		return ""
 	}
-	return words + "."
+	return "; but " + and(worse)
 }
 
 // but joins what is better to a sentence about a spread that is not.
@@ -49,11 +57,29 @@ func but(better []string) string {
 }
 
 // confidence says in how many plausible rooms the gain holds.
-func confidence(after *State) string {
+func confidence(before, after *State) string {
 	if after.Trials == 0 {
-		return ""
+		return confidenceOfWalls(before, after)
 	}
 	return fmt.Sprintf(", better in %d of %d trials", after.Better, after.Trials)
+}
+
+// confidenceOfWalls says whether the spread shrinks with hard and with soft walls too.
+func confidenceOfWalls(before, after *State) string {
+	b, a := before.Card.Ends, after.Card.Ends
+	if len(b) != 3 || len(a) != 3 || b[1] == b[2] {
+		return ""
+	}
+	hard, soft := a[1].Spread < b[1].Spread, a[2].Spread < b[2].Spread
+	switch {
+	case hard && soft:
+		return ", whatever the walls"
+	case hard:
+		return ", but not with soft walls"
+	case soft:
+		return ", but not with hard walls"
+	}
+	return ", but neither with hard nor with soft walls"
 }
 
 // Better and Worse list what gets better and what gets worse by more than the prediction can tell,

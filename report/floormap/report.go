@@ -9,6 +9,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/floormap"
+	"evenbass/report/card"
 	"evenbass/report/html"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -91,6 +92,18 @@ func (m *Report) chairsTable() text.Table {
 		row(m.here(), m.Survey.Layout.Seat, m.Survey.Here, best)
 	}
 	return t
+}
+
+// cardsTable compares the best place for the chair with where it is.
+func (m *Report) cardsTable() text.Table {
+	var states []card.State
+	for i, name := range []string{m.here(), "best place"}[:len(m.Survey.Cards)] {
+		states = append(states, card.State{Name: name, Card: m.Survey.Cards[i].Card})
+	}
+	if !m.Survey.HasSeat && len(states) > 1 {
+		states = states[1:]
+	}
+	return card.Table(states, m.Survey.HasSeat, m.Style)
 }
 
 // stay says where the speakers of a survey stay.

@@ -28,6 +28,9 @@ func Text(m Report) string {
 	if chairs := m.chairsTable(); len(chairs.Rows) > 0 {
 		b.WriteString("\n" + text.Wrap(chairs.Caption, text.Columns, "") + "\n" + chairs.Text())
 	}
+	if len(m.Survey.Cards) > 0 {
+		text.WriteTable(&b, m.cardsTable())
+	}
 	b.WriteString("\n" + letterPlan(&m))
 	off := m.forgiving()
 	b.WriteString("\n" + text.Wrap(off.Caption, text.Columns, "") + "\n" + off.Text())

@@ -68,7 +68,7 @@ func layoutsTable(in *Report) text.Table {
 	r, s := in.Result, in.Style
 	cards := cardsTable(in)
 	t := text.Table{
-		Caption: fmt.Sprintf("The layouts compared (%v; the worst of left, right, both)", r.Goal),
+		Caption: card.Caption("The layouts compared", in.states(), r.Now != nil),
 		Head:    cards.Head,
 	}
 	all := r.Shown()

@@ -21,7 +21,7 @@ const stepsHeading = "Step by step: each of these is better than the one before"
 func stepLines(in *Report) []string {
 	r, s := in.Result, in.Style
 	var lines []string
-	if r.Now != nil && !worthMoving(in) && len(r.Now.Breaches) == 0 {
+	if stays(in) {
 		return nil
 	}
 	for _, step := range r.Steps {
@@ -35,6 +35,25 @@ func stepLines(in *Report) []string {
 		lines = append(lines, "stop here: "+restText(r.Steps[n-1].After-r.Candidates[0].Judgement.Spread()))
 	}
 	return lines
+}
+
+// FirstMove returns the first step from the present places with the spread after it, "stay" where
+// the verdict is to leave things where they are, or "" where no single step is known.
+func FirstMove(in *Report) string {
+	switch {
+	case stays(in):
+		return "stay"
+	case len(in.Result.Steps) == 0:
+		return ""
+	}
+	step := in.Result.Steps[0]
+	return fmt.Sprintf("%s: %s", StepText(step, in.Style), unit.Spread(step.After))
+}
+
+// stays reports whether the verdict is to leave things where they are.
+func stays(in *Report) bool {
+	now := in.Result.Now
+	return now != nil && len(now.Breaches) == 0 && !worthMoving(in)
 }
 
 // restText says what is left to gain on the way to the first layout.

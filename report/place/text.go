@@ -38,10 +38,7 @@ func Text(in Report) string {
 		return b.String()
 	}
 	cards := cardsTable(&in)
-	b.WriteString("\n" + cards.Caption + "\n" + cards.Text())
-	if r.Now != nil {
-		b.WriteString(card.Key + "\n")
-	}
+	text.WriteTable(&b, cards)
 	if lines := stepLines(&in); len(lines) > 0 {
 		b.WriteString("\n" + text.Wrap("First step: "+lines[0], text.Columns, "") + "\n")
 	}
@@ -57,10 +54,7 @@ func writeAll(b *strings.Builder, in *Report, v *verdict) {
 	text.WriteList(b, "From where things are now", moveLines(&r.Candidates[0], r.Now, s))
 	writeSteps(b, stepLines(in))
 	layouts := layoutsTable(in)
-	b.WriteString("\n" + layouts.Caption + "\n" + layouts.Text())
-	if r.Now != nil {
-		b.WriteString(card.Key + "\n")
-	}
+	b.WriteString("\n" + text.Wrap(layouts.Caption, text.Columns, "") + "\n" + layouts.Text())
 	writeSeats(b, r, s)
 	writeStanding(b, in)
 	writeFacing(b, r, s)
@@ -96,7 +90,7 @@ func PredictionText(f Prediction, s unit.Style) string {
 	t := channelsTable(j)
 	b.WriteString(t.Text())
 	cards := card.Table([]card.State{card.Of(text.NowName, f.Layout, 0, nil)}, false, s)
-	b.WriteString("\n" + cards.Caption + "\n" + cards.Text())
+	text.WriteTable(&b, cards)
 	if wallsMatter(f.Layout) {
 		fmt.Fprintf(&b, "\nWith walls that absorb less or more than usual the spread is %s.", wallRange(f.Layout, " "))
 	}

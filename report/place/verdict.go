@@ -39,7 +39,7 @@ func newVerdict(in *Report) verdict {
 	if wallsMatter(best) {
 		v.Meaning += fmt.Sprintf(" With walls that absorb less or more than usual it is %s%s.", wallRange(best, " "), firmText(r))
 	}
-	if r.Now != nil && !worthMoving(in) && len(r.Now.Breaches) == 0 {
+	if stays(in) {
 		v.Action = "Leave things where they are, or use layout 1 if it suits you better in other ways: " + placesText(best, s) + "."
 	}
 	if r.Stopped == optimize.OutOfTime {
@@ -80,6 +80,9 @@ func worthMoving(in *Report) bool {
 	}
 	return len(card.Better(&now, &best)) > len(card.Worse(&now, &best))
 }
+
+// Headline says in one sentence what the search found.
+func Headline(in *Report) string { return headline(in) }
 
 func headline(in *Report) string {
 	r := in.Result

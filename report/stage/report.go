@@ -7,6 +7,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/stage"
+	"evenbass/report/card"
 	"evenbass/report/html"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -47,8 +48,33 @@ func (g *Report) headline() string {
 	if len(p.Stages) == 0 {
 		return fmt.Sprintf("Leave the batts in their packs: none of %s that could be built improves the score by %.1f dB.", text.Count(p.Possible, "piece"), stage.LeastGain)
 	}
-	return fmt.Sprintf("%d of %s, built in %s, reduce the spread from %s to %s (%v). The %s engine predicts this with speakers and seat where they are.",
-		p.Used(len(p.Stages)), text.Count(stocked(p), "batt"), text.Count(len(p.Stages), "stage"), spread(p.Start), spread(p.End()), p.Goal, p.Start.Engine.Kind)
+	now, end := g.state(0), g.state(len(p.Stages))
+	what := fmt.Sprintf("building %d of %s in %s", p.Used(len(p.Stages)), text.Count(stocked(p), "batt"), text.Count(len(p.Stages), "stage"))
+	return fmt.Sprintf("%s The %s engine predicts this with speakers and seat where they are (%v).", card.Headline(what, &now, &end), p.Start.Engine.Kind, p.Goal)
+}
+
+// state is the room with the first n stages built.
+func (g *Report) state(n int) card.State {
+	if n == 0 {
+		return card.State{Name: text.NowName, Card: g.Plan.Start.Card}
+	}
+	return card.State{Name: fmt.Sprintf("stage %d", n), Card: g.Plan.Stages[n-1].After.Card}
+}
+
+// stagesAcross is how many stages one table of cards holds beside the room as it is.
+const stagesAcross = 4
+
+// cardTables compares the stages with the room as it is, a few at a time.
+func (g *Report) cardTables() []text.Table {
+	var tables []text.Table
+	for first := 1; first == 1 || first <= len(g.Plan.Stages); first += stagesAcross {
+		states := []card.State{g.state(0)}
+		for n := first; n <= len(g.Plan.Stages) && n < first+stagesAcross; n++ {
+			states = append(states, g.state(n))
+		}
+		tables = append(tables, card.Table(states, true, g.Style))
+	}
+	return tables
 }
 
 // spread writes the spread of a state of the room.

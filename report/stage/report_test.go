@@ -29,6 +29,7 @@ func fixtureHearing(seat float64, fall float64) *stage.State {
 	for i, f := range []float64{31.5, 63, 125, 250} {
 		h.Decays = append(h.Decays, response.Decay{Band: f, Fall20: fall, Fall30: 1.5 * fall, Filter: []float64{0.07, 0.04, 0.02, 0.01}[i]})
 	}
+	h.Card = reporttest.Card(response.NewReader(model.DefaultGrid(), model.AirAt(0), goal).Card(pair, h.Decays))
 	h.Decays[2].Fall20 = 0
 	h.ExcessDecay = response.Lingering(h.Decays, 30, 300)
 	return h

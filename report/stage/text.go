@@ -12,6 +12,9 @@ func Text(g Report) string {
 	s.WriteString(text.Wrap(g.headline(), text.Columns, "") + "\n")
 	if len(g.Plan.Stages) > 0 {
 		text.WriteTable(&s, g.stageTable())
+		for _, t := range g.cardTables() {
+			text.WriteTable(&s, t)
+		}
 	}
 	for _, line := range []string{g.stopLine(), g.ruleLine(), g.regretLine()} {
 		if line != "" {

@@ -7,6 +7,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/subwoofer"
+	"evenbass/report/card"
 	"evenbass/report/data"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -56,6 +57,7 @@ type seatDoc struct {
 	Weight   data.Fixed    `json:"weight"`
 	At       data.Point    `json:"ears"`
 	Spread   data.Fixed    `json:"spread_db"`
+	Card     card.Doc      `json:"card"` // of another seat or of the speakers alone without a comparison
 	Walls    *data.Walls   `json:"spread_with_walls_db,omitempty"`
 	Channels data.Channels `json:"channels"`
 }
@@ -83,16 +85,16 @@ func JSON(w io.Writer, m Report) error {
 		doc.Frequency[i] = data.Hertz(f)
 	}
 	for i := range r.Plans {
-		doc.Plans = append(doc.Plans, newPlanDoc(&r.Plans[i]))
+		doc.Plans = append(doc.Plans, m.planDoc(&r.Plans[i]))
 	}
 	if r.Now != nil {
-		now := newPlanDoc(r.Now)
+		now := m.planDoc(r.Now)
 		doc.Now = &now
 	}
 	return data.WriteJSON(w, doc)
 }
 
-func newPlanDoc(p *subwoofer.Plan) planDoc {
+func (m *Report) planDoc(p *subwoofer.Plan) planDoc {
 	d := planDoc{Count: len(p.Units), Robust: data.Decibel(p.Robust), Subwoofers: []subwooferDoc{}}
 	for _, s := range p.Units {
 		d.Subwoofers = append(d.Subwoofers, subwooferDoc{
@@ -102,7 +104,7 @@ func newPlanDoc(p *subwoofer.Plan) planDoc {
 	}
 	for i := range p.Seats {
 		j := &p.Seats[i].Judgement
-		seat := seatDoc{Name: p.Seats[i].Name, Weight: data.Rounded(p.Seats[i].Weight, 4), At: data.NewPoint(p.Seats[i].At), Spread: data.Decibel(j.Spread())}
+		seat := seatDoc{Name: p.Seats[i].Name, Weight: data.Rounded(p.Seats[i].Weight, 4), At: data.NewPoint(p.Seats[i].At), Spread: data.Decibel(j.Spread()), Card: m.cardDoc(p, i)}
 		if w := p.Seats[i].Walls; w.Given() {
 			seat.Walls = &data.Walls{Hard: data.Decibel(w.Hard), Soft: data.Decibel(w.Soft)}
 		}
@@ -155,4 +157,13 @@ func CSV(w io.Writer, m Report, air model.Air) error {
 		rows = append(rows, row)
 	}
 	return data.WriteRows(w, rows)
+}
+
+// cardDoc is the card of a plan at a seat, compared with the speakers alone.
+func (m *Report) cardDoc(p *subwoofer.Plan, seat int) card.Doc {
+	is, none := card.State{Card: p.Seats[seat].Card}, card.State{Card: m.Result.Plans[0].Seats[seat].Card}
+	if p == &m.Result.Plans[0] {
+		return card.NewDoc(&is, nil)
+	}
+	return card.NewDoc(&is, &none)
 }

@@ -8,6 +8,7 @@ import (
 	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/optimize/subwoofer"
+	"evenbass/report/card"
 	"evenbass/report/html"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -62,7 +63,9 @@ func (m *Report) headline() string {
 	if n == 0 {
 		return fmt.Sprintf("No subwoofer reduces the spread by %s or more.", unit.Difference(optimize.LeastGain))
 	}
-	return fmt.Sprintf("%s: %s instead of %s at the %s.", text.Sentence(counted(n)), unit.Spread(plans[n].Spread()), unit.Spread(plans[0].Spread()), m.seat(0))
+	none, best := m.card(0), m.card(n)
+	return fmt.Sprintf("%s: %s instead of %s at the %s%s.", text.Sentence(counted(n)), unit.Spread(plans[n].Spread()), unit.Spread(plans[0].Spread()), m.seat(0),
+		card.Price(&none, &best))
 }
 
 // numberWord writes a small number as a word.
@@ -125,6 +128,29 @@ func (m *Report) compare() text.Table {
 	if now := m.Result.Now; now != nil {
 		row(presentName(now), now, unit.GainText(plans[0].Robust-now.Robust))
 	}
+	return t
+}
+
+// card returns the card of plan n at the main seat; -1 is the present subwoofers.
+func (m *Report) card(n int) card.State {
+	if n < 0 {
+		return card.State{Name: "present", Card: m.Result.Now.Seats[0].Card}
+	}
+	return card.State{Name: planName(n), Card: m.Result.Plans[n].Seats[0].Card}
+}
+
+// cards compares the cards of the plans at the main seat with the speakers alone.
+func (m *Report) cards() text.Table {
+	var states []card.State
+	for n := range m.Result.Plans {
+		states = append(states, m.card(n))
+	}
+	if m.Result.Now != nil {
+		states = append(states, m.card(-1))
+	}
+	t := card.Table(states, true, m.Style)
+	t.Head[0] = "subwoofers"
+	t.Caption = card.Caption("At the "+m.seat(0)+", by number of subwoofers", states, true)
 	return t
 }
 

@@ -41,6 +41,7 @@ func fixtureSubs() Report {
 			seat.Units = append(seat.Units, way)
 		}
 		seat.Judgement = reader.Judge(seat.Pair)
+		seat.Card = reporttest.Card(reader.Card(seat.Pair, nil))
 		seat.Walls = score.Bounds{Hard: seat.Judgement.Spread() + 1.2, Soft: seat.Judgement.Spread() - 0.8}
 		return subwoofer.Plan{Units: subs, Robust: robust, Seats: []subwoofer.Seat{seat}}
 	}

@@ -19,6 +19,7 @@ func Text(m Report) string {
 	b.WriteString(text.Wrap(fmt.Sprintf("The speakers and the main seat are %s; the search tried %d places for subwoofers %s.",
 		m.mains(), m.Result.Places, m.Project.Subwoofers.Where), text.Columns, "") + "\n")
 	text.WriteTable(&b, m.compare())
+	text.WriteTable(&b, m.cards())
 	if walls := m.wallsTable(); len(walls.Rows) > 0 {
 		text.WriteTable(&b, walls)
 		if certainty := m.certainty(); certainty != "" {

@@ -8,6 +8,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/whatif"
+	"evenbass/report/card"
 	"evenbass/report/data"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -35,6 +36,7 @@ type document struct {
 // stateDoc is the room as it is or with an option.
 type stateDoc struct {
 	Name     string         `json:"name"`
+	Card     card.Doc       `json:"card"`
 	Spread   data.Fixed     `json:"spread_db"`
 	LowEnd   data.Fixed     `json:"low_end_db"` // mean level over the goal's lowest octave
 	Fall     data.Fixed     `json:"mean_fall_20_db_s"`
@@ -99,7 +101,7 @@ func JSON(out io.Writer, w Report) error {
 
 func (w *Report) stateDoc(v *whatif.State) stateDoc {
 	d := stateDoc{
-		Name: v.Name, Spread: data.Decibel(v.Judgement.Spread()), LowEnd: data.Decibel(v.LowEnd), Fall: data.Rounded(v.MeanFall(), 4), Floor: data.Rounded(v.Floor, 3),
+		Name: v.Name, Card: w.cardDoc(v), Spread: data.Decibel(v.Judgement.Spread()), LowEnd: data.Decibel(v.LowEnd), Fall: data.Rounded(v.MeanFall(), 4), Floor: data.Rounded(v.Floor, 3),
 		Healed: newDipDocs(v.Cured), Made: newDipDocs(v.Created), Breaches: ruleTexts(v.Breaches),
 	}
 	if v.Build != nil {
@@ -125,6 +127,15 @@ func (w *Report) stateDoc(v *whatif.State) stateDoc {
 	return d
 }
 
+// cardDoc is the card of a state, compared with the room as it is.
+func (w *Report) cardDoc(v *whatif.State) card.Doc {
+	now, is := w.state(-1), card.State{Card: v.Card}
+	if v == &w.Result.Now {
+		return card.NewDoc(&is, nil)
+	}
+	return card.NewDoc(&is, &now)
+}
+
 func newDipDocs(list []whatif.DipChange) []dipDoc {
 	docs := []dipDoc{}
 	for _, d := range list {
@@ -146,18 +157,20 @@ func (w *Report) price(v *whatif.State) (low, high float64, unpriced int, ok boo
 // CSV writes a comparison of options as comma-separated values, one row for the
 // room as it is and one for each option, under the names
 //
-//	state, name, spread_db, low_end_db, mean_fall_20_db_s, floor_m2, weight_kg,
+//	state, name, the columns of a card (card.Columns), low_end_db, floor_m2, weight_kg,
 //	cost_low, cost_high, without_price, best_places_db, fall_20_db_31.5_hz_s ...
 //
 // with a column for each third octave. What is not known is empty.
 func CSV(out io.Writer, w Report) error {
-	head := strings.Split("state,name,spread_db,low_end_db,mean_fall_20_db_s,floor_m2,weight_kg,cost_low,cost_high,without_price,best_places_db", ",")
+	head := append([]string{"state", "name"}, card.Columns...)
+	head = append(head, strings.Split("low_end_db,floor_m2,weight_kg,cost_low,cost_high,without_price,best_places_db", ",")...)
 	for _, d := range w.Result.Now.Decay {
 		head = append(head, fmt.Sprintf("fall_20_db_%g_hz_s", d.Band))
 	}
 	rows := [][]string{head}
 	for i, v := range w.states() {
-		row := []string{stateName(i), data.SafeCell(v.Name), data.Level(v.Judgement.Spread()), data.Level(v.LowEnd), data.Digits(unit.Round(v.MeanFall(), 4)), data.Digits(unit.Round(v.Floor, 3))}
+		row := append([]string{stateName(i), data.SafeCell(v.Name)}, card.Cells(v.Card.Card)...)
+		row = append(row, data.Level(v.LowEnd), data.Digits(unit.Round(v.Floor, 3)))
 		row = append(row, w.builtCells(v)...)
 		if v.Places != nil {
 			row = append(row, data.Level(v.Places.Judgement.Spread()))

@@ -124,6 +124,7 @@ func TestSlowerLines(t *testing.T) {
 func TestWhatIfMore(t *testing.T) {
 	t.Parallel()
 	w := whatIfFixture()
+	w.Full = true
 	if text := Text(w); !strings.Contains(text, "Decay of single modes is known only") || strings.Contains(text, "own best places") {
 		t.Error(text)
 	}

@@ -22,7 +22,8 @@ func Page(out io.Writer, w Report) error {
 // pageView is what the template reads.
 type pageView struct {
 	Headline                   string
-	Figures, Decay             text.Table
+	Figures                    []text.Table
+	Costs, Decay               text.Table
 	More                       []moreTable
 	OptionsText                string
 	Options                    []option
@@ -44,7 +45,7 @@ func newPageView(w *Report) *pageView {
 			},
 			Folded: true,
 		},
-		Headline: w.headline() + w.placesLine(), Figures: w.figuresTable(), Decay: w.decayTable(), More: w.moreTables(),
+		Headline: w.headline() + w.placesLine(), Figures: w.cardTables(w.all()), Costs: w.costTable(), Decay: w.decayTable(), More: w.moreTables(),
 		OptionsText: w.optionsText(), Options: newOptions(w), Channels: newChannels(w), Fading: newFading(w),
 		Limits: w.limits(), Breaches: w.breachLines(), Warnings: text.WarningSentences(w.shownWarnings(), w.Style),
 	}

@@ -1,12 +1,15 @@
 package whatif
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/whatif"
+	"evenbass/report/card"
 	"evenbass/report/html"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -17,11 +20,13 @@ import (
 type Report struct {
 	Project *model.Project
 	Result  *whatif.Comparison
+	Full    bool // the text holds everything
 	Style   unit.Style
 	Run     html.Run
 }
 
-// Text returns a comparison of options as text for a terminal.
+// Text returns a comparison of options as text for a terminal: what the best of them does, the
+// cards and costs of up to four, and cautions. With Full set it holds everything.
 func Text(w Report) string {
 	var b strings.Builder
 	b.WriteString(text.RoomLine(w.Project, w.Style) + "\n\n")
@@ -29,7 +34,19 @@ func Text(w Report) string {
 	for i := range w.Result.States {
 		b.WriteString(text.Wrap(w.title(i), text.Columns, "   ") + "\n")
 	}
-	text.WriteTable(&b, w.figuresTable())
+	shown := w.leading()
+	if w.Full {
+		shown = w.all()
+	}
+	for _, t := range w.cardTables(shown) {
+		text.WriteTable(&b, t)
+	}
+	text.WriteTable(&b, w.costTable())
+	if !w.Full {
+		text.WriteList(&b, text.BreachesHeading, w.breachLines())
+		b.WriteString("\n" + text.Wrap("Before you build: "+w.cautionTitles()+". What to do about each, decays by third octave, dips and caveats: --full; curves and plans: -o page.html", text.Columns, "") + "\n")
+		return b.String()
+	}
 	text.WriteTable(&b, w.decayTable())
 	for _, t := range w.moreTables() {
 		text.WriteTable(&b, t.Table)
@@ -42,6 +59,60 @@ func Text(w Report) string {
 	text.WriteList(&b, text.BreachesHeading, w.breachLines())
 	text.WriteWarnings(&b, w.shownWarnings(), w.Style)
 	return b.String()
+}
+
+// cautionTitles names the dangers of building absorbers.
+func (w *Report) cautionTitles() string {
+	var titles []string
+	for _, c := range text.AbsorberCautions(w.Style) {
+		titles = append(titles, strings.ToLower(c.Title))
+	}
+	return strings.Join(titles, "; ")
+}
+
+// all lists all options by number.
+func (w *Report) all() []int {
+	list := make([]int, len(w.Result.States))
+	for i := range list {
+		list[i] = i
+	}
+	return list
+}
+
+// optionsAcross is how many options one table holds beside the room as it is.
+const optionsAcross = 4
+
+// leading returns the options of least spread that one table holds, in their order.
+func (w *Report) leading() []int {
+	list := w.all()
+	spread := func(i int) model.Level { return w.Result.States[i].Card.Spread }
+	slices.SortStableFunc(list, func(i, j int) int { return cmp.Compare(spread(i), spread(j)) })
+	list = list[:min(optionsAcross, len(list))]
+	slices.Sort(list)
+	return list
+}
+
+// state is an option, or the room as it is for -1, with what is told of its card.
+func (w *Report) state(i int) card.State {
+	if i < 0 {
+		return card.State{Name: text.NowName, Card: w.Result.Now.Card}
+	}
+	return card.State{Name: letterOf(i), Card: w.Result.States[i].Card}
+}
+
+// cardTables compares options with the room as it is, a few at a time.
+func (w *Report) cardTables(options []int) []text.Table {
+	var tables []text.Table
+	for first := 0; first == 0 || first < len(options); first += optionsAcross {
+		states := []card.State{w.state(-1)}
+		for _, i := range options[first:min(first+optionsAcross, len(options))] {
+			states = append(states, w.state(i))
+		}
+		t := card.Table(states, true, w.Style)
+		t.Caption = card.Caption("Everything in its present place", states, true)
+		tables = append(tables, t)
+	}
+	return tables
 }
 
 // letterOf names an option: A, B, ...
@@ -57,39 +128,53 @@ func (w *Report) called(i int) string {
 	return fmt.Sprintf("%s (%s)", letterOf(i), text.Printable(w.Result.States[i].Name))
 }
 
-// headline says which option evens out the bass most, and whether the gain is noticeable.
+// headline says what the best option does, what it costs in other figures and in money.
 func (w *Report) headline() string {
-	r, best := w.Result, -1
-	for i := range r.States {
-		if best < 0 || r.States[i].Judgement.Spread() < r.States[best].Judgement.Spread() {
+	r, best := w.Result, w.bestOption()
+	if len(r.States) == 0 {
+		return fmt.Sprintf("The spread is now %s (%v).", unit.Spread(r.Now.Card.Spread), r.Goal)
+	}
+	if best < 0 {
+		return fmt.Sprintf("With everything in its present place, none of these makes the bass better by more than this prediction can tell (spread %s now, %v).",
+			unit.Spread(r.Now.Card.Spread), r.Goal)
+	}
+	now, after := w.state(-1), w.state(best)
+	words := "With everything in its present place, " + card.Headline(w.called(best), &now, &after)
+	if price := w.cost(&r.States[best]); price != "0" && price != unit.Unknown && price != "no prices" {
+		words += " What all treatments need costs " + strings.ReplaceAll(price, "\n", " ") + "."
+	}
+	return words
+}
+
+// bestOption returns the option that lowers the spread most, of those that lower it by more than
+// can be told; without one, that with the most figures better than worse; -1 if none helps.
+func (w *Report) bestOption() int {
+	now := w.state(-1)
+	best, most := -1, 0
+	for i := range w.Result.States {
+		s := w.state(i)
+		if s.Card.Compare(&now.Card)[response.SpreadFigure].Mark == response.Better && (best < 0 || s.Card.Spread < w.Result.States[best].Card.Spread) {
 			best = i
 		}
 	}
-	now := r.Now.Judgement.Spread()
-	if best < 0 {
-		return fmt.Sprintf("The spread is now %s (%v).", unit.Spread(now), r.Goal)
+	for i := range w.Result.States {
+		s := w.state(i)
+		if gain := len(card.Better(&now, &s)) - len(card.Worse(&now, &s)); (best < 0 || most > 0) && gain > most {
+			best, most = i, gain
+		}
 	}
-	spread := r.States[best].Judgement.Spread()
-	if now-spread < text.Noticeable {
-		return fmt.Sprintf("None of these evens out the bass by 1 dB with everything in its present place: %s now, %s at best, with %s (%v). Look at the decay as well.",
-			unit.Spread(now), unit.Spread(spread), w.called(best), r.Goal)
-	}
-	text := fmt.Sprintf("With everything in its present place, %s evens out the bass most: from %s to %s (%v)", w.called(best), unit.Spread(now), unit.Spread(spread), r.Goal)
-	if r.States[best].MeanFall() > 1.05*r.Now.MeanFall() {
-		text += ", but the sound decays more slowly with it"
-	}
-	return text + "."
+	return best
 }
 
-// figuresTable has a row for the room as it is and one for each option.
-func (w *Report) figuresTable() text.Table {
-	t := text.Table{
-		Caption: fmt.Sprintf("Everything in its present place; spread %v, worst of left, right, both", w.Result.Goal),
-		Head:    []string{"", "spread", "change", "low end", "20 dB decay", "floor", "weight", "to buy"},
-	}
-	all := w.states()
-	for i, v := range all {
-		t.Rows = append(t.Rows, w.row(stateName(i), v))
+// costTable says what each state takes: floor, weight and money.
+func (w *Report) costTable() text.Table {
+	t := text.Table{Caption: "What it takes", Head: []string{"", "more floor", "weight", "to buy"}}
+	for i, v := range w.states() {
+		floor := ""
+		if i > 0 {
+			floor = w.Style.Area(v.Floor - w.Result.Now.Floor)
+		}
+		t.Rows = append(t.Rows, []string{stateName(i), floor, w.weight(v), w.cost(v)})
 	}
 	return t
 }
@@ -109,18 +194,6 @@ func stateName(i int) string {
 		return text.NowName
 	}
 	return letterOf(i - 1)
-}
-
-// row is one state of the room; changes are relative to the room as it is.
-func (w *Report) row(name string, v *whatif.State) []string {
-	now := &w.Result.Now
-	change, low, floor := "", "", ""
-	if v != now {
-		change = unit.Decibels(v.Judgement.Spread() - now.Judgement.Spread())
-		low = unit.Decibels(v.LowEnd - now.LowEnd)
-		floor = w.Style.Area(v.Floor - now.Floor)
-	}
-	return []string{name, unit.Spread(v.Judgement.Spread()), change, low, unit.Seconds(v.MeanFall()), floor, w.weight(v), w.cost(v)}
 }
 
 // weight and cost are those of all treatments of a state.
@@ -195,13 +268,14 @@ func (w *Report) changes(i int) []string {
 	}
 	add("better: the dip", v.Cured)
 	add("worse: a dip", v.Created)
-	if d := v.Judgement.Spread() - now.Judgement.Spread(); d >= 0.5 {
-		lines = append(lines, "worse: the spread grows by "+unit.Difference(d))
+	before, after := w.state(-1), w.state(i)
+	for _, clause := range card.Better(&before, &after) {
+		lines = append(lines, "better: "+clause)
+	}
+	for _, clause := range card.Worse(&before, &after) {
+		lines = append(lines, "worse: "+clause)
 	}
 	lines = append(lines, slowerLines(now.Decay, v.Decay)...)
-	if d := v.LowEnd - now.LowEnd; d <= -1 {
-		lines = append(lines, fmt.Sprintf("worse: the lowest octave is %s weaker", unit.Difference(-d)))
-	}
 	for _, b := range v.Breaches {
 		lines = append(lines, "worse: the present places break a rule: "+text.RuleText(b))
 	}
@@ -255,10 +329,9 @@ func (w *Report) shownWarnings() []model.Warning { return w.warnings(w.Project.W
 func (w *Report) limits() []string {
 	lines := []string{
 		text.Trust(w.Result.Engine, ""),
-		"\"Low end\" is the change in mean level of both speakers together over the lowest octave of the goal's band.",
-		"\"20 dB decay\" is the mean over third octaves from 31.5 to 250 Hz with left and right alone together. " +
+		"\"20 dB decay\" is that of left and right alone together, over the third octaves within the band. " +
 			"Decays too fast for the filter count as the filter's own, and decays of 0.9 s or longer, or unknown ones, as 1 s.",
-		"\"Floor\" is the extra floor area that the pieces take. Weight and cost cover all treatments of the room, frames included; stock you already have is not bought again.",
+		"\"More floor\" is the extra floor area that the pieces take. Weight and cost cover all treatments of the room, frames included; stock you already have is not bought again.",
 		"All figures are predicted, not measured. The flow resistivity of wool may be 30 % above or below its nominal value.",
 	}
 	if w.Result.Now.Modes == nil {

@@ -27,6 +27,7 @@ func whatIfFixture() Report {
 		}
 		for c := range v.Judgement.Figures {
 			v.Judgement.Figures[c] = response.Figures{Goal: p.Goal, Spread: spread}
+			v.Card = reporttest.Card(response.Card{Goal: p.Goal, Spread: spread, Deviation: 0.4 * spread, Within: 0.6, Fall: response.FallOf(v.Decay, p.Goal)})
 			v.Judgement.Curves[c] = []model.Level{0, -spread, spread}
 		}
 		return v
@@ -44,27 +45,32 @@ func whatIfFixture() Report {
 
 func TestWhatIfText(t *testing.T) {
 	t.Parallel()
-	reporttest.Golden(t, "whatif-metric.txt", Text(whatIfFixture()))
 	w := whatIfFixture()
+	reporttest.Golden(t, "whatif-short.txt", Text(w))
+	w.Full = true
+	reporttest.Golden(t, "whatif-metric.txt", Text(w))
 	w.Style, w.Project.Warnings = unit.Imperial, w.Project.FindWarnings()
 	reporttest.CheckImperial(t, Text(w))
 }
 
-// Gains below what is noticeable are not sold as gains.
+// What the prediction cannot tell is not sold as a gain, what got worse is said, and decay counts
+// where the spread is the same.
 func TestWhatIfHeadline(t *testing.T) {
 	t.Parallel()
 	w := whatIfFixture()
-	if got := w.headline(); !strings.Contains(got, "A (add a <deep> layer) evens out the bass most: from ±12.0 dB to ±9.0 dB") {
+	if got := w.headline(); !strings.Contains(got, "A (add a <deep> layer) evens out the bass from ±12.0 to ±9.0 dB, whatever the walls.") {
 		t.Error(got)
 	}
-	for i := range w.Result.States[0].Decay {
-		w.Result.States[0].Decay[i].Fall20 = 0.4
-	}
-	if got := w.headline(); !strings.HasSuffix(got, ", but the sound decays more slowly with it.") {
+	w.Result.States[0].Card.Fall.Mean = 0.4
+	if got := w.headline(); !strings.Contains(got, "; but the mean 20 dB decay takes 400 ms instead of ") {
 		t.Error(got)
 	}
-	w.Result.States = w.Result.States[1:]
-	if got := w.headline(); !strings.HasPrefix(got, "None of these") {
+	w.Result.States[0].Card = w.Result.Now.Card
+	if got := w.headline(); !strings.Contains(got, "none of these makes the bass better by more than this prediction can tell") {
+		t.Error(got)
+	}
+	w.Result.States[0].Card.Fall.Mean = 0.2
+	if got := w.headline(); !strings.Contains(got, "A (add a <deep> layer) leaves the spread about the same") {
 		t.Error(got)
 	}
 	w.Result.States = nil
