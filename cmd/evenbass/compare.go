@@ -10,6 +10,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model"
+	"evenbass/model/material"
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/comparison"
@@ -32,6 +33,7 @@ func compareCommand(t *terminal) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
+			&cli.BoolFlag{Name: "predict", Usage: "predict both states too, and say whether the change was as predicted; each measurement must say its state"},
 			unitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runCompare(c, t) },
@@ -76,6 +78,11 @@ func runCompare(c *cli.Context, t *terminal) error {
 	if r.Result, err = comparison.New(sides[0], sides[1], response.Resolution{}); err != nil {
 		return err
 	}
+	if c.Bool("predict") {
+		if err := promise(c, t, p, sides, &r); err != nil {
+			return err
+		}
+	}
 	return t.deliver(
 		func() string { return measured.ComparisonText(r) },
 		output{c.String("o"), func(w io.Writer) error { return measured.ComparisonPage(w, r) }},
@@ -103,7 +110,7 @@ func analyseSides(c *cli.Context, t *terminal, p *model.Project, room string, na
 	}
 	for i := range names {
 		if sides[i] == nil {
-			if sides[i], err = predictSide(c, t, p, sides[1-i].Measurement, r); err != nil {
+			if sides[i], err = predictSide(c, t, p, sides[1-i].Measurement, material.Typical, r); err != nil {
 				return sides, err
 			}
 		}
@@ -114,6 +121,9 @@ func analyseSides(c *cli.Context, t *terminal, p *model.Project, room string, na
 // compareLine is the command line that gives the page again.
 func compareLine(c *cli.Context, room string, names [2]string) string {
 	words := append([]string{"evenbass compare"}, given(c, "units")...)
+	if c.Bool("predict") {
+		words = append(words, "--predict")
+	}
 	return strings.Join(append(words, quoted(room), quoted(names[0]), quoted(names[1])), " ")
 }
 
@@ -143,8 +153,41 @@ func namedMeasurement(p *model.Project, room, name string) (*measure.Measurement
 	return format.Read(name, f, format.Options{})
 }
 
+// promise predicts the change between two measurements, with typical, hard and soft walls, and holds
+// the measured one against it.
+func promise(c *cli.Context, t *terminal, p *model.Project, sides [2]*analysis.Analysis, r *measured.Comparison) error {
+	for i, side := range sides {
+		if side.Measurement == nil {
+			return usageError{text: "--predict holds a change between two measurements against its prediction; leave out \"predicted\""}
+		}
+		if !side.Measurement.StateKnown {
+			return usageError{
+				text: fmt.Sprintf("--predict needs the state of %s: which treatments stood", r.Names[i]),
+				hint: "hint: save it with evenbass measure --state, or give state in the room file's measurements",
+			}
+		}
+	}
+	var predicted []*comparison.Comparison
+	for _, walls := range []material.Estimate{material.Typical, material.Low, material.High} {
+		var pair [2]*analysis.Analysis
+		for i, side := range sides {
+			var err error
+			if pair[i], err = predictSide(c, t, p, side.Measurement, walls, r); err != nil {
+				return err
+			}
+		}
+		one, err := comparison.New(pair[0], pair[1], response.Resolution{})
+		if err != nil {
+			return err
+		}
+		predicted = append(predicted, one)
+	}
+	r.Promise = comparison.NewPromise(r.Result, predicted...)
+	return nil
+}
+
 // predictSide predicts what a measurement should have found.
-func predictSide(c *cli.Context, t *terminal, p *model.Project, m *measure.Measurement, r *measured.Comparison) (*analysis.Analysis, error) {
+func predictSide(c *cli.Context, t *terminal, p *model.Project, m *measure.Measurement, walls material.Estimate, r *measured.Comparison) (*analysis.Analysis, error) {
 	at := m.At
 	if !m.Placed {
 		seat, ok := p.SeatOf(&model.Measured{Seat: m.Seat})
@@ -163,7 +206,7 @@ func predictSide(c *cli.Context, t *terminal, p *model.Project, m *measure.Measu
 		return nil, fmt.Errorf("a subwoofer alone is not predicted; compare a measurement of left, right or both")
 	}
 	progress, done := t.progress()
-	s, err := study.Stand(c.Context, p, at, m.State, m.StateKnown, progress)
+	s, err := study.Stand(c.Context, p, at, m.State, m.StateKnown, walls, progress)
 	done()
 	if err != nil {
 		return nil, err

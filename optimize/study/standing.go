@@ -8,8 +8,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/material"
 	"evenbass/model/material/fit"
+	"evenbass/model/material/surface"
+	"evenbass/model/mode"
 	"evenbass/model/response"
+	"evenbass/model/wave"
 	"evenbass/optimize/score"
 )
 
@@ -29,8 +33,9 @@ type Standing struct {
 var ErrNotStanding = errors.New("the room file does not say where the speakers stand")
 
 // Stand predicts what a microphone hears at a place from the speakers where they stand, with
-// typical walls. If the state is known, only the treatments that it names stand.
-func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, stateKnown bool, progress model.Progress) (*Standing, error) {
+// typical walls or an estimate of harder or softer ones. If the state is known, only the treatments
+// that it names stand.
+func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, stateKnown bool, walls material.Estimate, progress model.Progress) (*Standing, error) {
 	if !p.Speakers.Placed {
 		return nil, ErrNotStanding
 	}
@@ -41,12 +46,7 @@ func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, s
 		return nil, err
 	}
 	progress.Report("predicting", 0)
-	var engine model.Engine
-	if choice.Kind == model.WaveEngine {
-		engine, err = standingRoom(room, both.Grid, new(fit.Memory), progress)
-	} else {
-		engine, err = modalSolver(room, both.Grid, progress)
-	}
+	engine, err := standingEngine(room, choice.Kind, walls, both.Grid, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -76,4 +76,18 @@ func inState(p *model.Project, state []string, known bool) *model.Project {
 		}
 	}
 	return &q
+}
+
+// standingEngine returns an engine for the speakers where they stand.
+func standingEngine(p *model.Project, kind model.EngineKind, walls material.Estimate, grid model.Grid, progress model.Progress) (model.Engine, error) {
+	if kind == model.WaveEngine {
+		return newRoom(&p.Room, walls, grid, wave.Settings{
+			Zones: []model.Block{point(p.Speakers.Left), point(p.Speakers.Right)}, Fits: new(fit.Memory), Progress: progress,
+		})
+	}
+	box, _, err := surface.Box(&p.Room, walls)
+	if err != nil {
+		return nil, err
+	}
+	return mode.New(box, grid, mode.Settings{})
 }

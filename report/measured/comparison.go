@@ -22,8 +22,10 @@ type Comparison struct {
 	Names  [2]string
 	Result *comparison.Comparison
 	Engine string // of what is predicted, in words; "" if nothing is
-	Style  unit.Style
-	Run    html.Run
+	// Promise is what was predicted of the change between two measurements; nil if nobody asked.
+	Promise *comparison.Promise
+	Style   unit.Style
+	Run     html.Run
 }
 
 func (r Comparison) abs(v float64) model.Level { return model.Level(max(v, -v)) }
@@ -179,6 +181,10 @@ func ComparisonText(r Comparison) string {
 	b.WriteString(text.Wrap(r.legend(), text.Columns, "") + "\n")
 	text.WriteTable(&b, r.cardTable())
 	text.WriteList(&b, "Is it fair?", r.fairLines())
+	if r.Promise != nil {
+		b.WriteString("\n" + text.Wrap("Was the change as predicted? "+r.promiseLine(), text.Columns, "") + "\n")
+		text.WriteTable(&b, r.promiseTable())
+	}
 	text.WriteList(&b, "Notes in the files", r.notes())
 	if r.Engine != "" {
 		text.WriteList(&b, "How far to trust the prediction", []string{r.Engine})

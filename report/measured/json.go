@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"evenbass/model/measure/analysis"
+	"evenbass/model/measure/comparison"
 	"evenbass/model/response"
 	"evenbass/report/unit"
 )
@@ -27,6 +28,7 @@ type comparisonData struct {
 	TypicalDB  float64                 `json:"mean_difference_db"`
 	Figures    map[string]*figureData  `json:"figures"`
 	Difference []differencePoint       `json:"difference"`
+	Promise    map[string]*promiseData `json:"predicted_change,omitempty"`
 	Verdict    string                  `json:"verdict"`
 	Decays     map[string][]decayPoint `json:"decays,omitempty"`
 	Modes      map[string][]modePoint  `json:"modes,omitempty"`
@@ -48,6 +50,14 @@ type figureData struct {
 	After      float64 `json:"after"`
 	Mark       string  `json:"mark"`
 	Resolution float64 `json:"resolution"`
+}
+
+type promiseData struct {
+	Predicted float64 `json:"predicted"`
+	Low       float64 `json:"low"`
+	High      float64 `json:"high"`
+	Measured  float64 `json:"measured"`
+	Outcome   string  `json:"outcome"`
 }
 
 type differencePoint struct {
@@ -88,6 +98,14 @@ func ComparisonJSON(w io.Writer, r Comparison) error {
 		d.Figures[figureKeys[f]] = nil
 		if change.Known {
 			d.Figures[figureKeys[f]] = &figureData{unit.Round(change.Before, 4), unit.Round(change.After, 4), change.Mark.String(), unit.Round(c.Resolution[f], 4)}
+		}
+	}
+	if r.Promise != nil {
+		d.Promise = map[string]*promiseData{}
+		for f, k := range r.Promise.Figures {
+			if k.Outcome != comparison.NotKnown {
+				d.Promise[figureKeys[f]] = &promiseData{unit.Round(k.Predicted, 4), unit.Round(k.Low, 4), unit.Round(k.High, 4), unit.Round(k.Measured, 4), outcomes[k.Outcome]}
+			}
 		}
 	}
 	for i, f := range c.Grid {

@@ -224,3 +224,41 @@ func TestPredictedAgainstMeasured(t *testing.T) {
 		t.Error("half an octave in common is accepted")
 	}
 }
+
+// A change that was predicted as it came is kept; one that was predicted to do nothing is more
+// than predicted; and the other way round it is less.
+func TestPromise(t *testing.T) {
+	t.Parallel()
+	damped := compare(t, with(1, 1, asItIs), with(3, 2, asItIs))
+	nothing := compare(t, with(1, 1, asItIs), with(1, 2, asItIs))
+	for _, c := range []struct {
+		name                string
+		measured, predicted *Comparison
+		want                Outcome
+	}{
+		{"as predicted", damped, damped, AsPredicted}, {"nothing at all", nothing, nothing, AsPredicted},
+		{"more", damped, nothing, MoreThanPredicted}, {"less", nothing, damped, LessThanPredicted},
+	} {
+		p := NewPromise(c.measured, c.predicted)
+		for _, f := range []response.Figure{response.SpreadFigure, response.DeviationFigure, response.MeanFallFigure} {
+			if k := p.Figures[f]; k.Outcome != c.want || k.Low != k.Predicted || k.High != k.Predicted {
+				t.Errorf("%s: figure %d: %+v", c.name, f, k)
+			}
+		}
+	}
+	// A range from one to the other holds both.
+	p := NewPromise(damped, nothing, damped)
+	k := p.Figures[response.SpreadFigure]
+	if k.Outcome != AsPredicted || k.Low >= k.High || k.Predicted != k.High {
+		t.Errorf("within the range: %+v", k)
+	}
+	at := 0
+	for i, f := range damped.Grid {
+		if f < 66 {
+			at = i
+		}
+	}
+	if d := p.Difference; !(d.Low[at] < d.Typical[at]) || d.High[at] < d.Typical[at] || len(d.Low) != len(damped.Grid) {
+		t.Errorf("at 66 Hz from %.1f by %.1f to %.1f dB", float64(d.Low[at]), float64(d.Typical[at]), float64(d.High[at]))
+	}
+}
