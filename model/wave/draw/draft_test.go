@@ -84,7 +84,7 @@ func TestTreatmentsAreDrawnWhole(t *testing.T) {
 		{
 			"triangle in an upright corner",
 			model.Treatment{Form: model.InCorner, Corner: model.Corner{Walls: [2]model.Face{model.Front, model.Right}, Leg: 0.45, To: 2}, Layers: []model.Layer{wavetest.Foil(), wavetest.Batt(0)}},
-			0.45 * 0.45 / 2 * 2, (0.45 + 0.4) * 2, // the first step of the stair goes 0.4 m in
+			0.45 * 0.45 / 2 * 2, (0.4 + 0.4) * 2, // stairs of whole cells: four treads and four risers
 			r3.Vec{Y: 2}, r3.Vec{X: 0.45, Y: 2.4, Z: 2},
 		},
 		{

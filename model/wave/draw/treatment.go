@@ -126,48 +126,69 @@ func (d *draft) columns(axis int, from, to float64) []model.Range {
 }
 
 // corner draws a fill as a square, or as a triangle in stairs with one step a cell. The stairs have
-// the triangle's volume. Their film is heavier by the ratio of their area to that of the slope, so
-// that a pressure moves as much air through it. Under a sloped ceiling only the part below it fills
-// cells.
+// the triangle's volume. Under a sloped ceiling only the part below it fills cells.
 func (d *draft) corner(name string, c model.Corner, pieces []absorber.Piece) {
 	if d.room.FollowsSlope(c) {
 		d.eaves(name, c, pieces)
 		return
 	}
-	a, b, along := c.Walls[0].Axis(), c.Walls[1].Axis(), c.Axis()
 	fill := pieces[len(pieces)-1]
-	var film float64
-	if pieces[0].Form == absorber.Film {
-		film = pieces[0].SurfaceMass
-	}
 	steps := []model.Range{{Min: 0, Max: c.Leg}}
-	reach := func(model.Range) float64 { return c.Leg }
 	if !c.Square {
-		steps = d.columns(a, 0, c.Leg) // cells fit the room exactly, so both walls give the same steps
-		reach = func(s model.Range) float64 { return c.Leg - (s.Min+s.Max)/2 }
-		film *= (c.Leg + reach(steps[0])) / (c.Leg * math.Sqrt2)
+		steps = d.columns(c.Walls[0].Axis(), 0, c.Leg) // cells fit the room exactly, so both walls give the same steps
 	}
-	box := func(on, off model.Range) (low, high [3]float64) {
-		low[along], high[along] = c.From, c.To
-		low[a], high[a] = d.fromWall(c.Walls[0], on)
-		low[b], high[b] = d.fromWall(c.Walls[1], off)
-		return low, high
-	}
-	for i, s := range steps {
-		deep := reach(s)
-		low, high := box(s, model.Range{Max: deep})
+	for _, s := range steps {
+		deep := c.Leg
+		if !c.Square {
+			deep -= (s.Min + s.Max) / 2
+		}
+		low, high := d.inCorner(c, s, model.Range{Max: deep})
 		d.wool(name, low, high, fill.Porous, !c.Square)
-		if film == 0 {
-			continue
-		}
-		low, high = box(s, model.Range{Min: deep, Max: deep})
-		d.sheet(name, low, high, film)
-		next := 0.0 // foot of the riser
-		if i+1 < len(steps) {
-			next = reach(steps[i+1])
-		}
-		low, high = box(model.Range{Min: s.Max, Max: s.Max}, model.Range{Min: next, Max: deep})
-		d.sheet(name, low, high, film)
+	}
+	if pieces[0].Form != absorber.Film {
+		return
+	}
+	if c.Square {
+		low, high := d.inCorner(c, model.Range{Max: c.Leg}, model.Range{Min: c.Leg, Max: c.Leg})
+		d.sheet(name, low, high, pieces[0].SurfaceMass)
+		low, high = d.inCorner(c, model.Range{Min: c.Leg, Max: c.Leg}, model.Range{Max: c.Leg})
+		d.sheet(name, low, high, pieces[0].SurfaceMass)
+		return
+	}
+	d.slantedFilm(name, c, pieces[0].SurfaceMass)
+}
+
+// inCorner returns the corners of the part of a fill that is in a range of distances from either
+// wall.
+func (d *draft) inCorner(c model.Corner, first, second model.Range) (low, high [3]float64) {
+	a, b, along := c.Walls[0].Axis(), c.Walls[1].Axis(), c.Axis()
+	low[along], high[along] = c.From, c.To
+	low[a], high[a] = d.fromWall(c.Walls[0], first)
+	low[b], high[b] = d.fromWall(c.Walls[1], second)
+	return low, high
+}
+
+// slantedFilm draws the film before a triangle as stairs along the borders of cells: a step that
+// covers half a cell would let air pass beside it, and a heavy film would stop little. Each tread is
+// where the slope passes the middle of its column, so that the volume behind is right. The stairs
+// are longer than the slope. Their film is heavier by as much, so that a pressure moves the same
+// amount of air through it.
+func (d *draft) slantedFilm(name string, c model.Corner, mass float64) {
+	a, b := d.cells[c.Walls[0].Axis()], d.cells[c.Walls[1].Axis()]
+	const above = 1e-6 // of a cell: halves are rounded up
+	middle := func(i int) float64 { return (c.Leg-(float64(i)+0.5)*a)/b + above }
+	height := func(i int) float64 { return max(0, math.Floor(middle(i)+0.5)) } // cells
+	length := height(0) * b
+	for i := 0; height(i) > 0; i++ {
+		length += a
+	}
+	mass *= length / (c.Leg * math.Sqrt2)
+	for i := 0; height(i) > 0; i++ {
+		deep, end := middle(i)*b, float64(i+1)*a
+		low, high := d.inCorner(c, model.Range{Min: end - a, Max: end}, model.Range{Min: deep, Max: deep})
+		d.sheet(name, low, high, mass)
+		low, high = d.inCorner(c, model.Range{Min: end, Max: end}, model.Range{Min: height(i+1) * b, Max: height(i) * b})
+		d.sheet(name, low, high, mass)
 	}
 }
 
