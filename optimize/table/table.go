@@ -124,7 +124,7 @@ func Finer(b *score.Band, d Domain) iter.Seq[*Engine] {
 		for tolerance := firstTolerance; tolerance > 1e-7; tolerance /= 10 {
 			// At the top of the band, ears 5 cm off change a wave by about k·5 cm, a fifth
 			// to a quarter, so the lines beside the grid may be five times less accurate.
-			if t := New(b, d, Fineness{Grid: tolerance, Side: 5 * tolerance}); t.Bytes() > memory || !yield(t) {
+			if t := New(b, d, Fineness{Grid: tolerance, Side: 5 * tolerance}); t.bytes() > memory || !yield(t) {
 				return
 			}
 		}
@@ -142,7 +142,7 @@ func WideFineness(tolerance float64) Fineness { return Fineness{Grid: tolerance,
 // off anyway: the finest of a few that fits into memory, or nil.
 func Wide(b *score.Band, d Domain) *Engine {
 	for tolerance := WideTolerance; tolerance < 0.2; tolerance *= 3 {
-		if t := New(b, d, WideFineness(tolerance)); t.Bytes() <= memory {
+		if t := New(b, d, WideFineness(tolerance)); t.bytes() <= memory {
 			return t
 		}
 	}
@@ -168,8 +168,8 @@ func New(b *score.Band, d Domain, f Fineness) *Engine {
 	return t
 }
 
-// Bytes returns how much memory the rows take.
-func (t *Engine) Bytes() int {
+// bytes returns how much memory the rows take.
+func (t *Engine) bytes() int {
 	return 4 * t.stride * len(t.Seats.Places())
 }
 
