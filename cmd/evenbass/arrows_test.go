@@ -15,7 +15,7 @@ import (
 var layers = [][]string{
 	{"model", "model/concurrent", "model/reference"},
 	{"model/material", "model/response"},
-	{"model/material/absorber", "model/material/fit", "model/material/materialtest", "model/response/spectraldecay"},
+	{"model/material/absorber", "model/material/fit", "model/roomfile/quantity", "model/material/materialtest", "model/response/spectraldecay"},
 	{"model/material/surface", "model/roomfile"},
 	{"model/build", "model/image", "model/mode", "model/measure", "model/measure/decay", "model/measure/resonance", "model/wave/scene", "model/wave/vector"},
 	{"model/measure/analysis", "model/measure/format", "model/measure/sweep", "model/wave/lattice", "model/wave/spectrum", "model/wave/wavetest"},

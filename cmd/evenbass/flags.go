@@ -1,13 +1,12 @@
 package main
 
 import (
+	"evenbass/model/roomfile/quantity"
 	"fmt"
 	"regexp"
 	"strings"
 
 	"github.com/urfave/cli/v2"
-
-	"evenbass/model/roomfile"
 )
 
 // flagsFirst moves a command's flags before its other arguments, so that both
@@ -100,7 +99,7 @@ func dashed(name string) string {
 
 // meant asks for the nearest of the known words, if one is near.
 func meant(word string, known []string) string {
-	if n := roomfile.Nearest(word, known); n != "" {
+	if n := quantity.Nearest(word, known); n != "" {
 		return "; did you mean " + n + "?"
 	}
 	return ""

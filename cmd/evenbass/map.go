@@ -10,7 +10,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model"
-	"evenbass/model/roomfile"
+	"evenbass/model/roomfile/quantity"
 	"evenbass/report/floormap"
 )
 
@@ -81,7 +81,7 @@ func frequencies(text string) (model.Grid, error) {
 		return nil, nil
 	}
 	for _, part := range strings.Split(text, ",") {
-		f, err := roomfile.ParseFrequency(strings.TrimSpace(part))
+		f, err := quantity.ParseFrequency(strings.TrimSpace(part))
 		if err != nil {
 			return nil, usageError{text: fmt.Sprintf("--at: %v", err), hint: "hint: --at '42 Hz, 70 Hz'"}
 		}

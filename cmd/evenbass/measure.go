@@ -16,7 +16,7 @@ import (
 	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/format"
 	"evenbass/model/measure/sweep"
-	"evenbass/model/roomfile"
+	"evenbass/model/roomfile/quantity"
 	"evenbass/report/html"
 	"evenbass/report/measured"
 	"evenbass/report/recording"
@@ -148,7 +148,7 @@ func measuredEntry(c *cli.Context, p *model.Project, file string) (*model.Measur
 	case "none":
 		m.Smoothing = model.Unsmoothed
 	default:
-		n, err := roomfile.ParseSmoothing(text)
+		n, err := quantity.ParseSmoothing(text)
 		if err != nil {
 			return nil, usageError{text: fmt.Sprintf("--smoothing: %v", err)}
 		}

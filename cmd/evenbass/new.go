@@ -13,6 +13,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/roomfile"
+	"evenbass/model/roomfile/quantity"
 )
 
 func newCommand(t *terminal) *cli.Command {
@@ -102,7 +103,7 @@ func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {
 				hint: "hint: evenbass new --length '4.31 m' --width '3.28 m' --height '2.45 m' room.yaml",
 			}
 		}
-		v, err := roomfile.ParseLength(text)
+		v, err := quantity.ParseLength(text)
 		if err != nil {
 			return s, usageError{text: fmt.Sprintf("--%s: %v", size.flag, err)}
 		}

@@ -12,28 +12,29 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // The codecs of single values: each reads what its format writes.
 var (
-	lengthValue      = codec[float64]{ParseLength, func(v float64) string { return lengths.format(v) }}
-	temperatureValue = codec[float64]{ParseTemperature, func(v float64) string { return temperatures.format(v, "°C", "°F") }}
-	frequencyValue   = codec[float64]{ParseFrequency, func(v float64) string { return frequencies.format(v) }}
-	shareValue       = codec[float64]{ParseShare, func(v float64) string { return ratios.format(v) }}
-	weightValue      = codec[float64]{parseWeight, decimal}
-	smoothingValue   = codec[int]{ParseSmoothing, func(n int) string { return fmt.Sprintf("1/%d octave", n) }}
+	lengthValue      = codec[float64]{quantity.ParseLength, func(v float64) string { return quantity.Lengths.Format(v) }}
+	temperatureValue = codec[float64]{quantity.ParseTemperature, func(v float64) string { return quantity.Temperatures.Format(v, "°C", "°F") }}
+	frequencyValue   = codec[float64]{quantity.ParseFrequency, func(v float64) string { return quantity.Frequencies.Format(v) }}
+	shareValue       = codec[float64]{quantity.ParseShare, func(v float64) string { return quantity.Ratios.Format(v) }}
+	weightValue      = codec[float64]{parseWeight, quantity.Decimal}
+	smoothingValue   = codec[int]{quantity.ParseSmoothing, func(n int) string { return fmt.Sprintf("1/%d octave", n) }}
 	impedanceValue   = codec[complex128]{ParseImpedance, FormatImpedance}
 	nameValue        = codec[string]{parseName, func(s string) string { return s }}
 	noteValue        = codec[string]{parseNote, func(s string) string { return s }}
 
 	lengthRange = codec[model.Range]{
-		func(s string) (model.Range, error) { return ParseRange(s, ParseLength) },
+		func(s string) (model.Range, error) { return quantity.ParseRange(s, quantity.ParseLength) },
 		func(r model.Range) string { return formatRange(r, lengthValue.format) },
 	}
 	angleRange = codec[model.Range]{
-		func(s string) (model.Range, error) { return ParseRange(s, ParseAngle) },
+		func(s string) (model.Range, error) { return quantity.ParseRange(s, quantity.ParseAngle) },
 		func(r model.Range) string {
-			return formatRange(r, func(v float64) string { return angles.format(v, "°") })
+			return formatRange(r, func(v float64) string { return quantity.Angles.Format(v, "°") })
 		},
 	}
 )
@@ -47,7 +48,7 @@ func oneOf(words ...string) codec[string] {
 					return w, nil
 				}
 			}
-			return "", &Mistake{model.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), suggestion(s, words)}
+			return "", &quantity.Mistake{What: model.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), Right: suggestion(s, words)}
 		},
 		func(s string) string { return s },
 	}
@@ -55,7 +56,7 @@ func oneOf(words ...string) codec[string] {
 
 // suggestion is didYouMean without the list of all.
 func suggestion(word string, candidates []string) string {
-	if n := Nearest(word, candidates); n != "" {
+	if n := quantity.Nearest(word, candidates); n != "" {
 		return "did you mean \"" + n + "\"?"
 	}
 	return ""
@@ -70,7 +71,7 @@ var face = codec[model.Face]{
 			for i, f := range model.Faces {
 				names[i] = f.String()
 			}
-			return 0, &Mistake{err.Error(), suggestion(s, names)}
+			return 0, &quantity.Mistake{What: err.Error(), Right: suggestion(s, names)}
 		}
 		return f, nil
 	},
@@ -93,11 +94,11 @@ const maxNote = 2000
 func parseLine(s, what string, most int) (string, error) {
 	for _, r := range s {
 		if hidden(r) {
-			return "", &Mistake{model.Sprintf("a %s holds a control character (%U)", what, r), "write it as one line of text"}
+			return "", &quantity.Mistake{What: model.Sprintf("a %s holds a control character (%U)", what, r), Right: "write it as one line of text"}
 		}
 	}
 	if n := utf8.RuneCountInString(s); n > most {
-		return "", &Mistake{model.Sprintf("a %s has %d characters", what, n), model.Sprintf("keep it below %d", most)}
+		return "", &quantity.Mistake{What: model.Sprintf("a %s has %d characters", what, n), Right: model.Sprintf("keep it below %d", most)}
 	}
 	return s, nil
 }
@@ -106,10 +107,10 @@ func parseLine(s, what string, most int) (string, error) {
 func parseWeight(s string) (float64, error) {
 	v, err := strconv.ParseFloat(s, 64)
 	switch {
-	case commaNumber.MatchString(s):
-		return 0, commaMistake(s, s, commaNumber.FindString(s))
+	case quantity.CommaNumber.MatchString(s):
+		return 0, quantity.CommaMistake(s, s, quantity.CommaNumber.FindString(s))
 	case err != nil || math.IsNaN(v) || math.IsInf(v, 0):
-		return 0, &Mistake{model.Sprintf("%q is not a plain number", s), "write a number without unit, such as 0.25"}
+		return 0, &quantity.Mistake{What: model.Sprintf("%q is not a plain number", s), Right: "write a number without unit, such as 0.25"}
 	}
 	return v, nil
 }
@@ -133,8 +134,8 @@ var impedanceText = regexp.MustCompile(`^([-+]?(?:` + plainNumber + `))? ?(?:([-
 // ParseImpedance reads a specific impedance ζ = Z/(ρc) such as 60, 60 - 20j or
 // 0.5+3j. The error is a [*Mistake].
 func ParseImpedance(text string) (complex128, error) {
-	wrong := &Mistake{model.Sprintf("%q is not a specific impedance", text), "write it as 60 or 60 - 20j"}
-	m := impedanceText.FindStringSubmatch(tidy(text))
+	wrong := &quantity.Mistake{What: model.Sprintf("%q is not a specific impedance", text), Right: "write it as 60 or 60 - 20j"}
+	m := impedanceText.FindStringSubmatch(quantity.Tidy(text))
 	if m == nil || m[1] == "" || m[2] == "" != (m[3]+m[4] == "") {
 		return 0, wrong
 	}
@@ -156,11 +157,11 @@ func ParseImpedance(text string) (complex128, error) {
 func FormatImpedance(z complex128) string {
 	switch {
 	case imag(z) == 0:
-		return decimal(real(z))
+		return quantity.Decimal(real(z))
 	case imag(z) < 0:
-		return decimal(real(z)) + " - " + decimal(-imag(z)) + "j"
+		return quantity.Decimal(real(z)) + " - " + quantity.Decimal(-imag(z)) + "j"
 	}
-	return decimal(real(z)) + " + " + decimal(imag(z)) + "j"
+	return quantity.Decimal(real(z)) + " + " + quantity.Decimal(imag(z)) + "j"
 }
 
 // onPlan and inRoom say how to write a place.
@@ -202,9 +203,9 @@ func readPlace(d *document, n *node, path, right string, coordinates ...*float64
 	d.places[path] = n.at
 	switch {
 	case n.shape != sequence:
-		d.add(n.at, path, Mistake{model.Sprintf("found %s, expected a list", n.shape), "put it in [ ], or begin each entry with a dash"})
+		d.add(n.at, path, quantity.Mistake{What: model.Sprintf("found %s, expected a list", n.shape), Right: "put it in [ ], or begin each entry with a dash"})
 	case len(n.items) != len(coordinates):
-		d.add(n.at, path, Mistake{model.Sprintf("a place needs %d lengths, found %d", len(coordinates), len(n.items)), right})
+		d.add(n.at, path, quantity.Mistake{What: model.Sprintf("a place needs %d lengths, found %d", len(coordinates), len(n.items)), Right: right})
 	default:
 		for i, v := range coordinates {
 			decode(d, n.items[i], fmt.Sprintf("%s[%d]", path, i), v, lengthValue)

@@ -5,6 +5,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/roomfile/quantity"
 )
 
 // construction is the codec of the name of a construction, in the library's spelling.
@@ -13,7 +14,7 @@ var construction = codec[string]{
 		if c, ok := material.Lookup(s); ok {
 			return c.Name, nil
 		}
-		return "", &Mistake{model.Sprintf("no construction is called %q", s), "did you mean \"" + material.Nearest(s) + "\"?"}
+		return "", &quantity.Mistake{What: model.Sprintf("no construction is called %q", s), Right: "did you mean \"" + material.Nearest(s) + "\"?"}
 	},
 	func(s string) string { return s },
 }

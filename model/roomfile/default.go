@@ -1,6 +1,9 @@
 package roomfile
 
-import "evenbass/model"
+import (
+	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
+)
 
 // defaults is the project before a file is read: what holds for each key that the
 // file leaves out. The figures are common practice, no source: a nearfield pair at
@@ -30,6 +33,6 @@ func defaultSeat() model.Seat { return model.Seat{Weight: 1} }
 
 // degrees returns an angle in rad, to the bit as reading "50°" gives it.
 func degrees(v float64) float64 {
-	u, _ := angles.find("°")
-	return u.si(v)
+	u, _ := quantity.Angles.Find("°")
+	return u.Si(v)
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // A second room behind the mark that ends a document is refused as one behind a header is.
@@ -44,7 +45,7 @@ func TestZeroIsNotTheDefault(t *testing.T) {
 			t.Errorf("%s: %s: %s", path, f.Path, f.What)
 		}
 	}
-	if _, err := ParseTemperature("-273.15 °C"); err == nil {
+	if _, err := quantity.ParseTemperature("-273.15 °C"); err == nil {
 		t.Error("absolute zero is taken as a temperature")
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/rivo/uniseg"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // maxFaults is how many faults of one file are reported.
@@ -103,7 +104,7 @@ type collector struct {
 }
 
 // add notes a fault at a place.
-func (c *collector) add(at position, path string, m Mistake) {
+func (c *collector) add(at position, path string, m quantity.Mistake) {
 	c.faults = append(c.faults, Fault{
 		Line: max(at.line, 1), Column: max(at.column, 1), Path: path, What: model.Printable(m.What), Right: model.Printable(m.Right), Caret: 1,
 	})

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // form is one mapping of the file on its way in or out. The schema (schema.go)
@@ -52,7 +53,7 @@ func (f *form) take(key string) *node {
 	}
 	f.in.places[f.at(key)] = n.at
 	if n.shape == nothing {
-		f.in.add(n.at, f.at(key), Mistake{"the key has no value", "write one, or leave the key out"})
+		f.in.add(n.at, f.at(key), quantity.Mistake{What: "the key has no value", Right: "write one, or leave the key out"})
 	}
 	return n
 }
@@ -76,7 +77,7 @@ func (f *form) has(key string, set bool) bool {
 // lack notes that a key is missing.
 func (f *form) lack(key, example string) {
 	f.keys = append(f.keys, key)
-	f.in.add(f.node.at, f.at(key), Mistake{missing, "write " + key + ": " + example})
+	f.in.add(f.node.at, f.at(key), quantity.Mistake{What: missing, Right: "write " + key + ": " + example})
 }
 
 // preset reads a value that keeps what it has if the key is absent. It is always
@@ -114,7 +115,7 @@ func amount(f *form, key string, v *float64, c codec[float64]) {
 	may(f, key, v, codec[float64]{func(text string) (float64, error) {
 		x, err := c.parse(text)
 		if err == nil && x <= 0 {
-			return 0, &Mistake{model.Sprintf("%q is not above zero", text), "write a greater value, or leave the key out"}
+			return 0, &quantity.Mistake{What: model.Sprintf("%q is not above zero", text), Right: "write a greater value, or leave the key out"}
 		}
 		return x, err
 	}, c.format})
@@ -133,17 +134,17 @@ func decode[T any](d *document, n *node, path string, v *T, c codec[T]) {
 		}
 		*v = got
 	default:
-		d.add(n.at, path, Mistake{model.Sprintf("found %s, expected one value", n.shape), ""})
+		d.add(n.at, path, quantity.Mistake{What: model.Sprintf("found %s, expected one value", n.shape)})
 	}
 }
 
 // mistake returns the two halves of an error.
-func mistake(err error) Mistake {
-	var m *Mistake
+func mistake(err error) quantity.Mistake {
+	var m *quantity.Mistake
 	if errors.As(err, &m) {
 		return *m
 	}
-	return Mistake{What: err.Error()}
+	return quantity.Mistake{What: err.Error()}
 }
 
 // section goes into the mapping under a key. When writing, an empty one is left out.
@@ -168,7 +169,7 @@ func (d *document) mapping(n *node, path string, body func(*form)) {
 		return
 	case mapping:
 	default:
-		d.add(n.at, path, Mistake{model.Sprintf("found %s, expected a map of keys and values", n.shape), ""})
+		d.add(n.at, path, quantity.Mistake{What: model.Sprintf("found %s, expected a map of keys and values", n.shape)})
 		return
 	}
 	g := &form{in: d, node: n, path: path}
@@ -176,7 +177,7 @@ func (d *document) mapping(n *node, path string, body func(*form)) {
 	for i, k := range n.keys {
 		if !slices.Contains(g.keys, k.text) {
 			d.add(k.at, path, unknownKey(k.text, n.items[i], g.keys))
-			d.excuse(g.at(Nearest(k.text, g.keys)))
+			d.excuse(g.at(quantity.Nearest(k.text, g.keys)))
 		}
 	}
 }
@@ -194,11 +195,11 @@ func (d *document) excuse(path string) {
 }
 
 // unknownKey says what is wrong with a key that is not in the schema.
-func unknownKey(key string, value *node, known []string) Mistake {
+func unknownKey(key string, value *node, known []string) quantity.Mistake {
 	if value.shape == nothing && key != "" && strings.ContainsRune("0123456789", rune(key[0])) {
-		return Mistake{model.Sprintf("%q stands alone after a comma", key), "inside braces write a decimal point, such as 4.7 m"}
+		return quantity.Mistake{What: model.Sprintf("%q stands alone after a comma", key), Right: "inside braces write a decimal point, such as 4.7 m"}
 	}
-	return Mistake{model.Sprintf("unknown key %q", key), didYouMean(key, known)}
+	return quantity.Mistake{What: model.Sprintf("unknown key %q", key), Right: quantity.DidYouMean(key, known)}
 }
 
 // maxItems is the longest list that a room file may hold.
@@ -212,14 +213,14 @@ func (f *form) sequence(key string, single bool) []*node {
 	case n == nil || n.shape == nothing:
 		return nil
 	case n.shape == sequence && len(n.items) > maxItems:
-		f.in.add(n.at, f.at(key), Mistake{model.Sprintf("the list has %d entries", len(n.items)), model.Sprintf("a room file takes %d", maxItems)})
+		f.in.add(n.at, f.at(key), quantity.Mistake{What: model.Sprintf("the list has %d entries", len(n.items)), Right: model.Sprintf("a room file takes %d", maxItems)})
 		return nil
 	case n.shape == sequence:
 		return n.items
 	case single:
 		return []*node{n}
 	}
-	f.in.add(n.at, f.at(key), Mistake{model.Sprintf("found %s, expected a list", n.shape), "put it in [ ], or begin each entry with a dash"})
+	f.in.add(n.at, f.at(key), quantity.Mistake{What: model.Sprintf("found %s, expected a list", n.shape), Right: "put it in [ ], or begin each entry with a dash"})
 	return nil
 }
 

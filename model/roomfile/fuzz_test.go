@@ -3,6 +3,7 @@ package roomfile
 import (
 	"bytes"
 	"errors"
+	"evenbass/model/roomfile/quantity"
 	"os"
 	"path/filepath"
 	"strings"
@@ -79,8 +80,8 @@ func FuzzQuantity(f *testing.F) {
 		roundTrip(t, text, lengthRange)
 		roundTrip(t, text, angleRange)
 		roundTrip(t, text, layerCodec(nil))
-		if _, err := ParseTime(text); err == nil {
-			roundTrip(t, text, codec[float64]{ParseTime, func(v float64) string { return times.format(v, "ms") }})
+		if _, err := quantity.ParseTime(text); err == nil {
+			roundTrip(t, text, codec[float64]{quantity.ParseTime, func(v float64) string { return quantity.Times.Format(v, "ms") }})
 		}
 	})
 }
@@ -89,7 +90,7 @@ func roundTrip[T comparable](t *testing.T, text string, c codec[T]) {
 	t.Helper()
 	v, err := c.parse(text)
 	if err != nil {
-		var m *Mistake
+		var m *quantity.Mistake
 		if !errors.As(err, &m) || m.What == "" {
 			t.Fatalf("%q: the error says nothing: %v", text, err)
 		}

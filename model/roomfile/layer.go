@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material/absorber"
+	"evenbass/model/roomfile/quantity"
 )
 
 // ParseLayers reads a whole build-up, its layers separated by commas and the one
@@ -17,8 +18,8 @@ func ParseLayers(text string, own ...model.Material) ([]model.Layer, error) {
 
 // splitLayers reads layers that are separated by commas.
 func splitLayers(text string, parse func(string) (model.Layer, error)) ([]model.Layer, error) {
-	if m := commaNumber.FindString(text); m != "" {
-		return nil, commaMistake(text, tidy(text), m)
+	if m := quantity.CommaNumber.FindString(text); m != "" {
+		return nil, quantity.CommaMistake(text, quantity.Tidy(text), m)
 	}
 	var layers []model.Layer
 	for phrase := range strings.SplitSeq(text, ",") {
@@ -58,24 +59,24 @@ func parseFill(text string, own []model.Material) (model.Layer, error) {
 // layerPhrase reads what a phrase says and leaves open what it lacks.
 func layerPhrase(text string, own []model.Material) (model.Layer, layerName, error) {
 	if strings.TrimSpace(text) == "" {
-		return model.Layer{}, layerName{}, &Mistake{"a layer is empty", "write it as wool 200 mm 6 kPa·s/m², or leave out the comma"}
+		return model.Layer{}, layerName{}, &quantity.Mistake{What: "a layer is empty", Right: "write it as wool 200 mm 6 kPa·s/m², or leave out the comma"}
 	}
-	parts, err := scan(text)
+	parts, err := quantity.Scan(text)
 	if err != nil {
 		return model.Layer{}, layerName{}, err
 	}
-	if parts[0].text == "" {
-		return model.Layer{}, layerName{}, &Mistake{model.Sprintf("%q is not a layer", text), "write a name and a thickness, such as wool 200 mm 6 kPa·s/m²"}
+	if parts[0].Text == "" {
+		return model.Layer{}, layerName{}, &quantity.Mistake{What: model.Sprintf("%q is not a layer", text), Right: "write a name and a thickness, such as wool 200 mm 6 kPa·s/m²"}
 	}
-	name, keyword, err := layerHead(parts[0].text, own)
+	name, keyword, err := layerHead(parts[0].Text, own)
 	if err != nil {
 		return model.Layer{}, layerName{}, err
 	}
-	parts[0].text = keyword
+	parts[0].Text = keyword
 	parts = freeWords(parts)
 	layer := model.Layer{Kind: name.kind, Text: text, Material: name.material}
 	for _, p := range parts {
-		if p.text = layerFrame(&layer, p.text); p.text == "" && p.number == "" {
+		if p.Text = layerFrame(&layer, p.Text); p.Text == "" && p.Number == "" {
 			continue
 		}
 		if err := layerFigure(&layer, text, p); err != nil {
@@ -88,7 +89,7 @@ func layerPhrase(text string, own []model.Material) (model.Layer, layerName, err
 
 // freeWords moves words that were taken for a unit, such as that after the number of
 // "tortuosity 1.1 viscous length 130 µm", to the number that they stand before.
-func freeWords(parts []part) []part {
+func freeWords(parts []quantity.Part) []quantity.Part {
 	var words []string
 	for _, f := range layerFigures() {
 		first, _, _ := strings.Cut(f.name, " ")
@@ -98,14 +99,14 @@ func freeWords(parts []part) []part {
 		words = append(words, w.word)
 	}
 	for i := 0; i < len(parts); i++ {
-		word := parts[i].unit
+		word := parts[i].Unit
 		if word == "" || !slices.Contains(words, word) {
 			continue
 		}
-		if parts[i].unit = ""; i == len(parts)-1 {
-			parts = append(parts, part{})
+		if parts[i].Unit = ""; i == len(parts)-1 {
+			parts = append(parts, quantity.Part{})
 		}
-		parts[i+1].text = strings.TrimSpace(word + " " + parts[i+1].text)
+		parts[i+1].Text = strings.TrimSpace(word + " " + parts[i+1].Text)
 	}
 	return parts
 }
@@ -136,7 +137,7 @@ func layerHead(words string, own []model.Material) (layerName, string, error) {
 	}
 	rest := strings.TrimSpace(words[len(best.name):])
 	if like := namesWith(words, names); best.name == "" || rest != "" && len(like) > 0 {
-		return best, "", &Mistake{model.Sprintf("no layer is called %q", words), layerMeant(words, names)}
+		return best, "", &quantity.Mistake{What: model.Sprintf("no layer is called %q", words), Right: layerMeant(words, names)}
 	}
 	return best, rest, nil
 }
@@ -156,7 +157,7 @@ func namesWith(words string, names []string) []string {
 // of them in their name, or the nearest in spelling.
 func layerMeant(words string, names []string) string {
 	list := namesWith(words, names)
-	if n := Nearest(words, names); n != "" && len(list) == 0 {
+	if n := quantity.Nearest(words, names); n != "" && len(list) == 0 {
 		list = []string{n}
 	}
 	if fields := strings.Fields(words); len(list) == 0 && len(fields) > 0 {
@@ -211,7 +212,7 @@ func formatLayer(l model.Layer, own []model.Material) string {
 		if f.word != "" {
 			words = append(words, f.word)
 		}
-		words = append(words, f.dimension.format(v, f.write...))
+		words = append(words, f.dimension.Format(v, f.write...))
 	}
 	if w := frameWord(l.Frame); w != "" {
 		words = append(words, w)

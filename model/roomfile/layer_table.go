@@ -5,6 +5,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material/absorber"
+	"evenbass/model/roomfile/quantity"
 )
 
 // A layer phrase is a name and then its figures: "wool 200 mm 6 kPa·s/m²". The two
@@ -58,7 +59,7 @@ type figure struct {
 	word      string // before the number; "" for a figure known by its unit alone
 	name      string // may stand for the word; with underscores the key of a material
 	sample    string
-	dimension *dimension
+	dimension *quantity.Dimension
 	write     []string // units to write it in, in order of preference
 }
 
@@ -68,19 +69,19 @@ func (f figure) place(l *model.Layer) *float64 { return f.quantity.Of(l) }
 func layerFigures() []figure {
 	mm, percent := []string{"mm", "µm"}, []string{"%"}
 	return []figure{
-		{absorber.Thickness, "", "thickness", "100 mm", &lengths, mm},
-		{absorber.FlowResistivity, "", "flow resistivity", "6 kPa·s/m²", &resistivities, []string{"kPa·s/m²"}},
-		{absorber.Density, "", "density", "650 kg/m³", &densities, nil},
-		{absorber.SurfaceMass, "", "mass per area", "8.8 kg/m²", &surfaceMasses, nil},
-		{absorber.HoleDiameter, "holes", "hole diameter", "5 mm", &lengths, mm},
-		{absorber.SlotWidth, "slots", "slot width", "4 mm", &lengths, mm},
-		{absorber.OpenArea, "open", "open area", "3 %", &ratios, percent},
-		{absorber.Porosity, "porosity", "porosity", "98 %", &ratios, percent},
-		{absorber.Tortuosity, "tortuosity", "tortuosity", "1.1", &ratios, nil},
-		{absorber.ViscousLength, "viscous", "viscous length", "130 µm", &lengths, mm},
-		{absorber.ThermalLength, "thermal", "thermal length", "260 µm", &lengths, mm},
-		{absorber.Damping, "damping", "damping", "150 Pa·s/m", &dampings, nil},
-		{absorber.Stiffness, "stiffness", "stiffness", "100 kPa/m", &stiffnesses, nil},
+		{absorber.Thickness, "", "thickness", "100 mm", &quantity.Lengths, mm},
+		{absorber.FlowResistivity, "", "flow resistivity", "6 kPa·s/m²", &quantity.Resistivities, []string{"kPa·s/m²"}},
+		{absorber.Density, "", "density", "650 kg/m³", &quantity.Densities, nil},
+		{absorber.SurfaceMass, "", "mass per area", "8.8 kg/m²", &quantity.SurfaceMasses, nil},
+		{absorber.HoleDiameter, "holes", "hole diameter", "5 mm", &quantity.Lengths, mm},
+		{absorber.SlotWidth, "slots", "slot width", "4 mm", &quantity.Lengths, mm},
+		{absorber.OpenArea, "open", "open area", "3 %", &quantity.Ratios, percent},
+		{absorber.Porosity, "porosity", "porosity", "98 %", &quantity.Ratios, percent},
+		{absorber.Tortuosity, "tortuosity", "tortuosity", "1.1", &quantity.Ratios, nil},
+		{absorber.ViscousLength, "viscous", "viscous length", "130 µm", &quantity.Lengths, mm},
+		{absorber.ThermalLength, "thermal", "thermal length", "260 µm", &quantity.Lengths, mm},
+		{absorber.Damping, "damping", "damping", "150 Pa·s/m", &quantity.Dampings, nil},
+		{absorber.Stiffness, "stiffness", "stiffness", "100 kPa/m", &quantity.Stiffnesses, nil},
 	}
 }
 

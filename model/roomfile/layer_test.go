@@ -11,6 +11,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material/absorber"
+	"evenbass/model/roomfile/quantity"
 )
 
 // The text aside, a phrase gives exactly these figures.
@@ -98,7 +99,7 @@ func TestLayerMistakes(t *testing.T) {
 		"perforated 6 mm holes 5 mm open 300 %": "more than all of it",
 	} {
 		l, err := ParseLayer(text)
-		var m *Mistake
+		var m *quantity.Mistake
 		if !errors.As(err, &m) || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: got %+v and %v, want an error with %q", text, l, err, want)
 		}
@@ -192,7 +193,7 @@ func TestEveryKindCanBeWritten(t *testing.T) {
 	for _, k := range absorber.Kinds() {
 		text := k.Word
 		for range 2 {
-			var m *Mistake
+			var m *quantity.Mistake
 			if _, err := ParseLayer(text); errors.As(err, &m) {
 				text = strings.TrimPrefix(m.Right, "write it as ")
 			}

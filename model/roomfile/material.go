@@ -7,6 +7,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material/absorber"
+	"evenbass/model/roomfile/quantity"
 )
 
 // ownMaterial is a material of the owner's own. Its figures are those of a layer
@@ -43,7 +44,7 @@ var layerKind = codec[model.LayerKind]{
 			}
 			words = append(words, k.Key)
 		}
-		return 0, &Mistake{model.Sprintf("no kind of material is called %q", text), didYouMean(text, words)}
+		return 0, &quantity.Mistake{What: model.Sprintf("no kind of material is called %q", text), Right: quantity.DidYouMean(text, words)}
 	},
 	func(kind model.LayerKind) string { return absorber.KindOf(kind).Key },
 }
@@ -55,7 +56,7 @@ var frameValue = codec[model.Frame]{
 				return w.frame, nil
 			}
 		}
-		return 0, &Mistake{model.Sprintf("%q does not say how the skeleton is held", text), "write held or limp"}
+		return 0, &quantity.Mistake{What: model.Sprintf("%q does not say how the skeleton is held", text), Right: "write held or limp"}
 	},
 	frameWord,
 }
@@ -65,15 +66,15 @@ var frameValue = codec[model.Frame]{
 func ownName(before []model.Material) codec[string] {
 	return codec[string]{
 		func(text string) (string, error) {
-			name := tidy(text)
+			name := quantity.Tidy(text)
 			if name == "" || !unicode.IsLetter([]rune(name)[0]) || strings.ContainsFunc(name, func(r rune) bool {
 				return !unicode.IsLetter(r) && r != ' ' && r != '-'
 			}) {
-				return "", &Mistake{model.Sprintf("%q cannot be the name of a material", text), "use letters, spaces and hyphens, and no figures"}
+				return "", &quantity.Mistake{What: model.Sprintf("%q cannot be the name of a material", text), Right: "use letters, spaces and hyphens, and no figures"}
 			}
 			for _, n := range layerNames(before) {
 				if n.name == name {
-					return "", &Mistake{model.Sprintf("there is a %q already", name), "choose another name, such as my " + name}
+					return "", &quantity.Mistake{What: model.Sprintf("there is a %q already", name), Right: "choose another name, such as my " + name}
 				}
 			}
 			return parseName(name)
@@ -86,22 +87,22 @@ func ownName(before []model.Material) codec[string] {
 func (g figure) value() codec[float64] {
 	return codec[float64]{
 		func(text string) (float64, error) {
-			v, err := g.dimension.parse(text)
+			v, err := g.dimension.Parse(text)
 			if err != nil {
 				return 0, err
 			}
 			if v <= 0 {
-				return 0, &Mistake{model.Sprintf("the %s must be above zero", g.name), ""}
+				return 0, &quantity.Mistake{What: model.Sprintf("the %s must be above zero", g.name)}
 			}
 			var l model.Layer
 			*g.place(&l) = v
-			parts, err := scan(text)
+			parts, err := quantity.Scan(text)
 			if err != nil {
 				return 0, err
 			}
 			return v, plausible(g, &l, parts[0])
 		},
-		func(v float64) string { return g.dimension.format(v, g.write...) },
+		func(v float64) string { return g.dimension.Format(v, g.write...) },
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // bareRoom is the state of a room without treatments.
@@ -48,7 +49,7 @@ var sourceWord = codec[model.Source]{
 			}
 			words = append(words, source.String())
 		}
-		return 0, &Mistake{model.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), suggestion(s, words)}
+		return 0, &quantity.Mistake{What: model.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), Right: suggestion(s, words)}
 	},
 	model.Source.String,
 }

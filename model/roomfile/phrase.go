@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // ParseTreatment reads a treatment on one line: its name, where it goes, and its
@@ -31,7 +32,7 @@ func ParseTreatment(text string, room *model.Room, own ...model.Material) (model
 		return t, err
 	}
 	if rest == "" {
-		return t, &Mistake{model.Sprintf("%q has no layers", text), "add them after the place, such as ', film 100 µm + wool 200 mm 6 kPa·s/m²'"}
+		return t, &quantity.Mistake{What: model.Sprintf("%q has no layers", text), Right: "add them after the place, such as ', film 100 µm + wool 200 mm 6 kPa·s/m²'"}
 	}
 	parse := layerCodec(own).parse
 	if t.Form == model.InCorner {
@@ -50,9 +51,9 @@ func ParsePlace(text string, room *model.Room) (model.Treatment, error) {
 	case err != nil:
 		return t, err
 	case rest != "":
-		return t, &Mistake{model.Sprintf("%q does not belong in a place", rest), "a treatment that moves keeps its layers; leave them out"}
+		return t, &quantity.Mistake{What: model.Sprintf("%q does not belong in a place", rest), Right: "a treatment that moves keeps its layers; leave them out"}
 	case t.Name == "":
-		return t, &Mistake{model.Sprintf("%q does not say what moves", text), "write the name of a treatment and a colon before the place, such as 'rear layer: front wall'"}
+		return t, &quantity.Mistake{What: model.Sprintf("%q does not say what moves", text), Right: "write the name of a treatment and a colon before the place, such as 'rear layer: front wall'"}
 	}
 	return t, nil
 }
@@ -62,13 +63,13 @@ func ParsePlace(text string, room *model.Room) (model.Treatment, error) {
 func ParseFront(text string, own ...model.Material) (t model.Treatment, err error) {
 	name, line, named := strings.Cut(text, ":")
 	if line = strings.TrimSpace(line); !named || line == "" {
-		return t, &Mistake{model.Sprintf("%q does not say what goes before which treatment", text), "write its name, a colon and the layers, such as 'rear layer: wool 50 mm 6 kPa·s/m²'"}
+		return t, &quantity.Mistake{What: model.Sprintf("%q does not say what goes before which treatment", text), Right: "write its name, a colon and the layers, such as 'rear layer: wool 50 mm 6 kPa·s/m²'"}
 	}
 	if t.Name, err = parseName(strings.TrimSpace(name)); err != nil {
 		return t, err
 	}
-	if m := commaNumber.FindString(line); m != "" {
-		return t, commaMistake(text, line, m)
+	if m := quantity.CommaNumber.FindString(line); m != "" {
+		return t, quantity.CommaMistake(text, line, m)
 	}
 	t.Layers, err = splitLayers(strings.ReplaceAll(line, "+", ","), layerCodec(own).parse)
 	return t, err
@@ -83,10 +84,10 @@ func placePhrase(text string, room *model.Room) (t model.Treatment, rest string,
 	if t.Name, err = parseName(strings.TrimSpace(name)); err != nil {
 		return t, "", err
 	}
-	if m := commaNumber.FindString(line); m != "" {
-		return t, "", commaMistake(text, line, m)
+	if m := quantity.CommaNumber.FindString(line); m != "" {
+		return t, "", quantity.CommaMistake(text, line, m)
 	}
-	segments := strings.Split(tidy(line), ",")
+	segments := strings.Split(quantity.Tidy(line), ",")
 	for i := range segments {
 		segments[i] = strings.TrimSpace(segments[i])
 	}
@@ -141,7 +142,7 @@ func readWhere(segments []string) (w where, err error) {
 		if i := strings.IndexAny(first, "0123456789"); i > 0 {
 			first = strings.TrimSpace(first[:i])
 		}
-		return w, &Mistake{model.Sprintf("%q is no place", segments[0]), placeHint(first)}
+		return w, &quantity.Mistake{What: model.Sprintf("%q is no place", segments[0]), Right: placeHint(first)}
 	}
 	if w.word == "corner" {
 		if segments[0], err = w.edge(segments[0]); err != nil {
@@ -157,7 +158,7 @@ func readWhere(segments []string) (w where, err error) {
 }
 
 func placeHint(word string) string {
-	if n := Nearest(word, placeWords); n != "" {
+	if n := quantity.Nearest(word, placeWords); n != "" {
 		return model.Sprintf("did you mean %q?", n)
 	}
 	return "places are " + strings.Join(placeWords[:9], ", ")
@@ -167,7 +168,7 @@ func placeHint(word string) string {
 func (w *where) edge(text string) (string, error) {
 	words := strings.Fields(text)
 	if len(words) < 2 {
-		return "", &Mistake{model.Sprintf("%q does not say which corner", w.text), "name the two walls that meet and the leg, such as corner front left 42 cm"}
+		return "", &quantity.Mistake{What: model.Sprintf("%q does not say which corner", w.text), Right: "name the two walls that meet and the leg, such as corner front left 42 cm"}
 	}
 	var err error
 	w.walls, err = edgeValue.parse(words[0] + " " + words[1])
@@ -181,19 +182,19 @@ func (w *where) segment(s string) error {
 		return err
 	}
 	if rest, ok := strings.CutPrefix(s, "gap "); ok && w.word == "cloud" {
-		w.gap, err = ParseLength(rest)
+		w.gap, err = quantity.ParseLength(rest)
 		return err
 	}
 	if strings.Contains(s, " to ") {
-		r, err := ParseRange(s, ParseLength)
+		r, err := quantity.ParseRange(s, quantity.ParseLength)
 		w.ranges = append(w.ranges, r)
 		return err
 	}
 	if w.word == "corner" {
-		w.leg, err = ParseLength(strings.TrimPrefix(s, "leg "))
+		w.leg, err = quantity.ParseLength(strings.TrimPrefix(s, "leg "))
 		return err
 	}
-	return &Mistake{model.Sprintf("%q does not belong in the place %q", s, w.text), "give a range from and to, such as " + w.word + " 0.5 m to 2.5 m"}
+	return &quantity.Mistake{What: model.Sprintf("%q does not belong in the place %q", s, w.text), Right: "give a range from and to, such as " + w.word + " 0.5 m to 2.5 m"}
 }
 
 // shape takes the word for the shape off a corner's segment.
@@ -204,7 +205,7 @@ func (w *where) shape(s string) (string, error) {
 			continue
 		}
 		if w.word != "corner" {
-			return "", &Mistake{model.Sprintf("%q is a word for corners only", f), "leave it out"}
+			return "", &quantity.Mistake{What: model.Sprintf("%q is a word for corners only", f), Right: "leave it out"}
 		}
 		w.square = f == "square"
 		return strings.Join(slices.Delete(fields, i, i+1), " "), nil
@@ -216,7 +217,7 @@ func (w *where) shape(s string) (string, error) {
 func (w *where) fill(t *model.Treatment, room *model.Room) error {
 	most := map[string]int{"corner": 1, "panel": 3}
 	if n := cmp.Or(most[w.word], 2); len(w.ranges) > n {
-		return &Mistake{model.Sprintf("%q has %d ranges", w.text, len(w.ranges)), model.Sprintf("a place of this kind takes at most %d", n)}
+		return &quantity.Mistake{What: model.Sprintf("%q has %d ranges", w.text, len(w.ranges)), Right: model.Sprintf("a place of this kind takes at most %d", n)}
 	}
 	switch w.word {
 	case "corner":
@@ -227,7 +228,7 @@ func (w *where) fill(t *model.Treatment, room *model.Room) error {
 	t.Form = model.OnWall
 	face, err := model.ParseFace(strings.TrimSuffix(w.word, " wall"))
 	if err != nil {
-		return &Mistake{err.Error(), ""}
+		return &quantity.Mistake{What: err.Error()}
 	}
 	along, up := room.Extent(face)
 	t.Patch = model.Patch{Face: face, Width: along, Height: up}
@@ -242,7 +243,7 @@ func (w *where) fill(t *model.Treatment, room *model.Room) error {
 
 func (w *where) corner(t *model.Treatment, room *model.Room) error {
 	if w.leg == 0 {
-		return &Mistake{model.Sprintf("%q has no leg", w.text), "say how far it reaches along the walls, such as corner front left 42 cm"}
+		return &quantity.Mistake{What: model.Sprintf("%q has no leg", w.text), Right: "say how far it reaches along the walls, such as corner front left 42 cm"}
 	}
 	t.Form = model.InCorner
 	t.Corner = model.Corner{Walls: w.walls, Square: w.square, Leg: w.leg}
@@ -261,7 +262,7 @@ func (w *where) box(t *model.Treatment) error {
 		t.Form = model.FreeStanding
 	}
 	if len(w.ranges) != need {
-		return &Mistake{model.Sprintf("%q has %d of %d ranges", w.text, len(w.ranges), need), "write it as " + example}
+		return &quantity.Mistake{What: model.Sprintf("%q has %d of %d ranges", w.text, len(w.ranges), need), Right: "write it as " + example}
 	}
 	r := append(slices.Clone(w.ranges), model.Range{})
 	t.Box = model.Block{Min: r3.Vec{X: r[0].Min, Y: r[1].Min, Z: r[2].Min}, Max: r3.Vec{X: r[0].Max, Y: r[1].Max, Z: r[2].Max}}

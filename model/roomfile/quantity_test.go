@@ -2,7 +2,6 @@ package roomfile
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -10,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // The inch is 25.4 mm exactly (international yard and pound agreement, 1959), the
@@ -22,51 +22,51 @@ func TestQuantities(t *testing.T) {
 		text  string
 		want  float64
 	}{
-		{ParseLength, "3.4 m", 3.4},
-		{ParseLength, "340 cm", 3.4},
-		{ParseLength, "2440 mm", 2.44},
-		{ParseLength, "28cm", 0.28},
-		{ParseLength, "0", 0},
-		{ParseLength, "0 m", 0},
-		{ParseLength, "-0.5 m", -0.5},
-		{ParseLength, "−0.5 m", -0.5},
-		{ParseLength, ".5 m", 0.5},
-		{ParseLength, "100 µm", 1e-4},
-		{ParseLength, "100 μm", 1e-4}, // Greek mu
-		{ParseLength, "4 mil", 1.016e-4},
-		{ParseLength, "30 in", 0.762},
-		{ParseLength, `30"`, 0.762},
-		{ParseLength, "11 ft", 3.3528},
-		{ParseLength, "11 ft 2 in", 3.4036},
-		{ParseLength, `11'2"`, 3.4036},
-		{ParseLength, `11' 2"`, 3.4036},
-		{ParseLength, `11′2″`, 3.4036},
-		{ParseLength, "11ft2in", 3.4036},
-		{ParseLength, "11 ft 2 1/2 in", 3.4163},
-		{ParseLength, "11 ft 2½ in", 3.4163},
-		{ParseLength, `11'2 1/2"`, 3.4163},
-		{ParseLength, "11.5 ft", 3.5052},
-		{ParseLength, "1/2 in", 0.0127},
-		{ParseLength, "1e-3 m", 0.001},
-		{ParseTemperature, "20 °C", 293.15},
-		{ParseTemperature, "20°C", 293.15},
-		{ParseTemperature, "20 C", 293.15},
-		{ParseTemperature, "-10 °C", 263.15},
-		{ParseTemperature, "62 °F", 289.816667},
-		{ParseTemperature, "32 °F", 273.15},
-		{ParseTemperature, "293 K", 293},
-		{ParseAngle, "60°", math.Pi / 3},
-		{ParseAngle, "60 °", math.Pi / 3},
-		{ParseAngle, "60 deg", math.Pi / 3},
-		{ParseAngle, "1.5 rad", 1.5},
-		{ParseFrequency, "300 Hz", 300},
-		{ParseFrequency, "300 hz", 300},
-		{ParseFrequency, "0.3 kHz", 300},
-		{ParseTime, "35 ms", 0.035},
-		{ParseTime, "1.2 s", 1.2},
-		{ParseTime, "500 µs", 0.0005},
-		{ParseShare, "0.12", 0.12},
-		{ParseShare, "12 %", 0.12},
+		{quantity.ParseLength, "3.4 m", 3.4},
+		{quantity.ParseLength, "340 cm", 3.4},
+		{quantity.ParseLength, "2440 mm", 2.44},
+		{quantity.ParseLength, "28cm", 0.28},
+		{quantity.ParseLength, "0", 0},
+		{quantity.ParseLength, "0 m", 0},
+		{quantity.ParseLength, "-0.5 m", -0.5},
+		{quantity.ParseLength, "−0.5 m", -0.5},
+		{quantity.ParseLength, ".5 m", 0.5},
+		{quantity.ParseLength, "100 µm", 1e-4},
+		{quantity.ParseLength, "100 μm", 1e-4}, // Greek mu
+		{quantity.ParseLength, "4 mil", 1.016e-4},
+		{quantity.ParseLength, "30 in", 0.762},
+		{quantity.ParseLength, `30"`, 0.762},
+		{quantity.ParseLength, "11 ft", 3.3528},
+		{quantity.ParseLength, "11 ft 2 in", 3.4036},
+		{quantity.ParseLength, `11'2"`, 3.4036},
+		{quantity.ParseLength, `11' 2"`, 3.4036},
+		{quantity.ParseLength, `11′2″`, 3.4036},
+		{quantity.ParseLength, "11ft2in", 3.4036},
+		{quantity.ParseLength, "11 ft 2 1/2 in", 3.4163},
+		{quantity.ParseLength, "11 ft 2½ in", 3.4163},
+		{quantity.ParseLength, `11'2 1/2"`, 3.4163},
+		{quantity.ParseLength, "11.5 ft", 3.5052},
+		{quantity.ParseLength, "1/2 in", 0.0127},
+		{quantity.ParseLength, "1e-3 m", 0.001},
+		{quantity.ParseTemperature, "20 °C", 293.15},
+		{quantity.ParseTemperature, "20°C", 293.15},
+		{quantity.ParseTemperature, "20 C", 293.15},
+		{quantity.ParseTemperature, "-10 °C", 263.15},
+		{quantity.ParseTemperature, "62 °F", 289.816667},
+		{quantity.ParseTemperature, "32 °F", 273.15},
+		{quantity.ParseTemperature, "293 K", 293},
+		{quantity.ParseAngle, "60°", math.Pi / 3},
+		{quantity.ParseAngle, "60 °", math.Pi / 3},
+		{quantity.ParseAngle, "60 deg", math.Pi / 3},
+		{quantity.ParseAngle, "1.5 rad", 1.5},
+		{quantity.ParseFrequency, "300 Hz", 300},
+		{quantity.ParseFrequency, "300 hz", 300},
+		{quantity.ParseFrequency, "0.3 kHz", 300},
+		{quantity.ParseTime, "35 ms", 0.035},
+		{quantity.ParseTime, "1.2 s", 1.2},
+		{quantity.ParseTime, "500 µs", 0.0005},
+		{quantity.ParseShare, "0.12", 0.12},
+		{quantity.ParseShare, "12 %", 0.12},
 	} {
 		got, err := c.parse(c.text)
 		if err != nil || math.Abs(got-c.want) > 1e-6*max(1e-3, math.Abs(c.want)) {
@@ -83,39 +83,39 @@ func TestQuantityMistakes(t *testing.T) {
 		text  string
 		want  string
 	}{
-		{ParseLength, "4.62", `"4.62" has no unit; write 4.62 m`},
-		{ParseLength, "330", `"330" has no unit; write 330 cm`},
-		{ParseLength, "3300", `"3300" has no unit; write 3300 mm`},
-		{ParseLength, "4,7 m", `"4,7 m" has a comma inside a number; write 4.7 m`},
-		{ParseLength, "1,234 mm", "write 1.234 mm or 1234 mm"},
-		{ParseLength, "", `"" has no number; write 3 m`},
-		{ParseLength, "m", `"m" has no number; write 3 m`},
-		{ParseLength, "about 3 m", `"about" does not belong in a length; write 3 m`},
-		{ParseLength, "3 m ish", `"ish" does not belong`},
-		{ParseLength, "3 yd", `no unit of length is called "yd"`},
-		{ParseLength, "35 ms", `"35 ms" is a time, expected a length`},
-		{ParseLength, "3 m 20 cm", "only whole feet and inches below 12 go together"},
-		{ParseLength, "11 ft 13 in", "below 12"},
-		{ParseLength, "11.5 ft 2 in", "whole feet"},
-		{ParseLength, "-1 ft 2 in", "whole feet"},
-		{ParseLength, "1 ft 2 in 3 mm", "is more than one length"},
-		{ParseLength, "NaN m", "is not a finite number"},
-		{ParseLength, "nan", "is not a finite number"},
-		{ParseLength, "Inf m", "is not a finite number"},
-		{ParseLength, "-.inf", "is not a finite number"},
-		{ParseLength, "1e999 m", "is not a number that fits"},
-		{ParseLength, "1/0 in", "is not a fraction"},
-		{ParseLength, "3..4 m", "is not one length"},
-		{ParseTemperature, "20", `write 20 °C`},
-		{ParseTemperature, "20 m", "is a length, expected a temperature"},
-		{ParseAngle, "60", "write 60°"},
-		{ParseFrequency, "0", "has no unit; write 0 Hz"},
-		{ParseFrequency, "1e308 kHz", "too large"},
-		{ParseTime, "35", "write 35 s"},
-		{ParseShare, "0.1 m", "expected a share"},
+		{quantity.ParseLength, "4.62", `"4.62" has no unit; write 4.62 m`},
+		{quantity.ParseLength, "330", `"330" has no unit; write 330 cm`},
+		{quantity.ParseLength, "3300", `"3300" has no unit; write 3300 mm`},
+		{quantity.ParseLength, "4,7 m", `"4,7 m" has a comma inside a number; write 4.7 m`},
+		{quantity.ParseLength, "1,234 mm", "write 1.234 mm or 1234 mm"},
+		{quantity.ParseLength, "", `"" has no number; write 3 m`},
+		{quantity.ParseLength, "m", `"m" has no number; write 3 m`},
+		{quantity.ParseLength, "about 3 m", `"about" does not belong in a length; write 3 m`},
+		{quantity.ParseLength, "3 m ish", `"ish" does not belong`},
+		{quantity.ParseLength, "3 yd", `no unit of length is called "yd"`},
+		{quantity.ParseLength, "35 ms", `"35 ms" is a time, expected a length`},
+		{quantity.ParseLength, "3 m 20 cm", "only whole feet and inches below 12 go together"},
+		{quantity.ParseLength, "11 ft 13 in", "below 12"},
+		{quantity.ParseLength, "11.5 ft 2 in", "whole feet"},
+		{quantity.ParseLength, "-1 ft 2 in", "whole feet"},
+		{quantity.ParseLength, "1 ft 2 in 3 mm", "is more than one length"},
+		{quantity.ParseLength, "NaN m", "is not a finite number"},
+		{quantity.ParseLength, "nan", "is not a finite number"},
+		{quantity.ParseLength, "Inf m", "is not a finite number"},
+		{quantity.ParseLength, "-.inf", "is not a finite number"},
+		{quantity.ParseLength, "1e999 m", "is not a number that fits"},
+		{quantity.ParseLength, "1/0 in", "is not a fraction"},
+		{quantity.ParseLength, "3..4 m", "is not one length"},
+		{quantity.ParseTemperature, "20", `write 20 °C`},
+		{quantity.ParseTemperature, "20 m", "is a length, expected a temperature"},
+		{quantity.ParseAngle, "60", "write 60°"},
+		{quantity.ParseFrequency, "0", "has no unit; write 0 Hz"},
+		{quantity.ParseFrequency, "1e308 kHz", "too large"},
+		{quantity.ParseTime, "35", "write 35 s"},
+		{quantity.ParseShare, "0.1 m", "expected a share"},
 	} {
 		v, err := c.parse(c.text)
-		var m *Mistake
+		var m *quantity.Mistake
 		if !errors.As(err, &m) || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: got %v and %v, want an error with %q", c.text, v, err, c.want)
 		}
@@ -125,12 +125,12 @@ func TestQuantityMistakes(t *testing.T) {
 func TestParseSmoothing(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]int{"1/12 octave": 12, "1/3 octave": 3, "1 octave": 1, "1/48 octaves": 48, "1/12octave": 12} {
-		if got, err := ParseSmoothing(text); err != nil || got != want {
+		if got, err := quantity.ParseSmoothing(text); err != nil || got != want {
 			t.Errorf("%q is %d, %v; want %d", text, got, err, want)
 		}
 	}
 	for _, text := range []string{"12", "1/0 octave", "2/3 octave", "1/99999 octave", "", "octave", "1/12 m"} {
-		if got, err := ParseSmoothing(text); err == nil {
+		if got, err := quantity.ParseSmoothing(text); err == nil {
 			t.Errorf("%q is %d, want an error", text, got)
 		}
 	}
@@ -147,16 +147,16 @@ func TestParseRange(t *testing.T) {
 		"4 ft 2 in to 2.0 m": {Min: 1.27, Max: 2},
 		"any":                {},
 	} {
-		if got, err := ParseRange(text, ParseLength); err != nil || got != want {
+		if got, err := quantity.ParseRange(text, quantity.ParseLength); err != nil || got != want {
 			t.Errorf("%q is %v, %v; want %v", text, got, err, want)
 		}
 	}
 	for _, text := range []string{"", "0 m", "1 m to", "to 1 m", "1 m - 2 m", "1 m to 2 m to 3 m", "1 m to 2", "any to 2 m"} {
-		if got, err := ParseRange(text, ParseLength); err == nil {
+		if got, err := quantity.ParseRange(text, quantity.ParseLength); err == nil {
 			t.Errorf("%q is %v, want an error", text, got)
 		}
 	}
-	if r, err := ParseRange("50 to 70°", ParseAngle); err != nil || math.Abs(r.Max-70*math.Pi/180) > 1e-15 {
+	if r, err := quantity.ParseRange("50 to 70°", quantity.ParseAngle); err != nil || math.Abs(r.Max-70*math.Pi/180) > 1e-15 {
 		t.Errorf("angles: %v, %v", r, err)
 	}
 }
@@ -182,20 +182,20 @@ func TestParseImpedance(t *testing.T) {
 func TestFormatReadsBack(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		d     *dimension
+		d     *quantity.Dimension
 		units []string
 	}{
-		{&lengths, nil}, {&lengths, []string{"mm", "µm"}},
-		{&temperatures, []string{"°C"}},
-		{&angles, []string{"°"}},
-		{&frequencies, nil}, {&times, []string{"ms"}},
-		{&resistivities, []string{"kPa·s/m²"}},
-		{&densities, nil}, {&surfaceMasses, nil}, {&ratios, []string{"%"}}, {&dampings, nil}, {&stiffnesses, nil},
+		{&quantity.Lengths, nil}, {&quantity.Lengths, []string{"mm", "µm"}},
+		{&quantity.Temperatures, []string{"°C"}},
+		{&quantity.Angles, []string{"°"}},
+		{&quantity.Frequencies, nil}, {&quantity.Times, []string{"ms"}},
+		{&quantity.Resistivities, []string{"kPa·s/m²"}},
+		{&quantity.Densities, nil}, {&quantity.SurfaceMasses, nil}, {&quantity.Ratios, []string{"%"}}, {&quantity.Dampings, nil}, {&quantity.Stiffnesses, nil},
 	} {
 		rapid.Check(t, func(t *rapid.T) {
 			v := rapid.OneOf(rapid.Float64Range(-1e6, 1e6), rapid.Float64(), rapid.Just(0.0)).Draw(t, "v")
-			text := c.d.format(v, c.units...)
-			if got, err := c.d.parse(text); err != nil || got != c.d.clean(v) {
+			text := c.d.Format(v, c.units...)
+			if got, err := c.d.Parse(text); err != nil || got != c.d.Clean(v) {
 				t.Fatalf("%v is written %q and reads %v, %v", v, text, got, err)
 			}
 		})
@@ -206,55 +206,20 @@ func TestFormatReadsBack(t *testing.T) {
 func TestFormatIsPlain(t *testing.T) {
 	t.Parallel()
 	for want, got := range map[string]string{
-		"4.62 m":       lengths.format(4.62),
-		"20 °C":        temperatures.format(293.15, "°C"),
-		"60°":          angles.format(degrees(60), "°"),
-		"12.5 mm":      lengths.format(0.0125, "mm", "µm"),
-		"100 µm":       lengths.format(1e-4, "µm"),
-		"6 kPa·s/m²":   resistivities.format(6000, "kPa·s/m²"),
-		"3 %":          ratios.format(0.03, "%"),
-		"1e-09 m":      lengths.format(1e-9),
-		"289.8166 K":   temperatures.format(289.8166),
-		"1 rad":        angles.format(1, "°"),
+		"4.62 m":       quantity.Lengths.Format(4.62),
+		"20 °C":        quantity.Temperatures.Format(293.15, "°C"),
+		"60°":          quantity.Angles.Format(degrees(60), "°"),
+		"12.5 mm":      quantity.Lengths.Format(0.0125, "mm", "µm"),
+		"100 µm":       quantity.Lengths.Format(1e-4, "µm"),
+		"6 kPa·s/m²":   quantity.Resistivities.Format(6000, "kPa·s/m²"),
+		"3 %":          quantity.Ratios.Format(0.03, "%"),
+		"1e-09 m":      quantity.Lengths.Format(1e-9),
+		"289.8166 K":   quantity.Temperatures.Format(289.8166),
+		"1 rad":        quantity.Angles.Format(1, "°"),
 		"0.1 to 0.2 m": strings.Replace(formatRange(model.Range{Min: 0.1, Max: 0.2}, lengthValue.format), "0.1 m", "0.1", 1),
 	} {
 		if got != want {
 			t.Errorf("written %q, want %q", got, want)
 		}
 	}
-}
-
-func TestNearest(t *testing.T) {
-	t.Parallel()
-	known := []string{"length", "width", "height"}
-	for word, want := range map[string]string{"lenght": "length", "widht": "width", "hieght": "height", "Length": "length", "colour": "", "": ""} {
-		if got := Nearest(word, known); got != want {
-			t.Errorf("nearest to %q is %q, want %q", word, got, want)
-		}
-	}
-	// Distances by hand; a swap of neighbours counts once (Damerau 1964).
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"", "abc", 3}, {"abc", "", 3}, {"kitten", "sitting", 3}, {"ab", "ba", 1}, {"same", "same", 0}} {
-		if got := editDistance(c.a, c.b); got != c.want {
-			t.Errorf("distance of %q and %q is %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
-}
-
-func ExampleParseLength() {
-	for _, text := range []string{"3.4 m", `11'2"`, "11 ft 2 1/2 in", "4.7"} {
-		m, err := ParseLength(text)
-		if err != nil {
-			fmt.Println(err)
-			continue
-		}
-		fmt.Printf("%.4f m\n", m)
-	}
-	// Output:
-	// 3.4000 m
-	// 3.4036 m
-	// 3.4163 m
-	// "4.7" has no unit; write 4.7 m (units: m, cm, mm, ft, in)
 }

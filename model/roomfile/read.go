@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // Read reads a room file. The name is what errors call the file.
@@ -79,7 +80,7 @@ func (d *document) validate(p *model.Project) {
 			follows = follows || within(q.Path, f.Path) || within(f.Path, q.Path)
 		}
 		if !follows {
-			d.add(d.place(q.Path), q.Path, Mistake{What: q.Text})
+			d.add(d.place(q.Path), q.Path, quantity.Mistake{What: q.Text})
 		}
 	}
 }

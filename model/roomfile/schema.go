@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // file is the whole of a room file.
@@ -110,7 +111,7 @@ func absorption(f *form, rows *[]model.Absorption) {
 		return
 	}
 	if n.shape != mapping || len(n.keys) == 0 || len(n.keys) > 2*maxItems {
-		f.in.add(n.at, f.at(key), Mistake{"this is not a table of absorption", "write {63 Hz: 0.12, 125 Hz: 0.08, 250 Hz: 0.05}"})
+		f.in.add(n.at, f.at(key), quantity.Mistake{What: "this is not a table of absorption", Right: "write {63 Hz: 0.12, 125 Hz: 0.08, 250 Hz: 0.05}"})
 		return
 	}
 	for i, k := range n.keys {

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // outline is the floor plan: a list of corners. A corner is a place on plan, or a
@@ -97,16 +98,14 @@ func readCeiling(f *form, r *model.Room) {
 		}
 		gableKeys(g, &s)
 		if n := len(s.Eaves); n == 0 || n > 2 {
-			g.in.add(g.node.at, g.at("eaves"), Mistake{
-				model.Sprintf("needs one height or two, found %d", n), "write eaves: 1.3 m, or [1.3 m, 1.1 m] for the two sides"})
+			g.in.add(g.node.at, g.at("eaves"), quantity.Mistake{What: model.Sprintf("needs one height or two, found %d", n), Right: "write eaves: 1.3 m, or [1.3 m, 1.1 m] for the two sides"})
 			return
 		}
 		r.Slopes = s.slopes(r.Size)
 	})
 	list(f, "planes", &r.Slopes, model.Slope{}, slopePlane)
 	if n := len(f.node.keys); n != 1 && len(f.in.faults) == faults {
-		f.in.add(f.node.at, f.path, Mistake{
-			model.Sprintf("is described in %d ways", n), "write one of slope, ridge and planes; a level ceiling needs none"})
+		f.in.add(f.node.at, f.path, quantity.Mistake{What: model.Sprintf("is described in %d ways", n), Right: "write one of slope, ridge and planes; a level ceiling needs none"})
 	}
 	if len(f.in.faults) > faults {
 		r.Slopes = nil
@@ -263,7 +262,7 @@ func slopePlane(f *form, s *model.Slope) {
 		}
 	} else if items != nil {
 		n := f.node.value(key)
-		f.in.add(n.at, f.at(key), Mistake{model.Sprintf("a plane needs 3 points, here are %d", len(items)), ""})
+		f.in.add(n.at, f.at(key), quantity.Mistake{What: model.Sprintf("a plane needs 3 points, here are %d", len(items))})
 	}
 	surfaceKeys(f, &s.Surface)
 }

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // maxBytes is the size above which a file is refused. The longest room file has a
@@ -21,13 +22,13 @@ func source(r io.Reader, c *collector) (string, error) {
 		return "", err
 	}
 	if len(data) > maxBytes {
-		c.add(position{}, "", Mistake{"the file is larger than 1 MB", "a room file has a few hundred lines at most"})
+		c.add(position{}, "", quantity.Mistake{What: "the file is larger than 1 MB", Right: "a room file has a few hundred lines at most"})
 		return "", nil
 	}
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	text = strings.ReplaceAll(text, "\r\n", "\n")
 	if strings.TrimSpace(text) == "" {
-		c.add(position{}, "", Mistake{"the file is empty", "it needs at least room, walls, speakers and seats"})
+		c.add(position{}, "", quantity.Mistake{What: "the file is empty", Right: "it needs at least room, walls, speakers and seats"})
 		return "", nil
 	}
 	c.lines = strings.Split(text, "\n")
@@ -38,7 +39,7 @@ func source(r io.Reader, c *collector) (string, error) {
 }
 
 // notText finds the first character that has no place in a text file.
-func notText(lines []string) (position, Mistake, bool) {
+func notText(lines []string) (position, quantity.Mistake, bool) {
 	for i, line := range lines {
 		column := 0
 		for j, r := range line {
@@ -46,15 +47,15 @@ func notText(lines []string) (position, Mistake, bool) {
 			at := position{i + 1, column}
 			switch {
 			case r == utf8.RuneError && !strings.HasPrefix(line[j:], "\ufffd"):
-				return at, Mistake{model.Sprintf("byte %#02x is not UTF-8 text", line[j]), "save the file as UTF-8"}, true
+				return at, quantity.Mistake{What: model.Sprintf("byte %#02x is not UTF-8 text", line[j]), Right: "save the file as UTF-8"}, true
 			case r == '\t':
-				return at, Mistake{"there is a tab here", "use spaces"}, true
+				return at, quantity.Mistake{What: "there is a tab here", Right: "use spaces"}, true
 			case hidden(r):
-				return at, Mistake{model.Sprintf("there is a control character here (%U)", r), "is this a text file?"}, true
+				return at, quantity.Mistake{What: model.Sprintf("there is a control character here (%U)", r), Right: "is this a text file?"}, true
 			}
 		}
 	}
-	return position{}, Mistake{}, false
+	return position{}, quantity.Mistake{}, false
 }
 
 // hidden reports whether a character has no place in a line of text: control

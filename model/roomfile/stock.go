@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // stock is the material in hand or to be bought, and the terms of building.
@@ -83,9 +84,9 @@ func parseWool(text string, own []model.Material) (model.Layer, error) {
 	l, err := parseFill(text, own)
 	switch {
 	case err == nil && l.Kind != model.PorousLayer:
-		return model.Layer{}, &Mistake{model.Sprintf("%q must be a porous material", text), "write it as wool 6 kPa·s/m² 14 kg/m³"}
+		return model.Layer{}, &quantity.Mistake{What: model.Sprintf("%q must be a porous material", text), Right: "write it as wool 6 kPa·s/m² 14 kg/m³"}
 	case err == nil && l.Thickness != 0:
-		return model.Layer{}, &Mistake{model.Sprintf("%q gives a thickness", text), "give it as the last number of size"}
+		return model.Layer{}, &quantity.Mistake{What: model.Sprintf("%q gives a thickness", text), Right: "give it as the last number of size"}
 	}
 	return l, err
 }
@@ -99,7 +100,7 @@ func film(f *form, r *model.Roll, own []model.Material) {
 func cloth(f *form, r *model.Roll) {
 	may(f, "name", &r.Name, nameValue)
 	may(f, "mass", &r.Mass, codec[float64]{
-		surfaceMasses.parse, func(v float64) string { return surfaceMasses.format(v) },
+		quantity.SurfaceMasses.Parse, func(v float64) string { return quantity.SurfaceMasses.Format(v) },
 	})
 	rollKeys(f, r)
 }
@@ -155,20 +156,20 @@ func sizes(f *form, example string, to ...*float64) {
 
 // parseSizes reads n lengths with an x between them.
 func parseSizes(text string, n int, example string) ([]float64, error) {
-	words := strings.Split(strings.NewReplacer("×", "x", "X", "x").Replace(tidy(text)), "x")
+	words := strings.Split(strings.NewReplacer("×", "x", "X", "x").Replace(quantity.Tidy(text)), "x")
 	if len(words) != n {
-		return nil, &Mistake{model.Sprintf("%q is not %d lengths with an x between them", text, n), "write " + example}
+		return nil, &quantity.Mistake{What: model.Sprintf("%q is not %d lengths with an x between them", text, n), Right: "write " + example}
 	}
 	last := strings.TrimSpace(words[n-1])
-	if bareNumber.MatchString(last) {
-		return nil, &Mistake{model.Sprintf("%q has no unit", text), "write " + text + " mm if that is what it is"}
+	if quantity.BareNumber.MatchString(last) {
+		return nil, &quantity.Mistake{What: model.Sprintf("%q has no unit", text), Right: "write " + text + " mm if that is what it is"}
 	}
 	lengths := make([]float64, n)
 	for i, w := range words {
-		if w = strings.TrimSpace(w); bareNumber.MatchString(w) {
-			w = join(w, strings.TrimLeft(last, "+-.0123456789/ "))
+		if w = strings.TrimSpace(w); quantity.BareNumber.MatchString(w) {
+			w = quantity.Join(w, strings.TrimLeft(last, "+-.0123456789/ "))
 		}
-		v, err := ParseLength(w)
+		v, err := quantity.ParseLength(w)
 		if err != nil {
 			return nil, err
 		}
@@ -180,9 +181,9 @@ func parseSizes(text string, n int, example string) ([]float64, error) {
 // countValue is the codec of a number of things.
 var countValue = codec[int]{
 	func(text string) (int, error) {
-		n, err := strconv.Atoi(tidy(text))
+		n, err := strconv.Atoi(quantity.Tidy(text))
 		if err != nil || n < 0 {
-			return 0, &Mistake{model.Sprintf("%q is not a number of things", text), "write a whole number, such as 24"}
+			return 0, &quantity.Mistake{What: model.Sprintf("%q is not a number of things", text), Right: "write a whole number, such as 24"}
 		}
 		return n, nil
 	},
@@ -192,22 +193,22 @@ var countValue = codec[int]{
 // priceRange is the codec of a price: one number or a range, without currency.
 var priceRange = codec[model.Range]{
 	func(text string) (model.Range, error) {
-		r, err := ParseRange(text, parsePrice)
+		r, err := quantity.ParseRange(text, parsePrice)
 		if err == nil && (r.Min < 0 || r.Max < r.Min) {
-			return r, &Mistake{model.Sprintf("%q is not a price", text), "write it from low to high, such as 31 to 36"}
+			return r, &quantity.Mistake{What: model.Sprintf("%q is not a price", text), Right: "write it from low to high, such as 31 to 36"}
 		}
 		return r, err
 	},
-	func(r model.Range) string { return formatRange(r, decimal) },
+	func(r model.Range) string { return formatRange(r, quantity.Decimal) },
 }
 
 func parsePrice(text string) (float64, error) {
 	v, err := parseWeight(text)
 	if err != nil {
-		if commaNumber.MatchString(text) {
+		if quantity.CommaNumber.MatchString(text) {
 			return 0, err
 		}
-		return 0, &Mistake{model.Sprintf("%q is not a price", text), "write the number alone, such as 31.50, and the currency once, under stock"}
+		return 0, &quantity.Mistake{What: model.Sprintf("%q is not a price", text), Right: "write the number alone, such as 31.50, and the currency once, under stock"}
 	}
 	return v, nil
 }
@@ -221,7 +222,7 @@ var truth = codec[bool]{
 		case "false", "no":
 			return false, nil
 		}
-		return false, &Mistake{model.Sprintf("%q is neither yes nor no", text), "write yes or no"}
+		return false, &quantity.Mistake{What: model.Sprintf("%q is neither yes nor no", text), Right: "write yes or no"}
 	},
 	func(v bool) string {
 		if v {

@@ -6,10 +6,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // ParseLevel reads a level in dB. The error is a [*Mistake].
-func ParseLevel(text string) (float64, error) { return levels.parse(text) }
+func ParseLevel(text string) (float64, error) { return quantity.Levels.Parse(text) }
 
 // defaultSubwoofers is a section of subwoofers before its keys are read. The figures
 // are common practice, no source: a box of 38 cm, filters that add up to a flat
@@ -59,19 +60,19 @@ func subwooferKeys(f *form, s *model.Subwoofers) {
 // The codecs of subwoofers.
 var (
 	frequencyRange = codec[model.Range]{
-		func(s string) (model.Range, error) { return setRange(s, ParseFrequency) },
+		func(s string) (model.Range, error) { return setRange(s, quantity.ParseFrequency) },
 		func(r model.Range) string { return formatRange(r, frequencyValue.format) },
 	}
 	levelRange = codec[model.Range]{
 		func(s string) (model.Range, error) { return setRange(s, ParseLevel) },
 		func(r model.Range) string {
-			return formatEnds(r, func(v float64) string { return levels.format(v) })
+			return formatEnds(r, func(v float64) string { return quantity.Levels.Format(v) })
 		},
 	}
 	delayRange = codec[model.Range]{
-		func(s string) (model.Range, error) { return setRange(s, ParseTime) },
+		func(s string) (model.Range, error) { return setRange(s, quantity.ParseTime) },
 		func(r model.Range) string {
-			return formatEnds(r, func(v float64) string { return times.format(v, "ms") })
+			return formatEnds(r, func(v float64) string { return quantity.Times.Format(v, "ms") })
 		},
 	}
 	alignmentValue = named(model.Sealed, model.Ported)
@@ -87,10 +88,10 @@ var (
 // setRange is ParseRange for what a knob is set to: both ends may be 0, and there is
 // no "any".
 func setRange(text string, parse func(string) (float64, error)) (model.Range, error) {
-	if tidy(text) == "any" {
-		return model.Range{}, &Mistake{`"any" says nothing here`, "write one value, or from low to high"}
+	if quantity.Tidy(text) == "any" {
+		return model.Range{}, &quantity.Mistake{What: `"any" says nothing here`, Right: "write one value, or from low to high"}
 	}
-	return parseEnds(text, parse)
+	return quantity.ParseEnds(text, parse)
 }
 
 // formatEnds is formatRange for a range that may be 0 to 0.
@@ -119,7 +120,7 @@ func enumerated[T comparable](byName map[string]T, names ...string) codec[T] {
 	text := oneOf(names...)
 	return codec[T]{
 		func(s string) (T, error) {
-			name, err := text.parse(tidy(s))
+			name, err := text.parse(quantity.Tidy(s))
 			return byName[name], err
 		},
 		func(v T) string {

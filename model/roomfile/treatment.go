@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // forms are the words for the forms of treatments, by model.Form.
@@ -120,7 +121,7 @@ var edgeValue = codec[[2]model.Face]{
 		var walls [2]model.Face
 		names := strings.Fields(s)
 		if len(names) != 2 {
-			return walls, &Mistake{model.Sprintf("%q is not an edge", s), "write the two walls that meet, such as front left or back ceiling"}
+			return walls, &quantity.Mistake{What: model.Sprintf("%q is not an edge", s), Right: "write the two walls that meet, such as front left or back ceiling"}
 		}
 		for i, name := range names {
 			w, err := face.parse(name)
@@ -130,7 +131,7 @@ var edgeValue = codec[[2]model.Face]{
 			walls[i] = w
 		}
 		if walls[0].Axis() == walls[1].Axis() {
-			return walls, &Mistake{model.Sprintf("%s and %s do not meet", walls[0], walls[1]), "write two walls that do, such as front left or back ceiling"}
+			return walls, &quantity.Mistake{What: model.Sprintf("%s and %s do not meet", walls[0], walls[1]), Right: "write two walls that do, such as front left or back ceiling"}
 		}
 		return walls, nil
 	},

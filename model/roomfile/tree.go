@@ -10,6 +10,7 @@ import (
 	"github.com/goccy/go-yaml/token"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/quantity"
 )
 
 // position is a place in the file; both count from 1, columns in characters.
@@ -73,11 +74,11 @@ func tree(text string, c *collector) *node {
 		}
 	}
 	if root == nil {
-		c.add(position{}, "", Mistake{"the file holds only comments", "it needs at least room, walls, speakers and seats"})
+		c.add(position{}, "", quantity.Mistake{What: "the file holds only comments", Right: "it needs at least room, walls, speakers and seats"})
 		return nil
 	}
 	if root.shape != mapping {
-		c.add(root.at, "", Mistake{model.Sprintf("the file holds %s", root.shape), "a room file is a map that begins with room:"})
+		c.add(root.at, "", quantity.Mistake{What: model.Sprintf("the file holds %s", root.shape), Right: "a room file is a map that begins with room:"})
 		return nil
 	}
 	return root
@@ -94,21 +95,20 @@ func parse(tokens token.Tokens) (file *ast.File, err error) {
 }
 
 // forbidden are the features of YAML that a room file does without.
-var forbidden = map[token.Type]Mistake{
-	token.AnchorType:    {"& begins an anchor, which a room file does not use", "write the value out, or put quotes around a text that begins with &"},
-	token.AliasType:     {"* begins an alias, which a room file does not use", "write the value out, or put quotes around a text that begins with *"},
-	token.MergeKeyType:  {"<< merges maps, which a room file does not use", "write the keys out"},
-	token.TagType:       {"! begins a tag, which a room file does not use", "put quotes around a text that begins with !"},
-	token.DirectiveType: {"% begins a directive, which a room file does not use", "leave the line out"},
-	token.MappingKeyType: {"? begins a compound key, which a room file does not use",
-		"write key: value, or put quotes around a text that begins with ?"},
+var forbidden = map[token.Type]quantity.Mistake{
+	token.AnchorType:     {What: "& begins an anchor, which a room file does not use", Right: "write the value out, or put quotes around a text that begins with &"},
+	token.AliasType:      {What: "* begins an alias, which a room file does not use", Right: "write the value out, or put quotes around a text that begins with *"},
+	token.MergeKeyType:   {What: "<< merges maps, which a room file does not use", Right: "write the keys out"},
+	token.TagType:        {What: "! begins a tag, which a room file does not use", Right: "put quotes around a text that begins with !"},
+	token.DirectiveType:  {What: "% begins a directive, which a room file does not use", Right: "leave the line out"},
+	token.MappingKeyType: {What: "? begins a compound key, which a room file does not use", Right: "write key: value, or put quotes around a text that begins with ?"},
 }
 
 // plainTokens reports whether the tokens keep to the plain part of YAML and nest
 // no deeper than a room file can.
 func plainTokens(tokens token.Tokens, c *collector) bool {
 	if len(tokens) > maxTokens {
-		c.add(position{}, "", Mistake{"the file has too many words for a room file", "a room file has a few hundred lines at most"})
+		c.add(position{}, "", quantity.Mistake{What: "the file has too many words for a room file", Right: "a room file has a few hundred lines at most"})
 		return false
 	}
 	depth, dashes := 0, 0
@@ -127,7 +127,7 @@ func plainTokens(tokens token.Tokens, c *collector) bool {
 		case token.CommentType, token.DocumentEndType:
 		default:
 			if ended {
-				m, bad = Mistake{"a second document begins here", "one file holds one room"}, true
+				m, bad = quantity.Mistake{What: "a second document begins here", Right: "one file holds one room"}, true
 			}
 			begun = true
 		}
@@ -135,7 +135,7 @@ func plainTokens(tokens token.Tokens, c *collector) bool {
 			dashes = 0
 		}
 		if depth > maxDepth || dashes > maxDepth {
-			m, bad = Mistake{"the file is nested too deep", "a room file needs no more than five levels"}, true
+			m, bad = quantity.Mistake{What: "the file is nested too deep", Right: "a room file needs no more than five levels"}, true
 		}
 		if bad {
 			c.add(tokenPosition(t), "", m)
@@ -154,7 +154,7 @@ func tokenPosition(t *token.Token) position {
 
 // syntax notes an error of the YAML parser.
 func (c *collector) syntax(err error) {
-	at, m := position{1, 1}, Mistake{"this is not YAML: " + err.Error(), "write key: value, with spaces before the keys of a group"}
+	at, m := position{1, 1}, quantity.Mistake{What: "this is not YAML: " + err.Error(), Right: "write key: value, with spaces before the keys of a group"}
 	var y yaml.Error
 	if errors.As(err, &y) {
 		at, m.What = tokenPosition(y.GetToken()), "this is not YAML: "+y.GetMessage()
@@ -171,7 +171,7 @@ func (c *collector) node(n ast.Node, at position) *node {
 		for _, v := range n.Values {
 			key := &node{shape: word, at: tokenPosition(v.Key.GetToken()), text: v.Key.GetToken().Value}
 			if seen[key.text] {
-				c.add(key.at, "", Mistake{model.Sprintf("%q is given twice", key.text), "leave one out"})
+				c.add(key.at, "", quantity.Mistake{What: model.Sprintf("%q is given twice", key.text), Right: "leave one out"})
 				continue
 			}
 			seen[key.text] = true

@@ -1,4 +1,4 @@
-package roomfile
+package quantity
 
 import (
 	"math"
@@ -9,12 +9,12 @@ import (
 	"evenbass/model"
 )
 
-// part is one number of a phrase with the words before it and the unit after it.
-type part struct {
-	text   string // words before the number: "holes"
-	number string // as written
+// Part is one number of a phrase with the words before it and the unit after it.
+type Part struct {
+	Text   string // words before the number: "holes"
+	Number string // as written
 	value  float64
-	unit   string // in its one spelling: "kPa·s/m²"; "" if none
+	Unit   string // in its one spelling: "kPa·s/m²"; "" if none
 }
 
 // spelling maps the ways to write a sign to the one that the tables of units have.
@@ -29,41 +29,41 @@ var spelling = strings.NewReplacer(
 var unitSpelling = strings.NewReplacer("^2", "²", "^3", "³", "m2", "m²", "m3", "m³",
 	"Pa.s", "Pa·s", "Pa*s", "Pa·s", "Pas/", "Pa·s/", "Pa s", "Pa·s", "° ", "°")
 
-// tidy brings a text into the one spelling: plain spaces, one at a time.
-func tidy(text string) string {
+// Tidy brings a text into the one spelling: plain spaces, one at a time.
+func Tidy(text string) string {
 	return strings.Join(strings.Fields(spelling.Replace(text)), " ")
 }
 
 var (
-	commaNumber = regexp.MustCompile(`\d,\d+`)
+	CommaNumber = regexp.MustCompile(`\d,\d+`)
 	badNumber   = regexp.MustCompile(`(?i)(^|[\s(])[-+]?\.?(nan|inf|infinity)\b`)
 	numberText  = regexp.MustCompile(`[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?(?: (\d+)/(\d+)|/(\d+))?`)
 	unitText    = regexp.MustCompile(`^ ?(?:k?Pa s/m(?:²|\^?2)|° ?[CFcf]?|%|["']|[\pL][\pL·.*]*(?:/[\pL]+)?(?:²|³|\^[23]|[23]\b)?)`)
 )
 
-// scan takes a phrase apart into its numbers, each with the words before it and
+// Scan takes a phrase apart into its numbers, each with the words before it and
 // the unit after it. Words after the last unit are a part without a number.
-func scan(text string) ([]part, error) {
-	rest := tidy(text)
-	if m := commaNumber.FindString(rest); m != "" {
-		return nil, commaMistake(text, rest, m)
+func Scan(text string) ([]Part, error) {
+	rest := Tidy(text)
+	if m := CommaNumber.FindString(rest); m != "" {
+		return nil, CommaMistake(text, rest, m)
 	}
 	if badNumber.MatchString(rest) {
 		return nil, &Mistake{model.Sprintf("%q is not a finite number", text), "write a plain decimal such as 3.4"}
 	}
-	var parts []part
+	var parts []Part
 	for rest != "" {
 		at := numberText.FindStringSubmatchIndex(rest)
 		if at == nil {
-			return append(parts, part{text: rest}), nil
+			return append(parts, Part{Text: rest}), nil
 		}
-		p := part{text: strings.TrimSpace(rest[:at[0]]), number: rest[at[0]:at[1]]}
+		p := Part{Text: strings.TrimSpace(rest[:at[0]]), Number: rest[at[0]:at[1]]}
 		var err error
-		if p.value, err = number(p.number); err != nil {
+		if p.value, err = number(p.Number); err != nil {
 			return nil, err
 		}
 		rest = rest[at[1]:]
-		p.unit, rest = takeUnit(rest)
+		p.Unit, rest = takeUnit(rest)
 		parts = append(parts, p)
 	}
 	return parts, nil
@@ -104,8 +104,8 @@ func number(text string) (float64, error) {
 	return v + top/bottom, nil
 }
 
-// commaMistake says how to write a number that has a comma in it.
-func commaMistake(text, tidied, match string) error {
+// CommaMistake says how to write a number that has a comma in it.
+func CommaMistake(text, tidied, match string) error {
 	point := strings.Replace(match, ",", ".", 1)
 	right := "write " + strings.Replace(tidied, match, point, 1)
 	if len(match)-strings.Index(match, ",") == 4 {

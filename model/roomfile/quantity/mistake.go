@@ -1,4 +1,4 @@
-package roomfile
+package quantity
 
 import "strings"
 
@@ -29,9 +29,9 @@ func Nearest(word string, candidates []string) string {
 	return best
 }
 
-// didYouMean returns what to put in place of an unknown word: the nearest known
+// DidYouMean returns what to put in place of an unknown word: the nearest known
 // one, or the list of all.
-func didYouMean(word string, candidates []string) string {
+func DidYouMean(word string, candidates []string) string {
 	if n := Nearest(word, candidates); n != "" {
 		return "did you mean \"" + n + "\"?"
 	}
