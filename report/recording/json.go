@@ -5,11 +5,12 @@ import (
 	"io"
 	"math"
 
-	"evenbass/model"
 	"evenbass/model/measure"
 	"evenbass/model/response"
 	"evenbass/report/card"
 	"evenbass/report/data"
+	"evenbass/report/text"
+	"evenbass/report/unit"
 )
 
 // document is what was measured, in JSON. A value that is not known is null or left out.
@@ -19,7 +20,7 @@ type document struct {
 	Quality      *qualityDoc      `json:"quality,omitempty"`
 	Goal         data.Goal        `json:"goal"`
 	Measurements []measurementDoc `json:"measurements"`
-	Warnings     []model.Warning  `json:"warnings"`
+	Warnings     []string         `json:"warnings"`
 }
 
 // qualityDoc is how good a recording is.
@@ -60,8 +61,8 @@ type harmonicDoc struct {
 func (r Report) JSON(w io.Writer) error {
 	d := document{
 		Recording: r.Recording, Invented: r.Invented, Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
-		Warnings: append([]model.Warning{}, r.Warnings...),
 	}
+	warnings := r.Warnings
 	if r.Result != nil {
 		q := r.Result.Quality
 		d.Quality = &qualityDoc{
@@ -71,8 +72,9 @@ func (r Report) JSON(w io.Writer) error {
 		if q.Hum.Mains > 0 {
 			d.Quality.Hum = known(q.Hum.Frequency, 0)
 		}
-		d.Warnings = append(d.Warnings, r.Result.Warnings...)
+		warnings = append(warnings[:len(warnings):len(warnings)], r.Result.Warnings...)
 	}
+	d.Warnings = append([]string{}, text.WarningTexts(warnings, unit.Metric)...)
 	for i := range r.Measurements {
 		d.Measurements = append(d.Measurements, r.measurementDoc(i))
 	}
