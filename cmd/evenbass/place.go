@@ -144,7 +144,7 @@ func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Pla
 	return place.Report{
 		Project: room.project, Result: found.Result, Grid: s.Engine.Grid(), Style: room.style, Full: c.Bool("full"),
 		Walls: place.Walls(&room.project.Room), Modes: place.Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
-		Faults: found.Faults, Stability: found.Stability, Floor: found.Floor, Series: found.Series, Warnings: found.Warnings,
+		Faults: found.Faults, Stability: found.Stability, Thumb: found.Thumb, Floor: found.Floor, Series: found.Series, Warnings: found.Warnings,
 		Run: room.run(c, placeLine(c, room.path, s, found.Result)),
 	}
 }

@@ -81,9 +81,9 @@ func pitchOf(list []float64) float64 {
 	return (list[len(list)-1] - list[0]) / float64(len(list)-1)
 }
 
-// inAir reports whether a place is in a room's air: on its plan, under its ceiling and
+// InAir reports whether a place is in a room's air: on its plan, under its ceiling and
 // in no solid and no treatment.
-func inAir(room *model.Room, v r3.Vec) bool {
+func InAir(room *model.Room, v r3.Vec) bool {
 	on := r2.Vec{X: v.X, Y: v.Y}
 	if !(&model.Box{Size: room.Size}).Contains(v) || v.Z > room.CeilingAt(on) {
 		return false

@@ -70,7 +70,7 @@ func (v *surveyor) speakerMap(seat model.Field, l model.Layout, w speakerMove) (
 	err := concurrent.Each(m.Len(), func(n int) error {
 		m.Spread[n] = model.Level(math.NaN())
 		o := layout(n)
-		if !inAir(&v.project.Room, o.Left) || !inAir(&v.project.Room, o.Right) {
+		if !InAir(&v.project.Room, o.Left) || !InAir(&v.project.Room, o.Right) {
 			return v.ctx.Err()
 		}
 		pair := response.Pair{Left: seat.Transfer(nil, o.Left), Right: seat.Transfer(nil, o.Right)}

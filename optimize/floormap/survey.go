@@ -72,7 +72,7 @@ func New(ctx context.Context, p *model.Project, e model.Engine, l model.Layout, 
 		name string
 		at   r3.Vec
 	}{{"left", l.Left}, {"right", l.Right}} {
-		if !inAir(&p.Room, m.at) {
+		if !InAir(&p.Room, m.at) {
 			return nil, fmt.Errorf("the %s speaker at %.2f, %.2f, %.2f m is not in the room's air", m.name, m.at.X, m.at.Y, m.at.Z)
 		}
 	}
@@ -116,7 +116,7 @@ func (v *surveyor) survey(l model.Layout, seated bool, s Settings) (*Survey, err
 		}
 		out.Layout.Seat = out.Chair.Place(best)
 	}
-	if !inAir(&v.project.Room, out.Layout.Seat) {
+	if !InAir(&v.project.Room, out.Layout.Seat) {
 		return nil, fmt.Errorf("the seat at %.2f, %.2f, %.2f m is not in the room's air", l.Seat.X, l.Seat.Y, l.Seat.Z)
 	}
 	pair := v.transfers(out.Layout.Seat)
@@ -202,7 +202,7 @@ func (v *surveyor) pairs(f Floor) ([]response.Pair, error) {
 	return pairs, concurrent.Each(f.Len(), func(n int) error {
 		place := f.Place(n)
 		switch {
-		case !inAir(&v.project.Room, place):
+		case !InAir(&v.project.Room, place):
 		case whole[0] != nil && whole[1] != nil:
 			pairs[n] = response.Pair{Left: whole[0][n*grid : (n+1)*grid], Right: whole[1][n*grid : (n+1)*grid]}
 		default:

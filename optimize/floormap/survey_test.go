@@ -267,12 +267,12 @@ func TestInAir(t *testing.T) {
 		{r3.Vec{X: 4.1, Y: 1.5, Z: 1.2}, false},
 		{r3.Vec{X: 1, Y: 1, Z: 2.5}, false},
 	} {
-		if got := inAir(room, c.at); got != c.want {
+		if got := InAir(room, c.at); got != c.want {
 			t.Errorf("%v: %v", c.at, got)
 		}
 	}
 	room.Outline = model.Polygon{{}, {X: 4}, {X: 4, Y: 2}, {X: 2, Y: 2}, {X: 2, Y: 3}, {Y: 3}}
-	if inAir(room, r3.Vec{X: 3.9, Y: 2.9, Z: 0.5}) || !room.Outline.Contains(r2.Vec{X: 1, Y: 1}) {
+	if InAir(room, r3.Vec{X: 3.9, Y: 2.9, Z: 0.5}) || !room.Outline.Contains(r2.Vec{X: 1, Y: 1}) {
 		t.Error("the notch of the outline is air")
 	}
 }

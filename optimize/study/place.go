@@ -37,6 +37,7 @@ type Places struct {
 	Result    *optimize.Result
 	Faults    []LayoutFaults         // of the present layout and the first
 	Stability *uncertainty.Stability // nil if there were no trials
+	Thumb     *Thumb                 // nil where it cannot be had
 	Floor     *floormap.Survey       // nil if it was not asked for, or could not be had
 	Series    *series.Table          // likewise
 	Warnings  []model.Warning        // beyond those of the result
@@ -68,6 +69,7 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 		{"facing other walls", func() error { return s.face(ctx, result, settings) }},
 		{"running the trials", func() (err error) { out.Stability, err = s.stability(ctx, result, settings); return err }},
 		{"ordering the layouts", func() error { return s.order(ctx, out) }},
+		{"trying rules of thumb", func() error { out.Thumb = s.thumb(ctx, result.Candidates[0].Layout); return nil }},
 		{"explaining dips and mapping the floor", func() error { return s.explainPlaces(ctx, out, settings) }},
 		{"packing the field for the page", func() error { return s.packPlaces(ctx, out, settings) }},
 	} {

@@ -9,6 +9,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/optimize/study"
 	"evenbass/report/card"
 	"evenbass/report/data"
 	"evenbass/report/text"
@@ -42,6 +43,7 @@ func JSON(w io.Writer, in Report) error {
 		Steps:     newStepDocs(r.Steps),
 		TradeOff:  newTradeDocs(r.Front),
 		Facings:   newFacingDocs(&in),
+		Thumb:     newThumbDoc(in.Thumb),
 		Stability: newStabilityDoc(in.Stability),
 		Warnings:  text.WarningTexts(in.AllWarnings(), unit.Metric),
 		Batch:     in.Batch,
@@ -85,6 +87,7 @@ type placesDoc struct {
 	Steps       []stepDoc        `json:"steps"`               // from now to layout 1
 	TradeOff    []tradeDoc       `json:"trade_off,omitempty"` // main seat versus the others
 	Facings     []facingDoc      `json:"facings,omitempty"`
+	Thumb       *thumbDoc        `json:"rules_of_thumb,omitempty"`
 	Stability   *stabilityDoc    `json:"stability,omitempty"`
 	Frequency   []data.Fixed     `json:"frequency_hz"`
 	Warnings    []string         `json:"warnings"`
@@ -139,6 +142,22 @@ type stepDoc struct {
 	Before data.Fixed      `json:"spread_before_db"`
 	After  data.Fixed      `json:"spread_after_db"`
 	Breaks bool            `json:"breaks_rules"`
+}
+
+// thumbDoc is the layout by rules of thumb.
+type thumbDoc struct {
+	Left   data.Point `json:"left"`
+	Right  data.Point `json:"right"`
+	Seat   data.Point `json:"seat"`
+	Spread data.Fixed `json:"spread_db"`
+	Breaks bool       `json:"breaks_rules"`
+}
+
+func newThumbDoc(t *study.Thumb) *thumbDoc {
+	if t == nil {
+		return nil
+	}
+	return &thumbDoc{data.NewPoint(t.Layout.Left), data.NewPoint(t.Layout.Right), data.NewPoint(t.Layout.Seat), data.Decibel(t.Spread), t.Breaks}
 }
 
 func newStepDocs(steps []optimize.Step) []stepDoc {

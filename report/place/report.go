@@ -31,6 +31,7 @@ type Report struct {
 
 	Floor     *floormap.Survey       // of the first layout; nil leaves the maps out
 	Series    *series.Table          // the field between the zones; nil leaves the page without an answer for other places
+	Thumb     *study.Thumb           // what rules of thumb give; nil leaves it out
 	Stability *uncertainty.Stability // of the layouts; nil if there were no trials
 
 	Full  bool // the text holds everything, not only what comes first

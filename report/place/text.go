@@ -42,6 +42,9 @@ func Text(in Report) string {
 	if lines := stepLines(&in); len(lines) > 0 {
 		b.WriteString("\n" + text.Wrap("First step: "+lines[0], text.Columns, "") + "\n")
 	}
+	if thumb := thumbText(&in); thumb != "" {
+		b.WriteString("\n" + text.Wrap(thumb, text.Columns, "") + "\n")
+	}
 	if n := len(text.UniqueWarnings(p.Warnings, r.Warnings)); n > 0 {
 		fmt.Fprintf(&b, "\n%s and all other figures: --full; drawings and maps: -o page.html\n", text.Count(n, "caveat"))
 	}

@@ -13,6 +13,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/optimize/study"
 	"evenbass/report/reporttest"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -126,6 +127,29 @@ func TestHeadline(t *testing.T) {
 	still := newVerdict(&Report{Result: set(5.6, 5, nil), Project: in.Project})
 	if !strings.HasPrefix(still.Action, "Leave things where they are") {
 		t.Errorf("without a gain the advice is %q", still.Action)
+	}
+}
+
+// Rules of thumb are compared honestly: where they do better in place, that is said.
+func TestThumb(t *testing.T) {
+	in := fixtureInput(reporttest.CoarseGrid())
+	if got := thumbText(&in); got != "" {
+		t.Errorf("nobody tried, and it says %q", got)
+	}
+	best := in.best().Judgement.Spread()
+	for _, c := range []struct {
+		thumb study.Thumb
+		want  string
+	}{
+		{study.Thumb{Spread: best + 3}, "ears at 38 % of the length"},
+		{study.Thumb{Spread: best + 3}, "they know neither the walls nor the height of the room."},
+		{study.Thumb{Spread: best - 1}, "of layout 1, which counts marks slightly off"},
+		{study.Thumb{Spread: best - 1, Breaks: true}, "and break a rule of the room file."},
+	} {
+		in.Thumb = &c.thumb
+		if got := Text(in); !strings.Contains(strings.Join(strings.Fields(got), " "), c.want) {
+			t.Errorf("no %q in\n%s", c.want, got)
+		}
 	}
 }
 

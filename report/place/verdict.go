@@ -10,6 +10,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/optimize/study"
 	"evenbass/report/card"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -38,6 +39,9 @@ func newVerdict(in *Report) verdict {
 	}
 	if wallsMatter(best) {
 		v.Meaning += fmt.Sprintf(" With walls that absorb less or more than usual it is %s%s.", wallRange(best, " "), firmText(r))
+	}
+	if thumb := thumbText(in); thumb != "" {
+		v.Meaning += " " + thumb
 	}
 	if stays(in) {
 		v.Action = "Leave things where they are, or use layout 1 if it suits you better in other ways: " + placesText(best, s) + "."
@@ -123,4 +127,23 @@ func placesText(c *score.Candidate, s unit.Style) string {
 			s.Tape(l.Left.X), s.Tape(l.Right.X), s.Tape(model.Plan(l.Left, l.Right)))
 	}
 	return fmt.Sprintf("%s, ears %s from the front wall", woofers, s.Tape(l.Seat.X))
+}
+
+// thumbText says what rules of thumb would give here, and why the answer differs; "" if nobody
+// tried.
+func thumbText(in *Report) string {
+	thumb := in.Thumb
+	if thumb == nil {
+		return ""
+	}
+	words := fmt.Sprintf("Rules of thumb (an equilateral triangle, ears at %s of the length, all symmetrical; common practice, no source) give %s here",
+		unit.Percent(study.ThumbShare), unit.Spread(thumb.Spread))
+	best := in.best()
+	switch {
+	case thumb.Breaks:
+		return words + " and break a rule of the room file."
+	case thumb.Spread < best.Judgement.Spread()-0.05:
+		return words + fmt.Sprintf(" against %s of layout 1, which counts marks slightly off and all seats as well.", unit.Spread(best.Judgement.Spread()))
+	}
+	return words + ": they know neither the walls nor the height of the room."
 }
