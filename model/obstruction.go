@@ -45,6 +45,39 @@ func (p *Project) Obstructions(t *Treatment) []Obstruction {
 	return append(out, p.inTheWay(stock, p.Room.Space(t))...)
 }
 
+// Blocked is a piece of an option that may not be where the option puts it.
+type Blocked struct {
+	Piece string // its name, or where it is
+	Obstruction
+}
+
+// Blocks lists what an option's pieces would block: openings, door swings, solid blocks, what is
+// kept clear and what must stay free. What the owner merely does not want covered is not among
+// them. An option that cannot be carried out blocks nothing, see [Project.With].
+func (p *Project) Blocks(o *Option) []Blocked {
+	q, origin, problem := p.with(o, "option")
+	if problem.Text != "" {
+		return nil
+	}
+	var list []Blocked
+	for i, from := range origin {
+		if from == "" {
+			continue // it stands there already
+		}
+		t := &q.Room.Treatments[i]
+		name := t.Name
+		if name == "" {
+			name = "the treatment " + t.Where()
+		}
+		for _, b := range q.Obstructions(t) {
+			if b.Kind != BeyondCover && b.Kind != TooDeep {
+				list = append(list, Blocked{name, b})
+			}
+		}
+	}
+	return list
+}
+
 // inTheWay lists what a block would stand in.
 func (p *Project) inTheWay(stock *Stock, space Block) []Obstruction {
 	var out []Obstruction

@@ -54,10 +54,10 @@ func (r *Room) swapHint(at r3.Vec) string {
 func (d *warnings) proportions(p *Project) {
 	size := p.Room.Size
 	if ratio := max(size.X/size.Y, size.Y/size.X); ratio > longestToWide {
-		d.add("the room is %.3g m long and %.3g m wide: is the longer one right?", size.X, size.Y)
+		d.add("one side of the room is more than three times as long as the other: is the longer one right?")
 	}
 	if size.Z > max(size.X, size.Y) {
-		d.add("the room is higher than it is long and wide: is a height of %.3g m right?", size.Z)
+		d.add("the room is higher than it is long and wide: is its height right?")
 	}
 	s := &p.Speakers
 	if !s.Placed || !p.Room.Plain() {
@@ -66,13 +66,12 @@ func (d *warnings) proportions(p *Project) {
 	middle := (s.Left.Y + s.Right.Y) / 2
 	off := func(y float64) bool { return math.Abs(middle-y) > offMidline }
 	if off(size.Y/2) && math.Abs(middle-size.X/2) <= onMidline {
-		d.add("the speakers stand about a line %.3g m from the left wall, which is half the room's length and not half its width: did you swap length and width?", middle)
+		d.add("the line midway between the speakers is half the room's length from the left wall, not half its width: did you swap length and width?")
 	}
 	if len(p.Seats) == 0 || !p.Seats[0].Placed {
 		return
 	}
 	if at := p.Seats[0].At; off(at.Y) && math.Abs(at.X-middle) <= onMidline && at.Y > max(s.Left.X, s.Right.X) {
-		d.add("the seat is %.3g m off the line midway between the speakers: did you swap x and y? A place is [from the front wall, from the left wall, above the floor]",
-			math.Abs(at.Y-middle))
+		d.add("the seat is far off the line midway between the speakers, and its x would be on it as y: did you swap them? A place is [from the front wall, from the left wall, above the floor]")
 	}
 }

@@ -19,14 +19,14 @@ func TestHardlyMeant(t *testing.T) {
 		{"box in mm", func(p *Project) { p.Speakers.Box.Depth = 0.028 }, "did you mean 28 cm?"},
 		{"height 25 m", func(p *Project) { p.Room.Size.Z = 25 }, "did you mean 2.5 m?"},
 		{"length 42 m", func(p *Project) { p.Room.Size.X = 42 }, "did you mean 4.2 m?"},
-		{"a wall 10 m away", func(p *Project) { p.Room.Size.X = 10 }, "10 m long and 3.3 m wide"},
-		{"higher than wide", func(p *Project) { p.Room.Size.Z = 5 }, "is a height of 5 m right?"},
+		{"a wall 10 m away", func(p *Project) { p.Room.Size.X = 10 }, "is the longer one right?"},
+		{"higher than wide", func(p *Project) { p.Room.Size.Z = 5 }, "is its height right?"},
 		{"length and width swapped", func(p *Project) { p.Room.Size.X, p.Room.Size.Y = 3.3, 4.2 }, "did you swap length and width?"},
 		{"speakers' x and y swapped", func(p *Project) {
 			p.Speakers.Left, p.Speakers.Right = r3.Vec{X: 1, Y: 0.45, Z: 0.9}, r3.Vec{X: 2.3, Y: 0.45, Z: 0.9}
 		}, "did you swap x and y?"},
 		{"left and right swapped", func(p *Project) { p.Speakers.Left, p.Speakers.Right = p.Speakers.Right, p.Speakers.Left }, "did you swap left and right?"},
-		{"seat's x and y swapped", func(p *Project) { p.Seats[0].At = r3.Vec{X: 1.65, Y: 1.9, Z: 1.2} }, "did you swap x and y?"},
+		{"seat's x and y swapped", func(p *Project) { p.Seats[0].At = r3.Vec{X: 1.65, Y: 1.9, Z: 1.2} }, "its x would be on it as y"},
 		{"seat outside by a swap", func(p *Project) { p.Seats[0].At = r3.Vec{X: 1.65, Y: 3.9, Z: 1.2} }, "did you swap x and y?"},
 	} {
 		p := ordinary()

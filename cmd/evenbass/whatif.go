@@ -14,6 +14,8 @@ import (
 	"evenbass/model/roomfile"
 	"evenbass/optimize/study"
 	"evenbass/optimize/whatif"
+	"evenbass/report/text"
+	"evenbass/report/unit"
 	whatifpage "evenbass/report/whatif"
 )
 
@@ -79,6 +81,9 @@ func runWhatIf(c *cli.Context, t *terminal) error {
 	}
 	if _, ok := p.Now(); !ok {
 		return notPlaced(in.path)
+	}
+	if options, err = allowedOptions(t, p, options, in.style); err != nil {
+		return err
 	}
 	result, err := compare(c, t, p, options)
 	if errors.Is(err, context.Canceled) {
@@ -180,6 +185,30 @@ func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 		options = p.Options
 	}
 	return options, nil
+}
+
+// allowedOptions returns the options that block no way out, heater, vent or the like, and says of
+// each other one why it is left out. It is an error if none is left.
+func allowedOptions(t *terminal, p *model.Project, options []model.Option, s unit.Style) ([]model.Option, error) {
+	var allowed []model.Option
+	for _, o := range options {
+		blocked := p.Blocks(&o)
+		if len(blocked) == 0 {
+			allowed = append(allowed, o)
+			continue
+		}
+		b := blocked[0]
+		why := fmt.Sprintf("%s is not allowed: %s %s. Openings, ways out, heaters, sockets and vents must stay usable",
+			model.Quote(o.Name), model.Printable(b.Piece), text.ObstructionText(b.Obstruction, s))
+		if len(options) == 1 {
+			return nil, usageError{text: why}
+		}
+		t.note("%s; the option is left out", why)
+	}
+	if len(allowed) == 0 {
+		return nil, usageError{text: "no option is allowed: each blocks what must stay usable"}
+	}
+	return allowed, nil
 }
 
 // together joins options into one.

@@ -7,6 +7,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/build"
 	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -221,11 +222,16 @@ func (t *builder) allowed(piece model.Treatment) bool {
 	return !t.crowds(space)
 }
 
-// crowds reports whether a treatment leaves the pair or the seat no room.
+// crowds reports whether a treatment leaves the pair or any seat no room.
 func (t *builder) crowds(space model.Block) bool {
-	listener := model.Block{Min: r3.Sub(t.layout.Seat, ones(seatSpace)), Max: r3.Add(t.layout.Seat, ones(seatSpace))}
-	if space.Overlaps(listener) {
-		return true
+	heads := []r3.Vec{t.layout.Seat}
+	for _, seat := range score.OtherSeats(t.project) {
+		heads = append(heads, score.SeatPlace(t.project, seat))
+	}
+	for _, at := range heads {
+		if space.Overlaps(model.Block{Min: r3.Sub(at, ones(seatSpace)), Max: r3.Add(at, ones(seatSpace))}) {
+			return true
+		}
 	}
 	q := *t.project
 	q.KeepClear = append(q.KeepClear[:len(q.KeepClear):len(q.KeepClear)], space)
