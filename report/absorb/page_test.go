@@ -123,4 +123,5 @@ func TestAbsorptionBrowser(t *testing.T) {
 		t.Errorf("%d sheets", sheets)
 	}
 	b.Quiet(t)
+	t.Run("barriers", b.CheckBarriers)
 }

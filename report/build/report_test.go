@@ -287,4 +287,5 @@ func TestBuildBrowser(t *testing.T) {
 		t.Errorf("%d sheets", sheets)
 	}
 	b.Quiet(t)
+	t.Run("barriers", b.CheckBarriers)
 }

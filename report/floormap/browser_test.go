@@ -69,6 +69,7 @@ func testMapSlider(t *testing.T, b *reporttest.Tab, address string, m *Report) {
 		t.Errorf("of the left speaker the map is called %q", got)
 	}
 	b.Quiet(t)
+	t.Run("barriers", b.CheckBarriers)
 }
 
 // labelled returns the places that have a figure in a map.

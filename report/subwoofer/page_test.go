@@ -171,4 +171,5 @@ func TestSubBrowser(t *testing.T) {
 		t.Errorf("%d sheets", sheets)
 	}
 	b.Quiet(t)
+	t.Run("barriers", b.CheckBarriers)
 }
