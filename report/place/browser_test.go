@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
 	"evenbass/report/html"
@@ -24,6 +25,8 @@ func TestBrowser(t *testing.T) {
 	browser := reporttest.NewBrowser(t)
 	in := fixtureInput(model.DefaultGrid())
 	in.Floor = reporttest.Survey(in.Project, in.best().Layout)
+	in.Run.Titles = model.TitleBlock{Client: "The upstairs quartet", Project: "No. 7", Author: "The house next door", Notes: []string{"Drafted from a sketch."}}
+	in.Project.Seats = append(in.Project.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.6, Y: 1.2, Z: 1}})
 	address := pageFile(t, in)
 	for _, scheme := range []string{"light", "dark"} {
 		t.Run(scheme, func(t *testing.T) {

@@ -3,6 +3,7 @@ package place
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/cause"
 	"evenbass/optimize/uncertainty"
+	"evenbass/report/card"
 	"evenbass/report/reporttest"
 	"evenbass/report/svg"
 )
@@ -100,6 +102,35 @@ func TestLeadGraph(t *testing.T) {
 		if !strings.Contains(words, want) {
 			t.Errorf("%q is not among the notes: %s", want, words)
 		}
+	}
+}
+
+// The card on the first sheet names what got better and what got worse by these words, and
+// leaves out what the prediction cannot tell apart; the note counts that.
+func TestLeadCard(t *testing.T) {
+	in := fixtureInput(reporttest.CoarseGrid())
+	table, note := leadCard(&in)
+	states := in.states()[:2]
+	rows, left := card.Rows(states, true, in.Style), 0
+	for i, r := range rows {
+		word := map[string]string{"✓": "better", "✗": "worse"}[r.Marks[1]]
+		k := slices.IndexFunc(table.Rows, func(row []string) bool { return row[0] == r.Name })
+		switch {
+		case i > 0 && r.Marks[1] == "≈":
+			left++
+			if k >= 0 {
+				t.Errorf("%s is told without a difference", r.Name)
+			}
+		case k < 0 || table.Rows[k][3] != word:
+			t.Errorf("%s, %q: row %d of %v", r.Name, word, k, table.Rows)
+		}
+	}
+	if want := fmt.Sprint(left); (left > 0) != strings.HasPrefix(note, want) || len(table.Rows)+left != len(rows) {
+		t.Errorf("%d rows of %d, note %q", len(table.Rows), len(rows), note)
+	}
+	in.Result.Now = nil
+	if table, note := leadCard(&in); len(table.Head) != 2 || note != "" || len(table.Rows) == 0 {
+		t.Errorf("without anything that stands now: %v, %q", table, note)
 	}
 }
 

@@ -4,15 +4,11 @@ import (
 	"fmt"
 
 	"evenbass/model/response"
-	"evenbass/optimize"
-	"evenbass/optimize/score"
+	"evenbass/report/card"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
-
-// figure is one of the three on the first sheet: from the present to the best.
-type figure struct{ Name, Now, Best, Recipe string }
 
 // dip is a dip of the first graph, for a screen too small to write it there.
 type dip struct{ Letter, Text string }
@@ -25,7 +21,8 @@ type lead struct {
 	Plan         svg.Pair
 	Steps        []string
 	StepsTitle   string
-	Figures      []figure
+	Card         text.Table
+	CardNote     string
 }
 
 func newLead(in *Report) lead {
@@ -34,8 +31,8 @@ func newLead(in *Report) lead {
 		ResponseText: leadText(in),
 		Plan:         svg.NewPair(func(f svg.Form) *svg.Drawing { return newPlan(in, f) }),
 		Steps:        stepLines(in), StepsTitle: stepsHeading,
-		Figures: newFigures(in.Result),
 	}
+	l.Card, l.CardNote = leadCard(in)
 	if len(l.Steps) == 0 {
 		l.Steps, l.StepsTitle = placingLines(in), "Place them like this"
 	}
@@ -76,24 +73,45 @@ func leadText(in *Report) string {
 	return words
 }
 
-func newFigures(r *optimize.Result) []figure {
-	all := []figure{
-		{Name: "Spread", Recipe: r.Goal.String() + ", worst of left, right, both"},
-		{Name: "Deepest point", Recipe: "relative to the mean of the same curve"},
-		{Name: "Left versus right", Recipe: "mean difference in the same band"},
+// markWords are the signs of a card in words.
+var markWords = map[string]string{
+	card.Signs[response.Better]: "better", card.Signs[response.Worse]: "worse",
+}
+
+// leadCard is the card of the first layout beside the present one: the spread, and what gets
+// better or worse; the note says what is left out.
+func leadCard(in *Report) (t text.Table, note string) {
+	t = text.Table{Caption: fmt.Sprintf("What changes (%v; the worst of left, right, both)", in.Result.Goal), Head: []string{"", text.LayoutName(1)}}
+	states := []card.State{in.layout(0)}
+	if in.Result.Now != nil {
+		t.Head, t.Align = []string{"", text.NowName, text.LayoutName(1), ""}, "lrrl"
+		states = []card.State{in.now(), states[0]}
+	} else {
+		t.Caption = fmt.Sprintf("What to expect (%v; the worst of left, right, both)", in.Result.Goal)
 	}
-	read := func(c *score.Candidate) [3]string {
-		j := &c.Judgement
-		return [3]string{unit.Spread(j.Spread()), unit.Decibels(j.Figures[j.Worst].Lowest.Level), unit.Difference(j.Difference)}
-	}
-	best := read(&r.Candidates[0])
-	for i := range all {
-		all[i].Best = best[i]
-		if r.Now != nil {
-			all[i].Now = read(r.Now)[i]
+	alike := 0
+	for i, r := range card.Rows(states, in.Result.Now != nil, in.Style) {
+		cells := []string{r.Name}
+		for _, c := range r.Cells {
+			if c == unit.Unknown {
+				c = ""
+			}
+			cells = append(cells, c)
+		}
+		word := markWords[r.Marks[len(r.Marks)-1]]
+		switch {
+		case in.Result.Now == nil:
+			t.Rows = append(t.Rows, cells)
+		case i == 0 || word != "" || r.Marks[1] == "":
+			t.Rows = append(t.Rows, append(cells, word))
+		default:
+			alike++
 		}
 	}
-	return all
+	if alike > 0 {
+		note = fmt.Sprintf("%s more show no difference that the prediction can tell.", unit.Plural(alike, "figure"))
+	}
+	return t, note
 }
 
 // channel is the part of the appendix about one channel.

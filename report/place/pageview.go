@@ -67,7 +67,7 @@ func newPageView(in *Report) (*pageView, error) {
 			Heading: text.RoomName(p.Room.Name), About: "places for loudspeakers and listener", Kicker: "Low end of a room, predicted",
 			Facts: facts(in), Contents: contents(in), Folded: true,
 		},
-		Verdict: newVerdict(in), lead: newLead(in), PlanAgain: newPlan(in, svg.Wide), DrawingNote: drawingNote(in),
+		Verdict: newVerdict(in), lead: newLead(in), PlanAgain: newPlan(in, svg.Narrow), DrawingNote: drawingNote(in),
 		Side:  svg.NewPair(func(f svg.Form) *svg.Drawing { return newSide(in, f) }),
 		Marks: marksTable(in.best(), p, s), Diagonals: diagonalsTable(in.best().Layout, s), Pieces: piecesTable(&p.Room, s),
 		Moves: moveLines(in.best(), r.Now, s), Careful: text.MovingCautions(s), Recipes: recipes(r.Goal, s),

@@ -8,6 +8,7 @@ const noteLine = 13.0
 // notes writes the notes beside the points that they belong to, where they cover least, each
 // with a thin line to its point; on a small graph the letters alone.
 func (g *Graph) notes(d *Drawing, f frame) {
+	var placed []Rectangle
 	for _, n := range g.Notes {
 		at := f.At(n.X, n.Y)
 		d.Circle("notepoint", at, 3)
@@ -15,9 +16,12 @@ func (g *Graph) notes(d *Drawing, f frame) {
 			d.Label("dipnote lead", at, n.Letter, []Point{XY(0, 14), XY(0, -14), XY(12, 8), XY(-12, 8)})
 			continue
 		}
-		r := d.freeSpot(at, f, n.Lines)
+		r := d.freeSpot(at, f, n.Lines, placed)
+		placed = append(placed, r)
 		d.Keep(r)
-		d.Line("leader", at, nearest(r, at))
+		to := nearest(r, at)
+		d.Line("leader", at, to)
+		d.keepAlong(at, to, 1)
 		for i, line := range n.Lines {
 			class := "dipnote"
 			if i == 0 {
@@ -29,8 +33,8 @@ func (g *Graph) notes(d *Drawing, f frame) {
 }
 
 // freeSpot returns where in the frame lines of text about a point cover least of what is kept
-// free, and of such places the nearest.
-func (d *Drawing) freeSpot(at Point, f frame, lines []string) Rectangle {
+// free, and of such places the nearest. The line to the point keeps clear of notes placed before.
+func (d *Drawing) freeSpot(at Point, f frame, lines []string, placed []Rectangle) Rectangle {
 	w, h := 0.0, noteLine*float64(len(lines))
 	for _, line := range lines {
 		w = max(w, TextWidth(line)+4)
@@ -44,6 +48,9 @@ func (d *Drawing) freeSpot(at Point, f frame, lines []string) Rectangle {
 				covered += r.Overlap(k)
 			}
 			to := nearest(r, at)
+			for _, k := range placed {
+				covered += crossing(at, to, k)
+			}
 			cost := 4*covered + math.Hypot(to.X-at.X, to.Y-at.Y)*1.5 + math.Abs(r.Centre().X-at.X)*0.3
 			if cost < least {
 				best, least = r, cost
@@ -51,6 +58,20 @@ func (d *Drawing) freeSpot(at Point, f frame, lines []string) Rectangle {
 		}
 	}
 	return best
+}
+
+// crossing returns about how much of the way between two points is within a rectangle.
+func crossing(a, b Point, r Rectangle) float64 {
+	const steps = 12
+	length, inside := math.Hypot(b.X-a.X, b.Y-a.Y), 0.0
+	for i := range steps {
+		share := float64(i+1) / steps
+		x, y := a.X+(b.X-a.X)*share, a.Y+(b.Y-a.Y)*share
+		if x > r.X && x < r.X+r.W && y > r.Y && y < r.Y+r.H {
+			inside += 10 * (1 + length/steps)
+		}
+	}
+	return inside
 }
 
 // nearest returns the point of a rectangle that is nearest to a point.
