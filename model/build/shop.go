@@ -9,8 +9,8 @@ import (
 	"evenbass/model"
 )
 
-// Item is a line of the shopping list: what a plan takes, what of it is in hand, and
-// what is to be bought.
+// Item is a line of the shopping list: what a plan takes, how much of it is in hand, and
+// how much to buy.
 type Item struct {
 	Sort Sort
 	Name Words
@@ -203,7 +203,7 @@ func (m *maker) shopTimber() {
 	m.list(it)
 }
 
-// Cost is what all that is to be bought costs, and how many items of it have no price.
+// Cost is the price of everything to buy, and the number of items without a price.
 func (p *Plan) Cost() (sum model.Range, unpriced int) {
 	for _, it := range p.Items {
 		sum.Min, sum.Max = sum.Min+it.Price.Min, sum.Max+it.Price.Max
@@ -214,7 +214,7 @@ func (p *Plan) Cost() (sum model.Range, unpriced int) {
 	return sum, unpriced
 }
 
-// Bought is the weight in kg and the volume in m³ of what is to be bought, as far as
+// Bought is the weight in kg and the volume in m³ of everything to buy, as far as
 // they are known.
 func (p *Plan) Bought() (kg, volume float64) {
 	for _, it := range p.Items {

@@ -1,6 +1,6 @@
 // Package image computes the sound field of a box room by mirror images of the
-// source. It answers for rooms with even walls, it knows the path of every
-// reflection, and so it can say which wall causes which dip.
+// source. It answers for rooms with uniform walls. It knows the path of every
+// reflection, so it can say which wall causes which dip.
 //
 // # Symbols
 //

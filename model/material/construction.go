@@ -92,9 +92,9 @@ type Construction struct {
 
 	Source    string  // the rows that it rests on, and what was made of them
 	Lowest    float64 // lowest frequency that the source prints, Hz; 0 is none
-	Rule      Rule    // how it is carried on below that
+	Rule      Rule    // how the absorption is extrapolated below that
 	Resonance float64 // f0 of a sheet on the air behind it, Hz; 0 is none
-	Note      string  // what else should be known; may be empty
+	Note      string  // what else to know; may be empty
 
 	plain *model.Plain // takes the place of the table
 }

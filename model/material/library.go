@@ -9,7 +9,7 @@ import (
 )
 
 // row is one construction as it stands in the library: the facts, before they are
-// carried on to low frequencies.
+// extrapolated to low frequencies.
 type row struct {
 	name string
 	kind Kind
@@ -78,7 +78,7 @@ func (r row) at(f, f0 float64) Span {
 	return s
 }
 
-// leastSpread is how much more than its row a hard surface takes up before anyone
+// leastSpread is how much more than its row a hard surface may absorb before anyone
 // is surprised: rows near zero are printed to one digit, and leaks and fittings of
 // a real wall are not in them. Common practice, no source; surfaces of real rooms
 // as estimated in place (BRAS round robin) lie up to 0.04 above the rows at 125 Hz.

@@ -49,7 +49,7 @@ func idealBoundaries() []row {
 		{
 			name: "rigid", kind: every,
 			source: "by definition",
-			note:   "takes up nothing at all; for comparing with theory",
+			note:   "absorbs nothing; for comparing with theory",
 		},
 		{
 			name: "open", kind: every, plain: &hole,

@@ -6,7 +6,7 @@ import (
 	"evenbass/model"
 )
 
-// Rule is how a construction's absorption is carried on below the lowest
+// Rule says how a construction's absorption is extrapolated below the lowest
 // frequency that its source prints, 125 Hz. Each rule is the low-frequency limit
 // of a simple mechanism; none of them is a measurement. None goes below bare
 // concrete, which is behind or beside every sheet, pane and carpet.
@@ -17,13 +17,13 @@ const (
 	// Stated is for what was never printed: all bands are given outright.
 	Stated Rule = iota
 
-	// Massive is masonry: no resonance in the range. The little that it takes up,
-	// in pores, leaks and its own bending, is held; low falls as √f, like the
+	// Massive is masonry: no resonance in the range. The little that it absorbs,
+	// in pores, leaks and by bending, stays constant; low falls as √f, like the
 	// loss of viscous and thermal boundary layers.
 	Massive
 
 	// Sprung is a sheet on enclosed air. Down to its resonance f0 the absorption
-	// is held. Below that the spring alone is felt, x ~ 1/f, and α ~ r/x² falls
+	// stays constant. Below that only the spring acts, x ~ 1/f, and α ~ r/x² falls
 	// with f if the loss is in the structure (r ~ 1/f: typical, high) and with f²
 	// if it is in the wool or the joints (r constant: low).
 	Sprung
@@ -106,7 +106,7 @@ func sheetTransmission(m, f float64) float64 {
 // reproducibility returns the relative uncertainty (k = 2) of an absorption
 // measured in one laboratory and repeated in another, as ISO 12999-2:2020,
 // table 4, has it at 63 to 500 Hz (±0.33 of 0.33 at 63 Hz, ±0.09 of 0.36 at 250 Hz).
-// Below 63 Hz, where the standard says nothing, it is carried on as 1/f.
+// Below 63 Hz, where the standard says nothing, it is extrapolated as 1/f.
 func reproducibility(f float64) float64 {
 	type point struct{ f, relative float64 }
 	table := [...]point{

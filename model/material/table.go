@@ -15,9 +15,9 @@ import (
 // small sample can carry a measurement after ISO 354 past 1, not past this.
 const largestPrinted = 1.5
 
-// Table is a boundary with a real impedance that takes up, at random incidence,
+// Table is a boundary with a real impedance that absorbs, at random incidence,
 // what a table says. Between its rows absorption is linear over the logarithm
-// of frequency; outside them it is held.
+// of frequency; outside them it stays constant.
 //
 // A Table is safe for use by several goroutines at once.
 type Table struct {
@@ -26,7 +26,7 @@ type Table struct {
 
 // NewTable returns the boundary of a table of random-incidence absorption, in any
 // order of frequency. Coefficients above [MaxRandomAbsorption], which no locally
-// reacting wall reaches, are taken as that; this and a table that ends inside
+// reacting wall reaches, are limited to it; this and a table that ends inside
 // 25 to 315 Hz give warnings.
 //
 // An empty table, a frequency that is not positive or comes twice, and a

@@ -50,9 +50,8 @@ func (e *Engine) checkWalls() error {
 // layer so thick sound runs sideways too. Common practice, no source.
 const doubtfulAdmittance = 0.5
 
-// doubts lists what the box itself makes doubtful. That places nearer than
-// Settings.Near are summed less well concerns no listener and is left to the
-// package comment.
+// doubts lists warnings about the box itself. Sums are less accurate at places nearer
+// than Settings.Near. No listener is that near, so only the package comment says it.
 func (e *Engine) doubts() []model.Warning {
 	var warnings []model.Warning
 	lossless := e.box.Air.Loss == 0

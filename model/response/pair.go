@@ -89,9 +89,8 @@ type Scratch struct {
 	power, integral []float64
 }
 
-// Spread returns the worst channel's spread of a pair in dB and nothing else: the
-// same figure as [Reader.Judge] gives, without allocating. It is what a search
-// calls.
+// Spread returns the worst channel's spread of a pair in dB: the same
+// figure as [Reader.Judge] gives, without allocating, for a search.
 func (r *Reader) Spread(p Pair, s *Scratch) model.Level {
 	n := len(r.scale)
 	if len(s.power) != n {

@@ -182,10 +182,10 @@ func (d *document) mapping(n *node, path string, body func(*form)) {
 	}
 }
 
-// missing is what is wrong where a key is not there.
+// missing is the mistake of a key that is not there.
 const missing = "is missing"
 
-// excuse takes back that the key at a path is missing: it is there, misspelled.
+// excuse withdraws the fault that the key at a path is missing: it is there, misspelled.
 func (d *document) excuse(path string) {
 	lacks := func(f Fault) bool { return f.Path == path && f.What == missing }
 	if slices.ContainsFunc(d.faults, lacks) {

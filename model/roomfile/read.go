@@ -13,11 +13,11 @@ import (
 	"evenbass/model/roomfile/quantity"
 )
 
-// Read reads a room file. The name is what errors call the file.
+// Read reads a room file. Errors call the file by the name.
 //
 // A file that is wrong gives an [*Error] with all that is wrong in it: what cannot be
-// read, and what [model.Project.Validate] finds. A reader that fails gives its own
-// error, wrapped. A project without error carries its doubts in Warnings.
+// read, and what [model.Project.Validate] finds. If the reader fails, the
+// error wraps its own. A project without errors carries its warnings in Warnings.
 func Read(r io.Reader, name string) (*model.Project, error) {
 	d := &document{collector: collector{file: name}, places: map[string]position{}}
 	text, err := source(r, &d.collector)

@@ -15,7 +15,7 @@ import (
 const maxBytes = 1 << 20
 
 // source reads the text of a room file: UTF-8 with any line ends, a byte order mark
-// allowed. What is no text is noted as a fault. The error is that of the reader.
+// allowed. Anything else is a fault. The error is that of the reader.
 func source(r io.Reader, c *collector) (string, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
 	if err != nil {

@@ -12,7 +12,7 @@ import (
 	"evenbass/model"
 )
 
-// StarterSettings is what is known of a room before anything is measured but its
+// StarterSettings holds what an owner knows of a room before measuring more than its
 // size.
 type StarterSettings struct {
 	Name  string

@@ -162,8 +162,8 @@ func (c *collector) syntax(err error) {
 	c.add(at, "", m)
 }
 
-// node turns a syntax node into ours. A block mapping has no place of its own: it
-// takes the one given, that of its key.
+// node turns a syntax node into ours. A block mapping has no position of its own: it
+// gets that of its key.
 func (c *collector) node(n ast.Node, at position) *node {
 	switch n := n.(type) {
 	case *ast.MappingNode:

@@ -31,10 +31,10 @@ func (s *Stack) Resonances() []Resonance {
 // topFrequency is where the search for half absorption ends, Hz.
 const topFrequency = 5000
 
-// ReflectsAbove returns the frequency in Hz from which the stack throws back
+// ReflectsAbove returns the frequency in Hz from which the stack reflects
 // more than half of the energy at normal incidence, all the way up to 5 kHz. ok
-// is false if it takes up more than half at 5 kHz, as bare wool does, or never
-// takes up half between 20 Hz and 5 kHz.
+// is false if it absorbs more than half at 5 kHz, as bare wool does, or never
+// absorbs half between 20 Hz and 5 kHz.
 func (s *Stack) ReflectsAbove() (f float64, ok bool) {
 	const steps = 480 // 1/60 octave
 	ratio := math.Pow(20.0/topFrequency, 1.0/steps)
@@ -51,7 +51,7 @@ func (s *Stack) ReflectsAbove() (f float64, ok bool) {
 }
 
 // HalfFrom returns the lowest frequency in Hz from 20 Hz up at which the stack
-// takes up half of the energy at normal incidence; ok is false if it does not up
+// absorbs half of the energy at normal incidence; ok is false if it does not up
 // to 5 kHz.
 func (s *Stack) HalfFrom() (f float64, ok bool) {
 	if s.NormalAbsorption(20) >= 0.5 {

@@ -85,7 +85,7 @@ const randomAngles = 32
 // for comes from [LookupMaterial].
 //
 // It returns an error that names the layer and what would be right if a figure
-// is missing or impossible, and warnings where the result is to be doubted.
+// is missing or impossible, and warnings where the result is doubtful.
 func NewStack(layers []model.Layer, options *Options) (*Stack, []model.Warning, error) {
 	if len(layers) == 0 {
 		return nil, nil, errors.New("a build-up needs at least one layer")
@@ -155,7 +155,7 @@ func (s *Stack) form(i int) Form {
 	return FormOf(s.source[i])
 }
 
-// doubts returns what is odd about the stack as a whole.
+// doubts returns warnings about the stack as a whole.
 func (s *Stack) doubts() []model.Warning {
 	var w []model.Warning
 	last := len(s.layers) - 1

@@ -81,9 +81,9 @@ func (v *Variants) span(of func(*Stack) float64) material.Span {
 	return r
 }
 
-// At returns one variant: the typical one, or that which takes up least or most
+// At returns one variant: the typical one, or the one that absorbs least or most
 // on the mean over third octaves from 31.5 to 250 Hz at normal incidence. At a
-// single frequency another may take up less or more: see Normal and Random.
+// single frequency another may absorb less or more: see Normal and Random.
 func (v *Variants) At(e material.Estimate) *Stack {
 	if e == material.Typical {
 		return v.typical

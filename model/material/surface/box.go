@@ -16,10 +16,10 @@ import (
 //
 // A door, a window, a hole or a treatment is mixed into its wall: the wall's
 // admittance is the mean over its area. That keeps the volume flow into the wall
-// and loses where it is; the engines then see an even wall. Blocks are left out.
-// All of this is said in the warnings, one sentence for each kind of doubt.
+// but not the place; the engines then see a uniform wall. Blocks are left out.
+// All of this is said in the warnings, one for each kind of simplification.
 //
-// A treatment stands on what its wall is made of, and follows the estimate as
+// A treatment has its wall's construction behind it, and follows the estimate as
 // [Variants.At] does: softer or stiffer wool, skeleton held or free. A surface that says nothing is
 // taken as "unknown". A name that is not in the library, an impedance that gives
 // out energy and a table or build-up that makes no sense are errors.
@@ -44,9 +44,9 @@ type boxBuilder struct {
 	room     *model.Room
 	estimate material.Estimate
 
-	carriedOn, light, unset []string // surfaces
-	openings, treatments    []string // spread over their walls
-	warnings                []model.Warning
+	extrapolated, light, unset []string // surfaces
+	openings, treatments       []string // spread over their walls
+	warnings                   []model.Warning
 }
 
 // wall returns the boundary of a face with all that is in it.
@@ -136,7 +136,7 @@ func (b *boxBuilder) construction(name, construction string) (model.Boundary, er
 		return nil, fmt.Errorf("%s: no construction is called %q; did you mean %q?", name, construction, material.Nearest(construction))
 	}
 	if c.Lowest > 0 {
-		b.carriedOn = append(b.carriedOn, name)
+		b.extrapolated = append(b.extrapolated, name)
 	}
 	if c.Resonance > 0 {
 		b.light = append(b.light, name)
@@ -171,7 +171,7 @@ func (b *boxBuilder) doubts() []model.Warning {
 	say(b.openings, "absorption averaged over the whole wall, although it is in one place: *")
 	say(b.treatments, "treatment averaged over its whole wall, and its depth not subtracted from the room: *")
 	say(b.light, "light walls also vibrate, which is not modelled, so the lowest modes may be a few per cent off: *")
-	say(b.carriedOn, "tables stop at 125 Hz; below that, absorption is extrapolated, and at 63 Hz it could be wrong by "+
+	say(b.extrapolated, "tables stop at 125 Hz; below that, absorption is extrapolated, and at 63 Hz it could be wrong by "+
 		"100 % (ISO 12999-2): *")
 	return append(w, b.warnings...)
 }

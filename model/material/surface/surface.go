@@ -5,17 +5,17 @@ import (
 	"evenbass/model/material"
 )
 
-// Resolver turns surfaces into boundaries one after another, and gathers what is
-// doubtful about them.
+// Resolver turns surfaces into boundaries one after another, and gathers the
+// warnings about them.
 type Resolver struct{ b boxBuilder }
 
-// NewResolver returns one that takes all constructions at the given estimate.
+// NewResolver returns a resolver for constructions at the given estimate.
 func NewResolver(e material.Estimate) *Resolver {
 	return &Resolver{boxBuilder{room: &model.Room{}, estimate: e}}
 }
 
-// Boundary returns what a surface is made of, as [Box] takes it; the name is what
-// doubts and errors call it.
+// Boundary returns what a surface is made of, as [Box] takes it; warnings
+// and errors call it by the name.
 func (s *Resolver) Boundary(name string, of model.Surface) (model.Boundary, error) {
 	return s.b.surface(name, of)
 }
@@ -26,5 +26,5 @@ func (s *Resolver) Opening(o model.Opening) (model.Boundary, error) {
 	return s.b.surface(s.b.openingName(o), openingSurface(o))
 }
 
-// Warnings returns one sentence for each kind of doubt about the surfaces so far.
+// Warnings returns one for each kind of simplification of the surfaces so far.
 func (s *Resolver) Warnings() []model.Warning { return s.b.doubts() }
