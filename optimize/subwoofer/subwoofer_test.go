@@ -24,10 +24,11 @@ import (
 // subwoofers to come; nothing in it is any real room's.
 func lounge() (*model.Project, model.Layout) {
 	p := testroom.Studio()
-	p.Speakers.LowLimit = 60
+	at6 := math.Pow(3, 0.25) // limit at -3 dB of a sealed box, over where it is 6 dB down
+	p.Speakers.LowLimit = 60 * at6
 	p.Goal = model.Goal{From: 30, To: 150, Smoothing: 12}
 	p.Subwoofers = &model.Subwoofers{
-		Count: 2, Box: model.Dimensions{Depth: 0.35, Width: 0.35, Height: 0.4}, Height: 0.22, LowLimit: 25,
+		Count: 2, Box: model.Dimensions{Depth: 0.35, Width: 0.35, Height: 0.4}, Height: 0.22, LowLimit: 25 * at6,
 		LowPass: model.Range{Min: 50, Max: 120}, HighPass: 80, Filter: model.LinkwitzRiley4,
 		Gain: model.Range{Min: -12, Max: 6}, Delay: model.Range{Max: 0.02},
 	}
