@@ -177,6 +177,7 @@ func TestBrowser(t *testing.T) {
 			if c.room == "spare-room" {
 				t.Run("drag", func(t *testing.T) { testDragging(t, b) })
 				t.Run("reading", func(t *testing.T) { testReading(t, b) })
+				t.Run("barriers", b.CheckBarriers)
 				t.Run("rules", func(t *testing.T) { testRules(t, b) })
 				t.Run("imperial", func(t *testing.T) { testImperial(t, reporttest.NewTab(t, browser), r) })
 			}

@@ -197,7 +197,7 @@ func newGraph(r *Report, form svg.Form) *svg.Drawing {
 // newPlan draws the room and its zones, without speakers and seat: the script puts those in.
 func newPlan(r *Report) *svg.Drawing {
 	size, p := r.Project.Room.Size, r.Project
-	v := svg.View{Origin: svg.XY(30, 34), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
+	v := svg.View{Origin: svg.XY(30, 34), Scale: min(290/size.Y, 420/size.X)}
 	d := &svg.Drawing{
 		ID: "live-plan", Title: "Plan of the room; speakers and seat can be moved", Frame: v.String(), Style: r.Style,
 		Desc:  "The front wall is at the top. Select a speaker or the seat and move it by the arrow keys, or type the distances below.",
