@@ -10,12 +10,14 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"evenbass/model/concurrent"
 	"evenbass/model/roomfile"
 	"evenbass/report/batch"
+	"evenbass/report/html"
 	"evenbass/report/place"
 	"evenbass/report/unit"
 )
@@ -26,7 +28,7 @@ func batchCommand(t *terminal) *cli.Command {
 		Description: "A room that fails does not stop the others; the exit code is then 1. After Ctrl-C the\n" +
 			"finished rooms are kept, and --resume continues from there.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "o", Usage: "write each room's page and JSON into this `FOLDER`"},
+			&cli.StringFlag{Name: "o", Usage: "write each room's page and JSON into this `FOLDER`, with an index.html that leads to them"},
 			&cli.StringFlag{Name: "json", Usage: "write the table as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write the table as CSV to this `FILE` ('-': standard output)"},
 			&cli.BoolFlag{Name: "resume", Usage: "skip rooms whose results are in the folder already, from the same file and settings"},
@@ -66,8 +68,15 @@ func runBatch(c *cli.Context, t *terminal, search planner) error {
 	if stopped && len(rows) == 0 {
 		return interruption("stopped by hand before any room was finished; nothing was written")
 	}
+	index := ""
+	if c.String("o") != "" {
+		index = filepath.Join(c.String("o"), indexName+".html")
+	}
 	err = t.deliver(
 		func() string { return batch.Text(rows, c.NArg()) },
+		output{index, func(w io.Writer) error {
+			return batch.Index(w, html.Run{Command: batchLine(c), Version: version(), Date: time.Now()}, rows, c.NArg())
+		}},
 		output{c.String("json"), func(w io.Writer) error { return batch.JSON(w, version(), rows, c.NArg()) }},
 		output{c.String("csv"), func(w io.Writer) error { return batch.CSV(w, rows) }},
 	)
@@ -84,6 +93,18 @@ func runBatch(c *cli.Context, t *terminal, search planner) error {
 		return failures(failed, len(rows))
 	}
 	return nil
+}
+
+// indexName is the name of the page that leads to the rooms', without its ending.
+const indexName = "index"
+
+// batchLine returns the command line again, quoted for a shell.
+func batchLine(c *cli.Context) string {
+	line := fmt.Sprintf("evenbass batch -o %s --seed %d --layouts %d --trials %d", quoted(c.String("o")), c.Int64("seed"), c.Int("layouts"), c.Int("trials"))
+	for _, path := range c.Args().Slice() {
+		line += " " + quoted(path)
+	}
+	return line
 }
 
 // failures says how many rooms have no result. The table says why.
@@ -111,6 +132,9 @@ func checkBatch(c *cli.Context) (style unit.Style, err error) {
 	seen := map[string]string{}
 	for _, path := range c.Args().Slice() {
 		name := batchName(path)
+		if name == indexName && c.String("o") != "" {
+			return 0, usageError{text: fmt.Sprintf("%s would write %s.html, which is the page that leads to all rooms; rename it", path, name)}
+		}
 		if other, ok := seen[name]; ok && c.String("o") != "" {
 			return 0, usageError{text: fmt.Sprintf("%s and %s would both write %s.html; rename one", other, path, name)}
 		}
@@ -138,6 +162,7 @@ func batchOutputs(c *cli.Context) []namedFile {
 	if c.String("o") == "" {
 		return list
 	}
+	list = append(list, namedFile{"the index", filepath.Join(c.String("o"), indexName+".html")})
 	for _, path := range c.Args().Slice() {
 		base := filepath.Join(c.String("o"), batchName(path))
 		list = append(list, namedFile{"the page of " + path, base + ".html"}, namedFile{"the result of " + path, base + ".json"})
@@ -194,6 +219,9 @@ func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, searc
 		return fault(err)
 	}
 	row = batch.NewRow(&in)
+	if c.String("o") != "" {
+		row.Page = batchName(path) + ".html"
+	}
 	in.Batch = batch.Note{Fingerprint: mark, Row: row}
 	if c.String("o") != "" {
 		err = errors.Join(

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"evenbass/model"
@@ -14,39 +15,6 @@ import (
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
-
-// Row is what a batch reports of one room.
-type Row struct {
-	File      string       `json:"file"`
-	Room      string       `json:"room,omitempty"`
-	Engine    string       `json:"engine,omitempty"`
-	Goal      string       `json:"goal,omitempty"`
-	Now       *model.Level `json:"now_db"`             // the spread as things stand; nil if nothing stands
-	Best      *model.Level `json:"best_db"`            // the spread of the first layout; nil if the room failed
-	Headline  string       `json:"headline,omitempty"` // of the room's own page
-	FirstMove string       `json:"first_move,omitempty"`
-	Warnings  int          `json:"warnings"`
-	Kept      bool         `json:"kept"` // from an earlier run
-	Fault     string       `json:"fault,omitempty"`
-}
-
-// NewRow returns the row of a room that has been searched.
-func NewRow(in *place.Report) Row {
-	r := in.Result
-	rounded := func(l model.Level) *model.Level {
-		l = model.Level(unit.Round(float64(l), 2))
-		return &l
-	}
-	row := Row{
-		File: in.Run.File, Room: in.Project.Room.Name, Engine: string(r.Engine.Kind), Goal: r.Goal.String(),
-		Best: rounded(r.Candidates[0].Judgement.Spread()), Warnings: len(in.Project.PresentBreaches()) + len(in.AllWarnings()),
-	}
-	if r.Now != nil {
-		row.Now = rounded(r.Now.Judgement.Spread())
-	}
-	row.Headline, row.FirstMove = place.Headline(in), place.FirstMove(in)
-	return row
-}
 
 // Note is what a batch leaves in a room's JSON for a later batch, in the Batch of a place report.
 type Note struct {
@@ -125,27 +93,73 @@ func spreadOr(l *model.Level) string {
 // an earlier run; "best_db" is null where a room failed, and "fault" says why.
 // "missing" is how many of the rooms asked for have no row, since it was stopped by hand.
 func JSON(w io.Writer, version string, rows []Row, asked int) error {
+	plain := make([]Row, len(rows))
+	for i, r := range rows {
+		r.Curves = nil
+		plain[i] = r
+	}
 	doc := struct {
 		Format  string `json:"format"`
 		Version string `json:"version"`
 		Missing int    `json:"missing"`
 		Rooms   []Row  `json:"rooms"`
-	}{"evenbass batch 1", version, asked - len(rows), append([]Row{}, rows...)}
+	}{"evenbass batch 1", version, asked - len(rows), plain}
 	return data.WriteJSON(w, doc)
 }
 
-// CSV writes the rows of a batch as comma-separated values under the names file,
-// room, engine, goal, now_db, best_db, first_move, warnings, fault.
+// csvHead names the columns of [CSV].
+var csvHead = []string{
+	"file", "room", "engine", "goal", "seed", "now_db", "best_db", "least_db", "most_db",
+	"left_x_m", "left_y_m", "left_z_m", "right_x_m", "right_y_m", "right_z_m", "seat_x_m", "seat_y_m", "seat_z_m",
+	"deviation_db", "within_6_db", "dip_db", "dip_hz", "low_octave_db", "first_move", "warnings", "fault",
+}
+
+// CSV writes the rows of a batch as comma-separated values under the names of csvHead: the
+// spread now and at best with its range over the likely walls, the places and the card of the
+// first layout. What is not known is empty.
 func CSV(w io.Writer, rows []Row) error {
-	all := [][]string{{"file", "room", "engine", "goal", "now_db", "best_db", "first_move", "warnings", "fault"}}
-	cell := func(l *model.Level) string {
-		if l == nil {
-			return ""
-		}
-		return data.Level(*l)
-	}
+	all := [][]string{csvHead}
 	for _, r := range rows {
-		all = append(all, []string{r.File, r.Room, r.Engine, r.Goal, cell(r.Now), cell(r.Best), r.FirstMove, fmt.Sprint(r.Warnings), r.Fault})
+		seed := ""
+		if r.Fault == "" {
+			seed = fmt.Sprint(r.Seed)
+		}
+		cells := []string{r.File, r.Room, r.Engine, r.Goal, seed, levelCell(r.Now), levelCell(r.Best), levelCell(r.Least), levelCell(r.Most)}
+		cells = append(append(cells, r.Places.cells()...), r.Card.cells()...)
+		all = append(all, append(cells, r.FirstMove, fmt.Sprint(r.Warnings), r.Fault))
 	}
 	return data.WriteRows(w, all)
+}
+
+func levelCell(l *model.Level) string {
+	if l == nil {
+		return ""
+	}
+	return data.Level(*l)
+}
+
+// cells writes places for a table; none leave their cells empty.
+func (p *Places) cells() []string {
+	list := make([]string, 9)
+	if p == nil {
+		return list
+	}
+	for i, v := range [][3]float64{p.Left, p.Right, p.Seat} {
+		for j, x := range v {
+			list[3*i+j] = strconv.FormatFloat(x, 'f', -1, 64)
+		}
+	}
+	return list
+}
+
+// cells writes a card for a table; none leaves its cells empty.
+func (c *Card) cells() []string {
+	list := make([]string, 5)
+	if c == nil {
+		return list
+	}
+	for i, v := range []float64{c.Deviation, c.Within, c.Dip, c.DipAt, c.LowOctave} {
+		list[i] = strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	return list
 }

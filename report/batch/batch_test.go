@@ -43,6 +43,36 @@ func TestBatchGolden(t *testing.T) {
 	reporttest.Golden(t, "batch.csv", table.String())
 }
 
+// The index leads to each room's page, shows its curves, and says what failed; names stay text.
+func TestIndex(t *testing.T) {
+	t.Parallel()
+	rows := fixtureRows()
+	rows[0].Page, rows[1].Page = "spare room#1.html", "bare.html"
+	index := func(rows []Row) string {
+		var b bytes.Buffer
+		if err := Index(&b, html.Run{Command: "evenbass batch -o out", Version: "0.1.0"}, rows, 4); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	page := index(rows)
+	for _, want := range []string{
+		`<a href="./spare%20room%231.html"><bdi>Spare room</bdi></a>`, `<a href="./bare.html"><bdi>bare.yaml</bdi></a>`, "±12.3 dB → ±8.1 dB; range ±",
+		`id="room-1-drawing"`, "<strong>Failed:</strong> odd.yaml:3:1: walls: is missing", "1 of 3 rooms failed.", "1 of 4 rooms are missing", "seed 1",
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %q in the index", want)
+		}
+	}
+	if got := strings.Count(page, `<path class="curve now"`); got != 1 {
+		t.Errorf("%d present curves, want that of the room where something stands", got)
+	}
+	rows[0].Room, rows[0].FirstMove, rows[2].Fault = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
+	if attacked := index(rows); strings.Count(attacked, "<script") != strings.Count(page, "<script") || strings.Contains(attacked, "<img") {
+		t.Error("a name became markup")
+	}
+}
+
 // A batch that was stopped says how many rooms are missing.
 func TestStoppedBatch(t *testing.T) {
 	t.Parallel()

@@ -1,3 +1,3 @@
-// Package batch shows many rooms in one table, as text, CSV and JSON: the best layout of each, its
+// Package batch shows many rooms in one table, as text, CSV, JSON and a page: the best layout of each, its
 // figures, and what failed.
 package batch

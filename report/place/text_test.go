@@ -105,7 +105,7 @@ func TestHeadline(t *testing.T) {
 		{set(4, 5, []model.Breach{{Rule: model.Rule{Kind: model.SeatNear}, Amount: 0.1}}), "break your own rules; the best found within them is ±5.0 dB"},
 		{set(4, 5, nil), "about as good"},
 	} {
-		if got := headline(&Report{Result: c.r}); !strings.Contains(got, c.want) {
+		if got := Headline(&Report{Result: c.r}); !strings.Contains(got, c.want) {
 			t.Errorf("headline is %q, want %q in it", got, c.want)
 		}
 	}
@@ -117,7 +117,7 @@ func TestHeadline(t *testing.T) {
 	}
 	alone := set(9, 5, nil)
 	alone.Now = nil
-	if got := headline(&Report{Result: alone}); !strings.Contains(got, "give a spread of ±5.0 dB") {
+	if got := Headline(&Report{Result: alone}); !strings.Contains(got, "give a spread of ±5.0 dB") {
 		t.Errorf("headline without a present layout is %q", got)
 	}
 	alone.Stopped = optimize.Cancelled

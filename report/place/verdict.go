@@ -29,7 +29,7 @@ func newVerdict(in *Report) verdict {
 	r, s := in.Result, in.Style
 	best := &r.Candidates[0]
 	v := verdict{
-		Headline: headline(in),
+		Headline: Headline(in),
 		Meaning: fmt.Sprintf("A spread of %s means that notes of equal strength in a recording reach the chair with about %s dB "+
 			"between the strongest and the weakest (%v; the worst of left, right and both together). "+
 			"With every mark slightly off, expect %s on average.",
@@ -85,10 +85,9 @@ func worthMoving(in *Report) bool {
 	return len(card.Better(&now, &best)) > len(card.Worse(&now, &best))
 }
 
-// Headline says in one sentence what the search found.
-func Headline(in *Report) string { return headline(in) }
-
-func headline(in *Report) string {
+// Headline says in one sentence what the search found: the gain, how sure it is, and what gets
+// worse for it.
+func Headline(in *Report) string {
 	r := in.Result
 	best := unit.Spread(r.Candidates[0].Judgement.Spread())
 	switch {
