@@ -51,3 +51,22 @@ func (s *Speakers) RollOff() RollOff { return RollOff{s.LowLimit, s.Alignment} }
 
 // RollOff returns how a subwoofer's level falls at low frequencies.
 func (s *Subwoofers) RollOff() RollOff { return RollOff{s.LowLimit, s.Alignment} }
+
+// Response returns the complex response at frequency f in Hz of the Butterworth high-pass whose level
+// is [RollOff.Level], e^{+jωt}:
+//
+//	H = sⁿ/Π(s² + s/Q + 1),   s = jf/limit;   Q = 0.707, or 0.541 and 1.307 for the fourth order
+func (r RollOff) Response(f float64) complex128 {
+	if r.Limit == 0 {
+		return 1
+	}
+	qs := []float64{math.Sqrt2 / 2}
+	if r.Alignment == Ported {
+		qs = []float64{1 / (2 * math.Cos(math.Pi/8)), 1 / (2 * math.Sin(math.Pi/8))}
+	}
+	s, h := complex(0, f/r.Limit), complex128(1)
+	for _, q := range qs {
+		h *= s * s / (s*s + s/complex(q, 0) + 1)
+	}
+	return h
+}

@@ -17,6 +17,8 @@ type Room struct {
 	Openings    []Opening
 	Blocks      []Block
 	Treatments  []Treatment
+
+	Calibration *Calibration // nil if the room was not calibrated
 }
 
 // Air returns the air of the room at its temperature.
@@ -42,6 +44,8 @@ type Surface struct {
 	Construction string     // name in the material library
 	Impedance    complex128 // ζ = Z/(ρc) at every frequency; 0 is not set
 	Absorption   []Absorption
+
+	Fit WallFit // what measurements say of it
 }
 
 // Absorption is one row of a table: random-incidence absorption by frequency.

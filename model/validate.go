@@ -42,6 +42,7 @@ func (p *Project) Validate() Problems {
 		v.zones()
 		v.options()
 		v.measurements()
+		v.calibration()
 	}
 	return v.problems
 }

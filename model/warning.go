@@ -1,6 +1,9 @@
 package model
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // FindWarnings returns what is odd about a valid project but not impossible: figures that
 // need a second look. The limits that the present places break are not among them, see
@@ -10,6 +13,7 @@ func (p *Project) FindWarnings() []Warning {
 	if p.Speakers.Box == (Dimensions{}) {
 		d.add("the size of the speakers' boxes is missing, so places near walls are judged as if a speaker were a point")
 	}
+	d.calibration(p.Room.Calibration)
 	d.proportions(p)
 	d.lowest(p)
 	for _, f := range Faces {
@@ -22,6 +26,18 @@ func (p *Project) FindWarnings() []Warning {
 }
 
 type warnings []Warning
+
+// calibration says what a calibrated room rests on.
+func (d *warnings) calibration(c *Calibration) {
+	if c == nil {
+		return
+	}
+	seats := "one seat"
+	if c.Seats > 1 {
+		seats = fmt.Sprintf("%d seats", c.Seats)
+	}
+	d.add("walls and size are fitted to measurements at %s: %s. The figures are predicted from them, not measured; where the wave solver answers, the size by tape stays", seats, strings.Join(c.From, ", "))
+}
 
 // lowest warns of a goal that asks for more than the speakers give.
 func (d *warnings) lowest(p *Project) {

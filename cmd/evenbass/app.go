@@ -37,7 +37,7 @@ func newApp(t *terminal) *app {
 	}}
 	a.cli.Commands = []*cli.Command{
 		newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), mapCommand(t), turnCommand(t), subsCommand(t),
-		sweepCommand(t), measureCommand(t), compareCommand(t), absorbCommand(t), whatIfCommand(t), stageCommand(t), buildCommand(t), batchCommand(t),
+		sweepCommand(t), measureCommand(t), calibrateCommand(t), compareCommand(t), absorbCommand(t), whatIfCommand(t), stageCommand(t), buildCommand(t), batchCommand(t),
 	}
 	for _, c := range a.cli.Commands {
 		c.OnUsageError = onUsageError

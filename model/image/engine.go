@@ -193,5 +193,5 @@ func (e *Engine) Field(_ context.Context, seat r3.Vec) (model.Field, error) {
 	if !e.box.Contains(seat) {
 		return nil, fmt.Errorf("image: seat at %.3f, %.3f, %.3f m is outside the room", seat.X, seat.Y, seat.Z)
 	}
-	return &Field{engine: e, seat: seat}, nil
+	return &Field{engine: e, seat: e.box.Clamp(seat)}, nil
 }

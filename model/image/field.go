@@ -40,12 +40,12 @@ func (f *Field) Images(source r3.Vec) int {
 
 func (f *Field) lattice(source r3.Vec) lattice {
 	f.engine.mustContain(source)
-	return newLattice(f.engine.box.Size, source, f.seat, f.engine.reach.Length)
+	return newLattice(f.engine.box.Size, f.engine.box.Clamp(source), f.seat, f.engine.reach.Length)
 }
 
 func (e *Engine) mustContain(source r3.Vec) {
 	const slack = 1e-3
-	s := e.box.Size
+	s := r3.Vec{X: max(e.box.Size.X, e.box.Tape.X), Y: max(e.box.Size.Y, e.box.Tape.Y), Z: max(e.box.Size.Z, e.box.Tape.Z)}
 	if !(min(source.X, source.Y, source.Z) >= -slack &&
 		max(source.X-s.X, source.Y-s.Y, source.Z-s.Z) <= slack) {
 		panic(fmt.Sprintf("image: source at %v is outside the room of %v m", source, s))

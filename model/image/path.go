@@ -41,6 +41,7 @@ func (p *Path) Hits(face model.Face) int {
 func (f *Field) Paths(source r3.Vec, frequency, longest float64) []Path {
 	box := &f.engine.box
 	f.engine.mustContain(source)
+	source = box.Clamp(source)
 	l := newLattice(box.Size, source, f.seat, longest)
 	w := wallsAt(box, frequency)
 	loss := -imag(box.Air.Wavenumber(frequency))

@@ -26,6 +26,7 @@ func (e *Engine) Field(_ context.Context, seat r3.Vec) (model.Field, error) {
 	if !e.box.Contains(seat) {
 		return nil, fmt.Errorf("mode: seat at %v m is outside the box of %v m", seat, e.box.Size)
 	}
+	seat = e.box.Clamp(seat)
 	f := &Field{engine: e, seat: seat, shapes: make([][3][]complex128, len(e.grid))}
 	for i := range f.shapes {
 		for d := range 3 {
@@ -50,6 +51,7 @@ func (ax *axis) shapes(dst []complex128, x float64) []complex128 {
 // Transfer implements [model.Field]. It panics if the source is outside the box.
 func (f *Field) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	f.mustContain(source)
+	source = f.engine.box.Clamp(source)
 	dst = model.Transfers(dst, len(f.engine.grid))
 	return f.expand(dst, source, along(source, f.seat))
 }

@@ -2,6 +2,7 @@ package mode
 
 import (
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -16,6 +17,7 @@ import (
 // It panics if a place is outside the box.
 func (f *Field) TransferGrid(dst []complex128, xs, ys, zs []float64) []complex128 {
 	n := len(f.engine.grid)
+	xs, ys, zs = f.inside(xs, ys, zs)
 	g := lattice{at: [3][]float64{xs, ys, zs}, step: [3]int{len(ys) * len(zs) * n, len(zs) * n, n}}
 	g.axis = make([]int8, len(xs)*len(ys)*len(zs))
 	for i, x := range xs {
@@ -36,6 +38,24 @@ func (f *Field) TransferGrid(dst []complex128, xs, ys, zs []float64) []complex12
 		f.planes(dst, &g, d)
 	}
 	return dst
+}
+
+// inside returns the coordinates of a grid of places with those beyond a wall moved to the wall, if
+// the box takes them at all.
+func (f *Field) inside(xs, ys, zs []float64) (x, y, z []float64) {
+	box := &f.engine.box
+	if box.Tape == (r3.Vec{}) {
+		return xs, ys, zs
+	}
+	at := [3][]float64{slices.Clone(xs), slices.Clone(ys), slices.Clone(zs)}
+	for d, list := range at {
+		for i, v := range list {
+			if size := component(box.Size, d); v <= max(size, component(box.Tape, d)) {
+				list[i] = min(v, size)
+			}
+		}
+	}
+	return at[0], at[1], at[2]
 }
 
 // lattice is a grid of places with the axis of the closed form for each.

@@ -28,6 +28,7 @@ import (
 func (f *Field) Term(dst []complex128, source r3.Vec, n [3]int) []complex128 {
 	f.mustContain(source)
 	e := f.engine
+	source = e.box.Clamp(source)
 	dst = model.Transfers(dst, len(e.grid))
 	for i := range dst {
 		top, square := e.pressure(i), -e.k[i]*e.k[i]

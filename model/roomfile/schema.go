@@ -36,6 +36,7 @@ func file(f *form, p *model.Project) {
 	f.section("report", func(g *form) { titleBlock(g, &p.Report) })
 	list(f, "options", &p.Options, model.Option{}, func(g *form, o *model.Option) { option(g, o, p) })
 	list(f, "measurements", &p.Measurements, model.Measured{}, measured)
+	calibrated(f, p)
 }
 
 // furniture is what the search may move.

@@ -87,7 +87,7 @@ func flow(n *node) string {
 }
 
 // plainText is what YAML takes for one text without quotes, in and out of braces.
-var plainText = regexp.MustCompile(`^(?:[\pL\d(.]|-[\d.])(?:[\pL\d ()./°µ·²³%+_-]*[\pL\d()./°µ·²³%+_-])?$`)
+var plainText = regexp.MustCompile(`^(?:[\pL\d(.]|-[\d.])(?:[\pL\d ()./°µ·²³%+±_-]*[\pL\d()./°µ·²³%+_-])?$`)
 
 // quote writes a text so that YAML reads the same text.
 func quote(s string) string {

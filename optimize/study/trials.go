@@ -29,7 +29,7 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 		r.Warnings = append(r.Warnings, model.Remark("the search used up its time, so the trials with random walls were left out; give --trials to run them all the same"))
 		return nil, nil
 	}
-	stability, err := s.rank(ctx, r, uncertainty.Trials(settings.Trials, r.Seed), settings.Progress)
+	stability, err := s.rank(ctx, r, uncertainty.TrialsOf(&s.Project.Room, settings.Trials, r.Seed), settings.Progress)
 	switch {
 	case err == nil:
 		shareTrials(r, stability)

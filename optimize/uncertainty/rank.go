@@ -83,7 +83,7 @@ type reading struct {
 
 // readings returns what layouts give in the trial, by an engine for its room.
 func (d Trial) readings(ctx context.Context, p *model.Project, e model.Engine, layouts []model.Layout) ([]reading, error) {
-	size := r3.Add(p.Room.Size, d.Size)
+	size := r3.Add(p.Room.TrueSize(), d.Size)
 	s := score.NewScorer(e, p, 0)
 	share := score.SeatWeights(p)
 	list := make([]reading, len(layouts))

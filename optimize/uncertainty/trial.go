@@ -62,7 +62,7 @@ func Trials(n int, seed int64) []Trial {
 
 // Box returns the room as a box of the trial's size and temperature with the given walls.
 func (d Trial) Box(room *model.Room, walls model.Box) model.Box {
-	walls.Size, walls.Air = r3.Add(room.Size, d.Size), d.air(room)
+	walls.Size, walls.Air = r3.Add(room.TrueSize(), d.Size), d.air(room)
 	return walls
 }
 

@@ -28,7 +28,10 @@ func Box(room *model.Room, e material.Estimate) (model.Box, []model.Warning, err
 		return model.Box{}, nil, fmt.Errorf("the room must have a length, a width and a height, have %g x %g x %g m", size.X, size.Y, size.Z)
 	}
 	b := boxBuilder{room: room, estimate: e}
-	box := model.Box{Size: room.Size, Air: room.Air()}
+	box := model.Box{Size: room.TrueSize(), Air: room.Air()}
+	if room.Calibration != nil {
+		box.Tape = room.Size
+	}
 	for _, face := range model.Faces {
 		w, err := b.wall(face)
 		if err != nil {
@@ -45,6 +48,7 @@ type boxBuilder struct {
 	estimate material.Estimate
 
 	extrapolated, light, unset []string // surfaces
+	measured                   []string // surfaces whose absorption was fitted
 	openings, treatments       []string // spread over their walls
 	warnings                   []model.Warning
 }
@@ -109,6 +113,8 @@ func (b *boxBuilder) treatmentsOn(whole model.Patch) []model.Treatment {
 // surface resolves what a wall or an opening is made of.
 func (b *boxBuilder) surface(name string, s model.Surface) (model.Boundary, error) {
 	switch {
+	case s.Fit.Set():
+		return b.fitted(name, s)
 	case s.Construction != "":
 		return b.construction(name, s.Construction)
 	case s.Impedance != 0:
@@ -168,6 +174,7 @@ func (b *boxBuilder) doubts() []model.Warning {
 	if !b.room.Plain() {
 		w = append(w, model.Remark("this engine models plain boxes only: the room is replaced by the box around it"))
 	}
+	say(b.measured, "absorption fitted to measurements in this room, not taken from tables: *")
 	say(b.openings, "absorption averaged over the whole wall, although it is in one place: *")
 	say(b.treatments, "treatment averaged over its whole wall, and its depth not subtracted from the room: *")
 	say(b.light, "light walls also vibrate, which is not modelled, so the lowest modes may be a few per cent off: *")

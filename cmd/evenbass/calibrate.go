@@ -1,0 +1,90 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"github.com/urfave/cli/v2"
+
+	"evenbass/model/measure"
+	"evenbass/model/roomfile"
+	"evenbass/optimize/study"
+	"evenbass/report/calibration"
+)
+
+func calibrateCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name: "calibrate", Usage: "fit the prediction to measurements of the room", ArgsUsage: "ROOM.yaml MEASUREMENT... [-o calibrated.yaml]",
+		Description: "Each MEASUREMENT is a name or a file of the room file's measurements, or a file that evenbass measure\n" +
+			"saved, all of one state of a plain room. One file a speaker at two seats or more tells most:\n" +
+			"  evenbass calibrate room.yaml chair-left.txt chair-right.txt sofa-left.txt sofa-right.txt -o calibrated.yaml\n" +
+			"  evenbass place calibrated.yaml\n" +
+			"The room file that -o writes is yours with a calibrated block. Every command then takes the walls\n" +
+			"and the size from it, and the trials vary them by no more than the measurements left unknown.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "o", Usage: "write the room file with the calibration to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
+			unitsFlag(),
+		},
+		Action: func(c *cli.Context) error { return runCalibrate(c, t) },
+	}
+}
+
+func runCalibrate(c *cli.Context, t *terminal) error {
+	room, names, err := roomAndFiles(c)
+	if err != nil {
+		return err
+	}
+	style, err := unitStyle(c)
+	if err != nil {
+		return err
+	}
+	if err := apart(outputsOf(c), append([]string{room}, names...)...); err != nil {
+		return err
+	}
+	for _, o := range outputsOf(c) {
+		if err := writable(o.file); err != nil {
+			return err
+		}
+	}
+	p, source, err := readFile(c.Context, room)
+	if err != nil {
+		return err
+	}
+	var list []*measure.Measurement
+	for _, name := range names {
+		m, err := namedMeasurement(p, room, name)
+		if err != nil {
+			return err
+		}
+		if m.Name == "" {
+			m.Name = filepath.Base(name)
+		}
+		list = append(list, m)
+	}
+	progress, done := t.progress()
+	result, err := study.Calibrate(c.Context, p, list, progress)
+	done()
+	if errors.Is(err, context.Canceled) {
+		return interruption("stopped by hand; nothing was written")
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", room, err)
+	}
+	r := calibration.Report{Project: p, Result: result, Style: style, Written: c.String("o")}
+	words, err := calibration.Text(r)
+	if err != nil {
+		return err
+	}
+	return t.deliver(
+		func() string { return words },
+		output{c.String("o"), func(w io.Writer) error {
+			_, err := roomfile.Rewrite(w, source, result.Apply(p))
+			return err
+		}},
+		output{c.String("json"), func(w io.Writer) error { return calibration.JSON(w, r) }},
+	)
+}

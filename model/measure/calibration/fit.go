@@ -1,0 +1,275 @@
+package calibration
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"evenbass/model"
+	"evenbass/model/concurrent"
+	"evenbass/model/measure"
+	"evenbass/model/mode"
+)
+
+// How the fit goes on.
+const (
+	begin       = 90.0 // Hz; the upper limit of the first part
+	beginSteps  = 6
+	mostSteps   = 14
+	enough      = 2e-3 // relative fall of the sum of squares below which it ends
+	differences = 0.04 // step of the derivatives, deviations
+	firstDamp   = 0.03
+	mostDamp    = 1e5
+)
+
+// independent is how many frequencies of the grid count as one, since a resonance is wider than a step;
+// doubt is by how much the variance of what is left is taken larger than that of independent errors,
+// since the model errs alike at many frequencies. Our own estimates, held to the coverage that the
+// tests count.
+const (
+	independent = 2.0
+	doubt       = 3.0
+)
+
+// fit is the state of a fit.
+type fit struct {
+	predictor *predictor
+	at        vector
+	residuals []float64
+	engine    *mode.Engine
+	box       model.Box
+	heard     []heard
+	precision *mat.SymDense
+	jacobian  *mat.Dense
+}
+
+// Fit fits the model of a project's room, as a box with even walls, to measurements of it. The
+// project says where the speakers stand. Measurements that cannot be used are left out with a
+// warning; [ErrNoData] says that none is left. It stops when the context ends, with its error.
+func Fit(ctx context.Context, p *model.Project, list []*measure.Measurement, progress model.Progress) (*Result, error) {
+	if !p.Speakers.Placed {
+		return nil, errors.New("the room file does not say where the speakers stand")
+	}
+	bare := *p
+	for f := range bare.Room.Walls {
+		bare.Room.Walls[f].Fit = model.WallFit{}
+	}
+	bare.Room.Calibration = nil
+	d, err := newData(&bare, list)
+	if err != nil {
+		return nil, err
+	}
+	predictor, err := newPredictor(&bare, d)
+	if err != nil {
+		return nil, err
+	}
+	n := unknowns{len(d.seats), len(d.list)}
+	f := &fit{predictor: predictor, at: vector{n, make([]float64, n.len())}, precision: n.precision()}
+	if err := f.start(); err != nil {
+		return nil, err
+	}
+	predictor.settle(f.at, f.heard)
+	before := f.differences()
+	if err := f.run(ctx, progress); err != nil {
+		return nil, err
+	}
+	return f.result(before)
+}
+
+// part is a part of a fit: up to which frequency, by phases or by levels alone, in how many steps.
+type part struct {
+	grid   model.Grid
+	phases bool
+	steps  int
+}
+
+// run fits levels in the lower part of the band first, then in all of it, then phases where there are
+// any: their sum of squares has many minima until the delay is known.
+func (f *fit) run(ctx context.Context, progress model.Progress) error {
+	whole := f.predictor.data.grid
+	parts := []part{{whole[:whole.Nearest(begin)+1], false, beginSteps}, {whole, false, mostSteps}}
+	if f.predictor.data.phases() {
+		parts = []part{parts[0], {whole, false, beginSteps}, {whole, true, mostSteps}}
+	}
+	next := progress.Counter("fitting the room", 2*beginSteps+mostSteps)
+	for _, part := range parts {
+		if f.predictor.grid = part.grid; part.phases {
+			f.predictor.settle(f.at, f.heard)
+			f.predictor.phases = true
+		}
+		if err := f.start(); err != nil {
+			return err
+		}
+		damp := firstDamp
+		for range part.steps {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			before := f.cost(f.at, f.residuals)
+			if err := f.derive(); err != nil {
+				return err
+			}
+			if err := f.step(&damp); err != nil {
+				return err
+			}
+			next()
+			if after := f.cost(f.at, f.residuals); before-after < enough*before {
+				break
+			}
+		}
+	}
+	return f.derive()
+}
+
+// start computes the residuals at the present vector.
+func (f *fit) start() (err error) {
+	if f.engine, f.box, err = f.predictor.engine(f.at); err != nil {
+		return fmt.Errorf("solving the room: %w", err)
+	}
+	if f.heard, err = f.predictor.hearAll(f.engine, f.box, f.at); err != nil {
+		return err
+	}
+	f.residuals = f.predictor.residuals(f.at, f.heard)
+	return nil
+}
+
+// cost returns what is minimised.
+func (f *fit) cost(v vector, residuals []float64) float64 {
+	var sum float64
+	for _, r := range residuals {
+		sum += r * r / independent
+	}
+	u := mat.NewVecDense(len(v.u), v.u)
+	return sum + mat.Inner(u, f.precision, u)
+}
+
+// derive computes the derivatives of all residuals by every unknown.
+func (f *fit) derive() error {
+	n := f.at.len()
+	f.jacobian = mat.NewDense(len(f.residuals), n, nil)
+	return concurrent.Each(n, func(k int) error {
+		list, err := f.moved(f.at.with(k, differences), k)
+		if err != nil {
+			return err
+		}
+		for i, r := range f.predictor.residuals(f.at.with(k, differences), list) {
+			f.jacobian.Set(i, k, (r-f.residuals[i])/differences)
+		}
+		return nil
+	})
+}
+
+// moved returns what is heard after unknown k has moved, and solves no more anew than it must.
+func (f *fit) moved(v vector, k int) ([]heard, error) {
+	p := f.predictor
+	switch {
+	case k < atSpeakers:
+		e, box, err := p.engine(v)
+		if err != nil {
+			return nil, err
+		}
+		return p.hearAll(e, box, v)
+	case k < atCorner:
+		return p.hearAll(f.engine, f.box, v)
+	case k >= atSeats && k < v.atMeasurements():
+		seat := (k - atSeats) / 3
+		h, err := p.hear(f.engine, f.box, v, seat)
+		list := append([]heard(nil), f.heard...)
+		list[seat] = h
+		return list, err
+	}
+	return f.heard, nil
+}
+
+// normal returns JᵀJ/independent and Jᵀr/independent.
+func (f *fit) normal() (*mat.SymDense, *mat.VecDense) {
+	n := f.at.len()
+	var square mat.Dense
+	square.Mul(f.jacobian.T(), f.jacobian)
+	sym := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := range i + 1 {
+			sym.SetSym(i, j, square.At(i, j)/independent)
+		}
+	}
+	var slope mat.VecDense
+	slope.MulVec(f.jacobian.T(), mat.NewVecDense(len(f.residuals), f.residuals))
+	slope.ScaleVec(1/independent, &slope)
+	return sym, &slope
+}
+
+// step makes one damped step that lowers the cost, or none.
+func (f *fit) step(damp *float64) error {
+	square, slope := f.normal()
+	square.AddSym(square, f.precision)
+	var prior mat.VecDense
+	prior.MulVec(f.precision, mat.NewVecDense(f.at.len(), f.at.u))
+	slope.AddVec(slope, &prior)
+	before := f.cost(f.at, f.residuals)
+	old := *f
+	for *damp < mostDamp {
+		damped := mat.NewSymDense(f.at.len(), nil)
+		damped.CopySym(square)
+		for i := range f.at.len() {
+			damped.SetSym(i, i, square.At(i, i)*(1+*damp))
+		}
+		var chol mat.Cholesky
+		var by mat.VecDense
+		if chol.Factorize(damped) && chol.SolveVecTo(&by, slope) == nil {
+			f.at = old.at.with(0, 0)
+			for i := range f.at.u {
+				f.at.u[i] -= max(-2, min(2, by.AtVec(i)))
+			}
+			err := f.start()
+			if err == nil && f.cost(f.at, f.residuals) < before {
+				*damp /= 5
+				return nil
+			}
+			f.at, f.residuals, f.engine, f.box, f.heard = old.at, old.residuals, old.engine, old.box, old.heard
+		}
+		*damp *= 5
+	}
+	return nil
+}
+
+// covariance returns that of the unknowns in deviations, and the mean square of the residuals.
+func (f *fit) covariance() (*mat.SymDense, float64, error) {
+	var sum float64
+	for _, r := range f.residuals {
+		sum += r * r
+	}
+	mean := sum / float64(len(f.residuals))
+	square, _ := f.normal()
+	square.ScaleSym(1/(doubt*max(1, mean)), square)
+	square.AddSym(square, f.precision)
+	var chol mat.Cholesky
+	if !chol.Factorize(square) {
+		return nil, 0, errors.New("the fit has no covariance")
+	}
+	out := mat.NewSymDense(f.at.len(), nil)
+	if err := chol.InverseTo(out); err != nil {
+		return nil, 0, fmt.Errorf("the fit's covariance: %w", err)
+	}
+	return out, mean, nil
+}
+
+// differences returns the rms difference of levels of each measurement, dB.
+func (f *fit) differences() []model.Level {
+	list := make([]model.Level, len(f.predictor.data.list))
+	for i := range list {
+		list[i] = f.predictor.data.list[i].difference(f.predictor.response(f.at, f.heard, i))
+	}
+	return list
+}
+
+// rms returns the rms of several levels.
+func rms(list []model.Level) model.Level {
+	var sum float64
+	for _, l := range list {
+		sum += float64(l * l)
+	}
+	return model.Level(math.Sqrt(sum / float64(len(list))))
+}

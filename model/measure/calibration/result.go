@@ -1,0 +1,144 @@
+package calibration
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"evenbass/model"
+)
+
+// Result is what measurements taught.
+type Result struct {
+	Walls       [6]model.WallFit // by Face
+	Calibration model.Calibration
+	Temperature model.Fitted // K above the room file's
+	Speakers    [2]Offset    // left, right
+	Seats       []Offset
+	Balance     model.Fitted // how much louder the left speaker plays than the right one, dB
+	Limit       model.Fitted // ratio of the speakers' low limit to that of the room file; not set without one
+	Fits        []MeasurementFit
+	Mismatch    float64 // rms of the residuals over the errors that were assumed; 1 is as assumed
+	Warnings    []model.Warning
+}
+
+// Offset is where something really seems to stand, against the room file.
+type Offset struct {
+	Name string
+	By   [3]model.Fitted // x, y, z, m
+}
+
+// MeasurementFit says how one measurement was matched.
+type MeasurementFit struct {
+	Name          string
+	Complex       bool        // its phase counted, else its levels alone
+	Before, After model.Level // rms difference of levels smoothed over 1/6 octave, their means aligned
+}
+
+// result reads off the fit.
+func (f *fit) result(before []model.Level) (*Result, error) {
+	covariance, mean, err := f.covariance()
+	if err != nil {
+		return nil, err
+	}
+	after, d := f.differences(), f.predictor.data
+	at := func(k int) model.Fitted {
+		return rounded(f.at.value(k), f.at.deviation(k)*math.Sqrt(covariance.At(k, k)))
+	}
+	offset := func(name string, k int) Offset { return Offset{name, [3]model.Fitted{at(k), at(k + 1), at(k + 2)}} }
+	r := &Result{
+		Temperature: at(atTemperature), Balance: at(atBalance), Mismatch: math.Sqrt(mean), Warnings: d.unused,
+		Speakers: [2]Offset{offset("left speaker", atSpeakers), offset("right speaker", atSpeakers+3)},
+	}
+	for i := range r.Walls {
+		shift := at(atShift + i)
+		shift = rounded(shift.Value, math.Hypot(shift.Deviation, curveDeviation))
+		r.Walls[i] = model.WallFit{Shift: shift, Slope: at(atSlope + i)}
+	}
+	for i, s := range d.seats {
+		r.Seats = append(r.Seats, offset(s.name, atSeats+3*i))
+	}
+	if f.predictor.project.Speakers.LowLimit > 0 {
+		c := at(atCorner)
+		r.Limit = model.Fitted{Value: math.Exp(c.Value), Deviation: math.Exp(c.Value) * c.Deviation}
+	}
+	c := &r.Calibration
+	for i := range d.list {
+		one := &d.list[i]
+		r.Fits = append(r.Fits, MeasurementFit{one.name, one.complex, before[i], after[i]})
+		c.From = append(c.From, one.name)
+	}
+	c.Seats, c.Before, c.After = len(d.seats), model.Level(round(float64(rms(before)), 100)), model.Level(round(float64(rms(after)), 100))
+	for i := range c.Size {
+		v := at(atSize + i)
+		c.Size[i] = model.Fitted{Value: round(v.Value, 1e4), Deviation: max(1e-4, round(v.Deviation, 1e4))}
+	}
+	c.Correlation = correlation(covariance)
+	return r, nil
+}
+
+// rounded returns a figure with three digits of its deviation, which a room file then holds.
+func rounded(value, deviation float64) model.Fitted {
+	scale := math.Pow(10, 2-math.Floor(math.Log10(deviation)))
+	return model.Fitted{Value: round(value, scale), Deviation: round(deviation, scale)}
+}
+
+func round(v, scale float64) float64 { return math.Round(v*scale)/scale + 0 }
+
+// correlation returns the lower triangle of what a calibration correlates, in hundredths.
+func correlation(covariance *mat.SymDense) []float64 {
+	var at []int
+	for i := range 6 {
+		at = append(at, atShift+i)
+	}
+	at = append(at, atSize, atSize+1, atSize+2)
+	variance := func(k int) float64 {
+		v := covariance.At(k, k)
+		if k < atSlope {
+			v += math.Pow(curveDeviation/shiftDeviation, 2) // which no two walls share
+		}
+		return v
+	}
+	var list []float64
+	for i := range at {
+		for j := range i {
+			list = append(list, round(covariance.At(at[i], at[j])/math.Sqrt(variance(at[i])*variance(at[j])), 100))
+		}
+	}
+	return list
+}
+
+// Apply returns the project with what was learned of its room, so that every engine uses it. Places
+// stay as they are: what is said of those is for the owner to check with a tape.
+func (r *Result) Apply(p *model.Project) *model.Project {
+	out := *p
+	c := r.Calibration
+	out.Room.Calibration = &c
+	for i := range out.Room.Walls {
+		out.Room.Walls[i].Fit = r.Walls[i]
+	}
+	return &out
+}
+
+// Told reports whether the data told something of a figure that had a prior deviation: what is left
+// is less than seven tenths of that.
+func told(f model.Fitted, prior float64) bool { return f.Deviation < 0.7*prior }
+
+// WallTold reports whether the measurements told how much a wall absorbs.
+func (r *Result) WallTold(f model.Face) bool {
+	return told(r.Walls[f].Shift, math.Hypot(shiftDeviation, curveDeviation))
+}
+
+// SizeTold reports whether the measurements told a size: 0 length, 1 width, 2 height.
+func (r *Result) SizeTold(axis int) bool { return told(r.Calibration.Size[axis], sizeDeviation) }
+
+// Peak returns the lowest axial resonance along an axis within the band that is fitted, as it
+// follows from the size that was fitted, and its order.
+func (r *Result) Peak(room *model.Room, axis int) (frequency float64, order int) {
+	size := [3]float64{room.Size.X, room.Size.Y, room.Size.Z}[axis] + r.Calibration.Size[axis].Value
+	for order = 1; ; order++ {
+		if frequency = float64(order) * room.Air().Speed / (2 * size); frequency >= lowest {
+			return frequency, order
+		}
+	}
+}

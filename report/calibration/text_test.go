@@ -1,0 +1,106 @@
+package calibration
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	fit "evenbass/model/measure/calibration"
+)
+
+// learned is a result with one thing of each kind to say.
+func learned() Report {
+	wall := model.Surface{Construction: "brick plastered"}
+	p := &model.Project{
+		Room:     model.Room{Size: r3.Vec{X: 4.2, Y: 3.39, Z: 2.4}, Walls: [6]model.Surface{wall, wall, wall, wall, wall, wall}},
+		Speakers: model.Speakers{LowLimit: 40},
+	}
+	r := &fit.Result{
+		Calibration: model.Calibration{Seats: 1, Before: 2.4, After: 0.9},
+		Balance:     model.Fitted{Value: -1.2, Deviation: 0.2}, Limit: model.Fitted{Value: 1.2, Deviation: 0.05},
+		Fits:     []fit.MeasurementFit{{Name: "chair left", Complex: true, Before: 2.4, After: 0.9}},
+		Mismatch: 0.8,
+	}
+	for i := range r.Walls {
+		r.Walls[i] = model.WallFit{Shift: model.Fitted{Value: 0, Deviation: 0.2}, Slope: model.Fitted{Value: 0, Deviation: 0.2}}
+	}
+	r.Walls[model.Back] = model.WallFit{Shift: model.Fitted{Value: 0.4, Deviation: 0.2}, Slope: model.Fitted{Value: -0.8, Deviation: 0.1}}
+	r.Walls[model.Left].Shift.Deviation = 0.65
+	r.Calibration.Size = [3]model.Fitted{{Value: 0.002, Deviation: 0.005}, {Value: -0.1, Deviation: 0.01}, {Value: 0.001, Deviation: 0.02}}
+	r.Seats = []fit.Offset{{Name: "chair", By: [3]model.Fitted{{Value: -0.08, Deviation: 0.02}, {Value: 0.005, Deviation: 0.02}, {Value: 0, Deviation: 0.03}}}}
+	r.Speakers[0].Name, r.Speakers[1].Name = "left speaker", "right speaker"
+	return Report{Project: p, Result: r}
+}
+
+// TestText holds the report to saying each finding in the owner's words.
+func TestText(t *testing.T) {
+	got, err := Text(learned())
+	if err != nil {
+		t.Fatal(err)
+	}
+	got = strings.Join(strings.Fields(got), " ")
+	for _, want := range []string{
+		"differed by 2.4 dB rms before the calibration and differ by 0.9 dB after it, at 1 seat",
+		"the back wall absorbs more than usual below 63 Hz",
+		"the front wall absorbs as much as is usual",
+		"your resonance at 52.2 Hz along the width suggests 329 cm (± 1.0 cm); you typed 339 cm", // c = 343.2 m/s: 343.2/(2·3.29)
+		"the microphone at chair seems to have stood 8.0 cm nearer to the front wall (± 2.0 cm)",
+		"the right speaker plays 1.2 dB louder than the other",
+		"low limit seems to be 48.0 Hz; the file says 40.0 Hz",
+		"how much the left wall absorbs: it keeps most of the range",
+		"whether the height by tape is right",
+		"measure at a second seat",
+		"Nothing was written.",
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the report does not say %q:\n%s", want, got)
+		}
+	}
+	if strings.Contains(got, "along the length suggests") || strings.Contains(got, "the left wall absorbs as") {
+		t.Errorf("the report says what the data did not tell:\n%s", got)
+	}
+}
+
+// TestHeadlineWarns holds the headline to saying when a calibration did not help.
+func TestHeadlineWarns(t *testing.T) {
+	r := learned()
+	r.Result.Calibration.After = 2.39
+	if got := r.headline(); !strings.Contains(got, "did not bring the model closer") {
+		t.Error(got)
+	}
+	r.Result.Calibration.After, r.Result.Mismatch = 1.9, 2
+	if got := r.headline(); !strings.Contains(got, "more than a plain box should leave") {
+		t.Error(got)
+	}
+}
+
+// TestJSON holds the figures to what the result has.
+func TestJSON(t *testing.T) {
+	var b bytes.Buffer
+	if err := JSON(&b, learned()); err != nil {
+		t.Fatal(err)
+	}
+	var d struct {
+		Engine string `json:"engine"`
+		Walls  []struct {
+			Wall  string `json:"wall"`
+			Shift struct {
+				Value float64 `json:"value"`
+				Told  bool    `json:"told"`
+			} `json:"shift"`
+		} `json:"walls"`
+		Size map[string]struct {
+			Value float64 `json:"value"`
+		} `json:"size_above_tape_m"`
+	}
+	if err := json.Unmarshal(b.Bytes(), &d); err != nil {
+		t.Fatal(err)
+	}
+	if d.Engine != "mode" || d.Walls[model.Back].Shift.Value != 0.4 || !d.Walls[model.Back].Shift.Told || d.Walls[model.Left].Shift.Told || d.Size["width"].Value != -0.1 {
+		t.Errorf("wrong figures:\n%s", b.String())
+	}
+}
