@@ -141,7 +141,7 @@ func (p *Project) quarter() *Project {
 		s.At, s.Zones = q.marked(s.Placed, s.At), each(s.Zones, q.zone)
 		return s
 	})
-	out.KeepClear = each(p.KeepClear, q.block)
+	out.KeepClear, out.Options = each(p.KeepClear, q.block), each(p.Options, q.option)
 	if p.Stock != nil {
 		out.Stock = q.stock(*p.Stock)
 	}
@@ -151,6 +151,20 @@ func (p *Project) quarter() *Project {
 		out.Subwoofers = &w
 	}
 	return &out
+}
+
+// option turns what an option moves, adds and makes of the walls. What is put before a piece has no
+// place of its own.
+func (q quarterTurn) option(o Option) Option {
+	o.Move, o.Add = each(o.Move, q.treatment), each(o.Add, q.treatment)
+	if o.Walls != nil {
+		walls := make(map[Face]Surface, len(o.Walls))
+		for f, s := range o.Walls {
+			walls[q.face(f)] = s
+		}
+		o.Walls = walls
+	}
+	return o
 }
 
 // marked turns a place that means something.

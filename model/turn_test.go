@@ -138,6 +138,33 @@ func inWhat(p *Project, at r3.Vec) map[string]bool {
 	return in
 }
 
+// A room with an option carried out, then turned, is the turned room with its option carried out.
+func TestTurnTurnsOptions(t *testing.T) {
+	t.Parallel()
+	p := &Project{Room: Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}}}
+	slab := []Layer{{Kind: PorousLayer, Thickness: 0.1, Resistivity: 6000}}
+	layer := Treatment{Name: "layer", Patch: Patch{Face: Back, Along: 0.2, Width: 1, Height: 2}, Layers: slab}
+	moved := layer
+	moved.Patch.Along = 1.5
+	p.Room.Treatments = []Treatment{layer}
+	p.Options = []Option{{
+		Name: "moved", Move: []Treatment{moved},
+		Add:   []Treatment{{Name: "panel", Form: FreeStanding, Box: Block{Min: r3.Vec{X: 1, Y: 0.5}, Max: r3.Vec{X: 1.1, Y: 1.5, Z: 2}}, Layers: slab}},
+		Walls: map[Face]Surface{Left: {Construction: "concrete"}},
+	}}
+	for _, wall := range []Face{Back, Left, Right} {
+		turned := p.Facing(wall)
+		got, _, problem := turned.with(&turned.Options[0], "")
+		if problem.Text != "" {
+			t.Fatal(problem.Text)
+		}
+		want, _, _ := p.with(&p.Options[0], "")
+		if d := cmp.Diff(want.Facing(wall).Room, got.Room, cmpopts.EquateApprox(0, 1e-12)); d != "" {
+			t.Errorf("facing the %v wall: %s", wall, d)
+		}
+	}
+}
+
 // Edges keep their surfaces, and areas and volume stay.
 func TestTurnKeepsSurfaces(t *testing.T) {
 	t.Parallel()
