@@ -18,9 +18,10 @@ import (
 func calibrateCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name: "calibrate", Usage: "fit the prediction to measurements of the room", ArgsUsage: "ROOM.yaml MEASUREMENT... [-o calibrated.yaml]",
-		Description: "Each MEASUREMENT is a name or a file of the room file's measurements, or a file that evenbass measure\n" +
-			"saved, all of one state of a plain room. One file a speaker at two seats or more tells most:\n" +
-			"  evenbass calibrate room.yaml chair-left.txt chair-right.txt sofa-left.txt sofa-right.txt -o calibrated.yaml\n" +
+		Description: "Each MEASUREMENT is a name or a file of the room file's measurements, or a file that\n" +
+			"evenbass measure saved, all of one state of a plain room. One file a speaker at two seats or more\n" +
+			"tells most:\n" +
+			"  evenbass calibrate -o calibrated.yaml room.yaml chair-left.txt chair-right.txt sofa-left.txt\n" +
 			"  evenbass place calibrated.yaml\n" +
 			"The room file that -o writes is yours with a calibrated block. Every command then takes the walls\n" +
 			"and the size from it, and the trials vary them by no more than the measurements left unknown.",
