@@ -1,6 +1,7 @@
 package image
 
 import (
+	"evenbass/model/kaiser"
 	"math"
 	"math/cmplx"
 )
@@ -44,18 +45,7 @@ func (k *kernel) lead() int { return k.width/2 - 1 }
 // so that a table can be interpolated up to the edge.
 func (k *kernel) at(samples float64) float64 {
 	x := 2 * samples / float64(k.width)
-	return besselI0(k.shape*k.shape*(1-x*x)) / besselI0(k.shape*k.shape)
-}
-
-// besselI0 returns the modified Bessel function I0 of the square root of q by its
-// power series, which holds for negative q too.
-func besselI0(q float64) float64 {
-	sum, term := 1.0, 1.0
-	for i := 1.0; math.Abs(term) > 1e-17*math.Abs(sum); i++ {
-		term *= q / (4 * i * i)
-		sum += term
-	}
-	return sum
+	return kaiser.Window(k.shape, x)
 }
 
 // transform returns the Fourier transform of φ at ω/rate in rad per sample, which
@@ -64,7 +54,7 @@ func (k *kernel) transform(omega complex128) complex128 {
 	half := float64(k.width) / 2
 	b := complex(k.shape, 0)
 	s := cmplx.Sqrt(b*b - omega*omega*complex(half*half, 0))
-	return complex(2*half/besselI0(k.shape*k.shape), 0) * cmplx.Sinh(s) / s
+	return complex(2*half/kaiser.I0OfRoot(k.shape*k.shape), 0) * cmplx.Sinh(s) / s
 }
 
 // weights fills dst with φ at each sample of the width for an arrival at fraction

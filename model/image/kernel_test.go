@@ -8,16 +8,6 @@ import (
 	"gonum.org/v1/gonum/integrate/quad"
 )
 
-// Abramowitz & Stegun 1964, Table 9.8 (from memory): I0(1), I0(5), I0(10).
-func TestBesselI0(t *testing.T) {
-	t.Parallel()
-	for x, want := range map[float64]float64{0: 1, 1: 1.2660658777520084, 5: 27.239871823604442, 10: 2815.716628466254} {
-		if got := besselI0(x * x); math.Abs(got/want-1) > 1e-14 {
-			t.Errorf("I0(%v) = %v, want %v", x, got, want)
-		}
-	}
-}
-
 // The closed form of the kernel's transform against quadrature, losses included.
 func TestKernelTransform(t *testing.T) {
 	t.Parallel()

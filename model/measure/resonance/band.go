@@ -1,6 +1,7 @@
 package resonance
 
 import (
+	"evenbass/model/kaiser"
 	"math"
 	"math/cmplx"
 
@@ -83,19 +84,9 @@ func lookAhead(centre, half, rate float64) []complex128 {
 			ideal = math.Sin(2*math.Pi*half*t/rate) / (math.Pi * t)
 		}
 		x := 2*float64(k)/float64(n-1) - 1
-		taps[k] = cmplx.Rect(ideal*bessel(beta*math.Sqrt(max(0, 1-x*x)))/bessel(beta), -2*math.Pi*centre*float64(k)/rate)
+		taps[k] = cmplx.Rect(ideal*kaiser.Window(beta, x), -2*math.Pi*centre*float64(k)/rate)
 	}
 	return taps
-}
-
-// bessel returns I0(x), the modified Bessel function of order 0, by its series.
-func bessel(x float64) float64 {
-	sum, term := 1.0, 1.0
-	for k := 1.0; term > 1e-16*sum; k++ {
-		term *= x * x / (4 * k * k)
-		sum += term
-	}
-	return sum
 }
 
 // heard returns how many samples of a signal stand above its noise: up to where blocks of

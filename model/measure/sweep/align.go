@@ -1,6 +1,10 @@
 package sweep
 
-import "math"
+import (
+	"math"
+
+	"evenbass/model/kaiser"
+)
 
 // workRate returns the rate in Hz at which recordings are analysed: it holds the sweep and
 // keeps what lies above from folding into it.
@@ -26,7 +30,6 @@ func newKernel(rate, to, pass float64) kernel {
 	// Kaiser: taps = (A-7.95) / (2.285 Δω), Δω = 2π (stop-pass)/rate, A = 100 dB.
 	half := int(math.Ceil((100 - 7.95) / 2.285 / (2 * math.Pi * (stop - pass) / rate) / 2))
 	k := kernel{half: half, table: make([]float64, half*fine+2)}
-	norm := bessel(beta)
 	for i := range k.table {
 		t := float64(i) / fine
 		u := t / float64(half)
@@ -38,19 +41,9 @@ func newKernel(rate, to, pass float64) kernel {
 		if t > 0 {
 			sinc = math.Sin(math.Pi*x*t) / (math.Pi * t)
 		}
-		k.table[i] = sinc * bessel(beta*math.Sqrt(1-u*u)) / norm
+		k.table[i] = sinc * kaiser.Window(beta, u)
 	}
 	return k
-}
-
-// bessel returns I0(x), the modified Bessel function of order zero, by its series.
-func bessel(x float64) float64 {
-	sum, term := 1.0, 1.0
-	for k := 1.0; term > 1e-17*sum; k++ {
-		term *= x * x / (4 * k * k)
-		sum += term
-	}
-	return sum
 }
 
 // at returns the filtered signal at a place between samples; beyond its ends it is zero.

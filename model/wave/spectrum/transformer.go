@@ -5,6 +5,8 @@ import (
 	"math/cmplx"
 
 	"gonum.org/v1/gonum/dsp/fourier"
+
+	"evenbass/model/kaiser"
 )
 
 // transformer turns a series into its spectrum at phases of any spacing:
@@ -51,7 +53,7 @@ func newTransformer(phases []complex128, length int) *transformer {
 	t.bins = make([]complex128, size/2+1)
 	t.window = make([]float64, length)
 	for n := range t.window {
-		t.window[n] = 1 / kaiserTransform(t.shape, float64(n-length/2)*2*math.Pi/float64(size))
+		t.window[n] = 1 / windowTransform(t.shape, float64(n-length/2)*2*math.Pi/float64(size))
 	}
 	for _, p := range phases {
 		t.addKernel(real(p), size)
@@ -66,7 +68,7 @@ func (t *transformer) addKernel(p float64, size int) {
 	first := int(math.Ceil(at - taps/2.0))
 	var k [taps]float64
 	for i := range k {
-		k[i] = kaiser(t.shape, at-float64(first+i))
+		k[i] = window(t.shape, at-float64(first+i))
 	}
 	t.first = append(t.first, first)
 	t.kernel = append(t.kernel, k)
@@ -89,33 +91,23 @@ func smooth(n int) int {
 	}
 }
 
-// kaiser is the kernel over bins, taps wide, for a shape.
-func kaiser(shape, x float64) float64 {
+// window is the kernel over bins, taps wide, for a shape.
+func window(shape, x float64) float64 {
 	u := 1 - 4*x*x/(taps*taps)
 	if u <= 0 {
 		return 0
 	}
-	return bessel0(shape * math.Sqrt(u))
+	return kaiser.I0OfRoot(shape * shape * u)
 }
 
-// kaiserTransform is the continuous transform of kaiser at w in rad per bin.
-func kaiserTransform(shape, w float64) float64 {
+// windowTransform is the continuous transform of window at w in rad per bin.
+func windowTransform(shape, w float64) float64 {
 	u := shape*shape - w*w*taps*taps/4
 	if u > 0 {
 		return taps * math.Sinh(math.Sqrt(u)) / math.Sqrt(u)
 	}
 	u = max(-u, 1e-30)
 	return taps * math.Sin(math.Sqrt(u)) / math.Sqrt(u)
-}
-
-// bessel0 is the modified Bessel function I0 (power series).
-func bessel0(x float64) float64 {
-	sum, term := 1.0, 1.0
-	for n := 1.0; term > 1e-17*sum; n++ {
-		term *= x * x / (4 * n * n)
-		sum += term
-	}
-	return sum
 }
 
 // transform fills dst, one value per phase, from a series of the prepared length.
