@@ -188,31 +188,12 @@ func promise(c *cli.Context, t *terminal, p *model.Project, sides [2]*analysis.A
 
 // predictSide predicts what a measurement should have found.
 func predictSide(c *cli.Context, t *terminal, p *model.Project, m *measure.Measurement, walls material.Estimate, r *measured.Comparison) (*analysis.Analysis, error) {
-	at := m.At
-	if !m.Placed {
-		seat, ok := p.SeatOf(&model.Measured{Seat: m.Seat})
-		if !ok || !seat.Placed {
-			return nil, fmt.Errorf("a prediction needs the place of the microphone: give the seat's \"at\" in the room file")
-		}
-		at = seat.At
-	}
-	channel := response.BothTogether
-	switch m.Speaker {
-	case model.LeftSpeaker:
-		channel = response.LeftAlone
-	case model.RightSpeaker:
-		channel = response.RightAlone
-	case model.SubSpeaker:
-		return nil, fmt.Errorf("a subwoofer alone is not predicted; compare a measurement of left, right or both")
-	}
 	progress, done := t.progress()
-	s, err := study.Stand(c.Context, p, at, m.State, m.StateKnown, walls, progress)
+	a, s, err := study.PredictMeasurement(c.Context, p, m, walls, progress)
 	done()
 	if err != nil {
 		return nil, err
 	}
 	r.Engine = text.Trust(s.Engine, s.Why)
-	a := analysis.Predict(channel, s.Grid, s.Pair.Of(channel), s.OverDecays.Of(channel), s.Air, p.Goal)
-	a.Flat = p.Speakers.LowLimit == 0
 	return a, nil
 }

@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"github.com/urfave/cli/v2"
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
 	"evenbass/model/measure"
@@ -116,7 +115,7 @@ func roomAndFiles(c *cli.Context) (room string, files []string, err error) {
 	}
 	files = c.Args().Slice()[1:]
 	if len(files) > mostFiles || len(files) > 1 && c.String("sweep") != "" {
-		return "", nil, usageError{text: fmt.Sprintf("measure takes one recording, or up to %d files without --sweep", mostFiles)}
+		return "", nil, usageError{text: fmt.Sprintf("%s takes one recording, or up to %d files without --sweep", c.Command.Name, mostFiles)}
 	}
 	return c.Args().First(), files, nil
 }
@@ -205,7 +204,7 @@ func analyseRecording(c *cli.Context, p *model.Project, entry *model.Measured, r
 	if err != nil {
 		return withHint(err, "--channel 1")
 	}
-	if r.Result, err = sweep.Analyse(x, rec.Rate, s, distances(p, entry, s)); err != nil {
+	if r.Result, err = sweep.Analyse(x, rec.Rate, s, sweep.OptionsFor(p, entry, s)); err != nil {
 		return fmt.Errorf("%s: %w", entry.File, err)
 	}
 	if rec.Cut {
@@ -234,23 +233,6 @@ func withHint(err error, flag string) error {
 	return err
 }
 
-// distances returns how far the speakers are from the microphone, by the room file.
-func distances(p *model.Project, entry *model.Measured, s sweep.Sweep) sweep.Options {
-	o := sweep.Options{Temperature: p.Room.Temperature}
-	seat, ok := p.SeatOf(entry)
-	if !ok || !seat.Placed || !p.Speakers.Placed {
-		return o
-	}
-	left, right := r3.Norm(r3.Sub(p.Speakers.Left, seat.At)), r3.Norm(r3.Sub(p.Speakers.Right, seat.At))
-	switch s.First() {
-	case model.LeftSpeaker:
-		o.Distance, o.Later, o.Both = left, right-left, true
-	case model.RightSpeaker:
-		o.Distance = right
-	}
-	return o
-}
-
 // readAll fills the report from measurements that there are already, and averages them if asked to.
 func readAll(c *cli.Context, p *model.Project, entry model.Measured, files []string, r *recording.Report) error {
 	r.Sources = files
@@ -262,7 +244,7 @@ func readAll(c *cli.Context, p *model.Project, entry model.Measured, files []str
 			return err
 		}
 		r.Measurements = append(r.Measurements, m)
-		r.Warnings = append(r.Warnings, coarse(m, p.Goal)...)
+		r.Warnings = append(r.Warnings, m.CoarseRows(p.Goal)...)
 	}
 	if !c.Bool("average") {
 		return nil
@@ -330,19 +312,6 @@ func readMeasured(c *cli.Context, p *model.Project, entry *model.Measured) (*mea
 	}
 	m.Name = name
 	return m, nil
-}
-
-// coarse warns of a table whose rows are further apart than the goal's smoothing.
-func coarse(m *measure.Measurement, goal model.Goal) []model.Warning {
-	if m.Table == nil {
-		return nil
-	}
-	covered := m.Covered(goal)
-	step := m.Table.WidestStep(model.Range{Min: covered.From, Max: covered.To})
-	if step*float64(goal.Smoothing) <= 1.01 {
-		return nil
-	}
-	return []model.Warning{model.Remark(fmt.Sprintf("rows of the table are up to %.2f octaves apart: what peaks and dips between them is not seen, and figures look better than they are", step))}
 }
 
 // saveMeasurements writes the files that were asked for, then prints the report.

@@ -104,3 +104,16 @@ func levels(h []complex128) []model.Level {
 	}
 	return l
 }
+
+// CoarseRows warns of a table whose rows are further apart than the goal's smoothing.
+func (m *Measurement) CoarseRows(goal model.Goal) []model.Warning {
+	if m.Table == nil {
+		return nil
+	}
+	covered := m.Covered(goal)
+	step := m.Table.WidestStep(model.Range{Min: covered.From, Max: covered.To})
+	if step*float64(goal.Smoothing) <= 1.01 {
+		return nil
+	}
+	return []model.Warning{model.Remark(fmt.Sprintf("rows of the table are up to %.2f octaves apart: what peaks and dips between them is not seen, and figures look better than they are", step))}
+}

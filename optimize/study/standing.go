@@ -11,6 +11,8 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
 	"evenbass/model/material/surface"
+	"evenbass/model/measure"
+	"evenbass/model/measure/analysis"
 	"evenbass/model/mode"
 	"evenbass/model/response"
 	"evenbass/model/wave"
@@ -61,6 +63,35 @@ func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, s
 	return &Standing{
 		Pair: reading.Pair, OverDecays: reading.OverDecays, Grid: both.LevelGrid, Air: engine.Air(), Engine: engine.Info(), Why: choice.Why, Warnings: engine.Warnings(),
 	}, nil
+}
+
+// PredictMeasurement predicts what a measurement should have found, where its microphone stood and in
+// the room's state of then, see [Stand]. It fails if the place is not known, or for a subwoofer alone.
+func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measurement, walls material.Estimate, progress model.Progress) (*analysis.Analysis, *Standing, error) {
+	at := m.At
+	if !m.Placed {
+		seat, ok := p.SeatOf(&model.Measured{Seat: m.Seat})
+		if !ok || !seat.Placed {
+			return nil, nil, errors.New("a prediction needs the place of the microphone: give the seat's \"at\" in the room file")
+		}
+		at = seat.At
+	}
+	channel := response.BothTogether
+	switch m.Speaker {
+	case model.LeftSpeaker:
+		channel = response.LeftAlone
+	case model.RightSpeaker:
+		channel = response.RightAlone
+	case model.SubSpeaker:
+		return nil, nil, errors.New("a subwoofer alone is not predicted; compare a measurement of left, right or both")
+	}
+	s, err := Stand(ctx, p, at, m.State, m.StateKnown, walls, progress)
+	if err != nil {
+		return nil, nil, err
+	}
+	a := analysis.Predict(channel, s.Grid, s.Pair.Of(channel), s.OverDecays.Of(channel), s.Air, p.Goal)
+	a.Flat = p.Speakers.LowLimit == 0
+	return a, s, nil
 }
 
 // inState returns the project with only the treatments of a state.

@@ -6,6 +6,8 @@ import (
 	"math"
 	"math/cmplx"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/measure"
 )
@@ -20,6 +22,23 @@ type Options struct {
 	Later       float64
 	Both        bool
 	Temperature float64 // K; 0 is not known
+}
+
+// OptionsFor returns how far the speakers are from the microphone of a measurement, by the room file.
+func OptionsFor(p *model.Project, entry *model.Measured, s Sweep) Options {
+	o := Options{Temperature: p.Room.Temperature}
+	seat, ok := p.SeatOf(entry)
+	if !ok || !seat.Placed || !p.Speakers.Placed {
+		return o
+	}
+	left, right := r3.Norm(r3.Sub(p.Speakers.Left, seat.At)), r3.Norm(r3.Sub(p.Speakers.Right, seat.At))
+	switch s.First() {
+	case model.LeftSpeaker:
+		o.Distance, o.Later, o.Both = left, right-left, true
+	case model.RightSpeaker:
+		o.Distance = right
+	}
+	return o
 }
 
 // Quality is how good a recording is.
