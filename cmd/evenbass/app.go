@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"runtime/debug"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -102,4 +103,19 @@ func oneFile(c *cli.Context, what string) (string, error) {
 		text: fmt.Sprintf("%s takes one file, not %d: %s", c.Command.Name, c.NArg(), strings.Join(c.Args().Slice(), " ")),
 		hint: quotesHint(c),
 	}
+}
+
+// version returns what this program was built from, as far as the build knows.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	v := info.Main.Version
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" && (v == "" || v == "(devel)") {
+			return s.Value[:min(12, len(s.Value))]
+		}
+	}
+	return v
 }
