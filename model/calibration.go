@@ -19,22 +19,34 @@ func (f Fitted) Set() bool { return f.Deviation > 0 }
 // fitted to measurements. On its scale -1 is as little as is likely of the construction, 0 is
 // typical and 1 as much as is likely. The zero value is not fitted.
 type WallFit struct {
-	Shift Fitted // at WallFitFrequency
-	Slope Fitted // per octave above that
+	Shift Fitted // its mean over the octaves about WallFitFrequency
+	Slope Fitted // per octave above that frequency
+	Curve Fitted // per octave squared, see At; may be missing
 }
 
-// WallFitFrequency is where the shift of a [WallFit] holds, Hz: in the middle of the range in which
-// single modes tell walls apart.
+// WallFitFrequency is the middle of the range in which single modes tell walls apart, Hz.
 const WallFitFrequency = 63.0
+
+// The octaves about [WallFitFrequency] beyond which a [WallFit] is held, since a curve over lg f leads
+// astray where no mode was told apart; and the mean square of the octaves between.
+const (
+	octavesBelow  = -1.5
+	octavesAbove  = 1.8
+	squareOctaves = 0.9
+)
 
 // Set reports whether the wall was fitted.
 func (w WallFit) Set() bool { return w.Shift.Set() }
 
-// At returns the fit at a frequency in Hz. Below and above an octave and a half from
-// [WallFitFrequency] it is held, since a straight line over lg f leads astray there.
+// At returns the fit at a frequency in Hz: with x octaves above [WallFitFrequency], held between -1.5
+// and 1.8, the shift, x times the slope, and x² - 0.9 times the curve.
 func (w WallFit) At(f float64) Fitted {
-	x := max(-1.5, min(1.5, math.Log2(f/WallFitFrequency)))
-	return Fitted{w.Shift.Value + w.Slope.Value*x, math.Hypot(w.Shift.Deviation, w.Slope.Deviation*x)}
+	x := max(octavesBelow, min(octavesAbove, math.Log2(f/WallFitFrequency)))
+	y := x*x - squareOctaves
+	return Fitted{
+		w.Shift.Value + w.Slope.Value*x + w.Curve.Value*y,
+		math.Hypot(math.Hypot(w.Shift.Deviation, w.Slope.Deviation*x), w.Curve.Deviation*y),
+	}
 }
 
 // Calibration is what measurements taught about a room, beside the fits of its walls, which are with
@@ -102,6 +114,7 @@ func (q quarterTurn) calibration(c *Calibration) *Calibration {
 const (
 	largestShift = 6.0
 	largestSlope = 4.0
+	largestCurve = 3.0
 	largestSize  = 0.3 // m
 )
 
@@ -121,6 +134,7 @@ func (v *validator) calibration() {
 		}
 		v.inRange(path+".shift", w.Shift.Value, -largestShift, largestShift, "")
 		v.inRange(path+".slope", w.Slope.Value, -largestSlope, largestSlope, "")
+		v.inRange(path+".curve", w.Curve.Value, -largestCurve, largestCurve, "")
 	}
 	for i, s := range c.Size {
 		v.inRange("calibrated."+[...]string{"length", "width", "height"}[i], s.Value, -largestSize, largestSize, "m")

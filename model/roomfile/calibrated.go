@@ -51,6 +51,9 @@ func wallFit(f *form, s *model.Surface) {
 	}, nameValue.format})
 	must(f, "shift", "0.4 ± 0.2", &s.Fit.Shift, fittedCodec(weightValue))
 	must(f, "slope", "-0.1 ± 0.3", &s.Fit.Slope, fittedCodec(weightValue))
+	if f.has("curve", s.Fit.Curve.Deviation > 0) {
+		must(f, "curve", "0.05 ± 0.2", &s.Fit.Curve, fittedCodec(weightValue))
+	}
 }
 
 // fittedCodec is the codec of a value with its standard deviation.

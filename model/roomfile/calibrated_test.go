@@ -33,7 +33,7 @@ func fittedCalibration(p *model.Project) *model.Project {
 	}
 	q.Room.Calibration = &c
 	for i := range q.Room.Walls {
-		q.Room.Walls[i].Fit = model.WallFit{Shift: model.Fitted{Value: float64(i) - 2.5, Deviation: 0.2}, Slope: model.Fitted{Value: -0.1, Deviation: 0.3}}
+		q.Room.Walls[i].Fit = model.WallFit{Shift: model.Fitted{Value: float64(i) - 2.5, Deviation: 0.2}, Slope: model.Fitted{Value: -0.1, Deviation: 0.3}, Curve: model.Fitted{Value: 0.2, Deviation: 0.1}}
 	}
 	return &q
 }

@@ -108,9 +108,10 @@
 //	calibrated    what evenbass calibrate learned of the room and writes here: from (the
 //	              measurements), seats (at how many), before and after (the rms difference of
 //	              prediction and measurement), length, width, height (above those by tape,
-//	              with ± one standard deviation), walls (of, shift, slope: how a wall absorbs
-//	              on the scale of its construction: -1 as little as is likely, 1 as much) and
-//	              the correlation of what is left unknown
+//	              with ± one standard deviation), walls (of, shift, slope, curve: how a
+//	              wall absorbs on the scale of its construction, -1 as little as is likely, 1
+//	              as much, as a parabola over the octaves about 63 Hz) and the correlation of
+//	              what is left unknown
 //	report        what a page says of itself, any of: title [the room's name], client,
 //	              project, author, date [the day of the run], notes (a paragraph or a list
 //	              of them), logo (a PNG or SVG file, from the room file's folder)

@@ -18,6 +18,7 @@ type wallData struct {
 	Wall  string     `json:"wall"`
 	Shift fittedData `json:"shift"`
 	Slope fittedData `json:"slope_per_octave"`
+	Curve fittedData `json:"curve_per_octave_squared"`
 }
 
 type fitData struct {
@@ -60,7 +61,7 @@ func JSON(w io.Writer, r Report) error {
 		d.Fits = append(d.Fits, fitData{f.Name, f.Complex, data.Decibel(f.Before), data.Decibel(f.After)})
 	}
 	for _, f := range model.Faces {
-		one := wallData{f.Wall(), fitted(r.Result.Walls[f].Shift), fitted(r.Result.Walls[f].Slope)}
+		one := wallData{f.Wall(), fitted(r.Result.Walls[f].Shift), fitted(r.Result.Walls[f].Slope), fitted(r.Result.Walls[f].Curve)}
 		told := r.Result.WallTold(f)
 		one.Shift.Told = &told
 		d.Walls = append(d.Walls, one)

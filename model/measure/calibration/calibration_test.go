@@ -84,7 +84,7 @@ func newTruth(t *testing.T, p *model.Project, seed uint64) *truth {
 		left:  r3.Add(p.Speakers.Left, r3.Vec{X: off(0.015), Y: off(0.015), Z: off(0.015)}),
 		right: r3.Add(p.Speakers.Right, r3.Vec{X: off(0.015), Y: off(0.015), Z: off(0.015)}),
 	}
-	if out.engine, err = mode.New(box, model.NewGrid(20, 200, 24, 2.5), mode.Settings{}); err != nil {
+	if out.engine, err = mode.New(box, model.NewGrid(20, 250, 24, 2.5), mode.Settings{}); err != nil {
 		t.Fatal(err)
 	}
 	return out
@@ -270,7 +270,7 @@ func decayError(t *testing.T, tr *truth, p *model.Project) float64 {
 	is, says := falls(t, tr.box, tr.left, tr.right), falls(t, box, p.Speakers.Left, p.Speakers.Right)
 	var sum, n float64
 	for i := range is {
-		if is[i].Resolved() && is[i].Band <= highest {
+		if is[i].Resolved() && is[i].Band <= 200 {
 			e := says[i].Fall20/is[i].Fall20 - 1
 			sum, n = sum+e*e, n+1
 		}
@@ -364,11 +364,7 @@ func TestLeftOut(t *testing.T) {
 		o := s.run(t)
 		t.Logf("%d seats, phases %v, room %d: levels off %.2f -> %.2f dB, spread %.2f -> %.2f dB, decay %.0f -> %.0f %%, ranges hold %d -> %d of %d, %.1f dB wide",
 			s.seats, s.phases, s.seed, o.before, o.after, o.spreadBefore, o.spreadAfter, 100*o.decayBefore, 100*o.decayAfter, o.unfitted, o.inside, o.all, o.width)
-		most, spread := 0.65, 1.0
-		if s.seats == 1 && !s.phases {
-			most, spread = 0.8, 1.5 // levels at one seat tell least, and we saw 0.68 and 1.46 dB
-		}
-		if o.after > most*o.before || o.spreadAfter > spread {
+		if o.after > 0.5*o.before || o.spreadAfter > 1 {
 			t.Errorf("%+v: levels off %.2f dB before and %.2f after, spread %.2f dB off", s, o.before, o.after, o.spreadAfter)
 		}
 		sum.before, sum.after = sum.before+o.before/n, sum.after+o.after/n
@@ -377,7 +373,7 @@ func TestLeftOut(t *testing.T) {
 	}
 	share, unfitted := float64(sum.inside)/float64(sum.all), float64(sum.unfitted)/float64(sum.all)
 	t.Logf("in all: levels off %.2f -> %.2f dB, decay %.0f -> %.0f %%, ranges hold %.0f -> %.0f %%", sum.before, sum.after, 100*sum.decayBefore, 100*sum.decayAfter, 100*unfitted, 100*share)
-	if sum.after > 0.55*sum.before || sum.decayAfter > 0.6*sum.decayBefore || share < 0.7 || share > 0.95 || share < unfitted {
+	if sum.after > 0.4*sum.before || sum.decayAfter > 0.15 || share < 0.7 || share > 0.9 || share < unfitted {
 		t.Error("the calibrations do not do what they claim")
 	}
 }

@@ -17,7 +17,7 @@ import (
 // The band that is fitted, Hz. Above it a few centimetres and the furniture change everything.
 const (
 	lowest  = 20.0
-	highest = 200.0
+	highest = 225.0
 )
 
 // How the responses are compared. The errors are our own estimates, no source; what they are set too
@@ -63,7 +63,7 @@ var ErrNoData = errors.New("no measurement that can be fitted")
 
 // newData prepares measurements.
 func newData(p *model.Project, list []*measure.Measurement) (*data, error) {
-	d := &data{grid: model.NewGrid(lowest, min(highest, max(p.Goal.To, 100)), pointsPerOctave, widestStep)}
+	d := &data{grid: model.NewGrid(lowest, highest, pointsPerOctave, widestStep)}
 	for _, m := range list {
 		if err := d.add(p, m); err != nil {
 			d.unused = append(d.unused, model.Remark(fmt.Sprintf("%s is not used: %v", m.Name, err)))

@@ -17,8 +17,7 @@
 // start leads to no wrong resonance, then in the whole band. The covariance of what is left is
 // (JᵀJ/s² + R⁻¹)⁻¹, with s² three times the mean square of the residuals and at least three, since the
 // model errs alike at neighbouring frequencies (Tarantola, Inverse Problem Theory, 2005, section 3.2). What
-// the data cannot tell keeps its prior, and how a wall strays from a straight line over lg f stays
-// unknown.
+// the data cannot tell keeps its prior, and how a wall strays from a parabola over lg f stays unknown.
 //
 // Residuals r are differences of complex pressures where the measurement has a time reference, else
 // of levels smoothed over 1/6 octave.

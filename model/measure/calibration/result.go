@@ -52,8 +52,8 @@ func (f *fit) result(before []model.Level) (*Result, error) {
 	}
 	for i := range r.Walls {
 		shift := at(atShift + i)
-		shift = rounded(shift.Value, math.Hypot(shift.Deviation, curveDeviation))
-		r.Walls[i] = model.WallFit{Shift: shift, Slope: at(atSlope + i)}
+		shift = rounded(shift.Value, math.Hypot(shift.Deviation, strayDeviation))
+		r.Walls[i] = model.WallFit{Shift: shift, Slope: at(atSlope + i), Curve: at(atCurve + i)}
 	}
 	for i, s := range d.seats {
 		r.Seats = append(r.Seats, offset(s.name, atSeats+3*i))
@@ -95,7 +95,7 @@ func correlation(covariance *mat.SymDense) []float64 {
 	variance := func(k int) float64 {
 		v := covariance.At(k, k)
 		if k < atSlope {
-			v += math.Pow(curveDeviation/shiftDeviation, 2) // which no two walls share
+			v += math.Pow(strayDeviation/shiftDeviation, 2) // which no two walls share
 		}
 		return v
 	}
@@ -126,7 +126,7 @@ func told(f model.Fitted, prior float64) bool { return f.Deviation < 0.7*prior }
 
 // WallTold reports whether the measurements told how much a wall absorbs.
 func (r *Result) WallTold(f model.Face) bool {
-	return told(r.Walls[f].Shift, math.Hypot(shiftDeviation, curveDeviation))
+	return told(r.Walls[f].Shift, math.Hypot(shiftDeviation, strayDeviation))
 }
 
 // SizeTold reports whether the measurements told a size: 0 length, 1 width, 2 height.

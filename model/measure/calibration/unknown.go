@@ -11,7 +11,8 @@ import (
 const (
 	shiftDeviation       = 0.6  // of a wall; nine tenths lie within the construction's range
 	slopeDeviation       = 0.4  // per octave
-	curveDeviation       = 0.2  // by which a wall strays from any straight line over lg f; stays unknown
+	curveDeviation       = 0.3  // per octave squared
+	strayDeviation       = 0.2  // by which a wall strays from any such curve over lg f; stays unknown
 	wallsAlike           = 0.5  // correlation of two walls, since tables err alike
 	sizeDeviation        = 0.02 // m
 	temperatureDeviation = 2.0  // K
@@ -30,15 +31,16 @@ const (
 const (
 	atShift       = 0
 	atSlope       = 6
-	atSize        = 12
-	atTemperature = 15
-	atSpeakers    = 16 // left, then right
-	atCorner      = 22
-	atGain        = 23
-	atBalance     = 24
-	atDelay       = 25
-	atApart       = 26
-	atSeats       = 27
+	atCurve       = 12
+	atSize        = 18
+	atTemperature = 21
+	atSpeakers    = 22 // left, then right
+	atCorner      = 28
+	atGain        = 29
+	atBalance     = 30
+	atDelay       = 31
+	atApart       = 32
+	atSeats       = 33
 )
 
 // unknowns says what a vector of unknowns holds, in deviations from the prior means.
@@ -55,8 +57,10 @@ func (n unknowns) deviation(k int) float64 {
 	switch {
 	case k < atSlope:
 		return shiftDeviation
-	case k < atSize:
+	case k < atCurve:
 		return slopeDeviation
+	case k < atSize:
+		return curveDeviation
 	case k < atTemperature:
 		return sizeDeviation
 	case k >= n.atMeasurements():
@@ -128,5 +132,9 @@ func (v vector) with(k int, by float64) vector {
 // fit returns what the vector says of a wall, without deviations.
 func (v vector) fit(f model.Face) model.WallFit {
 	k := int(f)
-	return model.WallFit{Shift: model.Fitted{Value: v.value(atShift + k)}, Slope: model.Fitted{Value: v.value(atSlope + k)}}
+	return model.WallFit{
+		Shift: model.Fitted{Value: v.value(atShift + k)},
+		Slope: model.Fitted{Value: v.value(atSlope + k)},
+		Curve: model.Fitted{Value: v.value(atCurve + k)},
+	}
 }
