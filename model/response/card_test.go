@@ -147,6 +147,10 @@ func TestResolution(t *testing.T) {
 	if math.Abs(two[SpreadFigure]-0.5) > 1e-9 {
 		t.Errorf("resolution of hard and soft walls %v dB, want 0.5: all are within", two[SpreadFigure])
 	}
+	larger := NewResolution([]Card{{Spread: 10}, {Spread: 12}, {Spread: 9}}, []Card{{Spread: 8}, {Spread: 7}, {Spread: 6.8}})
+	if larger[SpreadFigure] != 0 {
+		t.Errorf("a gain that hard and soft walls only enlarge resolves %v dB, want 0", larger[SpreadFigure])
+	}
 	if one := NewResolution(before[:1], after[:1]); one != (Resolution{}) {
 		t.Errorf("a single room: %v", one)
 	}
@@ -166,7 +170,7 @@ func TestRangedResolution(t *testing.T) {
 		Least: Resolution{DeviationFigure: 0.1},
 	}
 	got := after.Resolution(&before)
-	for f, want := range map[Figure]float64{SpreadFigure: 0.4, MeanFallFigure: 0.04, DeviationFigure: 0.1} {
+	for f, want := range map[Figure]float64{SpreadFigure: 0.2, MeanFallFigure: 0.04, DeviationFigure: 0.1} {
 		if math.Abs(got[f]-want) > 1e-9 {
 			t.Errorf("figure %d resolves %v, want %v", f, got[f], want)
 		}

@@ -79,27 +79,41 @@ type Resolution [len(FigureList)]float64
 // NewResolution returns what two predictions can tell of the change between them. Both are
 // given for the same rooms, one plausible room an index: the typical one first, then random
 // trials, or hard and soft walls. What is uncertain in the same way before and after so
-// cancels out. The resolution holds nine of ten of the changes about the typical one, or all
-// of fewer than ten. It panics if the lists differ in length, and is zero for a single room.
+// cancels out. The resolution is by how much the change falls short of the typical one in the
+// nine of ten rooms where it falls short least, or in all of fewer than ten. A change beyond it
+// therefore keeps its sign in those rooms, however much larger it is in some. NewResolution
+// panics if the lists differ in length, and is zero for a single room.
 func NewResolution(before, after []Card) Resolution {
 	if len(before) != len(after) {
 		panic(fmt.Sprintf("response: %d cards before, %d after", len(before), len(after)))
 	}
 	var r Resolution
 	for _, f := range FigureList {
-		var off []float64
+		var short []float64
 		typical, known := f.change(before, after, 0)
 		for i := 1; i < len(after) && known; i++ {
 			if d, ok := f.change(before, after, i); ok {
-				off = append(off, math.Abs(d-typical))
+				short = append(short, shortfall(d, typical))
 			}
 		}
-		if len(off) > 0 {
-			slices.Sort(off)
-			r[f] = off[int(math.Ceil(0.9*float64(len(off))))-1]
+		if len(short) > 0 {
+			slices.Sort(short)
+			r[f] = short[int(math.Ceil(0.9*float64(len(short))))-1]
 		}
 	}
 	return r
+}
+
+// shortfall returns by how much a change falls short of the typical one. Where nothing changes
+// typically, any change counts.
+func shortfall(change, typical float64) float64 {
+	switch {
+	case typical > 0:
+		return max(0, typical-change)
+	case typical < 0:
+		return max(0, change-typical)
+	}
+	return math.Abs(change)
 }
 
 // change returns by how much a figure got worse in one of several rooms.
