@@ -21,6 +21,11 @@ func Page(w io.Writer, b Report) error {
 	return html.Write(w, newPageView(&b), html.Folder(pageFiles, "page"))
 }
 
+// Part is the same page as a part of a longer one.
+func Part(id, title string, b Report) (html.Part, error) {
+	return html.NewPart(id, title, false, newPageView(&b), html.Folder(pageFiles, "page"))
+}
+
 // pageView is what the template reads.
 type pageView struct {
 	Headline            string

@@ -18,7 +18,7 @@ import (
 	"unicode"
 )
 
-//go:embed frame frame/chart frame/fold
+//go:embed frame frame/chart frame/fold frame/part
 var pageFiles embed.FS
 
 //go:embed assets
@@ -185,14 +185,9 @@ func Render(w io.Writer, view framed, library string, files ...fs.FS) error {
 		frames = append(frames, Folder(pageFiles, "frame/fold"))
 	}
 	files = append(frames, files...)
-	t, err := template.New("page"), error(nil)
-	for _, f := range files {
-		if names, _ := fs.Glob(f, "*.gohtml"); names == nil {
-			continue
-		}
-		if t, err = t.ParseFS(f, "*.gohtml"); err != nil {
-			return fmt.Errorf("report: page template: %w", err)
-		}
+	t, err := parsed(files)
+	if err != nil {
+		return err
 	}
 	if err := view.Base().assemble(library, files); err != nil {
 		return err
@@ -205,6 +200,20 @@ func Render(w io.Writer, view framed, library string, files ...fs.FS) error {
 		return fmt.Errorf("report: writing the page: %w", err)
 	}
 	return nil
+}
+
+// parsed reads the templates of all folders. Of two with one name, the later counts.
+func parsed(folders []fs.FS) (*template.Template, error) {
+	t, err := template.New("page"), error(nil)
+	for _, f := range folders {
+		if names, _ := fs.Glob(f, "*.gohtml"); names == nil {
+			continue
+		}
+		if t, err = t.ParseFS(f, "*.gohtml"); err != nil {
+			return nil, fmt.Errorf("report: page template: %w", err)
+		}
+	}
+	return t, nil
 }
 
 // assemble puts styles and scripts into the frame, and the scripts' sums into the page's
@@ -244,9 +253,10 @@ func Folder(files embed.FS, name string) fs.FS {
 }
 
 // joined returns the text of all files of a kind, each folder's in the order of their
-// names.
+// names. A text that several folders have, such as that of a part which two parts share, is there once.
 func joined(folders []fs.FS, pattern string) (string, error) {
 	var b strings.Builder
+	seen := map[string]bool{}
 	for _, folder := range folders {
 		names, err := fs.Glob(folder, pattern)
 		if err != nil {
@@ -257,7 +267,10 @@ func joined(folders []fs.FS, pattern string) (string, error) {
 			if err != nil {
 				return "", fmt.Errorf("report: %w", err)
 			}
-			b.Write(text)
+			if !seen[string(text)] {
+				b.Write(text)
+			}
+			seen[string(text)] = true
 		}
 	}
 	return b.String(), nil

@@ -43,7 +43,12 @@ func name(a *analysis.Analysis) string {
 
 // Page writes what was measured as one HTML file that needs no network. The same data give the
 // same bytes.
-func Page(w io.Writer, r Report) error {
+func Page(w io.Writer, r Report) error { return r.view().write(w) }
+
+// Part is the same page as a part of a longer one.
+func Part(id, title string, r Report) (html.Part, error) { return r.view().part(id, title) }
+
+func (r Report) view() *view {
 	var all []*measure.Measurement
 	for _, a := range r.Analyses {
 		all = append(all, a.Measurement)
@@ -78,7 +83,7 @@ func Page(w io.Writer, r Report) error {
 	}
 	v.Sections = append(v.Sections, section{ID: "limits", Title: "What the data cannot tell", List: recording.Doubts(all...)}, recipeSection(r.Analyses...))
 	v.SetRun(r.Run, "room file and measurement")
-	return v.write(w)
+	return v
 }
 
 // headline says how even the measured response is.

@@ -41,3 +41,8 @@ func (v *view) write(w io.Writer) error {
 	}
 	return html.Write(w, v, heatmap.Files(), html.Folder(pageFiles, "page"))
 }
+
+// part makes the page a part of a longer one.
+func (v *view) part(id, title string) (html.Part, error) {
+	return html.NewPart(id, title, false, v, heatmap.Files(), html.Folder(pageFiles, "page"))
+}

@@ -23,6 +23,11 @@ func Page(w io.Writer, g Report) error {
 	return html.Write(w, newPageView(&g), heatmap.Files(), html.Folder(pageFiles, "page"))
 }
 
+// Part is the same page as a part of a longer one.
+func Part(id, title string, g Report) (html.Part, error) {
+	return html.NewPart(id, title, false, newPageView(&g), heatmap.Files(), html.Folder(pageFiles, "page"))
+}
+
 // pageView is what the template reads.
 type pageView struct {
 	Headline, Reason string

@@ -19,6 +19,11 @@ func Page(out io.Writer, w Report) error {
 	return html.Write(out, newPageView(&w), heatmap.Files(), html.Folder(pageFiles, "page"))
 }
 
+// Part is the same page as a part of a longer one.
+func Part(id, title string, w Report) (html.Part, error) {
+	return html.NewPart(id, title, false, newPageView(&w), heatmap.Files(), html.Folder(pageFiles, "page"))
+}
+
 // pageView is what the template reads.
 type pageView struct {
 	Headline                   string
