@@ -8,16 +8,18 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/wave"
 )
 
 // app is the command line: its commands, and the way arguments reach them.
 type app struct {
 	cli *cli.App
-	t   *terminal
+	t   *terminal.Terminal
 }
 
-func newApp(t *terminal) *app {
+func newApp(t *terminal.Terminal) *app {
 	a := &app{t: t, cli: &cli.App{
 		Name:      "evenbass",
 		Usage:     "plan the low end of a small room",
@@ -26,9 +28,9 @@ func newApp(t *terminal) *app {
 			"explains why, and writes a page to hand over. Start with `evenbass new`.",
 		Version:         version() + " (wave kernel: " + wave.Kernel() + ")",
 		HideHelpCommand: true,
-		Writer:          t.stdout, ErrWriter: t.stderr,
+		Writer:          t.Stdout(), ErrWriter: t.Stderr(),
 		ExitErrHandler: func(*cli.Context, error) {},
-		OnUsageError:   onUsageError,
+		OnUsageError:   arguments.OnUsageError,
 		Action: func(c *cli.Context) error {
 			if c.Args().Present() {
 				return unknownCommand(c.App, c.Args().First())
@@ -41,11 +43,11 @@ func newApp(t *terminal) *app {
 		sweepCommand(t), measureCommand(t), calibrateCommand(t), compareCommand(t), absorbCommand(t), whatIfCommand(t), stageCommand(t), buildCommand(t), batchCommand(t),
 	}
 	for _, c := range a.cli.Commands {
-		c.OnUsageError = onUsageError
+		c.OnUsageError = arguments.OnUsageError
 		c.HideHelpCommand = true
-		c.CustomHelpTemplate = commandHelp(c)
+		c.CustomHelpTemplate = arguments.CommandHelp(c)
 	}
-	a.cli.CustomAppHelpTemplate = appHelp(a.cli)
+	a.cli.CustomAppHelpTemplate = arguments.AppHelp(a.cli)
 	return a
 }
 
@@ -54,7 +56,7 @@ func (a *app) run(ctx context.Context, args []string) error {
 	if len(args) > 0 {
 		for _, c := range a.cli.Commands {
 			if c.HasName(args[0]) {
-				sorted, err := flagsFirst(c, args[1:])
+				sorted, err := arguments.FlagsFirst(c, args[1:])
 				if err != nil {
 					return err
 				}
@@ -70,38 +72,9 @@ func unknownCommand(a *cli.App, name string) error {
 	for _, c := range a.Commands {
 		known = append(known, c.Name)
 	}
-	return usageError{
-		text: fmt.Sprintf("there is no command %q", name) + meant(name, known),
-		hint: "hint: the commands are " + strings.Join(known, ", "),
-	}
-}
-
-// quotesHint says how to quote a flag's text that the shell has cut at its spaces, or "".
-func quotesHint(c *cli.Context) string {
-	for _, f := range c.Command.Flags {
-		g, ok := f.(*cli.GenericFlag)
-		if !ok || !c.IsSet(g.Name) {
-			continue
-		}
-		return fmt.Sprintf("hint: did the shell cut the text after --%s? Put all of it in quotes, as in --%[1]s 'NAME: back wall, wool 100 mm 6 kPa·s/m²'", g.Name)
-	}
-	return ""
-}
-
-// oneFile returns a command's single file argument.
-func oneFile(c *cli.Context, what string) (string, error) {
-	switch c.NArg() {
-	case 1:
-		return c.Args().First(), nil
-	case 0:
-		return "", usageError{
-			text: fmt.Sprintf("%s needs %s", c.Command.Name, what),
-			hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
-		}
-	}
-	return "", usageError{
-		text: fmt.Sprintf("%s takes one file, not %d: %s", c.Command.Name, c.NArg(), strings.Join(c.Args().Slice(), " ")),
-		hint: quotesHint(c),
+	return terminal.UsageError{
+		Text: fmt.Sprintf("there is no command %q", name) + arguments.Meant(name, known),
+		Hint: "hint: the commands are " + strings.Join(known, ", "),
 	}
 }
 

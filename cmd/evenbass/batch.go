@@ -14,6 +14,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/concurrent"
 	"evenbass/model/roomfile"
 	"evenbass/report/batch"
@@ -22,7 +24,7 @@ import (
 	"evenbass/report/unit"
 )
 
-func batchCommand(t *terminal) *cli.Command {
+func batchCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "batch", Usage: "place speakers and seat in many rooms, with one table of all rooms", ArgsUsage: "ROOM.yaml ... [-o folder]",
 		Description: "A room that fails does not stop the others; the exit code is then 1. After Ctrl-C the\n" +
@@ -38,14 +40,14 @@ func batchCommand(t *terminal) *cli.Command {
 }
 
 // planner searches the places of one room.
-type planner func(*cli.Context, *terminal, roomInput) (in place.Report, stopped bool, err error)
+type planner func(*cli.Context, *terminal.Terminal, roomInput) (in place.Report, stopped bool, err error)
 
-func runBatch(c *cli.Context, t *terminal, search planner) error {
+func runBatch(c *cli.Context, t *terminal.Terminal, search planner) error {
 	style, err := checkBatch(c)
 	if err != nil {
 		return err
 	}
-	if err := apart(batchOutputs(c), c.Args().Slice()...); err != nil {
+	if err := terminal.Apart(batchOutputs(c), c.Args().Slice()...); err != nil {
 		return err
 	}
 	var rows []batch.Row
@@ -63,22 +65,22 @@ func runBatch(c *cli.Context, t *terminal, search planner) error {
 		case row.Kept:
 			said = "kept from an earlier run"
 		}
-		t.note("%d of %d, %s: %s", i+1, c.NArg(), path, said)
+		t.Note("%d of %d, %s: %s", i+1, c.NArg(), path, said)
 	}
 	if stopped && len(rows) == 0 {
-		return interruption("stopped by hand before any room was finished; nothing was written")
+		return terminal.Interruption("stopped by hand before any room was finished; nothing was written")
 	}
 	index := ""
 	if c.String("o") != "" {
 		index = filepath.Join(c.String("o"), indexName+".html")
 	}
-	err = t.deliver(
+	err = t.Deliver(
 		func() string { return batch.Text(rows, c.NArg()) },
-		output{index, func(w io.Writer) error {
+		terminal.Output{File: index, Write: func(w io.Writer) error {
 			return batch.Index(w, html.Run{Command: batchLine(c), Version: version(), Date: time.Now()}, rows, c.NArg())
 		}},
-		output{c.String("json"), func(w io.Writer) error { return batch.JSON(w, version(), rows, c.NArg()) }},
-		output{c.String("csv"), func(w io.Writer) error { return batch.CSV(w, rows) }},
+		terminal.Output{File: c.String("json"), Write: func(w io.Writer) error { return batch.JSON(w, version(), rows, c.NArg()) }},
+		terminal.Output{File: c.String("csv"), Write: func(w io.Writer) error { return batch.CSV(w, rows) }},
 	)
 	switch {
 	case err != nil:
@@ -88,7 +90,7 @@ func runBatch(c *cli.Context, t *terminal, search planner) error {
 		if c.String("o") != "" {
 			kept = fmt.Sprintf("their pages are in %s, and --resume continues from there", c.String("o"))
 		}
-		return interruption(fmt.Sprintf("stopped by hand after %d of %d rooms; %s", len(rows), c.NArg(), kept))
+		return terminal.Interruption(fmt.Sprintf("stopped by hand after %d of %d rooms; %s", len(rows), c.NArg(), kept))
 	case failed > 0:
 		return failures(failed, len(rows))
 	}
@@ -100,9 +102,9 @@ const indexName = "index"
 
 // batchLine returns the command line again, quoted for a shell.
 func batchLine(c *cli.Context) string {
-	line := fmt.Sprintf("evenbass batch -o %s --seed %d --layouts %d --trials %d", quoted(c.String("o")), c.Int64("seed"), c.Int("layouts"), c.Int("trials"))
+	line := fmt.Sprintf("evenbass batch -o %s --seed %d --layouts %d --trials %d", arguments.Quoted(c.String("o")), c.Int64("seed"), c.Int("layouts"), c.Int("trials"))
 	for _, path := range c.Args().Slice() {
-		line += " " + quoted(path)
+		line += " " + arguments.Quoted(path)
 	}
 	return line
 }
@@ -119,29 +121,29 @@ func failures(failed, all int) error {
 func checkBatch(c *cli.Context) (style unit.Style, err error) {
 	switch {
 	case c.NArg() == 0:
-		return 0, usageError{text: "batch needs room files", hint: "hint: evenbass batch " + c.Command.ArgsUsage}
+		return 0, terminal.UsageError{Text: "batch needs room files", Hint: "hint: evenbass batch " + c.Command.ArgsUsage}
 	case c.Bool("resume") && c.String("o") == "":
-		return 0, usageError{text: "--resume needs -o with the folder of the earlier run"}
+		return 0, terminal.UsageError{Text: "--resume needs -o with the folder of the earlier run"}
 	}
 	if err := checkSearch(c); err != nil {
 		return 0, err
 	}
-	if style, err = unitStyle(c); err != nil {
+	if style, err = arguments.UnitStyle(c); err != nil {
 		return 0, err
 	}
 	seen := map[string]string{}
 	for _, path := range c.Args().Slice() {
 		name := batchName(path)
 		if name == indexName && c.String("o") != "" {
-			return 0, usageError{text: fmt.Sprintf("%s would write %s.html, which is the page that leads to all rooms; rename it", path, name)}
+			return 0, terminal.UsageError{Text: fmt.Sprintf("%s would write %s.html, which is the page that leads to all rooms; rename it", path, name)}
 		}
 		if other, ok := seen[name]; ok && c.String("o") != "" {
-			return 0, usageError{text: fmt.Sprintf("%s and %s would both write %s.html; rename one", other, path, name)}
+			return 0, terminal.UsageError{Text: fmt.Sprintf("%s and %s would both write %s.html; rename one", other, path, name)}
 		}
 		seen[name] = path
 	}
 	for _, file := range []string{c.String("json"), c.String("csv")} {
-		if err := writable(file); err != nil {
+		if err := terminal.Writable(file); err != nil {
 			return 0, err
 		}
 	}
@@ -150,22 +152,22 @@ func checkBatch(c *cli.Context) (style unit.Style, err error) {
 			return 0, fmt.Errorf("cannot write into %s: it is a file; give the name of a folder", folder)
 		}
 		if err := os.MkdirAll(folder, 0o755); err != nil {
-			return 0, fmt.Errorf("cannot make the folder %s: %w", folder, bare(err))
+			return 0, fmt.Errorf("cannot make the folder %s: %w", folder, terminal.Bare(err))
 		}
 	}
 	return style, nil
 }
 
 // batchOutputs returns the files of the tables and of every room.
-func batchOutputs(c *cli.Context) []namedFile {
-	list := []namedFile{{"--json", c.String("json")}, {"--csv", c.String("csv")}}
+func batchOutputs(c *cli.Context) []terminal.NamedFile {
+	list := []terminal.NamedFile{{Name: "--json", File: c.String("json")}, {Name: "--csv", File: c.String("csv")}}
 	if c.String("o") == "" {
 		return list
 	}
-	list = append(list, namedFile{"the index", filepath.Join(c.String("o"), indexName+".html")})
+	list = append(list, terminal.NamedFile{Name: "the index", File: filepath.Join(c.String("o"), indexName+".html")})
 	for _, path := range c.Args().Slice() {
 		base := filepath.Join(c.String("o"), batchName(path))
-		list = append(list, namedFile{"the page of " + path, base + ".html"}, namedFile{"the result of " + path, base + ".json"})
+		list = append(list, terminal.NamedFile{Name: "the page of " + path, File: base + ".html"}, terminal.NamedFile{Name: "the result of " + path, File: base + ".json"})
 	}
 	return list
 }
@@ -177,11 +179,11 @@ func batchName(path string) string {
 
 // batchRoom searches one room and writes its files. Done is false if it was stopped by hand;
 // nothing is written then. A panic is a fault of this room alone.
-func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, search planner) (row batch.Row, done bool) {
+func batchRoom(c *cli.Context, t *terminal.Terminal, path string, style unit.Style, search planner) (row batch.Row, done bool) {
 	defer func() {
 		if value := recover(); value != nil {
 			fault := concurrent.Caught(value)
-			t.stack(fault)
+			t.Stack(fault)
 			row, done = batch.Row{File: path, Fault: fault.Error()}, true
 		}
 	}()
@@ -204,7 +206,7 @@ func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, searc
 			return row, true
 		}
 		if why != notMade {
-			t.note("%s is computed again: %s", path, why)
+			t.Note("%s is computed again: %s", path, why)
 		}
 	}
 	signed, err := sign(c, p.Report, path)
@@ -225,8 +227,8 @@ func batchRoom(c *cli.Context, t *terminal, path string, style unit.Style, searc
 	in.Batch = batch.Note{Fingerprint: mark, Row: row}
 	if c.String("o") != "" {
 		err = errors.Join(
-			t.writeFile(base+".html", func(w io.Writer) error { return place.Page(w, in) }),
-			t.writeFile(base+".json", func(w io.Writer) error { return place.JSON(w, in) }),
+			t.WriteFile(base+".html", func(w io.Writer) error { return place.Page(w, in) }),
+			t.WriteFile(base+".json", func(w io.Writer) error { return place.JSON(w, in) }),
 		)
 		if err != nil {
 			return fault(err)

@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/concurrent"
 	"evenbass/report/place"
 )
@@ -51,11 +52,11 @@ func TestMade(t *testing.T) {
 func TestBatchGoesOnAfterPanic(t *testing.T) {
 	t.Parallel()
 	var stdout, stderr bytes.Buffer
-	term := newTerminal(nil, &stdout, &stderr)
+	term := terminal.New(&stdout, &stderr)
 	a := newApp(term)
 	command := a.cli.Command("batch")
 	command.Action = func(c *cli.Context) error {
-		return runBatch(c, term, func(_ *cli.Context, _ *terminal, room roomInput) (place.Report, bool, error) {
+		return runBatch(c, term, func(_ *cli.Context, _ *terminal.Terminal, room roomInput) (place.Report, bool, error) {
 			if strings.Contains(room.path, "bare-box") {
 				var workers concurrent.Group
 				workers.Go(func() { panic("no such wall") })

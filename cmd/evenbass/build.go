@@ -10,12 +10,14 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/build"
 	buildpage "evenbass/report/build"
 )
 
-func buildCommand(t *terminal) *cli.Command {
+func buildCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "build", Usage: "list what to buy, cut and hang for the treatments of a room", ArgsUsage: "ROOM.yaml [-o page.html] [--csv FOLDER]",
 		Description: "Uses the treatments and the stock of the room file: batts, film, cloth, bags, battens and\n" +
@@ -24,13 +26,13 @@ func buildCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "option", Usage: "include the option of this `NAME` in the room file"},
 			&cli.StringFlag{Name: "o", Usage: "write the page, with one sheet for each wall, to this `FILE`"},
 			&cli.StringFlag{Name: "csv", Usage: "write shopping.csv, pieces.csv and cuts.csv into this `FOLDER`. A name that ends in .csv gets only the shopping list ('-': standard output)"},
-			unitsFlag(),
+			arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runBuild(c, t) },
 	}
 }
 
-func runBuild(c *cli.Context, t *terminal) error {
+func runBuild(c *cli.Context, t *terminal.Terminal) error {
 	in, err := readRoom(c, c.String("o"))
 	if err != nil {
 		return err
@@ -53,9 +55,9 @@ func runBuild(c *cli.Context, t *terminal) error {
 		Project: p, Plan: plan, Style: in.style, Option: option,
 		Run: in.run(c, buildLine(c, path)),
 	}
-	outputs := []output{{c.String("o"), func(w io.Writer) error { return buildpage.Page(w, b) }}}
+	outputs := []terminal.Output{{File: c.String("o"), Write: func(w io.Writer) error { return buildpage.Page(w, b) }}}
 	outputs = append(outputs, csvOutputs(c.String("csv"), buildpage.Tables(b))...)
-	return t.deliver(func() string { return buildpage.Text(b) }, outputs...)
+	return t.Deliver(func() string { return buildpage.Text(b) }, outputs...)
 }
 
 // withOption returns the project with an option of its file applied.
@@ -72,11 +74,11 @@ func withOption(p *model.Project, path, name string) (*model.Project, error) {
 		names = append(names, fmt.Sprintf("%q", p.Options[i].Name))
 	}
 	if len(names) == 0 {
-		return nil, usageError{text: fmt.Sprintf("%s has no options, so none called %q", path, name)}
+		return nil, terminal.UsageError{Text: fmt.Sprintf("%s has no options, so none called %q", path, name)}
 	}
-	return nil, usageError{
-		text: fmt.Sprintf("%s has no option called %q", path, name),
-		hint: "hint: its options are " + strings.Join(names, ", "),
+	return nil, terminal.UsageError{
+		Text: fmt.Sprintf("%s has no option called %q", path, name),
+		Hint: "hint: its options are " + strings.Join(names, ", "),
 	}
 }
 
@@ -88,36 +90,36 @@ func csvFile(name string) bool {
 // csvWritable reports early whether tables can be written.
 func csvWritable(name string) error {
 	if name == "" || csvFile(name) {
-		return writable(name)
+		return terminal.Writable(name)
 	}
 	switch info, err := os.Stat(name); {
 	case errors.Is(err, os.ErrNotExist):
 		return fmt.Errorf("cannot write tables into %s: the folder does not exist; make it first, or give a name that ends in .csv", name)
 	case err != nil:
-		return fmt.Errorf("cannot write tables into %s: %w", name, bare(err))
+		return fmt.Errorf("cannot write tables into %s: %w", name, terminal.Bare(err))
 	case !info.IsDir():
 		return fmt.Errorf("cannot write tables into %s: it is a file; give a folder, or a name that ends in .csv", name)
 	}
-	return writable(filepath.Join(name, "shopping.csv"))
+	return terminal.Writable(filepath.Join(name, "shopping.csv"))
 }
 
 // csvOutputs returns the files of the tables: all in a folder, or the first in a file.
-func csvOutputs(name string, tables []buildpage.Table) []output {
+func csvOutputs(name string, tables []buildpage.Table) []terminal.Output {
 	if name == "" {
 		return nil
 	}
 	if csvFile(name) {
-		return []output{{name, tables[0].Write}}
+		return []terminal.Output{{File: name, Write: tables[0].Write}}
 	}
-	var list []output
+	var list []terminal.Output
 	for _, table := range tables {
-		list = append(list, output{filepath.Join(name, table.File), table.Write})
+		list = append(list, terminal.Output{File: filepath.Join(name, table.File), Write: table.Write})
 	}
 	return list
 }
 
 // buildLine returns the command line again, quoted for a shell.
 func buildLine(c *cli.Context, path string) string {
-	words := append([]string{"evenbass build"}, given(c, "option", "units")...)
-	return strings.Join(append(words, quoted(path)), " ")
+	words := append([]string{"evenbass build"}, arguments.Given(c, "option", "units")...)
+	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

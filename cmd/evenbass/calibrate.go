@@ -9,13 +9,15 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/measure"
 	"evenbass/model/roomfile"
 	"evenbass/optimize/study"
 	"evenbass/report/calibration"
 )
 
-func calibrateCommand(t *terminal) *cli.Command {
+func calibrateCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "calibrate", Usage: "fit the prediction to measurements of the room", ArgsUsage: "ROOM.yaml MEASUREMENT... [-o calibrated.yaml]",
 		Description: "Each MEASUREMENT is a name or a file of the room file's measurements, or a file that\n" +
@@ -28,26 +30,26 @@ func calibrateCommand(t *terminal) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the room file with the calibration to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
-			unitsFlag(),
+			arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runCalibrate(c, t) },
 	}
 }
 
-func runCalibrate(c *cli.Context, t *terminal) error {
+func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 	room, names, err := roomAndFiles(c)
 	if err != nil {
 		return err
 	}
-	style, err := unitStyle(c)
+	style, err := arguments.UnitStyle(c)
 	if err != nil {
 		return err
 	}
-	if err := apart(outputsOf(c), append([]string{room}, names...)...); err != nil {
+	if err := terminal.Apart(arguments.OutputsOf(c), append([]string{room}, names...)...); err != nil {
 		return err
 	}
-	for _, o := range outputsOf(c) {
-		if err := writable(o.file); err != nil {
+	for _, o := range arguments.OutputsOf(c) {
+		if err := terminal.Writable(o.File); err != nil {
 			return err
 		}
 	}
@@ -66,11 +68,11 @@ func runCalibrate(c *cli.Context, t *terminal) error {
 		}
 		list = append(list, m)
 	}
-	progress, done := t.progress()
+	progress, done := t.Progress()
 	result, err := study.Calibrate(c.Context, p, list, progress)
 	done()
 	if errors.Is(err, context.Canceled) {
-		return interruption("stopped by hand; nothing was written")
+		return terminal.Interruption("stopped by hand; nothing was written")
 	}
 	if err != nil {
 		return fmt.Errorf("%s: %w", room, err)
@@ -80,12 +82,12 @@ func runCalibrate(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	return t.deliver(
+	return t.Deliver(
 		func() string { return words },
-		output{c.String("o"), func(w io.Writer) error {
+		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error {
 			_, err := roomfile.Rewrite(w, source, result.Apply(p))
 			return err
 		}},
-		output{c.String("json"), func(w io.Writer) error { return calibration.JSON(w, r) }},
+		terminal.Output{File: c.String("json"), Write: func(w io.Writer) error { return calibration.JSON(w, r) }},
 	)
 }

@@ -9,6 +9,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/measure"
@@ -25,7 +27,7 @@ import (
 // predictedWord stands for the prediction among what is compared.
 const predictedWord = "predicted"
 
-func compareCommand(t *terminal) *cli.Command {
+func compareCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "compare", Usage: "hold a measurement against another, or against the prediction", ArgsUsage: "ROOM.yaml BEFORE AFTER [-o page.html]",
 		Description: "BEFORE and AFTER are names or files of the room file's measurements, files that\n" +
@@ -34,33 +36,33 @@ func compareCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
 			&cli.BoolFlag{Name: "predict", Usage: "predict both states too, and say whether the change was as predicted; each measurement must say its state"},
-			unitsFlag(),
+			arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runCompare(c, t) },
 	}
 }
 
-func runCompare(c *cli.Context, t *terminal) error {
+func runCompare(c *cli.Context, t *terminal.Terminal) error {
 	if c.NArg() != 3 {
-		return usageError{
-			text: fmt.Sprintf("compare needs a room file and two measurements, have %d arguments", c.NArg()),
-			hint: "hint: evenbass compare " + c.Command.ArgsUsage,
+		return terminal.UsageError{
+			Text: fmt.Sprintf("compare needs a room file and two measurements, have %d arguments", c.NArg()),
+			Hint: "hint: evenbass compare " + c.Command.ArgsUsage,
 		}
 	}
 	room, names := c.Args().Get(0), [2]string{c.Args().Get(1), c.Args().Get(2)}
 	if names[0] == predictedWord && names[1] == predictedWord {
-		return usageError{text: "two predictions are compared by whatif, stage and place", hint: "hint: evenbass whatif --help"}
+		return terminal.UsageError{Text: "two predictions are compared by whatif, stage and place", Hint: "hint: evenbass whatif --help"}
 	}
-	style, err := unitStyle(c)
+	style, err := arguments.UnitStyle(c)
 	if err != nil {
 		return err
 	}
-	outputs := outputsOf(c)
-	if err := apart(outputs, room, names[0], names[1]); err != nil {
+	outputs := arguments.OutputsOf(c)
+	if err := terminal.Apart(outputs, room, names[0], names[1]); err != nil {
 		return err
 	}
 	for _, o := range outputs {
-		if err := writable(o.file); err != nil {
+		if err := terminal.Writable(o.File); err != nil {
 			return err
 		}
 	}
@@ -83,16 +85,16 @@ func runCompare(c *cli.Context, t *terminal) error {
 			return err
 		}
 	}
-	return t.deliver(
+	return t.Deliver(
 		func() string { return measured.ComparisonText(r) },
-		output{c.String("o"), func(w io.Writer) error { return measured.ComparisonPage(w, r) }},
-		output{c.String("json"), func(w io.Writer) error { return measured.ComparisonJSON(w, r) }},
+		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error { return measured.ComparisonPage(w, r) }},
+		terminal.Output{File: c.String("json"), Write: func(w io.Writer) error { return measured.ComparisonJSON(w, r) }},
 	)
 }
 
 // analyseSides analyses both sides; a prediction is made for the seat, the speaker and the state of
 // the measurement that it is held against.
-func analyseSides(c *cli.Context, t *terminal, p *model.Project, room string, names [2]string, r *measured.Comparison) (sides [2]*analysis.Analysis, err error) {
+func analyseSides(c *cli.Context, t *terminal.Terminal, p *model.Project, room string, names [2]string, r *measured.Comparison) (sides [2]*analysis.Analysis, err error) {
 	for i, name := range names {
 		if r.Names[i] = sideName(name); name == predictedWord {
 			continue
@@ -120,11 +122,11 @@ func analyseSides(c *cli.Context, t *terminal, p *model.Project, room string, na
 
 // compareLine is the command line that gives the page again.
 func compareLine(c *cli.Context, room string, names [2]string) string {
-	words := append([]string{"evenbass compare"}, given(c, "units")...)
+	words := append([]string{"evenbass compare"}, arguments.Given(c, "units")...)
 	if c.Bool("predict") {
 		words = append(words, "--predict")
 	}
-	return strings.Join(append(words, quoted(room), quoted(names[0]), quoted(names[1])), " ")
+	return strings.Join(append(words, arguments.Quoted(room), arguments.Quoted(names[0]), arguments.Quoted(names[1])), " ")
 }
 
 // sideName is what a side is called in the report.
@@ -155,15 +157,15 @@ func namedMeasurement(p *model.Project, room, name string) (*measure.Measurement
 
 // promise predicts the change between two measurements, with typical, hard and soft walls, and holds
 // the measured one against it.
-func promise(c *cli.Context, t *terminal, p *model.Project, sides [2]*analysis.Analysis, r *measured.Comparison) error {
+func promise(c *cli.Context, t *terminal.Terminal, p *model.Project, sides [2]*analysis.Analysis, r *measured.Comparison) error {
 	for i, side := range sides {
 		if side.Measurement == nil {
-			return usageError{text: "--predict holds a change between two measurements against its prediction; leave out \"predicted\""}
+			return terminal.UsageError{Text: "--predict holds a change between two measurements against its prediction; leave out \"predicted\""}
 		}
 		if !side.Measurement.StateKnown {
-			return usageError{
-				text: fmt.Sprintf("--predict needs the state of %s: which treatments stood", r.Names[i]),
-				hint: "hint: save it with evenbass measure --state, or give state in the room file's measurements",
+			return terminal.UsageError{
+				Text: fmt.Sprintf("--predict needs the state of %s: which treatments stood", r.Names[i]),
+				Hint: "hint: save it with evenbass measure --state, or give state in the room file's measurements",
 			}
 		}
 	}
@@ -187,8 +189,8 @@ func promise(c *cli.Context, t *terminal, p *model.Project, sides [2]*analysis.A
 }
 
 // predictSide predicts what a measurement should have found.
-func predictSide(c *cli.Context, t *terminal, p *model.Project, m *measure.Measurement, walls material.Estimate, r *measured.Comparison) (*analysis.Analysis, error) {
-	progress, done := t.progress()
+func predictSide(c *cli.Context, t *terminal.Terminal, p *model.Project, m *measure.Measurement, walls material.Estimate, r *measured.Comparison) (*analysis.Analysis, error) {
+	progress, done := t.Progress()
 	a, s, err := study.PredictMeasurement(c.Context, p, m, walls, progress)
 	done()
 	if err != nil {

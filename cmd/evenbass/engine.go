@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/optimize/study"
 )
@@ -34,7 +35,7 @@ func newStudy(c *cli.Context, p *model.Project) (*study.Study, error) {
 		}
 		hint = "hint: the engines are " + strings.Join(names, ", ")
 	}
-	return nil, usageError{text: err.Error(), hint: hint}
+	return nil, terminal.UsageError{Text: err.Error(), Hint: hint}
 }
 
 const (
@@ -43,13 +44,24 @@ const (
 )
 
 // announce says beforehand how long a study takes, if that is long, or refuses it.
-func (t *terminal) announce(c study.Cost) error {
+func announce(t *terminal.Terminal, c study.Cost) error {
 	switch {
 	case c.Time > longestWait:
 		return fmt.Errorf("the wave solver would need about %s for this room of %d cells. Narrow the zones to cut the number of runs, or use --engine mode if the room is close to a plain box",
 			waitText(c.Time), c.Cells)
 	case c.Time > longWait:
-		t.note("the wave solver will need about %s for this room", waitText(c.Time))
+		t.Note("the wave solver will need about %s for this room", waitText(c.Time))
 	}
 	return nil
+}
+
+// waitText writes a duration to one or two figures.
+func waitText(d time.Duration) string {
+	switch {
+	case d < 2*time.Minute:
+		return fmt.Sprintf("%.0f seconds", d.Round(5*time.Second).Seconds())
+	case d < 2*time.Hour:
+		return fmt.Sprintf("%.0f minutes", d.Minutes())
+	}
+	return fmt.Sprintf("%.0f hours", d.Hours())
 }

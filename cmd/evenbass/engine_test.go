@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/optimize/study"
 )
 
@@ -23,7 +24,7 @@ func TestAnnounce(t *testing.T) {
 		{50 * time.Hour, "", "the wave solver would need about 50 hours for this room of 4000 cells"},
 	} {
 		var stderr strings.Builder
-		err := newTerminal(nil, nil, &stderr).announce(study.Cost{Time: c.need, Cells: 4000})
+		err := announce(terminal.New(nil, &stderr), study.Cost{Time: c.need, Cells: 4000})
 		if (err != nil) != (c.fails != "") || err != nil && !strings.Contains(err.Error(), c.fails) {
 			t.Errorf("%v: error %v, want %q", c.need, err, c.fails)
 		}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/format"
@@ -24,23 +25,23 @@ func inventFlags() []cli.Flag {
 }
 
 // runInvent invents a pair of measurements and saves them.
-func runInvent(c *cli.Context, t *terminal) error {
+func runInvent(c *cli.Context, t *terminal.Terminal) error {
 	room, err := readRoom(c)
 	if err != nil {
 		return err
 	}
 	name := strings.TrimSuffix(c.String("o"), ".txt")
 	if name == "" || name == "-" {
-		return usageError{text: "measure --demo needs a name for what it saves", hint: "hint: evenbass measure ROOM.yaml --demo -o demo"}
+		return terminal.UsageError{Text: "measure --demo needs a name for what it saves", Hint: "hint: evenbass measure ROOM.yaml --demo -o demo"}
 	}
 	cost, err := study.InventCost(room.project)
 	if err != nil {
 		return err
 	}
-	if err := t.announce(cost); err != nil {
+	if err := announce(t, cost); err != nil {
 		return err
 	}
-	progress, done := t.progress()
+	progress, done := t.Progress()
 	pair, err := study.Invent(c.Context, room.project, c.Int64("seed"), progress)
 	done()
 	if errors.Is(err, study.ErrNoStates) {
@@ -53,10 +54,10 @@ func runInvent(c *cli.Context, t *terminal) error {
 }
 
 // saveInvented writes the files of both states and prints their figures.
-func saveInvented(t *terminal, name string, room roomInput, pair *study.Invented) error {
+func saveInvented(t *terminal.Terminal, name string, room roomInput, pair *study.Invented) error {
 	r := recording.Report{Goal: room.project.Goal, Style: room.style, Invented: true, Recording: room.path}
-	var outputs []output
-	var files []namedFile
+	var outputs []terminal.Output
+	var files []terminal.NamedFile
 	for _, state := range []struct {
 		name string
 		list []*measure.Measurement
@@ -69,12 +70,12 @@ func saveInvented(t *terminal, name string, room roomInput, pair *study.Invented
 			}
 			file := fmt.Sprintf("%s-%s-%v.txt", name, state.name, m.Speaker)
 			r.Measurements, r.Cards, r.Files = append(r.Measurements, m), append(r.Cards, a.Card), append(r.Files, file)
-			files = append(files, namedFile{"-o", file})
-			outputs = append(outputs, output{file, func(w io.Writer) error { return format.Write(w, m) }})
+			files = append(files, terminal.NamedFile{Name: "-o", File: file})
+			outputs = append(outputs, terminal.Output{File: file, Write: func(w io.Writer) error { return format.Write(w, m) }})
 		}
 	}
-	if err := apart(files, room.path); err != nil {
+	if err := terminal.Apart(files, room.path); err != nil {
 		return err
 	}
-	return t.deliver(func() string { return recording.Text(r) }, outputs...)
+	return t.Deliver(func() string { return recording.Text(r) }, outputs...)
 }

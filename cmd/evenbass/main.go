@@ -5,12 +5,12 @@ package main
 import (
 	"context"
 	"errors"
-	"io"
 	"os"
 	"os/signal"
 	"runtime/debug"
 	"syscall"
 
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/concurrent"
 )
 
@@ -23,7 +23,7 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(garbage)
 	}
-	t := newTerminal(os.Stdin, os.Stdout, os.Stderr)
+	t := terminal.New(os.Stdout, os.Stderr)
 	signals := make(chan os.Signal, 2)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
 	ctx, cancel := context.WithCancel(context.Background())
@@ -31,19 +31,14 @@ func main() {
 		<-signals
 		cancel()
 		<-signals
-		t.abandon()
-		os.Exit(exitInterrupted)
+		t.Abandon()
+		os.Exit(terminal.ExitInterrupted)
 	}()
-	os.Exit(t.run(ctx, os.Args[1:]))
+	os.Exit(run(ctx, t, os.Args[1:]))
 }
 
-// run is the whole program except for the process: it returns the exit code.
-func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	return newTerminal(stdin, stdout, stderr).run(ctx, args)
-}
-
-// command runs the command that the arguments name. A panic is an error.
-func (t *terminal) command(ctx context.Context, args []string) (err error) {
+// execute runs the command that the arguments name. A panic is an error.
+func execute(ctx context.Context, t *terminal.Terminal, args []string) (err error) {
 	defer func() {
 		if value := recover(); value != nil {
 			err = concurrent.Caught(value)
@@ -52,14 +47,15 @@ func (t *terminal) command(ctx context.Context, args []string) (err error) {
 	return newApp(t).run(ctx, args)
 }
 
-func (t *terminal) run(ctx context.Context, args []string) int {
-	err := t.command(ctx, args)
-	if fault := t.stdout.fault(); fault != nil && (err == nil || errors.Is(err, context.Canceled)) {
+// run is the whole program except for the process: it returns the exit code.
+func run(ctx context.Context, t *terminal.Terminal, args []string) int {
+	err := execute(ctx, t, args)
+	if fault := t.Fault(); fault != nil && (err == nil || errors.Is(err, context.Canceled)) {
 		err = fault
 	}
 	if err == nil {
-		return exitOK
+		return terminal.ExitOK
 	}
-	t.fail(err)
-	return exitCode(err)
+	t.Fail(err)
+	return terminal.ExitCode(err)
 }

@@ -9,32 +9,34 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/roomfile/quantity"
 	"evenbass/report/floormap"
 )
 
-func mapCommand(t *terminal) *cli.Command {
+func mapCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "map", Usage: "map the floor: where the chair could go, and how loud it is where", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "csv", Usage: "write the map as CSV to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "at", Usage: "`FREQUENCIES` to map levels at, such as '42 Hz, 70 Hz' (default: the worst dips and the strongest peak at the chair)"},
-			engineFlag(), unitsFlag(),
+			engineFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error {
 			err := runMap(c, t)
-			var said interruption
+			var said terminal.Interruption
 			if errors.Is(err, context.Canceled) && !errors.As(err, &said) {
-				return interruption("stopped by hand before the floor was mapped; nothing was written")
+				return terminal.Interruption("stopped by hand before the floor was mapped; nothing was written")
 			}
 			return err
 		},
 	}
 }
 
-func runMap(c *cli.Context, t *terminal) error {
+func runMap(c *cli.Context, t *terminal.Terminal) error {
 	at, err := frequencies(c.String("at"))
 	if err != nil {
 		return err
@@ -54,10 +56,10 @@ func runMap(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	if err := t.announce(cost); err != nil {
+	if err := announce(t, cost); err != nil {
 		return err
 	}
-	progress, done := t.progress()
+	progress, done := t.Progress()
 	survey, err := s.Survey(c.Context, at, progress)
 	done()
 	if err != nil {
@@ -67,10 +69,10 @@ func runMap(c *cli.Context, t *terminal) error {
 		Project: in.project, Survey: survey, Engine: s.Engine.Info(), Why: s.Why, Warnings: s.Warnings, Style: in.style,
 		Run: in.run(c, mapLine(c, in.path)),
 	}
-	return t.deliver(
+	return t.Deliver(
 		func() string { return floormap.Text(m) },
-		output{c.String("o"), func(w io.Writer) error { return floormap.Page(w, m) }},
-		output{c.String("csv"), func(w io.Writer) error { return floormap.CSV(w, survey) }},
+		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error { return floormap.Page(w, m) }},
+		terminal.Output{File: c.String("csv"), Write: func(w io.Writer) error { return floormap.CSV(w, survey) }},
 	)
 }
 
@@ -83,10 +85,10 @@ func frequencies(text string) (model.Grid, error) {
 	for _, part := range strings.Split(text, ",") {
 		f, err := quantity.ParseFrequency(strings.TrimSpace(part))
 		if err != nil {
-			return nil, usageError{text: fmt.Sprintf("--at: %v", err), hint: "hint: --at '42 Hz, 70 Hz'"}
+			return nil, terminal.UsageError{Text: fmt.Sprintf("--at: %v", err), Hint: "hint: --at '42 Hz, 70 Hz'"}
 		}
 		if all := model.DefaultGrid(); f < all[0] || f > all[len(all)-1] {
-			return nil, usageError{text: fmt.Sprintf("--at must be %.4g to %.4g Hz, have %.4g Hz", all[0], all[len(all)-1], f)}
+			return nil, terminal.UsageError{Text: fmt.Sprintf("--at must be %.4g to %.4g Hz, have %.4g Hz", all[0], all[len(all)-1], f)}
 		}
 		list = append(list, f)
 	}
@@ -95,6 +97,6 @@ func frequencies(text string) (model.Grid, error) {
 
 // mapLine returns the command line again, quoted for a shell.
 func mapLine(c *cli.Context, path string) string {
-	words := append([]string{"evenbass map"}, given(c, "at", "engine", "units")...)
-	return strings.Join(append(words, quoted(path)), " ")
+	words := append([]string{"evenbass map"}, arguments.Given(c, "at", "engine", "units")...)
+	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

@@ -10,6 +10,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
@@ -21,7 +23,7 @@ import (
 	"evenbass/report/recording"
 )
 
-func measureCommand(t *terminal) *cli.Command {
+func measureCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "measure", Usage: "turn a recording, or a file that you have, into measurements", ArgsUsage: "ROOM.yaml recording.wav --sweep sweep.wav [-o before]",
 		Description: "With --sweep the file is a recording of that test signal; see evenbass sweep. Without it, the\n" +
@@ -44,7 +46,7 @@ func measureCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "table", Usage: "write the responses as CSV to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures as JSON to this `FILE` ('-': standard output)"},
 			&cli.Float64Flag{Name: "rate", Usage: "samples a second, `HZ`, of samples without times"},
-			unitsFlag(),
+			arguments.UnitsFlag(),
 		}, inventFlags()...),
 		Action: func(c *cli.Context) error {
 			if c.Bool("demo") {
@@ -55,13 +57,13 @@ func measureCommand(t *terminal) *cli.Command {
 	}
 }
 
-func runMeasure(c *cli.Context, t *terminal) error {
+func runMeasure(c *cli.Context, t *terminal.Terminal) error {
 	room, list, err := roomAndFiles(c)
 	if err != nil {
 		return err
 	}
 	file := list[0]
-	style, err := unitStyle(c)
+	style, err := arguments.UnitStyle(c)
 	if err != nil {
 		return err
 	}
@@ -95,12 +97,12 @@ func runMeasure(c *cli.Context, t *terminal) error {
 
 // measureLine is the command line that gives the page again.
 func measureLine(c *cli.Context, room string, files []string) string {
-	words := append([]string{"evenbass measure"}, given(c, "sweep", "seat", "state", "date", "correction", "channel", "speaker", "smoothing", "phase", "rate", "units")...)
+	words := append([]string{"evenbass measure"}, arguments.Given(c, "sweep", "seat", "state", "date", "correction", "channel", "speaker", "smoothing", "phase", "rate", "units")...)
 	if c.Bool("average") {
 		words = append(words, "--average")
 	}
 	for _, file := range append([]string{room}, files...) {
-		words = append(words, quoted(file))
+		words = append(words, arguments.Quoted(file))
 	}
 	return strings.Join(words, " ")
 }
@@ -108,14 +110,14 @@ func measureLine(c *cli.Context, room string, files []string) string {
 // roomAndFiles returns the command's arguments.
 func roomAndFiles(c *cli.Context) (room string, files []string, err error) {
 	if c.NArg() < 2 {
-		return "", nil, usageError{
-			text: fmt.Sprintf("%s needs a room file and what was recorded, have %d arguments", c.Command.Name, c.NArg()),
-			hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
+		return "", nil, terminal.UsageError{
+			Text: fmt.Sprintf("%s needs a room file and what was recorded, have %d arguments", c.Command.Name, c.NArg()),
+			Hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
 		}
 	}
 	files = c.Args().Slice()[1:]
 	if len(files) > mostFiles || len(files) > 1 && c.String("sweep") != "" {
-		return "", nil, usageError{text: fmt.Sprintf("%s takes one recording, or up to %d files without --sweep", c.Command.Name, mostFiles)}
+		return "", nil, terminal.UsageError{Text: fmt.Sprintf("%s takes one recording, or up to %d files without --sweep", c.Command.Name, mostFiles)}
 	}
 	return c.Args().First(), files, nil
 }
@@ -128,7 +130,7 @@ func measuredEntry(c *cli.Context, p *model.Project, file string) (*model.Measur
 	m := model.Measured{File: file, Seat: c.String("seat"), Date: c.String("date"), Speaker: model.LeftSpeaker, Correction: c.String("correction")}
 	if word := c.String("speaker"); word != "" {
 		if c.String("sweep") != "" {
-			return nil, usageError{text: "--speaker is for files without --sweep; the test signal says what plays"}
+			return nil, terminal.UsageError{Text: "--speaker is for files without --sweep; the test signal says what plays"}
 		}
 		var err error
 		if m.Speaker, err = sourceOf("--speaker", word); err != nil {
@@ -149,7 +151,7 @@ func measuredEntry(c *cli.Context, p *model.Project, file string) (*model.Measur
 	default:
 		n, err := quantity.ParseSmoothing(text)
 		if err != nil {
-			return nil, usageError{text: fmt.Sprintf("--smoothing: %v", err)}
+			return nil, terminal.UsageError{Text: fmt.Sprintf("--smoothing: %v", err)}
 		}
 		m.Smoothing = n
 	}
@@ -157,7 +159,7 @@ func measuredEntry(c *cli.Context, p *model.Project, file string) (*model.Measur
 	with.Measurements = []model.Measured{m}
 	for _, problem := range with.Validate() {
 		if path, ok := strings.CutPrefix(problem.Path, "measurements[0]."); ok {
-			return nil, usageError{text: fmt.Sprintf("--%s: %s", strings.SplitN(path, "[", 2)[0], problem.Text)}
+			return nil, terminal.UsageError{Text: fmt.Sprintf("--%s: %s", strings.SplitN(path, "[", 2)[0], problem.Text)}
 		}
 	}
 	return &m, nil
@@ -167,7 +169,7 @@ func measuredEntry(c *cli.Context, p *model.Project, file string) (*model.Measur
 func opened(path string) (io.ReadCloser, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("cannot read %s: %w", path, bare(err))
+		return nil, fmt.Errorf("cannot read %s: %w", path, terminal.Bare(err))
 	}
 	if info, err := f.Stat(); err == nil && info.IsDir() {
 		f.Close()
@@ -228,7 +230,7 @@ func analyseRecording(c *cli.Context, p *model.Project, entry *model.Measured, r
 func withHint(err error, flag string) error {
 	var fault *format.Error
 	if errors.As(err, &fault) && strings.Contains(fault.Text, "say which") {
-		return usageError{text: err.Error(), hint: "hint: give " + flag}
+		return terminal.UsageError{Text: err.Error(), Hint: "hint: give " + flag}
 	}
 	return err
 }
@@ -250,7 +252,7 @@ func readAll(c *cli.Context, p *model.Project, entry model.Measured, files []str
 		return nil
 	}
 	if len(files) < 2 {
-		return usageError{text: "--average needs several files", hint: "hint: evenbass measure ROOM.yaml a.txt b.txt c.txt --average"}
+		return terminal.UsageError{Text: "--average needs several files", Hint: "hint: evenbass measure ROOM.yaml a.txt b.txt c.txt --average"}
 	}
 	grid := r.Measurements[0].Grid()
 	for _, m := range r.Measurements {
@@ -281,7 +283,7 @@ func readMeasured(c *cli.Context, p *model.Project, entry *model.Measured) (*mea
 	case "radians":
 		o.Phase = format.Radians
 	default:
-		return nil, usageError{text: fmt.Sprintf("--phase takes degrees or radians, not %q", word)}
+		return nil, terminal.UsageError{Text: fmt.Sprintf("--phase takes degrees or radians, not %q", word)}
 	}
 	f, err := opened(entry.File)
 	if err != nil {
@@ -293,13 +295,13 @@ func readMeasured(c *cli.Context, p *model.Project, entry *model.Measured) (*mea
 	case err != nil && strings.Contains(err.Error(), "degrees or in radians"):
 		return nil, withHint(err, "--phase degrees or --phase radians")
 	case err != nil && strings.Contains(err.Error(), "at how many Hz"):
-		return nil, usageError{text: err.Error(), hint: "hint: give --rate 48000"}
+		return nil, terminal.UsageError{Text: err.Error(), Hint: "hint: give --rate 48000"}
 	case err != nil:
 		return nil, withHint(err, "--channel 1")
 	}
 	if c.String("speaker") == "" {
 		if m.Speaker == model.UnknownSource {
-			return nil, usageError{text: entry.File + " does not say what played", hint: "hint: give --speaker left, right, both or sub"}
+			return nil, terminal.UsageError{Text: entry.File + " does not say what played", Hint: "hint: give --speaker left, right, both or sub"}
 		}
 		entry.Speaker = m.Speaker
 	}
@@ -315,13 +317,13 @@ func readMeasured(c *cli.Context, p *model.Project, entry *model.Measured) (*mea
 }
 
 // saveMeasurements writes the files that were asked for, then prints the report.
-func saveMeasurements(c *cli.Context, t *terminal, r recording.Report, page measured.Report, inputs ...string) error {
+func saveMeasurements(c *cli.Context, t *terminal.Terminal, r recording.Report, page measured.Report, inputs ...string) error {
 	name := strings.TrimSuffix(c.String("o"), ".txt")
 	if name == "-" {
-		return usageError{text: "-o is the beginning of file names, not standard output", hint: "hint: -o before"}
+		return terminal.UsageError{Text: "-o is the beginning of file names, not standard output", Hint: "hint: -o before"}
 	}
-	var outputs []output
-	var files []namedFile
+	var outputs []terminal.Output
+	var files []terminal.NamedFile
 	for i, m := range r.Measurements {
 		if name == "" || r.Positions != nil && i < len(r.Sources) {
 			continue
@@ -331,27 +333,27 @@ func saveMeasurements(c *cli.Context, t *terminal, r recording.Report, page meas
 			file = fmt.Sprintf("%s-%d-%v.txt", name, i+1, m.Speaker)
 		}
 		r.Files = append(r.Files, file)
-		files = append(files, namedFile{"-o", file})
-		outputs = append(outputs, output{file, func(w io.Writer) error { return format.Write(w, m) }})
+		files = append(files, terminal.NamedFile{Name: "-o", File: file})
+		outputs = append(outputs, terminal.Output{File: file, Write: func(w io.Writer) error { return format.Write(w, m) }})
 	}
 	for _, o := range []struct {
 		flag  string
 		write func(io.Writer) error
 	}{{"table", func(w io.Writer) error { return r.ResponseCSV(w) }}, {"json", func(w io.Writer) error { return r.JSON(w) }}} {
 		if file := c.String(o.flag); file != "" {
-			files = append(files, namedFile{dashed(o.flag), file})
-			outputs = append(outputs, output{file, o.write})
+			files = append(files, terminal.NamedFile{Name: arguments.Dashed(o.flag), File: file})
+			outputs = append(outputs, terminal.Output{File: file, Write: o.write})
 		}
 	}
 	if file := c.String("page"); file != "" {
-		files = append(files, namedFile{"--page", file})
-		outputs = append(outputs, output{file, func(w io.Writer) error { return measured.Page(w, page) }})
+		files = append(files, terminal.NamedFile{Name: "--page", File: file})
+		outputs = append(outputs, terminal.Output{File: file, Write: func(w io.Writer) error { return measured.Page(w, page) }})
 	}
 	for _, flag := range []string{"sweep", "correction"} {
 		inputs = append(inputs, c.String(flag))
 	}
-	if err := apart(files, inputs...); err != nil {
+	if err := terminal.Apart(files, inputs...); err != nil {
 		return err
 	}
-	return t.deliver(func() string { return recording.Text(r) + measured.Text(page) }, outputs...)
+	return t.Deliver(func() string { return recording.Text(r) + measured.Text(page) }, outputs...)
 }

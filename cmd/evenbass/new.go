@@ -10,13 +10,15 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/roomfile"
 	"evenbass/model/roomfile/quantity"
 )
 
-func newCommand(t *terminal) *cli.Command {
+func newCommand(t *terminal.Terminal) *cli.Command {
 	flags := []cli.Flag{
 		&cli.StringFlag{Name: "length", Usage: "`LENGTH` from the wall in front of you to the wall behind you: '4.31 m', '14 ft 2 in'"},
 		&cli.StringFlag{Name: "width", Usage: "`LENGTH` from the left to the right wall"},
@@ -36,12 +38,12 @@ func newCommand(t *terminal) *cli.Command {
 	}
 }
 
-func runNew(c *cli.Context, t *terminal) error {
+func runNew(c *cli.Context, t *terminal.Terminal) error {
 	if c.Bool("list") {
-		t.print(constructionList())
+		t.Print(constructionList())
 		return nil
 	}
-	path, err := oneFile(c, "the name of the file to write")
+	path, err := arguments.OneFile(c, "the name of the file to write")
 	if err != nil {
 		return err
 	}
@@ -53,20 +55,20 @@ func runNew(c *cli.Context, t *terminal) error {
 	if err := roomfile.Starter(&text, settings); err != nil {
 		return starterFault(err)
 	}
-	if err := writable(path); err != nil {
+	if err := terminal.Writable(path); err != nil {
 		return err
 	}
 	if _, err := os.Stat(path); err == nil && path != "-" && !c.Bool("force") {
-		return usageError{
-			text: fmt.Sprintf("%s exists already and was not changed", path),
-			hint: "hint: choose another name, or --force to overwrite it",
+		return terminal.UsageError{
+			Text: fmt.Sprintf("%s exists already and was not changed", path),
+			Hint: "hint: choose another name, or --force to overwrite it",
 		}
 	}
-	if err := t.writeFile(path, func(w io.Writer) error { _, err := text.WriteTo(w); return err }); err != nil {
+	if err := t.WriteFile(path, func(w io.Writer) error { _, err := text.WriteTo(w); return err }); err != nil {
 		return err
 	}
 	if path != "-" {
-		t.note("wrote %s; add where things are and may go, then run: evenbass check %s", path, path)
+		t.Note("wrote %s; add where things are and may go, then run: evenbass check %s", path, path)
 	}
 	return nil
 }
@@ -87,7 +89,7 @@ func starterFault(err error) error {
 	if len(list) == 0 {
 		return err
 	}
-	return usageError{text: strings.Join(list, "\n")}
+	return terminal.UsageError{Text: strings.Join(list, "\n")}
 }
 
 func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {
@@ -98,14 +100,14 @@ func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {
 	}{{"length", &s.Size.X}, {"width", &s.Size.Y}, {"height", &s.Size.Z}} {
 		text := c.String(size.flag)
 		if text == "" {
-			return s, usageError{
-				text: "new needs the room's --length, --width and --height",
-				hint: "hint: evenbass new --length '4.31 m' --width '3.28 m' --height '2.45 m' room.yaml",
+			return s, terminal.UsageError{
+				Text: "new needs the room's --length, --width and --height",
+				Hint: "hint: evenbass new --length '4.31 m' --width '3.28 m' --height '2.45 m' room.yaml",
 			}
 		}
 		v, err := quantity.ParseLength(text)
 		if err != nil {
-			return s, usageError{text: fmt.Sprintf("--%s: %v", size.flag, err)}
+			return s, terminal.UsageError{Text: fmt.Sprintf("--%s: %v", size.flag, err)}
 		}
 		*size.to = v
 	}
@@ -138,5 +140,5 @@ func noConstruction(name string) error {
 	if n := material.Nearest(name); n != "unknown" {
 		text += fmt.Sprintf("; the nearest is %q", n)
 	}
-	return usageError{text: text, hint: "hint: `evenbass new --list` lists them all"}
+	return terminal.UsageError{Text: text, Hint: "hint: `evenbass new --list` lists them all"}
 }

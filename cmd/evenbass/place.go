@@ -9,17 +9,19 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/optimize/study"
 	"evenbass/report/place"
 )
 
-func placeCommand(t *terminal) *cli.Command {
+func placeCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "place", Usage: "find the best places for the speakers and the seat", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Flags: append([]cli.Flag{
-			fullFlag(),
+			arguments.FullFlag(),
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
 		}, append(searchFlags(), signFlags()...)...),
@@ -41,7 +43,7 @@ func searchFlags() []cli.Flag {
 		&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
 		&cli.DurationFlag{Name: "time", Usage: "stop each search after about this long, such as 30s. Computing the figures and maps takes a little longer, and the trials are left out unless --trials is given. A search cut short may differ from run to run"},
 		&cli.IntFlag{Name: "trials", Value: usualTrials, Usage: "random trials of walls, wool, temperature, tape and woofer height, which give the ranges (0: none)"},
-		engineFlag(), unitsFlag(),
+		engineFlag(), arguments.UnitsFlag(),
 	}
 }
 
@@ -49,16 +51,16 @@ func searchFlags() []cli.Flag {
 func checkSearch(c *cli.Context) error {
 	switch n, trials := c.Int("layouts"), c.Int("trials"); {
 	case n < 1 || n > 5:
-		return usageError{text: fmt.Sprintf("--layouts must be 1 to 5, have %d", n)}
+		return terminal.UsageError{Text: fmt.Sprintf("--layouts must be 1 to 5, have %d", n)}
 	case c.IsSet("time") && c.Duration("time") <= 0:
-		return usageError{text: fmt.Sprintf("--time must be above zero, have %v", c.Duration("time"))}
+		return terminal.UsageError{Text: fmt.Sprintf("--time must be above zero, have %v", c.Duration("time"))}
 	case trials < 0 || trials > mostTrials:
-		return usageError{text: fmt.Sprintf("--trials must be 0 to %d, have %d", mostTrials, trials)}
+		return terminal.UsageError{Text: fmt.Sprintf("--trials must be 0 to %d, have %d", mostTrials, trials)}
 	}
 	return nil
 }
 
-func runPlace(c *cli.Context, t *terminal) error {
+func runPlace(c *cli.Context, t *terminal.Terminal) error {
 	if err := checkSearch(c); err != nil {
 		return err
 	}
@@ -70,25 +72,25 @@ func runPlace(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	err = t.deliver(
+	err = t.Deliver(
 		func() string { return place.Text(in) },
-		output{c.String("o"), func(w io.Writer) error { return place.Page(w, in) }},
-		output{c.String("json"), func(w io.Writer) error { return place.JSON(w, in) }},
+		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error { return place.Page(w, in) }},
+		terminal.Output{File: c.String("json"), Write: func(w io.Writer) error { return place.JSON(w, in) }},
 	)
 	switch {
 	case err != nil:
 		return err
 	case stopped && in.Result.Stopped == optimize.CutShort:
-		return interruption("stopped by hand after the search; the layouts are complete, and what was not computed until then is left out")
+		return terminal.Interruption("stopped by hand after the search; the layouts are complete, and what was not computed until then is left out")
 	case stopped:
-		return interruption("stopped by hand; these are the best layouts found until then")
+		return terminal.Interruption("stopped by hand; these are the best layouts found until then")
 	}
 	return nil
 }
 
 // plan searches the places of a room and gathers what its page shows. Stopped by hand, it gives
 // the best so far, if there is any.
-func plan(c *cli.Context, t *terminal, room roomInput) (in place.Report, stopped bool, err error) {
+func plan(c *cli.Context, t *terminal.Terminal, room roomInput) (in place.Report, stopped bool, err error) {
 	settings := study.PlaceSettings{
 		Seed: c.Int64("seed"), Layouts: c.Int("layouts"), Start: time.Now(), Limit: c.Duration("time"),
 		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: c.String("o") != "", Series: c.String("o") != "",
@@ -99,16 +101,16 @@ func plan(c *cli.Context, t *terminal, room roomInput) (in place.Report, stopped
 	}
 	found, err := searchPlaces(c, t, s, settings)
 	if stopped = errors.Is(err, context.Canceled); stopped && found == nil {
-		return in, true, interruption("stopped by hand before any layout was found; nothing was written")
+		return in, true, terminal.Interruption("stopped by hand before any layout was found; nothing was written")
 	}
 	var none *optimize.Infeasible
 	switch {
 	case errors.As(err, &none):
 		return in, false, errors.New(place.InfeasibleText(none, room.style))
 	case errors.Is(err, study.ErrImages):
-		return in, false, usageError{
-			text: fmt.Sprintf("place does not search by images: %v", err),
-			hint: "hint: use --engine mode, which is exact for the same box, and predict --engine image for a second opinion",
+		return in, false, terminal.UsageError{
+			Text: fmt.Sprintf("place does not search by images: %v", err),
+			Hint: "hint: use --engine mode, which is exact for the same box, and predict --engine image for a second opinion",
 		}
 	case errors.Is(err, context.DeadlineExceeded):
 		return in, false, fmt.Errorf("no layout was found in %v; give the search more time", c.Duration("time"))
@@ -116,13 +118,13 @@ func plan(c *cli.Context, t *terminal, room roomInput) (in place.Report, stopped
 		return in, false, err
 	}
 	for _, fault := range found.Panics {
-		t.stack(fault)
+		t.Stack(fault)
 	}
 	return placeInput(c, room, s, found), stopped, nil
 }
 
 // searchPlaces says beforehand how long the search takes, then shows its progress.
-func searchPlaces(c *cli.Context, t *terminal, s *study.Study, settings study.PlaceSettings) (*study.Places, error) {
+func searchPlaces(c *cli.Context, t *terminal.Terminal, s *study.Study, settings study.PlaceSettings) (*study.Places, error) {
 	if s.Kind == model.ImageEngine {
 		return nil, study.ErrImages
 	}
@@ -130,10 +132,10 @@ func searchPlaces(c *cli.Context, t *terminal, s *study.Study, settings study.Pl
 	if err != nil {
 		return nil, err
 	}
-	if err := t.announce(cost); err != nil {
+	if err := announce(t, cost); err != nil {
 		return nil, err
 	}
-	progress, done := t.progress()
+	progress, done := t.Progress()
 	defer done()
 	settings.Progress = progress
 	return s.Place(c.Context, settings)
@@ -151,7 +153,7 @@ func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Pla
 
 // placeLine returns the command line again, quoted for a shell.
 func placeLine(c *cli.Context, path string, s *study.Study, r *optimize.Result) string {
-	line := fmt.Sprintf("evenbass place --seed %d --layouts %d --engine %s %s", r.Seed, c.Int("layouts"), s.Kind, quoted(path))
+	line := fmt.Sprintf("evenbass place --seed %d --layouts %d --engine %s %s", r.Seed, c.Int("layouts"), s.Kind, arguments.Quoted(path))
 	if n := c.Int("trials"); n != usualTrials {
 		line = fmt.Sprintf("%s --trials %d", line, n)
 	}

@@ -8,20 +8,22 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/optimize/study"
 	"evenbass/report/place"
 )
 
-func predictCommand(t *terminal) *cli.Command {
+func predictCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "predict", Usage: "predict the bass as things stand now, and explain its dips", ArgsUsage: "ROOM.yaml [--table transfers.csv]",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "table", Usage: "write the transfer functions as CSV to this `FILE` ('-': standard output)"},
-			engineFlag(), unitsFlag(),
+			engineFlag(), arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			err := runPredict(c, t)
-			var said interruption
+			var said terminal.Interruption
 			if errors.Is(err, context.Canceled) && !errors.As(err, &said) {
 				return stoppedPredicting("nothing was written")
 			}
@@ -31,10 +33,10 @@ func predictCommand(t *terminal) *cli.Command {
 }
 
 func stoppedPredicting(kept string) error {
-	return interruption("stopped by hand before all figures were computed; " + kept)
+	return terminal.Interruption("stopped by hand before all figures were computed; " + kept)
 }
 
-func runPredict(c *cli.Context, t *terminal) error {
+func runPredict(c *cli.Context, t *terminal.Terminal) error {
 	in, err := readRoom(c, c.String("table"))
 	if err != nil {
 		return err
@@ -51,10 +53,10 @@ func runPredict(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	if err := t.announce(cost); err != nil {
+	if err := announce(t, cost); err != nil {
 		return err
 	}
-	progress, done := t.progress()
+	progress, done := t.Progress()
 	p, err := s.Predict(c.Context, now, progress)
 	done()
 	if p == nil || err != nil && !errors.Is(err, context.Canceled) {
@@ -69,10 +71,10 @@ func notPlaced(path string) error {
 }
 
 // showPrediction writes the table and prints the rest, unless it was stopped.
-func showPrediction(c *cli.Context, t *terminal, in roomInput, s *study.Study, p *study.Prediction, stopped error) error {
+func showPrediction(c *cli.Context, t *terminal.Terminal, in roomInput, s *study.Study, p *study.Prediction, stopped error) error {
 	file := c.String("table")
 	if file != "" {
-		err := t.writeFile(file, func(w io.Writer) error {
+		err := t.WriteFile(file, func(w io.Writer) error {
 			return place.TransferCSV(w, s.Engine.Grid(), s.Engine.Air(), p.Candidate.Pair.Through(s.Project.Speakers.RollOff(), s.Engine.Grid()))
 		})
 		if err != nil {
@@ -87,7 +89,7 @@ func showPrediction(c *cli.Context, t *terminal, in roomInput, s *study.Study, p
 	case file == "-":
 		return nil
 	}
-	t.print(place.PredictionText(place.Prediction{
+	t.Print(place.PredictionText(place.Prediction{
 		Project: in.project, Engine: s.Engine.Info(), Why: s.Why, Title: "as it stands now", Layout: &p.Candidate,
 		Faults: p.Faults, Modes: place.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
 	}, in.style))

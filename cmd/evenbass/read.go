@@ -6,6 +6,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/roomfile"
 	"evenbass/report/unit"
@@ -23,23 +25,23 @@ type roomInput struct {
 // readRoom reads the room file that is the command's one argument and its unit style, after
 // making sure that the outputs can be written.
 func readRoom(c *cli.Context, outputs ...string) (in roomInput, err error) {
-	if in.path, err = oneFile(c, "a room file"); err != nil {
+	if in.path, err = arguments.OneFile(c, "a room file"); err != nil {
 		return in, err
 	}
 	if in.path == "-" {
-		return in, usageError{
-			text: c.Command.Name + " reads a file, not standard input; give the name of a room file",
-			hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
+		return in, terminal.UsageError{
+			Text: c.Command.Name + " reads a file, not standard input; give the name of a room file",
+			Hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
 		}
 	}
-	if in.style, err = unitStyle(c); err != nil {
+	if in.style, err = arguments.UnitStyle(c); err != nil {
 		return in, err
 	}
-	if err := apart(outputsOf(c), in.path); err != nil {
+	if err := terminal.Apart(arguments.OutputsOf(c), in.path); err != nil {
 		return in, err
 	}
 	for _, file := range outputs {
-		if err := writable(file); err != nil {
+		if err := terminal.Writable(file); err != nil {
 			return in, err
 		}
 	}
@@ -67,6 +69,6 @@ func readFile(ctx context.Context, path string) (*model.Project, string, error) 
 	case <-read:
 		return project, text, fault
 	case <-ctx.Done():
-		return nil, "", interruption(fmt.Sprintf("stopped by hand before %s was read; nothing was written", path))
+		return nil, "", terminal.Interruption(fmt.Sprintf("stopped by hand before %s was read; nothing was written", path))
 	}
 }

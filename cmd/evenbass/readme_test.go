@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"evenbass/cmd/evenbass/terminal"
 )
 
 // TestReadmeCommands runs every evenbass line of the shell blocks in README.md,
@@ -31,7 +33,7 @@ func TestReadmeCommands(t *testing.T) {
 	}
 	for _, line := range commands {
 		var out, errs bytes.Buffer
-		if code := run(context.Background(), words(line)[1:], strings.NewReader(""), &out, &errs); code != 0 {
+		if code := run(context.Background(), terminal.New(&out, &errs), words(line)[1:]); code != 0 {
 			t.Errorf("`%s` ends with code %d:\n%s", line, code, errs.String())
 		}
 	}

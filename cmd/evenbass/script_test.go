@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"evenbass/cmd/evenbass/terminal"
 )
 
 func TestMain(m *testing.M) {
@@ -72,7 +74,7 @@ func exitCodeOf(ts *testscript.TestScript, neg bool, args []string) {
 			args[i] = ts.MkAbs(a)
 		}
 	}
-	if got := run(context.Background(), args[1:], nil, ts.Stdout(), ts.Stderr()); got != want {
+	if got := run(context.Background(), terminal.New(ts.Stdout(), ts.Stderr()), args[1:]); got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
 	}
 }

@@ -8,6 +8,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/report/html"
 )
@@ -66,7 +68,7 @@ func sign(c *cli.Context, t model.TitleBlock, roomFile string) (s signature, err
 	}
 	picture, err := os.ReadFile(file)
 	if err != nil {
-		return s, fmt.Errorf("cannot read the logo %s: %w", file, bare(err))
+		return s, fmt.Errorf("cannot read the logo %s: %w", file, terminal.Bare(err))
 	}
 	address, err := html.Logo(picture)
 	if err != nil {
@@ -78,7 +80,7 @@ func sign(c *cli.Context, t model.TitleBlock, roomFile string) (s signature, err
 
 // run is how to get the page again, and what it says of itself.
 func (in roomInput) run(c *cli.Context, command string) html.Run {
-	for _, words := range given(c, signNames()...) {
+	for _, words := range arguments.Given(c, signNames()...) {
 		command += " " + words
 	}
 	return html.Run{

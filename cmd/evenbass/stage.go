@@ -9,13 +9,15 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/roomfile"
 	"evenbass/optimize/stage"
 	"evenbass/optimize/study"
 	stagepage "evenbass/report/stage"
 )
 
-func stageCommand(t *terminal) *cli.Command {
+func stageCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "stage", Usage: "plan what to build first from the batts you have", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Description: "Uses the stock of the room file: the batts you have, what may be covered, what must stay\n" +
@@ -24,44 +26,44 @@ func stageCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "write", Usage: "write the room file with all stages built to this `FILE`, for build, predict and place"},
 			&cli.IntFlag{Name: "batts", Usage: "plan for this many batts of the first kind in stock, and compare with the plan for all of them"},
-			unitsFlag(),
+			arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runStage(c, t) },
 	}
 }
 
-func runStage(c *cli.Context, t *terminal) error {
+func runStage(c *cli.Context, t *terminal.Terminal) error {
 	in, err := readRoom(c, c.String("o"), c.String("write"))
 	if err != nil {
 		return err
 	}
 	if c.IsSet("batts") && c.Int("batts") < 1 {
-		return usageError{text: fmt.Sprintf("--batts must be 1 or more, have %d", c.Int("batts"))}
+		return terminal.UsageError{Text: fmt.Sprintf("--batts must be 1 or more, have %d", c.Int("batts"))}
 	}
 	p := in.project
-	progress, done := t.progress()
+	progress, done := t.Progress()
 	plan, stopped := study.PlanStages(c.Context, p, c.Int("batts"), progress)
 	done()
 	switch {
 	case stopped != nil && !errors.Is(stopped, context.Canceled):
 		return fmt.Errorf("%s: %w%s", in.path, stopped, stageHint(stopped))
 	case stopped != nil && (plan.Plan == nil || len(plan.Plan.Stages) == 0):
-		return interruption("stopped by hand before any stage was found; nothing was written")
+		return terminal.Interruption("stopped by hand before any stage was found; nothing was written")
 	}
 	g := stagepage.Report{
 		Project: p, Planned: plan.Planned, Plan: plan.Plan, Larger: plan.Larger, Regret: plan.Regret, Style: in.style,
 		Run: in.run(c, stageLine(c, in.path)),
 	}
-	err = t.deliver(
+	err = t.Deliver(
 		func() string { return stagepage.Text(g) },
-		output{c.String("o"), func(w io.Writer) error { return stagepage.Page(w, g) }},
-		output{c.String("write"), func(w io.Writer) error {
+		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error { return stagepage.Page(w, g) }},
+		terminal.Output{File: c.String("write"), Write: func(w io.Writer) error {
 			_, err := roomfile.Rewrite(w, in.text, g.Planned)
 			return err
 		}},
 	)
 	if err == nil && stopped != nil {
-		return interruption("stopped by hand; these are the stages found until then")
+		return terminal.Interruption("stopped by hand; these are the stages found until then")
 	}
 	return err
 }
@@ -85,6 +87,6 @@ func stageLine(c *cli.Context, path string) string {
 	if c.IsSet("batts") {
 		words = append(words, fmt.Sprintf("--batts %d", c.Int("batts")))
 	}
-	words = append(words, given(c, "units")...)
-	return strings.Join(append(words, quoted(path)), " ")
+	words = append(words, arguments.Given(c, "units")...)
+	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

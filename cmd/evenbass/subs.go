@@ -9,12 +9,14 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/optimize/study"
 	"evenbass/report/subwoofer"
 )
 
-func subsCommand(t *terminal) *cli.Command {
+func subsCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "subs", Usage: "find places and settings for one to four subwoofers", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Description: "The speakers and seats stay where they are. The room file says under subwoofers what may be\n" +
@@ -25,18 +27,18 @@ func subsCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "csv", Usage: "write the response of each loudspeaker as CSV to this `FILE` ('-': standard output)"},
 			&cli.IntFlag{Name: "count", Usage: "most subwoofers to plan for, 1 to 4 (default: the room file's number)"},
 			&cli.StringFlag{Name: "mains", Value: "now", Usage: "`WHERE` the speakers and the main seat are: now, or best, which searches for the best places first"},
-			engineFlag(), unitsFlag(),
+			engineFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runSubwoofers(c, t) },
 	}
 }
 
-func runSubwoofers(c *cli.Context, t *terminal) error {
+func runSubwoofers(c *cli.Context, t *terminal.Terminal) error {
 	if n := c.Int("count"); c.IsSet("count") && (n < 1 || n > model.MostSubwoofers) {
-		return usageError{text: fmt.Sprintf("--count must be 1 to %d, have %d", model.MostSubwoofers, n)}
+		return terminal.UsageError{Text: fmt.Sprintf("--count must be 1 to %d, have %d", model.MostSubwoofers, n)}
 	}
 	if m := c.String("mains"); m != "now" && m != "best" {
-		return usageError{text: fmt.Sprintf("--mains must be now or best, have %q", m)}
+		return terminal.UsageError{Text: fmt.Sprintf("--mains must be now or best, have %q", m)}
 	}
 	in, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
 	if err != nil {
@@ -50,7 +52,7 @@ func runSubwoofers(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	progress, done := t.progress()
+	progress, done := t.Progress()
 	defer done()
 	layout, err := mains(c, t, s, in.path, progress)
 	if err != nil {
@@ -58,7 +60,7 @@ func runSubwoofers(c *cli.Context, t *terminal) error {
 	}
 	cost, err := s.SubwoofersCost(c.Context)
 	if err == nil {
-		err = t.announce(cost)
+		err = announce(t, cost)
 	}
 	if err != nil {
 		return stoppedSubs(err)
@@ -80,31 +82,31 @@ func runSubwoofers(c *cli.Context, t *terminal) error {
 	case err != nil || stopped == nil:
 		return err
 	case complete:
-		return interruption("stopped by hand; the plans are complete, their ranges over walls are missing")
+		return terminal.Interruption("stopped by hand; the plans are complete, their ranges over walls are missing")
 	}
-	return interruption(fmt.Sprintf("stopped by hand; these are the plans with up to %d", len(result.Plans)-1))
+	return terminal.Interruption(fmt.Sprintf("stopped by hand; these are the plans with up to %d", len(result.Plans)-1))
 }
 
 // stoppedSubs puts a Ctrl-C before anything was found in words; other errors stay.
 func stoppedSubs(err error) error {
 	if errors.Is(err, context.Canceled) {
-		return interruption("stopped by hand before any subwoofer was placed; nothing was written")
+		return terminal.Interruption("stopped by hand before any subwoofer was placed; nothing was written")
 	}
 	return err
 }
 
 // deliverSubs writes the files that were asked for and prints the text.
-func deliverSubs(c *cli.Context, t *terminal, m subwoofer.Report, air model.Air) error {
-	return t.deliver(
+func deliverSubs(c *cli.Context, t *terminal.Terminal, m subwoofer.Report, air model.Air) error {
+	return t.Deliver(
 		func() string { return subwoofer.Text(m) },
-		output{c.String("o"), func(w io.Writer) error { return subwoofer.Page(w, m) }},
-		output{c.String("json"), func(w io.Writer) error { return subwoofer.JSON(w, m) }},
-		output{c.String("csv"), func(w io.Writer) error { return subwoofer.CSV(w, m, air) }},
+		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error { return subwoofer.Page(w, m) }},
+		terminal.Output{File: c.String("json"), Write: func(w io.Writer) error { return subwoofer.JSON(w, m) }},
+		terminal.Output{File: c.String("csv"), Write: func(w io.Writer) error { return subwoofer.CSV(w, m, air) }},
 	)
 }
 
 // mains returns where the pair and the main seat are.
-func mains(c *cli.Context, t *terminal, s *study.Study, path string, progress model.Progress) (model.Layout, error) {
+func mains(c *cli.Context, t *terminal.Terminal, s *study.Study, path string, progress model.Progress) (model.Layout, error) {
 	if c.String("mains") == "now" {
 		now, ok := s.Project.Now()
 		if !ok {
@@ -114,20 +116,20 @@ func mains(c *cli.Context, t *terminal, s *study.Study, path string, progress mo
 	}
 	cost, err := s.PlaceCost(c.Context, study.PlaceSettings{Seed: 1, Layouts: 1})
 	if err == nil {
-		err = t.announce(cost)
+		err = announce(t, cost)
 	}
 	var best model.Layout
 	if err == nil {
 		best, err = s.Best(c.Context, progress)
 	}
 	if errors.Is(err, context.Canceled) {
-		return best, interruption("stopped by hand before any layout was found; nothing was written")
+		return best, terminal.Interruption("stopped by hand before any layout was found; nothing was written")
 	}
 	return best, err
 }
 
 // subsLine returns the command line again, quoted for a shell.
 func subsLine(c *cli.Context, path string) string {
-	words := append([]string{"evenbass subs"}, given(c, "count", "mains", "engine", "units")...)
-	return strings.Join(append(words, quoted(path)), " ")
+	words := append([]string{"evenbass subs"}, arguments.Given(c, "count", "mains", "engine", "units")...)
+	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

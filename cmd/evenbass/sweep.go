@@ -9,13 +9,15 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/measure/format"
 	"evenbass/model/measure/sweep"
 	"evenbass/report/recording"
 )
 
-func sweepCommand(t *terminal) *cli.Command {
+func sweepCommand(t *terminal.Terminal) *cli.Command {
 	usual := sweep.Default()
 	return &cli.Command{
 		Name: "sweep", Usage: "write a test signal to measure with, and a checklist", ArgsUsage: "-o sweep.wav [ROOM.yaml]",
@@ -28,23 +30,23 @@ func sweepCommand(t *terminal) *cli.Command {
 			&cli.Float64Flag{Name: "pause", Value: usual.Pause, Usage: "silence after each sweep, `SECONDS`; a room of bare concrete needs 5"},
 			&cli.Float64Flag{Name: "level", Value: float64(usual.Level), Usage: "level of the sweep's peaks in `DB` re full scale"},
 			&cli.IntFlag{Name: "rate", Value: int(usual.Rate), Usage: "samples a second"},
-			unitsFlag(),
+			arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runSweep(c, t) },
 	}
 }
 
-func runSweep(c *cli.Context, t *terminal) error {
+func runSweep(c *cli.Context, t *terminal.Terminal) error {
 	file := c.String("o")
 	if file == "" {
-		return usageError{text: "sweep needs the name of the file to write", hint: "hint: evenbass sweep -o sweep.wav"}
+		return terminal.UsageError{Text: "sweep needs the name of the file to write", Hint: "hint: evenbass sweep -o sweep.wav"}
 	}
 	s, err := sweepOf(c)
 	if err != nil {
 		return err
 	}
 	list := recording.Checklist{Sweep: s, File: filepath.Base(file)}
-	if list.Style, err = unitStyle(c); err != nil {
+	if list.Style, err = arguments.UnitStyle(c); err != nil {
 		return err
 	}
 	if c.NArg() > 0 {
@@ -58,9 +60,9 @@ func runSweep(c *cli.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	return t.deliver(
+	return t.Deliver(
 		func() string { return recording.ChecklistText(list) },
-		output{file, func(w io.Writer) error { return format.WriteWAV(w, rec) }},
+		terminal.Output{File: file, Write: func(w io.Writer) error { return format.WriteWAV(w, rec) }},
 	)
 }
 
@@ -78,7 +80,7 @@ func sweepOf(c *cli.Context) (sweep.Sweep, error) {
 		s.Parts = append(s.Parts, source)
 	}
 	if err := s.Check(); err != nil {
-		return s, usageError{text: err.Error()}
+		return s, terminal.UsageError{Text: err.Error()}
 	}
 	return s, nil
 }
@@ -87,7 +89,7 @@ func sweepOf(c *cli.Context) (sweep.Sweep, error) {
 func sourceOf(flag, word string) (model.Source, error) {
 	at := slices.IndexFunc(model.Sources, func(s model.Source) bool { return s.String() == word })
 	if at < 0 {
-		return 0, usageError{text: fmt.Sprintf("%s takes left, right, both and sub, not %q", flag, word)}
+		return 0, terminal.UsageError{Text: fmt.Sprintf("%s takes left, right, both and sub, not %q", flag, word)}
 	}
 	return model.Sources[at], nil
 }

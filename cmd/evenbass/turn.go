@@ -6,11 +6,13 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/roomfile"
 )
 
-func turnCommand(t *terminal) *cli.Command {
+func turnCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "turn", Usage: "write the room file again for a listener who faces another wall", ArgsUsage: "ROOM.yaml --face left [-o turned.yaml]",
 		Flags: []cli.Flag{
@@ -23,23 +25,23 @@ func turnCommand(t *terminal) *cli.Command {
 
 // runTurn writes the room turned: what is said of the speakers' present places is left
 // out, since they would stand beside the listener or behind.
-func runTurn(c *cli.Context, t *terminal) error {
+func runTurn(c *cli.Context, t *terminal.Terminal) error {
 	wall, err := model.ParseFace(c.String("face"))
 	if err != nil || wall == model.Front || wall.Axis() == 2 {
 		text := "turn needs --face with the wall to face"
 		if c.IsSet("face") {
 			text += fmt.Sprintf(", have %q", c.String("face"))
 		}
-		return usageError{text: text, hint: "hint: the walls are back, left, right"}
+		return terminal.UsageError{Text: text, Hint: "hint: the walls are back, left, right"}
 	}
-	path, err := oneFile(c, "a room file")
+	path, err := arguments.OneFile(c, "a room file")
 	if err != nil {
 		return err
 	}
-	if err := apart(outputsOf(c), path); err != nil {
+	if err := terminal.Apart(arguments.OutputsOf(c), path); err != nil {
 		return err
 	}
-	if err := writable(c.String("o")); err != nil {
+	if err := terminal.Writable(c.String("o")); err != nil {
 		return err
 	}
 	p, text, err := readFile(c.Context, path)
@@ -55,7 +57,7 @@ func runTurn(c *cli.Context, t *terminal) error {
 		return fmt.Errorf("%s cannot be turned to the %s: %w", path, wall.Wall(), err)
 	}
 	kept := false
-	if err := t.writeFile(c.String("o"), func(w io.Writer) (err error) {
+	if err := t.WriteFile(c.String("o"), func(w io.Writer) (err error) {
 		kept, err = roomfile.Rewrite(w, text, turned)
 		return err
 	}); err != nil {
@@ -65,6 +67,6 @@ func runTurn(c *cli.Context, t *terminal) error {
 	if !kept {
 		about = "your comments could not be kept"
 	}
-	t.note("turned to the %s; the speakers' present places are left out, and %s", wall.Wall(), about)
+	t.Note("turned to the %s; the speakers' present places are left out, and %s", wall.Wall(), about)
 	return nil
 }

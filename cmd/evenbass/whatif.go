@@ -10,6 +10,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/roomfile"
 	"evenbass/optimize/study"
@@ -28,7 +30,7 @@ func (f *changeFlag) Set(text string) error { *f = append(*f, text); return nil 
 // String implements [flag.Value].
 func (f *changeFlag) String() string { return strings.Join(*f, "; ") }
 
-func whatIfCommand(t *terminal) *cli.Command {
+func whatIfCommand(t *terminal.Terminal) *cli.Command {
 	text := func(name, usage string) cli.Flag {
 		return &cli.GenericFlag{Name: name, Usage: usage, Value: &changeFlag{}}
 	}
@@ -57,13 +59,13 @@ func whatIfCommand(t *terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result and its curves as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write one row of figures for each state of the room to this `FILE` ('-': standard output)"},
-			fullFlag(), unitsFlag(),
+			arguments.FullFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runWhatIf(c, t) },
 	}
 }
 
-func runWhatIf(c *cli.Context, t *terminal) error {
+func runWhatIf(c *cli.Context, t *terminal.Terminal) error {
 	in, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
 	if err != nil {
 		return err
@@ -74,9 +76,9 @@ func runWhatIf(c *cli.Context, t *terminal) error {
 		return err
 	}
 	if len(options) == 0 {
-		return usageError{
-			text: "there is nothing to compare: neither the room file nor the command line has options",
-			hint: "hint: --add 'rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²', or --study gap",
+		return terminal.UsageError{
+			Text: "there is nothing to compare: neither the room file nor the command line has options",
+			Hint: "hint: --add 'rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²', or --study gap",
 		}
 	}
 	if _, ok := p.Now(); !ok {
@@ -87,17 +89,17 @@ func runWhatIf(c *cli.Context, t *terminal) error {
 	}
 	result, err := compare(c, t, p, options)
 	if errors.Is(err, context.Canceled) {
-		return interruption("stopped by hand; nothing was written")
+		return terminal.Interruption("stopped by hand; nothing was written")
 	}
 	if err != nil {
 		return err
 	}
 	w := whatifpage.Report{Project: p, Result: result, Full: c.Bool("full"), Style: in.style, Run: in.run(c, whatIfLine(c, in.path))}
-	return t.deliver(
+	return t.Deliver(
 		func() string { return whatifpage.Text(w) },
-		output{c.String("o"), func(out io.Writer) error { return whatifpage.Page(out, w) }},
-		output{c.String("json"), func(out io.Writer) error { return whatifpage.JSON(out, w) }},
-		output{c.String("csv"), func(out io.Writer) error { return whatifpage.CSV(out, w) }},
+		terminal.Output{File: c.String("o"), Write: func(out io.Writer) error { return whatifpage.Page(out, w) }},
+		terminal.Output{File: c.String("json"), Write: func(out io.Writer) error { return whatifpage.JSON(out, w) }},
+		terminal.Output{File: c.String("csv"), Write: func(out io.Writer) error { return whatifpage.CSV(out, w) }},
 	)
 }
 
@@ -105,17 +107,17 @@ func runWhatIf(c *cli.Context, t *terminal) error {
 const longComparison = 2 * time.Minute
 
 // compare solves the states of the room and, if that is asked for, searches places for each.
-func compare(c *cli.Context, t *terminal, p *model.Project, options []model.Option) (*whatif.Comparison, error) {
+func compare(c *cli.Context, t *terminal.Terminal, p *model.Project, options []model.Option) (*whatif.Comparison, error) {
 	cost, err := study.CompareCost(p, options)
 	switch {
 	case err != nil:
 		return nil, err
 	case cost.Time > longestWait:
-		return nil, t.announce(cost)
+		return nil, announce(t, cost)
 	case cost.Time > longComparison:
-		t.note("the wave solver has %d states of the room to solve, which takes at most %s", 1+len(options), waitText(cost.Time))
+		t.Note("the wave solver has %d states of the room to solve, which takes at most %s", 1+len(options), waitText(cost.Time))
 	}
-	progress, done := t.progress()
+	progress, done := t.Progress()
 	defer done()
 	w, err := study.Compare(c.Context, p, options, progress)
 	if err != nil || !c.Bool("places") {
@@ -124,7 +126,7 @@ func compare(c *cli.Context, t *terminal, p *model.Project, options []model.Opti
 	if cost, err = study.PlaceEachCost(c.Context, w); err != nil {
 		return nil, err
 	}
-	if err := t.announce(cost); err != nil {
+	if err := announce(t, cost); err != nil {
 		return nil, err
 	}
 	return w, study.PlaceEach(c.Context, w, progress)
@@ -137,10 +139,10 @@ func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 		for _, text := range *c.Generic(flag).(*changeFlag) {
 			o, err := read(text)
 			if err != nil {
-				return usageError{text: fmt.Sprintf("--%s %s: %v", flag, quoted(text), err)}
+				return terminal.UsageError{Text: fmt.Sprintf("--%s %s: %v", flag, arguments.Quoted(text), err)}
 			}
 			if _, err := p.With(&o); err != nil && !c.Bool("together") {
-				return usageError{text: fmt.Sprintf("--%s %s: %v", flag, quoted(text), err)}
+				return terminal.UsageError{Text: fmt.Sprintf("--%s %s: %v", flag, arguments.Quoted(text), err)}
 			}
 			options = append(options, o)
 		}
@@ -177,7 +179,7 @@ func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 	if name := c.String("study"); name != "" {
 		more, err := whatif.ReadyMade(name, p)
 		if err != nil {
-			return nil, usageError{text: err.Error()}
+			return nil, terminal.UsageError{Text: err.Error()}
 		}
 		options = append(options, more...)
 	}
@@ -189,7 +191,7 @@ func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 
 // allowedOptions returns the options that block no way out, heater, vent or the like, and says of
 // each other one why it is left out. It is an error if none is left.
-func allowedOptions(t *terminal, p *model.Project, options []model.Option, s unit.Style) ([]model.Option, error) {
+func allowedOptions(t *terminal.Terminal, p *model.Project, options []model.Option, s unit.Style) ([]model.Option, error) {
 	var allowed []model.Option
 	for _, o := range options {
 		blocked := p.Blocks(&o)
@@ -201,12 +203,12 @@ func allowedOptions(t *terminal, p *model.Project, options []model.Option, s uni
 		why := fmt.Sprintf("%s is not allowed: %s %s. Openings, ways out, heaters, sockets and vents must stay usable",
 			model.Quote(o.Name), model.Printable(b.Piece), text.ObstructionText(b.Obstruction, s))
 		if len(options) == 1 {
-			return nil, usageError{text: why}
+			return nil, terminal.UsageError{Text: why}
 		}
-		t.note("%s; the option is left out", why)
+		t.Note("%s; the option is left out", why)
 	}
 	if len(allowed) == 0 {
-		return nil, usageError{text: "no option is allowed: each blocks what must stay usable"}
+		return nil, terminal.UsageError{Text: "no option is allowed: each blocks what must stay usable"}
 	}
 	return allowed, nil
 }
@@ -225,7 +227,7 @@ func together(p *model.Project, options []model.Option) ([]model.Option, error) 
 	}
 	all.Name = strings.Join(names, "; ")
 	if _, err := p.With(&all); err != nil {
-		return nil, usageError{text: fmt.Sprintf("--together: %v", err)}
+		return nil, terminal.UsageError{Text: fmt.Sprintf("--together: %v", err)}
 	}
 	return []model.Option{all}, nil
 }
@@ -235,7 +237,7 @@ func whatIfLine(c *cli.Context, path string) string {
 	words := []string{"evenbass whatif"}
 	for _, name := range []string{"add", "remove", "move", "double", "front"} {
 		for _, text := range *c.Generic(name).(*changeFlag) {
-			words = append(words, "--"+name+" "+quoted(text))
+			words = append(words, "--"+name+" "+arguments.Quoted(text))
 		}
 	}
 	for _, name := range []string{"together", "places"} {
@@ -243,6 +245,6 @@ func whatIfLine(c *cli.Context, path string) string {
 			words = append(words, "--"+name)
 		}
 	}
-	words = append(words, given(c, "study", "units")...)
-	return strings.Join(append(words, quoted(path)), " ")
+	words = append(words, arguments.Given(c, "study", "units")...)
+	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

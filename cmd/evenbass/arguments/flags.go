@@ -1,18 +1,20 @@
-package main
+package arguments
 
 import (
-	"evenbass/model/roomfile/quantity"
 	"fmt"
 	"regexp"
 	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"evenbass/cmd/evenbass/terminal"
+	"evenbass/model/roomfile/quantity"
 )
 
-// flagsFirst moves a command's flags before its other arguments, so that both
+// FlagsFirst moves a command's flags before its other arguments, so that both
 // `place -o page.html room.yaml` and `place room.yaml -o page.html` work. Nothing after "--" is
 // a flag. A flag without its value is an error.
-func flagsFirst(c *cli.Command, args []string) ([]string, error) {
+func FlagsFirst(c *cli.Command, args []string) ([]string, error) {
 	takesValue := make(map[string]bool)
 	for _, f := range c.Flags {
 		_, isBool := f.(*cli.BoolFlag)
@@ -37,7 +39,7 @@ func flagsFirst(c *cli.Command, args []string) ([]string, error) {
 		}
 		i++
 		if i == len(args) || isFlag(args[i], takesValue) {
-			return nil, usageError{text: arg + " needs a value after it", hint: helpHint(c)}
+			return nil, terminal.UsageError{Text: arg + " needs a value after it", Hint: helpHint(c)}
 		}
 		flags = append(flags, args[i])
 	}
@@ -54,8 +56,8 @@ func isFlag(arg string, known map[string]bool) bool {
 // invalidValue matches the library's message about a value that a flag does not take.
 var invalidValue = regexp.MustCompile(`^invalid (?:boolean )?value "(.*)" for (?:flag )?-([^:]+):`)
 
-// onUsageError replaces the library's messages by our own.
-func onUsageError(c *cli.Context, err error, _ bool) error {
+// OnUsageError replaces the library's messages by our own.
+func OnUsageError(c *cli.Context, err error, _ bool) error {
 	text := err.Error()
 	command := c.Command
 	if command == nil || command.Name == "evenbass" {
@@ -67,7 +69,7 @@ func onUsageError(c *cli.Context, err error, _ bool) error {
 	if m := invalidValue.FindStringSubmatch(text); m != nil {
 		text = wrongValue(command, m[2], m[1])
 	}
-	return usageError{text: text, hint: helpHint(command)}
+	return terminal.UsageError{Text: text, Hint: helpHint(command)}
 }
 
 func helpHint(c *cli.Command) string {
@@ -84,21 +86,21 @@ func unknownFlag(c *cli.Command, name string) string {
 		known = append(known, "version")
 	}
 	for i := range known {
-		known[i] = dashed(known[i])
+		known[i] = Dashed(known[i])
 	}
-	return "there is no flag " + dashed(name) + meant(dashed(name), known)
+	return "there is no flag " + Dashed(name) + Meant(Dashed(name), known)
 }
 
-// dashed returns a flag as it is typed.
-func dashed(name string) string {
+// Dashed returns a flag as it is typed.
+func Dashed(name string) string {
 	if len(name) == 1 {
 		return "-" + name
 	}
 	return "--" + name
 }
 
-// meant asks for the nearest of the known words, if one is near.
-func meant(word string, known []string) string {
+// Meant asks for the nearest of the known words, if one is near.
+func Meant(word string, known []string) string {
 	if n := quantity.Nearest(word, known); n != "" {
 		return "; did you mean " + n + "?"
 	}
@@ -121,5 +123,5 @@ func wrongValue(c *cli.Command, name, value string) string {
 			wanted = "takes no value"
 		}
 	}
-	return fmt.Sprintf("%s %s, have %q", dashed(name), wanted, value)
+	return fmt.Sprintf("%s %s, have %q", Dashed(name), wanted, value)
 }

@@ -1,4 +1,4 @@
-package main
+package arguments
 
 import "testing"
 
@@ -8,7 +8,7 @@ func TestQuoted(t *testing.T) {
 	for text, want := range map[string]string{
 		"wool 1 m": "'wool 1 m'", "a'b": `'a'\''b'`, "$(x) `y`": "'$(x) `y`'",
 	} {
-		if got := quoted(text); got != want {
+		if got := Quoted(text); got != want {
 			t.Errorf("%q is quoted %s, want %s", text, got, want)
 		}
 	}

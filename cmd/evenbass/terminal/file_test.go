@@ -1,4 +1,4 @@
-package main
+package terminal
 
 import (
 	"bytes"
@@ -13,17 +13,17 @@ func TestAbandonLeavesNoPart(t *testing.T) {
 	t.Parallel()
 	path := filepath.Join(t.TempDir(), "page.html")
 	var stderr bytes.Buffer
-	term := newTerminal(nil, io.Discard, &stderr)
+	term := New(io.Discard, &stderr)
 	text := func(s string) func(io.Writer) error {
 		return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
 	}
-	if err := term.writeFile(path, text("whole")); err != nil || len(term.parts) != 0 {
+	if err := term.WriteFile(path, text("whole")); err != nil || len(term.parts) != 0 {
 		t.Fatalf("error %v, parts left %v", err, term.parts)
 	}
 	if _, err := term.begin(path); err != nil {
 		t.Fatal(err)
 	}
-	term.abandon()
+	term.Abandon()
 	entries, err := os.ReadDir(filepath.Dir(path))
 	if err != nil || len(entries) != 1 {
 		t.Errorf("%v are there, error %v", entries, err)

@@ -1,4 +1,4 @@
-package main
+package terminal
 
 import (
 	"cmp"
@@ -12,13 +12,13 @@ import (
 	"github.com/google/renameio/v2"
 )
 
-// writeFile gives a file its new content as a whole or leaves it as it was: the content is
+// WriteFile gives a file its new content as a whole or leaves it as it was: the content is
 // written beside it, flushed to the disk and renamed. The path "-" is standard output. A link
 // is followed. What is no file of a disk, such as a device, is written into and never replaced.
-func (t *terminal) writeFile(path string, content func(io.Writer) error) error {
+func (t *Terminal) WriteFile(path string, content func(io.Writer) error) error {
 	if path == "-" {
 		err := content(t.stdout)
-		return cmp.Or(t.stdout.fault(), err)
+		return cmp.Or(t.Fault(), err)
 	}
 	if target, err := filepath.EvalSymlinks(path); err == nil {
 		path = target
@@ -30,13 +30,13 @@ func (t *terminal) writeFile(path string, content func(io.Writer) error) error {
 		return err
 	}
 	if err := t.replace(path, content); err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, bare(err))
+		return fmt.Errorf("cannot write %s: %w", path, Bare(err))
 	}
 	return nil
 }
 
 // replace writes a file beside another and renames it over that.
-func (t *terminal) replace(path string, content func(io.Writer) error) error {
+func (t *Terminal) replace(path string, content func(io.Writer) error) error {
 	part, err := t.begin(path)
 	if err != nil {
 		return err
@@ -52,7 +52,7 @@ func (t *terminal) replace(path string, content func(io.Writer) error) error {
 }
 
 // begin makes the file beside another in which its content is gathered.
-func (t *terminal) begin(path string) (*renameio.PendingFile, error) {
+func (t *Terminal) begin(path string) (*renameio.PendingFile, error) {
 	t.mutex.Lock()
 	defer t.mutex.Unlock()
 	part, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)),
@@ -63,14 +63,14 @@ func (t *terminal) begin(path string) (*renameio.PendingFile, error) {
 	return part, err
 }
 
-// abandon removes files that are half written, before the program ends at once. Nothing can be
+// Abandon removes files that are half written, before the program ends at once. Nothing can be
 // written after it.
-func (t *terminal) abandon() {
+func (t *Terminal) Abandon() {
 	t.mutex.Lock() // and never unlock: no further part is begun
 	for name := range t.parts {
 		os.Remove(name)
 	}
-	t.note("ended at once; anything not yet written is lost")
+	t.Note("ended at once; anything not yet written is lost")
 }
 
 // writeInto writes to what is no regular file.
@@ -80,13 +80,13 @@ func writeInto(path string, content func(io.Writer) error) error {
 		err = errors.Join(content(f), f.Close())
 	}
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, bare(err))
+		return fmt.Errorf("cannot write %s: %w", path, Bare(err))
 	}
 	return nil
 }
 
-// bare strips the name of the temporary file from a system error.
-func bare(err error) error {
+// Bare strips the name of the temporary file from a system error.
+func Bare(err error) error {
 	var path *os.PathError
 	if errors.As(err, &path) {
 		return path.Err
@@ -110,9 +110,9 @@ func folderThere(path string) error {
 	return nil
 }
 
-// writable reports early whether a file can be written, so that a long search is not lost to a
+// Writable reports early whether a file can be written, so that a long search is not lost to a
 // mistyped folder.
-func writable(path string) error {
+func Writable(path string) error {
 	if path == "" || path == "-" {
 		return nil
 	}
@@ -127,7 +127,7 @@ func writable(path string) error {
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".evenbass-*")
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, bare(err))
+		return fmt.Errorf("cannot write %s: %w", path, Bare(err))
 	}
 	f.Close()
 	return os.Remove(f.Name())

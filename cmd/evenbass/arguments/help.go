@@ -1,4 +1,4 @@
-package main
+package arguments
 
 import (
 	"fmt"
@@ -10,8 +10,8 @@ import (
 // helpColumns is where lines of help break, in characters.
 const helpColumns = 96
 
-// commandHelp returns what `evenbass COMMAND --help` prints, as a template without actions.
-func commandHelp(c *cli.Command) string {
+// CommandHelp returns what `evenbass COMMAND --help` prints, as a template without actions.
+func CommandHelp(c *cli.Command) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "evenbass %s: %s\n\nusage: evenbass %s %s\n", c.Name, c.Usage, c.Name, c.ArgsUsage)
 	if c.Description != "" {
@@ -25,8 +25,8 @@ func commandHelp(c *cli.Command) string {
 	return literally(b.String())
 }
 
-// appHelp returns what `evenbass` and `evenbass --help` print, as a template without actions.
-func appHelp(a *cli.App) string {
+// AppHelp returns what `evenbass` and `evenbass --help` print, as a template without actions.
+func AppHelp(a *cli.App) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s\n\nusage: %s\n\n%s\n", a.Name, a.Usage, a.UsageText, a.Description)
 	rows := [][2]string{}
@@ -41,7 +41,7 @@ func appHelp(a *cli.App) string {
 // flagRow returns a flag with the value it takes, and its meaning. A word in backquotes in the
 // usage names the value.
 func flagRow(f cli.DocGenerationFlag) [2]string {
-	name := dashed(f.(cli.Flag).Names()[0])
+	name := Dashed(f.(cli.Flag).Names()[0])
 	usage, takes := f.GetUsage(), "VALUE"
 	switch f.(type) {
 	case *cli.IntFlag, *cli.Int64Flag:
