@@ -16,6 +16,7 @@ type Project struct {
 	Listening Listening
 	KeepClear []Block
 	Goal      Goal
+	Unwritten Unwritten
 	Stock     *Stock // nil if the file has none
 	Options   []Option
 
@@ -25,6 +26,14 @@ type Project struct {
 	Report TitleBlock // what reports say of themselves
 
 	Warnings []Warning // found while reading
+}
+
+// Unwritten says which rules the owner did not write, so that their defaults hold. The zero
+// value is "all are the owner's".
+type Unwritten struct {
+	From     bool // goal.from
+	Distance bool // listening.distance
+	Angle    bool // listening.angle
 }
 
 // Range is a closed interval. The zero value is "not given".

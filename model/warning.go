@@ -49,6 +49,8 @@ func (d *warnings) lowest(p *Project) {
 		}
 		d.add("the goal begins at %[1]g Hz, where the speakers are %.0[2]f dB down (low_limit %[3]g Hz, %[4]v). The spread contains that: "+with,
 			from, float64(-roll.Level(from)), roll.Limit, s.Alignment)
+	} else if p.Unwritten.From && roll.Limit > 0 && from == roll.Limit {
+		d.add("bass is judged from %g Hz up, where the speakers end (low_limit); goal.from asks for another start", from)
 	}
 }
 

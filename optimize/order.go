@@ -12,8 +12,9 @@ import (
 )
 
 // Order returns the candidates of a result in the order in which they should be offered, as their
-// numbers from 0. It goes by the score. Where scores differ by less than the prediction can tell,
-// the layout comes first that does best in bad luck, then the one with the larger tolerance, the
+// numbers from 0. Layouts that even out the bass and leave no more of the band uneven than now
+// come before those that shrink the spread alone. Among these it goes by the score. Where scores
+// differ by less than the prediction can tell, the layout comes first that does best in bad luck, then the one with the larger tolerance, the
 // smaller standard deviation, the better other seats, the smaller difference of left and right,
 // and at last the one that takes least moving. Each of these decides only by more than can be told
 // of it. No layout comes after one that it beats in every figure.
@@ -33,9 +34,10 @@ func (r *Result) Order() []int {
 
 // offer returns which of some candidates to offer first.
 func (r *Result) offer(among []int) int {
-	best := slices.MinFunc(among, func(i, j int) int { return compareLevels(r.Candidates[i].Score, r.Candidates[j].Score) })
+	sound := r.sound(among)
+	best := slices.MinFunc(sound, func(i, j int) int { return compareLevels(r.Candidates[i].Score, r.Candidates[j].Score) })
 	top := &r.Candidates[best]
-	tied := slices.DeleteFunc(slices.Clone(among), func(i int) bool {
+	tied := slices.DeleteFunc(sound, func(i int) bool {
 		c := &r.Candidates[i]
 		return float64(c.Score-top.Score) > c.Card.Resolution(&top.Card)[response.SpreadFigure]
 	})
@@ -62,6 +64,36 @@ func (r *Result) offer(among []int) int {
 		}
 	}
 	return winner
+}
+
+// sound returns those of some candidates whose spread is better than now, and whose standard
+// deviation and share of the band within bounds are not worse; all if there are none.
+func (r *Result) sound(among []int) []int {
+	list := slices.Clone(among)
+	if r.Now == nil {
+		return list
+	}
+	list = slices.DeleteFunc(list, func(i int) bool {
+		c := r.Candidates[i].Card.Compare(&r.Now.Card)
+		return c[response.SpreadFigure].Mark != response.Better || c.LessEven()
+	})
+	if len(list) == 0 {
+		return slices.Clone(among)
+	}
+	return list
+}
+
+// DropWorse drops the layouts after the first that are worse than now, in the spread at the main
+// seat and in the score: nobody moves things to make them worse.
+func (r *Result) DropWorse() {
+	if r.Now == nil || len(r.Candidates) == 0 {
+		return
+	}
+	first := r.Candidates[:1:1]
+	rest := slices.DeleteFunc(slices.Clone(r.Candidates[1:]), func(c score.Candidate) bool {
+		return c.Score > r.Now.Score && c.Card.Compare(&r.Now.Card)[response.SpreadFigure].Mark == response.Worse
+	})
+	r.Candidates = append(first, rest...)
 }
 
 func compareLevels(a, b model.Level) int {

@@ -57,6 +57,38 @@ func TestOrder(t *testing.T) {
 	}
 }
 
+// A layout that shrinks the spread and leaves more of the band uneven than now comes after one
+// that does better than now in both; where no layout does, the spread decides.
+func TestOrderByMoreThanTheSpread(t *testing.T) {
+	t.Parallel()
+	now := offered(14, 5, 0.05)
+	narrow, even, poor := offered(10, 7, 0.05), offered(12, 4, 0.05), offered(13.5, 4, 0.05)
+	r := Result{Now: &now, Candidates: []score.Candidate{narrow, poor, even}}
+	if got := r.Order(); !slices.Equal(got, []int{2, 0, 1}) {
+		t.Errorf("%v, want the even one, then by spread", got)
+	}
+	r.Candidates = []score.Candidate{poor, narrow}
+	if got := r.Order(); !slices.Equal(got, []int{1, 0}) {
+		t.Errorf("%v: none is better in both, so the spread decides", got)
+	}
+}
+
+func TestDropWorse(t *testing.T) {
+	t.Parallel()
+	now := offered(10, 5, 0.05)
+	worst, close, forOthers := offered(14, 5, 0.05), offered(10.5, 5, 0.05), offered(12, 5, 0.05)
+	forOthers.Score = 9
+	r := Result{Now: &now, Candidates: []score.Candidate{worst, worst, close, forOthers}}
+	r.DropWorse()
+	var left []model.Level
+	for _, c := range r.Candidates {
+		left = append(left, c.Card.Spread)
+	}
+	if !slices.Equal(left, []model.Level{14, 10.5, 12}) {
+		t.Errorf("left are %v: want the first, what cannot be told from now, and what the other seats gain by", left)
+	}
+}
+
 // Whatever the figures, every layout is in the order once, and none comes before the first that
 // beats it in every figure.
 func TestOrderIsNeverBeaten(t *testing.T) {

@@ -129,6 +129,27 @@ func TestAgainst(t *testing.T) {
 	}
 }
 
+// Of a band that is less even as a whole the extremes say nothing; a few per cent less within
+// bounds are nothing where the deviation falls.
+func TestLessEven(t *testing.T) {
+	t.Parallel()
+	before := Card{Spread: 10, Deviation: 4, Within: 0.5}
+	for _, c := range []struct {
+		after Card
+		want  bool
+	}{
+		{Card{Spread: 8, Deviation: 4, Within: 0.5}, false},
+		{Card{Spread: 8, Deviation: 5, Within: 0.6}, true},
+		{Card{Spread: 8, Deviation: 4, Within: 0.4}, true},
+		{Card{Spread: 8, Deviation: 3, Within: 0.4}, false},
+	} {
+		got := c.after.Against(before, Resolution{})
+		if got.LessEven() != c.want {
+			t.Errorf("%+v: less even %v", c.after, !c.want)
+		}
+	}
+}
+
 // What is uncertain in the same way before and after cancels out: of two predictions that
 // are 3 dB off together the resolution is what they are off by apart.
 func TestResolution(t *testing.T) {

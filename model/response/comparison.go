@@ -144,6 +144,13 @@ type Change struct {
 // Comparison is the change of each [Figure].
 type Comparison [len(FigureList)]Change
 
+// LessEven reports whether the band as a whole got less even, whatever its extremes: the standard
+// deviation is worse, or more of the band is beyond [Tolerated] and the deviation is no better.
+func (c *Comparison) LessEven() bool {
+	deviation := c[DeviationFigure].Mark
+	return deviation == Worse || deviation == NoDifference && c[WithinFigure].Mark == Worse
+}
+
 // Against compares a card with the one before. A figure is better or worse if it changes by
 // more than the resolution. Too much bass in the lowest octave is as bad as too little.
 func (c Card) Against(before Card, resolution Resolution) Comparison {

@@ -1,6 +1,8 @@
 package roomfile
 
 import (
+	"math"
+
 	"evenbass/model"
 	"evenbass/model/roomfile/quantity"
 )
@@ -23,6 +25,30 @@ func defaults() *model.Project {
 		},
 		Goal: model.Goal{From: 30, To: 300, Smoothing: 12},
 	}
+}
+
+// defaultFrom returns where the goal begins if the file does not say: where the loudspeakers
+// end, since no place makes them go lower, and never below usual. With subwoofers those go on
+// below the pair. Half an octave of the band is left at least.
+func defaultFrom(p *model.Project) float64 {
+	limit := p.Speakers.LowLimit
+	if p.Subwoofers != nil {
+		limit = min(limit, p.Subwoofers.LowLimit)
+	}
+	from := max(p.Goal.From, limit)
+	if from > p.Goal.To/math.Sqrt2 {
+		return p.Goal.From
+	}
+	return from
+}
+
+// findUnwritten returns which rules a file leaves to their defaults.
+func findUnwritten(root *node) model.Unwritten {
+	lacks := func(section, key string) bool {
+		n := root.value(section)
+		return n == nil || n.value(key) == nil
+	}
+	return model.Unwritten{From: lacks("goal", "from"), Distance: lacks("listening", "distance"), Angle: lacks("listening", "angle")}
 }
 
 // defaultHeight is where the acoustic axis and the ears are, m.

@@ -115,7 +115,8 @@
 //	report        what a page says of itself, any of: title [the room's name], client,
 //	              project, author, date [the day of the run], notes (a paragraph or a list
 //	              of them), logo (a PNG or SVG file, from the room file's folder)
-//	goal          from [30 Hz], to [300 Hz], smoothing [1/12 octave]
+//	goal          from [low_limit, or 30 Hz if that is lower or not given],
+//	              to [300 Hz], smoothing [1/12 octave]
 //
 // On a wall, from counts along it from the corner nearer the origin, and sill from the floor
 // up. On floor and ceiling, from counts from the front wall and sill from the left wall. On a

@@ -92,6 +92,13 @@ func preset[T any](f *form, key string, v *T, c codec[T]) {
 	}
 }
 
+// byDefault is preset for a rule that is not written as long as the default of it holds.
+func byDefault[T any](f *form, key string, v *T, c codec[T], unwritten bool) {
+	if f.reading() || !unwritten {
+		preset(f, key, v, c)
+	}
+}
+
 // must is preset for a key that may not be absent.
 func must[T any](f *form, key, example string, v *T, c codec[T]) {
 	if f.reading() && f.node.value(key) == nil {

@@ -54,6 +54,36 @@ func TestReadImperial(t *testing.T) {
 	}
 }
 
+// A goal without a start begins where the loudspeakers end, with subwoofers where those end;
+// what the owner wrote stays, and so does a start that would leave too little of the band.
+func TestGoalBeginsWhereTheSpeakersEnd(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		speakers, subwoofers, goal string
+		want                       float64
+	}{
+		{"low_limit: 45 Hz", "", "to: 200 Hz", 45},
+		{"low_limit: 25 Hz", "", "to: 200 Hz", 30},
+		{"low_limit: 45 Hz", "", "from: 35 Hz, to: 200 Hz", 35},
+		{"low_limit: 160 Hz", "", "to: 200 Hz", 30},
+		{"low_limit: 60 Hz", "low_limit: 25 Hz", "to: 200 Hz", 30},
+		{"low_limit: 60 Hz", "low_limit: 35 Hz", "to: 200 Hz", 35},
+	} {
+		text := strings.Replace(valid, "34 cm}", "34 cm}, "+c.speakers, 1)
+		text += "goal: {" + c.goal + "}\n"
+		if c.subwoofers != "" {
+			text += "subwoofers: {count: 1, box: {depth: 40 cm, width: 36 cm, height: 42 cm}, " + c.subwoofers + "}\n"
+		}
+		p := readText(t, text)
+		if p.Goal.From != c.want {
+			t.Errorf("%+v: the goal begins at %v Hz", c, p.Goal.From)
+		}
+		if back := readText(t, written(t, p)); back.Goal != p.Goal || back.Unwritten != p.Unwritten {
+			t.Errorf("%+v: written and read again %v, %+v", c, back.Goal, back.Unwritten)
+		}
+	}
+}
+
 // A file of the least keys has the defaults of the package comment.
 func TestDefaults(t *testing.T) {
 	t.Parallel()
@@ -64,6 +94,7 @@ func TestDefaults(t *testing.T) {
 		Seats:     []model.Seat{{Name: "chair", Height: 1.2, Weight: 1, Zones: []model.Zone{{X: model.Range{Min: 1.3, Max: 2.8}}}}},
 		Listening: model.Listening{Distance: model.Range{Min: 0.9, Max: 2}, Angle: model.Range{Min: degrees(50), Max: degrees(70)}, BackDistance: 0.6},
 		Goal:      model.Goal{From: 30, To: 300, Smoothing: 12},
+		Unwritten: model.Unwritten{From: true, Distance: true, Angle: true},
 	}
 	for _, f := range model.Faces {
 		want.Room.Walls[f].Construction = "plasterboard on studs"
@@ -222,8 +253,8 @@ seats: [{name: chair, may_move: [{x: 5 ft to 9 ft}]}]
 	// speakers: {arrangement: symmetric, axis_height: [1.2 m], rear_clearance: 0.05 m, side_clearance: 0.1 m}
 	// seats:
 	//   - {name: chair, height: 1.2 m, may_move: [{x: 1.524 m to 2.7432 m}], weight: 1}
-	// listening: {distance: 0.9 m to 2 m, angle: 50° to 70°, back_distance: 0.6 m}
-	// goal: {from: 30 Hz, to: 300 Hz, smoothing: 1/12 octave}
+	// listening: {back_distance: 0.6 m}
+	// goal: {to: 300 Hz, smoothing: 1/12 octave}
 }
 
 func BenchmarkRead(b *testing.B) {

@@ -28,11 +28,17 @@ func file(f *form, p *model.Project) {
 	list(f, "blocks", &p.Room.Blocks, model.Block{}, block)
 	list(f, "treatments", &p.Room.Treatments, model.Treatment{}, func(g *form, t *model.Treatment) { treatment(g, t, p) })
 	furniture(f, p)
-	f.section("listening", func(g *form) { listening(g, &p.Listening) })
+	if f.reading() {
+		p.Unwritten = findUnwritten(f.node)
+	}
+	f.section("listening", func(g *form) { listening(g, &p.Listening, p.Unwritten) })
 	list(f, "keep_clear", &p.KeepClear, model.Block{}, block)
-	f.section("goal", func(g *form) { goal(g, &p.Goal) })
+	f.section("goal", func(g *form) { goal(g, &p.Goal, p.Unwritten) })
 	stock(f, p)
 	subwoofers(f, p)
+	if f.reading() && p.Unwritten.From {
+		p.Goal.From = defaultFrom(p)
+	}
 	f.section("report", func(g *form) { titleBlock(g, &p.Report) })
 	list(f, "options", &p.Options, model.Option{}, func(g *form, o *model.Option) { option(g, o, p) })
 	list(f, "measurements", &p.Measurements, model.Measured{}, measured)
@@ -214,9 +220,9 @@ func seat(f *form, s *model.Seat) {
 	preset(f, "weight", &s.Weight, weightValue)
 }
 
-func listening(f *form, l *model.Listening) {
-	preset(f, "distance", &l.Distance, lengthRange)
-	preset(f, "angle", &l.Angle, angleRange)
+func listening(f *form, l *model.Listening, u model.Unwritten) {
+	byDefault(f, "distance", &l.Distance, lengthRange, u.Distance)
+	byDefault(f, "angle", &l.Angle, angleRange, u.Angle)
 	preset(f, "back_distance", &l.BackDistance, lengthValue)
 	amount(f, "balance", &l.Balance, lengthValue)
 	if f.reading() || len(l.AlsoFace) > 0 {
@@ -236,8 +242,8 @@ func titleBlock(f *form, t *model.TitleBlock) {
 	may(f, "logo", &t.Logo, nameValue)
 }
 
-func goal(f *form, g *model.Goal) {
-	preset(f, "from", &g.From, frequencyValue)
+func goal(f *form, g *model.Goal, u model.Unwritten) {
+	byDefault(f, "from", &g.From, frequencyValue, u.From)
 	preset(f, "to", &g.To, frequencyValue)
 	preset(f, "smoothing", &g.Smoothing, smoothingValue)
 }

@@ -132,6 +132,7 @@ func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*opti
 	if err := s.setCards(ctx, result.Shown()...); err != nil && !errors.Is(err, context.Canceled) {
 		return nil, err
 	}
+	result.DropWorse()
 	return result, nil
 }
 

@@ -21,7 +21,11 @@ func Headline(what string, before, after *State) string {
 	var words string
 	switch c[response.SpreadFigure].Mark {
 	case response.Better:
-		words = fmt.Sprintf("%s evens out the bass %s%s", text.Sentence(what), spread, confidence(before, after))
+		verb := "evens out the bass"
+		if c.LessEven() {
+			verb = "narrows the extremes"
+		}
+		words = fmt.Sprintf("%s %s %s%s", text.Sentence(what), verb, spread, confidence(before, after))
 	case response.Worse:
 		words = fmt.Sprintf("%s makes the bass less even, %s%s", text.Sentence(what), spread, but(Better(before, after)))
 		worse = worse[1:] // the spread is said
