@@ -57,12 +57,19 @@ func runPredict(c *cli.Context, t *terminal.Terminal) error {
 		return err
 	}
 	progress, done := t.Progress()
+	var table *study.Transfers
+	if c.String("table") != "" {
+		if table, err = s.Transfers(c.Context, now); err != nil {
+			done()
+			return err
+		}
+	}
 	p, err := s.Predict(c.Context, now, progress)
 	done()
 	if p == nil || err != nil && !errors.Is(err, context.Canceled) {
 		return err
 	}
-	return showPrediction(c, t, in, s, p, err)
+	return showPrediction(c, t, in, s, p, table, err)
 }
 
 // notPlaced says what a room file lacks for a command on things as they stand.
@@ -71,11 +78,11 @@ func notPlaced(path string) error {
 }
 
 // showPrediction writes the table and prints the rest, unless it was stopped.
-func showPrediction(c *cli.Context, t *terminal.Terminal, in roomInput, s *study.Study, p *study.Prediction, stopped error) error {
+func showPrediction(c *cli.Context, t *terminal.Terminal, in roomInput, s *study.Study, p *study.Prediction, table *study.Transfers, stopped error) error {
 	file := c.String("table")
 	if file != "" {
 		err := t.WriteFile(file, func(w io.Writer) error {
-			return place.TransferCSV(w, s.Engine.Grid(), s.Engine.Air(), p.Candidate.Pair.Through(s.Project.Speakers.RollOff(), s.Engine.Grid()))
+			return place.TransferCSV(w, table.Grid, s.Engine.Air(), table.Pair)
 		})
 		if err != nil {
 			return err

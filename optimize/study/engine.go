@@ -22,10 +22,7 @@ func Engines() []model.EngineKind {
 // How far images are followed. At -45 dB the levels of a damped room are within hundredths of
 // a decibel of the full sum. Between two bare masonry walls that would take a kilometre and
 // minutes a place, so the length is capped, and the engine warns where the cap comes first.
-const (
-	imageDecay  = -45 // dB
-	imageLength = 150 // m
-)
+var imageSettings = image.Settings{Decay: -45, MaxLength: 150} // dB, m
 
 // Choice is the engine that answers for a room.
 type Choice struct {
@@ -121,7 +118,7 @@ func boxEngine(kind model.EngineKind, p *model.Project, e material.Estimate) (mo
 	}
 	var engine model.Engine
 	if kind == model.ImageEngine {
-		engine, err = image.New(box, gridOf(&box, p.Goal), image.Settings{Decay: imageDecay, MaxLength: imageLength})
+		engine, err = image.New(box, gridOf(&box, p.Goal), imageSettings)
 	} else {
 		engine, err = mode.New(box, gridOf(&box, p.Goal), mode.Settings{})
 	}

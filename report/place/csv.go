@@ -9,8 +9,15 @@ import (
 	"evenbass/report/data"
 )
 
-// TransferCSV writes a pair's transfers over the grid as comma-separated values, one row
-// per frequency under one row of names:
+// transferNotes say above the table what its columns hold.
+var transferNotes = []string{
+	"# level_db is room gain: the level at the seat relative to the same loudspeaker at 1 m in free field. 0 dB means as loud as outdoors at 1 m. Smoothing: none.",
+	"# re and im: sound pressure at the seat per volume velocity of the loudspeaker in Pa·s/m³, time factor e^{+jωt}. both: one signal to both loudspeakers.",
+	fmt.Sprintf("# A cubic spline through level_db gives the response between rows to %g dB. Rows stand closer where the response bends.", float64(response.RowError)),
+}
+
+// TransferCSV writes a pair's transfers over a grid as comma-separated values: notes that begin
+// with #, then one row per frequency under one row of names:
 //
 //	frequency_hz
 //	left_re, left_im, left_level_db
@@ -38,6 +45,11 @@ func TransferCSV(w io.Writer, grid model.Grid, air model.Air, pair response.Pair
 			row = append(row, data.Digits(real(p)), data.Digits(imag(p)), data.Level(model.RoomGain(p, f, air)))
 		}
 		rows = append(rows, row)
+	}
+	for _, note := range transferNotes {
+		if _, err := fmt.Fprintln(w, note); err != nil {
+			return fmt.Errorf("report: writing the table: %w", err)
+		}
 	}
 	return data.WriteRows(w, rows)
 }
