@@ -42,6 +42,7 @@ var layers = [][]string{
 	{"report", "report/batch"},
 	{"cmd/evenbass/terminal"},
 	{"cmd/evenbass/arguments"},
+	{"cmd/evenbass/serve"},
 	{"cmd/evenbass"},
 }
 

@@ -24,9 +24,14 @@ func placeCommand(t *terminal.Terminal) *cli.Command {
 			arguments.FullFlag(),
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
+			staticFlag(),
 		}, append(searchFlags(), signFlags()...)...),
 		Action: func(c *cli.Context) error { return runPlace(c, t) },
 	}
+}
+
+func staticFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "static", Usage: "leave out of the page what answers for places that the reader tries, which costs time, memory and size"}
 }
 
 // usualTrials is how many trials are run unless the user says otherwise, and mostTrials what is
@@ -88,12 +93,19 @@ func runPlace(c *cli.Context, t *terminal.Terminal) error {
 	return nil
 }
 
-// plan searches the places of a room and gathers what its page shows. Stopped by hand, it gives
-// the best so far, if there is any.
+// plan searches the places of a room as [planFor] does, and shows its progress on the terminal.
 func plan(c *cli.Context, t *terminal.Terminal, room roomInput) (in place.Report, stopped bool, err error) {
+	progress, done := t.Progress()
+	defer done()
+	return planFor(c, t, room, c.String("o") != "", progress)
+}
+
+// planFor searches the places of a room and gathers what its text shows and, if it is wanted, its
+// page. Stopped by hand, it gives the best so far, if there is any.
+func planFor(c *cli.Context, t *terminal.Terminal, room roomInput, paged bool, progress model.Progress) (in place.Report, stopped bool, err error) {
 	settings := study.PlaceSettings{
 		Seed: c.Int64("seed"), Layouts: c.Int("layouts"), Start: time.Now(), Limit: c.Duration("time"),
-		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: c.String("o") != "", Series: c.String("o") != "",
+		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: paged, Series: paged && !c.Bool("static"), Progress: progress,
 	}
 	s, err := newStudy(c, room.project)
 	if err != nil {
@@ -123,7 +135,7 @@ func plan(c *cli.Context, t *terminal.Terminal, room roomInput) (in place.Report
 	return placeInput(c, room, s, found), stopped, nil
 }
 
-// searchPlaces says beforehand how long the search takes, then shows its progress.
+// searchPlaces says beforehand how long the search takes, then searches.
 func searchPlaces(c *cli.Context, t *terminal.Terminal, s *study.Study, settings study.PlaceSettings) (*study.Places, error) {
 	if s.Kind == model.ImageEngine {
 		return nil, study.ErrImages
@@ -135,9 +147,6 @@ func searchPlaces(c *cli.Context, t *terminal.Terminal, s *study.Study, settings
 	if err := announce(t, cost); err != nil {
 		return nil, err
 	}
-	progress, done := t.Progress()
-	defer done()
-	settings.Progress = progress
 	return s.Place(c.Context, settings)
 }
 
@@ -156,6 +165,9 @@ func placeLine(c *cli.Context, path string, s *study.Study, r *optimize.Result) 
 	line := fmt.Sprintf("evenbass place --seed %d --layouts %d --engine %s %s", r.Seed, c.Int("layouts"), s.Kind, arguments.Quoted(path))
 	if n := c.Int("trials"); n != usualTrials {
 		line = fmt.Sprintf("%s --trials %d", line, n)
+	}
+	if c.Bool("static") {
+		line += " --static"
 	}
 	if r.Stopped == optimize.OutOfTime {
 		line = fmt.Sprintf("%s --time %v", line, c.Duration("time"))

@@ -34,7 +34,7 @@ func Missing(t *testing.T, what string) {
 	t.Skip(what)
 }
 
-// Tab is one tab of a headless Chromium without network, and what its page
+// Tab is one tab of a headless Chromium without network but for this machine, and what its page
 // complained about.
 type Tab struct {
 	Context context.Context // for actions of chromedp
@@ -59,7 +59,7 @@ func NewBrowser(t *testing.T) context.Context {
 	}
 	opts := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("proxy-server", "127.0.0.1:9"), chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND"),
+		chromedp.Flag("proxy-server", "127.0.0.1:9"), chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true),
 	)
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
@@ -150,13 +150,19 @@ func Value[T any](t *testing.T, b *Tab, expression string) T {
 // Quiet fails if the page said anything or asked for anything but itself.
 func (b *Tab) Quiet(t *testing.T) {
 	t.Helper()
+	b.QuietAt(t, "file:")
+}
+
+// QuietAt fails if the page said anything or asked for anything but what is below an address.
+func (b *Tab) QuietAt(t *testing.T, address string) {
+	t.Helper()
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	for _, m := range b.messages {
 		t.Error(m)
 	}
 	for _, r := range b.requests {
-		if !strings.HasPrefix(r, "file:") && !strings.HasPrefix(r, "about:") && !strings.HasPrefix(r, "data:") {
+		if !strings.HasPrefix(r, address) && !strings.HasPrefix(r, "about:") && !strings.HasPrefix(r, "data:") {
 			t.Errorf("the page asked for %s", r)
 		}
 	}
