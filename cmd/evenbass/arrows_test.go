@@ -36,6 +36,7 @@ var layers = [][]string{
 	{"report/text"},
 	{"report/chart", "report/data", "report/html", "report/svg", "report/reporttest"},
 	{"report/card", "report/heatmap"},
+	{"report/present"},
 	{"report/absorb", "report/build", "report/calibration", "report/recording", "report/floormap", "report/live", "report/stage", "report/subwoofer", "report/whatif"},
 	{"report/measured"},
 	{"report/place"},

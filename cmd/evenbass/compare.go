@@ -137,12 +137,7 @@ func sideName(name string) string {
 // namedMeasurement reads a measurement of the room file by its name or file, or else a file.
 func namedMeasurement(p *model.Project, room, name string) (*measure.Measurement, error) {
 	if entry, err := format.Find(p, name); err == nil {
-		return format.Load(p, entry, func(path string) (io.ReadCloser, error) {
-			if !filepath.IsAbs(path) {
-				path = filepath.Join(filepath.Dir(room), path)
-			}
-			return opened(path)
-		})
+		return format.Load(p, entry, besideRoom(room))
 	}
 	f, err := opened(name)
 	if err != nil {
@@ -153,6 +148,33 @@ func namedMeasurement(p *model.Project, room, name string) (*measure.Measurement
 	}
 	defer f.Close()
 	return format.Read(name, f, format.Options{})
+}
+
+// besideRoom opens files by their path from the room file's folder.
+func besideRoom(room string) func(path string) (io.ReadCloser, error) {
+	return func(path string) (io.ReadCloser, error) {
+		if !filepath.IsAbs(path) {
+			path = filepath.Join(filepath.Dir(room), path)
+		}
+		return opened(path)
+	}
+}
+
+// presentMeasured reads the measurements that a room file names and picks those of the room as it
+// stands; nil if there are none. What cannot be read is a warning.
+func presentMeasured(c *cli.Context, in roomInput, t *terminal.Terminal) (*study.Present, []model.Warning, error) {
+	list, faults := format.LoadAll(in.project, besideRoom(in.path))
+	var warnings []model.Warning
+	for _, fault := range faults {
+		warnings = append(warnings, model.Remark(fault.Error()))
+	}
+	if len(list) == 0 {
+		return nil, warnings, nil
+	}
+	progress, done := t.Progress()
+	defer done()
+	present, more, err := study.NewPresent(c.Context, in.project, list, progress)
+	return present, append(warnings, more...), err
 }
 
 // promise predicts the change between two measurements, with typical, hard and soft walls, and holds

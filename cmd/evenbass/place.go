@@ -132,7 +132,15 @@ func planFor(c *cli.Context, t *terminal.Terminal, room roomInput, paged bool, p
 	for _, fault := range found.Panics {
 		t.Stack(fault)
 	}
-	return placeInput(c, room, s, found), stopped, nil
+	in = placeInput(c, room, s, found)
+	if !stopped {
+		var warnings []model.Warning
+		if in.Present, warnings, err = presentMeasured(c, room, t); err != nil {
+			return in, false, err
+		}
+		in.Warnings = append(in.Warnings, warnings...)
+	}
+	return in, stopped, nil
 }
 
 // searchPlaces says beforehand how long the search takes, then searches.

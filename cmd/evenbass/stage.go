@@ -54,6 +54,11 @@ func runStage(c *cli.Context, t *terminal.Terminal) error {
 		Project: p, Planned: plan.Planned, Plan: plan.Plan, Larger: plan.Larger, Regret: plan.Regret, Style: in.style,
 		Run: in.run(c, stageLine(c, in.path)),
 	}
+	if stopped == nil {
+		if g.Present, g.Warnings, err = presentMeasured(c, in, t); err != nil {
+			return err
+		}
+	}
 	err = t.Deliver(
 		func() string { return stagepage.Text(g) },
 		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error { return stagepage.Page(w, g) }},

@@ -76,22 +76,28 @@ func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measur
 		}
 		at = seat.At
 	}
-	channel := response.BothTogether
-	switch m.Speaker {
-	case model.LeftSpeaker:
-		channel = response.LeftAlone
-	case model.RightSpeaker:
-		channel = response.RightAlone
-	case model.SubSpeaker:
+	if m.Speaker == model.SubSpeaker {
 		return nil, nil, errors.New("a subwoofer alone is not predicted; compare a measurement of left, right or both")
 	}
 	s, err := Stand(ctx, p, at, m.State, m.StateKnown, walls, progress)
 	if err != nil {
 		return nil, nil, err
 	}
+	return s.analysis(p, m.Speaker), s, nil
+}
+
+// analysis returns what is read off the prediction for left, right or both.
+func (s *Standing) analysis(p *model.Project, speaker model.Source) *analysis.Analysis {
+	channel := response.BothTogether
+	switch speaker {
+	case model.LeftSpeaker:
+		channel = response.LeftAlone
+	case model.RightSpeaker:
+		channel = response.RightAlone
+	}
 	a := analysis.Predict(channel, s.Grid, s.Pair.Of(channel), s.OverDecays.Of(channel), s.Air, p.Goal)
 	a.Flat = p.Speakers.LowLimit == 0
-	return a, s, nil
+	return a
 }
 
 // inState returns the project with only the treatments of a state.

@@ -12,6 +12,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/report/card"
 	"evenbass/report/html"
+	"evenbass/report/present"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -101,21 +102,10 @@ func (r Comparison) headline() string {
 	return fmt.Sprintf("Mixed: %s improved, %d got worse.", unit.Plural(better, "figure"), worse) + figures
 }
 
-// closeEnough is the mean difference between prediction and measurement below which a model knows a
-// room, dB. Common practice, no source.
-const closeEnough = 3
-
 // agreement says how well a prediction meets a measurement.
 func (r Comparison) agreement() string {
 	c := r.Result
-	verdict := "The prediction does not know this room yet"
-	switch {
-	case c.Typical <= closeEnough:
-		verdict = "The prediction knows this room well"
-	case c.Typical <= 2*closeEnough:
-		verdict = "The prediction knows this room roughly"
-	}
-	return fmt.Sprintf("%s: the curves differ by %s on average, by %s at most, at %s.", verdict,
+	return fmt.Sprintf("%s: the curves differ by %s on average, by %s at most, at %s.", present.Agreement(c.Typical),
 		unit.Difference(c.Typical), unit.Difference(r.abs(float64(c.Most.Level))), unit.Frequency(c.Most.Frequency))
 }
 

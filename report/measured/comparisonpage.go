@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"evenbass/report/html"
+	"evenbass/report/present"
 	"evenbass/report/recording"
 	"evenbass/report/svg"
 	"evenbass/report/text"
@@ -68,8 +69,8 @@ func (r Comparison) curveSection() section {
 	s.Graphs = append(s.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing {
 		g := svg.Graph{
 			ID: form.Name("curves-both"), Form: form, Goal: c.Goal, Title: "Level over frequency",
-			Desc:   curveText(h[0], c.Before) + curveText(h[1], c.After),
-			Traces: []svg.Trace{trace("now", h[0], c.Before), trace("result", h[1], c.After)},
+			Desc:   present.CurveText(h[0], c.Before) + present.CurveText(h[1], c.After),
+			Traces: []svg.Trace{present.Trace("now", h[0], c.Before), present.Trace("result", h[1], c.After)},
 		}
 		if t, ok := noiseTrace(c.After); ok {
 			g.Traces = append(g.Traces, t)

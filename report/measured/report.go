@@ -9,9 +9,11 @@ import (
 	"evenbass/model"
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
+	"evenbass/model/measure/diagnosis"
 	"evenbass/model/response"
 	"evenbass/report/card"
 	"evenbass/report/html"
+	"evenbass/report/present"
 	"evenbass/report/recording"
 	"evenbass/report/svg"
 	"evenbass/report/text"
@@ -54,7 +56,7 @@ func (r Report) view() *view {
 		all = append(all, a.Measurement)
 	}
 	v := &view{
-		Headline: r.headline(), Lines: r.causeLines(), Card: r.cardTable(),
+		Headline: r.headline(), Lines: r.shows(), Card: r.cardTable(),
 		Frame: html.Frame{
 			Heading: text.RoomName(r.Room), About: "measured", Kicker: "What was measured",
 			Facts: html.Facts(r.Run, "measured, not predicted"),
@@ -139,8 +141,8 @@ func (r Report) curveSection() section {
 		s.Graphs = append(s.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing {
 			g := svg.Graph{
 				ID: form.Name(fmt.Sprintf("curve-%d", i+1)), Form: form, Goal: a.Goal,
-				Title: text.Sentence(name(a)) + ": level over frequency", Desc: curveText(name(a), a),
-				Traces: []svg.Trace{trace("result", name(a), a)},
+				Title: text.Sentence(name(a)) + ": level over frequency", Desc: present.CurveText(name(a), a),
+				Traces: []svg.Trace{present.Trace("result", name(a), a)},
 			}
 			if t, ok := noiseTrace(a); ok {
 				g.Traces = append(g.Traces, t)
@@ -166,9 +168,15 @@ func (r Report) curveSection() section {
 	return s
 }
 
+// shows says what dips and peaks come from, then what to measure next.
+func (r Report) shows() []string {
+	faults := diagnosis.Find(r.Analyses)
+	return append(present.FaultLines(faults, nil), present.NextLine(diagnosis.Best(r.Analyses, faults), r.Style))
+}
+
 // Text returns the causes of dips and peaks, and what to measure next, for a terminal.
 func Text(r Report) string {
 	var b strings.Builder
-	text.WriteList(&b, "What it shows", r.causeLines())
+	text.WriteList(&b, "What it shows", r.shows())
 	return b.String()
 }

@@ -12,6 +12,7 @@ import (
 	"evenbass/optimize/study"
 	"evenbass/report/card"
 	"evenbass/report/data"
+	"evenbass/report/present"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -44,6 +45,7 @@ func JSON(w io.Writer, in Report) error {
 		TradeOff:  newTradeDocs(r.Front),
 		Facings:   newFacingDocs(&in),
 		Thumb:     newThumbDoc(in.Thumb),
+		Measured:  present.NewDoc(in.Present),
 		Stability: newStabilityDoc(in.Stability),
 		Warnings:  text.WarningTexts(in.AllWarnings(), unit.Metric),
 		Batch:     in.Batch,
@@ -88,6 +90,7 @@ type placesDoc struct {
 	TradeOff    []tradeDoc       `json:"trade_off,omitempty"` // main seat versus the others
 	Facings     []facingDoc      `json:"facings,omitempty"`
 	Thumb       *thumbDoc        `json:"rules_of_thumb,omitempty"`
+	Measured    *present.Doc     `json:"measured_now,omitempty"`
 	Stability   *stabilityDoc    `json:"stability,omitempty"`
 	Frequency   []data.Fixed     `json:"frequency_hz"`
 	Warnings    []string         `json:"warnings"`

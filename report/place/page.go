@@ -8,6 +8,7 @@ import (
 	"evenbass/report/floormap"
 	"evenbass/report/html"
 	"evenbass/report/live"
+	"evenbass/report/present"
 )
 
 //go:embed page
@@ -43,7 +44,7 @@ func newView(in *Report) (*pageView, []fs.FS, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	files := []fs.FS{floormap.Files(), live.Files(), html.Folder(pageFiles, "page")}
+	files := []fs.FS{floormap.Files(), live.Files(), present.Files(), html.Folder(pageFiles, "page")}
 	if view.Live != nil {
 		files = append(files, live.Scripts())
 	}

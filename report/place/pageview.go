@@ -7,6 +7,7 @@ import (
 	"evenbass/report/floormap"
 	"evenbass/report/html"
 	"evenbass/report/live"
+	"evenbass/report/present"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -26,6 +27,7 @@ type pageView struct {
 	Moves         []string
 	Careful       []text.Caution // of moving things
 	Recipes       []html.Term
+	Present       *present.View
 	Faults        []faultsView
 	CurvesText    string
 	Responses     []channel
@@ -70,7 +72,7 @@ func newPageView(in *Report) (*pageView, error) {
 		Verdict: newVerdict(in), lead: newLead(in), PlanAgain: newPlan(in, svg.Narrow), DrawingNote: drawingNote(in),
 		Side:  svg.NewPair(func(f svg.Form) *svg.Drawing { return newSide(in, f) }),
 		Marks: marksTable(in.best(), p, s), Diagonals: diagonalsTable(in.best().Layout, s), Pieces: piecesTable(&p.Room, s),
-		Moves: moveLines(in.best(), r.Now, s), Careful: text.MovingCautions(s), Recipes: recipes(r.Goal, s),
+		Moves: moveLines(in.best(), r.Now, s), Careful: text.MovingCautions(s), Recipes: recipes(r.Goal, s), Present: present.NewView(in.present()),
 		CurvesText: curvesText(in), Responses: newChannels(in), Clipped: clipped(in),
 		Multiples: newMultiples(in), MultiplesNote: multiplesNote(in),
 		ModeText: modeText, Modes: modesTable(in.Modes, tableModes), Layouts: layoutsTable(in), LayoutsNote: layoutsNote(in),
@@ -113,6 +115,9 @@ func contents(in *Report) []html.Link {
 	list := []html.Link{
 		{ID: "places", Text: "Tape marks"}, {ID: "meaning", Text: "Meaning"}, {ID: "causes", Text: "Causes"}, {ID: "curves", Text: "Responses"},
 		{ID: "layouts", Text: "Layouts"}, {ID: "modes", Text: "Modes"},
+	}
+	if in.Present != nil {
+		list = slices.Insert(list, 1, html.Link{ID: "present", Text: "Measured"})
 	}
 	if in.Floor != nil {
 		list = append(list, html.Link{ID: "floor", Text: "Floor"})

@@ -14,6 +14,7 @@ import (
 	"evenbass/optimize/uncertainty"
 	"evenbass/report/card"
 	"evenbass/report/html"
+	"evenbass/report/present"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -32,6 +33,7 @@ type Report struct {
 	Floor     *floormap.Survey       // of the first layout; nil leaves the maps out
 	Series    *series.Table          // the field between the zones; nil leaves the page without an answer for other places
 	Thumb     *study.Thumb           // what rules of thumb give; nil leaves it out
+	Present   *study.Present         // what was measured as the room stands; nil if nothing was
 	Stability *uncertainty.Stability // of the layouts; nil if there were no trials
 
 	Full  bool // the text holds everything, not only what comes first
@@ -134,6 +136,15 @@ func (in *Report) states() []card.State {
 		list = append(list, in.layout(i))
 	}
 	return list
+}
+
+// present is what was measured, with layout 1 beside it.
+func (in *Report) present() present.Report {
+	r := present.Report{Present: in.Present, Calibrated: in.Project.Room.Calibration != nil, Style: in.Style}
+	if len(in.Result.Candidates) > 0 {
+		r.After = present.After{Name: text.LayoutName(1), Level: present.LevelAt(in.Grid, &in.best().Judgement)}
+	}
+	return r
 }
 
 // best returns the first layout found.

@@ -9,6 +9,7 @@ import (
 	"evenbass/optimize/cause"
 	"evenbass/optimize/score"
 	"evenbass/report/card"
+	"evenbass/report/present"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -45,7 +46,12 @@ func Text(in Report) string {
 	if thumb := thumbText(&in); thumb != "" {
 		b.WriteString("\n" + text.Wrap(thumb, text.Columns, "") + "\n")
 	}
-	if n := len(text.UniqueWarnings(p.Warnings, r.Warnings)); n > 0 {
+	if in.Present != nil {
+		for _, line := range []string{in.present().Headline(), present.NextLine(in.Present.Next, s)} {
+			b.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")
+		}
+	}
+	if n := len(in.AllWarnings()); n > 0 {
 		fmt.Fprintf(&b, "\n%s and all other figures: --full; drawings and maps: -o page.html\n", text.Count(n, "caveat"))
 	}
 	return b.String()
@@ -53,9 +59,10 @@ func Text(in Report) string {
 
 // writeAll writes all that comes after the marks.
 func writeAll(b *strings.Builder, in *Report, v *verdict) {
-	r, p, s := in.Result, in.Project, in.Style
+	r, s := in.Result, in.Style
 	text.WriteList(b, "From where things are now", moveLines(&r.Candidates[0], r.Now, s))
 	writeSteps(b, stepLines(in))
+	present.WriteText(b, in.present())
 	layouts := layoutsTable(in)
 	b.WriteString("\n" + text.Wrap(layouts.Caption, text.Columns, "") + "\n" + layouts.Text())
 	writeSeats(b, r, s)
@@ -65,7 +72,7 @@ func writeAll(b *strings.Builder, in *Report, v *verdict) {
 		text.WriteList(b, text.BreachesHeading, text.BreachLines(r.Now.Breaches, s))
 	}
 	b.WriteString("\n" + text.Wrap(v.Trust, text.Columns, "") + "\n")
-	text.WriteWarnings(b, text.UniqueWarnings(p.Warnings, r.Warnings), s)
+	text.WriteWarnings(b, in.AllWarnings(), s)
 	fmt.Fprintf(b, "\n%d layouts tried, seed %d, engine %s; %s.\n", r.Evaluations, r.Seed, r.Engine.Kind, r.Stopped)
 }
 

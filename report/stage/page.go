@@ -10,6 +10,7 @@ import (
 	"evenbass/optimize/stage"
 	"evenbass/report/heatmap"
 	"evenbass/report/html"
+	"evenbass/report/present"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 )
@@ -20,12 +21,12 @@ var pageFiles embed.FS
 // Page writes a plan of stages as one HTML file that needs no network. The same
 // plan gives the same bytes.
 func Page(w io.Writer, g Report) error {
-	return html.Write(w, newPageView(&g), heatmap.Files(), html.Folder(pageFiles, "page"))
+	return html.Write(w, newPageView(&g), heatmap.Files(), present.Files(), html.Folder(pageFiles, "page"))
 }
 
 // Part is the same page as a part of a longer one.
 func Part(id, title string, g Report) (html.Part, error) {
-	return html.NewPart(id, title, false, newPageView(&g), heatmap.Files(), html.Folder(pageFiles, "page"))
+	return html.NewPart(id, title, false, newPageView(&g), heatmap.Files(), present.Files(), html.Folder(pageFiles, "page"))
 }
 
 // pageView is what the template reads.
@@ -39,6 +40,7 @@ type pageView struct {
 	ResponseText     string
 	Octaves          text.Table
 	Fading           *heatmap.Section
+	Present          *present.View
 
 	html.Frame
 }
@@ -51,7 +53,7 @@ func newPageView(g *Report) *pageView {
 		},
 		Headline: g.headline(), Reason: g.stopLine(), Plan: g.newStagePlan(),
 		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
-		Rule: g.ruleLine(), Regret: g.regretLine(), Response: svg.NewPair(g.graph), Octaves: g.octavesTable(), Fading: newFading(g),
+		Rule: g.ruleLine(), Regret: g.regretLine(), Response: svg.NewPair(g.graph), Octaves: g.octavesTable(), Fading: newFading(g), Present: present.NewView(g.present()),
 		ResponseText: fmt.Sprintf("Both speakers together at the seat, smoothed to 1/%d octave; 0 dB is each curve's own mean from %g to %g Hz.", g.Plan.Goal.Smoothing, g.Plan.Goal.From, g.Plan.Goal.To),
 	}
 	v.SetCautions(text.AbsorberCautions(g.Style))

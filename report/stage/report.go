@@ -7,8 +7,10 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/stage"
+	"evenbass/optimize/study"
 	"evenbass/report/card"
 	"evenbass/report/html"
+	"evenbass/report/present"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -22,8 +24,20 @@ type Report struct {
 	Larger *stage.Plan   // made for all batts of the room file, if Plan is for fewer; else nil
 	Regret *stage.Regret // goes with Larger
 
+	Present  *study.Present  // what was measured as the room stands; nil if nothing was
+	Warnings []model.Warning // of measurements that could not be used
+
 	Style unit.Style
 	Run   html.Run
+}
+
+// present is what was measured, with all stages beside it.
+func (g *Report) present() present.Report {
+	r := present.Report{Present: g.Present, Calibrated: g.Project.Room.Calibration != nil, Style: g.Style}
+	if names := g.curveNames(); len(names) > 1 {
+		r.After = present.After{Name: names[len(names)-1], Level: present.LevelAt(g.Plan.Grid, &g.Plan.End().Judgement)}
+	}
+	return r
 }
 
 func (g *Report) title() string {
@@ -206,14 +220,14 @@ func (g *Report) regretLine() string {
 
 // trust says how far to trust the figures.
 func (g *Report) trust() []string {
-	return []string{
+	return append([]string{
 		text.Sentence(g.scoreRecipe()) + ".",
 		fmt.Sprintf("The search knows %s and computed %s: it chooses pieces on a coarse grid and computes the stages shown on the usual one.",
 			text.Count(g.Plan.Possible, "piece"), text.Count(g.Plan.Tried, "room")),
 		"The plan is good, but not proven to be the best: the search adds and exchanges pieces one by one.",
 		"Ignore differences under 1 dB; walls and wool are uncertain by as much. Build stage 1, measure, and plan again.",
 		"Speakers and seat stay where they are. Search for their places again when everything is built (evenbass place).",
-	}
+	}, text.WarningSentences(g.Warnings, g.Style)...)
 }
 
 // scoreRecipe says in one sentence what a score is.

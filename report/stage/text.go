@@ -1,8 +1,10 @@
 package stage
 
 import (
-	"evenbass/report/text"
 	"strings"
+
+	"evenbass/report/present"
+	"evenbass/report/text"
 )
 
 // Text returns a plan of stages as text for a terminal, at most 100 columns wide.
@@ -16,6 +18,7 @@ func Text(g Report) string {
 			text.WriteTable(&s, t)
 		}
 	}
+	present.WriteText(&s, g.present())
 	for _, line := range []string{g.stopLine(), g.ruleLine(), g.regretLine()} {
 		if line != "" {
 			s.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")

@@ -103,3 +103,20 @@ func Find(p *model.Project, name string) (*model.Measured, error) {
 	}
 	return nil, fmt.Errorf("the room file names no measurement %q; it names %v", name, names)
 }
+
+// LoadAll reads all measurements that a room file names, in its order, and returns what is wrong
+// with those that cannot be read; see [Load].
+func LoadAll(p *model.Project, open func(path string) (io.ReadCloser, error)) (list []*measure.Measurement, faults []error) {
+	for i := range p.Measurements {
+		m, err := Load(p, &p.Measurements[i], open)
+		if err == nil {
+			err = m.Check()
+		}
+		if err != nil {
+			faults = append(faults, fmt.Errorf("measurement %q: %w", short(p.Measurements[i].Title()), err))
+			continue
+		}
+		list = append(list, m)
+	}
+	return list, faults
+}

@@ -1,4 +1,4 @@
-package measured
+package present
 
 import (
 	"fmt"
@@ -10,17 +10,25 @@ import (
 	"evenbass/report/unit"
 )
 
-// causeLines says of the worst dips and peaks what they come from, then what to do next.
-func (r Report) causeLines() []string {
-	faults := diagnosis.Find(r.Analyses)
+// FaultLines says of the worst dips and peaks what they come from. Words that go with a fault, if
+// there are any, follow each.
+func FaultLines(faults []diagnosis.Fault, with func(diagnosis.Fault) string) []string {
 	var lines []string
 	for i, f := range faults {
-		if len(lines) < 5 && !slices.ContainsFunc(faults[:i], func(told diagnosis.Fault) bool { return sameFault(told, f) }) {
-			lines = append(lines, r.faultLine(f))
+		if len(lines) == mostFaults || slices.ContainsFunc(faults[:i], func(told diagnosis.Fault) bool { return sameFault(told, f) }) {
+			continue
 		}
+		line := faultLine(f)
+		if with != nil {
+			line += with(f)
+		}
+		lines = append(lines, line)
 	}
-	return append(lines, r.nextLine(diagnosis.Best(r.Analyses, faults)))
+	return lines
 }
+
+// mostFaults is how many faults are told.
+const mostFaults = 5
 
 // sameFault reports whether two speakers show one fault: it is the seat's or a mode's, and lies
 // within 3 % in frequency.
@@ -30,7 +38,7 @@ func sameFault(a, b diagnosis.Fault) bool {
 }
 
 // faultLine says what a fault is and what it comes from.
-func (r Report) faultLine(f diagnosis.Fault) string {
+func faultLine(f diagnosis.Fault) string {
 	kind := "dip"
 	if f.Feature.Peak {
 		kind = "peak"
@@ -40,9 +48,9 @@ func (r Report) faultLine(f diagnosis.Fault) string {
 	case diagnosis.Mode:
 		return words + fmt.Sprintf("a mode at %s, which takes %s to fall by 60 dB.", unit.Frequency(f.Mode.Frequency), unit.Seconds(f.Mode.DecayTime()))
 	case diagnosis.SpeakerPlace:
-		return words + fmt.Sprintf("the place of this speaker. With the other one the level is %s there.", unit.Decibels(f.Other))
+		return words + fmt.Sprintf("it belongs to the place of this speaker. With the other one the level is %s there.", unit.Decibels(f.Other))
 	case diagnosis.SeatPlace:
-		return words + fmt.Sprintf("the seat. With the other speaker it is there too, at %s.", unit.Decibels(f.Other))
+		return words + fmt.Sprintf("it belongs to the seat. With the other speaker it is there too, at %s.", unit.Decibels(f.Other))
 	case diagnosis.RollOff:
 		return words + "the lower end of the speaker, or of what was measured."
 	}
@@ -52,9 +60,9 @@ func (r Report) faultLine(f diagnosis.Fault) string {
 	return words + "cause open."
 }
 
-// nextLine says what to do next.
-func (r Report) nextLine(n diagnosis.Next) string {
-	shift, at := r.Style.Tape(diagnosis.Shift), unit.Frequency(n.Fault.Feature.Frequency)
+// NextLine says what to do next.
+func NextLine(n diagnosis.Next, style unit.Style) string {
+	shift, at := style.Tape(diagnosis.Shift), unit.Frequency(n.Fault.Feature.Frequency)
 	switch n.Step {
 	case diagnosis.MeasureImpulse:
 		return "Next: measure with a sweep. Levels alone tell nothing of modes and decay."

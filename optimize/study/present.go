@@ -1,0 +1,121 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/measure"
+	"evenbass/model/measure/analysis"
+	"evenbass/model/measure/comparison"
+	"evenbass/model/measure/diagnosis"
+	"evenbass/model/response"
+)
+
+// Present is what was measured at the main seat of a room as it stands: what to improve starts from
+// it. Beside it stands what is predicted for the same place and speakers.
+type Present struct {
+	Speakers []PresentSpeaker  // left, right, both: those that were measured
+	Faults   []diagnosis.Fault // the most prominent first
+	Next     diagnosis.Next
+	Standing *Standing // the prediction; nil if the room file does not say where the speakers stand
+}
+
+// PresentSpeaker is one speaker as it was measured.
+type PresentSpeaker struct {
+	Speaker    model.Source
+	Measured   *analysis.Analysis
+	Comparison *comparison.Comparison // of the prediction, then the measurement; nil without a prediction
+}
+
+// NewPresent picks the measurements that show the room as it stands: made at the main seat, of
+// left, right or both, with the treatments that the room file has now or in a state that nobody
+// wrote down. Of several of one speaker the last counts. It returns nil if there is none; the
+// warnings say what could not be used.
+func NewPresent(ctx context.Context, p *model.Project, list []*measure.Measurement, progress model.Progress) (*Present, []model.Warning, error) {
+	out := &Present{}
+	var warnings []model.Warning
+	var all []*analysis.Analysis
+	chosen := presentOf(p, list)
+	if len(chosen) == 0 && len(list) > 0 {
+		warnings = append(warnings, model.Remark("no measurement of the room file shows the room as it stands, at the main seat and with the treatments of now"))
+	}
+	for _, m := range chosen {
+		a, err := analysis.New(m, p.Goal)
+		if err != nil {
+			warnings = append(warnings, model.Remark(fmt.Sprintf("%s is not used: %v", m.Name, err)))
+			continue
+		}
+		all = append(all, a)
+		out.Speakers = append(out.Speakers, PresentSpeaker{Speaker: m.Speaker, Measured: a})
+	}
+	if len(all) == 0 {
+		return nil, warnings, nil
+	}
+	out.Faults = diagnosis.Find(all)
+	out.Next = diagnosis.Best(all, out.Faults)
+	err := out.predict(ctx, p, progress)
+	if errors.Is(err, ErrNotStanding) {
+		return out, append(warnings, model.Remark("what was measured has no prediction beside it: "+err.Error())), nil
+	}
+	return out, warnings, err
+}
+
+// presentOf returns the last usable measurement of each speaker, one in a known state before any
+// other.
+func presentOf(p *model.Project, list []*measure.Measurement) []*measure.Measurement {
+	if len(p.Seats) == 0 {
+		return nil
+	}
+	var standing []string
+	for _, t := range p.Room.Treatments {
+		standing = append(standing, t.Name)
+	}
+	last := map[model.Source]*measure.Measurement{}
+	for _, m := range list {
+		before := last[m.Speaker]
+		switch {
+		case m.Seat != p.Seats[0].Name, m.StateKnown && !sameNames(m.State, standing):
+		case before != nil && before.StateKnown && !m.StateKnown:
+		default:
+			last[m.Speaker] = m
+		}
+	}
+	var out []*measure.Measurement
+	for _, s := range []model.Source{model.LeftSpeaker, model.RightSpeaker, model.BothSpeakers} {
+		if m := last[s]; m != nil {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// predict adds the predictions. Microphones at one place share one.
+func (n *Present) predict(ctx context.Context, p *model.Project, progress model.Progress) error {
+	by := map[r3.Vec]*Standing{}
+	for i := range n.Speakers {
+		one := &n.Speakers[i]
+		m := one.Measured.Measurement
+		if !m.Placed {
+			continue
+		}
+		s := by[m.At]
+		if s == nil {
+			var err error
+			if s, err = Stand(ctx, p, m.At, nil, false, material.Typical, progress); err != nil {
+				return err
+			}
+			by[m.At] = s
+			n.Standing = s
+		}
+		var err error
+		if one.Comparison, err = comparison.New(s.analysis(p, m.Speaker), one.Measured, response.Resolution{}); err != nil {
+			return fmt.Errorf("holding %s against the prediction: %w", m.Name, err)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,67 @@
+package study
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"evenbass/model"
+	"evenbass/model/measure"
+	"evenbass/model/measure/diagnosis"
+	"evenbass/model/roomfile"
+	"evenbass/optimize/uncertainty"
+)
+
+// TestNewPresent holds what is picked to the room as it stands: the main seat, the treatments of
+// now, the last of each speaker; and the prediction beside it to the same room.
+func TestNewPresent(t *testing.T) {
+	t.Parallel()
+	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	trial := uncertainty.Trials(1, 7)[0]
+	list, _, err := invent(context.Background(), unlike(p, trial), p, trial, rand.New(rand.NewPCG(1, 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	as := func(m *measure.Measurement, name string, change func(*measure.Measurement)) *measure.Measurement {
+		out := *m
+		out.Name = name
+		if change != nil {
+			change(&out)
+		}
+		return &out
+	}
+	left, right := list[0], list[1]
+	present, warnings, err := NewPresent(context.Background(), p, []*measure.Measurement{
+		as(left, "first", nil), as(left, "last", nil),
+		as(left, "treated", func(m *measure.Measurement) { m.State = []string{"a layer"} }),
+		as(left, "nobody knows", func(m *measure.Measurement) { m.StateKnown = false }),
+		as(right, "elsewhere", func(m *measure.Measurement) { m.Seat = "sofa" }),
+		as(right, "right", nil),
+	}, nil)
+	if err != nil || len(warnings) > 0 {
+		t.Fatal(err, warnings)
+	}
+	if len(present.Speakers) != 2 || present.Speakers[0].Measured.Measurement.Name != "last" || present.Speakers[1].Speaker != model.RightSpeaker {
+		t.Fatalf("%+v", present.Speakers)
+	}
+	for _, s := range present.Speakers {
+		if c := s.Comparison; c == nil || c.Before.Measurement != nil || c.After.Measurement != s.Measured.Measurement || c.Typical > 4 {
+			t.Errorf("%v is held against %+v", s.Speaker, c)
+		}
+	}
+	if len(present.Faults) == 0 || present.Next.Step == diagnosis.MeasureOther || present.Standing.Engine.Kind != model.ModeEngine {
+		t.Errorf("%d faults, next %v, engine %v", len(present.Faults), present.Next.Step, present.Standing.Engine.Kind)
+	}
+	none, warnings, err := NewPresent(context.Background(), p, []*measure.Measurement{as(left, "treated", func(m *measure.Measurement) { m.State = []string{"a layer"} })}, nil)
+	if none != nil || len(warnings) != 1 || err != nil {
+		t.Errorf("measurements of another state: %v, %v, %v", none, warnings, err)
+	}
+	adrift := *p
+	adrift.Speakers.Placed = false
+	if alone, warnings, err := NewPresent(context.Background(), &adrift, list, nil); err != nil || len(warnings) != 1 || alone.Speakers[2].Comparison != nil || len(alone.Faults) == 0 {
+		t.Errorf("without a place for the speakers: %v, %v", warnings, err)
+	}
+}

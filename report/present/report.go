@@ -1,0 +1,205 @@
+package present
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/model/measure/diagnosis"
+	"evenbass/model/response"
+	"evenbass/optimize/study"
+	"evenbass/report/html"
+	"evenbass/report/svg"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+//go:embed page
+var pageFiles embed.FS
+
+// Files returns the template "present", which shows a [View].
+func Files() fs.FS { return html.Folder(pageFiles, "page") }
+
+// Report is what was measured as a room stands, to be shown.
+type Report struct {
+	Present    *study.Present
+	Calibrated bool // the room file holds a calibration
+	After      After
+	Style      unit.Style
+}
+
+// After is a state that is predicted for later. The zero value is none.
+type After struct {
+	Name  string                                          // "layout 1"
+	Level func(c response.Channel, f float64) model.Level // dB re the channel's mean in the goal's band
+}
+
+// LevelAt returns the level of a judged pair, for [After].
+func LevelAt(grid model.Grid, j *response.Judgement) func(response.Channel, float64) model.Level {
+	return func(c response.Channel, f float64) model.Level {
+		return j.Curves[c][grid.Nearest(f)] - j.Figures[c].Mean
+	}
+}
+
+// View is what the template reads; nil shows nothing.
+type View struct {
+	Headline string
+	Table    text.Table
+	Lines    []string
+	Graphs   []svg.Pair
+	Note     string
+}
+
+// NewView returns nil if nothing was measured.
+func NewView(r Report) *View {
+	if r.Present == nil {
+		return nil
+	}
+	v := &View{Headline: r.Headline(), Table: r.table(), Lines: r.lines()}
+	for i := range r.Present.Speakers {
+		one := &r.Present.Speakers[i]
+		v.Graphs = append(v.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing { return graph(one, form) }))
+	}
+	if s := r.Present.Standing; s != nil {
+		v.Note = "Measured: solid. Predicted: dashed, with the speakers' roll-off if the room file gives one. Each is relative to its own mean in the goal's band. " + text.Trust(s.Engine, s.Why)
+	}
+	return v
+}
+
+// WriteText writes the same for a terminal; nothing if nothing was measured.
+func WriteText(b *strings.Builder, r Report) {
+	if v := NewView(r); v != nil {
+		b.WriteString("\n" + text.Wrap(v.Headline, text.Columns, "") + "\n")
+		text.WriteTable(b, v.Table)
+		text.WriteList(b, "What the measurement shows", v.Lines)
+	}
+}
+
+// closeEnough is the mean difference between prediction and measurement below which a model knows a
+// room, dB. Common practice, no source.
+const closeEnough = 3
+
+// Agreement says how well a prediction meets a measurement, given their mean difference.
+func Agreement(typical model.Level) string {
+	switch {
+	case typical <= closeEnough:
+		return "The prediction knows this room well"
+	case typical <= 2*closeEnough:
+		return "The prediction knows this room roughly"
+	}
+	return "The prediction does not know this room yet"
+}
+
+// Headline says in two or three sentences what was measured and how the prediction meets it; empty
+// if nothing was measured.
+func (r Report) Headline() string {
+	if r.Present == nil {
+		return ""
+	}
+	var measured, predicted []string
+	var typical, n model.Level
+	for i := range r.Present.Speakers {
+		s := &r.Present.Speakers[i]
+		measured = append(measured, fmt.Sprintf("%v %s", s.Speaker, unit.Spread(s.Measured.Card.Spread)))
+		if s.Comparison != nil {
+			predicted = append(predicted, unit.Spread(s.Comparison.Before.Card.Spread))
+			typical, n = typical+s.Comparison.Typical, n+1
+		}
+	}
+	words := fmt.Sprintf("Measured as the room stands: %s (%v).", strings.Join(measured, ", "), r.Present.Speakers[0].Measured.Goal)
+	if n == 0 {
+		return words
+	}
+	typical /= n
+	words += fmt.Sprintf(" Predicted: %s. %s: the curves differ by %s on average.", strings.Join(predicted, ", "), Agreement(typical), unit.Difference(typical))
+	if typical > closeEnough && !r.Calibrated {
+		words += " Calibrate the room file before you build or move anything (evenbass calibrate)."
+	}
+	return words
+}
+
+// table holds what was measured beside what is predicted.
+func (r Report) table() text.Table {
+	t := text.Table{
+		Caption: "Measured now, and predicted for the same place: spread and deepest dip, dB re the mean of the band.",
+		Head:    []string{"", "spread,\nmeasured", "spread,\npredicted", "deepest dip,\nmeasured", "deepest dip,\npredicted", "curves differ\non average"}, Align: "lrrrrr",
+	}
+	for i := range r.Present.Speakers {
+		s := &r.Present.Speakers[i]
+		is := s.Measured.Card
+		row := []string{s.Speaker.String(), unit.Spread(is.Spread), unit.Unknown, dip(is.Dip), unit.Unknown, unit.Unknown}
+		if c := s.Comparison; c != nil {
+			row[2], row[4], row[5] = unit.Spread(c.Before.Card.Spread), dip(c.Before.Card.Dip), unit.Difference(c.Typical)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+func dip(d response.Dip) string {
+	if d.Level == 0 {
+		return unit.Unknown
+	}
+	return unit.Decibels(d.Level) + "\nat " + unit.Frequency(d.Frequency)
+}
+
+// lines say of each fault what it comes from and what is predicted of it, then what to do next.
+func (r Report) lines() []string {
+	lines := FaultLines(r.Present.Faults, r.predicted)
+	return append(lines, NextLine(r.Present.Next, r.Style))
+}
+
+// near is how far apart a fault may be that is measured and predicted, as a share of its frequency.
+// Our own choice, no source: sizes and the speed of sound by tape and thermometer leave 2 %, and
+// neighbouring dips are seldom closer than this.
+const near = 0.06
+
+// predicted says what the predictions have where a fault was measured.
+func (r Report) predicted(f diagnosis.Fault) string {
+	words := ""
+	for i := range r.Present.Speakers {
+		s := &r.Present.Speakers[i]
+		if s.Speaker != f.Speaker || s.Comparison == nil {
+			continue
+		}
+		before := s.Comparison.Before
+		level := before.At(before.Curve, f.Feature.Frequency) - before.Figures.Mean
+		words = fmt.Sprintf(" Predicted there: %s.", unit.Decibels(level))
+		if off := level - f.Feature.Level; off > closeEnough || off < -closeEnough {
+			words = fmt.Sprintf(" The prediction has none there, but %s.", unit.Decibels(level))
+		}
+		for _, p := range before.Features {
+			if x := p.Frequency/f.Feature.Frequency - 1; p.Peak == f.Feature.Peak && x < near && x > -near {
+				words = fmt.Sprintf(" The prediction has it at %s, %s.", unit.Frequency(p.Frequency), unit.Decibels(p.Level))
+				break
+			}
+		}
+	}
+	if r.After.Level != nil {
+		words += fmt.Sprintf(" %s: %s predicted there.", text.Sentence(r.After.Name), unit.Decibels(r.After.Level(f.Feature.Channel, f.Feature.Frequency)))
+	}
+	return words
+}
+
+// graph draws one speaker as measured over what is predicted.
+func graph(s *study.PresentSpeaker, form svg.Form) *svg.Drawing {
+	title := text.Sentence(s.Speaker.String())
+	g := svg.Graph{
+		ID: form.Name("present-" + s.Speaker.String()), Form: form, Goal: s.Measured.Goal, Title: title + ", measured: level over frequency",
+		Desc: CurveText("measured", s.Measured),
+	}
+	if s.Comparison != nil {
+		g.Title = title + ", measured and predicted: level over frequency"
+		g.Desc += CurveText("predicted", s.Comparison.Before)
+		g.Traces = append(g.Traces, Trace("now", "predicted", s.Comparison.Before))
+	}
+	g.Traces = append(g.Traces, Trace("result", "measured", s.Measured))
+	for i := range g.Traces {
+		if form == svg.Narrow {
+			g.Traces[i].Spread = "" // there is no room for it beside both names
+		}
+	}
+	return g.Drawing()
+}
