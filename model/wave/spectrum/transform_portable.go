@@ -2,15 +2,13 @@
 
 package spectrum
 
+func scale(p *point, cells []float32, w float32) { portableScale(p, cells, w) }
+
+func sumPoints(sum *point, points []point, places *[taps]int32, weights *[taps]float32) {
+	portableSumPoints(sum, points, places, weights)
+}
+
+func quarters(block []point, turns []turn) { portableQuarters(block, turns) }
+
 // AddTimes adds w x to y, which has the same length.
 func AddTimes(y []complex64, w float32, x []complex64) { portableAddTimes(y, w, x) }
-
-// foldGroup is portableFoldGroup.
-func foldGroup(even, odd, late, early []float32, v, w float32) {
-	portableFoldGroup(even, odd, late, early, v, w)
-}
-
-// groupSums is portableGroupSums.
-func groupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
-	portableGroupSums(dst, group, block)
-}

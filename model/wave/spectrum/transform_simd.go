@@ -9,48 +9,73 @@ import (
 	"evenbass/model/wave/vector"
 )
 
-// foldGroup is portableFoldGroup with eight cells to a vector.
-func foldGroup(even, odd, late, early []float32, v, w float32) {
+// scale is portableScale with eight cells to a vector.
+func scale(p *point, cells []float32, w float32) {
 	if !vector.Available() {
-		portableFoldGroup(even, odd, late, early, v, w)
+		portableScale(p, cells, w)
 		return
 	}
-	a, b := archsimd.BroadcastFloat32x8(v), archsimd.BroadcastFloat32x8(w)
-	for i := 0; i < groupCells; i += vector.Lanes {
-		x, y := a.Mul(archsimd.LoadFloat32x8Slice(late[i:])), b.Mul(archsimd.LoadFloat32x8Slice(early[i:]))
-		x.Add(y).StoreSlice(even[i:])
-		x.Sub(y).StoreSlice(odd[i:])
+	v := archsimd.BroadcastFloat32x8(w)
+	re, im := v.Mul(archsimd.LoadFloat32x8Slice(cells)), v.Mul(archsimd.LoadFloat32x8Slice(cells[8:]))
+	put(p, re, im)
+	archsimd.ClearAVXUpperBits()
+}
+
+// get returns the real and the imaginary parts of a point.
+func get(p *point) (re, im archsimd.Float32x8) {
+	return archsimd.LoadFloat32x8((*[8]float32)(p[:8])), archsimd.LoadFloat32x8((*[8]float32)(p[8:]))
+}
+
+// put is the reverse of get.
+func put(p *point, re, im archsimd.Float32x8) {
+	re.Store((*[8]float32)(p[:8]))
+	im.Store((*[8]float32)(p[8:]))
+}
+
+// sumPoints is portableSumPoints with eight cells to a vector.
+func sumPoints(sum *point, points []point, places *[taps]int32, weights *[taps]float32) {
+	if !vector.Available() {
+		portableSumPoints(sum, points, places, weights)
+		return
+	}
+	var re, im archsimd.Float32x8
+	for j, at := range places {
+		w := archsimd.BroadcastFloat32x8(weights[j])
+		r, i := get(&points[at])
+		re, im = w.MulAdd(r, re), w.MulAdd(i, im)
+	}
+	put(sum, re, im)
+	archsimd.ClearAVXUpperBits()
+}
+
+// quarters is portableQuarters with eight cells to a vector.
+func quarters(block []point, turns []turn) {
+	if !vector.Available() {
+		portableQuarters(block, turns)
+		return
+	}
+	q := len(turns)
+	first, second, third, fourth := block[:q], block[q:2*q], block[2*q:3*q], block[3*q:4*q]
+	for j := range turns {
+		t := &turns[j]
+		ar, ai := get(&first[j])
+		br, bi := get(&second[j])
+		cr, ci := get(&third[j])
+		dr, di := get(&fourth[j])
+		er, ei, or, oi := ar.Add(cr), ai.Add(ci), br.Add(dr), bi.Add(di)
+		xr, xi, yr, yi := ar.Sub(cr), ai.Sub(ci), bi.Sub(di), dr.Sub(br) // y is -j(b - d)
+		put(&first[j], er.Add(or), ei.Add(oi))
+		putTurned(&second[j], xr.Add(yr), xi.Add(yi), t[0], t[1])
+		putTurned(&third[j], er.Sub(or), ei.Sub(oi), t[2], t[3])
+		putTurned(&fourth[j], xr.Sub(yr), xi.Sub(yi), t[4], t[5])
 	}
 	archsimd.ClearAVXUpperBits()
 }
 
-// groupSums is portableGroupSums with eight cells to a vector.
-func groupSums(dst *[blockPhases][groupCells]float32, group, block []float32) {
-	rows := len(group) / groupCells
-	if rows == 0 || !vector.Available() {
-		portableGroupSums(dst, group, block)
-		return
-	}
-	_ = block[rows*blockPhases-1]
-	x, t := unsafe.Pointer(&group[0]), unsafe.Pointer(&block[0])
-	var a0, a1, a2, a3, b0, b1, b2, b3 archsimd.Float32x8
-	for k := range rows {
-		cells, turns := unsafe.Add(x, 4*groupCells*k), (*[blockPhases]float32)(unsafe.Add(t, 4*blockPhases*k))
-		a, b := vector.Load(cells), vector.Load(unsafe.Add(cells, 4*vector.Lanes))
-		w := archsimd.BroadcastFloat32x8(turns[0])
-		a0, b0 = w.MulAdd(a, a0), w.MulAdd(b, b0)
-		w = archsimd.BroadcastFloat32x8(turns[1])
-		a1, b1 = w.MulAdd(a, a1), w.MulAdd(b, b1)
-		w = archsimd.BroadcastFloat32x8(turns[2])
-		a2, b2 = w.MulAdd(a, a2), w.MulAdd(b, b2)
-		w = archsimd.BroadcastFloat32x8(turns[3])
-		a3, b3 = a.MulAdd(w, a3), b.MulAdd(w, b3)
-	}
-	for p, sums := range [blockPhases][2]archsimd.Float32x8{{a0, b0}, {a1, b1}, {a2, b2}, {a3, b3}} {
-		sums[0].Store((*[vector.Lanes]float32)(dst[p][:vector.Lanes]))
-		sums[1].Store((*[vector.Lanes]float32)(dst[p][vector.Lanes:]))
-	}
-	archsimd.ClearAVXUpperBits()
+// putTurned stores values times cos - j sin.
+func putTurned(p *point, re, im archsimd.Float32x8, cos, sin float32) {
+	c, s := archsimd.BroadcastFloat32x8(cos), archsimd.BroadcastFloat32x8(sin)
+	put(p, c.MulAdd(re, s.Mul(im)), c.Mul(im).Sub(s.Mul(re)))
 }
 
 // AddTimes adds w x to y, which has the same length, four values at a time.

@@ -5,74 +5,52 @@ import (
 	"math/cmplx"
 
 	"gonum.org/v1/gonum/dsp/fourier"
-
-	"evenbass/model/kaiser"
 )
 
 // transformer turns a series into its spectrum at phases of any spacing:
 //
 //	X(φ) = Σ x[n] e^{-jφn}
 //
-// Real phases use a fast transform of one and a half times the length and a short sum over its bins
-// (the non-uniform transform with a Kaiser-Bessel window, Fessler and Sutton 2003). Complex ones
-// are summed term by term.
+// Real phases use a fast transform of one and a half times the length and a short sum over its
+// bins, see [kernel]. Complex ones are summed term by term.
 type transformer struct {
 	phases []complex128
-	length int // of the series
+	*kernel
 
 	fft    *fourier.FFT
-	shape  float64   // of the Kaiser-Bessel window
-	window []float64 // 1/transform of the kernel, by n
-	first  []int     // by frequency: first bin
-	kernel [][taps]float64
+	first  []int // by frequency: first bin
+	weight [][taps]float64
 	middle []complex128 // e^{-jφ} of the middle of the series
 	padded []float64
 	bins   []complex128
 }
 
-// taps is the number of bins summed for one frequency.
-const taps = 12
-
-// padding is the least length of the fast transform, relative to the series.
-const padding = 1.5
-
 // newTransformer prepares transforms of series of a length at the given phases.
 func newTransformer(phases []complex128, length int) *transformer {
-	t := &transformer{phases: phases, length: length}
-	for _, p := range phases {
-		if imag(p) != 0 {
-			return t
-		}
+	t := &transformer{phases: phases}
+	if !lossless(phases) {
+		return t
 	}
 	size := smooth(int(math.Ceil(padding * float64(max(length, taps)))))
-	// The best shape for this much padding (Beatty, Nishimura and Pauly 2005, eq. 5).
-	spread := taps * (1 - float64(length)/float64(size)/2)
-	t.shape = math.Pi * math.Sqrt(spread*spread-0.8)
+	t.kernel = newKernel(length, size)
 	t.fft = fourier.NewFFT(size)
 	t.padded = make([]float64, size)
 	t.bins = make([]complex128, size/2+1)
-	t.window = make([]float64, length)
-	for n := range t.window {
-		t.window[n] = 1 / windowTransform(t.shape, float64(n-length/2)*2*math.Pi/float64(size))
-	}
 	for _, p := range phases {
-		t.addKernel(real(p), size)
+		first, weights, middle := t.at(real(p))
+		t.first, t.weight, t.middle = append(t.first, first), append(t.weight, weights), append(t.middle, middle)
 	}
 	return t
 }
 
-// addKernel prepares the sum over bins for phase p. Time counts from the middle of the series,
-// where the kernel's transform is widest.
-func (t *transformer) addKernel(p float64, size int) {
-	at := p * float64(size) / (2 * math.Pi)
-	first := int(math.Ceil(at - taps/2.0))
-	var k [taps]float64
-	for i := range k {
-		k[i] = window(t.shape, at-float64(first+i))
+// lossless reports whether all phases are real.
+func lossless(phases []complex128) bool {
+	for _, p := range phases {
+		if imag(p) != 0 {
+			return false
+		}
 	}
-	t.first = append(t.first, first)
-	t.kernel = append(t.kernel, k)
-	t.middle = append(t.middle, cmplx.Exp(complex(0, -p*float64(t.length/2))))
+	return true
 }
 
 // smooth returns the least even number from n up with no prime factors but 2, 3 and 5, for which
@@ -89,25 +67,6 @@ func smooth(n int) int {
 			return n
 		}
 	}
-}
-
-// window is the kernel over bins, taps wide, for a shape.
-func window(shape, x float64) float64 {
-	u := 1 - 4*x*x/(taps*taps)
-	if u <= 0 {
-		return 0
-	}
-	return kaiser.I0OfRoot(shape * shape * u)
-}
-
-// windowTransform is the continuous transform of window at w in rad per bin.
-func windowTransform(shape, w float64) float64 {
-	u := shape*shape - w*w*taps*taps/4
-	if u > 0 {
-		return taps * math.Sinh(math.Sqrt(u)) / math.Sqrt(u)
-	}
-	u = max(-u, 1e-30)
-	return taps * math.Sin(math.Sqrt(u)) / math.Sqrt(u)
 }
 
 // transform fills dst, one value per phase, from a series of the prepared length.
@@ -133,7 +92,7 @@ func (t *transformer) transform(dst []complex128, series []float32) {
 
 // joined sums the bins around a frequency.
 func (t *transformer) joined(f int, bins []complex128) complex128 {
-	k, first := &t.kernel[f], t.first[f]
+	k, first := &t.weight[f], t.first[f]
 	var re, im float64
 	if first >= 0 && first+taps <= len(bins) {
 		for i, b := range bins[first:][:taps] {
