@@ -38,11 +38,16 @@ const (
 // Set reports whether the wall was fitted.
 func (w WallFit) Set() bool { return w.Shift.Set() }
 
+// Basis returns what the slope and the curve are multiplied by at a frequency in Hz, see At.
+func (w WallFit) Basis(f float64) (slope, curve float64) {
+	x := max(octavesBelow, min(octavesAbove, math.Log2(f/WallFitFrequency)))
+	return x, x*x - squareOctaves
+}
+
 // At returns the fit at a frequency in Hz: with x octaves above [WallFitFrequency], held between -1.5
 // and 1.8, the shift, x times the slope, and x² - 0.9 times the curve.
 func (w WallFit) At(f float64) Fitted {
-	x := max(octavesBelow, min(octavesAbove, math.Log2(f/WallFitFrequency)))
-	y := x*x - squareOctaves
+	x, y := w.Basis(f)
 	return Fitted{
 		w.Shift.Value + w.Slope.Value*x + w.Curve.Value*y,
 		math.Hypot(math.Hypot(w.Shift.Deviation, w.Slope.Deviation*x), w.Curve.Deviation*y),

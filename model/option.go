@@ -32,7 +32,7 @@ func (p *Project) With(o *Option) (*Project, error) {
 		return nil, errors.New(problem.Text)
 	}
 	before := p.bare().Validate()
-	for _, b := range q.Validate() {
+	for _, b := range q.unmeasured().Validate() {
 		if !slices.ContainsFunc(before, func(a Problem) bool { return a.Text == b.Text }) {
 			return nil, fmt.Errorf("%s %s", q.pieceName(b.Path), b.Text)
 		}
@@ -44,6 +44,14 @@ func (p *Project) With(o *Option) (*Project, error) {
 func (p *Project) bare() *Project {
 	q := *p
 	q.Options = nil
+	return &q
+}
+
+// unmeasured returns the project without its measurements, whose states name treatments that an option
+// may remove.
+func (p *Project) unmeasured() *Project {
+	q := *p
+	q.Measurements = nil
 	return &q
 }
 
@@ -150,7 +158,7 @@ func (v *validator) options() {
 			v.fail(problem.Path, "%s", problem.Text)
 			continue
 		}
-		for _, b := range q.Validate() {
+		for _, b := range q.unmeasured().Validate() {
 			if slices.ContainsFunc(before, func(a Problem) bool { return a.Text == b.Text }) {
 				continue
 			}

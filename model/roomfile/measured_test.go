@@ -31,6 +31,15 @@ func TestMeasurements(t *testing.T) {
 	}
 }
 
+// An option may remove a treatment that stood when something was measured.
+func TestMeasurementsBesideOptions(t *testing.T) {
+	t.Parallel()
+	p := readText(t, around("", someMeasurements+"options:\n  - {name: without, remove: [rear layer]}\n"))
+	if _, err := p.With(&p.Options[0]); err != nil || len(p.Measurements) != 3 {
+		t.Errorf("%d measurements, %v", len(p.Measurements), err)
+	}
+}
+
 func TestMeasurementsThatCannotBe(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ text, at, what string }{

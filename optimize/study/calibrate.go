@@ -5,14 +5,16 @@ import (
 	"fmt"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/measure"
 	"evenbass/model/measure/calibration"
 )
 
-// Calibrate fits a project's room to measurements of one state of it; see [calibration.Fit]. It
-// solves plain rooms with even walls: any other room, or one whose measurements were made in different
-// states, is an error that says what would help.
+// Calibrate fits a project's room to measurements of one state of it; see [calibration.Fit]. A plain room with
+// even walls is solved by its modes, any other by the wave solver on coarse cells, which takes minutes
+// and keeps the size. Measurements of different states are an error that says so.
 func Calibrate(ctx context.Context, p *model.Project, list []*measure.Measurement, progress model.Progress) (*calibration.Result, error) {
 	if len(list) == 0 {
 		return nil, calibration.ErrNoData
@@ -24,10 +26,12 @@ func Calibrate(ctx context.Context, p *model.Project, list []*measure.Measuremen
 		}
 	}
 	room := inState(p, first.State, first.StateKnown)
-	if why := irregular(&room.Room); why != "" {
-		return nil, fmt.Errorf("only a plain room with even walls can be calibrated so far: %s; measure without treatments and give the measurements the state bare", why)
+	if irregular(&room.Room) == "" {
+		return calibration.Fit(ctx, room, list, progress)
 	}
-	return calibration.Fit(ctx, room, list, progress)
+	return calibration.FitBy(ctx, room, list, func(r *model.Room, microphones []r3.Vec) (calibration.Solver, error) {
+		return newRoomSolver(r, [2]r3.Vec{p.Speakers.Left, p.Speakers.Right}, microphones), nil
+	}, progress)
 }
 
 // sameNames reports whether two lists hold the same names in any order.

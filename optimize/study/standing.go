@@ -100,15 +100,20 @@ func (s *Standing) analysis(p *model.Project, speaker model.Source) *analysis.An
 	return a
 }
 
-// inState returns the project with only the treatments of a state.
+// inState returns the project with only the treatments of a state, those of its options among them.
 func inState(p *model.Project, state []string, known bool) *model.Project {
 	if !known {
 		return p
 	}
 	q := *p
 	q.Room.Treatments = nil
-	for _, t := range p.Room.Treatments {
-		if slices.Contains(state, t.Name) {
+	all := slices.Clone(p.Room.Treatments)
+	for _, o := range p.Options {
+		all = append(all, o.Add...)
+	}
+	for _, t := range all {
+		stands := slices.ContainsFunc(q.Room.Treatments, func(s model.Treatment) bool { return s.Name == t.Name && t.Name != "" })
+		if slices.Contains(state, t.Name) && !stands {
 			q.Room.Treatments = append(q.Room.Treatments, t)
 		}
 	}

@@ -42,6 +42,7 @@ type document struct {
 	Walls       []wallData            `json:"walls"`
 	Size        map[string]fittedData `json:"size_above_tape_m"`
 	Temperature fittedData            `json:"temperature_above_file_k"`
+	Resistivity *fittedData           `json:"resistivity_ratio"` // null without wool
 	Balance     fittedData            `json:"left_above_right_db"`
 	Offsets     []offsetData          `json:"offsets"`
 }
@@ -54,8 +55,13 @@ func fitted(f model.Fitted) fittedData {
 func JSON(w io.Writer, r Report) error {
 	c := &r.Result.Calibration
 	d := document{
-		Engine: model.ModeEngine, Before: data.Decibel(c.Before), After: data.Decibel(c.After), Mismatch: data.Rounded(r.Result.Mismatch, 3),
+		Engine: r.Result.Engine, Before: data.Decibel(c.Before), After: data.Decibel(c.After), Mismatch: data.Rounded(r.Result.Mismatch, 3),
 		Temperature: fitted(r.Result.Temperature), Balance: fitted(r.Result.Balance), Size: map[string]fittedData{},
+	}
+	if w := r.Result.Resistivity; w.Set() {
+		one, told := fitted(w), r.Result.WoolTold()
+		one.Told = &told
+		d.Resistivity = &one
 	}
 	for _, f := range r.Result.Fits {
 		d.Fits = append(d.Fits, fitData{f.Name, f.Complex, data.Decibel(f.Before), data.Decibel(f.After)})

@@ -33,7 +33,7 @@ func Text(r Report) (string, error) {
 	text.WriteTable(&b, walls)
 	text.WriteList(&b, "What the walls do", r.wallLines())
 	text.WriteList(&b, "Check with the tape", r.tapeLines())
-	text.WriteList(&b, "Speakers", r.speakerLines())
+	text.WriteList(&b, "Speakers and wool", r.otherLines())
 	text.WriteList(&b, "What these measurements cannot tell", r.unknownLines())
 	text.WriteWarnings(&b, r.Result.Warnings, r.Style)
 	b.WriteString("\n" + text.Wrap(r.next(), text.Columns, "") + "\n")
@@ -43,13 +43,13 @@ func Text(r Report) (string, error) {
 // headline says how well the model matches before and after.
 func (r Report) headline() string {
 	c := &r.Result.Calibration
-	s := fmt.Sprintf("Prediction and measurement differed by %s rms before the calibration and differ by %s after it, at %s (mode engine, levels smoothed over 1/6 octave, means aligned).",
-		unit.Difference(c.Before), unit.Difference(c.After), text.Count(c.Seats, "seat"))
+	s := fmt.Sprintf("Prediction and measurement differed by %s rms before the calibration and differ by %s after it, at %s (%s engine, levels smoothed over 1/6 octave, means aligned).",
+		unit.Difference(c.Before), unit.Difference(c.After), text.Count(c.Seats, "seat"), r.Result.Engine)
 	switch {
 	case c.After > c.Before-0.1:
 		s += " The measurements did not bring the model closer: check which speaker played, where the microphone stood, and the room's size."
 	case r.Result.Mismatch > poorMatch:
-		s += " What is left is more than a plain box should leave: something in the room is not in the file, or a place is wrong."
+		s += " What is left is more than the model of this room should leave: something in the room is not in the file, or a place is wrong."
 	}
 	return s
 }
@@ -198,8 +198,8 @@ func (r Report) offsetLine(o calibration.Offset) string {
 	return what + " seems to have stood " + strings.Join(parts, ", ") + " than the file says"
 }
 
-// speakerLines says what was learned of the speakers.
-func (r Report) speakerLines() []string {
+// otherLines says what was learned of the speakers and the wool.
+func (r Report) otherLines() []string {
 	var lines []string
 	if b := r.Result.Balance; math.Abs(b.Value) > max(0.3, clear*b.Deviation) {
 		louder := "left"
@@ -207,6 +207,9 @@ func (r Report) speakerLines() []string {
 			louder = "right"
 		}
 		lines = append(lines, fmt.Sprintf("the %s speaker plays %s louder than the other (± %s): check the balance", louder, unit.Difference(model.Level(math.Abs(b.Value))), unit.Difference(model.Level(b.Deviation))))
+	}
+	if w := r.Result.Resistivity; w.Set() && math.Abs(math.Log(w.Value)) > max(0.1, clear*w.Deviation/w.Value) {
+		lines = append(lines, fmt.Sprintf("all wool together seems to resist %s times what the file says (± %s): check what it is sold as, and correct its layers", unit.Decimal(w.Value, 1), unit.Decimal(w.Deviation, 1)))
 	}
 	if l := r.Result.Limit; l.Set() && math.Abs(l.Value-1) > max(0.05, clear*l.Deviation) {
 		limit := r.Project.Speakers.LowLimit
@@ -224,9 +227,15 @@ func (r Report) unknownLines() []string {
 		}
 	}
 	for i, name := range []string{"length", "width", "height"} {
-		if !r.Result.SizeTold(i) {
+		if !r.Result.SizeTold(i) && r.Result.Engine == model.ModeEngine {
 			lines = append(lines, "whether the "+name+" by tape is right")
 		}
+	}
+	if r.Result.Engine == model.WaveEngine {
+		lines = append(lines, "whether the sizes by tape are right: only those of a plain, empty room are fitted")
+	}
+	if w := r.Result.Resistivity; w.Set() && !r.Result.WoolTold() {
+		lines = append(lines, "how much the wool resists the air: it keeps most of its range")
 	}
 	if r.Result.Calibration.Seats == 1 {
 		lines = append(lines, "what is wrong at one seat and what in the whole room: measure at a second seat, away from the middle of the room")

@@ -23,7 +23,7 @@ func learned() Report {
 		Calibration: model.Calibration{Seats: 1, Before: 2.4, After: 0.9},
 		Balance:     model.Fitted{Value: -1.2, Deviation: 0.2}, Limit: model.Fitted{Value: 1.2, Deviation: 0.05},
 		Fits:     []fit.MeasurementFit{{Name: "chair left", Complex: true, Before: 2.4, After: 0.9}},
-		Mismatch: 0.8,
+		Mismatch: 0.8, Engine: model.ModeEngine,
 	}
 	for i := range r.Walls {
 		r.Walls[i] = model.WallFit{Shift: model.Fitted{Value: 0, Deviation: 0.2}, Slope: model.Fitted{Value: 0, Deviation: 0.2}}
@@ -36,6 +36,34 @@ func learned() Report {
 	return Report{Project: p, Result: r}
 }
 
+// TestTextOfWool holds the report of a room that is no plain box to what was fitted of its wool, and to
+// saying that its size was not.
+func TestTextOfWool(t *testing.T) {
+	for _, c := range []struct {
+		wool model.Fitted
+		want string
+	}{
+		{model.Fitted{Value: 1.31, Deviation: 0.09}, "all wool together seems to resist 1.3 times what the file says (± 0.1)"},
+		{model.Fitted{Value: 1.02, Deviation: 0.24}, "how much the wool resists the air: it keeps most of its range"},
+	} {
+		r := learned()
+		r.Result.Engine, r.Result.Resistivity = model.WaveEngine, c.wool
+		got, err := Text(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got = strings.Join(strings.Fields(got), " ")
+		for _, want := range []string{c.want, "at 1 seat (wave engine", "only those of a plain, empty room are fitted"} {
+			if !strings.Contains(got, want) {
+				t.Errorf("the report does not say %q:\n%s", want, got)
+			}
+		}
+		if strings.Contains(got, "whether the height by tape is right") {
+			t.Error("a size that nobody fitted is listed by itself")
+		}
+	}
+}
+
 // TestText holds the report to saying each finding in the owner's words.
 func TestText(t *testing.T) {
 	got, err := Text(learned())
@@ -44,6 +72,7 @@ func TestText(t *testing.T) {
 	}
 	got = strings.Join(strings.Fields(got), " ")
 	for _, want := range []string{
+		"after it, at 1 seat (mode engine",
 		"differed by 2.4 dB rms before the calibration and differ by 0.9 dB after it, at 1 seat",
 		"the back wall absorbs more than usual below 63 Hz",
 		"the front wall absorbs as much as is usual",
@@ -73,7 +102,7 @@ func TestHeadlineWarns(t *testing.T) {
 		t.Error(got)
 	}
 	r.Result.Calibration.After, r.Result.Mismatch = 1.9, 2
-	if got := r.headline(); !strings.Contains(got, "more than a plain box should leave") {
+	if got := r.headline(); !strings.Contains(got, "more than the model of this room should leave") {
 		t.Error(got)
 	}
 }

@@ -1,11 +1,11 @@
-// Package calibration fits the model of a plain room to measurements made in it, so that the next
+// Package calibration fits the model of a room to measurements made in it, so that the next
 // prediction holds for this room and not for its kind. [Fit] takes a project and measurements at one or
 // more seats; a [Result] says what they taught, how far they can be off, and what they could not
 // tell. [Result.Apply] gives the project with all of it, for every engine.
 //
 // Fitted are, by wall, how much it absorbs on the scale of its construction (see [model.WallFit]), the
 // room's size and temperature, where speakers and microphone really stood, the speakers' levels,
-// delay and roll-off. The room is solved by package mode.
+// delay and roll-off. [Fit] solves a plain room by package mode; any other takes a [Solver].
 //
 // Each unknown θ has a prior: a mean and a standard deviation, from the construction's range or from what
 // tapes and thermometers are off by. With u the unknowns in deviations from their prior means and R

@@ -7,11 +7,11 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/model/measure"
-	"evenbass/model/mode"
 )
 
 // How the fit goes on.
@@ -21,6 +21,7 @@ const (
 	mostSteps   = 14
 	enough      = 2e-3 // relative fall of the sum of squares below which it ends
 	differences = 0.04 // step of the derivatives, deviations
+	fewSteps    = 3    // of levels, and of phases, with a slow solver
 	firstDamp   = 0.03
 	mostDamp    = 1e5
 )
@@ -39,17 +40,23 @@ type fit struct {
 	predictor *predictor
 	at        vector
 	residuals []float64
-	engine    *mode.Engine
-	box       model.Box
+	room      Solved
 	heard     []heard
 	precision *mat.SymDense
 	jacobian  *mat.Dense
 }
 
-// Fit fits the model of a project's room, as a box with even walls, to measurements of it. The
+// Fit fits the model of a project's room, as a box with even walls, to measurements of it; see
+// [FitBy].
+func Fit(ctx context.Context, p *model.Project, list []*measure.Measurement, progress model.Progress) (*Result, error) {
+	return FitBy(ctx, p, list, func(room *model.Room, _ []r3.Vec) (Solver, error) { return newBoxSolver(room) }, progress)
+}
+
+// FitBy fits the model of a project's room by a solver, which is made for the room without
+// its calibration and for the places of the microphones. The
 // project says where the speakers stand. Measurements that cannot be used are left out with a
 // warning; [ErrNoData] says that none is left. It stops when the context ends, with its error.
-func Fit(ctx context.Context, p *model.Project, list []*measure.Measurement, progress model.Progress) (*Result, error) {
+func FitBy(ctx context.Context, p *model.Project, list []*measure.Measurement, solver func(room *model.Room, microphones []r3.Vec) (Solver, error), progress model.Progress) (*Result, error) {
 	if !p.Speakers.Placed {
 		return nil, errors.New("the room file does not say where the speakers stand")
 	}
@@ -62,13 +69,17 @@ func Fit(ctx context.Context, p *model.Project, list []*measure.Measurement, pro
 	if err != nil {
 		return nil, err
 	}
-	predictor, err := newPredictor(&bare, d)
-	if err != nil {
+	predictor := &predictor{project: &bare, data: d, grid: d.grid}
+	var microphones []r3.Vec
+	for _, s := range d.seats {
+		microphones = append(microphones, s.at)
+	}
+	if predictor.solver, err = solver(&bare.Room, microphones); err != nil {
 		return nil, err
 	}
 	n := unknowns{len(d.seats), len(d.list)}
 	f := &fit{predictor: predictor, at: vector{n, make([]float64, n.len())}, precision: n.precision()}
-	if err := f.start(); err != nil {
+	if err := f.start(ctx); err != nil {
 		return nil, err
 	}
 	predictor.settle(f.at, f.heard)
@@ -86,21 +97,38 @@ type part struct {
 	steps  int
 }
 
-// run fits levels in the lower part of the band first, then in all of it, then phases where there are
-// any: their sum of squares has many minima until the delay is known.
-func (f *fit) run(ctx context.Context, progress model.Progress) error {
+// parts returns the parts of the fit: levels in the lower part of the band first, then in all of it,
+// then phases where there are any, since their sum of squares has many minima until the delay is known.
+func (f *fit) parts() []part {
 	whole := f.predictor.data.grid
-	parts := []part{{whole[:whole.Nearest(begin)+1], false, beginSteps}, {whole, false, mostSteps}}
-	if f.predictor.data.phases() {
-		parts = []part{parts[0], {whole, false, beginSteps}, {whole, true, mostSteps}}
+	low := whole[:whole.Nearest(begin)+1]
+	if f.predictor.solver.Knows().Slow {
+		list := []part{{whole, false, fewSteps}}
+		if f.predictor.data.phases() {
+			list = append(list, part{whole, true, fewSteps})
+		}
+		return list
 	}
-	next := progress.Counter("fitting the room", 2*beginSteps+mostSteps)
+	if f.predictor.data.phases() {
+		return []part{{low, false, beginSteps}, {whole, false, beginSteps}, {whole, true, mostSteps}}
+	}
+	return []part{{low, false, beginSteps}, {whole, false, mostSteps}}
+}
+
+// run goes through the parts.
+func (f *fit) run(ctx context.Context, progress model.Progress) error {
+	parts := f.parts()
+	steps := 0
+	for _, part := range parts {
+		steps += part.steps
+	}
+	next := progress.Counter("fitting the room", steps)
 	for _, part := range parts {
 		if f.predictor.grid = part.grid; part.phases {
 			f.predictor.settle(f.at, f.heard)
 			f.predictor.phases = true
 		}
-		if err := f.start(); err != nil {
+		if err := f.start(ctx); err != nil {
 			return err
 		}
 		damp := firstDamp
@@ -109,10 +137,10 @@ func (f *fit) run(ctx context.Context, progress model.Progress) error {
 				return err
 			}
 			before := f.cost(f.at, f.residuals)
-			if err := f.derive(); err != nil {
+			if err := f.derive(ctx); err != nil {
 				return err
 			}
-			if err := f.step(&damp); err != nil {
+			if err := f.step(ctx, &damp); err != nil {
 				return err
 			}
 			next()
@@ -121,15 +149,15 @@ func (f *fit) run(ctx context.Context, progress model.Progress) error {
 			}
 		}
 	}
-	return f.derive()
+	return f.derive(ctx)
 }
 
 // start computes the residuals at the present vector.
-func (f *fit) start() (err error) {
-	if f.engine, f.box, err = f.predictor.engine(f.at); err != nil {
+func (f *fit) start(ctx context.Context) (err error) {
+	if f.room, err = f.predictor.solver.Solve(ctx, f.predictor.grid, f.at.state()); err != nil {
 		return fmt.Errorf("solving the room: %w", err)
 	}
-	if f.heard, err = f.predictor.hearAll(f.engine, f.box, f.at); err != nil {
+	if f.heard, err = f.predictor.hearAll(ctx, f.room, f.at); err != nil {
 		return err
 	}
 	f.residuals = f.predictor.residuals(f.at, f.heard)
@@ -147,41 +175,83 @@ func (f *fit) cost(v vector, residuals []float64) float64 {
 }
 
 // derive computes the derivatives of all residuals by every unknown.
-func (f *fit) derive() error {
+func (f *fit) derive(ctx context.Context) error {
 	n := f.at.len()
 	f.jacobian = mat.NewDense(len(f.residuals), n, nil)
 	return concurrent.Each(n, func(k int) error {
-		list, err := f.moved(f.at.with(k, differences), k)
-		if err != nil {
+		if k >= atSlope && k < atSize {
+			return nil // with the shift of the same wall
+		}
+		list, step, err := f.moved(ctx, k)
+		if err != nil || list == nil {
 			return err
 		}
-		for i, r := range f.predictor.residuals(f.at.with(k, differences), list) {
-			f.jacobian.Set(i, k, (r-f.residuals[i])/differences)
+		f.column(k, f.at.with(k, step), step, list)
+		if k < atSlope {
+			f.bend(k, step, list)
 		}
 		return nil
 	})
 }
 
-// moved returns what is heard after unknown k has moved, and solves no more anew than it must.
-func (f *fit) moved(v vector, k int) ([]heard, error) {
-	p := f.predictor
-	switch {
-	case k < atSpeakers:
-		e, box, err := p.engine(v)
-		if err != nil {
-			return nil, err
+// column fills in the derivatives by unknown k from what is heard a step away.
+func (f *fit) column(k int, v vector, step float64, list []heard) {
+	for i, r := range f.predictor.residuals(v, list) {
+		f.jacobian.Set(i, k, (r-f.residuals[i])/step)
+	}
+}
+
+// bend fills in the derivatives by a wall's slope and curve. What a wall does at a frequency depends on
+// its shift there alone.
+func (f *fit) bend(wall int, step float64, moved []heard) {
+	for n, k := range [...]int{wall + atSlope, wall + atCurve} {
+		list := make([]heard, len(moved))
+		for s := range moved {
+			for side := range moved[s] {
+				h := make([]complex128, len(moved[s][side]))
+				for i, frequency := range f.predictor.grid {
+					slope, curve := model.WallFit{}.Basis(frequency)
+					share := [...]float64{slope, curve}[n] * f.at.deviation(k) / f.at.deviation(wall)
+					was := f.heard[s][side][i]
+					h[i] = was + complex(share, 0)*(moved[s][side][i]-was)
+				}
+				list[s][side] = h
+			}
 		}
-		return p.hearAll(e, box, v)
+		f.column(k, f.at.with(k, step), step, list)
+	}
+}
+
+// moved returns what is heard after unknown k has moved by a step, and solves no more anew than it must;
+// nil if nothing changes.
+func (f *fit) moved(ctx context.Context, k int) (list []heard, step float64, err error) {
+	p := f.predictor
+	knows := p.solver.Knows()
+	if step = differences; k < atSlope || k == atWool {
+		step = knows.Step
+	}
+	v := f.at.with(k, step)
+	switch {
+	case k >= atSize && k < atTemperature && !knows.Size, k == atWool && !knows.Wool:
+		return nil, step, nil
+	case k < atSpeakers:
+		room, err := p.solver.Solve(ctx, p.grid, v.state())
+		if err != nil {
+			return nil, step, err
+		}
+		list, err = p.hearAll(ctx, room, v)
+		return list, step, err
 	case k < atCorner:
-		return p.hearAll(f.engine, f.box, v)
+		list, err = p.hearAll(ctx, f.room, v)
+		return list, step, err
 	case k >= atSeats && k < v.atMeasurements():
 		seat := (k - atSeats) / 3
-		h, err := p.hear(f.engine, f.box, v, seat)
+		h, err := p.hear(ctx, f.room, v, seat)
 		list := append([]heard(nil), f.heard...)
 		list[seat] = h
-		return list, err
+		return list, step, err
 	}
-	return f.heard, nil
+	return f.heard, step, nil
 }
 
 // normal returns JᵀJ/independent and Jᵀr/independent.
@@ -202,7 +272,7 @@ func (f *fit) normal() (*mat.SymDense, *mat.VecDense) {
 }
 
 // step makes one damped step that lowers the cost, or none.
-func (f *fit) step(damp *float64) error {
+func (f *fit) step(ctx context.Context, damp *float64) error {
 	square, slope := f.normal()
 	square.AddSym(square, f.precision)
 	var prior mat.VecDense
@@ -223,12 +293,15 @@ func (f *fit) step(damp *float64) error {
 			for i := range f.at.u {
 				f.at.u[i] -= max(-2, min(2, by.AtVec(i)))
 			}
-			err := f.start()
+			err := f.start(ctx)
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
 			if err == nil && f.cost(f.at, f.residuals) < before {
 				*damp /= 5
 				return nil
 			}
-			f.at, f.residuals, f.engine, f.box, f.heard = old.at, old.residuals, old.engine, old.box, old.heard
+			f.at, f.residuals, f.room, f.heard = old.at, old.residuals, old.room, old.heard
 		}
 		*damp *= 5
 	}

@@ -8,70 +8,17 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/material/surface"
-	"evenbass/model/mode"
 )
-
-// accuracy bounds what sums over modes leave out, relative to the direct sound.
-const accuracy = 1e-3
 
 // predictor computes what the microphones would hear.
 type predictor struct {
 	project *model.Project
 	data    *data
+	solver  Solver
 	grid    model.Grid // the lower part of the data's while the fit begins
-	walls   [6]*surface.Scale
-	level   float64 // dB; where the prior of the gain is centred
-	delay   float64 // s; the same of the delay
-	phases  bool    // complex residuals where the data have phases; else levels
-	mixed   bool    // an opening shares a wall, which then has to be put together anew
-}
-
-func newPredictor(p *model.Project, d *data) (*predictor, error) {
-	out := &predictor{project: p, data: d, grid: d.grid, mixed: len(p.Room.Openings) > 0}
-	for _, f := range model.Faces {
-		var err error
-		if out.walls[f], err = surface.NewScale(f.Wall(), p.Room.Walls[f]); err != nil {
-			return nil, err
-		}
-	}
-	return out, nil
-}
-
-// box returns the room of a vector.
-func (p *predictor) box(v vector) (model.Box, error) {
-	room := p.project.Room
-	room.Calibration = nil
-	if room.Temperature == 0 {
-		room.Temperature = model.ReferenceTemperature
-	}
-	room.Temperature += v.value(atTemperature)
-	box := model.Box{Air: room.Air()}
-	if p.mixed {
-		for _, f := range model.Faces {
-			room.Walls[f].Fit = v.fit(f)
-			room.Walls[f].Fit.Shift.Deviation = 1 // so that it counts
-		}
-		var err error
-		if box, _, err = surface.Box(&room, 0); err != nil {
-			return box, err
-		}
-	} else {
-		for _, f := range model.Faces {
-			box.Walls[f] = p.walls[f].Fitted(v.fit(f), 0)
-		}
-	}
-	box.Size = r3.Add(room.Size, v.point(atSize))
-	return box, nil
-}
-
-func (p *predictor) engine(v vector) (*mode.Engine, model.Box, error) {
-	box, err := p.box(v)
-	if err != nil {
-		return nil, box, err
-	}
-	e, err := mode.New(box, p.grid, mode.Settings{Accuracy: accuracy})
-	return e, box, err
+	level   float64    // dB; where the prior of the gain is centred
+	delay   float64    // s; the same of the delay
+	phases  bool       // complex residuals where the data have phases; else levels
 }
 
 // heard is what arrives at a seat from the left and the right speaker, as a response re the free
@@ -79,38 +26,23 @@ func (p *predictor) engine(v vector) (*mode.Engine, model.Box, error) {
 type heard [2][]complex128
 
 // hear returns what arrives at a seat.
-func (p *predictor) hear(e *mode.Engine, box model.Box, v vector, seat int) (h heard, err error) {
-	field, err := e.Field(context.Background(), inside(r3.Add(p.data.seats[seat].at, v.point(atSeats+3*seat)), box.Size))
-	if err != nil {
-		return h, err
-	}
+func (p *predictor) hear(ctx context.Context, room Solved, v vector, seat int) (heard, error) {
 	s := &p.project.Speakers
-	for i, at := range [2]r3.Vec{s.Left, s.Right} {
-		h[i] = field.Transfer(nil, inside(r3.Add(at, v.point(atSpeakers+3*i)), box.Size))
-		for k, f := range p.grid {
-			h[i][k] /= complex(0, f*box.Air.Density/2)
-		}
-	}
-	return h, nil
+	h, err := room.Hear(ctx, r3.Add(p.data.seats[seat].at, v.point(atSeats+3*seat)),
+		[2]r3.Vec{r3.Add(s.Left, v.point(atSpeakers)), r3.Add(s.Right, v.point(atSpeakers+3))})
+	return heard(h), err
 }
 
 // hearAll returns what arrives at all seats.
-func (p *predictor) hearAll(e *mode.Engine, box model.Box, v vector) ([]heard, error) {
+func (p *predictor) hearAll(ctx context.Context, room Solved, v vector) ([]heard, error) {
 	list := make([]heard, len(p.data.seats))
 	for i := range list {
 		var err error
-		if list[i], err = p.hear(e, box, v, i); err != nil {
+		if list[i], err = p.hear(ctx, room, v, i); err != nil {
 			return nil, err
 		}
 	}
 	return list, nil
-}
-
-// inside returns a place moved into a room.
-func inside(at, size r3.Vec) r3.Vec {
-	const gap = 0.02 // m
-	into := func(x, most float64) float64 { return max(gap, min(most-gap, x)) }
-	return r3.Vec{X: into(at.X, size.X), Y: into(at.Y, size.Y), Z: into(at.Z, size.Z)}
 }
 
 // response returns what a measurement would hold; where the predictor's grid ends before the

@@ -12,7 +12,9 @@ import (
 type Result struct {
 	Walls       [6]model.WallFit // by Face
 	Calibration model.Calibration
+	Engine      model.EngineKind
 	Temperature model.Fitted // K above the room file's
+	Resistivity model.Fitted // of all wool, as a ratio to that of the room file; not set without wool
 	Speakers    [2]Offset    // left, right
 	Seats       []Offset
 	Balance     model.Fitted // how much louder the left speaker plays than the right one, dB
@@ -47,7 +49,7 @@ func (f *fit) result(before []model.Level) (*Result, error) {
 	}
 	offset := func(name string, k int) Offset { return Offset{name, [3]model.Fitted{at(k), at(k + 1), at(k + 2)}} }
 	r := &Result{
-		Temperature: at(atTemperature), Balance: at(atBalance), Mismatch: math.Sqrt(mean), Warnings: d.unused,
+		Engine: f.predictor.solver.Kind(), Temperature: at(atTemperature), Balance: at(atBalance), Mismatch: math.Sqrt(mean), Warnings: d.unused,
 		Speakers: [2]Offset{offset("left speaker", atSpeakers), offset("right speaker", atSpeakers+3)},
 	}
 	for i := range r.Walls {
@@ -57,6 +59,10 @@ func (f *fit) result(before []model.Level) (*Result, error) {
 	}
 	for i, s := range d.seats {
 		r.Seats = append(r.Seats, offset(s.name, atSeats+3*i))
+	}
+	if f.predictor.solver.Knows().Wool {
+		w := at(atWool)
+		r.Resistivity = model.Fitted{Value: math.Exp(w.Value), Deviation: math.Exp(w.Value) * w.Deviation}
 	}
 	if f.predictor.project.Speakers.LowLimit > 0 {
 		c := at(atCorner)
@@ -131,6 +137,11 @@ func (r *Result) WallTold(f model.Face) bool {
 
 // SizeTold reports whether the measurements told a size: 0 length, 1 width, 2 height.
 func (r *Result) SizeTold(axis int) bool { return told(r.Calibration.Size[axis], sizeDeviation) }
+
+// WoolTold reports whether the measurements told the flow resistivity of the wool.
+func (r *Result) WoolTold() bool {
+	return told(model.Fitted{Deviation: r.Resistivity.Deviation / r.Resistivity.Value}, woolDeviation)
+}
 
 // Peak returns the lowest axial resonance along an axis within the band that is fitted, as it
 // follows from the size that was fitted, and its order.

@@ -1,6 +1,8 @@
 package calibration
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -16,6 +18,7 @@ const (
 	wallsAlike           = 0.5  // correlation of two walls, since tables err alike
 	sizeDeviation        = 0.02 // m
 	temperatureDeviation = 2.0  // K
+	woolDeviation        = 0.25 // of the natural logarithm of the flow resistivity
 	cornerDeviation      = 0.25 // of ln Hz
 	gainDeviation        = 10.0 // dB; the reference of a measurement is arbitrary
 	balanceDeviation     = 1.5  // dB, left against right
@@ -34,13 +37,14 @@ const (
 	atCurve       = 12
 	atSize        = 18
 	atTemperature = 21
-	atSpeakers    = 22 // left, then right
-	atCorner      = 28
-	atGain        = 29
-	atBalance     = 30
-	atDelay       = 31
-	atApart       = 32
-	atSeats       = 33
+	atWool        = 22
+	atSpeakers    = 23 // left, then right
+	atCorner      = 29
+	atGain        = 30
+	atBalance     = 31
+	atDelay       = 32
+	atApart       = 33
+	atSeats       = 34
 )
 
 // unknowns says what a vector of unknowns holds, in deviations from the prior means.
@@ -73,6 +77,8 @@ func (n unknowns) deviation(k int) float64 {
 	switch k {
 	case atTemperature:
 		return temperatureDeviation
+	case atWool:
+		return woolDeviation
 	case atCorner:
 		return cornerDeviation
 	case atGain:
@@ -129,11 +135,20 @@ func (v vector) with(k int, by float64) vector {
 	return vector{v.unknowns, u}
 }
 
-// fit returns what the vector says of a wall, without deviations.
+// state returns the room of a vector.
+func (v vector) state() State {
+	s := State{Size: v.point(atSize), Temperature: v.value(atTemperature), Resistivity: math.Exp(v.value(atWool))}
+	for _, f := range model.Faces {
+		s.Walls[f] = v.fit(f)
+	}
+	return s
+}
+
+// fit returns what the vector says of a wall, without deviations but that it counts as fitted.
 func (v vector) fit(f model.Face) model.WallFit {
 	k := int(f)
 	return model.WallFit{
-		Shift: model.Fitted{Value: v.value(atShift + k)},
+		Shift: model.Fitted{Value: v.value(atShift + k), Deviation: 1},
 		Slope: model.Fitted{Value: v.value(atSlope + k)},
 		Curve: model.Fitted{Value: v.value(atCurve + k)},
 	}
