@@ -28,10 +28,10 @@ help: ## list the targets
 	@echo "evenbass: plans the low end of a small room. Targets:"
 	@grep -E '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 14 | sed 's/^/  /'
 
-demo: build ## plan the demo room and write its page to out/spare-room.html
+demo: build ## plan the demo room, step by step, and write its page to out/spare-room.html
 	@mkdir -p out
 	@start=$$(date +%s.%N); \
-	bin/evenbass place -o out/spare-room.html --json out/spare-room.json $(DEMO) && \
+	bin/evenbass plan -o out/spare-room.html --json out/spare-room.json $(DEMO) && \
 	end=$$(date +%s.%N); \
 	echo; echo "page:  out/spare-room.html (open it in a browser; it needs no network)"; \
 	awk -v a=$$start -v b=$$end 'BEGIN { printf "took:  %.1f s\n", b - a }'

@@ -39,7 +39,7 @@ func newApp(t *terminal.Terminal) *app {
 		},
 	}}
 	a.cli.Commands = []*cli.Command{
-		newCommand(t), checkCommand(t), predictCommand(t), placeCommand(t), serveCommand(t), mapCommand(t), turnCommand(t), subsCommand(t),
+		newCommand(t), checkCommand(t), planCommand(t), predictCommand(t), placeCommand(t), serveCommand(t), mapCommand(t), turnCommand(t), subsCommand(t),
 		sweepCommand(t), measureCommand(t), calibrateCommand(t), compareCommand(t), absorbCommand(t), whatIfCommand(t), stageCommand(t), buildCommand(t), batchCommand(t),
 	}
 	for _, c := range a.cli.Commands {

@@ -115,19 +115,8 @@ func planFor(c *cli.Context, t *terminal.Terminal, room roomInput, paged bool, p
 	if stopped = errors.Is(err, context.Canceled); stopped && found == nil {
 		return in, true, terminal.Interruption("stopped by hand before any layout was found; nothing was written")
 	}
-	var none *optimize.Infeasible
-	switch {
-	case errors.As(err, &none):
-		return in, false, errors.New(place.InfeasibleText(none, room.style))
-	case errors.Is(err, study.ErrImages):
-		return in, false, terminal.UsageError{
-			Text: fmt.Sprintf("place does not search by images: %v", err),
-			Hint: "hint: use --engine mode, which is exact for the same box, and predict --engine image for a second opinion",
-		}
-	case errors.Is(err, context.DeadlineExceeded):
-		return in, false, fmt.Errorf("no layout was found in %v; give the search more time", c.Duration("time"))
-	case err != nil && !stopped:
-		return in, false, err
+	if err != nil && !stopped {
+		return in, false, searchError(c, err, room)
 	}
 	for _, fault := range found.Panics {
 		t.Stack(fault)
@@ -141,6 +130,23 @@ func planFor(c *cli.Context, t *terminal.Terminal, room roomInput, paged bool, p
 		in.Warnings = append(in.Warnings, warnings...)
 	}
 	return in, stopped, nil
+}
+
+// searchError says why a search found no layout.
+func searchError(c *cli.Context, err error, room roomInput) error {
+	var none *optimize.Infeasible
+	switch {
+	case errors.As(err, &none):
+		return errors.New(place.InfeasibleText(none, room.style))
+	case errors.Is(err, study.ErrImages):
+		return terminal.UsageError{
+			Text: fmt.Sprintf("%s does not search by images: %v", c.Command.Name, err),
+			Hint: "hint: use --engine mode, which is exact for the same box, and predict --engine image for a second opinion",
+		}
+	case errors.Is(err, context.DeadlineExceeded):
+		return fmt.Errorf("no layout was found in %v; give the search more time", c.Duration("time"))
+	}
+	return err
 }
 
 // searchPlaces says beforehand how long the search takes, then searches.
@@ -160,12 +166,9 @@ func searchPlaces(c *cli.Context, t *terminal.Terminal, s *study.Study, settings
 
 // placeInput gathers what the page shows.
 func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Places) place.Report {
-	return place.Report{
-		Project: room.project, Result: found.Result, Grid: s.Engine.Grid(), Style: room.style, Full: c.Bool("full"),
-		Walls: place.Walls(&room.project.Room), Modes: place.Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
-		Faults: found.Faults, Stability: found.Stability, Thumb: found.Thumb, Floor: found.Floor, Series: found.Series, Warnings: found.Warnings,
-		Run: room.run(c, placeLine(c, room.path, s, found.Result)),
-	}
+	in := place.New(s, found, room.style, room.run(c, placeLine(c, room.path, s, found.Result)))
+	in.Full = c.Bool("full")
+	return in
 }
 
 // placeLine returns the command line again, quoted for a shell.

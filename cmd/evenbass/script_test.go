@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -35,7 +36,7 @@ func TestScripts(t *testing.T) {
 			return err
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"near": near, "exitcode": exitCodeOf, "lines": countLines,
+			"near": near, "exitcode": exitCodeOf, "lines": countLines, "atmost": atMost,
 		},
 	})
 }
@@ -94,5 +95,17 @@ func countLines(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if n < least {
 		ts.Fatalf("%s has %d lines, want %d", args[0], n, least)
+	}
+}
+
+// atMost checks that a file has no more lines than given: atmost FILE MOST.
+func atMost(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: atmost FILE MOST")
+	}
+	most, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	if n := strings.Count(ts.ReadFile(args[0]), "\n"); n > most {
+		ts.Fatalf("%s has %d lines, want %d at most", args[0], n, most)
 	}
 }

@@ -19,17 +19,22 @@ type LayoutFaults struct {
 	Faults []cause.Dip
 }
 
-// faults explains the worst dips of the layout as it stands and of the best one found.
-func (s *Study) faults(ctx context.Context, r *optimize.Result) ([]LayoutFaults, error) {
+// faults explains the worst dips of the layout as it stands and, unless only now matters, of the
+// best one found, with what would cure them.
+func (s *Study) faults(ctx context.Context, r *optimize.Result, onlyNow bool) ([]LayoutFaults, error) {
 	all := []LayoutFaults{{Number: 1}}
 	if r.Now != nil {
 		all = []LayoutFaults{{}, {Number: 1}}
+	}
+	explain := s.explain
+	if onlyNow {
+		all, explain = all[:len(all)-1], s.causes
 	}
 	shown := r.Shown()
 	errs := make([]error, len(all))
 	var group concurrent.Group
 	for i := range all {
-		group.Go(func() { all[i].Faults, errs[i] = s.explain(ctx, shown[i]) })
+		group.Go(func() { all[i].Faults, errs[i] = explain(ctx, shown[i]) })
 	}
 	group.Wait()
 	if err := cmp.Or(errs...); err != nil {

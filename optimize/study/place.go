@@ -27,6 +27,8 @@ type PlaceSettings struct {
 	Trials       int  // with random walls, wool, temperature and tape; 0 is none
 	TrialsWanted bool // also after a search that used up its time
 
+	Sketch bool // breed fewer layouts, and explain the dips of the present places alone
+
 	Maps     bool // map the floor for the first layout
 	Series   bool // pack the field for a page that answers for other places
 	Progress model.Progress
@@ -92,6 +94,9 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 // search returns the settings of the search itself. The wave solver searches on coarse cells.
 func (s *Study) search(settings PlaceSettings) optimize.Settings {
 	out := optimize.Settings{Seed: settings.Seed, Layouts: settings.Layouts}
+	if settings.Sketch {
+		out.Population, out.Generations, out.Patience = 32, 16, 6
+	}
 	if s.coarse != nil {
 		out.Wide = s.coarse
 	}
@@ -139,7 +144,7 @@ func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*opti
 // explainPlaces adds the causes of dips and the maps.
 func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSettings) (err error) {
 	settings.Progress.Report("explaining dips", 0)
-	if out.Faults, err = s.faults(ctx, out.Result); err != nil || !settings.Maps {
+	if out.Faults, err = s.faults(ctx, out.Result, settings.Sketch); err != nil || !settings.Maps {
 		return err
 	}
 	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, floormap.Settings{Progress: settings.Progress})

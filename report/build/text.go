@@ -64,3 +64,17 @@ func (b *Report) stepCautions() []text.Caution {
 
 // fixingText writes what holds a piece.
 func fixingText(n int, text string) string { return fmt.Sprintf("%d × %s", n, text) }
+
+// Headline says what there is to build, its weight and its cost.
+func Headline(b Report) string { return b.headline() }
+
+// Buying lists what has to be bought: "Film 100 µm: 1 roll".
+func Buying(b Report) []string {
+	var lines []string
+	for _, row := range b.shoppingTable().Rows {
+		if row[3] != "nothing" {
+			lines = append(lines, strings.ReplaceAll(row[0]+": "+row[3], "\n", " "))
+		}
+	}
+	return lines
+}

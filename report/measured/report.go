@@ -180,3 +180,9 @@ func Text(r Report) string {
 	text.WriteList(&b, "What it shows", r.shows())
 	return b.String()
 }
+
+// Headline says how even the measured response is; Lines adds the causes of dips and peaks.
+func Headline(r Report) string { return r.headline() }
+
+// Lines is described with [Headline].
+func Lines(r Report) []string { return append([]string{r.headline()}, r.shows()...) }

@@ -12,6 +12,7 @@ import (
 	"evenbass/optimize/score"
 	"evenbass/optimize/study"
 	"evenbass/report/card"
+	"evenbass/report/html"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -145,4 +146,39 @@ func thumbText(in *Report) string {
 		return words + fmt.Sprintf(" against %s of layout 1, which counts marks slightly off and all seats as well.", unit.Spread(best.Judgement.Spread()))
 	}
 	return words + ": they know neither the walls nor the height of the room."
+}
+
+// Summary is the answer of a page in few words, for what shows it beside others.
+type Summary struct {
+	Headline string
+	Now      []string // the worst dips of the present places and their causes
+	Steps    []string // what to move, or where to put things
+	Trust    string
+}
+
+// NewSummary sums up a result that has a layout.
+func NewSummary(in *Report) Summary {
+	v := newVerdict(in)
+	out := Summary{Headline: v.Headline, Trust: v.Trust, Steps: stepLines(in)}
+	if len(out.Steps) == 0 {
+		out.Steps = []string{v.Action}
+	}
+	for _, f := range in.Faults {
+		if f.Number > 0 {
+			continue
+		}
+		for _, dip := range f.Faults {
+			out.Now = append(out.Now, text.Sentence(faultText(dip.Feature))+". "+causeText(dip, in.Style))
+		}
+	}
+	return out
+}
+
+// New gathers what is shown of a search's places.
+func New(s *study.Study, found *study.Places, style unit.Style, run html.Run) Report {
+	return Report{
+		Project: s.Project, Result: found.Result, Grid: s.Engine.Grid(), Style: style, Run: run,
+		Walls: Walls(&s.Project.Room), Modes: Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
+		Faults: found.Faults, Stability: found.Stability, Thumb: found.Thumb, Floor: found.Floor, Series: found.Series, Warnings: found.Warnings,
+	}
 }

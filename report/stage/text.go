@@ -1,6 +1,7 @@
 package stage
 
 import (
+	"fmt"
 	"strings"
 
 	"evenbass/report/present"
@@ -32,3 +33,16 @@ func Text(g Report) string {
 	}
 	return s.String()
 }
+
+// Lines returns what each stage builds and brings, a line each.
+func Lines(g Report) []string {
+	var lines []string
+	for _, s := range g.Plan.Stages {
+		lines = append(lines, fmt.Sprintf("%s: %s (%s). The score improves by %s; the spread is then %s.",
+			text.Sentence(s.Kind.String()), g.where(&s.Piece), text.Count(s.Batts, "batt"), scoreText(s.Gain), spread(s.After)))
+	}
+	return lines
+}
+
+// Headline says in one sentence or two what the plan achieves.
+func Headline(g Report) string { return g.headline() }

@@ -65,3 +65,6 @@ func (w *Report) optionsText() string {
 		"Below it, how much louder each frequency is than now. On the plans, to scale and with the front wall at the top, new and moved pieces are filled and those that are gone are dotted.",
 		text.Sentence(text.ChannelText(w.channel())), w.Result.Goal.Smoothing)
 }
+
+// Headline says what the best option does and costs.
+func Headline(w Report) string { return w.headline() }

@@ -1,0 +1,184 @@
+package plan
+
+import (
+	"context"
+	"errors"
+
+	"evenbass/model"
+	"evenbass/model/build"
+	"evenbass/model/response"
+	"evenbass/optimize/study"
+	"evenbass/optimize/whatif"
+)
+
+// Settings says what [Make] computes.
+type Settings struct {
+	Places study.PlaceSettings // of the search; a Limit here is for the whole plan, of which the search takes half
+	Quick  bool                // the places alone
+}
+
+// Plan is what the owner of a room does.
+type Plan struct {
+	Study  *study.Study
+	Places *study.Places
+
+	Moved  bool           // Placed has speakers and seat where the first layout puts them; else where they stand now
+	Placed *model.Project // the room in which treatments are judged
+
+	Options   *whatif.Comparison // nil: see Missing
+	ReadyMade string             // the ready-made comparison that stands in for options of the owner's; "" for those of the owner
+	Blocked   []Blocked          // options that are left out
+
+	Stages *study.Stages // nil: see Missing
+
+	Pieces *build.Plan    // what to buy, cut and hang; nil: see Missing
+	Built  *model.Project // the room with these pieces: those of its file, and all stages
+
+	Missing []Missing
+}
+
+// Blocked is an option that would block what must stay usable.
+type Blocked struct {
+	Option string
+	By     model.Blocked
+}
+
+// Step is one step of a plan.
+type Step int
+
+// The steps after the places.
+const (
+	CompareOptions Step = iota
+	ChooseStages
+	BuildPieces
+)
+
+// Missing is a step that a plan lacks.
+type Missing struct {
+	Step Step
+	Why  Reason
+	Err  error // with Impossible
+}
+
+// Reason says why a step is missing.
+type Reason int
+
+// The reasons.
+const (
+	Impossible Reason = iota // Err says why
+	LeftOut                  // a quick plan
+	Stopped                  // the context was cancelled
+	OutOfTime                // the time was used up
+	NoOptions                // the room file has no options; its stock says what can be built
+	AllBlocked               // each option blocks what must stay usable
+	Nothing                  // there is nothing to build
+)
+
+// Make computes a plan. If the context ends, the plan holds what is there, with the context's
+// error; without a single layout it is nil.
+func Make(ctx context.Context, s *study.Study, settings Settings) (*Plan, error) {
+	limit, start := settings.Places.Limit, settings.Places.Start
+	settings.Places.Limit /= 2
+	places, err := s.Place(ctx, settings.Places)
+	if places == nil {
+		return nil, err
+	}
+	if err != nil && !errors.Is(err, context.Canceled) {
+		return nil, err
+	}
+	p := &Plan{Study: s, Places: places}
+	p.place()
+	if settings.Quick {
+		p.Missing = []Missing{{Step: CompareOptions, Why: LeftOut}, {Step: ChooseStages, Why: LeftOut}}
+		p.pieces()
+		return p, ctx.Err()
+	}
+	within, done := ctx, context.CancelFunc(func() {})
+	if limit > 0 {
+		within, done = context.WithDeadline(ctx, start.Add(limit))
+	}
+	defer done()
+	progress := settings.Places.Progress
+	p.compare(within, progress)
+	p.stages(within, progress)
+	p.pieces()
+	return p, ctx.Err()
+}
+
+// place decides where speakers and seat stand while treatments are judged.
+func (p *Plan) place() {
+	project, r := p.Study.Project, p.Places.Result
+	p.Placed = project
+	best := &r.Candidates[0]
+	if r.Now != nil && len(r.Now.Breaches) == 0 && best.Card.Compare(&r.Now.Card)[response.SpreadFigure].Mark != response.Better {
+		return
+	}
+	p.Moved, p.Placed = true, At(project, best.Layout)
+}
+
+// At returns the project with speakers and main seat in a layout's places.
+func At(p *model.Project, l model.Layout) *model.Project {
+	q := *p
+	q.Speakers.Placed, q.Speakers.Left, q.Speakers.Right = true, l.Left, l.Right
+	q.Seats = append([]model.Seat(nil), p.Seats...)
+	q.Seats[0].Placed, q.Seats[0].At = true, l.Seat
+	q.Warnings = append(without(p.Warnings, p.FindWarnings()), q.FindWarnings()...)
+	return &q
+}
+
+// stages plans what to build first.
+func (p *Plan) stages(ctx context.Context, progress model.Progress) {
+	if ctx.Err() != nil {
+		p.miss(ChooseStages, reason(ctx), nil)
+		return
+	}
+	stages, err := study.SketchStages(ctx, p.Placed, progress)
+	switch {
+	case err == nil, stages != nil && stages.Plan != nil && len(stages.Plan.Stages) > 0:
+		p.Stages = stages
+	default:
+		p.miss(ChooseStages, reason(ctx), err)
+	}
+}
+
+// pieces lists what to build: the treatments that do not stand yet, and the stages.
+func (p *Plan) pieces() {
+	p.Built = p.Placed
+	if p.Stages != nil && p.Stages.Planned != nil {
+		p.Built = p.Stages.Planned
+	}
+	pieces, err := build.Make(p.Built)
+	switch {
+	case err != nil:
+		p.miss(BuildPieces, Impossible, err)
+	case len(pieces.Pieces) == 0:
+		p.miss(BuildPieces, Nothing, nil)
+	default:
+		p.Pieces = pieces
+	}
+}
+
+func (p *Plan) miss(step Step, why Reason, err error) {
+	p.Missing = append(p.Missing, Missing{step, why, err})
+}
+
+// Why returns why a step is missing, or nil if it is there.
+func (p *Plan) Why(step Step) *Missing {
+	for i := range p.Missing {
+		if p.Missing[i].Step == step {
+			return &p.Missing[i]
+		}
+	}
+	return nil
+}
+
+// reason says why work in a context failed.
+func reason(ctx context.Context) Reason {
+	switch err := ctx.Err(); {
+	case err == nil:
+		return Impossible
+	case errors.Is(err, context.DeadlineExceeded):
+		return OutOfTime
+	}
+	return Stopped
+}

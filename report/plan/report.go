@@ -1,0 +1,173 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/optimize/plan"
+	"evenbass/optimize/study"
+	buildpage "evenbass/report/build"
+	"evenbass/report/card"
+	"evenbass/report/html"
+	"evenbass/report/measured"
+	"evenbass/report/place"
+	stagepage "evenbass/report/stage"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+	whatifpage "evenbass/report/whatif"
+)
+
+// Report is a plan with what is shown with it.
+type Report struct {
+	Plan     *plan.Plan
+	Present  *study.Present  // what was measured as things stand; nil without
+	Warnings []model.Warning // about measurements of the room file that cannot be used
+	File     string          // the room file, as commands name it
+	Style    unit.Style
+	Run      html.Run
+}
+
+func (r *Report) project() *model.Project { return r.Plan.Study.Project }
+
+func (r *Report) places() place.Report {
+	in := place.New(r.Plan.Study, r.Plan.Places, r.Style, r.Run)
+	in.Present = r.Present
+	return in
+}
+
+func (r *Report) options() whatifpage.Report {
+	return whatifpage.Report{Project: r.Plan.Placed, Result: r.Plan.Options, Style: r.Style, Run: r.Run}
+}
+
+func (r *Report) stages() stagepage.Report {
+	s := r.Plan.Stages
+	return stagepage.Report{Project: r.Plan.Placed, Planned: s.Planned, Plan: s.Plan, Style: r.Style, Run: r.Run}
+}
+
+func (r *Report) pieces() buildpage.Report {
+	return buildpage.Report{Project: r.Plan.Built, Plan: r.Plan.Pieces, Style: r.Style, Run: r.Run}
+}
+
+func (r *Report) measurements() measured.Report {
+	m := measured.Report{Room: r.project().Room.Name, Style: r.Style, Run: r.Run}
+	for _, one := range r.Present.Speakers {
+		m.Analyses = append(m.Analyses, one.Measured)
+	}
+	return m
+}
+
+// standing says where speakers and seat are while treatments are judged.
+func (r *Report) standing() string {
+	if r.Plan.Moved {
+		return "Here \"now\" and \"present\" mean the room after you have moved speakers and seat to layout 1, since moving costs nothing."
+	}
+	return "Speakers and seat stay where they stand now."
+}
+
+// Words for steps that are missing.
+var missing = map[plan.Step]string{
+	plan.CompareOptions: "Comparing changes", plan.ChooseStages: "What to build first", plan.BuildPieces: "What to buy and cut",
+}
+
+// missingLines say what the plan leaves out, why, and how to ask for it.
+func (r *Report) missingLines() []string {
+	var lines []string
+	for _, m := range r.Plan.Missing {
+		lines = append(lines, missing[m.Step]+": "+r.why(m))
+	}
+	for _, b := range r.Plan.Blocked {
+		lines = append(lines, fmt.Sprintf("Option %s: %s %s.", model.Quote(b.Option), model.Printable(b.By.Piece), text.ObstructionText(b.By.Obstruction, r.Style)))
+	}
+	return append(lines, text.WarningSentences(r.Warnings, r.Style)...)
+}
+
+// why says why a step is missing, and how to ask for it.
+func (r *Report) why(m plan.Missing) string {
+	ask := map[plan.Step]string{plan.CompareOptions: "whatif", plan.ChooseStages: "stage", plan.BuildPieces: "build"}[m.Step]
+	switch m.Why {
+	case plan.LeftOut:
+		return "left out by --quick."
+	case plan.Stopped:
+		return "stopped by hand before it was done."
+	case plan.OutOfTime:
+		return fmt.Sprintf("the time was used up; evenbass %s does it alone.", ask)
+	case plan.NoOptions:
+		return "the room file names no options; the stages choose from your stock instead. Compare changes of your own with options in the room file, or with evenbass whatif --add."
+	case plan.AllBlocked:
+		return "each of the options blocks what must stay usable."
+	case plan.Nothing:
+		return "there is nothing to build yet."
+	}
+	if m.Step == plan.ChooseStages && r.project().Stock == nil {
+		return "give the room file a stock of batts, and the plan says what to build first from it."
+	}
+	return fmt.Sprintf("%v.", m.Err)
+}
+
+// headline says what moving brings, then what building brings on top.
+func (r *Report) headline() string {
+	in := r.places()
+	words := place.NewSummary(&in).Headline
+	if s := r.Plan.Stages; s != nil && len(s.Plan.Stages) > 0 {
+		words += fmt.Sprintf(" Building %s then brings the spread to %s.", text.Count(len(s.Plan.Stages), "stage"), unit.Spread(s.Plan.End().Judgement.Spread()))
+	}
+	return words
+}
+
+// gains is what each step brings: a row for the room now, after moving, and after each stage.
+func (r *Report) gains() text.Table {
+	goal := r.Plan.Places.Result.Goal
+	t := text.Table{
+		Caption: fmt.Sprintf("What each step brings (%v; the worst of left, right, both)", goal),
+		Head:    []string{"after", "spread", "standard\ndeviation", "within\n±6 dB", "mean 20 dB\ndecay", "batts"},
+	}
+	add := func(name string, c response.Card, batts string) {
+		row := []string{name}
+		for _, f := range []response.Figure{response.SpreadFigure, response.DeviationFigure, response.WithinFigure, response.MeanFallFigure} {
+			row = append(row, card.Cell(c, f))
+		}
+		t.Rows = append(t.Rows, append(row, batts))
+	}
+	result := r.Plan.Places.Result
+	if result.Now != nil {
+		add("nothing: as it is now", result.Now.Card.Card, "")
+	}
+	if r.Plan.Moved {
+		add("moving to layout 1", result.Candidates[0].Card.Card, "")
+	}
+	if r.Plan.Stages == nil {
+		return t
+	}
+	p := r.Plan.Stages.Plan
+	for i, s := range p.Stages {
+		add(fmt.Sprintf("stage %d: %v", i+1, s.Kind), s.After.Card.Card, fmt.Sprint(s.Batts))
+	}
+	return t
+}
+
+// engines says which engines computed the steps, if they differ.
+func (r *Report) engines() string {
+	places := r.Plan.Places.Result.Engine.Kind
+	if s := r.Plan.Stages; s != nil && s.Plan.Start.Engine.Kind != places {
+		return fmt.Sprintf("Places are computed by the engine %s, stages by %s; for the room as it stands before stage 1 the second gives %s. "+
+			"All figures are predicted, not measured. The stages come from a shorter search than that of evenbass stage.",
+			places, s.Plan.Start.Engine.Kind, unit.Spread(s.Plan.Start.Judgement.Spread()))
+	}
+	return "All figures are predicted, not measured."
+}
+
+// measuring says how to check the plan.
+func (r *Report) measuring() []string {
+	file := r.File
+	return []string{
+		"Write the test signal and read the checklist: evenbass sweep -o sweep.wav " + file + ". Start quietly: bass can damage drivers and ears before it sounds loud.",
+		"Record it before you move anything, then turn the recording into measurements: evenbass measure " + file + " recording.wav --sweep sweep.wav --state bare -o before.",
+		"Name the files under measurements in the room file. This plan then shows them, and evenbass calibrate fits the room to them.",
+		"Measure again after each step: evenbass compare " + file + " before-left.txt after-left.txt says whether it worked.",
+	}
+}
+
+// roomName is the heading of page and text.
+func (r *Report) roomName() string { return strings.TrimSpace(text.RoomName(r.project().Room.Name)) }
