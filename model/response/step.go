@@ -70,3 +70,14 @@ func withPoint(grid model.Grid, f float64) model.Grid {
 // closePoint is the share of a step below which two points are too close for a cubic through
 // both.
 const closePoint = 0.3
+
+// LongEnough returns the time in s after which the end of an impulse response, 40 dB below its
+// start, no longer counts in levels smoothed as a goal says: 3.5 over the width of its narrowest
+// window, at the low end of the band. The factor is found by trial. It is 0, which means never, without smoothing.
+func LongEnough(goal model.Goal) float64 {
+	if goal.Smoothing <= 0 || goal.From <= 0 {
+		return 0
+	}
+	half := math.Pow(octaveRatio, 1/float64(2*goal.Smoothing))
+	return 3.5 / (goal.From * (half - 1/half))
+}

@@ -85,7 +85,9 @@ func (n *layoutEngine) run(ctx context.Context) {
 	for i, m := range n.marks {
 		group.Go(func() {
 			if i == 0 {
-				n.fields[i], errs[i] = n.Room.field(ctx, ofSeat, m)
+				if n.fields[i], errs[i] = n.Room.field(ctx, ofSeat, m); errs[i] == nil {
+					n.fields[i].Field = n.fields[i].Narrowed(n.Engine.Over(about[1:]))
+				}
 			} else {
 				n.fields[i], errs[i] = n.Room.run(ctx, ofSpeaker, m)
 			}

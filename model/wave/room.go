@@ -41,6 +41,9 @@ type shared struct {
 	layouts []*layoutEngine
 }
 
+// seatMemory is how much the runs of seats may take that a room keeps, bytes.
+const seatMemory = 96 << 20
+
 // layoutsKept is the number of layouts whose runs a room keeps, some 12 MB each.
 const layoutsKept = 6
 
@@ -104,8 +107,18 @@ func (r *Room) Over(zones []model.Block) (*Room, error) {
 // On returns the same room over other frequencies, with sources in other zones; none means the
 // whole room. It keeps its own runs. Its errors are those of [NewRoom].
 func (r *Room) On(grid model.Grid, zones []model.Block) (*Room, error) {
+	return r.on(grid, zones, r.options.Enough)
+}
+
+// Unsmoothed is [Room.On] for levels that are not smoothed: its runs go on until the energy has
+// fallen as far as the settings say.
+func (r *Room) Unsmoothed(grid model.Grid, zones []model.Block) (*Room, error) {
+	return r.on(grid, zones, 0)
+}
+
+func (r *Room) on(grid model.Grid, zones []model.Block, enough float64) (*Room, error) {
 	s := r.options
-	s.Zones = zones
+	s.Zones, s.Enough = zones, enough
 	o, err := newRoom(r.drawing, grid, s)
 	if err != nil {
 		return nil, err
@@ -187,10 +200,20 @@ func (r *Room) seatRun(e *solver.Engine, seat r3.Vec) *seatRun {
 		r.seats = slices.Delete(r.seats, i, i+1)
 	}
 	r.seats = append(r.seats, s) // the latest one is dropped last
-	if over := len(r.seats) - cmp.Or(r.options.Kept, 8); over > 0 {
-		r.seats = slices.Delete(r.seats, 0, over)
-	}
+	r.seats = slices.Delete(r.seats, 0, len(r.seats)-r.keeps())
 	return s
+}
+
+// keeps returns how many of the seats asked for are kept: the latest ones.
+func (r *Room) keeps() int {
+	most, bytes := min(cmp.Or(r.options.Kept, 8), len(r.seats)), 0
+	for n := range most {
+		bytes += r.seats[len(r.seats)-1-n].engine.FieldBytes()
+		if bytes > seatMemory && n >= runtime.GOMAXPROCS(0) {
+			return n // those at work are kept in any case
+		}
+	}
+	return most
 }
 
 // forget drops failed runs, so that they are tried again when next needed. Either may be nil.

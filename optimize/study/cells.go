@@ -11,6 +11,7 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
+	"evenbass/model/response"
 	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
@@ -43,7 +44,7 @@ func cellOfDifferences(room *model.Room) float64 {
 // searchRoom returns the wave solver for a project's room with typical walls, on coarse cells or
 // the usual ones.
 func searchRoom(p *model.Project, grid model.Grid, coarse bool, fits *fit.Memory) (*wave.Room, error) {
-	s := wave.Settings{Zones: sourceZones(p), Fits: fits}
+	s := wave.Settings{Zones: sourceZones(p), Fits: fits, Enough: response.LongEnough(p.Goal)}
 	if coarse {
 		s.Cell, s.Fall, s.Kept = coarseCell, coarseFall, runtime.GOMAXPROCS(0) // a table asks for each seat once
 	}

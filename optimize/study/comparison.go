@@ -62,7 +62,7 @@ func endSolver(p *model.Project, e material.Estimate, w *whatif.Comparison, plai
 	}
 	both := score.NewBothGrids(w.Grid)
 	room, err := newRoom(&p.Room, e, both.Grid, wave.Settings{
-		Cell: coarseCell, Fall: coarseFall, Zones: []model.Block{point(w.Layout.Left), point(w.Layout.Right)}, Fits: fits,
+		Cell: coarseCell, Fall: coarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{point(w.Layout.Left), point(w.Layout.Right)}, Fits: fits,
 	})
 	return &optimize.Solver{Engine: room, BothGrids: both}, err
 }
@@ -132,7 +132,7 @@ func waveSolver() whatif.Solver {
 // standingRoom makes a room that answers for the speakers where they stand.
 func standingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress model.Progress) (*wave.Room, error) {
 	return newRoom(&p.Room, material.Typical, grid, wave.Settings{
-		Zones: []model.Block{point(p.Speakers.Left), point(p.Speakers.Right)}, Fits: fits, Progress: progress,
+		Zones: []model.Block{point(p.Speakers.Left), point(p.Speakers.Right)}, Enough: response.LongEnough(p.Goal), Fits: fits, Progress: progress,
 	})
 }
 

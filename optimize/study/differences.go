@@ -56,7 +56,7 @@ func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*optim
 		room, err := s.coarse.On(both.Grid, zones) // its cells are drawn already
 		return &optimize.Solver{Engine: room, BothGrids: both}, err
 	}
-	settings := wave.Settings{Cell: cellOfDifferences(&s.Project.Room), Fall: coarseFall, Zones: zones, Fits: s.fits}
+	settings := wave.Settings{Cell: cellOfDifferences(&s.Project.Room), Fall: coarseFall, Enough: response.LongEnough(s.Project.Goal), Zones: zones, Fits: s.fits}
 	room, err := newRoom(&s.Project.Room, e, both.Grid, settings)
 	return &optimize.Solver{Engine: room, BothGrids: both}, err
 }

@@ -108,7 +108,7 @@ func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error
 			return err
 		}
 		room, err := newRoom(&with.Room, estimates[end], both.Grid, wave.Settings{
-			Cell: coarseCell, Fall: coarseFall, Zones: []model.Block{point(plan.Layout.Left), point(plan.Layout.Right)}, Fits: fits,
+			Cell: coarseCell, Fall: coarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{point(plan.Layout.Left), point(plan.Layout.Right)}, Fits: fits,
 		})
 		if err != nil {
 			return err
@@ -144,7 +144,7 @@ const stageFall = 50
 func treatedSolver() stage.Solver {
 	fits := new(fit.Memory)
 	return func(p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
-		s := wave.Settings{Zones: places, Fits: fits}
+		s := wave.Settings{Zones: places, Fits: fits, Enough: response.LongEnough(p.Goal)}
 		if rough {
 			s.Cell, s.Fall = coarseCell, stageFall
 		}

@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/response"
 	"evenbass/model/wave"
 	"evenbass/optimize/subwoofer"
 )
@@ -21,7 +22,7 @@ import (
 func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progress model.Progress) (r *subwoofer.Result, complete bool, err error) {
 	engine := s.Engine
 	if s.Kind == model.WaveEngine {
-		room, err := newRoom(&s.Project.Room, material.Typical, s.Engine.Grid(), wave.Settings{Zones: subwooferZones(s.Project, l)})
+		room, err := newRoom(&s.Project.Room, material.Typical, s.Engine.Grid(), wave.Settings{Zones: subwooferZones(s.Project, l), Enough: response.LongEnough(s.Project.Goal)})
 		if err != nil {
 			return nil, false, err
 		}
@@ -61,7 +62,7 @@ func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *subwoofe
 		return subwoofer.SetBounds(ctx, s.Project, nil, hard, soft, r)
 	}
 	with := func(e material.Estimate) func() (*wave.Room, error) {
-		settings := wave.Settings{Cell: coarseCell, Zones: subwooferZones(s.Project, l), Fits: s.fits}
+		settings := wave.Settings{Cell: coarseCell, Zones: subwooferZones(s.Project, l), Fits: s.fits, Enough: response.LongEnough(s.Project.Goal)}
 		return func() (*wave.Room, error) { return newRoom(&s.Project.Room, e, s.Engine.Grid(), settings) }
 	}
 	rooms, err := sideBySide(with(material.Typical), with(material.Low), with(material.High))

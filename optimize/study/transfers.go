@@ -18,7 +18,8 @@ type Transfers struct {
 	Pair response.Pair // as the speakers play it, with their roll-off
 }
 
-// Transfers computes the transfers of a layout for a table. The wave solver takes one more run.
+// Transfers computes the transfers of a layout for a table. The wave solver takes one
+// more run, to its end.
 func (s *Study) Transfers(ctx context.Context, l model.Layout) (*Transfers, error) {
 	grid := response.RowGrid(s.Project.Goal, slowestDecay(ctx, s.Project))
 	e, err := s.over(grid, l)
@@ -39,7 +40,7 @@ func (s *Study) Transfers(ctx context.Context, l model.Layout) (*Transfers, erro
 func (s *Study) over(grid model.Grid, l model.Layout) (model.Engine, error) {
 	switch s.Kind {
 	case model.WaveEngine:
-		room, err := s.Engine.(*wave.Room).On(grid, []model.Block{point(l.Left), point(l.Right)})
+		room, err := s.Engine.(*wave.Room).Unsmoothed(grid, []model.Block{point(l.Left), point(l.Right)})
 		if err != nil {
 			return nil, fmt.Errorf("the table's frequencies: %w", err)
 		}

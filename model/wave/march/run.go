@@ -19,7 +19,12 @@ type Request struct {
 
 	Fall    model.Level // stop when the energy has fallen this far
 	Longest float64     // stop after this time in any case, s
-	Loss    float64     // decay that the transform adds, 1/s
+
+	// Enough, if it is above 0, is a time in s from which on a fall of 40 dB will do; see
+	// LongEnough in package response.
+	Enough float64
+
+	Loss float64 // decay that the transform adds, 1/s
 
 	Progress model.Progress // receives now and then how far the decay has come
 }
@@ -73,6 +78,10 @@ type run struct {
 	gap     int       // frames between two that are compared
 	most    float64   // largest energy so far
 }
+
+// fallOfLong is the share of the energy at which a run ends that is long enough for smoothed levels:
+// 40 dB down. What is left then weighs nothing in a mean over a window. See MEASURED.md of package wave.
+const fallOfLong = 1e-4
 
 // errGrows means a mistake in this package: no scene should cause it.
 var errGrows = errors.New("the pressure grows without bound")
@@ -187,8 +196,12 @@ func (r *run) decayed(n int) float64 {
 	}
 	seconds := float64(n)*r.Record.step - r.pulse.delay
 	share := recent / r.most * math.Exp(-2*r.request.Loss*seconds)
-	if share <= r.fall {
+	fall := r.fall
+	if enough := r.request.Enough; enough > 0 && seconds >= enough {
+		fall = max(fall, fallOfLong)
+	}
+	if share <= fall {
 		return 1
 	}
-	return max(0, math.Log(share)/math.Log(r.fall))
+	return max(0, math.Log(share)/math.Log(fall))
 }

@@ -29,6 +29,7 @@ type Settings struct {
 
 	Fall    model.Level // stop a run when its energy has fallen this far; 0 means 70 dB
 	Longest float64     // stop a run after this time in any case, s; 0 means 6 s
+	Enough  float64     // time from which on a fall of 40 dB will do, s; 0 means never
 
 	Memory int64 // limit for one run, bytes; 0 means 1 GiB
 
@@ -107,6 +108,9 @@ func (e *Engine) Covers(other *Engine) bool {
 	}
 	return true
 }
+
+// FieldBytes returns how much memory a field takes.
+func (e *Engine) FieldBytes() int { return 8*len(e.record)*len(e.grid) + 5*e.medium.Size }
 
 // Check returns an error that wraps [ErrTooLarge] if a run would need more memory than allowed, and
 // another one if no zone holds any air.
@@ -209,7 +213,7 @@ func (e *Engine) request(source []lattice.Weight) march.Request {
 	return march.Request{
 		Source: source, Cells: e.record,
 		Lowest: e.grid[0], Highest: e.grid[len(e.grid)-1],
-		Fall: e.settings.Fall, Longest: e.settings.Longest,
+		Fall: e.settings.Fall, Longest: e.settings.Longest, Enough: e.settings.Enough,
 		Loss: 2 * math.Pi * e.grid[0] * e.scene.Air.Loss, Progress: e.settings.Progress,
 	}
 }

@@ -169,3 +169,32 @@ func TestInfo(t *testing.T) {
 		}
 	}
 }
+
+// A narrowed field answers where the narrower engine does, as before, and takes as much memory as that says.
+func TestNarrowedField(t *testing.T) {
+	t.Parallel()
+	s, _ := wavetest.TreatedRoom()
+	here, there := wavetest.CheckSource, r3.Add(wavetest.CheckSource, r3.Vec{X: 0.9})
+	e, err := New(s, model.Grid{60, 90, 200}, Settings{Cell: 0.2, Longest: 0.3, Zones: slices.Concat(wavetest.Around(here), wavetest.Around(there))})
+	if err != nil {
+		t.Fatal(err)
+	}
+	narrow := e.Over(wavetest.Around(here))
+	f, err := e.Run(t.Context(), r3.Vec{X: 2, Y: 1.2, Z: 1.1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := f.Narrowed(narrow)
+	if got, want := n.Transfer(nil, here), f.Transfer(nil, here); !slices.Equal(got, want) {
+		t.Errorf("narrowed %v, was %v", got, want)
+	}
+	if n.Covers(there) || !f.Covers(there) {
+		t.Errorf("covers the place left out: narrowed %v, whole %v", n.Covers(there), f.Covers(there))
+	}
+	if got := 8*len(n.values) + len(n.allowed) + 4*len(n.row); got != narrow.FieldBytes() || got >= e.FieldBytes() {
+		t.Errorf("%d bytes, said to be %d of %d", got, narrow.FieldBytes(), e.FieldBytes())
+	}
+	if f.Narrowed(e) != f || n.Narrowed(e) != n {
+		t.Error("a field was cut where nothing can be left out")
+	}
+}

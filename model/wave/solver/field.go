@@ -46,6 +46,26 @@ func (e *Engine) newField(ctx context.Context, r *march.Record) *Field {
 	return f
 }
 
+// Narrowed returns the field with the answers of an engine for fewer places of the same scene, so
+// that the rest can be forgotten. It returns the field itself if that engine asks for all there is
+// or for more.
+func (f *Field) Narrowed(e *Engine) *Field {
+	if len(e.record)*f.grid >= len(f.values) {
+		return f
+	}
+	n := *f
+	n.allowed, n.row = make([]bool, len(f.allowed)), make([]int32, len(f.row))
+	n.values = make([]complex64, 0, len(e.record)*f.grid)
+	for row, cell := range e.record {
+		if !f.allowed[cell] {
+			return f
+		}
+		n.allowed[cell], n.row[cell] = true, int32(row)
+		n.values = append(n.values, f.values[int(f.row[cell])*f.grid:][:f.grid]...)
+	}
+	return &n
+}
+
 // Covers reports whether the field has an answer for a place: it was recorded and is in the air.
 func (f *Field) Covers(place r3.Vec) bool {
 	_, ok := f.medium.Interpolation(place, f.top, f.allowed)
