@@ -66,11 +66,15 @@ func newRoom(d *draw.Drawing, grid model.Grid, s Settings) (*Room, error) {
 	if err != nil {
 		return nil, err
 	}
+	return roomOf(engine, d, s), nil
+}
+
+func roomOf(engine *solver.Engine, d *draw.Drawing, s Settings) *Room {
 	return &Room{
 		Engine: engine, drawing: d, options: s,
 		warnings: distinct(slices.Concat(d.Warnings, engine.Warnings())),
 		shared:   &shared{slots: make(chan struct{}, runtime.GOMAXPROCS(0))},
-	}, nil
+	}
 }
 
 // distinct returns warnings without repetitions: each of a piece's many steps may have the same
@@ -117,13 +121,12 @@ func (r *Room) Unsmoothed(grid model.Grid, zones []model.Block) (*Room, error) {
 }
 
 func (r *Room) on(grid model.Grid, zones []model.Block, enough float64) (*Room, error) {
-	s := r.options
-	s.Zones, s.Enough = zones, enough
-	o, err := newRoom(r.drawing, grid, s)
+	engine, err := r.Engine.On(grid, zones, enough)
 	if err != nil {
 		return nil, err
 	}
-	o.shared.slots = r.slots
+	o := roomOf(engine, r.drawing, r.options)
+	o.options.Zones, o.options.Enough, o.shared.slots = zones, enough, r.slots
 	return o, nil
 }
 

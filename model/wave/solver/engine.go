@@ -98,6 +98,21 @@ func (e *Engine) Over(zones []model.Block) *Engine {
 	return &o
 }
 
+// On returns an engine of the same scene over other frequencies, for other zones and with other
+// [Settings].Enough. It shares the cells, unless the frequencies go up so far that they want smaller
+// ones. Its errors are those of [New].
+func (e *Engine) On(grid model.Grid, zones []model.Block, enough float64) (*Engine, error) {
+	s := e.settings
+	s.Zones, s.Enough = zones, enough
+	if cell := (Settings{}).WithDefaults(grid, e.scene.Air).Cell; cell < s.Cell && grid[len(grid)-1] > e.grid[len(e.grid)-1] {
+		s.Cell = cell
+		return New(e.scene, grid, s)
+	}
+	o := *e
+	o.grid, o.settings, o.record = grid, s, e.medium.Within(zones)
+	return &o, o.Check()
+}
+
 // Covers reports whether this engine's fields give an answer wherever those of another engine of
 // the same scene do.
 func (e *Engine) Covers(other *Engine) bool {
