@@ -223,7 +223,7 @@ func TestFindWarnings(t *testing.T) {
 		want  string
 	}{
 		{"no box", func(p *Project) { p.Speakers.Box = Dimensions{} }, "as if a speaker were a point"},
-		{"too absorbing", func(p *Project) { p.Room.Walls[Left] = Surface{Absorption: []Absorption{{63, 0.5}, {125, 0.99}}} }, "the left wall absorbs 0.99 at 125 Hz"},
+		{"too absorbing", func(p *Project) { p.Room.Walls[Left] = Surface{Absorption: []Absorption{{63, 0.5}, {125, 0.99}}} }, "model.AbsorbsTooMuch{the left wall 0.99 125 0.951}"},
 		{"thick", func(p *Project) { p.Room.Treatments[0].Layers[0].Thickness = 2 }, "model.LayerThick{slab 2}"},
 		{"over door", func(p *Project) {
 			p.Room.Treatments[0] = Treatment{Patch: Patch{Face: Back, Width: 1, Height: 1}, Layers: p.Room.Treatments[0].Layers}

@@ -32,31 +32,20 @@ func (d *warnings) calibration(c *Calibration) {
 	if c == nil {
 		return
 	}
-	seats := "one seat"
-	if c.Seats > 1 {
-		seats = fmt.Sprintf("%d seats", c.Seats)
-	}
-	d.add("walls and size are fitted to measurements at %s: %s. The figures are predicted from them, not measured; where the wave solver answers, the size by tape stays", seats, strings.Join(c.From, ", "))
+	*d = append(*d, FittedRoom{c.Seats, strings.Join(c.From, ", ")})
 }
 
 // lowest warns of a goal that asks for more than the speakers give.
 func (d *warnings) lowest(p *Project) {
 	s, from := &p.Speakers, p.Goal.From
 	if roll := s.RollOff(); from < roll.Limit {
-		with := "begin the goal at %[3]g Hz (goal.from) or add a subwoofer"
-		if p.Subwoofers != nil {
-			with = "begin the goal at %[3]g Hz (goal.from), or see what the subwoofers add"
-		}
-		d.add("the goal begins at %[1]g Hz, where the speakers are %.0[2]f dB down (low_limit %[3]g Hz, %[4]v). The spread contains that: "+with,
-			from, float64(-roll.Level(from)), roll.Limit, s.Alignment)
+		*d = append(*d, GoalBelowLimit{From: from, Down: -roll.Level(from), Limit: roll.Limit, Alignment: s.Alignment, Helped: p.Subwoofers != nil})
 	} else if p.Unwritten.From && roll.Limit > 0 && from == roll.Limit {
-		d.add("bass is judged from %g Hz up, where the speakers end (low_limit); goal.from asks for another start", from)
+		*d = append(*d, GoalFromLimit{From: from})
 	}
 }
 
-func (d *warnings) add(format string, args ...any) {
-	*d = append(*d, Remark(Sprintf(format, args...)))
-}
+func (d *warnings) add(text Remark) { *d = append(*d, text) }
 
 // highestLocal is the most that a locally reacting surface absorbs at random
 // incidence, for ζ = 1.567 (Paris 1928; Kuttruff, Room Acoustics, section 2.5).
@@ -65,8 +54,7 @@ const highestLocal = 0.951
 func (d *warnings) surface(what string, s Surface) {
 	for _, a := range s.Absorption {
 		if a.Coefficient > highestLocal {
-			d.add("%s absorbs %.2f at %g Hz, but a locally reacting surface absorbs at most %.2f at random incidence",
-				what, a.Coefficient, a.Frequency, highestLocal)
+			*d = append(*d, AbsorbsTooMuch{what, a.Coefficient, a.Frequency, highestLocal})
 			return
 		}
 	}

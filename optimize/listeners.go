@@ -17,16 +17,9 @@ import (
 func unmoved(p *model.Project) []model.Warning {
 	var list []model.Warning
 	for i, s := range score.OtherSeats(p) {
-		where := "where it is"
-		switch {
-		case len(s.Zones) == 0:
-			continue
-		case !s.Placed:
-			where = "in the middle of its first zone"
+		if len(s.Zones) > 0 {
+			list = append(list, model.SeatStays{Name: score.SeatName(s, i+1), Placed: s.Placed})
 		}
-		list = append(list, model.Remark(fmt.Sprintf(
-			"%s may move, but the search moves only the first seat: it is judged %s; to try it elsewhere, change its \"at\"",
-			score.SeatName(s, i+1), where)))
 	}
 	return list
 }

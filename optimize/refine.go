@@ -3,7 +3,6 @@ package optimize
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"sync/atomic"
@@ -109,8 +108,7 @@ func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 	}
 	r.Evaluations += int(f.tried.Load())
 	if worst := math.Abs(slices.MaxFunc(off, func(a, b float64) int { return cmp.Compare(math.Abs(a), math.Abs(b)) })); worst > 1 {
-		r.Warnings = append(r.Warnings, model.Remark(fmt.Sprintf(
-			"the wide search, which is coarser than the figures shown, was up to %.1f dB off for the layouts that it proposed, so it may have passed over a good one", worst)))
+		r.Warnings = append(r.Warnings, model.SearchOff{Off: model.Level(worst)})
 	}
 	return bestApart(last, s.Layouts, s.Apart), nil
 }

@@ -91,8 +91,8 @@ func TestWarnings(t *testing.T) {
 		{"rigid", model.Box{Size: roomT, Air: lossy}, 0, nil},
 		{"hard", model.Box{Size: roomT, Air: airT, Walls: each(0.05)}, 0, []string{"plane"}},
 		{"cut short", model.Box{Size: roomT, Air: airT, Walls: each(0.05)}, 40, []string{"model.ImageSumEnds{40 ", "plane"}},
-		{"soft", model.Box{Size: roomT, Air: airT, Walls: each(0.05, 0.3, 0.05)}, 0, []string{"plane", "back wall absorbs much"}},
-		{"springy", model.Box{Size: roomT, Air: airT, Walls: each(0.05, 0.05, 0.05, 0.05, 0.05, 0.05+0.05i)}, 0, []string{"plane", "ceiling yields"}},
+		{"soft", model.Box{Size: roomT, Air: airT, Walls: each(0.05, 0.3, 0.05)}, 0, []string{"plane", "model.ImagesAbsorb{back wall 0.3 "}},
+		{"springy", model.Box{Size: roomT, Air: airT, Walls: each(0.05, 0.05, 0.05, 0.05, 0.05, 0.05+0.05i)}, 0, []string{"plane", "model.ImagesYield{ceiling 0.05 "}},
 	} {
 		e, err := New(c.box, model.Grid{50, 100}, Settings{MaxLength: c.most})
 		if err != nil {

@@ -1,7 +1,6 @@
 package image
 
 import (
-	"fmt"
 	"math"
 
 	"evenbass/model"
@@ -18,24 +17,19 @@ const (
 // this package find against exact solutions of a box of 5 x 4 x 2.5 m.
 func (e *Engine) Warnings() []model.Warning {
 	var list []model.Warning
-	add := func(format string, args ...any) {
-		list = append(list, model.Remark(fmt.Sprintf(format, args...)))
-	}
 	if e.reach.Remaining > e.wanted+0.1 {
 		list = append(list, model.ImageSumEnds{Length: e.reach.Length, Remaining: e.reach.Remaining, Wanted: e.wanted})
 	}
 	absorbing, at, re := e.most(func(beta complex128) float64 { return real(beta) })
 	yielding, of, im := e.most(func(beta complex128) float64 { return math.Abs(imag(beta)) })
 	if re > 0 || im > 0 {
-		add("mirror images reflect as if every wave were plane, which is not exact where walls absorb: single resonances come out up to 4 dB too low, other frequencies are off by about 1 dB")
+		list = append(list, model.Remark("mirror images reflect as if every wave were plane, which is not exact where walls absorb: single resonances come out up to 4 dB too low, other frequencies are off by about 1 dB"))
 	}
 	if re > muchAbsorbing {
-		add("the %s absorbs much for mirror images (specific admittance %.2f at %.0f Hz): errors of 1 to 2 dB are usual at any frequency",
-			absorbing.Wall(), re, at)
+		list = append(list, model.ImagesAbsorb{Wall: absorbing.Wall(), Admittance: re, Frequency: at})
 	}
 	if im > muchYielding {
-		add("the %s yields like a spring or a mass (specific admittance %.2fj at %.0f Hz), which moves resonances; mirror images follow that badly and may be off by 10 dB in a dip",
-			yielding.Wall(), im, of)
+		list = append(list, model.ImagesYield{Wall: yielding.Wall(), Admittance: im, Frequency: of})
 	}
 	return list
 }

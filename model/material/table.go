@@ -40,17 +40,14 @@ func NewTable(rows []model.Absorption) (*Table, []model.Warning, error) {
 	var warnings []model.Warning
 	first, last := rows[0].Frequency, rows[len(rows)-1].Frequency
 	if bands := Bands(); first > bands[0] {
-		warnings = append(warnings, model.Remark(fmt.Sprintf(
-			"the absorption table begins at %g Hz; below that the first value is used", first)))
+		warnings = append(warnings, model.TableBegins{Frequency: first})
 	}
 	if bands := Bands(); last < bands[BandCount-1] {
-		warnings = append(warnings, model.Remark(fmt.Sprintf(
-			"the absorption table ends at %g Hz; above that the last value is used", last)))
+		warnings = append(warnings, model.TableEnds{Frequency: last})
 	}
 	if i := slices.IndexFunc(rows, func(r model.Absorption) bool { return r.Coefficient > MaxRandomAbsorption }); i >= 0 {
-		warnings = append(warnings, model.Remark(fmt.Sprintf(
-			"absorption %g at %g Hz is more than a locally reacting wall can have at random incidence; %.2f is used",
-			rows[i].Coefficient, rows[i].Frequency, MaxRandomAbsorption)))
+		warnings = append(warnings, model.CoefficientCut{
+			Coefficient: rows[i].Coefficient, Frequency: rows[i].Frequency, Most: MaxRandomAbsorption})
 	}
 	return newTable(rows), warnings, nil
 }

@@ -115,5 +115,5 @@ func (m *Measurement) CoarseRows(goal model.Goal) []model.Warning {
 	if step*float64(goal.Smoothing) <= 1.01 {
 		return nil
 	}
-	return []model.Warning{model.Remark(fmt.Sprintf("rows of the table are up to %.2f octaves apart: what peaks and dips between them is not seen, and figures look better than they are", step))}
+	return []model.Warning{model.RowsCoarse{Octaves: step}}
 }

@@ -62,8 +62,7 @@ func (e *Engine) doubts() []model.Warning {
 		}
 		lossless = lossless && most <= 0
 		if most > doubtfulAdmittance {
-			warnings = append(warnings, model.Remark(fmt.Sprintf(
-				"the %s absorbs so much (specific admittance up to %.2g) that local reaction is doubtful and modes may be missing from the list", face.Wall(), most)))
+			warnings = append(warnings, model.NotLocal{Wall: face.Wall(), Admittance: most})
 		}
 	}
 	if lossless {

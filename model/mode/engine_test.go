@@ -265,7 +265,7 @@ func TestWarnings(t *testing.T) {
 		want []string
 	}{
 		{roomT(0, even(0.02)...), nil},
-		{roomT(0, walls...), []string{"the back wall absorbs so much"}},
+		{roomT(0, walls...), []string{"model.NotLocal{back wall 0.8}"}},
 		{roomT(0), []string{"nothing in this room takes energy out"}},
 		{roomT(0.01), nil},
 	} {
@@ -279,7 +279,7 @@ func TestWarnings(t *testing.T) {
 			continue
 		}
 		for i, want := range c.want {
-			if !strings.Contains(fmt.Sprint(got[i]), want) {
+			if !strings.Contains(fmt.Sprintf("%T%v", got[i], got[i]), want) {
 				t.Errorf("warning %q, want one with %q", got[i], want)
 			}
 		}

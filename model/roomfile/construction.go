@@ -26,8 +26,7 @@ func warnings(p *model.Project) []model.Warning {
 	misplaced := func(what string, s model.Surface, serves material.Kind) {
 		c, ok := material.Lookup(s.Construction)
 		if ok && c.Kind&serves == 0 {
-			warnings = append(warnings, model.Remark(fmt.Sprintf(
-				"%s is given as %q, a construction for a %s", what, c.Name, c.Kind)))
+			warnings = append(warnings, model.ConstructionMisplaced{Surface: what, Construction: c.Name, Serves: c.Kind.String()})
 		}
 	}
 	for _, f := range model.Faces {

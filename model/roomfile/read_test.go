@@ -175,8 +175,9 @@ func TestMisplacedConstruction(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(p.Warnings) != 1 || !strings.Contains(fmt.Sprint(p.Warnings[0]), `the floor is given as "hollow door", a construction for a door`) {
-		t.Errorf("warnings %q", p.Warnings)
+	want := model.ConstructionMisplaced{Surface: "the floor", Construction: "hollow door", Serves: "door"}
+	if len(p.Warnings) != 1 || p.Warnings[0] != want {
+		t.Errorf("warnings %v", p.Warnings)
 	}
 }
 

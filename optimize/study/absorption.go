@@ -172,9 +172,9 @@ func (s *Sample) wallWarnings() []model.Warning {
 	if s.Options.Backing == nil || s.Options.Backing == model.Boundary(model.Rigid) {
 		return nil
 	}
-	doubts := []model.Warning{model.Remark("the absorption of the wall behind is known from 25 to 315 Hz; above, its last value is used")}
+	doubts := []model.Warning{model.BackingRange{From: 25, To: 315}}
 	if last := s.Layers[len(s.Layers)-1]; absorber.FormOf(last) == absorber.Film {
-		doubts = append(doubts, model.Remark(fmt.Sprintf("%s lies on the wall with nothing behind it, where it does nothing", last.Text)))
+		doubts = append(doubts, model.LayerIdle{Name: last.Text})
 	}
 	return doubts
 }

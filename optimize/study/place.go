@@ -3,7 +3,6 @@ package study
 import (
 	"context"
 	"errors"
-	"fmt"
 	"time"
 
 	"evenbass/model"
@@ -79,7 +78,7 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 		switch err := concurrent.Try(step.work); {
 		case errors.As(err, &fault):
 			out.Panics = append(out.Panics, fault)
-			out.Warnings = append(out.Warnings, model.Remark(fmt.Sprintf("a mistake in the program ended %s: what it computes is missing", step.what)))
+			out.Warnings = append(out.Warnings, model.StepFailed{Step: step.what})
 		case errors.Is(err, context.Canceled):
 		case err != nil:
 			return nil, err
@@ -149,7 +148,7 @@ func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSe
 	}
 	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, floormap.Settings{Progress: settings.Progress})
 	if err != nil && !errors.Is(err, context.Canceled) {
-		out.Warnings = append(out.Warnings, model.Remark(fmt.Sprintf("there are no maps of the floor: %v", err)))
+		out.Warnings = append(out.Warnings, model.PartMissing{Part: model.MapsPart, Why: err.Error()})
 		err = nil
 	}
 	return err
@@ -163,7 +162,7 @@ func (s *Study) packPlaces(ctx context.Context, out *Places, settings PlaceSetti
 	settings.Progress.Report("packing the field for the page", 0)
 	out.Series, err = s.Series(ctx, out.Result.Candidates[0].Layout)
 	if err != nil && ctx.Err() == nil {
-		out.Warnings = append(out.Warnings, model.Remark(fmt.Sprintf("the page does not answer for other places: %v", err)))
+		out.Warnings = append(out.Warnings, model.PartMissing{Part: model.AnswersPart, Why: err.Error()})
 		err = nil
 	}
 	return err

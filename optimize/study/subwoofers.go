@@ -3,7 +3,6 @@ package study
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -46,7 +45,7 @@ func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progr
 	case complete:
 		r.Warnings = append(r.Warnings, model.Remark("stopped by hand before the plans were tried with other walls: the ranges are missing"))
 	default:
-		r.Warnings = append(r.Warnings, model.Remark(fmt.Sprintf("the search was stopped by hand before plans with more than %d of up to %d subwoofers were tried", len(r.Plans)-1, r.Most)))
+		r.Warnings = append(r.Warnings, model.PlansCut{Tried: len(r.Plans) - 1, Most: r.Most})
 	}
 	return r, complete, err
 }

@@ -37,7 +37,7 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 	case ctx.Err() != nil && errors.Is(err, ctx.Err()):
 		return nil, nil
 	case s.Box == nil:
-		r.Warnings = append(r.Warnings, model.Remark(fmt.Sprintf("how often each layout stays first could not be computed: %v", err)))
+		r.Warnings = append(r.Warnings, model.PartMissing{Part: model.StabilityPart, Why: err.Error()})
 		return nil, nil
 	}
 	return nil, fmt.Errorf("running the trials: %w", err)

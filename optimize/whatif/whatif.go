@@ -140,7 +140,7 @@ func (w *Comparison) state(ctx context.Context, p *model.Project, both score.Bot
 	if len(p.Room.Treatments) > 0 {
 		if t.Build, err = build.Make(p); err != nil {
 			t.Build = nil // what cannot be built is computed all the same, without costs
-			t.Warnings = append(t.Warnings, model.Remark(fmt.Sprintf("the cost is not known: %v", err)))
+			t.Warnings = append(t.Warnings, model.PartMissing{Part: model.CostPart, Why: err.Error()})
 		}
 	}
 	t.Warnings = append(t.Warnings, engine.Warnings()...)

@@ -2,7 +2,6 @@ package text
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"evenbass/model"
@@ -17,44 +16,78 @@ func WarningText(w model.Warning, s unit.Style) string {
 		return string(w)
 	case model.About:
 		return w.Name + ": " + WarningText(w.Warning, s)
+	}
+	for _, words := range []func(model.Warning, unit.Style) string{roomWarning, materialWarning, engineWarning, simplified, recordingWarning, searchWarning} {
+		if text := words(w, s); text != "" {
+			return text
+		}
+	}
+	panic(fmt.Sprintf("text: a warning without words: %T", w))
+}
+
+// roomWarning puts a warning about the room file into words, or returns "".
+func roomWarning(w model.Warning, s unit.Style) string {
+	switch w := w.(type) {
+	case model.FittedRoom:
+		return model.Sprintf("walls and size are fitted to measurements at %s: %s. The figures are predicted from them, not measured; where the wave solver answers, the size by tape stays",
+			seats(w.Seats), w.From)
+	case model.GoalBelowLimit:
+		instead := fmt.Sprintf("begin the goal at %g Hz (goal.from) or add a subwoofer", w.Limit)
+		if w.Helped {
+			instead = fmt.Sprintf("begin the goal at %g Hz (goal.from), or see what the subwoofers add", w.Limit)
+		}
+		return fmt.Sprintf("the goal begins at %g Hz, where the speakers are %.0f dB down (low_limit %g Hz, %v). The spread contains that: %s",
+			w.From, float64(w.Down), w.Limit, w.Alignment, instead)
+	case model.GoalFromLimit:
+		return fmt.Sprintf("bass is judged from %g Hz up, where the speakers end (low_limit); goal.from asks for another start", w.From)
+	case model.AbsorbsTooMuch:
+		return model.Sprintf("%s absorbs %.2f at %g Hz, but a locally reacting surface absorbs at most %.2f at random incidence",
+			w.Surface, w.Coefficient, w.Frequency, w.Most)
+	case model.ConstructionMisplaced:
+		return model.Sprintf("%s is given as %q, a construction for a %s", w.Surface, w.Construction, w.Serves)
 	case model.LayerThick:
 		return fmt.Sprintf("%s has a layer %s thick; check its unit", w.Name, s.Length(w.Thickness))
+	case model.OpeningCovered:
+		return fmt.Sprintf("%s covers %s of a %s in the %s, which must stay usable", w.Name, s.SmallArea(w.Area), w.Opening, w.Wall)
+	}
+	return ""
+}
+
+// seats counts seats.
+func seats(n int) string {
+	if n <= 1 {
+		return "one seat"
+	}
+	return fmt.Sprintf("%d seats", n)
+}
+
+// materialWarning puts a warning about layers and tables into words, or returns "".
+func materialWarning(w model.Warning, s unit.Style) string {
+	switch w := w.(type) {
 	case model.FilmThick:
 		return s.Thickness(w.Thickness) + " is thick for a limp film: is it a panel, or is the unit wrong?"
 	case model.WoolThick:
 		return s.Length(w.Thickness) + " of wool in one layer is more than a room can spare: is the thickness right?"
 	case model.BuildUpDeep:
 		return fmt.Sprintf("the build-up is %s deep: is a thickness in the wrong unit?", s.Length(w.Depth))
-	case model.OpeningCovered:
-		return fmt.Sprintf("%s covers %s of a %s in the %s, which must stay usable", w.Name, s.SmallArea(w.Area), w.Opening, w.Wall)
-	case model.TapeOff:
-		return fmt.Sprintf("by its sound the right speaker is %s farther than the left one, by the room file %s", s.Length(w.Sound), s.Length(w.Taped))
+	case model.LayerIdle:
+		return w.Name + " lies on the wall with nothing behind it, so it does nothing"
+	case model.DensityAssumed:
+		return fmt.Sprintf("density not given, about %.0f kg/m³ assumed as for %s", w.Density, w.Material)
+	case model.TableBegins:
+		return fmt.Sprintf("the absorption table begins at %g Hz; below that the first value is used", w.Frequency)
+	case model.TableEnds:
+		return fmt.Sprintf("the absorption table ends at %g Hz; above that the last value is used", w.Frequency)
+	case model.CoefficientCut:
+		return fmt.Sprintf("absorption %g at %g Hz is more than a locally reacting wall can have at random incidence; %.2f is used", w.Coefficient, w.Frequency, w.Most)
+	case model.BackingRange:
+		return fmt.Sprintf("the absorption of the wall behind is known from %g to %g Hz; above, its last value is used", w.From, w.To)
+	case model.MikiBegins:
+		return fmt.Sprintf("Miki's data for %.4g Pa·s/m² begin at %.0f Hz; below that the law is extrapolated", w.Resistivity, w.From)
+	case model.DelanyBazleyRange:
+		return fmt.Sprintf("Delany-Bazley holds for %.4g Pa·s/m² from %.0f to %.0f Hz; Miki is used outside that range", w.Resistivity, w.From, w.To)
 	}
-	return engineWarningText(w, s)
-}
-
-// engineWarningText is WarningText for what an engine leaves out or gets wrong.
-func engineWarningText(w model.Warning, s unit.Style) string {
-	switch w := w.(type) {
-	case model.ImageSumEnds:
-		return fmt.Sprintf("the sum over mirror images ends at a path of %s, where the energy still to come is %.0f dB of the whole instead of %.0f dB, so sharp resonances come out too low",
-			s.Length(w.Length), float64(w.Remaining), float64(w.Wanted))
-	case model.CellsUsed:
-		return fmt.Sprintf("the figures come from cells of %s. A search first tries layouts on cells of %s, then moves the best of them "+
-			"on the finer ones. What hard walls, soft walls or a missing wall change is a difference between runs on coarse cells", s.Tape(w.Fine), s.Tape(w.Coarse))
-	case model.AbsorptionOff:
-		word := "high"
-		if w.Off < 0 {
-			word = "low"
-		}
-		return fmt.Sprintf("%s: on cells of %s its absorption is up to %.2f too %s, most near %.0f Hz; treat its effect there as approximate",
-			w.Name, s.Thickness(w.Cell), math.Abs(w.Off), word, w.Near)
-	case model.ThinForCells:
-		return fmt.Sprintf("%s is thinner than a cell of %s: near %.0f Hz its absorption may be 0.05 off, or more if it is dense", w.Name, s.Thickness(w.Cell), w.Near)
-	case model.DenseForCells:
-		return fmt.Sprintf("%s is too dense for cells of %s above %.0f Hz; its absorption there is some hundredths too high", w.Name, s.Thickness(w.Cell), w.Above)
-	}
-	panic(fmt.Sprintf("text: a warning without words: %T", w))
+	return ""
 }
 
 // WarningTexts puts warnings into words.

@@ -34,6 +34,6 @@ func newFilm(l model.Layer, _ *Options) (layer, []model.Warning, error) {
 	return &film{mass: mass}, w, nil
 }
 
-func (s *film) weight(model.Layer) (float64, string) { return s.mass, "" }
+func (s *film) weight(model.Layer) (float64, model.Warning) { return s.mass, nil }
 
 func (s *film) draw(p *Piece) { p.SurfaceMass = s.mass }

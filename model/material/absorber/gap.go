@@ -16,4 +16,4 @@ func newGap(l model.Layer, o *Options) (layer, []model.Warning, error) {
 	return &gap{thickness: l.Thickness, air: o.Air}, nil, nil
 }
 
-func (g *gap) weight(model.Layer) (float64, string) { return 0, "" }
+func (g *gap) weight(model.Layer) (float64, model.Warning) { return 0, nil }

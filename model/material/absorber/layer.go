@@ -14,7 +14,7 @@ type layer interface {
 	at(f float64) section
 
 	// weight returns the mass of the layer in kg/m², and what had to be assumed for it.
-	weight(l model.Layer) (kg float64, assumed string)
+	weight(l model.Layer) (kg float64, assumed model.Warning)
 }
 
 // section is a layer at one frequency: a fluid of some thickness, or, if that is

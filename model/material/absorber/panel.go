@@ -47,6 +47,6 @@ func (p *panel) settle(s *Stack, i int) {
 	}
 }
 
-func (p *panel) weight(model.Layer) (float64, string) { return p.mass, "" }
+func (p *panel) weight(model.Layer) (float64, model.Warning) { return p.mass, nil }
 
 func (p *panel) draw(to *Piece) { to.SurfaceMass = p.mass }

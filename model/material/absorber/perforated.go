@@ -103,10 +103,10 @@ func (p *perforated) settle(s *Stack, i int) {
 // made, kg/m³. Common practice, no source: 600 to 750.
 const boardDensity = 700
 
-func (p *perforated) weight(l model.Layer) (kg float64, assumed string) {
+func (p *perforated) weight(l model.Layer) (kg float64, assumed model.Warning) {
 	density := l.Density
 	if density == 0 {
-		density, assumed = boardDensity, fmt.Sprintf("density not given, %d kg/m³ assumed as for board", boardDensity)
+		density, assumed = boardDensity, model.DensityAssumed{Density: boardDensity, Material: "board"}
 	}
 	return density * l.Thickness * (1 - l.OpenArea), assumed
 }

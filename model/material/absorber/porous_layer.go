@@ -82,10 +82,9 @@ func (p *porous) warnings() []model.Warning {
 	sigma := p.figures.Resistivity
 	switch p.law {
 	case MikiLaw:
-		w = append(w, model.Remark(fmt.Sprintf("Miki's data for %.4g Pa·s/m² begin at %.0f Hz; below that the law is extrapolated", sigma, 0.01*sigma)))
+		w = append(w, model.MikiBegins{Resistivity: sigma, From: 0.01 * sigma})
 	case DelanyBazleyLaw:
-		w = append(w, model.Remark(fmt.Sprintf("Delany-Bazley holds for %.4g Pa·s/m² from %.0f to %.0f Hz; Miki is used outside that range",
-			sigma, 0.01*sigma/p.air.Density, sigma/p.air.Density)))
+		w = append(w, model.DelanyBazleyRange{Resistivity: sigma, From: 0.01 * sigma / p.air.Density, To: sigma / p.air.Density})
 	}
 	return w
 }
@@ -129,11 +128,11 @@ func fibreDensity(sigma float64) float64 {
 	return math.Pow(sigma*fibre*fibre/3.2e-9, 1/1.53)
 }
 
-func (p *porous) weight(l model.Layer) (kg float64, assumed string) {
+func (p *porous) weight(l model.Layer) (kg float64, assumed model.Warning) {
 	density := l.Density
 	if density == 0 {
 		density = fibreDensity(l.Resistivity)
-		assumed = fmt.Sprintf("density not given, about %.0f kg/m³ assumed as for mineral wool", density)
+		assumed = model.DensityAssumed{Density: density, Material: "mineral wool"}
 	}
 	return density * l.Thickness, assumed
 }

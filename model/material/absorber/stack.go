@@ -160,8 +160,7 @@ func (s *Stack) doubts() []model.Warning {
 	var w []model.Warning
 	last := len(s.layers) - 1
 	if !s.options.Free && !s.form(last).Fills() && s.options.Backing == model.Boundary(model.Rigid) {
-		w = append(w, model.Remark(fmt.Sprintf("layer %d (%s) lies on a rigid wall with nothing behind it, so it does nothing",
-			last+1, layerName(s.source[last]))))
+		w = append(w, model.LayerIdle{Name: fmt.Sprintf("layer %d (%s)", last+1, layerName(s.source[last]))})
 	}
 	if depth := s.Depth(); depth > 1.2 {
 		w = append(w, model.BuildUpDeep{Depth: depth})

@@ -142,10 +142,10 @@ func ExampleNewStack() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Println(warnings[0])
+	fmt.Printf("%T %[1]v\n", warnings[0])
 	fmt.Printf("%.2f at 100 Hz\n", s.NormalAbsorption(100))
 	// Output:
-	// layer 2 (film 100 µm) lies on a rigid wall with nothing behind it, so it does nothing
+	// model.LayerIdle {layer 2 (film 100 µm)}
 	// 0.54 at 100 Hz
 }
 

@@ -14,8 +14,8 @@ func (s *Stack) Weights() (kg []float64, assumptions []model.Warning) {
 	for i, l := range s.source {
 		mass, assumed := s.layers[i].weight(l)
 		kg = append(kg, mass)
-		if assumed != "" {
-			assumptions = append(assumptions, model.Remark(fmt.Sprintf("layer %d (%s): %s", i+1, layerName(l), assumed)))
+		if assumed != nil {
+			assumptions = append(assumptions, model.About{Name: fmt.Sprintf("layer %d (%s)", i+1, layerName(l)), Warning: assumed})
 		}
 	}
 	return kg, assumptions

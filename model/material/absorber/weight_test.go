@@ -43,7 +43,7 @@ func TestWeightGuesses(t *testing.T) {
 	t.Parallel()
 	sheet := model.Layer{Kind: model.PerforatedLayer, Thickness: 0.01, HoleDiameter: 0.005, OpenArea: 0.1}
 	kg, guesses := stackOf(t, Options{}, sheet, wool(6500, 1)).Weights()
-	if len(guesses) != 2 || !strings.Contains(fmt.Sprint(guesses[0]), "700 kg/m³ assumed as for board") || !strings.Contains(fmt.Sprint(guesses[1]), "mineral wool") {
+	if len(guesses) != 2 || guesses[0].(model.About).Warning != model.Warning(model.DensityAssumed{Density: 700, Material: "board"}) || !strings.Contains(fmt.Sprint(guesses[1]), "mineral wool") {
 		t.Errorf("guesses %q", guesses)
 	}
 	if kg[1] < 13.0/2 || kg[1] > 18*2 {

@@ -153,33 +153,32 @@ func (b *boxBuilder) construction(name, construction string) (model.Boundary, er
 // doubts returns the warnings in order of weight.
 func (b *boxBuilder) doubts() []model.Warning {
 	var w []model.Warning
-	say := func(about []string, text string) {
+	say := func(how model.Simplification, about []string) {
 		if len(about) > 0 {
-			w = append(w, model.Remark(strings.ReplaceAll(text, "*", list(about))))
+			w = append(w, model.Simplified{How: how, Names: list(about)})
 		}
 	}
-	say(b.unset, "no construction given for *: taken as unknown, so the range of the result is wider")
+	say(model.WallsUnset, b.unset)
 	var blocks []string
 	for _, k := range b.room.Blocks {
 		blocks = append(blocks, cmp.Or(k.Name, "a block"))
 	}
-	say(blocks, "left out, because this engine models empty boxes only: *")
+	say(model.BlocksOmitted, blocks)
 	var free []string
 	for _, t := range b.room.Treatments {
 		if t.Form != model.OnWall {
 			free = append(free, treatmentName(t))
 		}
 	}
-	say(free, "left out, because this engine models only what covers a wall: *")
+	say(model.FreeOmitted, free)
 	if !b.room.Plain() {
 		w = append(w, model.Remark("this engine models plain boxes only: the room is replaced by the box around it"))
 	}
-	say(b.measured, "absorption fitted to measurements in this room, not taken from tables: *")
-	say(b.openings, "absorption averaged over the whole wall, although it is in one place: *")
-	say(b.treatments, "treatment averaged over its whole wall, and its depth not subtracted from the room: *")
-	say(b.light, "light walls also vibrate, which is not modelled, so the lowest modes may be a few per cent off: *")
-	say(b.extrapolated, "tables stop at 125 Hz; below that, absorption is extrapolated, and at 63 Hz it could be wrong by "+
-		"100 % (ISO 12999-2): *")
+	say(model.WallsFitted, b.measured)
+	say(model.OpeningsSpread, b.openings)
+	say(model.TreatmentsSpread, b.treatments)
+	say(model.LightWallsRigid, b.light)
+	say(model.TablesExtrapolated, b.extrapolated)
 	return append(w, b.warnings...)
 }
 

@@ -59,8 +59,8 @@ func TestFittedBox(t *testing.T) {
 		}
 		said := false
 		for _, w := range warnings {
-			r, ok := w.(model.Remark)
-			said = said || ok && strings.Contains(string(r), "fitted to measurements in this room") && strings.Contains(string(r), "back wall")
+			s, ok := w.(model.Simplified)
+			said = said || ok && s.How == model.WallsFitted && strings.Contains(s.Names, "back wall")
 		}
 		if !said {
 			t.Errorf("nobody says that the back wall was fitted: %v", warnings)

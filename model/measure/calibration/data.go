@@ -64,13 +64,15 @@ var ErrNoData = errors.New("no measurement that can be fitted")
 // newData prepares measurements.
 func newData(p *model.Project, list []*measure.Measurement) (*data, error) {
 	d := &data{grid: model.NewGrid(lowest, highest, pointsPerOctave, widestStep)}
+	var why []error
 	for _, m := range list {
 		if err := d.add(p, m); err != nil {
-			d.unused = append(d.unused, model.Remark(fmt.Sprintf("%s is not used: %v", m.Name, err)))
+			d.unused = append(d.unused, model.MeasurementUnused{Name: m.Name, Why: err.Error()})
+			why = append(why, fmt.Errorf("%s is not used: %w", m.Name, err))
 		}
 	}
 	if len(d.list) == 0 {
-		return d, fmt.Errorf("%w: %v", ErrNoData, d.unused)
+		return d, fmt.Errorf("%w: %w", ErrNoData, errors.Join(why...))
 	}
 	return d, nil
 }

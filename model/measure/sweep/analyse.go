@@ -169,7 +169,7 @@ func (r *Result) locate(x []float64, rate float64, o Options) (float64, error) {
 		}
 	}
 	if first > 0 {
-		r.warn("the mark of the %v speaker was not heard; time zero is that of the %v one", s.sources()[0], s.sources()[first])
+		r.warn(model.MarkMissed{Speaker: s.sources()[0], Zero: s.sources()[first]})
 	}
 	zero := m.before[first].first
 	start := zero - before[first]*(1+q.Drift)*rate
@@ -217,10 +217,10 @@ func (r *Result) checkLevel(x []float64, rate, start float64) error {
 		}
 	}
 	if q.Peak = model.LevelOf(loudest); q.Peak < lowestPeak {
-		r.warn("the recording is faint: its loudest moment is %.0f dB below full scale; raise the recording level", -float64(q.Peak))
+		r.warn(model.RecordingFaint{Peak: q.Peak})
 	}
 	if q.Clipped > 0 {
-		r.warn("the loudest moments are cut off (%.2f %% of a sweep); lower the recording level", 100*q.Clipped)
+		r.warn(model.RecordingClipped{Share: q.Clipped})
 	}
 	return nil
 }
@@ -363,30 +363,28 @@ func (r *Result) judge(o Options) error {
 		case p.Signal < leastSignal:
 			return fmt.Errorf("%w: the response of %v is %.0f dB above it, needed are %.0f; play louder, or find what hums", ErrNoise, name, float64(p.Signal), float64(leastSignal))
 		case p.Signal < fairSignal:
-			r.warn("the response of %v is only %.0f dB above the noise: its dips are filled by noise", name, float64(p.Signal))
+			r.warn(model.NoiseNear{Speaker: name, Above: p.Signal})
 		}
 		if p.Disturbed > disturbance && p.Signal-p.Disturbed < undisturbed {
-			r.warn("during the sweep of %v it was %.0f dB louder than in the silence before it: a passing sound, or something that rattles", name, float64(p.Disturbed))
+			r.warn(model.SweepDisturbed{Speaker: name, Louder: p.Disturbed})
 		}
 	}
 	if q.Quiet == 0 {
-		r.warn("the silence before the sweep was not recorded, so the noise is not known; start the recording first")
+		r.warn(model.Remark("the silence before the sweep was not recorded, so the noise is not known; start the recording first"))
 	}
 	if q.Hum.Mains > 0 {
-		r.warn("the mains hums: %g Hz stands %.0f dB above the noise beside it", q.Hum.Frequency, float64(q.Hum.Above))
+		r.warn(model.MainsHum{Frequency: q.Hum.Frequency, Above: q.Hum.Above})
 	}
 	if math.Abs(q.Drift) > driftWarning {
-		r.warn("the clocks of player and recorder differ by %.0f parts in a million, which was corrected", q.Drift*1e6)
+		r.warn(model.ClocksDiffer{Drift: q.Drift})
 	}
 	if q.Sum > sumWarning {
-		r.warn("left and right added up are not both together: the difference is %.0f dB below it. Something changed between the sweeps, or the recorder changes its level by itself", -float64(q.Sum))
+		r.warn(model.SumOff{Difference: q.Sum})
 	}
 	if off := q.Later*model.AirAt(o.Temperature).Speed - o.Later; o.Both && math.Abs(off) > tapeWarning {
-		r.Warnings = append(r.Warnings, model.TapeOff{Sound: q.Later * model.AirAt(o.Temperature).Speed, Taped: o.Later})
+		r.warn(model.TapeOff{Sound: q.Later * model.AirAt(o.Temperature).Speed, Taped: o.Later})
 	}
 	return nil
 }
 
-func (r *Result) warn(form string, args ...any) {
-	r.Warnings = append(r.Warnings, model.Remark(fmt.Sprintf(form, args...)))
-}
+func (r *Result) warn(w model.Warning) { r.Warnings = append(r.Warnings, w) }

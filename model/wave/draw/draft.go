@@ -223,19 +223,18 @@ type fittedSurface struct {
 	worst    float64
 }
 
-// allWarnings returns the warnings, with one sentence for each kind of simplification.
+// allWarnings returns the warnings, one for each kind of simplification.
 func (d *draft) allWarnings() []model.Warning {
-	say := func(text string, names []string) {
+	say := func(how model.Simplification, names []string) {
 		if len(names) > 0 {
-			d.warnings = append(d.warnings, model.Remark(text+strings.Join(slices.Compact(names), ", ")))
+			d.warnings = append(d.warnings, model.Simplified{How: how, Names: strings.Join(slices.Compact(names), ", ")})
 		}
 	}
-	say("the absorption of these surfaces is only approximated, with the error in brackets: ", d.poorFits)
-	say("no wall has one complex impedance at all frequencies, so these are followed only in part and levels can be several dB off "+
-		"(the greatest error in the reflection factor in brackets); write layers or absorption by frequency instead: ", d.acausal)
-	say("modelled as solid blocks with the layers' surface impedance, which is more accurate here: ", d.asBlocks)
-	say("modelled as a surface impedance on the wall, ignoring the depth: ", d.asImpedances)
-	say("left out, because the grid cannot represent it there: ", d.omitted)
+	say(model.BranchesApproximate, d.poorFits)
+	say(model.ImpedanceAcausal, d.acausal)
+	say(model.LayersAsBlocks, d.asBlocks)
+	say(model.LayersAsImpedance, d.asImpedances)
+	say(model.OmittedOnGrid, d.omitted)
 	return d.warnings
 }
 

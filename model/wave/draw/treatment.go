@@ -84,7 +84,7 @@ func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Pi
 		case absorber.Board:
 			low[axis], high[axis] = at, at
 			d.sheet(name, low, high, p.SurfaceMass)
-			d.warnings = append(d.warnings, model.Remark(name+": a free-standing panel is modelled as a limp sheet of its mass"))
+			d.warnings = append(d.warnings, model.LimpPanel{Name: name})
 		case absorber.Pierced:
 			d.omitted = append(d.omitted, "the perforated sheet of "+name)
 		}

@@ -163,7 +163,7 @@ const maxPhase = 1.4
 func (m *Medium) Warnings(f float64) []model.Warning {
 	var list []model.Warning
 	for _, name := range m.omitted {
-		list = append(list, model.Remark(name+" is within half a cell of a wall and was left out"))
+		list = append(list, model.FilmAtWall{Name: name})
 	}
 	for k, p := range m.porous {
 		if p.Tested {

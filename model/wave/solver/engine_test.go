@@ -127,7 +127,7 @@ func TestCutShort(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if w := f.Warnings(); len(w) != 1 || !strings.Contains(fmt.Sprint(w[0]), "stopped after 0.5 s") {
+	if w := f.Warnings(); len(w) != 1 || !strings.HasPrefix(fmt.Sprintf("%T%.1f", w[0], w[0]), "model.RunStopped{0.5 ") {
 		t.Errorf("warnings %q", w)
 	}
 }

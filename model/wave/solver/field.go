@@ -97,9 +97,7 @@ func (f *Field) Warnings() []model.Warning {
 	if !f.early {
 		return nil
 	}
-	return []model.Warning{model.Remark(fmt.Sprintf(
-		"the wave run was stopped after %.1f s, when its energy had fallen by only %.0f dB; sharp peaks and dips are blurred",
-		f.seconds, float64(f.fallen)))}
+	return []model.Warning{model.RunStopped{Seconds: f.seconds, Fallen: f.fallen}}
 }
 
 // Nearest returns a place if the field covers it, otherwise a covered place nearby, searched in
