@@ -39,7 +39,7 @@ func BenchmarkTransfer(b *testing.B) {
 			b.Run(fmt.Sprintf("%s/%.0fdB", room.name, float64(-decay)), func(b *testing.B) {
 				box := model.Box{Size: roomT, Air: airT, Walls: room.walls}
 				f := mustField(b, box, model.DefaultGrid(), Settings{Decay: decay}, seatT)
-				n := f.Images(sourceT)
+				n := images(f, sourceT)
 				dst := f.Transfer(nil, sourceT)
 				start := processorTime(b)
 				for b.Loop() {

@@ -1,6 +1,7 @@
 // Package image computes the sound field of a box room by mirror images of the
-// source. It answers for rooms with uniform walls. It knows the path of every
-// reflection, so it can say which wall causes which dip.
+// source. In go a [model.Box] with uniform walls and a grid of frequencies; out come the
+// transfers from any source to a seat. A wall can be taken out, which says whether it
+// causes a dip.
 //
 // # Symbols
 //

@@ -32,12 +32,6 @@ func (f *Field) Without(dst []complex128, source r3.Vec, face model.Face) []comp
 	return f.sum(dst, &l)
 }
 
-// Images returns how many images [Field.Transfer] adds up for a source.
-func (f *Field) Images(source r3.Vec) int {
-	l := f.lattice(source)
-	return l.columns(func(*axisImage, *axisImage, []axisImage) {})
-}
-
 func (f *Field) lattice(source r3.Vec) lattice {
 	f.engine.mustContain(source)
 	return newLattice(f.engine.box.Size, f.engine.box.Clamp(source), f.seat, f.engine.reach.Length)

@@ -35,7 +35,6 @@ type axisImage struct {
 	dist float64 // |X|, m
 	sq   float64 // X², m²
 
-	cell      int
 	near, far int // hits of the two walls
 
 	row   []float64 // R_near^near R_far^far over cosθ, from the tables; else nil
@@ -51,7 +50,7 @@ func axisImages(source, seat, extent, length float64) []axisImage {
 		x := mirrored(n, source, extent) - seat
 		if d := math.Abs(x); d <= length {
 			near, far := hits(n)
-			list = append(list, axisImage{dist: d, sq: x * x, cell: n, near: near, far: far})
+			list = append(list, axisImage{dist: d, sq: x * x, near: near, far: far})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b axisImage) int { return cmp.Compare(a.dist, b.dist) })
