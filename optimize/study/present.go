@@ -47,7 +47,7 @@ func NewPresent(ctx context.Context, p *model.Project, list []*measure.Measureme
 	for _, m := range chosen {
 		a, err := analysis.New(m, p.Goal)
 		if err != nil {
-			warnings = append(warnings, model.Remark(fmt.Sprintf("%s is not used: %v", m.Name, err)))
+			warnings = append(warnings, model.MeasurementUnused{Name: m.Name, Why: err.Error()})
 			continue
 		}
 		all = append(all, a)
