@@ -13,7 +13,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/absorber"
-	"evenbass/model/roomfile"
+	"evenbass/model/roomfile/phrase"
 	"evenbass/optimize/study"
 	"evenbass/report/absorb"
 	"evenbass/report/html"
@@ -182,7 +182,7 @@ func argumentSamples(c *cli.Context, p *model.Project, air model.Air) ([]sample,
 
 // parseLayers reads a build-up, which may name the room file's own materials.
 func parseLayers(text string, p *model.Project) ([]model.Layer, error) {
-	return roomfile.ParseLayers(text, ownMaterials(p)...)
+	return phrase.Layers(text, ownMaterials(p)...)
 }
 
 // ownMaterials returns a room file's own materials; without a file there are none.

@@ -13,7 +13,7 @@ import (
 	"evenbass/cmd/evenbass/arguments"
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
-	"evenbass/model/roomfile"
+	"evenbass/model/roomfile/phrase"
 	"evenbass/optimize/study"
 	"evenbass/optimize/whatif"
 	"evenbass/report/text"
@@ -150,7 +150,7 @@ func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 	}
 	err := errors.Join(
 		add("add", func(text string) (model.Option, error) {
-			t, err := roomfile.ParseTreatment(text, &p.Room, p.Materials...)
+			t, err := phrase.Treatment(text, &p.Room, p.Materials...)
 			return model.Option{Name: "add " + text, Add: []model.Treatment{t}}, err
 		}),
 		add("remove", func(text string) (model.Option, error) {
@@ -160,11 +160,11 @@ func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 			return model.Option{Name: "double " + text, Double: []string{text}}, nil
 		}),
 		add("front", func(text string) (model.Option, error) {
-			t, err := roomfile.ParseFront(text, p.Materials...)
+			t, err := phrase.Front(text, p.Materials...)
 			return model.Option{Name: "front " + text, Front: []model.Treatment{t}}, err
 		}),
 		add("move", func(text string) (model.Option, error) {
-			t, err := roomfile.ParsePlace(text, &p.Room)
+			t, err := phrase.Place(text, &p.Room)
 			return model.Option{Name: "move " + text, Move: []model.Treatment{t}}, err
 		}),
 	)

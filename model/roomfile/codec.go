@@ -6,12 +6,12 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/phrase"
 	"evenbass/model/roomfile/quantity"
 )
 
@@ -24,7 +24,7 @@ var (
 	weightValue      = codec[float64]{parseWeight, quantity.Decimal}
 	smoothingValue   = codec[int]{quantity.ParseSmoothing, func(n int) string { return fmt.Sprintf("1/%d octave", n) }}
 	impedanceValue   = codec[complex128]{ParseImpedance, FormatImpedance}
-	nameValue        = codec[string]{parseName, func(s string) string { return s }}
+	nameValue        = codec[string]{phrase.Name, func(s string) string { return s }}
 	noteValue        = codec[string]{parseNote, func(s string) string { return s }}
 
 	lengthRange = codec[model.Range]{
@@ -48,60 +48,20 @@ func oneOf(words ...string) codec[string] {
 					return w, nil
 				}
 			}
-			return "", &quantity.Mistake{What: model.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), Right: suggestion(s, words)}
+			return "", &quantity.Mistake{What: model.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), Right: quantity.Suggestion(s, words)}
 		},
 		func(s string) string { return s },
 	}
 }
 
-// suggestion is didYouMean without the list of all.
-func suggestion(word string, candidates []string) string {
-	if n := quantity.Nearest(word, candidates); n != "" {
-		return "did you mean \"" + n + "\"?"
-	}
-	return ""
-}
-
 // face is the codec of the name of a wall.
-var face = codec[model.Face]{
-	func(s string) (model.Face, error) {
-		f, err := model.ParseFace(s)
-		if err != nil {
-			names := make([]string, len(model.Faces))
-			for i, f := range model.Faces {
-				names[i] = f.String()
-			}
-			return 0, &quantity.Mistake{What: err.Error(), Right: suggestion(s, names)}
-		}
-		return f, nil
-	},
-	model.Face.String,
-}
-
-// maxName is the longest name in characters.
-const maxName = 200
-
-// parseName reads a name: any text of one line.
-func parseName(s string) (string, error) { return parseLine(s, "name", maxName) }
+var face = codec[model.Face]{phrase.Face, model.Face.String}
 
 // parseNote reads a paragraph.
-func parseNote(s string) (string, error) { return parseLine(s, "note", maxNote) }
+func parseNote(s string) (string, error) { return phrase.Line(s, "note", maxNote) }
 
 // maxNote is the longest note in characters.
 const maxNote = 2000
-
-// parseLine reads one line of text of at most so many characters.
-func parseLine(s, what string, most int) (string, error) {
-	for _, r := range s {
-		if hidden(r) {
-			return "", &quantity.Mistake{What: model.Sprintf("a %s holds a control character (%U)", what, r), Right: "write it as one line of text"}
-		}
-	}
-	if n := utf8.RuneCountInString(s); n > most {
-		return "", &quantity.Mistake{What: model.Sprintf("a %s has %d characters", what, n), Right: model.Sprintf("keep it below %d", most)}
-	}
-	return s, nil
-}
 
 // parseWeight reads a number without a unit.
 func parseWeight(s string) (float64, error) {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/phrase"
 	"evenbass/model/roomfile/quantity"
 )
 
@@ -65,7 +66,7 @@ func TestWrittenLengthsAreClean(t *testing.T) {
 	if got := p.Room.Treatments[0].Patch.Width; got != 2.38 {
 		t.Errorf("what is left of 3.48 m behind 1.1 m is %v m", got)
 	}
-	tr, err := ParseTreatment("left wall 0.1 m to 0.8 m, wool 100 mm 6 kPa·s/m²", &p.Room)
+	tr, err := phrase.Treatment("left wall 0.1 m to 0.8 m, wool 100 mm 6 kPa·s/m²", &p.Room)
 	if err != nil || tr.Patch.Width != 0.7 {
 		t.Errorf("0.1 m to 0.8 m is %v m wide: %v", tr.Patch.Width, err)
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/rivo/uniseg"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/phrase"
 	"evenbass/model/roomfile/quantity"
 )
 
@@ -88,7 +89,7 @@ func excerpt(line string, column int) (piece string, caret int) {
 		start = column - width*2/3
 	}
 	shown := strings.Map(func(c rune) rune {
-		if hidden(c) {
+		if phrase.Hidden(c) {
 			return utf8.RuneError
 		}
 		return c

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 	"testing/iotest"
+
+	"evenbass/model/roomfile/phrase"
 )
 
 // valid is a file to be spoilt.
@@ -138,9 +140,9 @@ func TestHostileNames(t *testing.T) {
 			t.Errorf("%q: %v", name, err)
 		}
 	}
-	long := strings.Replace(valid, "Den", strings.Repeat("é", maxName+1), 1)
+	long := strings.Replace(valid, "Den", strings.Repeat("é", phrase.MaxName+1), 1)
 	if f := faultsOf(t, strings.NewReader(long))[0]; f.Path != "room.name" {
-		t.Errorf("a name of %d characters: %+v", maxName+1, f)
+		t.Errorf("a name of %d characters: %+v", phrase.MaxName+1, f)
 	}
 }
 

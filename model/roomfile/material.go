@@ -7,6 +7,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material/absorber"
+	"evenbass/model/roomfile/phrase"
 	"evenbass/model/roomfile/quantity"
 )
 
@@ -17,9 +18,9 @@ func ownMaterial(f *form, m *model.Material, before []model.Material) {
 	must(f, "name", "cotton felt", &m.Name, ownName(before))
 	must(f, "kind", "porous", &m.Layer.Kind, layerKind)
 	kind := absorber.KindOf(m.Layer.Kind)
-	for _, g := range layerFigures() {
-		if m.Layer.Kind == 0 || kind.May(g.quantity) {
-			may(f, strings.ReplaceAll(g.name, " ", "_"), g.place(&m.Layer), g.value())
+	for _, g := range phrase.Figures() {
+		if m.Layer.Kind == 0 || kind.May(g.Quantity) {
+			may(f, strings.ReplaceAll(g.Name, " ", "_"), g.Place(&m.Layer), figureValue(g))
 		}
 	}
 	if m.Layer.Kind == 0 || kind.Form == absorber.Wool {
@@ -51,14 +52,12 @@ var layerKind = codec[model.LayerKind]{
 
 var frameValue = codec[model.Frame]{
 	func(text string) (model.Frame, error) {
-		for _, w := range frameWords {
-			if w.word == text {
-				return w.frame, nil
-			}
+		if frame, ok := phrase.Frame(text); ok {
+			return frame, nil
 		}
 		return 0, &quantity.Mistake{What: model.Sprintf("%q does not say how the skeleton is held", text), Right: "write held or limp"}
 	},
-	frameWord,
+	phrase.FrameWord,
 }
 
 // ownName is the codec of the name of a material: words without figures, none of them
@@ -72,37 +71,35 @@ func ownName(before []model.Material) codec[string] {
 			}) {
 				return "", &quantity.Mistake{What: model.Sprintf("%q cannot be the name of a material", text), Right: "use letters, spaces and hyphens, and no figures"}
 			}
-			for _, n := range layerNames(before) {
-				if n.name == name {
-					return "", &quantity.Mistake{What: model.Sprintf("there is a %q already", name), Right: "choose another name, such as my " + name}
-				}
+			if slices.Contains(phrase.Names(before), name) {
+				return "", &quantity.Mistake{What: model.Sprintf("there is a %q already", name), Right: "choose another name, such as my " + name}
 			}
-			return parseName(name)
+			return phrase.Name(name)
 		},
 		func(name string) string { return name },
 	}
 }
 
-// value is the codec of a figure under a key of its own.
-func (g figure) value() codec[float64] {
+// figureValue is the codec of a figure under a key of its own.
+func figureValue(g phrase.Figure) codec[float64] {
 	return codec[float64]{
 		func(text string) (float64, error) {
-			v, err := g.dimension.Parse(text)
+			v, err := g.Dimension.Parse(text)
 			if err != nil {
 				return 0, err
 			}
 			if v <= 0 {
-				return 0, &quantity.Mistake{What: model.Sprintf("the %s must be above zero", g.name)}
+				return 0, &quantity.Mistake{What: model.Sprintf("the %s must be above zero", g.Name)}
 			}
 			var l model.Layer
-			*g.place(&l) = v
+			*g.Place(&l) = v
 			parts, err := quantity.Scan(text)
 			if err != nil {
 				return 0, err
 			}
-			return v, plausible(g, &l, parts[0])
+			return v, phrase.Plausible(g, &l, parts[0])
 		},
-		func(v float64) string { return g.dimension.Format(v, g.write...) },
+		func(v float64) string { return g.Dimension.Format(v, g.Write...) },
 	}
 }
 
@@ -112,12 +109,12 @@ func ownComplete(f *form, m *model.Material) {
 	if f.node.value("kind") == nil || m.Layer.Kind == 0 {
 		return
 	}
-	key := func(q absorber.Quantity) string { return strings.ReplaceAll(figureOfQuantity(q).name, " ", "_") }
+	key := func(q absorber.Quantity) string { return strings.ReplaceAll(phrase.FigureOf(q).Name, " ", "_") }
 	for _, need := range absorber.KindOf(m.Layer.Kind).Needs {
-		g := figureOfQuantity(need[0])
+		g := phrase.FigureOf(need[0])
 		said := slices.ContainsFunc(need, func(q absorber.Quantity) bool { return f.node.value(key(q)) != nil })
-		if g.word == "" && !said {
-			f.lack(key(need[0]), g.sample)
+		if g.Word == "" && !said {
+			f.lack(key(need[0]), g.Sample)
 		}
 	}
 }

@@ -104,10 +104,3 @@ func TestOwnMaterialSuggested(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
-
-func ExampleParseLayer() {
-	felt := model.Material{Name: "cotton felt", Layer: model.Layer{Kind: model.PorousLayer, Resistivity: 25000}}
-	l, err := ParseLayer("cotton felt 20 mm", felt)
-	fmt.Println(l.Thickness, l.Resistivity, err)
-	// Output: 0.02 25000 <nil>
-}

@@ -49,7 +49,7 @@ var sourceWord = codec[model.Source]{
 			}
 			words = append(words, source.String())
 		}
-		return 0, &quantity.Mistake{What: model.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), Right: suggestion(s, words)}
+		return 0, &quantity.Mistake{What: model.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), Right: quantity.Suggestion(s, words)}
 	},
 	model.Source.String,
 }

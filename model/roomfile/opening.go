@@ -57,7 +57,7 @@ func wallName(r *model.Room, unknown bool) codec[string] {
 		if unknown || slices.Contains(names, s) {
 			return s, nil
 		}
-		m := &quantity.Mistake{What: model.Sprintf("no wall is called %q; the walls are %s", s, strings.Join(names, ", ")), Right: suggestion(s, names)}
+		m := &quantity.Mistake{What: model.Sprintf("no wall is called %q; the walls are %s", s, strings.Join(names, ", ")), Right: quantity.Suggestion(s, names)}
 		if m.Right == "" && len(r.Outline) > 0 {
 			m.Right = "name a wall of the outline at the corner where it begins: {at: [3.6 m, 2.4 m], wall: partition}"
 		}

@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
+	"evenbass/model/roomfile/phrase"
 )
 
 // same compares all fields, to the last bit.
@@ -22,7 +23,7 @@ func anyName() *rapid.Generator[string] {
 			"</script><script>alert(1)</script>", " leading", "trailing ", "two  spaces", "Büro 2½ µ²", "0x10", "?", ": ", "|", ">", "%", "@", "`", ",", "---",
 		}),
 		rapid.StringN(0, 30, -1),
-	).Filter(func(s string) bool { _, err := parseName(s); return err == nil })
+	).Filter(func(s string) bool { _, err := phrase.Name(s); return err == nil })
 }
 
 // anyProject draws a valid project with something in every part of the file.
@@ -90,8 +91,8 @@ func drawBuilt(t *rapid.T, p *model.Project) {
 		for _, m := range p.Materials {
 			layers = append(layers, m.Name+" 0.03 m", m.Name)
 		}
-		for _, phrase := range layers {
-			l, err := ParseLayer(phrase, p.Materials...)
+		for _, text := range layers {
+			l, err := phrase.Layer(text, p.Materials...)
 			if err != nil {
 				t.Fatal(err)
 			}

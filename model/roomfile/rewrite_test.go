@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/phrase"
 )
 
 var commentText = regexp.MustCompile(`(?m)(?:^| )#.*$`)
@@ -55,7 +56,7 @@ func TestRewriteKeepsComments(t *testing.T) {
 		}
 		text := string(data)
 		p := readText(t, text)
-		layer, err := ParseLayer("wool 100 mm 6 kPa·s/m²")
+		layer, err := phrase.Layer("wool 100 mm 6 kPa·s/m²")
 		if err != nil {
 			t.Fatal(err)
 		}

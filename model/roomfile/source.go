@@ -3,10 +3,10 @@ package roomfile
 import (
 	"io"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/phrase"
 	"evenbass/model/roomfile/quantity"
 )
 
@@ -50,16 +50,10 @@ func notText(lines []string) (position, quantity.Mistake, bool) {
 				return at, quantity.Mistake{What: model.Sprintf("byte %#02x is not UTF-8 text", line[j]), Right: "save the file as UTF-8"}, true
 			case r == '\t':
 				return at, quantity.Mistake{What: "there is a tab here", Right: "use spaces"}, true
-			case hidden(r):
+			case phrase.Hidden(r):
 				return at, quantity.Mistake{What: model.Sprintf("there is a control character here (%U)", r), Right: "is this a text file?"}, true
 			}
 		}
 	}
 	return position{}, quantity.Mistake{}, false
-}
-
-// hidden reports whether a character has no place in a line of text: control
-// characters, line separators, a stray byte order mark.
-func hidden(r rune) bool {
-	return unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || r == '\ufeff' || r == '\ufffe' || r == '\uffff'
 }

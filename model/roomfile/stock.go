@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/phrase"
 	"evenbass/model/roomfile/quantity"
 )
 
@@ -70,18 +71,18 @@ func woolCodec(own []model.Material) codec[model.Layer] {
 			if same, err := parseWool(l.Text, own); err == nil && same == l {
 				return l.Text
 			}
-			return formatLayer(l, own)
+			return phrase.Format(l, own)
 		},
 	}
 }
 
-// parseWool is parseFill for wool that must not give a thickness.
+// parseWool is [phrase.Fill] for wool that must not give a thickness.
 func parseWool(text string, own []model.Material) (model.Layer, error) {
 	own = slices.Clone(own)
 	for i := range own {
 		own[i].Layer.Thickness = 0
 	}
-	l, err := parseFill(text, own)
+	l, err := phrase.Fill(text, own)
 	switch {
 	case err == nil && l.Kind != model.PorousLayer:
 		return model.Layer{}, &quantity.Mistake{What: model.Sprintf("%q must be a porous material", text), Right: "write it as wool 6 kPa·s/m² 14 kg/m³"}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
+	"evenbass/model/roomfile/phrase"
 )
 
 const allStock = `stock:
@@ -144,7 +145,7 @@ func anyStock() *rapid.Generator[*model.Project] {
 			})
 		}
 		if rapid.Bool().Draw(t, "sheets") {
-			l, _ := ParseLayer("film 4 mil")
+			l, _ := phrase.Layer("film 4 mil")
 			roll := model.Roll{Name: anyName().Draw(t, "roll"), Width: m.Draw(t, "width"), Length: m.Draw(t, "length"), Price: price()}
 			s.Cloths = append(s.Cloths, roll)
 			roll.Layer = l

@@ -1,12 +1,10 @@
 package roomfile
 
 import (
-	"strings"
-
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"evenbass/model"
-	"evenbass/model/roomfile/quantity"
+	"evenbass/model/roomfile/phrase"
 )
 
 // forms are the words for the forms of treatments, by model.Form.
@@ -65,10 +63,9 @@ var formWord = codec[model.Form]{
 
 // layers are a list, or one text with commas.
 func layers(f *form, t *model.Treatment, own []model.Material) {
-	one := layerCodec(own)
-	example := "[film 100 µm, wool 200 mm 6 kPa·s/m²]"
+	one, whole, example := layerCodec(own), phrase.Layers, "[film 100 µm, wool 200 mm 6 kPa·s/m²]"
 	if t.Form == model.InCorner || t.Form < 0 {
-		one, example = fillCodec(own), "[wool 6 kPa·s/m²]"
+		one, whole, example = fillCodec(own), phrase.Fills, "[wool 6 kPa·s/m²]"
 	}
 	if f.reading() {
 		switch n := f.node.value("layers"); {
@@ -76,24 +73,30 @@ func layers(f *form, t *model.Treatment, own []model.Material) {
 			f.lack("layers", example)
 			return
 		case n.shape == word:
-			preset(f, "layers", &t.Layers, codec[[]model.Layer]{parse: func(text string) ([]model.Layer, error) {
-				return splitLayers(text, one.parse)
-			}})
+			preset(f, "layers", &t.Layers, codec[[]model.Layer]{parse: func(text string) ([]model.Layer, error) { return whole(text, own...) }})
 			return
 		}
 	}
 	words(f, "layers", &t.Layers, one)
 }
 
+// layerCodec is the codec of a layer of the library's materials and the owner's own.
+func layerCodec(own []model.Material) codec[model.Layer] {
+	return codec[model.Layer]{
+		parse:  func(text string) (model.Layer, error) { return phrase.Layer(text, own...) },
+		format: func(l model.Layer) string { return phrase.Format(l, own) },
+	}
+}
+
 // fillCodec is layerCodec for a corner, whose wool needs no thickness.
 func fillCodec(own []model.Material) codec[model.Layer] {
 	return codec[model.Layer]{
-		parse: func(text string) (model.Layer, error) { return parseFill(text, own) },
+		parse: func(text string) (model.Layer, error) { return phrase.Fill(text, own) },
 		format: func(l model.Layer) string {
-			if same, err := parseFill(l.Text, own); err == nil && same == l {
+			if same, err := phrase.Fill(l.Text, own); err == nil && same == l {
 				return l.Text
 			}
-			return formatLayer(l, own)
+			return phrase.Format(l, own)
 		},
 	}
 }
@@ -117,24 +120,7 @@ func cornerKeys(f *form, c *model.Corner, r *model.Room) {
 
 // edgeValue is the codec of the edge between two walls: "front left".
 var edgeValue = codec[[2]model.Face]{
-	func(s string) ([2]model.Face, error) {
-		var walls [2]model.Face
-		names := strings.Fields(s)
-		if len(names) != 2 {
-			return walls, &quantity.Mistake{What: model.Sprintf("%q is not an edge", s), Right: "write the two walls that meet, such as front left or back ceiling"}
-		}
-		for i, name := range names {
-			w, err := face.parse(name)
-			if err != nil {
-				return walls, err
-			}
-			walls[i] = w
-		}
-		if walls[0].Axis() == walls[1].Axis() {
-			return walls, &quantity.Mistake{What: model.Sprintf("%s and %s do not meet", walls[0], walls[1]), Right: "write two walls that do, such as front left or back ceiling"}
-		}
-		return walls, nil
-	},
+	phrase.Edge,
 	func(w [2]model.Face) string { return w[0].String() + " " + w[1].String() },
 }
 

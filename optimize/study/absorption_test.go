@@ -7,7 +7,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/absorber"
-	"evenbass/model/roomfile"
+	"evenbass/model/roomfile/phrase"
 )
 
 // Nominal and exact mid-band frequencies of third octaves (IEC 61260-1:2014, annex E
@@ -70,7 +70,7 @@ func TestThirdOctaveOfResonance(t *testing.T) {
 }
 
 func BenchmarkBuildUp(b *testing.B) {
-	layers, err := roomfile.ParseLayers("wool 50 mm 10 kPa·s/m², film 100 µm, wool 200 mm 6 kPa·s/m²")
+	layers, err := phrase.Layers("wool 50 mm 10 kPa·s/m², film 100 µm, wool 200 mm 6 kPa·s/m²")
 	if err != nil {
 		b.Fatal(err)
 	}

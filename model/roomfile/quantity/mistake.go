@@ -32,13 +32,18 @@ func Nearest(word string, candidates []string) string {
 // DidYouMean returns what to put in place of an unknown word: the nearest known
 // one, or the list of all.
 func DidYouMean(word string, candidates []string) string {
+	if s := Suggestion(word, candidates); s != "" || len(candidates) == 0 {
+		return s
+	}
+	return "known are " + strings.Join(candidates, ", ")
+}
+
+// Suggestion is DidYouMean without the list of all.
+func Suggestion(word string, candidates []string) string {
 	if n := Nearest(word, candidates); n != "" {
 		return "did you mean \"" + n + "\"?"
 	}
-	if len(candidates) == 0 {
-		return ""
-	}
-	return "known are " + strings.Join(candidates, ", ")
+	return ""
 }
 
 // editDistance is the least number of letters to insert, delete, replace, or swap

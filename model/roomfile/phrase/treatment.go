@@ -1,4 +1,4 @@
-package roomfile
+package phrase
 
 import (
 	"cmp"
@@ -12,7 +12,7 @@ import (
 	"evenbass/model/roomfile/quantity"
 )
 
-// ParseTreatment reads a treatment on one line: its name, where it goes, and its
+// Treatment reads a treatment on one line: its name, where it goes, and its
 // layers, the one that faces the room first. The name may be left out, with its colon:
 //
 //	rear layer: back wall, film 100 µm + wool 200 mm 6 kPa·s/m²
@@ -26,7 +26,7 @@ import (
 // ends. A corner has a leg, may be "square", and its range runs along the edge. Layers
 // are parted by commas or plus signs. Names of materials may be the owner's own. The
 // error is a [*Mistake].
-func ParseTreatment(text string, room *model.Room, own ...model.Material) (model.Treatment, error) {
+func Treatment(text string, room *model.Room, own ...model.Material) (model.Treatment, error) {
 	t, rest, err := placePhrase(text, room)
 	if err != nil {
 		return t, err
@@ -34,18 +34,18 @@ func ParseTreatment(text string, room *model.Room, own ...model.Material) (model
 	if rest == "" {
 		return t, &quantity.Mistake{What: model.Sprintf("%q has no layers", text), Right: "add them after the place, such as ', film 100 µm + wool 200 mm 6 kPa·s/m²'"}
 	}
-	parse := layerCodec(own).parse
+	parse := func(text string) (model.Layer, error) { return Layer(text, own...) }
 	if t.Form == model.InCorner {
-		parse = fillCodec(own).parse
+		parse = func(text string) (model.Layer, error) { return Fill(text, own) }
 	}
-	t.Layers, err = splitLayers(strings.ReplaceAll(rest, "+", ","), parse)
+	t.Layers, err = split(strings.ReplaceAll(rest, "+", ","), parse)
 	return t, err
 }
 
-// ParsePlace reads the name of a treatment and a place for it, written as for
-// [ParseTreatment] but without layers: "rear layer: front wall". The error is a
+// Place reads the name of a treatment and a place for it, written as for
+// [Treatment] but without layers: "rear layer: front wall". The error is a
 // [*Mistake].
-func ParsePlace(text string, room *model.Room) (model.Treatment, error) {
+func Place(text string, room *model.Room) (model.Treatment, error) {
 	t, rest, err := placePhrase(text, room)
 	switch {
 	case err != nil:
@@ -58,20 +58,20 @@ func ParsePlace(text string, room *model.Room) (model.Treatment, error) {
 	return t, nil
 }
 
-// ParseFront reads the name of a treatment and layers to put before it, written as for
-// [ParseTreatment]: "rear layer: wool 50 mm 6 kPa·s/m²". The error is a [*Mistake].
-func ParseFront(text string, own ...model.Material) (t model.Treatment, err error) {
+// Front reads the name of a treatment and layers to put before it, written as for
+// [Treatment]: "rear layer: wool 50 mm 6 kPa·s/m²". The error is a [*Mistake].
+func Front(text string, own ...model.Material) (t model.Treatment, err error) {
 	name, line, named := strings.Cut(text, ":")
 	if line = strings.TrimSpace(line); !named || line == "" {
 		return t, &quantity.Mistake{What: model.Sprintf("%q does not say what goes before which treatment", text), Right: "write its name, a colon and the layers, such as 'rear layer: wool 50 mm 6 kPa·s/m²'"}
 	}
-	if t.Name, err = parseName(strings.TrimSpace(name)); err != nil {
+	if t.Name, err = Name(strings.TrimSpace(name)); err != nil {
 		return t, err
 	}
 	if m := quantity.CommaNumber.FindString(line); m != "" {
 		return t, quantity.CommaMistake(text, line, m)
 	}
-	t.Layers, err = splitLayers(strings.ReplaceAll(line, "+", ","), layerCodec(own).parse)
+	t.Layers, err = split(strings.ReplaceAll(line, "+", ","), func(text string) (model.Layer, error) { return Layer(text, own...) })
 	return t, err
 }
 
@@ -81,7 +81,7 @@ func placePhrase(text string, room *model.Room) (t model.Treatment, rest string,
 	if !named {
 		name, line = "", text
 	}
-	if t.Name, err = parseName(strings.TrimSpace(name)); err != nil {
+	if t.Name, err = Name(strings.TrimSpace(name)); err != nil {
 		return t, "", err
 	}
 	if m := quantity.CommaNumber.FindString(line); m != "" {
@@ -171,7 +171,7 @@ func (w *where) edge(text string) (string, error) {
 		return "", &quantity.Mistake{What: model.Sprintf("%q does not say which corner", w.text), Right: "name the two walls that meet and the leg, such as corner front left 42 cm"}
 	}
 	var err error
-	w.walls, err = edgeValue.parse(words[0] + " " + words[1])
+	w.walls, err = Edge(words[0] + " " + words[1])
 	return strings.Join(words[2:], " "), err
 }
 

@@ -1,4 +1,4 @@
-package roomfile
+package phrase
 
 import (
 	"errors"
@@ -54,7 +54,7 @@ func TestParseLayer(t *testing.T) {
 		"plywood 4 mm":                        {Kind: model.PanelLayer, Material: "plywood", Thickness: 0.004},
 		"kraft paper":                         {Kind: model.FilmLayer, Material: "kraft paper"},
 	} {
-		got, err := ParseLayer(text)
+		got, err := Layer(text)
 		want.Text = text
 		if err != nil || got != want {
 			t.Errorf("%q is\n%+v, %v; want\n%+v", text, got, err, want)
@@ -98,7 +98,7 @@ func TestLayerMistakes(t *testing.T) {
 		"slotted 9 mm slots 4 open 5%":          `"4" has no unit`,
 		"perforated 6 mm holes 5 mm open 300 %": "more than all of it",
 	} {
-		l, err := ParseLayer(text)
+		l, err := Layer(text)
 		var m *quantity.Mistake
 		if !errors.As(err, &m) || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: got %+v and %v, want an error with %q", text, l, err, want)
@@ -106,9 +106,9 @@ func TestLayerMistakes(t *testing.T) {
 	}
 }
 
-func TestParseLayers(t *testing.T) {
+func TestLayers(t *testing.T) {
 	t.Parallel()
-	layers, err := ParseLayers("film 100 µm, wool 200 mm 6 kPa·s/m²,air 5 cm")
+	layers, err := Layers("film 100 µm, wool 200 mm 6 kPa·s/m²,air 5 cm")
 	if err != nil || len(layers) != 3 || layers[1].Text != "wool 200 mm 6 kPa·s/m²" || layers[2].Thickness != 0.05 {
 		t.Errorf("got %+v, %v", layers, err)
 	}
@@ -119,7 +119,7 @@ func TestParseLayers(t *testing.T) {
 		"wool 0,2 m 6 kPa·s/m²":   "write wool 0.2 m 6 kPa·s/m²",
 		"wool 1 m 10,000 Pa·s/m²": "or wool 1 m 10000 Pa·s/m²",
 	} {
-		if l, err := ParseLayers(text); err == nil || !strings.Contains(err.Error(), want) {
+		if l, err := Layers(text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: got %+v and %v, want an error with %q", text, l, err, want)
 		}
 	}
@@ -129,7 +129,7 @@ func TestParseLayers(t *testing.T) {
 func TestEveryMaterialIsALayer(t *testing.T) {
 	t.Parallel()
 	for _, m := range absorber.Materials() {
-		l, err := ParseLayer(m.Name + " 20 mm")
+		l, err := Layer(m.Name + " 20 mm")
 		if err != nil || l.Material != m.Name || l.Kind != m.Kind {
 			t.Errorf("%s: %+v, %v", m.Name, l, err)
 		}
@@ -140,7 +140,7 @@ func TestEveryMaterialIsALayer(t *testing.T) {
 func TestFormatLayerReadsBack(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		l, err := ParseLayer(rapid.SampledFrom(layerPhrases).Draw(t, "phrase"))
+		l, err := Layer(rapid.SampledFrom(phrases).Draw(t, "phrase"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -151,8 +151,8 @@ func TestFormatLayerReadsBack(t *testing.T) {
 			l.Resistivity = rapid.Float64Range(600, 1e5).Draw(t, "resistivity")
 		}
 		l.Text = ""
-		text := formatLayer(l, nil)
-		got, err := ParseLayer(text)
+		text := Format(l, nil)
+		got, err := Layer(text)
 		if got.Text = ""; err != nil || got != l {
 			t.Fatalf("%+v is written %q and reads %+v, %v", l, text, got, err)
 		}
@@ -164,15 +164,15 @@ func TestFormatLayerReadsBack(t *testing.T) {
 func TestLayerUnitsGiveFlowResistance(t *testing.T) {
 	t.Parallel()
 	for _, text := range []string{"wool 200 mm 6 kPa·s/m²", "wool 20 cm 6 krayl/m", "wool 0.2 m 6000 rayl/m"} {
-		l, err := ParseLayer(text)
+		l, err := Layer(text)
 		if err != nil || math.Abs(l.Thickness*l.Resistivity-1200) > 1e-9 {
 			t.Errorf("%q: %v Pa·s/m, %v", text, l.Thickness*l.Resistivity, err)
 		}
 	}
 }
 
-func ExampleParseLayers() {
-	layers, err := ParseLayers("wool 50 mm 6 kPa·s/m², film 100 µm, stone wool batts 200 mm")
+func ExampleLayers() {
+	layers, err := Layers("wool 50 mm 6 kPa·s/m², film 100 µm, stone wool batts 200 mm")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -194,22 +194,38 @@ func TestEveryKindCanBeWritten(t *testing.T) {
 		text := k.Word
 		for range 2 {
 			var m *quantity.Mistake
-			if _, err := ParseLayer(text); errors.As(err, &m) {
+			if _, err := Layer(text); errors.As(err, &m) {
 				text = strings.TrimPrefix(m.Right, "write it as ")
 			}
 		}
-		l, err := ParseLayer(text)
+		l, err := Layer(text)
 		if err != nil || l.Kind != k.Kind {
 			t.Errorf("%q: %+v, %v", text, l, err)
 		}
 		for _, q := range k.Takes {
-			f := figureOfQuantity(q)
+			f := FigureOf(q)
 			whole := l
 			*q.Of(&whole) = 0
-			text := strings.TrimSpace(formatLayer(whole, nil) + " " + f.word + " " + f.sample)
-			if got, err := ParseLayer(text); err != nil || *q.Of(&got) == 0 {
+			text := strings.TrimSpace(Format(whole, nil) + " " + f.Word + " " + f.Sample)
+			if got, err := Layer(text); err != nil || *q.Of(&got) == 0 {
 				t.Errorf("%q: %+v, %v", text, got, err)
 			}
 		}
 	}
+}
+
+func ExampleLayer() {
+	felt := model.Material{Name: "cotton felt", Layer: model.Layer{Kind: model.PorousLayer, Resistivity: 25000}}
+	l, err := Layer("cotton felt 20 mm", felt)
+	fmt.Println(l.Thickness, l.Resistivity, err)
+	// Output: 0.02 25000 <nil>
+}
+
+// phrases are layers of every kind.
+var phrases = []string{
+	"film 100 µm", "film 4 mil", "film 0.2 kg/m²", "wool 200 mm 6 kPa·s/m²", "wool 100 mm 12 kPa·s/m² 40 kg/m³",
+	"stone wool batts 100 mm", "air 100 mm", "perforated 6 mm holes 5 mm open 3 %", "slotted 9 mm slots 4 mm open 5 %",
+	"panel 12.5 mm 8.8 kg/m²", "plywood 4 mm", "wool 2 in 6 krayl/m limp", "kraft paper",
+	"wool 40 mm 8 kPa·s/m² held porosity 98 % tortuosity 1.1 viscous length 130 µm thermal length 260 µm",
+	"panel 8.8 kg/m² damping 120 Pa·s/m stiffness 500000 Pa/m",
 }

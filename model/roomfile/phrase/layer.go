@@ -1,4 +1,4 @@
-package roomfile
+package phrase
 
 import (
 	"slices"
@@ -9,15 +9,20 @@ import (
 	"evenbass/model/roomfile/quantity"
 )
 
-// ParseLayers reads a whole build-up, its layers separated by commas and the one
+// Layers reads a whole build-up, its layers separated by commas and the one
 // that faces the room first: "film 100 µm, wool 200 mm 6 kPa·s/m²". Materials of the
 // owner's own may be named like those of the library. The error is a [*Mistake].
-func ParseLayers(text string, own ...model.Material) ([]model.Layer, error) {
-	return splitLayers(text, func(phrase string) (model.Layer, error) { return ParseLayer(phrase, own...) })
+func Layers(text string, own ...model.Material) ([]model.Layer, error) {
+	return split(text, func(phrase string) (model.Layer, error) { return Layer(phrase, own...) })
 }
 
-// splitLayers reads layers that are separated by commas.
-func splitLayers(text string, parse func(string) (model.Layer, error)) ([]model.Layer, error) {
+// Fills is Layers for what fills a place: wool may go without a thickness.
+func Fills(text string, own ...model.Material) ([]model.Layer, error) {
+	return split(text, func(phrase string) (model.Layer, error) { return Fill(phrase, own) })
+}
+
+// split reads layers that are separated by commas.
+func split(text string, parse func(string) (model.Layer, error)) ([]model.Layer, error) {
 	if m := quantity.CommaNumber.FindString(text); m != "" {
 		return nil, quantity.CommaMistake(text, quantity.Tidy(text), m)
 	}
@@ -32,10 +37,10 @@ func splitLayers(text string, parse func(string) (model.Layer, error)) ([]model.
 	return layers, nil
 }
 
-// ParseLayer reads one layer of a build-up. The layer keeps the phrase in its Text; of
+// Layer reads one layer of a build-up. The layer keeps the phrase in its Text; of
 // a material of the owner's own it takes over the figures that the phrase leaves out.
 // The error is a [*Mistake].
-func ParseLayer(text string, own ...model.Material) (model.Layer, error) {
+func Layer(text string, own ...model.Material) (model.Layer, error) {
 	layer, name, err := layerPhrase(text, own)
 	if err != nil {
 		return layer, err
@@ -43,8 +48,8 @@ func ParseLayer(text string, own ...model.Material) (model.Layer, error) {
 	return layer, layerComplete(&layer, name)
 }
 
-// parseFill is ParseLayer for what fills a place: wool may go without a thickness.
-func parseFill(text string, own []model.Material) (model.Layer, error) {
+// Fill is Layer for what fills a place: wool may go without a thickness.
+func Fill(text string, own []model.Material) (model.Layer, error) {
 	layer, name, err := layerPhrase(text, own)
 	if err != nil {
 		return layer, err
@@ -91,9 +96,9 @@ func layerPhrase(text string, own []model.Material) (model.Layer, layerName, err
 // "tortuosity 1.1 viscous length 130 µm", to the number that they stand before.
 func freeWords(parts []quantity.Part) []quantity.Part {
 	var words []string
-	for _, f := range layerFigures() {
-		first, _, _ := strings.Cut(f.name, " ")
-		words = append(words, f.word, first)
+	for _, f := range Figures() {
+		first, _, _ := strings.Cut(f.Name, " ")
+		words = append(words, f.Word, first)
 	}
 	for _, w := range frameWords {
 		words = append(words, w.word)
@@ -113,9 +118,9 @@ func freeWords(parts []quantity.Part) []quantity.Part {
 
 // takeOver fills the figures that a layer leaves at zero from another.
 func takeOver(l, from *model.Layer) {
-	for _, f := range layerFigures() {
-		if to := f.place(l); *to == 0 {
-			*to = *f.place(from)
+	for _, f := range Figures() {
+		if to := f.Place(l); *to == 0 {
+			*to = *f.Place(from)
 		}
 	}
 	if l.Frame == model.FrameUnknown {
@@ -189,32 +194,24 @@ func layerFrame(l *model.Layer, words string) string {
 	return words
 }
 
-// layerCodec is the codec of a layer of the library's materials and the owner's own.
-func layerCodec(own []model.Material) codec[model.Layer] {
-	return codec[model.Layer]{
-		parse:  func(text string) (model.Layer, error) { return ParseLayer(text, own...) },
-		format: func(l model.Layer) string { return formatLayer(l, own) },
-	}
-}
-
-// formatLayer writes a layer as a phrase: its own text if that still says the same,
+// Format writes a layer as a phrase: its own text if that still says the same,
 // else its figures.
-func formatLayer(l model.Layer, own []model.Material) string {
-	if same, err := ParseLayer(l.Text, own...); err == nil && same == l {
+func Format(l model.Layer, own []model.Material) string {
+	if same, err := Layer(l.Text, own...); err == nil && same == l {
 		return l.Text
 	}
 	words, kind := []string{layerNameOf(l)}, absorber.KindOf(l.Kind)
-	for _, f := range layerFigures() {
-		v := *f.place(&l)
-		if v == 0 || !kind.May(f.quantity) {
+	for _, f := range Figures() {
+		v := *f.Place(&l)
+		if v == 0 || !kind.May(f.Quantity) {
 			continue
 		}
-		if f.word != "" {
-			words = append(words, f.word)
+		if f.Word != "" {
+			words = append(words, f.Word)
 		}
-		words = append(words, f.dimension.Format(v, f.write...))
+		words = append(words, f.Dimension.Format(v, f.Write...))
 	}
-	if w := frameWord(l.Frame); w != "" {
+	if w := FrameWord(l.Frame); w != "" {
 		words = append(words, w)
 	}
 	return strings.Join(words, " ")

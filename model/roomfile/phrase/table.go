@@ -1,4 +1,4 @@
-package roomfile
+package phrase
 
 import (
 	"slices"
@@ -36,6 +36,25 @@ func layerNames(own []model.Material) []layerName {
 	return names
 }
 
+// Names are the words that may open a layer phrase.
+func Names(own []model.Material) []string {
+	var names []string
+	for _, n := range layerNames(own) {
+		names = append(names, n.name)
+	}
+	return names
+}
+
+// Frame returns how a skeleton is held by its word.
+func Frame(word string) (frame model.Frame, ok bool) {
+	for _, w := range frameWords {
+		if w.word == word {
+			return w.frame, true
+		}
+	}
+	return 0, false
+}
+
 // frameWords say how the skeleton of a porous layer is held; the first word of each is
 // the one to write.
 var frameWords = []struct {
@@ -43,8 +62,8 @@ var frameWords = []struct {
 	frame model.Frame
 }{{"held", model.FrameFixed}, {"fixed", model.FrameFixed}, {"limp", model.FrameLimp}}
 
-// frameWord returns the word for how a skeleton is held; "" if that is not known.
-func frameWord(f model.Frame) string {
+// FrameWord returns the word for how a skeleton is held; "" if that is not known.
+func FrameWord(f model.Frame) string {
 	for _, w := range frameWords {
 		if w.frame == f {
 			return w.word
@@ -53,22 +72,22 @@ func frameWord(f model.Frame) string {
 	return ""
 }
 
-// figure is how a file writes a quantity of a layer or of an owner's absorber.
-type figure struct {
-	quantity  absorber.Quantity
-	word      string // before the number; "" for a figure known by its unit alone
-	name      string // may stand for the word; with underscores the key of a material
-	sample    string
-	dimension *quantity.Dimension
-	write     []string // units to write it in, in order of preference
+// Figure is how a file writes a quantity of a layer or of an owner's absorber.
+type Figure struct {
+	Quantity  absorber.Quantity
+	Word      string // before the number; "" for a figure known by its unit alone
+	Name      string // may stand for the word; with underscores the key of a material
+	Sample    string
+	Dimension *quantity.Dimension
+	Write     []string // units to write it in, in order of preference
 }
 
-// place returns where a layer holds the figure.
-func (f figure) place(l *model.Layer) *float64 { return f.quantity.Of(l) }
+// Place returns where a layer holds the figure.
+func (f Figure) Place(l *model.Layer) *float64 { return f.Quantity.Of(l) }
 
-func layerFigures() []figure {
+func Figures() []Figure {
 	mm, percent := []string{"mm", "µm"}, []string{"%"}
-	return []figure{
+	return []Figure{
 		{absorber.Thickness, "", "thickness", "100 mm", &quantity.Lengths, mm},
 		{absorber.FlowResistivity, "", "flow resistivity", "6 kPa·s/m²", &quantity.Resistivities, []string{"kPa·s/m²"}},
 		{absorber.Density, "", "density", "650 kg/m³", &quantity.Densities, nil},
@@ -85,8 +104,8 @@ func layerFigures() []figure {
 	}
 }
 
-// figureOfQuantity returns how a file writes a quantity.
-func figureOfQuantity(q absorber.Quantity) figure {
-	all := layerFigures()
-	return all[slices.IndexFunc(all, func(f figure) bool { return f.quantity == q })]
+// FigureOf returns how a file writes a quantity.
+func FigureOf(q absorber.Quantity) Figure {
+	all := Figures()
+	return all[slices.IndexFunc(all, func(f Figure) bool { return f.Quantity == q })]
 }
