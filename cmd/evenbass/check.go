@@ -1,11 +1,15 @@
 package main
 
 import (
+	"errors"
+	"fmt"
+
 	"github.com/urfave/cli/v2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/cmd/evenbass/arguments"
 	"evenbass/cmd/evenbass/terminal"
+	"evenbass/model/measure/format"
 	"evenbass/optimize/study"
 	"evenbass/report/place"
 )
@@ -27,9 +31,13 @@ func runCheck(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
+	list, faults := format.LoadAll(in.project, besideRoom(in.path))
 	t.Print(place.CheckText(place.Check{
 		Project: in.project, Engine: u.Kind, Why: u.Why, Walls: place.Walls(&in.project.Room),
-		Modes: place.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings, Unbuildable: u.Unbuildable,
+		Modes: place.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings, Unbuildable: u.Unbuildable, Measurements: list,
 	}, in.style))
+	if len(faults) > 0 {
+		return fmt.Errorf("%s: %w", in.path, errors.Join(faults...))
+	}
 	return nil
 }

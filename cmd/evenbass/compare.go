@@ -112,9 +112,11 @@ func analyseSides(c *cli.Context, t *terminal.Terminal, p *model.Project, room s
 	}
 	for i := range names {
 		if sides[i] == nil {
-			if sides[i], err = predictSide(c, t, p, sides[1-i].Measurement, material.Typical, r); err != nil {
+			list, err := predictSide(c, t, p, sides[1-i].Measurement, []material.Estimate{material.Typical}, r)
+			if err != nil {
 				return sides, err
 			}
+			sides[i] = list[0]
 		}
 	}
 	return sides, nil
@@ -191,16 +193,17 @@ func promise(c *cli.Context, t *terminal.Terminal, p *model.Project, sides [2]*a
 			}
 		}
 	}
-	var predicted []*comparison.Comparison
-	for _, walls := range []material.Estimate{material.Typical, material.Low, material.High} {
-		var pair [2]*analysis.Analysis
-		for i, side := range sides {
-			var err error
-			if pair[i], err = predictSide(c, t, p, side.Measurement, walls, r); err != nil {
-				return err
-			}
+	estimates := []material.Estimate{material.Typical, material.Low, material.High}
+	var pairs [2][]*analysis.Analysis
+	for i, side := range sides {
+		var err error
+		if pairs[i], err = predictSide(c, t, p, side.Measurement, estimates, r); err != nil {
+			return err
 		}
-		one, err := comparison.New(pair[0], pair[1], response.Resolution{})
+	}
+	var predicted []*comparison.Comparison
+	for i := range estimates {
+		one, err := comparison.New(pairs[0][i], pairs[1][i], response.Resolution{})
 		if err != nil {
 			return err
 		}
@@ -211,13 +214,13 @@ func promise(c *cli.Context, t *terminal.Terminal, p *model.Project, sides [2]*a
 }
 
 // predictSide predicts what a measurement should have found.
-func predictSide(c *cli.Context, t *terminal.Terminal, p *model.Project, m *measure.Measurement, walls material.Estimate, r *measured.Comparison) (*analysis.Analysis, error) {
+func predictSide(c *cli.Context, t *terminal.Terminal, p *model.Project, m *measure.Measurement, walls []material.Estimate, r *measured.Comparison) ([]*analysis.Analysis, error) {
 	progress, done := t.Progress()
-	a, s, err := study.PredictMeasurement(c.Context, p, m, walls, progress)
+	list, s, err := study.PredictMeasurement(c.Context, p, m, walls, progress)
 	done()
 	if err != nil {
 		return nil, err
 	}
 	r.Engine = text.Trust(s.Engine, s.Why)
-	return a, nil
+	return list, nil
 }

@@ -18,6 +18,7 @@ import (
 	"evenbass/model/measure/format"
 	"evenbass/model/measure/sweep"
 	"evenbass/model/roomfile/quantity"
+	"evenbass/optimize/study"
 	"evenbass/report/html"
 	"evenbass/report/measured"
 	"evenbass/report/recording"
@@ -44,6 +45,8 @@ func measureCommand(t *terminal.Terminal) *cli.Command {
 			&cli.BoolFlag{Name: "timed", Usage: "time zero of a file is the moment at which the speaker sounds"},
 			&cli.BoolFlag{Name: "average", Usage: "average files of one speaker at several positions, by power; -o saves the average"},
 			&cli.StringFlag{Name: "table", Usage: "write the responses as CSV to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "decays", Usage: "write the decay times as CSV to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "modes", Usage: "write the modes found as CSV to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures as JSON to this `FILE` ('-': standard output)"},
 			&cli.Float64Flag{Name: "rate", Usage: "samples a second, `HZ`, of samples without times"},
 			arguments.UnitsFlag(),
@@ -92,6 +95,7 @@ func runMeasure(c *cli.Context, t *terminal.Terminal) error {
 		}
 		r.Cards, page.Analyses = append(r.Cards, a.Card), append(page.Analyses, a)
 	}
+	r.Analyses, page.Box = page.Analyses, study.PlainBox(&p.Room)
 	return saveMeasurements(c, t, r, page, append(list, room)...)
 }
 
@@ -339,7 +343,7 @@ func saveMeasurements(c *cli.Context, t *terminal.Terminal, r recording.Report, 
 	for _, o := range []struct {
 		flag  string
 		write func(io.Writer) error
-	}{{"table", func(w io.Writer) error { return r.ResponseCSV(w) }}, {"json", func(w io.Writer) error { return r.JSON(w) }}} {
+	}{{"table", func(w io.Writer) error { return r.ResponseCSV(w) }}, {"decays", r.DecayCSV}, {"modes", r.ModeCSV}, {"json", func(w io.Writer) error { return r.JSON(w) }}} {
 		if file := c.String(o.flag); file != "" {
 			files = append(files, terminal.NamedFile{Name: arguments.Dashed(o.flag), File: file})
 			outputs = append(outputs, terminal.Output{File: file, Write: o.write})

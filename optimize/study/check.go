@@ -26,6 +26,16 @@ type Unbuildable struct {
 	Why       []model.Obstruction
 }
 
+// PlainBox returns a room as a box with typical walls; nil for one with an outline or a sloped ceiling, and
+// for one whose walls cannot be read.
+func PlainBox(room *model.Room) *model.Box {
+	box, _, err := surface.Box(room, material.Typical)
+	if err != nil || !room.Plain() {
+		return nil
+	}
+	return &box
+}
+
 // Check reads a project without computing its sound.
 func Check(p *model.Project) (*Understanding, error) {
 	box, warnings, err := surface.Box(&p.Room, material.Typical)

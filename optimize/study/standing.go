@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -42,7 +43,11 @@ func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, s
 		return nil, ErrNotStanding
 	}
 	room := inState(p, state, stateKnown)
-	both := score.NewBothGrids(Grid(ctx, room))
+	return standOver(ctx, room, score.NewBothGrids(Grid(ctx, room)), seat, walls, progress)
+}
+
+// standOver is Stand for the room in its state, over known grids.
+func standOver(ctx context.Context, room *model.Project, both score.BothGrids, seat r3.Vec, walls material.Estimate, progress model.Progress) (*Standing, error) {
 	choice, err := Choose(Auto, &room.Room)
 	if err != nil {
 		return nil, err
@@ -52,12 +57,12 @@ func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, s
 	if err != nil {
 		return nil, err
 	}
-	layout := model.Layout{Left: p.Speakers.Left, Right: p.Speakers.Right, Seat: seat}
-	reading, err := both.Read(ctx, engine, p, layout)
+	layout := model.Layout{Left: room.Speakers.Left, Right: room.Speakers.Right, Seat: seat}
+	reading, err := both.Read(ctx, engine, room, layout)
 	if err != nil {
 		return nil, err
 	}
-	speakers := p.Speakers.RollOff()
+	speakers := room.Speakers.RollOff()
 	reading.Pair = reading.Pair.Through(speakers, both.LevelGrid)
 	reading.OverDecays = reading.OverDecays.Through(speakers, response.DecayGrid())
 	return &Standing{
@@ -66,8 +71,9 @@ func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, s
 }
 
 // PredictMeasurement predicts what a measurement should have found, where its microphone stood and in
-// the room's state of then, see [Stand]. It fails if the place is not known, or for a subwoofer alone.
-func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measurement, walls material.Estimate, progress model.Progress) (*analysis.Analysis, *Standing, error) {
+// the room's state of then, see [Stand]: one analysis for each estimate of the walls, with what stands
+// for the first. It fails if the place is not known, or for a subwoofer alone.
+func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measurement, walls []material.Estimate, progress model.Progress) ([]*analysis.Analysis, *Standing, error) {
 	at := m.At
 	if !m.Placed {
 		seat, ok := p.SeatOf(&model.Measured{Seat: m.Seat})
@@ -79,11 +85,21 @@ func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measur
 	if m.Speaker == model.SubSpeaker {
 		return nil, nil, errors.New("a subwoofer alone is not predicted; compare a measurement of left, right or both")
 	}
-	s, err := Stand(ctx, p, at, m.State, m.StateKnown, walls, progress)
-	if err != nil {
-		return nil, nil, err
+	if !p.Speakers.Placed {
+		return nil, nil, ErrNotStanding
 	}
-	return s.analysis(p, m.Speaker), s, nil
+	room := inState(p, m.State, m.StateKnown)
+	both := score.NewBothGrids(Grid(ctx, room))
+	var list []*analysis.Analysis
+	var first *Standing
+	for _, estimate := range walls {
+		s, err := standOver(ctx, room, both, at, estimate, progress)
+		if err != nil {
+			return nil, nil, err
+		}
+		list, first = append(list, s.analysis(p, m.Speaker)), cmp.Or(first, s)
+	}
+	return list, first, nil
 }
 
 // analysis returns what is read off the prediction for left, right or both.

@@ -6,9 +6,11 @@ import (
 	"math"
 	"slices"
 
+	"evenbass/model"
 	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/decay"
 	"evenbass/model/measure/resonance"
+	"evenbass/model/mode"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -90,19 +92,63 @@ func modesShown(a *analysis.Analysis) string {
 	return unit.Plural(len(a.Modes), "mode") + " found"
 }
 
-// modesTable lists the modes of one state.
-func modesTable(name string, a *analysis.Analysis) text.Table {
+// modesTable lists the modes of one state, each beside the nearest that is predicted of a box.
+func modesTable(name string, a *analysis.Analysis, box *model.Box) text.Table {
 	t := text.Table{
 		Caption: name + ": " + modesShown(a) + " in the response. Sure: share of the trials that found it. The margins are half the distance between the quartiles of what the trials found.",
 		Head:    []string{"Hz", "margin", "60 dB decay, s", "margin, s", "level", "sure"}, Align: "rrrrrr",
 	}
+	var predicted []mode.Mode
+	if box != nil {
+		predicted, _ = mode.List(*box, highestMode*(1+nearMode))
+		t.Caption += " Beside each stands the nearest mode of the plain box, within 6 % in frequency and below 200 Hz, and how far what was measured is from it."
+		t.Head, t.Align = append(t.Head, "predicted", "off"), t.Align+"lr"
+	}
 	for _, m := range loudestModes(a) {
-		t.Rows = append(t.Rows, []string{
+		row := []string{
 			unit.Decimal(m.Frequency, 1), unit.Decimal(m.FrequencySpread, 1), unit.Decimal(m.DecayTime(), 2),
 			unit.Decimal(m.DecayTime()*m.RateSpread/m.Rate, 2), unit.Decibels(m.Loudest()), unit.Percent(m.Confidence),
-		})
+		}
+		if box != nil {
+			row = append(row, nearestCells(m.Frequency, predicted)...)
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
+}
+
+// Modes are predicted up to highestMode, Hz, above which they lie too close together to tell which is which, and held against one that was found within nearMode, as a
+// share of its frequency: wool and light walls shift modes by a few per cent, a wrong size by as much.
+const (
+	highestMode = 200.0
+	nearMode    = 0.06
+)
+
+// signedTenths writes a figure with its sign and one decimal.
+func signedTenths(v float64) string {
+	s := unit.Decimal(v, 1)
+	if v > 0 && s != "0.0" {
+		return "+" + s
+	}
+	return s
+}
+
+// nearestCells names the predicted mode nearest to a frequency, and how far above it that is.
+func nearestCells(f float64, predicted []mode.Mode) []string {
+	if f > highestMode {
+		return []string{"", ""}
+	}
+	nearest, off := -1, nearMode
+	for i, p := range predicted {
+		if d := math.Abs(f/p.Frequency - 1); d < off {
+			nearest, off = i, d
+		}
+	}
+	if nearest < 0 {
+		return []string{"none", ""}
+	}
+	p := predicted[nearest]
+	return []string{fmt.Sprintf("(%d,%d,%d) at %s", p.N[0], p.N[1], p.N[2], unit.Frequency(p.Frequency)), signedTenths(100*(f/p.Frequency-1)) + " %"}
 }
 
 // modePair is a mode in two states.

@@ -8,6 +8,7 @@ import (
 	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/comparison"
 	"evenbass/model/response"
+	"evenbass/report/recording"
 	"evenbass/report/unit"
 )
 
@@ -18,20 +19,20 @@ var figureKeys = [len(response.FigureList)]string{
 
 // comparisonData is a comparison as JSON.
 type comparisonData struct {
-	Before     sideData                `json:"before"`
-	After      sideData                `json:"after"`
-	Goal       goalData                `json:"goal"`
-	Fair       bool                    `json:"fair"`
-	Objections []string                `json:"objections"`
-	OffsetDB   float64                 `json:"offset_db"`
-	Aligned    bool                    `json:"aligned"`
-	TypicalDB  float64                 `json:"mean_difference_db"`
-	Figures    map[string]*figureData  `json:"figures"`
-	Difference []differencePoint       `json:"difference"`
-	Promise    map[string]*promiseData `json:"predicted_change,omitempty"`
-	Verdict    string                  `json:"verdict"`
-	Decays     map[string][]decayPoint `json:"decays,omitempty"`
-	Modes      map[string][]modePoint  `json:"modes,omitempty"`
+	Before     sideData                          `json:"before"`
+	After      sideData                          `json:"after"`
+	Goal       goalData                          `json:"goal"`
+	Fair       bool                              `json:"fair"`
+	Objections []string                          `json:"objections"`
+	OffsetDB   float64                           `json:"offset_db"`
+	Aligned    bool                              `json:"aligned"`
+	TypicalDB  float64                           `json:"mean_difference_db"`
+	Figures    map[string]*figureData            `json:"figures"`
+	Difference []differencePoint                 `json:"difference"`
+	Promise    map[string]*promiseData           `json:"predicted_change,omitempty"`
+	Verdict    string                            `json:"verdict"`
+	Decays     map[string][]recording.DecayPoint `json:"decays,omitempty"`
+	Modes      map[string][]recording.ModePoint  `json:"modes,omitempty"`
 }
 
 type sideData struct {
@@ -65,22 +66,6 @@ type differencePoint struct {
 	DB float64 `json:"db"`
 }
 
-type decayPoint struct {
-	Hz       float64 `json:"hz"`
-	EDT      float64 `json:"edt_s,omitempty"`
-	T20      float64 `json:"t20_s,omitempty"`
-	T30      float64 `json:"t30_s,omitempty"`
-	Least    float64 `json:"least_s"`
-	Resolved bool    `json:"resolved"`
-	Bent     bool    `json:"bent"`
-}
-
-type modePoint struct {
-	Hz         float64 `json:"hz"`
-	DecayS     float64 `json:"decay_60_db_s"`
-	Confidence float64 `json:"confidence"`
-}
-
 // ComparisonJSON writes a comparison as JSON. Frequencies are in Hz, levels in dB, times in s.
 func ComparisonJSON(w io.Writer, r Comparison) error {
 	c := r.Result
@@ -89,7 +74,7 @@ func ComparisonJSON(w io.Writer, r Comparison) error {
 		Goal: goalData{c.Goal.From, c.Goal.To, c.Goal.Smoothing}, Fair: c.Fair(), Objections: []string{},
 		OffsetDB: unit.Round(float64(c.Offset), 3), Aligned: c.Aligned, TypicalDB: unit.Round(float64(c.Typical), 3),
 		Figures: map[string]*figureData{}, Verdict: r.headline(),
-		Decays: map[string][]decayPoint{}, Modes: map[string][]modePoint{},
+		Decays: map[string][]recording.DecayPoint{}, Modes: map[string][]recording.ModePoint{},
 	}
 	for _, o := range c.Objections {
 		d.Objections = append(d.Objections, r.objectionText(o))
@@ -112,11 +97,11 @@ func ComparisonJSON(w io.Writer, r Comparison) error {
 		d.Difference = append(d.Difference, differencePoint{unit.Round(f, 3), unit.Round(float64(c.Difference[i]), 3)})
 	}
 	for side, a := range map[string]*analysis.Analysis{"before": c.Before, "after": c.After} {
-		for _, b := range a.Decays {
-			d.Decays[side] = append(d.Decays[side], decayPoint{b.Nominal, unit.Round(b.EDT, 4), unit.Round(b.T20, 4), unit.Round(b.T30, 4), unit.Round(b.Limit, 4), b.Resolved(), b.Bent()})
+		if a.Decays != nil {
+			d.Decays[side] = recording.DecayPoints(a)
 		}
-		for _, m := range a.Modes {
-			d.Modes[side] = append(d.Modes[side], modePoint{unit.Round(m.Frequency, 3), unit.Round(m.DecayTime(), 4), unit.Round(m.Confidence, 3)})
+		if a.Modes != nil {
+			d.Modes[side] = recording.ModePoints(a)
 		}
 	}
 	e := json.NewEncoder(w)

@@ -24,6 +24,7 @@ import (
 type Report struct {
 	Room     string // the room's name
 	Analyses []*analysis.Analysis
+	Box      *model.Box // the room as a plain box, whose modes are predicted beside those found; nil if it is none
 	Style    unit.Style
 	Run      html.Run
 }
@@ -75,7 +76,7 @@ func (r Report) view() *view {
 			decays.Tables = append(decays.Tables, decayTable(named, a))
 		}
 		if len(a.Modes) > 0 {
-			modes.Tables = append(modes.Tables, modesTable(named, a))
+			modes.Tables = append(modes.Tables, modesTable(named, a, r.Box))
 		}
 	}
 	for _, s := range []section{decays, modes} {

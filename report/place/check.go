@@ -5,8 +5,10 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/measure"
 	"evenbass/optimize/score"
 	"evenbass/optimize/study"
+	"evenbass/report/recording"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -21,7 +23,24 @@ type Check struct {
 	Transition float64 // Hz; single modes dominate below it
 	Warnings   []model.Warning
 
-	Unbuildable []study.Unbuildable
+	Unbuildable  []study.Unbuildable
+	Measurements []*measure.Measurement // that the room file names and that could be read
+}
+
+// measurementLines say what each measurement is.
+func (u *Check) measurementLines() []string {
+	var lines []string
+	for _, m := range u.Measurements {
+		state := "state not known"
+		switch {
+		case m.StateKnown && len(m.State) == 0:
+			state = "bare room"
+		case m.StateKnown:
+			state = "with " + strings.Join(m.State, ", ")
+		}
+		lines = append(lines, text.Printable(fmt.Sprintf("%s: %v at %s, %s; %s", m.Name, m.Speaker, text.OrElse(m.Seat, "the seat"), state, recording.Held(m))))
+	}
+	return lines
 }
 
 // CheckText returns a room file as it was understood, as text for a terminal: sizes,
@@ -49,6 +68,7 @@ func CheckText(u Check, s unit.Style) string {
 		heading += " of the plain box around the room, with its absorption spread over the walls"
 	}
 	b.WriteString("\n" + heading + "\n" + first.Text())
+	text.WriteList(&b, "Measurements", u.measurementLines())
 	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(p, s))
 	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings, u.unbuildable(s)), s)
 	return b.String()

@@ -48,6 +48,8 @@ type measurementDoc struct {
 	Card       card.Doc      `json:"card"`
 	From       data.Fixed    `json:"card_from_hz"`
 	To         data.Fixed    `json:"card_to_hz"`
+	Decays     []DecayPoint  `json:"decays,omitempty"` // in third octaves
+	Modes      []ModePoint   `json:"modes,omitempty"`
 }
 
 type harmonicDoc struct {
@@ -86,6 +88,9 @@ func (r Report) measurementDoc(i int) measurementDoc {
 	d := measurementDoc{
 		Name: r.head(i), Seat: m.Seat, Speaker: m.Speaker.String(), Date: m.Date, Unknown: unknown(m),
 		Card: card.NewDoc(&card.State{Card: response.Ranged{Card: c}}, nil), From: data.Hertz(c.Goal.From), To: data.Hertz(c.Goal.To),
+	}
+	if r.Analyses != nil {
+		d.Decays, d.Modes = DecayPoints(r.Analyses[i]), ModePoints(r.Analyses[i])
 	}
 	if m.StateKnown {
 		d.State = append([]string{}, m.State...)

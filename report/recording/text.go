@@ -7,6 +7,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/measure"
+	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/sweep"
 	"evenbass/model/response"
 	"evenbass/report/text"
@@ -18,9 +19,10 @@ type Report struct {
 	Recording    string        // the file's name
 	Result       *sweep.Result // nil if the file was no recording of a sweep
 	Measurements []*measure.Measurement
-	Cards        []response.Card // of each measurement
-	Files        []string        // in which each was saved; nil for none
-	Goal         model.Goal      // asked for
+	Cards        []response.Card      // of each measurement
+	Analyses     []*analysis.Analysis // of each measurement; nil leaves decays and modes out
+	Files        []string             // in which each was saved; nil for none
+	Goal         model.Goal           // asked for
 	Warnings     []model.Warning
 	Invented     bool               // nobody measured it
 	Sources      []string           // the file of each measurement; nil if all are of one recording
@@ -39,7 +41,7 @@ func Text(r Report) string {
 		r.writeQuality(&b)
 	default:
 		for i, file := range r.Sources {
-			fmt.Fprintf(&b, "%s: %s\n", text.Printable(file), dataText(r.Measurements[i]))
+			fmt.Fprintf(&b, "%s: %s\n", text.Printable(file), Held(r.Measurements[i]))
 		}
 	}
 	r.writeCards(&b)
@@ -56,8 +58,8 @@ func Text(r Report) string {
 	return b.String()
 }
 
-// dataText says what a file that was no recording held.
-func dataText(m *measure.Measurement) string {
+// Held says what a file that was no recording held.
+func Held(m *measure.Measurement) string {
 	if m.Impulse != nil {
 		return fmt.Sprintf("an impulse response of %s at %g Hz", unit.Seconds(float64(len(m.Impulse.Samples))/m.Impulse.Rate), m.Impulse.Rate)
 	}
