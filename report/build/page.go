@@ -30,7 +30,7 @@ func Part(id, title string, b Report) (html.Part, error) {
 type pageView struct {
 	Headline            string
 	Nothing             bool
-	Plan                *svg.Drawing
+	Plan                svg.Pair
 	Shopping, Pieces    text.Table
 	Totals, Substitutes []string
 	Cutting             []string
@@ -54,14 +54,13 @@ type wallPage struct {
 }
 
 func newPageView(b *Report) *pageView {
-	plan, _ := svg.NewTreatmentPlan(b.Project, b.Style)
 	v := &pageView{
 		Frame: html.Frame{
 			Heading: b.title(), About: "how to build it", Kicker: "What to buy, what to cut, where to hang it", Facts: b.facts(),
 			Contents: []html.Link{html.Link{ID: "shopping", Text: "Shopping"}, html.Link{ID: "pieces", Text: "Pieces"}, html.Link{ID: "cutting", Text: "Cutting"}},
 		},
 		Headline: b.headline(), Nothing: len(b.Plan.Pieces) == 0,
-		Plan: plan, Shopping: b.shoppingTable(), Pieces: b.piecesTable(), Totals: b.totals(), Substitutes: b.substitutes(),
+		Plan: svg.NewPair(b.newPlan), Shopping: b.shoppingTable(), Pieces: b.piecesTable(), Totals: b.totals(), Substitutes: b.substitutes(),
 		Cutting: b.cuttingLines(), Sheets: b.sheetDrawings(), Members: b.memberTable(), Standing: b.standingTable(),
 		Steps: b.steps(), Notes: b.notes(), StepsRule: text.CautionsRule, Trust: b.trust(),
 	}
@@ -77,6 +76,12 @@ func newPageView(b *Report) *pageView {
 	}
 	v.Contents = append(v.Contents, html.Link{ID: "steps", Text: "Steps"})
 	return v
+}
+
+// newPlan draws the room with what is to be built.
+func (b *Report) newPlan(form svg.Form) *svg.Drawing {
+	d, _ := svg.NewTreatmentPlan(b.Project, b.Style, form)
+	return d
 }
 
 // facts is the line under the title.

@@ -1,7 +1,6 @@
 package place
 
 import (
-	"bytes"
 	"io"
 	"strings"
 	"testing"
@@ -99,10 +98,6 @@ func testHostile(t *testing.T, b *reporttest.Tab) {
 	b.Quiet(t)
 }
 
-// smallest is the size in px of the smallest letters drawn on the screen.
-const smallest = `Math.min(...[...document.querySelectorAll("svg.drawing text")].filter(t => t.getClientRects().length)
-	.map(t => parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a).filter(s => s > 0))`
-
 // On a phone nothing but wide tables reaches beyond the screen, and those scroll
 // by themselves; letters in drawings are large enough.
 func testPhone(t *testing.T, b *reporttest.Tab, address string) {
@@ -113,7 +108,7 @@ func testPhone(t *testing.T, b *reporttest.Tab, address string) {
 	if got := reporttest.Value[float64](t, b, `document.querySelector("#response-narrow-drawing").getBoundingClientRect().right`); got > 390 || got < 200 {
 		t.Errorf("the graph reaches to %v", got)
 	}
-	if got := reporttest.Value[float64](t, b, smallest); got < 11 {
+	if got := reporttest.Value[float64](t, b, reporttest.Smallest); got < 11 {
 		t.Errorf("letters in drawings are %.1f px", got)
 	}
 	if got := reporttest.Value[string](t, b, `getComputedStyle(document.querySelector("#response-drawing").parentNode).display`); got != "none" {
@@ -122,32 +117,11 @@ func testPhone(t *testing.T, b *reporttest.Tab, address string) {
 	b.Quiet(t)
 }
 
-// sheets prints the page and counts its sheets.
-func sheets(t *testing.T, b *reporttest.Tab, size chromedp.PaperSize) int {
-	t.Helper()
-	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(size), chromedp.PDFPrintBackground()))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.HasPrefix(pdf, []byte("%PDF")) {
-		t.Errorf("%d bytes are no PDF", len(pdf))
-	}
-	return bytes.Count(pdf, []byte("/Type /Page\n"))
-}
-
 // The page prints the client's two sheets on both papers, from a dark screen too, and the
 // appendix only on request; it is dark and folded again afterwards.
 func testPrint(t *testing.T, b *reporttest.Tab, address string) {
 	b.Run(t, reporttest.Colours("dark"), chromedp.EmulateViewport(1120, 900), chromedp.Navigate(address))
-	for paper, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
-		if n := sheets(t, b, size); n != 2 {
-			t.Errorf("%s: %d sheets, want 2", paper, n)
-		}
-	}
-	b.Run(t, chromedp.Click(chromedp.CSS("#with-appendix")))
-	if n := sheets(t, b, chromedp.PaperA4); n < 6 || n > 14 {
-		t.Errorf("with the appendix: %d sheets", n)
-	}
+	b.CheckSheets(t, 2, 14)
 	if got := reporttest.Value[string](t, b, reporttest.PaperColour); got != "rgb(21, 25, 28)" {
 		t.Errorf("after printing the paper is %s", got)
 	}

@@ -32,8 +32,12 @@ func Part(id, title string, g Report) (html.Part, error) {
 // pageView is what the template reads.
 type pageView struct {
 	Headline, Reason string
-	Plan             *svg.Drawing
+	Doubt            string // how sure the verdict is
+	Plan             svg.Pair
+	Steps            []string
+	Cards            []text.Table
 	Stages, Decays   text.Table
+	Careful          []text.Caution
 	Leave, Trust     []string
 	Rule, Regret     string
 	Response         svg.Pair
@@ -49,16 +53,62 @@ func newPageView(g *Report) *pageView {
 	v := &pageView{
 		Frame: html.Frame{
 			Heading: g.title(), About: "what to build first", Kicker: "What to build first from the batts in hand",
-			Facts: html.Facts(g.Run, text.SizesText(&g.Project.Room, g.Style), "engine "+string(g.Plan.Start.Engine.Kind), "predicted, not measured"),
+			Facts:    html.Facts(g.Run, text.SizesText(&g.Project.Room, g.Style), "engine "+string(g.Plan.Start.Engine.Kind), "predicted, not measured"),
+			Contents: g.contents(), Folded: true,
 		},
-		Headline: g.headline(), Reason: g.stopLine(), Plan: g.newStagePlan(),
-		Stages: g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
+		Headline: g.headline(), Reason: g.stopLine(), Doubt: g.doubt(), Plan: svg.NewPair(g.newStagePlan), Steps: g.steps(),
+		Careful: text.AbsorberCautions(g.Style),
+		Stages:  g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
 		Rule: g.ruleLine(), Regret: g.regretLine(), Response: svg.NewPair(g.graph), Octaves: g.octavesTable(), Fading: newFading(g), Present: present.NewView(g.present()),
 		ResponseText: fmt.Sprintf("Both speakers together at the seat, smoothed to 1/%d octave; 0 dB is each curve's own mean from %g to %g Hz.", g.Plan.Goal.Smoothing, g.Plan.Goal.From, g.Plan.Goal.To),
+	}
+	if len(v.Steps) > 0 {
+		v.Cards = g.cardTables()
 	}
 	v.SetCautions(text.AbsorberCautions(g.Style))
 	v.SetRun(g.Run.By(string(g.Plan.Start.Engine.Kind)), "room file")
 	return v
+}
+
+// contents links to the parts of the page.
+func (g *Report) contents() []html.Link {
+	var list []html.Link
+	for _, part := range []struct {
+		there bool
+		link  html.Link
+	}{
+		{len(g.Plan.Stages) > 0, html.Link{ID: "stages", Text: "Stages"}},
+		{g.present().Present != nil, html.Link{ID: "present", Text: "Measured"}},
+		{true, html.Link{ID: "curves", Text: "Responses"}},
+		{true, html.Link{ID: "decay", Text: "Decay"}},
+		{len(g.Plan.Omitted) > 0, html.Link{ID: "leave", Text: "Left out"}},
+		{true, html.Link{ID: "trust", Text: "Reliability"}},
+		{true, html.Link{ID: "cautions", Text: "Cautions"}},
+		{true, html.Link{ID: "again", Text: "Re-run"}},
+	} {
+		if part.there {
+			list = append(list, part.link)
+		}
+	}
+	return list
+}
+
+// steps says in a line for each stage what is built where and what it brings.
+func (g *Report) steps() []string {
+	var lines []string
+	before := g.Plan.Start
+	for i := range g.Plan.Stages {
+		s := &g.Plan.Stages[i]
+		lines = append(lines, fmt.Sprintf("%s (%s): %s. Spread %s, before it %s.",
+			text.Sentence(s.Kind.String()), text.Count(s.Batts, "batt"), g.where(&s.Piece), spread(s.After), spread(before)))
+		before = s.After
+	}
+	return lines
+}
+
+// doubt says how sure the verdict is, in one sentence.
+func (g *Report) doubt() string {
+	return "Predicted from what the room file says of walls and wool, which nobody knows exactly: ignore differences under 1 dB. Build stage 1, measure, then plan again."
 }
 
 // curves are those that the chart shows: as it is, the first stage, all stages.
@@ -122,8 +172,8 @@ func (g *Report) chartLabel() string {
 }
 
 // newStagePlan draws the room with what is to be built, the pair and the seat.
-func (g *Report) newStagePlan() *svg.Drawing {
-	d, v := svg.NewTreatmentPlan(g.Planned, g.Style)
+func (g *Report) newStagePlan(form svg.Form) *svg.Drawing {
+	d, v := svg.NewTreatmentPlan(g.Planned, g.Style, form)
 	d.Layout(g.Plan.Layout, [3]float64{}, &g.Project.Speakers, v)
 	return d
 }

@@ -134,7 +134,7 @@ func TestStagePage(t *testing.T) {
 			t.Errorf("page lacks %q", want)
 		}
 	}
-	reporttest.CheckWhole(t, text, 0)
+	reporttest.CheckWhole(t, text, 7)
 	attacked := fixtureStaging(t)
 	attacked.Project.Room.Name, attacked.Planned.Room.Name, attacked.Plan.Start.Engine.Kind = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	attacked.Run = htmlpage.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}

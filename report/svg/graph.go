@@ -220,6 +220,7 @@ func (d *Drawing) keepAlong(a, b Point, pen int) {
 // the spread is half a bracket.
 func (g *Graph) brackets(d *Drawing, f frame) {
 	x, last := f.right+12, math.Inf(-1)
+	named := f.right + max(34, 7+11*float64(len(g.Traces))) // beyond the last bracket
 	for i := len(g.Traces) - 1; i >= 0; i-- {
 		t := &g.Traces[i]
 		if t.Extent == ([2]float64{}) {
@@ -231,7 +232,7 @@ func (g *Graph) brackets(d *Drawing, f frame) {
 		y := max((low.Y+high.Y)/2, last+30)
 		last = y
 		for n, words := range []string{t.Name, t.Spread} {
-			d.Shapes = append(d.Shapes, Shape{Kind: "text", Class: "name " + t.Class, X: Px(f.right + 34), Y: Px(y - 7 + 14*float64(n)), Text: words, Left: true})
+			d.Shapes = append(d.Shapes, Shape{Kind: "text", Class: "name " + t.Class, X: Px(named), Y: Px(y - 7 + 14*float64(n)), Text: words, Left: true})
 		}
 		x += 11
 	}

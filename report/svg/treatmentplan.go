@@ -9,11 +9,11 @@ import (
 
 // NewTreatmentPlan draws the room from above with its treatments, and returns how the
 // room's coordinates map to the drawing.
-func NewTreatmentPlan(p *model.Project, s unit.Style) (*Drawing, View) {
+func NewTreatmentPlan(p *model.Project, s unit.Style, form Form) (*Drawing, View) {
 	size := p.Room.Size
-	v := View{Origin: XY(MarginSide, 40), Scale: min(RoomWidth/size.Y, PlanHeight/size.X)}
+	v := View{Origin: XY(MarginSide, 40), Scale: min(form.Width()/size.Y, PlanHeight/size.X)}
 	d := &Drawing{
-		ID: "plan", Title: "Plan of the room with what is to be built", Style: s,
+		ID: form.Name("plan"), Title: "Plan of the room with what is to be built", Style: s,
 		Desc:  fmt.Sprintf("The room is %s long and %s wide; the front wall is at the top.", s.Length(size.X), s.Length(size.Y)),
 		Width: Px(size.Y*v.Scale + 2*MarginSide), Height: Px(size.X*v.Scale + 40 + MarginBottom),
 	}
