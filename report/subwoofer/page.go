@@ -17,11 +17,18 @@ var pageFiles embed.FS
 // each further one brings, plan, set-up, charts, what the figures rest on, cautions. The
 // same search gives the same bytes.
 func Page(w io.Writer, m Report) error {
-	view, err := newPageView(&m)
-	if err != nil {
+	if err := m.check(); err != nil {
 		return err
 	}
-	return html.Write(w, view, html.Folder(pageFiles, "page"))
+	return html.Write(w, newPageView(&m), html.Folder(pageFiles, "page"))
+}
+
+// Part is the same page as a part of a longer one.
+func Part(id, title string, m Report) (html.Part, error) {
+	if err := m.check(); err != nil {
+		return html.Part{}, err
+	}
+	return html.NewPart(id, title, false, newPageView(&m), html.Folder(pageFiles, "page"))
 }
 
 // pageView is what the template reads.
@@ -30,7 +37,8 @@ type pageView struct {
 
 	Compare, Walls text.Table
 	Certainty      string
-	Plan           *svg.Drawing
+	Plan           svg.Pair
+	Cards          text.Table
 	PlanNote       string
 	SetupTitle     string // "" if no subwoofer pays
 	Setup          text.Table
@@ -38,29 +46,27 @@ type pageView struct {
 	First          []string // before the first sound
 	Others         []text.Table
 
-	CurvesText, PartsText     string
-	Sums, Parts               []html.Chart
-	SumLegend, PartLegend     []html.LegendEntry
+	CurvesText, PartsText     string // PartsText is "" without any subwoofer
+	Seats                     []seatCurves
+	PartLegend                []html.LegendEntry
 	Basis, Breaches, Warnings []string
 
 	html.Frame
 }
 
-func newPageView(m *Report) (*pageView, error) {
-	if err := m.check(); err != nil {
-		return nil, err
-	}
+func newPageView(m *Report) *pageView {
 	plan, n := m.shown(), m.worthwhile()
 	v := &pageView{
 		Frame: html.Frame{
 			Heading: text.RoomName(m.Project.Room.Name), About: "places and settings for subwoofers", Kicker: "Subwoofers beside the speakers, predicted",
-			Facts:      html.Facts(m.Run, text.SizesText(&m.Project.Room, m.Style), "engine "+string(m.Result.Engine.Kind), "predicted, not measured"),
-			WithCharts: true, WithoutScripts: html.WithoutCharts,
+			Facts:  html.Facts(m.Run, text.SizesText(&m.Project.Room, m.Style), "engine "+string(m.Result.Engine.Kind), "predicted, not measured"),
+			Folded: true,
 		},
 		Headline: m.headline(), Stop: m.stop(), Lead: m.lead(),
 		Trust: text.Trust(m.Result.Engine, m.Result.Why), Compare: m.compare(), Walls: m.wallsTable(), Certainty: m.certainty(),
-		Plan: m.newPlan(plan), PlanNote: m.planNote(), First: m.setupCautions(),
-		CurvesText: m.curvesText(), PartsText: m.partsText(), Basis: append(m.basis(), m.rangeText()),
+		Plan:  svg.NewPair(func(f svg.Form) *svg.Drawing { return m.newPlan(plan, f) }),
+		Cards: m.cards(), PlanNote: m.planNote(), First: m.setupCautions(),
+		CurvesText: m.curvesText(), Seats: m.newSeatCurves(), Basis: append(m.basis(), m.rangeText()),
 		Breaches: m.breachLines(), Warnings: text.WarningSentences(m.shownWarnings(), m.Style),
 	}
 	if n > 0 {
@@ -76,22 +82,11 @@ func newPageView(m *Report) (*pageView, error) {
 	}
 	v.SetCautions(text.MovingCautions(m.Style))
 	v.SetRun(m.Run.By(string(m.Result.Engine.Kind)), "room file")
-	if err := v.addCharts(m); err != nil {
-		return nil, err
+	if len(plan.Units) > 0 {
+		v.PartsText, v.PartLegend = m.partsText(), partsLegend()
 	}
 	v.addContents()
-	return v, nil
-}
-
-// addCharts adds a chart of sums for each seat, and of parts if there is any subwoofer.
-func (v *pageView) addCharts(m *Report) (err error) {
-	v.SumLegend = legendOf(m.sums(0))
-	if v.Sums, err = m.charts("sums", m.sums); err != nil || len(m.shown().Units) == 0 {
-		return err
-	}
-	v.PartLegend = legendOf(m.parts(0))
-	v.Parts, err = m.charts("parts", m.parts)
-	return err
+	return v
 }
 
 // addContents links to the parts that the page has.
@@ -101,10 +96,9 @@ func (v *pageView) addContents() {
 			v.Contents = append(v.Contents, html.Link{ID: id, Text: text})
 		}
 	}
-	add(true, "plan", "Plan")
 	add(v.SetupTitle != "", "setup", "Set-up")
 	add(true, "curves", "Response")
-	add(v.Parts != nil, "parts", "Each part")
+	add(v.PartsText != "", "parts", "Each part")
 	add(v.Others != nil, "others", "Other numbers")
 	add(true, "basis", "Basis")
 	add(true, "cautions", "Cautions")
@@ -130,8 +124,8 @@ func (m *Report) planNote() string {
 }
 
 func (m *Report) curvesText() string {
-	return fmt.Sprintf("Level over frequency with both speakers playing, smoothed to 1/%d octave, each curve relative to its own mean from %g to %g Hz "+
-		"(the shaded band). The tables count left and right alone too.", m.Result.Goal.Smoothing, m.Result.Goal.From, m.Result.Goal.To)
+	return fmt.Sprintf("Level at the %s with both speakers playing, smoothed to 1/%d octave, each curve relative to its own mean from %g to %g Hz "+
+		"(the shaded band). The tables count left and right alone too.", m.seat(0), m.Result.Goal.Smoothing, m.Result.Goal.From, m.Result.Goal.To)
 }
 
 func (m *Report) partsText() string {

@@ -19,12 +19,8 @@ import (
 
 func subPageText(t *testing.T, m Report) string {
 	t.Helper()
-	view, err := newPageView(&m)
-	if err != nil {
-		t.Fatal(err)
-	}
 	var b bytes.Buffer
-	if err := htmlpage.Render(&b, view, "", htmlpage.Folder(pageFiles, "page")); err != nil {
+	if err := Page(&b, m); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -67,7 +63,7 @@ func TestSubPageChapters(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
-	reporttest.CheckWhole(t, text, 8)
+	reporttest.CheckWhole(t, text, 7)
 }
 
 // Where nothing pays there is nothing to set up, and where nothing was tried no part to
@@ -82,7 +78,7 @@ func TestSubPageOfNothing(t *testing.T) {
 			t.Errorf("the page has %s", never)
 		}
 	}
-	if !strings.Contains(text, "No place tried does better") || !strings.Contains(text, `id="sums_0"`) {
+	if !strings.Contains(text, "No place tried does better") || !strings.Contains(text, `id="sums-0-drawing"`) {
 		t.Error("the page does not say that nothing helps, or shows no curve")
 	}
 	if err := Page(&bytes.Buffer{}, Report{}); err == nil {
@@ -145,31 +141,24 @@ func TestSubWalls(t *testing.T) {
 	}
 }
 
-// In a browser without network: both charts drawn with a line each, quiet, harmless, no
-// wider than a phone, printed on few sheets.
+// In a browser without network: quiet, harmless, drawn without scripts, no wider than a phone, two
+// sheets for the client.
 func TestSubBrowser(t *testing.T) {
 	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	file := func(m Report) string {
 		return reporttest.File(t, func(w io.Writer) error { return Page(w, m) }, htmlpage.ErrNoLibrary)
 	}
 	b.Run(t, reporttest.Colours("light"), chromedp.Navigate(file(hostileSubs())))
-	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 2 {
-		t.Errorf("%d scripts and pictures, want the page's two scripts", got)
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("img, script:not([type])").length`); got != 1 {
+		t.Errorf("%d scripts and pictures, want the page's one script", got)
 	}
 	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate(file(fixtureSubs())))
-	if got := reporttest.Value[string](t, b, reporttest.ChartsDrawn); got != "2" {
-		t.Errorf("%s of 2 charts are drawn", got)
+	b.CheckPhone(t)
+	const shown = `[...document.querySelectorAll("#sums-0-narrow-drawing path.curve")].map(c => getComputedStyle(c).stroke).join("; ")`
+	if got := reporttest.Value[string](t, b, shown); got != "rgb(95, 100, 104); rgb(173, 70, 0); rgb(0, 104, 163)" {
+		t.Errorf("the curves are %s", got)
 	}
-	if got := reporttest.Value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
-		t.Errorf("the page is %d wide on a screen of 390", got)
-	}
-	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 4 || sheets > 9 {
-		t.Errorf("%d sheets", sheets)
-	}
+	b.CheckSheets(t, 2, 8)
 	b.Quiet(t)
 	t.Run("barriers", b.CheckBarriers)
 }

@@ -18,17 +18,17 @@ const tapeRow = 24.0
 
 // newPlan draws the room from above with the pair, every seat that counts and the
 // subwoofers of a plan, all with tape distances.
-func (m *Report) newPlan(p *subwoofer.Plan) *svg.Drawing {
+func (m *Report) newPlan(p *subwoofer.Plan, form svg.Form) *svg.Drawing {
 	size, l := m.Project.Room.Size, m.Result.Layout
 	across, along := tapeStops(p, func(v r3.Vec) float64 { return v.Y }), tapeStops(p, func(v r3.Vec) float64 { return v.X })
-	v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(svg.RoomWidth/size.Y, svg.PlanHeight/size.X)}
+	v := svg.View{Origin: svg.XY(svg.MarginSide, svg.MarginTop), Scale: min(form.Width()/size.Y, svg.PlanHeight/size.X)}
 	right := svg.MarginSide + tapeRow*float64(len(along))
 	if math.Abs(l.Left.X-l.Right.X) >= 0.005 {
 		right += tapeRow
 	}
 	below := tapeRow * float64(len(across))
 	d := &svg.Drawing{
-		ID: "subs-plan", Title: "Plan of the room with " + counted(len(p.Units)), Desc: m.planDesc(p),
+		ID: form.Name("subs-plan"), Title: "Plan of the room with " + counted(len(p.Units)), Desc: m.planDesc(p),
 		Width: svg.Px(size.Y*v.Scale + svg.MarginSide + right), Height: svg.Px(size.X*v.Scale + svg.MarginTop + svg.MarginBottom + below), Style: m.Style,
 	}
 	m.keepSubwooferMarks(d, p, v)

@@ -1,7 +1,6 @@
 package subwoofer
 
 import (
-	"encoding/json"
 	"math"
 	"math/cmplx"
 	"strings"
@@ -11,7 +10,6 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
-	"evenbass/report/reporttest"
 	"evenbass/report/svg"
 )
 
@@ -28,7 +26,7 @@ func TestSubPlanToScale(t *testing.T) {
 		m.Result.Plans[i].Seats = append(m.Result.Plans[i].Seats, sofa)
 	}
 	size, l := m.Project.Room.Size, m.Result.Layout
-	d := m.newPlan(plan)
+	d := m.newPlan(plan, svg.Wide)
 	var wall svg.Shape
 	var dots, boxes []svg.Shape
 	for _, s := range d.Shapes {
@@ -107,43 +105,33 @@ func TestSubPartsAddUp(t *testing.T) {
 	}
 }
 
-// Every chart has its curves in lines of their own, on the axes of all reports, its parts
-// against one mean.
-func TestSubCharts(t *testing.T) {
+// Every graph has its curves in lines of their own, the parts against one mean, and a table of
+// third octaves beside it.
+func TestSubGraphs(t *testing.T) {
 	t.Parallel()
 	m := fixtureSubs()
-	for id, curves := range map[string][]curveEntry{"sums": m.sums(0), "parts": m.parts(0)} {
-		b, err := m.subChart(id, curves)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var doc reporttest.ChartDoc
-		if err := json.Unmarshal(b, &doc); err != nil {
-			t.Fatal(err)
-		}
-		y := doc.YAxis[0]
-		if y.Min != -30 || y.Max != 20 || y.Interval != 5 || doc.XAxis[0].Type != "log" {
-			t.Errorf("%s: axes %+v, %+v", id, doc.XAxis[0], y)
-		}
-		dashes := map[string]bool{}
-		for _, s := range doc.Series[1:] {
-			dashes[s.LineStyle.Type] = true
-			if len(s.Data) < 20 || s.Name == "" {
-				t.Errorf("%s: %q has %d points", id, s.Name, len(s.Data))
+	for id, d := range map[string]*svg.Drawing{"sums": m.sumsGraph(0, svg.Wide), "parts": m.partsGraph(0, svg.Wide)} {
+		lines := map[string]bool{}
+		for _, s := range d.Shapes {
+			if s.Kind == "path" && strings.HasPrefix(s.Class, "curve ") {
+				lines[s.Class] = true
 			}
 		}
-		if len(doc.Series) != 4 || len(dashes) != 3 {
-			t.Errorf("%s: %d series in %d sorts of line, want 3 beside the goal's band", id, len(doc.Series), len(dashes))
+		if len(lines) != 3 || !strings.HasSuffix(d.Frame, "20 300 -30 20") {
+			t.Errorf("%s: lines %v on axes %s", id, lines, d.Frame)
 		}
+	}
+	if got := strings.Join(m.octavesTable(0).Head, "|"); got != "Hz|without|with 1|present" {
+		t.Errorf("the table compares %s", got)
 	}
 	reader := response.NewReader(m.Grid, model.AirAt(m.Project.Room.Temperature), m.Result.Goal)
 	seat := &m.Result.Plans[1].Seats[0]
 	mean := seat.Judgement.Figures[response.BothTogether].Mean
 	for i, pair := range map[int]response.Pair{0: seat.Mains, 2: seat.Pair} {
 		curve, smooth := m.parts(0)[i], reader.Smooth(pair.Of(response.BothTogether))
-		for _, p := range curve.Points {
-			if want := float64(smooth[m.Grid.Nearest(p.X)] - mean); p.Y != want {
-				t.Fatalf("%s: %v dB at %g Hz against the mean of the sum, want %v dB", curve.Name, p.Y, p.X, want)
+		for k, y := range curve.Y {
+			if want := float64(smooth[k] - mean); y != want {
+				t.Fatalf("%s: %v dB at %g Hz against the mean of the sum, want %v dB", curve.Class, y, curve.X[k], want)
 			}
 		}
 	}
