@@ -26,7 +26,7 @@ func TestWarningText(t *testing.T) {
 		{model.BuildUpDeep{Depth: 1.3}, "is 1.30 m deep", "is 4 ft 3 1/8 in deep"},
 		{model.OpeningCovered{Name: "slab", Opening: "door", Wall: "back wall", Area: 0.8}, "covers 0.80 m² of a door in the back wall", "covers 8.6 sq ft of a door"},
 		{model.ImageSumEnds{Length: 40, Remaining: -26, Wanted: -60}, "a path of 40.00 m, where the energy still to come is -26 dB", "a path of 131 ft"},
-		{model.CellsUsed{Fine: 0.1, Coarse: 0.14}, "cells of 10 cm. A search first tries layouts on cells of 14 cm", "cells of 3 7/8 in. A search"},
+		{model.CellsUsed{Fine: 0.1, Coarse: 0.14}, "cells of 10 cm. A search first tries layouts on cells of 14 cm", "cells of 4 in. A search"},
 		{model.AbsorptionOff{Name: "bag", Cell: 0.1, Off: -0.05, Near: 63}, "on cells of 100 mm its absorption is up to 0.05 too low, most near 63 Hz", "on cells of 3 7/8 in its"},
 		{model.ThinForCells{Name: "mat", Cell: 0.1, Near: 300}, "thinner than a cell of 100 mm", "a cell of 3 7/8 in"},
 		{model.DenseForCells{Name: "mat", Cell: 0.1, Above: 90}, "too dense for cells of 100 mm above 90 Hz", "cells of 3 7/8 in above 90 Hz"},

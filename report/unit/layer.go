@@ -47,7 +47,7 @@ func millimetres(m float64) string {
 
 // inchesOnly writes a length in inches to the nearest 1/8: "47 1/4".
 func inchesOnly(m float64) string {
-	return strings.TrimSuffix(inches(int64(math.Round(m/inch*8)), false), " in")
+	return strings.TrimSuffix(inches(int64(math.Round(m/inch*8)), 8, false), " in")
 }
 
 // Sides writes lengths with a cross between them: "60 × 120 × 20 cm".

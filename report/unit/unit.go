@@ -58,9 +58,9 @@ func (s Style) Length(m float64) string {
 // Fine writes a small length in m to the millimetre: "1.5 cm", "5/8 in".
 func (s Style) Fine(m float64) string { return s.Join(Decimal(100*m, 1)+" cm", FeetInches(m)) }
 
-// Tape writes a length in m as read off a tape: "142 cm", "4 ft 7 7/8 in".
+// Tape writes a length in m as read off a tape: "142 cm", "4 ft 8 in".
 func (s Style) Tape(m float64) string {
-	return s.Join(centimetres(m), FeetInches(m))
+	return s.Join(centimetres(m), taped(m))
 }
 
 // centimetres writes a length in m in whole centimetres. Lengths count to a tenth of a
@@ -68,7 +68,7 @@ func (s Style) Tape(m float64) string {
 func centimetres(m float64) string { return Decimal(math.Round(math.Round(m*1e4)/100), 0) + " cm" }
 
 // Plan writes a length in m for a drawing, where room is scarce: centimetres (also
-// where both units are asked for), or feet and inches by their marks, 4' 7 7/8".
+// where both units are asked for), or feet and inches by their marks, 4' 8".
 func (s Style) Plan(m float64) string {
 	if s == Imperial {
 		return feetInchMarks(m)
@@ -110,38 +110,48 @@ func (s Style) Speed(ms float64) string {
 	return s.Join(Decimal(ms, 1)+" m/s", Decimal(ms/0.3048, 0)+" ft/s")
 }
 
+// quarter is how finely lengths are taped in feet and inches: a quarter of an inch is a little
+// finer than the whole centimetres of the metric style, and every tape has marks for it.
+const quarter = inch / 4
+
+// taped writes a length in m in feet and inches to the nearest 1/4 in.
+func taped(m float64) string { return feetInches(m, 4) }
+
 // FeetInches writes a length in m in feet and inches to the nearest 1/8 in, the
 // fraction in lowest terms: "4 ft 7 7/8 in", "1 ft 0 in", "3/8 in".
-func FeetInches(m float64) string {
+func FeetInches(m float64) string { return feetInches(m, 8) }
+
+// feetInches writes a length in m in feet and inches, to so many parts of an inch.
+func feetInches(m float64, parts int64) string {
 	if math.IsNaN(m) || math.IsInf(m, 0) {
 		return Unknown
 	}
-	eighths := int64(math.Round(math.Abs(m) / 0.0254 * 8))
-	text := inches(eighths%96, eighths >= 96)
-	if feet := eighths / 96; feet > 0 {
+	n := int64(math.Round(math.Abs(m) / inch * float64(parts)))
+	foot := 12 * parts
+	text := inches(n%foot, parts, n >= foot)
+	if feet := n / foot; feet > 0 {
 		text = fmt.Sprintf("%d ft %s", feet, text)
 	}
-	if m < 0 && eighths > 0 {
+	if m < 0 && n > 0 {
 		return Minus + text
 	}
 	return text
 }
 
-// inches writes less than a foot, given in eighths of an inch. After feet, whole
+// inches writes less than a foot, given in parts of an inch. After feet, whole
 // inches are always named.
-func inches(eighths int64, afterFeet bool) string {
-	whole, part := eighths/8, eighths%8
+func inches(n, parts int64, afterFeet bool) string {
+	whole, part := n/parts, n%parts
 	if part == 0 {
 		return fmt.Sprintf("%d in", whole)
 	}
-	den := int64(8)
 	for part%2 == 0 {
-		part, den = part/2, den/2
+		part, parts = part/2, parts/2
 	}
 	if whole == 0 && !afterFeet {
-		return fmt.Sprintf("%d/%d in", part, den)
+		return fmt.Sprintf("%d/%d in", part, parts)
 	}
-	return fmt.Sprintf("%d %d/%d in", whole, part, den)
+	return fmt.Sprintf("%d %d/%d in", whole, part, parts)
 }
 
 // Frequency writes a frequency in Hz: one decimal below 100 Hz, none above.
@@ -204,14 +214,14 @@ func (s Style) Cell(m float64) string {
 // RestCell is [Style.Cell] for what a distance leaves of a whole: as written, both add up to
 // the whole as written.
 func (s Style) RestCell(whole, part float64) string {
-	return s.cell(centimetres(rest(0.01, whole, part)), feetInchMarks(rest(inch/8, whole, part)))
+	return s.cell(centimetres(rest(0.01, whole, part)), feetInchMarks(rest(quarter, whole, part)))
 }
 
 // Rest returns what distances leave of a whole, m, so that all add up as [Style.Plan] writes
 // them.
 func (s Style) Rest(whole float64, parts ...float64) float64 {
 	if s == Imperial {
-		return rest(inch/8, whole, parts...)
+		return rest(quarter, whole, parts...)
 	}
 	return rest(0.01, whole, parts...)
 }
@@ -236,9 +246,9 @@ func (s Style) cell(metric, imperial string) string {
 	return metric
 }
 
-// feetInchMarks is FeetInches with marks for the words: 4' 7 7/8".
+// feetInchMarks is taped with marks for the words: 4' 7 3/4".
 func feetInchMarks(m float64) string {
-	return strings.NewReplacer(" ft", "'", " in", `"`).Replace(FeetInches(m))
+	return strings.NewReplacer(" ft", "'", " in", `"`).Replace(taped(m))
 }
 
 // Tick writes the length at a mark of a ruler: "2 m", "6 ft".
