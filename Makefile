@@ -22,7 +22,7 @@ export GOEXPERIMENT ?= simd
 CHROMIUM := chromium --headless --no-sandbox --disable-gpu --disable-quic --no-first-run --hide-scrollbars \
 	--disable-background-networking --disable-component-update --disable-sync --virtual-time-budget=4000
 
-.PHONY: help demo test check bench build assets axe picture clean format vet staticcheck arrows browser reference longtest
+.PHONY: help demo test check bench build assets axe picture clean format vet staticcheck arrows browser reference longtest platforms release licences
 
 help: ## list the targets
 	@echo "evenbass: plans the low end of a small room. Targets:"
@@ -98,6 +98,38 @@ browser:
 reference:
 	@if [ ! -d ../shared ] && [ -z "$$EVENBASS_REFERENCE" ]; then \
 	echo "make test: no open data in ../shared/reference; left out:" $$(grep -rhoE '^func TestReference\w+' --include='*_test.go' cmd model optimize report | sed 's/^func //' | sort); fi
+
+# Where the program runs. Processors other than amd64 get the portable kernel.
+PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
+RELEASE   := out/release
+
+platforms: assets ## compile for every platform, without keeping the programs
+	@for p in $(PLATFORMS); do \
+	echo "  $$p"; CGO_ENABLED=0 GOOS=$${p%/*} GOARCH=$${p#*/} go build -o /dev/null ./cmd/evenbass || exit 1; done
+
+release: assets ## build every platform's program into out/release, with sums, modules and licences
+	@rm -rf $(RELEASE) && mkdir -p $(RELEASE)
+	@for p in $(PLATFORMS); do \
+	name=evenbass-$${p%/*}-$${p#*/}; if [ $${p%/*} = windows ]; then name=$$name.exe; fi; echo "  $$name"; \
+	CGO_ENABLED=0 GOOS=$${p%/*} GOARCH=$${p#*/} go build -trimpath -buildvcs=true -ldflags '-s -w' -o $(RELEASE)/$$name ./cmd/evenbass || exit 1; done
+	@cd $(RELEASE) && go version -m evenbass-* >modules.txt
+	@$(MAKE) --no-print-directory licences >$(RELEASE)/licences.txt
+	@cd $(RELEASE) && sha256sum evenbass-* modules.txt licences.txt >sha256.txt && cat sha256.txt
+
+# A licence is told by a sentence that only it has. A module without one that is known fails.
+licences: assets ## list the modules in the program, and the licence of each
+	@go list -deps -f '{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}} {{.Dir}}{{end}}{{end}}' ./cmd/evenbass | sort -u | while read -r module version folder; do \
+	text=$$(cat "$$folder"/LICEN[CS]E* "$$folder"/COPYING* 2>/dev/null | tr -s ' \n\t' ' '); \
+	case "$$text" in \
+	*"Apache License"*) licence=Apache-2.0 ;; \
+	*"Mozilla Public License"*) licence=MPL-2.0 ;; \
+	*"GNU "*) licence=GPL ;; \
+	*"Redistribution and use"*"either the name"*) licence=BSD-3-Clause ;; \
+	*"Redistribution and use"*) licence=BSD-2-Clause ;; \
+	*"Permission is hereby granted, free of charge"*) licence=MIT ;; \
+	*) echo "make licences: no known licence in $$module $$version" >&2; exit 1 ;; esac; \
+	printf '%-14s %s %s\n' $$licence $$module $$version; done
+	@printf '%-14s %s (in pages with charts)\n' Apache-2.0 $(ECHARTS)
 
 picture: demo ## take the README's picture of the demo page anew (needs Chromium)
 	$(CHROMIUM) --user-data-dir=$$(mktemp -d) --window-size=1120,1000 --screenshot=testdata/picture/spare-room.png \

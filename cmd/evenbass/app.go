@@ -27,33 +27,39 @@ func newApp(t *terminal.Terminal) *app {
 		Description: "Finds the places for loudspeakers and listener that give the most even bass,\n" +
 			"explains why, and writes a page to hand over. Start with `evenbass new`.",
 		Version:         version() + " (wave kernel: " + wave.Kernel() + ")",
-		HideHelpCommand: true,
-		Writer:          t.Stdout(), ErrWriter: t.Stderr(),
+		HideHelpCommand: true, EnableBashCompletion: true,
+		Writer: t.Stdout(), ErrWriter: t.Stderr(),
 		ExitErrHandler: func(*cli.Context, error) {},
 		OnUsageError:   arguments.OnUsageError,
 		Action: func(c *cli.Context) error {
 			if c.Args().Present() {
 				return unknownCommand(c.App, c.Args().First())
 			}
-			return cli.ShowAppHelp(c)
+			t.Print(welcome)
+			return nil
 		},
 	}}
 	a.cli.Commands = []*cli.Command{
 		newCommand(t), checkCommand(t), planCommand(t), predictCommand(t), placeCommand(t), serveCommand(t), mapCommand(t), turnCommand(t), subsCommand(t),
 		sweepCommand(t), measureCommand(t), calibrateCommand(t), compareCommand(t), absorbCommand(t), whatIfCommand(t), stageCommand(t), buildCommand(t), batchCommand(t),
+		helpCommand(t), completionCommand(t),
 	}
 	for _, c := range a.cli.Commands {
 		c.OnUsageError = arguments.OnUsageError
 		c.HideHelpCommand = true
+		c.UsageText = examples[c.Name]
 		c.CustomHelpTemplate = arguments.CommandHelp(c)
 	}
 	a.cli.CustomAppHelpTemplate = arguments.AppHelp(a.cli)
 	return a
 }
 
+// completing is the flag with which a shell asks for the words that may come next.
+const completing = "--generate-bash-completion"
+
 // run hands the arguments to the command that the first one names.
 func (a *app) run(ctx context.Context, args []string) error {
-	if len(args) > 0 {
+	if len(args) > 0 && args[len(args)-1] != completing {
 		for _, c := range a.cli.Commands {
 			if c.HasName(args[0]) {
 				sorted, err := arguments.FlagsFirst(c, args[1:])

@@ -24,6 +24,9 @@ func TestHelp(t *testing.T) {
 				t.Errorf("%s: the help lacks %s", c.Name, arguments.Dashed(f.Names()[0]))
 			}
 		}
+		if !strings.Contains(text, "for example:\n  evenbass "+c.Name) && !strings.Contains(text, "(evenbass "+c.Name) {
+			t.Errorf("%s: the help has no example", c.Name)
+		}
 		if strings.ContainsAny(text, "`") || strings.Contains(text, "{{") {
 			t.Errorf("%s: signs of a template are in the help", c.Name)
 		}

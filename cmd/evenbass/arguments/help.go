@@ -17,6 +17,9 @@ func CommandHelp(c *cli.Command) string {
 	if c.Description != "" {
 		fmt.Fprintf(&b, "\n%s\n", c.Description)
 	}
+	if c.UsageText != "" {
+		b.WriteString("\nfor example:\n  " + strings.ReplaceAll(c.UsageText, "\n", "\n  ") + "\n")
+	}
 	rows := [][2]string{}
 	for _, f := range c.Flags {
 		rows = append(rows, flagRow(f.(cli.DocGenerationFlag)))
@@ -80,6 +83,11 @@ func columnsOf(rows [][2]string) string {
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
 	return b.String()
+}
+
+// Plain returns the text that a template without actions prints.
+func Plain(template string) string {
+	return strings.ReplaceAll(template, "{{`{{`}}", "{{")
 }
 
 // literally escapes a text that the library would read as a template.
