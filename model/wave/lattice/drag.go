@@ -11,7 +11,7 @@ type Drag struct {
 }
 
 // Resists reports whether any face may have flow resistance.
-func (m *Medium) Resists() bool { return m.loads[0] != nil }
+func (m *Medium) Resists() bool { return m.resists }
 
 // HasDrag reports whether a face has flow resistance.
 func (m *Medium) HasDrag(a, i int) bool {

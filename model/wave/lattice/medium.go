@@ -30,6 +30,13 @@ type Medium struct {
 	Surfaces []fit.Branches // wall faces refer to them by index
 
 	omitted []string // names of films left out
+	resists bool     // any face may have flow resistance
+}
+
+// Forget drops what only assembling a system needs: nine tenths of a medium with material. What is left finds places
+// and says what the cells cannot do.
+func (m *Medium) Forget() {
+	m.fill, m.kind, m.open, m.loads, m.couplings, m.moved, m.outer = nil, nil, [3][]float64{}, [3][]load{}, [3][]float64{}, nil, nil
 }
 
 // face names a face between two cells by its axis and lower cell.
@@ -79,7 +86,7 @@ func New(s *scene.Scene, cell float64) *Medium {
 	}
 	m.drawWalls(s)
 	m.drawSurfaces(s, h)
-	if len(s.Porous)+len(s.Films) > 0 {
+	if m.resists = len(s.Porous)+len(s.Films) > 0; m.resists {
 		for a := range m.loads {
 			m.loads[a] = make([]load, m.Size)
 			m.couplings[a] = make([]float64, m.Size)

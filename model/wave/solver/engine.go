@@ -83,6 +83,7 @@ func New(s scene.Scene, grid model.Grid, set Settings) (*Engine, error) {
 	}
 	e.medium = lattice.New(&e.scene, set.Cell)
 	e.system = march.New(e.medium, vector.Available())
+	e.medium.Forget()
 	e.record = e.medium.Within(set.Zones)
 	if err := e.Check(); err != nil {
 		return nil, err

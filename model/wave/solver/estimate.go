@@ -59,7 +59,7 @@ func sizeUp(size r3.Vec, grid model.Grid, s Settings) Cost {
 	// 0.6 h/c is a usual step; the frame rate is at most twice the lowest one.
 	steps := s.Longest * 343 / (0.6 * s.Cell)
 	frames := s.Longest * march.RecordRate(highest) * 2
-	const state = 8 * 16 // bytes per cell for medium and march
+	const state = 300 // bytes per cell while the room is cut; a run takes a fifth of that
 	return Cost{
 		Cells:   int(cells),
 		Steps:   int(steps),
