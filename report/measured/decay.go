@@ -155,9 +155,12 @@ func nearestCells(f float64, predicted []mode.Mode) []string {
 type modePair struct{ before, after *resonance.Mode }
 
 // samePlace is how far a mode may shift between two states and be the same, as a share of its
-// frequency, beyond its bandwidths. Common practice, no source: wool lowers modes by a few per
-// cent.
-const samePlace = 0.02
+// frequency, beyond half the bandwidths of both; and mostShift how far at most. Common practice, no source: wool
+// lowers modes by a few per cent.
+const (
+	samePlace = 0.02
+	mostShift = 0.06
+)
 
 // pairModes pairs the modes of two states by frequency, the nearest first.
 func pairModes(before, after []resonance.Mode) []modePair {
@@ -165,9 +168,10 @@ func pairModes(before, after []resonance.Mode) []modePair {
 	var list []modePair
 	for i := range before {
 		b := &before[i]
-		nearest, distance := -1, samePlace*b.Frequency
+		nearest, distance := -1, math.Inf(1)
 		for j := range after {
-			if d := math.Abs(after[j].Frequency - b.Frequency); !taken[j] && d < distance {
+			reach := min(mostShift*b.Frequency, samePlace*b.Frequency+(b.Bandwidth()+after[j].Bandwidth())/2)
+			if d := math.Abs(after[j].Frequency - b.Frequency); !taken[j] && d < min(reach, distance) {
 				nearest, distance = j, d
 			}
 		}
@@ -184,7 +188,7 @@ func pairModes(before, after []resonance.Mode) []modePair {
 // modePairsTable holds the modes of two states against each other.
 func modePairsTable(names [2]string, before, after *analysis.Analysis) text.Table {
 	t := text.Table{
-		Caption: text.Sentence(names[0]) + ": " + modesShown(before) + ". Beside each, the nearest found " + names[1] + ", within 2 % in frequency. One that is gone may be damped so far that it is no mode any more.",
+		Caption: text.Sentence(names[0]) + ": " + modesShown(before) + ". Beside each, the nearest found " + names[1] + ", within 2 % in frequency and half the bandwidths of both. One that is gone may be damped so far that it is no mode any more.",
 		Head:    []string{"Hz " + names[0], "Hz " + names[1], "60 dB, s, " + names[0], "60 dB, s, " + names[1], "change"}, Align: "rrrrr",
 	}
 	for _, p := range pairModes(loudestModes(before), after.Modes) {

@@ -5,11 +5,11 @@ import (
 	"evenbass/report/heatmap"
 )
 
-// fadingSection draws how long tones stay in one state or two; without data there is none.
+// fadingSection draws how long tones stay in one state or two; without data of each there is none.
 func fadingSection(id string, names []string, list ...*analysis.Analysis) (section, bool) {
 	var panels []heatmap.Panel
 	for i, a := range list {
-		if a.Fading == nil {
+		if a == nil || a.Fading == nil {
 			return section{}, false
 		}
 		panels = append(panels, heatmap.Panel{Title: names[i], Map: a.Fading, Reference: a.Figures.Mean})

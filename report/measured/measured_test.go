@@ -13,6 +13,7 @@ import (
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/comparison"
+	"evenbass/model/measure/resonance"
 	"evenbass/model/response"
 )
 
@@ -156,7 +157,7 @@ func TestPage(t *testing.T) {
 	if err := Page(&b, r); err != nil {
 		t.Fatal(err)
 	}
-	holds(t, "page", b.String(), "Measured: ±", "Left less right", "Left and right differ by", `id="fading-1-a-drawing"`, `id="fading-2-a-drawing"`,
+	holds(t, "page", b.String(), "Measured: ±", "Left less right", "Left and right differ by", `id="fading-sides-a-drawing"`, `id="fading-sides-b-drawing"`,
 		"a mode at 41.0 Hz", "Next: ", "modes found", "EDT", "!<nil>", "!NaN", "!%!")
 	alone := squeezed(Text(Report{Analyses: []*analysis.Analysis{s[0]}}))
 	holds(t, "text", alone, "cause open; the other speaker was not measured", "Next: measure the other speaker")
@@ -180,4 +181,15 @@ func TestPromise(t *testing.T) {
 	holds(t, "JSON", data.String(), `"predicted_change"`, `"outcome": "as predicted"`)
 	r.Promise = comparison.NewPromise(r.Result, compared(t, s[0], s[0]).Result)
 	holds(t, "more", squeezed(ComparisonText(r)), "did better", "better than predicted")
+}
+
+// A mode that wool lowers by 3 % is the same mode; one that is 8 % away is another.
+func TestPairModes(t *testing.T) {
+	t.Parallel()
+	before := []resonance.Mode{{Frequency: 39.1, Rate: 7}, {Frequency: 100, Rate: 8}}
+	after := []resonance.Mode{{Frequency: 35.9, Rate: 9}, {Frequency: 37.8, Rate: 10}, {Frequency: 92, Rate: 40}}
+	list := pairModes(before, after)
+	if len(list) != 2 || list[0].after != &after[1] || list[1].after != nil {
+		t.Errorf("%+v", list)
+	}
 }

@@ -66,12 +66,9 @@ func (r Report) view() *view {
 	v.Sections = append(v.Sections, r.curveSection())
 	decays := section{ID: "decay", Title: "Decay"}
 	modes := section{ID: "modes", Title: "Modes"}
-	for i, a := range r.Analyses {
+	v.Sections = append(v.Sections, r.fadings()...)
+	for _, a := range r.Analyses {
 		named := text.Sentence(name(a))
-		if s, ok := fadingSection(fmt.Sprintf("fading-%d", i+1), []string{named}, a); ok {
-			s.Title += ": " + name(a)
-			v.Sections = append(v.Sections, s)
-		}
 		if a.Decays != nil {
 			decays.Tables = append(decays.Tables, decayTable(named, a))
 		}
@@ -87,6 +84,27 @@ func (r Report) view() *view {
 	v.Sections = append(v.Sections, section{ID: "limits", Title: "What the data cannot tell", List: recording.Doubts(all...)}, recipeSection(r.Analyses...))
 	v.SetRun(r.Run, "room file and measurement")
 	return v
+}
+
+// fadings draws how long tones stay: left beside right on one scale, any other by itself.
+func (r Report) fadings() []section {
+	var list []section
+	left, right := r.pair()
+	both, paired := fadingSection("fading-sides", []string{"Left", "Right"}, left, right)
+	if paired {
+		both.Title += ": left and right"
+		list = append(list, both)
+	}
+	for i, a := range r.Analyses {
+		if paired && (a == left || a == right) {
+			continue
+		}
+		if s, ok := fadingSection(fmt.Sprintf("fading-%d", i+1), []string{text.Sentence(name(a))}, a); ok {
+			s.Title += ": " + name(a)
+			list = append(list, s)
+		}
+	}
+	return list
 }
 
 // headline says how even the measured response is.
