@@ -120,7 +120,7 @@ func (p *Project) Now() (Layout, bool) {
 	}, true
 }
 
-// String returns the goal as a recipe: "30-300 Hz, 1/12 octave".
+// String returns the goal as a recipe: "30–300 Hz, 1/12 octave".
 func (g Goal) String() string {
-	return fmt.Sprintf("%g-%g Hz, 1/%d octave", g.From, g.To, g.Smoothing)
+	return fmt.Sprintf("%g–%g Hz, 1/%d octave", g.From, g.To, g.Smoothing)
 }

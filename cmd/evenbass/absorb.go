@@ -78,7 +78,7 @@ func materialList() string {
 		var figures []string
 		add := func(s material.Span, scale float64, unit string) {
 			if s.Typical > 0 {
-				figures = append(figures, fmt.Sprintf("%.4g (%.4g-%.4g) %s", s.Typical/scale, s.Low/scale, s.High/scale, unit))
+				figures = append(figures, fmt.Sprintf("%.4g (%.4g–%.4g) %s", s.Typical/scale, s.Low/scale, s.High/scale, unit))
 			}
 		}
 		add(m.Resistivity, 1000, "kPa·s/m²")

@@ -14,6 +14,6 @@
 //	Ls(f)   L smoothed: 10 lg of the mean of 10^(L/10) over one window of 1/b
 //	        octave about f, the mean taken over lg f; the window's edges are
 //	        f G^(±1/(2b)) with G = 10^0.3 (IEC 61260-1:2014)
-//	spread  (max Ls - min Ls)/2 within the band, written "±4.6 dB (30-300 Hz,
+//	spread  (max Ls - min Ls)/2 within the band, written "±4.6 dB (30–300 Hz,
 //	        1/12 octave)"
 package response

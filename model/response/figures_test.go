@@ -46,7 +46,7 @@ func TestSineRipple(t *testing.T) {
 	if math.Abs(float64(f.Deviation)-3.535534) > 0.01 {
 		t.Errorf("standard deviation %.4f dB, want 3.5355", f.Deviation)
 	}
-	if got := f.String(); got != "±5.0 dB (30-300 Hz, 1/48 octave)" {
+	if got := f.String(); got != "±5.0 dB (30–300 Hz, 1/48 octave)" {
 		t.Errorf("written as %q", got)
 	}
 }
@@ -61,9 +61,9 @@ func ExampleReader_Read() {
 		fmt.Println(r.Read(p))
 	}
 	// Output:
-	// ±7.6 dB (30-300 Hz, 1/48 octave)
-	// ±7.2 dB (30-300 Hz, 1/12 octave)
-	// ±4.3 dB (30-300 Hz, 1/3 octave)
+	// ±7.6 dB (30–300 Hz, 1/48 octave)
+	// ±7.2 dB (30–300 Hz, 1/12 octave)
+	// ±4.3 dB (30–300 Hz, 1/3 octave)
 }
 
 // Louder or softer, later or earlier: the spread is the same; and what the search

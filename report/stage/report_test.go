@@ -104,7 +104,7 @@ func TestStageTextKeepsTheRules(t *testing.T) {
 		g := fixtureStaging(t)
 		g.Style = style
 		got := Text(g)
-		if !strings.Contains(got, "30-300 Hz, 1/12 octave") {
+		if !strings.Contains(got, "30–300 Hz, 1/12 octave") {
 			t.Error("no recipe")
 		}
 		for _, line := range strings.Split(got, "\n") {
