@@ -37,7 +37,7 @@ func SetCards(ctx context.Context, p *model.Project, s Solvers, least response.R
 		if s.Typical == nil {
 			typical = shown.Card
 		}
-		c.Decays, c.Card.Fall, c.Card.Least = shown.Decays, shown.Card.Fall, least
+		c.Decays, c.OverDecays, c.Card.Fall, c.Card.Least = shown.Decays, shown.OverDecays, shown.Card.Fall, least
 		c.Card.Ends = []response.Card{typical, hard, soft}
 		off := c.Judgement.Spread() - typical.Spread
 		c.Walls = score.Bounds{Hard: hard.Spread + off, Soft: soft.Spread + off}

@@ -18,6 +18,8 @@ type Candidate struct {
 	Decays    []response.Decay // likewise; of left and right alone, energies summed
 	Pair      response.Pair    // transfers over the engine's grid, Pa·s/m³
 
+	OverDecays response.Pair // likewise, over [response.DecayGrid], if somebody looked for decays
+
 	// Score orders the candidates: Robust if only the main seat counts, else the weighted
 	// sum of what counts at each of Seats. Seats is nil if there is only one seat. Between
 	// is how much the seats differ, see [response.Reader.Between].

@@ -41,6 +41,7 @@ type Places struct {
 	Thumb     *Thumb                 // nil where it cannot be had
 	Floor     *floormap.Survey       // nil if it was not asked for, or could not be had
 	Series    *series.Table          // likewise
+	Fading    Fading                 // only with maps
 	Warnings  []model.Warning        // beyond those of the result
 	Panics    []*concurrent.Panic    // mistakes in the program after the search; what they kept from being computed is missing
 }
@@ -144,6 +145,9 @@ func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*opti
 func (s *Study) explainPlaces(ctx context.Context, out *Places, settings PlaceSettings) (err error) {
 	settings.Progress.Report("explaining dips", 0)
 	if out.Faults, err = s.faults(ctx, out.Result, settings.Sketch); err != nil || !settings.Maps {
+		return err
+	}
+	if out.Fading, err = s.fading(out.Result); err != nil {
 		return err
 	}
 	out.Floor, err = s.survey(ctx, out.Result.Candidates[0].Layout, true, floormap.Settings{Progress: settings.Progress})

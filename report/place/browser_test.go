@@ -9,6 +9,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/model/response/spectraldecay"
+	"evenbass/optimize/study"
 	"evenbass/report/html"
 	"evenbass/report/reporttest"
 )
@@ -24,6 +27,7 @@ func TestBrowser(t *testing.T) {
 	browser := reporttest.NewBrowser(t)
 	in := fixtureInput(model.DefaultGrid())
 	in.Floor = reporttest.Survey(in.Project, in.best().Layout)
+	in.Fading = fixtureFading(t, &in)
 	in.Run.Titles = model.TitleBlock{Client: "The upstairs quartet", Project: "No. 7", Author: "The house next door", Notes: []string{"Drafted from a sketch."}}
 	in.Project.Seats = append(in.Project.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.6, Y: 1.2, Z: 1}})
 	address := pageFile(t, in)
@@ -39,6 +43,20 @@ func TestBrowser(t *testing.T) {
 	t.Run("hostile", func(t *testing.T) { testHostile(t, reporttest.NewTab(t, browser)) })
 	t.Run("phone", func(t *testing.T) { testPhone(t, reporttest.NewTab(t, browser), address) })
 	t.Run("print", func(t *testing.T) { testPrint(t, reporttest.NewTab(t, browser), address) })
+}
+
+// fixtureFading is how long tones stay in the fixture's layouts.
+func fixtureFading(t *testing.T, in *Report) study.Fading {
+	t.Helper()
+	signal := func(l model.Layout) *spectraldecay.Signal {
+		pair := reporttest.Pair(response.DecayGrid(), in.Project.Room.Size, l)
+		s, err := spectraldecay.Transfer(response.DecayGrid(), pair.Of(response.BothTogether), in.Project.Room.Air())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	return study.Fading{Now: signal(in.Result.Now.Layout), Best: signal(in.best().Layout)}
 }
 
 // What is drawn in a colour role: the first graph's curves and how wide they are.
@@ -70,6 +88,9 @@ func testDrawn(t *testing.T, b *reporttest.Tab, address, scheme string) {
 	b.Run(t, reporttest.Colours(scheme))
 	if got := reporttest.Value[int](t, b, `document.querySelectorAll("details.fold h2#floor").length && document.querySelectorAll("figure.floor svg[tabindex='0']").length`); got != 6 {
 		t.Errorf("%d of 6 maps answer", got)
+	}
+	if got := reporttest.Value[string](t, b, `[...document.querySelectorAll(".fading figure svg > title, .fading figure [role=img]")].length > 1 && document.querySelector("#fading").closest("details").textContent.includes("Layout 1") ? "both" : "not both"`); got != "both" {
+		t.Errorf("how long tones stay is drawn for %s states", got)
 	}
 	if got := reporttest.Value[string](t, b, reporttest.TurnTuner(0)); !strings.Contains(got, "at 30.0 Hz") {
 		t.Errorf("the map is called %q", got)

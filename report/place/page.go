@@ -6,6 +6,7 @@ import (
 	"io/fs"
 
 	"evenbass/report/floormap"
+	"evenbass/report/heatmap"
 	"evenbass/report/html"
 	"evenbass/report/live"
 	"evenbass/report/present"
@@ -44,7 +45,7 @@ func newView(in *Report) (*pageView, []fs.FS, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	files := []fs.FS{floormap.Files(), live.Files(), present.Files(), html.Folder(pageFiles, "page")}
+	files := []fs.FS{floormap.Files(), live.Files(), heatmap.Files(), present.Files(), html.Folder(pageFiles, "page")}
 	if view.Live != nil {
 		files = append(files, live.Scripts())
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"evenbass/report/floormap"
+	"evenbass/report/heatmap"
 	"evenbass/report/html"
 	"evenbass/report/live"
 	"evenbass/report/present"
@@ -41,6 +42,7 @@ type pageView struct {
 	Seats         *seatsView
 	Standing      *standingView
 	Facing        *facingView
+	Fading        *heatmap.Section
 	Floor         *floormap.View
 	Live          *live.View
 	Breaches      []string
@@ -102,6 +104,7 @@ func newPageView(in *Report) (*pageView, error) {
 	if v.Live != nil {
 		v.Contents = slices.Insert(v.Contents, 0, html.Link{ID: "try", Text: "Try other places"})
 	}
+	v.Fading = newFading(in)
 	if in.Floor == nil {
 		return v, nil
 	}
@@ -118,6 +121,9 @@ func contents(in *Report) []html.Link {
 	}
 	if in.Present != nil {
 		list = slices.Insert(list, 1, html.Link{ID: "present", Text: "Measured"})
+	}
+	if in.Fading.Best != nil {
+		list = append(list, html.Link{ID: "fading", Text: "Decay"})
 	}
 	if in.Floor != nil {
 		list = append(list, html.Link{ID: "floor", Text: "Floor"})

@@ -31,6 +31,7 @@ type Report struct {
 	Warnings []model.Warning // beyond those of project and result
 
 	Floor     *floormap.Survey       // of the first layout; nil leaves the maps out
+	Fading    study.Fading           // how long tones stay; zero leaves the drawings out
 	Series    *series.Table          // the field between the zones; nil leaves the page without an answer for other places
 	Thumb     *study.Thumb           // what rules of thumb give; nil leaves it out
 	Present   *study.Present         // what was measured as the room stands; nil if nothing was

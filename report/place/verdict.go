@@ -179,6 +179,6 @@ func New(s *study.Study, found *study.Places, style unit.Style, run html.Run) Re
 	return Report{
 		Project: s.Project, Result: found.Result, Grid: s.Engine.Grid(), Style: style, Run: run,
 		Walls: Walls(&s.Project.Room), Modes: Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
-		Faults: found.Faults, Stability: found.Stability, Thumb: found.Thumb, Floor: found.Floor, Series: found.Series, Warnings: found.Warnings,
+		Faults: found.Faults, Stability: found.Stability, Thumb: found.Thumb, Floor: found.Floor, Series: found.Series, Fading: found.Fading, Warnings: found.Warnings,
 	}
 }
