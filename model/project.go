@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -99,7 +100,18 @@ type Listening struct {
 type Goal struct {
 	From, To  float64 // Hz
 	Smoothing int     // octave fraction: 12 is 1/12 octave
+
+	// DecayWeight is how many dB of spread one second of decay counts for where treatments are
+	// chosen; 0 is [DefaultDecayWeight].
+	DecayWeight float64
 }
+
+// DefaultDecayWeight is the weight of decay in dB per second: 0.1 s counts as much as 1 dB of
+// spread. Our own choice, no source.
+const DefaultDecayWeight = 10.0
+
+// Decay returns the weight of decay in dB per second.
+func (g Goal) Decay() float64 { return cmp.Or(g.DecayWeight, DefaultDecayWeight) }
 
 // Layout is one arrangement of the pair and the main seat.
 type Layout struct {

@@ -13,6 +13,7 @@ type Room struct {
 	Edges       []Edge     // by edge of the outline; see EdgeSurface for those that say nothing
 	Slopes      []Slope    // sloped ceilings
 	Temperature float64    // K; 0 means ReferenceTemperature
+	Outer       []Face     // walls behind which it may be cold; none means not known
 	Walls       [6]Surface // by Face
 	Openings    []Opening
 	Blocks      []Block

@@ -181,6 +181,7 @@ func (q quarterTurn) room(r Room) Room {
 		r.Walls[q.face(f)] = walls[f]
 	}
 	r.Size = q.size(r.Size)
+	r.Outer = each(r.Outer, q.face)
 	r.Calibration = q.calibration(r.Calibration)
 	r.Outline = each(r.Outline, q.plan)
 	r.Slopes = each(r.Slopes, func(s Slope) Slope {

@@ -185,6 +185,7 @@ func (v *validator) listening() {
 	if to := v.inRange("goal.to", g.To, 15, 315, "Hz"); from && to && g.From >= g.To {
 		v.fail("goal.to", "must be above the %.6g Hz that the goal begins with, have %.6g Hz", g.From, g.To)
 	}
+	v.inRange("goal.decay_weight", g.DecayWeight, 0, 100, "dB/s")
 	v.inRange("goal.smoothing", float64(g.Smoothing), 1, 96, "parts of an octave")
 }
 

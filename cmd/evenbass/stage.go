@@ -21,12 +21,14 @@ func stageCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "stage", Usage: "plan what to build first from the batts you have", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Description: "Uses the stock of the room file: the batts you have, what may be covered, what must stay\n" +
-			"free. Speakers, seat and existing treatments stay where they are.",
+			"free. Each stage is judged with speakers and seat where they then do best; --stay leaves\n" +
+			"them where they are. Existing treatments stay.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "write", Usage: "write the room file with all stages built to this `FILE`, for build, predict and place"},
 			&cli.IntFlag{Name: "batts", Usage: "plan for this many batts of the first kind in stock, and compare with the plan for all of them"},
-			arguments.UnitsFlag(),
+			&cli.BoolFlag{Name: "stay", Usage: "leave speakers and seat where they are, whatever is built"},
+			arguments.FullFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runStage(c, t) },
 	}
@@ -42,7 +44,7 @@ func runStage(c *cli.Context, t *terminal.Terminal) error {
 	}
 	p := in.project
 	progress, done := t.Progress()
-	plan, stopped := study.PlanStages(c.Context, p, c.Int("batts"), progress)
+	plan, stopped := study.PlanStages(c.Context, p, study.StageSettings{Batts: c.Int("batts"), Stay: c.Bool("stay"), Progress: progress})
 	done()
 	switch {
 	case stopped != nil && !errors.Is(stopped, context.Canceled):
@@ -52,7 +54,7 @@ func runStage(c *cli.Context, t *terminal.Terminal) error {
 	}
 	g := stagepage.Report{
 		Project: p, Planned: plan.Planned, Plan: plan.Plan, Larger: plan.Larger, Regret: plan.Regret, Style: in.style,
-		Run: in.run(c, stageLine(c, in.path)),
+		Run: in.run(c, stageLine(c, in.path)), Full: c.Bool("full"),
 	}
 	if stopped == nil {
 		if g.Present, g.Warnings, err = presentMeasured(c, in, t); err != nil {

@@ -22,7 +22,8 @@
 // A file needs room, walls, speakers and seats; everything else is optional. Brackets show
 // the value of a key that is left out.
 //
-//	room          name, length, width, height, temperature [20 °C],
+//	room          name, length, width, height, temperature [20 °C], outer: the walls
+//	              behind which it may be cold [not known],
 //	              outline [the whole rectangle]: the corners of the floor in order,
 //	              each [from the front wall, from the left wall], or {at: that, and
 //	              for the wall from there to the next corner wall: its name, and one
@@ -116,7 +117,8 @@
 //	              project, author, date [the day of the run], notes (a paragraph or a list
 //	              of them), logo (a PNG or SVG file, from the room file's folder)
 //	goal          from [low_limit, or 30 Hz if that is lower or not given],
-//	              to [300 Hz], smoothing [1/12 octave]
+//	              to [300 Hz], smoothing [1/12 octave], decay_weight: how many dB of spread
+//	              a second of decay counts for where treatments are chosen [10]
 //
 // On a wall, from counts along it from the corner nearer the origin, and sill from the floor
 // up. On floor and ceiling, from counts from the front wall and sill from the left wall. On a

@@ -65,6 +65,9 @@ func room(f *form, r *model.Room) {
 	must(f, "width", "3.48 m", &r.Size.Y, lengthValue)
 	must(f, "height", "2.44 m", &r.Size.Z, lengthValue)
 	may(f, "temperature", &r.Temperature, temperatureValue)
+	if f.reading() || len(r.Outer) > 0 {
+		words(f, "outer", &r.Outer, face)
+	}
 	outline(f, r)
 }
 
@@ -246,4 +249,5 @@ func goal(f *form, g *model.Goal, u model.Unwritten) {
 	byDefault(f, "from", &g.From, frequencyValue, u.From)
 	preset(f, "to", &g.To, frequencyValue)
 	preset(f, "smoothing", &g.Smoothing, smoothingValue)
+	may(f, "decay_weight", &g.DecayWeight, weightValue)
 }

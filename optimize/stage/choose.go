@@ -13,8 +13,10 @@ import (
 type choosing struct {
 	*Planner
 	settings Settings
+	layout   int // of pair and seat beside what is chosen
 	chosen   []Piece
 	gains    map[string]float64 // last known gain of each piece in score, dB
+	first    map[string]float64 // what each gains alone
 }
 
 // batch is how many pieces are tried in parallel, whatever the number of cores: the answer
@@ -24,23 +26,24 @@ const batch = 4
 // run tries every piece alone, grows a plan from each of several first pieces, and puts the
 // best plan in order. Growing from one piece only would depend on where that one leads.
 func (c *choosing) run(ctx context.Context, plan *Plan) error {
-	base, err := c.state(ctx, nil, true)
-	if err != nil {
-		return err
-	}
 	queue := c.queue(c.chosen)
 	for n := 0; n < len(queue); n += batch {
-		if err := c.try(ctx, base.Score(), queue[n:min(n+batch, len(queue))]); err != nil {
+		if err := c.try(ctx, queue[n:min(n+batch, len(queue))], screening); err != nil {
 			return err
 		}
 	}
+	c.first = maps.Clone(c.gains)
 	plan.Reason = NoPieceGains
 	if len(queue) == 0 {
 		plan.Reason = NoPieceFits
 	}
-	least := base.Score()
+	base, err := c.state(ctx, nil, c.layout, rough)
+	if err != nil {
+		return err
+	}
+	least, start := base.Score(), c.layout
 	for _, first := range c.firstPieces() {
-		d := &choosing{Planner: c.Planner, settings: c.settings, gains: maps.Clone(c.gains), chosen: []Piece{first}}
+		d := &choosing{Planner: c.Planner, settings: c.settings, layout: start, gains: maps.Clone(c.first), chosen: []Piece{first}}
 		why, err := d.Grow(ctx)
 		if err != nil {
 			return err
@@ -48,12 +51,12 @@ func (c *choosing) run(ctx context.Context, plan *Plan) error {
 		if err := d.exchange(ctx); err != nil {
 			return err
 		}
-		end, err := c.state(ctx, d.chosen, true)
+		end, err := c.state(ctx, d.chosen, d.layout, rough)
 		if err != nil {
 			return err
 		}
 		if end.Score() < least {
-			least, c.chosen, plan.Reason = end.Score(), d.chosen, why
+			least, c.chosen, c.layout, plan.Reason = end.Score(), d.chosen, d.layout, why
 		}
 	}
 	if len(c.chosen) > 1 {
@@ -92,6 +95,10 @@ func (c *choosing) firstPieces() []Piece {
 // ends.
 func (c *choosing) Grow(ctx context.Context) (Reason, error) {
 	for {
+		var err error
+		if c.layout, err = c.best(ctx, c.chosen, c.layout); err != nil {
+			return 0, err
+		}
 		best, why, err := c.next(ctx)
 		if err != nil || best == nil {
 			return why, err
@@ -102,10 +109,6 @@ func (c *choosing) Grow(ctx context.Context) (Reason, error) {
 
 // next returns the piece to add, or nil and why there is none.
 func (c *choosing) next(ctx context.Context) (*Piece, Reason, error) {
-	base, err := c.state(ctx, c.chosen, true)
-	if err != nil {
-		return nil, 0, err
-	}
 	queue := c.queue(c.chosen)
 	if len(queue) == 0 {
 		return nil, NoFurtherFits, nil
@@ -117,11 +120,11 @@ func (c *choosing) next(ctx context.Context) (*Piece, Reason, error) {
 		if best != nil && c.Alone(now[0]) < c.Alone(*best) {
 			break // none that is left was better before
 		}
-		if err := c.try(ctx, base.Score(), now); err != nil {
+		if err := c.try(ctx, now, rough); err != nil {
 			return nil, 0, err
 		}
 		for i := range now {
-			if c.gains[keyOf(now[i:i+1])] >= c.settings.LeastGain && (best == nil || c.Alone(now[i]) > c.Alone(*best)) {
+			if c.gains[keyOf(now[i:i+1])] >= c.settings.LeastGain && (best == nil || c.compare(now[i], *best) < 0) {
 				best = &now[i]
 			}
 		}
@@ -132,28 +135,44 @@ func (c *choosing) next(ctx context.Context) (*Piece, Reason, error) {
 	return best, 0, nil
 }
 
-// queue returns the pieces that fit beside those built, sorted by their last known gain
-// per batt.
+// queue returns the pieces that fit beside those built and leave pair and seats their room, those
+// with the greatest last known gain per batt first.
 func (c *choosing) queue(built []Piece) []Piece {
 	var list []Piece
 	for i := range c.pieces {
-		if c.fits(&c.pieces[i], built, c.settings.Batts) {
+		if c.fits(&c.pieces[i], built, c.settings.Batts) && (len(c.layouts) == 1 || c.admits(c.layout, c.pieces[i:i+1])) {
 			list = append(list, c.pieces[i])
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Piece) int {
-		return cmp.Compare(c.Alone(b), c.Alone(a))
-	})
+	slices.SortStableFunc(list, c.compare)
 	return list
 }
 
+// tie is the gain in score per batt up to which two pieces count as equal, dB.
+const tie = 0.02
+
+// compare orders pieces: first that with the greater last known gain per batt; of equals, that
+// which costs less, then that which leaves less of its batts as offcuts.
+func (c *choosing) compare(a, b Piece) int {
+	return cmp.Or(
+		cmp.Compare(math.Round(c.Alone(b)/tie), math.Round(c.Alone(a)/tie)),
+		cmp.Compare(a.Cost/float64(a.Batts), b.Cost/float64(b.Batts)),
+		cmp.Compare(math.Round(20*a.Offcut), math.Round(20*b.Offcut)),
+		cmp.Compare(c.Alone(b), c.Alone(a)),
+	)
+}
+
 // try records what pieces gain on top of those chosen.
-func (c *choosing) try(ctx context.Context, before float64, list []Piece) error {
+func (c *choosing) try(ctx context.Context, list []Piece, d depth) error {
+	before, err := c.state(ctx, c.chosen, c.layout, d)
+	if err != nil {
+		return err
+	}
 	gains := make([]float64, len(list))
-	err := concurrent.Each(len(list), func(i int) error {
-		h, err := c.state(ctx, append(slices.Clone(c.chosen), list[i]), true)
+	err = concurrent.Each(len(list), func(i int) error {
+		h, err := c.state(ctx, append(slices.Clone(c.chosen), list[i]), c.layout, d)
 		if err == nil {
-			gains[i] = before - h.Score()
+			gains[i] = before.Score() - h.Score()
 		}
 		return err
 	})
@@ -196,7 +215,7 @@ func (c *choosing) exchange(ctx context.Context) error {
 // swap looks for a piece that does better beside the rest than the old one, and returns
 // how many it tried.
 func (c *choosing) swap(ctx context.Context, rest []Piece, old Piece, most int) (*Piece, int, error) {
-	now, err := c.state(ctx, append(slices.Clone(rest), old), true)
+	now, err := c.state(ctx, append(slices.Clone(rest), old), c.layout, rough)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -204,7 +223,7 @@ func (c *choosing) swap(ctx context.Context, rest []Piece, old Piece, most int) 
 	queue = queue[:min(len(queue), most)]
 	scores := make([]float64, len(queue))
 	err = concurrent.Each(len(queue), func(i int) error {
-		h, err := c.state(ctx, append(slices.Clone(rest), queue[i]), true)
+		h, err := c.state(ctx, append(slices.Clone(rest), queue[i]), c.layout, rough)
 		if err == nil {
 			scores[i] = h.Score()
 		}
@@ -229,13 +248,13 @@ func (c *choosing) order(ctx context.Context) error {
 	var done []Piece
 	rest := slices.Clone(c.chosen)
 	for len(rest) > 1 {
-		before, err := c.state(ctx, done, true)
+		before, err := c.state(ctx, done, c.layout, rough)
 		if err != nil {
 			return err
 		}
 		gain := make([]float64, len(rest))
 		err = concurrent.Each(len(rest), func(i int) error {
-			h, err := c.state(ctx, append(slices.Clone(done), rest[i]), true)
+			h, err := c.state(ctx, append(slices.Clone(done), rest[i]), c.layout, rough)
 			if err == nil {
 				gain[i] = (before.Score() - h.Score()) / float64(rest[i].Batts)
 			}
@@ -275,12 +294,12 @@ func (c *choosing) omissions(ctx context.Context) ([]Omission, error) {
 			list = append(list, Omission{Piece: p})
 		}
 	}
-	base, err := c.state(ctx, c.chosen, true)
+	base, err := c.state(ctx, c.chosen, c.layout, rough)
 	if err != nil {
 		return nil, err
 	}
 	err = concurrent.Each(len(list), func(i int) error {
-		h, err := c.state(ctx, append(slices.Clone(c.chosen), list[i].Piece), true)
+		h, err := c.state(ctx, append(slices.Clone(c.chosen), list[i].Piece), c.layout, rough)
 		if err == nil {
 			list[i].Gain = base.Score() - h.Score()
 		}
@@ -293,4 +312,52 @@ func (c *choosing) omissions(ctx context.Context) ([]Omission, error) {
 // Alone returns what a piece gained per batt when it was last tried.
 func (c *choosing) Alone(p Piece) float64 {
 	return c.gains[keyOf([]Piece{p})] / float64(p.Batts)
+}
+
+// rest adds what can still be built from the batts that are left, by what each piece gained when
+// it was tried last, and computes the room with all of it. It returns nil if nothing more would
+// gain.
+func (c *choosing) rest(ctx context.Context, plan *Plan) (*Extension, error) {
+	e := &Extension{}
+	all := slices.Clone(c.chosen)
+	for {
+		queue := slices.DeleteFunc(c.queue(all), func(p Piece) bool { return c.gains[keyOf([]Piece{p})] <= 0 })
+		if len(queue) == 0 {
+			break
+		}
+		all = append(all, queue[0])
+		e.Pieces, e.Batts = append(e.Pieces, queue[0]), e.Batts+queue[0].Batts
+	}
+	if len(e.Pieces) == 0 {
+		return nil, nil
+	}
+	layout, err := c.best(ctx, all, c.layout)
+	if err != nil {
+		return nil, err
+	}
+	e.After, err = c.state(ctx, all, layout, fine)
+	return e, err
+}
+
+// corners returns the corner fill that alone gains most per batt, if it is not what the plan
+// begins with: many would begin there.
+func (c *choosing) corners() *Alone {
+	if len(c.chosen) == 0 || c.chosen[0].Kind == Corner {
+		return nil
+	}
+	alone := func(p *Piece) float64 { return c.first[keyOf([]Piece{*p})] }
+	a := &Alone{First: alone(&c.chosen[0])}
+	for i := range c.pieces {
+		p := &c.pieces[i]
+		if p.Kind != Corner {
+			continue
+		}
+		if a.Batts == 0 || alone(p)/float64(p.Batts) > a.Gain/float64(a.Batts) {
+			a.Piece, a.Gain = *p, alone(p)
+		}
+	}
+	if a.Batts == 0 {
+		return nil
+	}
+	return a
 }

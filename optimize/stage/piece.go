@@ -3,6 +3,7 @@ package stage
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"evenbass/model"
 	"evenbass/model/build"
@@ -17,8 +18,10 @@ import (
 type Piece struct {
 	Name       string
 	Kind       Kind
-	Batt       int // index into the stock's batts
-	Batts      int // that it takes, cut as package build cuts
+	Batt       int     // index into the stock's batts
+	Batts      int     // that it takes, cut as package build cuts
+	Cost       float64 // of these by the stock's prices, halfway between least and most; 0 is not known
+	Offcut     float64 // share of them that is left over
 	Treatments []model.Treatment
 }
 
@@ -67,10 +70,8 @@ func Pieces(p *model.Project, l model.Layout) []Piece {
 		if batt.Have <= 0 {
 			continue
 		}
-		t := &builder{project: p, layout: l, index: i, before: map[model.Rule]bool{}}
-		for _, b := range p.Breaches(l) {
-			t.before[b.Rule] = true
-		}
+		t := newBuilder(p, l)
+		t.index = i
 		t.columns()
 		t.corners()
 		t.edges()
@@ -131,8 +132,8 @@ func (t *builder) layers(patch model.Patch, n int) {
 	t.onWall(DoubleLayer, n, patch, two)
 	t.onWall(GappedLayer, n, patch, one, gap)
 	film, ok := t.film()
-	if !ok {
-		return
+	if !ok || len(t.project.Stock.Cloths) == 0 {
+		return // film is not to face the room bare
 	}
 	t.onWall(FilmedLayer, n, patch, film, two)
 	low := patch
@@ -199,15 +200,19 @@ func (t *builder) add(sort Kind, where string, pieces ...model.Treatment) {
 			pieces[i].Name += []string{" (left)", " (right)"}[i]
 		}
 	}
-	if n := battsOf(t.project, t.index, pieces); n > 0 {
-		t.list = append(t.list, Piece{name, sort, t.index, n, pieces})
+	n, offcut := battsOf(t.project, t.index, pieces)
+	if n == 0 {
+		return
 	}
+	price := t.batt().Price
+	cost := float64(n) * (price.Min + price.Max) / 2 / float64(t.batt().Pack())
+	t.list = append(t.list, Piece{Name: name, Kind: sort, Batt: t.index, Batts: n, Cost: cost, Offcut: offcut, Treatments: pieces})
 }
 
 // allowed reports whether a treatment may be built: the room has space for it, the stock
 // allows it, and the layout breaks no further rule.
 func (t *builder) allowed(piece model.Treatment) bool {
-	if len(t.project.Obstructions(&piece)) > 0 {
+	if len(t.project.Obstructions(&piece)) > 0 || t.coldFilm(&piece) {
 		return false
 	}
 	if _, err := t.project.With(&model.Option{Add: []model.Treatment{piece}}); err != nil {
@@ -220,6 +225,26 @@ func (t *builder) allowed(piece model.Treatment) bool {
 		}
 	}
 	return !t.crowds(space)
+}
+
+// coldFilm reports whether a treatment holds film at a wall behind which it may be cold: damp
+// condenses on it.
+func (t *builder) coldFilm(piece *model.Treatment) bool {
+	if !slices.ContainsFunc(piece.Layers, func(l model.Layer) bool { return l.Kind == model.FilmLayer }) {
+		return false
+	}
+	const near = 0.05 // m: no air moves in less
+	space, size := t.project.Room.Space(piece), t.project.Room.Size
+	for _, f := range t.project.Room.Outer {
+		off := map[model.Face]float64{
+			model.Front: space.Min.X, model.Back: size.X - space.Max.X, model.Left: space.Min.Y, model.Right: size.Y - space.Max.Y,
+			model.Floor: space.Min.Z, model.Ceiling: size.Z - space.Max.Z,
+		}[f]
+		if off < near && f != model.Floor {
+			return true
+		}
+	}
+	return false
 }
 
 // crowds reports whether a treatment leaves the pair or any seat no room.
@@ -249,15 +274,16 @@ const seatSpace = 0.35
 func ones(v float64) r3.Vec { return r3.Vec{X: v, Y: v, Z: v} }
 
 // battsOf returns how many batts of one sort of the stock the treatments take, offcuts
-// reused; 0 if they cannot be built from that sort.
-func battsOf(p *model.Project, batt int, pieces []model.Treatment) int {
+// reused, and the share of them that is left over; 0 if they cannot be built from that sort.
+func battsOf(p *model.Project, batt int, pieces []model.Treatment) (n int, offcut float64) {
 	stock := *p.Stock
 	stock.Batts = []model.Batt{p.Stock.Batts[batt]}
 	q := *p
 	q.Stock, q.Room.Treatments = &stock, pieces
 	plan, err := build.Make(&q)
 	if err != nil || len(plan.Batts) == 0 || plan.Batts[0].Assumed {
-		return 0
+		return 0, 0
 	}
-	return len(plan.Batts[0].Nesting.Sheets)
+	n = len(plan.Batts[0].Nesting.Sheets)
+	return n, plan.Batts[0].Nesting.Waste
 }

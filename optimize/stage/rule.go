@@ -17,7 +17,7 @@ type FixedOrder struct {
 }
 
 // rule follows the fixed order as far as the batts last.
-func (l *Planner) rule(ctx context.Context, batts []int) (*FixedOrder, error) {
+func (l *Planner) rule(ctx context.Context, batts []int, layout int) (*FixedOrder, error) {
 	r := &FixedOrder{}
 	take := func(good func(p *Piece) bool) {
 		for i := range l.pieces {
@@ -29,20 +29,23 @@ func (l *Planner) rule(ctx context.Context, batts []int) (*FixedOrder, error) {
 	}
 	take(func(p *Piece) bool { return p.Kind == Corner })
 	take(func(p *Piece) bool { return p.Kind == DoubleLayer && p.Treatments[0].Patch.Face == model.Back })
-	mirror := l.reflection()
+	mirror := reflection(l.layouts[layout])
 	take(func(p *Piece) bool {
 		t := &p.Treatments[0]
 		return p.Kind == SingleLayer && t.Patch.Face.Axis() == 1 && t.Patch.Along <= mirror && mirror <= t.Patch.Along+t.Patch.Width
 	})
 	take(func(p *Piece) bool { return p.Kind == Cloud })
-	var err error
-	r.After, err = l.state(ctx, r.Pieces, false)
+	layout, err := l.best(ctx, r.Pieces, layout)
+	if err != nil {
+		return nil, err
+	}
+	r.After, err = l.state(ctx, r.Pieces, layout, fine)
 	return r, err
 }
 
 // reflection returns the x at which the side wall reflects the nearer speaker to the seat.
-func (l *Planner) reflection() float64 {
-	s, h := l.layout.Left, l.layout.Seat
+func reflection(l model.Layout) float64 {
+	s, h := l.Left, l.Seat
 	share := s.Y / (s.Y + h.Y)
 	if math.IsNaN(share) {
 		share = 0.5

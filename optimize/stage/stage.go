@@ -46,6 +46,19 @@ type Stage struct {
 	Gain  float64 // in score over the stage before, dB
 }
 
+// Extension is more pieces on top of a plan, whether or not each gains enough.
+type Extension struct {
+	Pieces []Piece
+	Batts  int
+	After  *State
+}
+
+// Alone is what a piece gains in score on its own, dB, and what the plan's first one does; rough.
+type Alone struct {
+	Piece
+	Gain, First float64
+}
+
 // Omission is a piece that is not built, and what it would gain on top of the plan.
 type Omission struct {
 	Piece
@@ -55,11 +68,15 @@ type Omission struct {
 // Plan says which pieces to build from a stock, in which order.
 type Plan struct {
 	Goal   model.Goal
-	Grid   model.Grid // of the curves
-	Layout model.Layout
-	Batts  []int // available, by sort
-	Start  *State
+	Grid   model.Grid   // of the curves
+	Layout model.Layout // at the end
+	Batts  []int        // available, by sort
+	Now    *State       // as things stand
+	Start  *State       // before anything is built, with pair and seat where they then do best
 	Stages []Stage
+
+	Rest    *Extension // what the batts that are left would bring; nil if they make no piece
+	Corners *Alone     // the corner fill that alone gains most per batt, where another piece comes first; else nil
 
 	Omitted   []Omission // the best of each kind that is not built, on top of the plan; worst first
 	Possible  int        // pieces that could be built at all
@@ -123,19 +140,19 @@ var (
 // Planner plans stages for one project and keeps the states it has computed.
 type Planner struct {
 	project   *model.Project
-	layout    model.Layout
+	layouts   []model.Layout // that of now first
 	evaluator *evaluator
 	pieces    []Piece
-	rough     *concurrent.Cache[string, *State]
-	fine      *concurrent.Cache[string, *State]
+	ways      *ways
+	states    *concurrent.Cache[string, *State]
 	tried     atomic.Int64
 	progress  model.Progress
 }
 
 // NewPlanner returns a planner for a valid project with stock, which reads levels over a
-// grid of frequencies. The pair and the seat stay
-// where they are now.
-func NewPlanner(p *model.Project, grid model.Grid, solve Solver) (*Planner, error) {
+// grid of frequencies. The pair and the seat are where they are now or in one of other layouts,
+// wherever they do best beside what is built.
+func NewPlanner(p *model.Project, grid model.Grid, solve Solver, others ...model.Layout) (*Planner, error) {
 	now, ok := p.Now()
 	switch {
 	case p.Stock == nil || len(p.Stock.Batts) == 0:
@@ -145,12 +162,15 @@ func NewPlanner(p *model.Project, grid model.Grid, solve Solver) (*Planner, erro
 	case !ok:
 		return nil, ErrNotNow
 	}
-	l := &Planner{project: p, layout: now, evaluator: newEvaluator(grid, solve, now), pieces: Pieces(p, now)}
+	l := &Planner{
+		project: p, layouts: append([]model.Layout{now}, others...), evaluator: newEvaluator(grid, solve),
+		pieces: Pieces(p, now), ways: newWays(p, now),
+	}
 	if len(l.pieces) == 0 {
 		return nil, ErrNoPlace
 	}
-	const many = 4096
-	l.rough, l.fine = concurrent.NewCache[string, *State](many), concurrent.NewCache[string, *State](many)
+	const many = 8192
+	l.states = concurrent.NewCache[string, *State](many)
 	return l, nil
 }
 
@@ -160,6 +180,7 @@ func NewPlanner(p *model.Project, grid model.Grid, solve Solver) (*Planner, erro
 // Rough engines compare the pieces. The first round tries all of them; later rounds try at
 // most Tries of those that did best before, since a piece seldom gains more when others are
 // built (the lazy rule of M. Minoux, 1978).
+// After each piece that is chosen, pair and seat go to the layout that then suits them best.
 //
 // If the context ends, the plan holds what was chosen until then, with Stopped set, unless
 // not even the present room has been computed.
@@ -169,11 +190,12 @@ func (l *Planner) Plan(ctx context.Context, s Settings) (*Plan, error) {
 		panic("stage: the batts in hand and the stock differ in the number of sorts")
 	}
 	l.progress = s.Progress
-	plan := &Plan{Goal: l.project.Goal, Grid: l.evaluator.grid, Layout: l.layout, Batts: s.Batts, LeastGain: s.LeastGain, Possible: len(l.pieces)}
+	plan := &Plan{Goal: l.project.Goal, Grid: l.evaluator.grid, Layout: l.layouts[0], Batts: s.Batts, LeastGain: s.LeastGain}
 	var err error
-	if plan.Start, err = l.state(ctx, nil, false); err != nil {
+	if plan.Now, err = l.state(ctx, nil, 0, fine); err != nil {
 		return nil, err
 	}
+	plan.Start = plan.Now
 	c := &choosing{Planner: l, settings: s, gains: map[string]float64{}}
 	err = l.complete(ctx, plan, c)
 	plan.Tried = int(l.tried.Load())
@@ -184,58 +206,97 @@ func (l *Planner) Plan(ctx context.Context, s Settings) (*Plan, error) {
 	return plan, err
 }
 
+// start chooses the layout before anything is built, and finds what can be built beside it.
+func (l *Planner) start(ctx context.Context, plan *Plan, c *choosing) (err error) {
+	if c.layout, err = l.best(ctx, nil, 0); err != nil {
+		return err
+	}
+	if plan.Start, err = l.state(ctx, nil, c.layout, fine); err != nil {
+		return err
+	}
+	if c.layout != 0 {
+		l.pieces, l.ways = Pieces(l.project, l.layouts[c.layout]), newWays(l.project, l.layouts[c.layout])
+	}
+	plan.Layout, plan.Possible = plan.Start.Layout, len(l.pieces)
+	return nil
+}
+
 // complete chooses the pieces, computes their stages, and compares them with what is left
 // out and with the fixed order.
 func (l *Planner) complete(ctx context.Context, plan *Plan, c *choosing) error {
-	err := c.run(ctx, plan)
+	err := l.start(ctx, plan, c)
 	if err != nil {
 		return err
 	}
-	if c.chosen, err = l.evaluateAll(ctx, plan, c.chosen, plan.LeastGain); err != nil {
+	start := c.layout
+	if err := c.run(ctx, plan); err != nil {
 		return err
 	}
+	if c.chosen, c.layout, err = l.evaluateAll(ctx, plan, c.chosen, start); err != nil {
+		return err
+	}
+	plan.Corners = c.corners()
 	if plan.Omitted, err = c.omissions(ctx); err != nil {
 		return err
 	}
-	plan.Rule, err = l.rule(ctx, plan.Batts)
+	if plan.Rest, err = c.rest(ctx, plan); err != nil {
+		return err
+	}
+	plan.Rule, err = l.rule(ctx, plan.Batts, start)
 	return err
 }
 
-// evaluateAll computes the state after each stage with fine cells, in parallel. It drops
-// the worst stage that gains too little by these, and computes the rest again.
-func (l *Planner) evaluateAll(ctx context.Context, plan *Plan, chosen []Piece, pays float64) ([]Piece, error) {
+// evaluateAll computes the state after each stage with fine cells, in parallel, each in the
+// layout that suits it best, and returns the layout of the last. It drops the worst stage that
+// gains too little by these, and computes the rest again.
+func (l *Planner) evaluateAll(ctx context.Context, plan *Plan, chosen []Piece, start int) ([]Piece, int, error) {
 	for {
+		layouts := make([]int, len(chosen))
+		layout := start
+		for i := range chosen {
+			var err error
+			if layout, err = l.best(ctx, chosen[:i+1], layout); err != nil {
+				return nil, start, err
+			}
+			layouts[i] = layout
+		}
 		after := make([]*State, len(chosen))
 		err := concurrent.Each(len(chosen), func(i int) (err error) {
-			after[i], err = l.state(ctx, chosen[:i+1], false)
+			after[i], err = l.state(ctx, chosen[:i+1], layouts[i], fine)
 			return err
 		})
 		if err != nil {
-			return nil, err
+			return nil, start, err
 		}
-		plan.Stages = nil
-		before, worst := plan.Start.Score(), -1
-		for i, p := range chosen {
-			plan.Stages = append(plan.Stages, Stage{p, after[i], before - after[i].Score()})
-			before = after[i].Score()
-			if g := plan.Stages[i].Gain; g < pays && (worst < 0 || g < plan.Stages[worst].Gain) {
-				worst = i
-			}
-		}
+		worst := plan.setStages(chosen, after)
 		if worst < 0 {
-			return chosen, nil
+			return chosen, layout, nil
 		}
 		chosen = slices.Delete(slices.Clone(chosen), worst, worst+1)
 	}
 }
 
-// state returns the state of the room with some pieces built.
-func (l *Planner) state(ctx context.Context, built []Piece, rough bool) (*State, error) {
-	memory := l.fine
-	if rough {
-		memory = l.rough
+// setStages makes stages of pieces with the states after each, and returns the worst of those
+// that gain too little, or -1.
+func (p *Plan) setStages(chosen []Piece, after []*State) int {
+	p.Stages, p.Layout = nil, p.Start.Layout
+	before, worst := p.Start.Score(), -1
+	for i, piece := range chosen {
+		p.Stages = append(p.Stages, Stage{piece, after[i], before - after[i].Score()})
+		before, p.Layout = after[i].Score(), after[i].Layout
+		if g := p.Stages[i].Gain; g < p.LeastGain && (worst < 0 || g < p.Stages[worst].Gain) {
+			worst = i
+		}
 	}
-	return memory.Get(keyOf(built), func() (*State, error) {
+	return worst
+}
+
+// state returns the state of the room with some pieces built, in a layout.
+func (l *Planner) state(ctx context.Context, built []Piece, layout int, d depth) (*State, error) {
+	if d == screening && len(l.project.Seats) < 2 {
+		d = rough
+	}
+	return l.states.Get(fmt.Sprintf("%d %d %s", d, layout, keyOf(built)), func() (*State, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -244,7 +305,7 @@ func (l *Planner) state(ctx context.Context, built []Piece, rough bool) (*State,
 			return nil, err
 		}
 		l.tried.Add(1)
-		return l.evaluator.state(ctx, q, rough)
+		return l.evaluator.state(ctx, q, l.layouts[layout], d)
 	})
 }
 
@@ -273,20 +334,31 @@ func keyOf(built []Piece) string {
 	return fmt.Sprint(names)
 }
 
-// fits reports whether a piece can be built beside others from the batts in hand.
+// fits reports whether a piece can be built beside others from the batts in hand, and leaves the
+// seats their ways out.
 func (l *Planner) fits(p *Piece, built []Piece, batts []int) bool {
 	left := batts[p.Batt]
+	var spaces []model.Block
 	for _, b := range built {
 		if b.Batt == p.Batt {
 			left -= b.Batts
 		}
 		for i := range b.Treatments {
-			for j := range p.Treatments {
-				if l.project.Room.Space(&b.Treatments[i]).Overlaps(l.project.Room.Space(&p.Treatments[j])) {
-					return false
-				}
-			}
+			spaces = append(spaces, l.project.Room.Space(&b.Treatments[i]))
 		}
 	}
-	return p.Batts <= left
+	if p.Batts > left {
+		return false
+	}
+	others := len(spaces)
+	for j := range p.Treatments {
+		space := l.project.Room.Space(&p.Treatments[j])
+		for _, other := range spaces[:others] {
+			if other.Overlaps(space) {
+				return false
+			}
+		}
+		spaces = append(spaces, space)
+	}
+	return l.ways.keep(spaces)
 }

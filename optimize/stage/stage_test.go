@@ -124,7 +124,7 @@ func TestPlanAgainstEverySet(t *testing.T) {
 	best, sets := plan.Start.Score(), 0
 	var every func(from int, built []Piece)
 	every = func(from int, built []Piece) {
-		h, err := l.state(t.Context(), built, true)
+		h, err := l.state(t.Context(), built, 0, rough)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -280,7 +280,7 @@ func TestPieces(t *testing.T) {
 				t.Errorf("%s %v", q.Name, why)
 			}
 		}
-		if q.Batts != battsOf(p, 0, q.Treatments) || q.Batts <= 0 {
+		if n, _ := battsOf(p, 0, q.Treatments); q.Batts != n || n <= 0 {
 			t.Errorf("%s takes %d batts", q.Name, q.Batts)
 		}
 	}

@@ -1,6 +1,7 @@
 package stage
 
 import (
+	"cmp"
 	"context"
 
 	"evenbass/model"
@@ -11,86 +12,147 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// State says what the room does at the main seat with some pieces built and the pair where
-// it is.
+// State says what the room does with some pieces built and the pair and the main seat in one
+// layout.
 type State struct {
+	Layout      model.Layout // of all that is planned with, the best for these pieces
 	Engine      model.EngineInfo
-	Judgement   response.Judgement
+	Judgement   response.Judgement // of the main seat, as all below but Seats
 	Card        response.Ranged
 	Robust      model.Level           // spread, averaged over small displacements of each speaker
+	Seats       []score.SeatFigures   // of all seats, each exactly at its mark; nil if there is only one
 	Decays      []response.Decay      // of both speakers together
 	ExcessDecay float64               // see response.Lingering, s
 	Fading      *spectraldecay.Signal // of both speakers together: how long each tone stays; nil of a rough state
+
+	DecayWeight float64 // dB per second; 0 is the default, see [model.Goal]
 }
 
-// DecayWeight is how many dB of spread one second of audible excess decay counts for. Our
-// own choice, no source: 0.1 s of decay for 1 dB of spread.
-const DecayWeight = 10.0
+// Score is what pieces are chosen by, dB: the robust spread, weighed over all seats, and for each
+// second of the mean decay by 20 dB and of the excess decay what the goal says. Less is better.
+func (h *State) Score() float64 {
+	weight := cmp.Or(h.DecayWeight, model.DefaultDecayWeight)
+	return h.spread() + weight*(h.Card.Fall.Mean+h.ExcessDecay)
+}
 
-// Score is what pieces are chosen by, dB: the robust spread, and [DecayWeight] times the
-// excess decay. Less is better.
-func (h *State) Score() float64 { return float64(h.Robust) + DecayWeight*h.ExcessDecay }
+// spread returns the robust spread of the main seat with those of the others by their weights.
+func (h *State) spread() float64 {
+	if len(h.Seats) == 0 {
+		return float64(h.Robust)
+	}
+	var sum float64
+	for _, f := range h.Seats {
+		sum += f.Weight * float64(f.Counted)
+	}
+	return sum
+}
 
 // Solver returns an engine for a project's room as it is treated, over the grid, that
 // answers for the given blocks of places. A rough one may be wrong by a few tenths of a
 // decibel and serves comparisons only.
 type Solver func(p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error)
 
+// depth says how exactly a state is computed.
+type depth int
+
+const (
+	screening depth = iota // roughly, for the main seat alone
+	rough                  // roughly, for all seats
+	fine
+)
+
 // evaluator computes states of a project's room.
 type evaluator struct {
-	grid   model.Grid // of levels
-	both   score.BothGrids
-	solve  Solver
-	layout model.Layout
-	shift  float64 // m
+	grid  model.Grid // of levels
+	both  score.BothGrids
+	solve Solver
+	shift float64 // m
 }
 
-func newEvaluator(grid model.Grid, solve Solver, l model.Layout) *evaluator {
-	return &evaluator{both: score.NewBothGrids(grid), grid: grid, solve: solve, layout: l, shift: 0.05}
+func newEvaluator(grid model.Grid, solve Solver) *evaluator {
+	return &evaluator{both: score.NewBothGrids(grid), grid: grid, solve: solve, shift: score.Displacement}
 }
 
-// state returns the state of a project's room. It takes one field.
-func (e *evaluator) state(ctx context.Context, p *model.Project, rough bool) (*State, error) {
+// state returns the state of a project's room in a layout. It takes one field for each seat.
+func (e *evaluator) state(ctx context.Context, p *model.Project, l model.Layout, d depth) (*State, error) {
 	about := func(v r3.Vec) model.Block {
 		d := r3.Vec{X: e.shift, Y: e.shift}
 		return model.Block{Min: r3.Sub(v, d), Max: r3.Add(v, d)}
 	}
-	engine, err := e.solve(p, e.both.Grid, []model.Block{about(e.layout.Left), about(e.layout.Right)}, rough)
+	engine, err := e.solve(p, e.both.Grid, []model.Block{about(l.Left), about(l.Right)}, d != fine)
 	if err != nil {
 		return nil, err
 	}
-	field, err := engine.Field(ctx, e.layout.Seat)
+	field, err := engine.Field(ctx, l.Seat)
 	if err != nil {
 		return nil, err
 	}
 	reader := response.NewSpeakerReader(e.grid, engine.Air(), p.Goal, p.Speakers.RollOff())
 	s := score.Scorer{Shift: e.shift, Size: p.Room.Size}
 	var left, right [5][]complex128
-	for i, v := range s.Displaced(e.layout.Left) {
+	for i, v := range s.Displaced(l.Left) {
 		left[i] = field.Transfer(nil, v)
 	}
-	for i, v := range s.Displaced(e.layout.Right) {
+	for i, v := range s.Displaced(l.Right) {
 		right[i] = field.Transfer(nil, v)
 	}
-	levels := func(i, j int) response.Pair {
-		return response.Pair{Left: score.Pick(left[i], e.both.Levels), Right: score.Pick(right[j], e.both.Levels)}
-	}
-	h := &State{Engine: engine.Info(), Judgement: reader.Judge(levels(0, 0))}
+	levels := func(i, j int) response.Pair { return e.levels(left[i], right[j]) }
+	h := &State{Layout: l, Engine: engine.Info(), Judgement: reader.Judge(levels(0, 0)), DecayWeight: p.Goal.Decay()}
 	var scratch response.Scratch
 	sum := h.Judgement.Spread()
 	for j := 1; j < 5; j++ {
 		sum += reader.Spread(levels(j, 0), &scratch) + reader.Spread(levels(0, j), &scratch)
 	}
-	if h.Robust, err = score.Finite(sum/9, e.layout); err != nil {
+	if h.Robust, err = score.Finite(sum/9, l); err != nil {
 		return nil, err
 	}
 	h.Card.Card = reader.Card(levels(0, 0), e.both.Decay.Read(score.Pick(left[0], e.both.Decays), score.Pick(right[0], e.both.Decays)))
 	both := response.Pair{Left: score.Pick(left[0], e.both.Decays), Right: score.Pick(right[0], e.both.Decays)}
 	h.Decays = e.both.Decay.Read(both.Of(response.BothTogether))
 	h.ExcessDecay = response.Lingering(h.Decays, p.Goal.From, p.Goal.To)
-	if !rough {
+	if d == fine {
 		tones := both.Through(p.Speakers.RollOff(), response.DecayGrid()).Of(response.BothTogether)
-		h.Fading, err = spectraldecay.Transfer(response.DecayGrid(), tones, engine.Air())
+		if h.Fading, err = spectraldecay.Transfer(response.DecayGrid(), tones, engine.Air()); err != nil {
+			return nil, err
+		}
+	}
+	if d != screening {
+		err = e.addSeats(ctx, h, p, engine, reader, d)
 	}
 	return h, err
+}
+
+func (e *evaluator) levels(left, right []complex128) response.Pair {
+	return response.Pair{Left: score.Pick(left, e.both.Levels), Right: score.Pick(right, e.both.Levels)}
+}
+
+// addSeats adds what the seats get, if there are several.
+func (e *evaluator) addSeats(ctx context.Context, h *State, p *model.Project, engine model.Engine, reader *response.Reader, d depth) error {
+	others := score.OtherSeats(p)
+	if len(others) == 0 {
+		return nil
+	}
+	share := score.SeatWeights(p)
+	h.Seats = []score.SeatFigures{{
+		Name: score.SeatName(p.Seats[0], 0), At: h.Layout.Seat, Weight: share[0], Spread: h.Judgement.Spread(), Counted: h.Robust,
+	}}
+	for i, seat := range others {
+		f := score.SeatFigures{Name: score.SeatName(seat, i+1), At: score.SeatPlace(p, seat), Weight: share[i+1]}
+		if f.Weight == 0 && d != fine {
+			continue
+		}
+		field, err := engine.Field(ctx, f.At)
+		if err != nil {
+			return err
+		}
+		pair := e.levels(field.Transfer(nil, h.Layout.Left), field.Transfer(nil, h.Layout.Right))
+		at := h.Layout
+		at.Seat = f.At
+		if f.Spread, err = score.Finite(reader.Spread(pair, new(response.Scratch)), at); err != nil {
+			return err
+		}
+		f.Counted = f.Spread
+		h.Seats = append(h.Seats, f)
+	}
+	return nil
 }

@@ -2,6 +2,7 @@ package study
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -11,6 +12,7 @@ import (
 	"evenbass/model/material/fit"
 	"evenbass/model/response"
 	"evenbass/model/wave"
+	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/optimize/stage"
 )
@@ -18,17 +20,35 @@ import (
 // Stages is what to build from the batts in hand, in which order.
 type Stages struct {
 	Plan    *stage.Plan
-	Planned *model.Project // with all stages built
+	Planned *model.Project // with all stages built, and pair and seat where the last one puts them
 
 	Larger *stage.Plan   // for all batts of the room file, if Plan is for fewer; else nil
 	Regret *stage.Regret // what having fewer costs; goes with Larger
 }
 
-// PlanStages plans what to build first from the stock of a project; with batts above 0, for that
-// many of the first sort in hand, compared with the plan for all of them. If the context ends,
-// it returns the stages found so far with the context's error.
-func PlanStages(ctx context.Context, p *model.Project, batts int, progress model.Progress) (*Stages, error) {
-	planner, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver())
+// StageSettings says how [PlanStages] plans.
+type StageSettings struct {
+	Batts    int  // plan for this many of the first sort in hand, and compare with the plan for all; 0 is all
+	Stay     bool // pair and seat stay where they are, whatever is built
+	Progress model.Progress
+}
+
+// PlanStages plans what to build first from the stock of a project. Pair and seat are where they
+// are now or in one of the best layouts of the room as it is, wherever they do best beside what is
+// built. If the context ends, it returns the stages found so far with the context's error.
+func PlanStages(ctx context.Context, p *model.Project, settings StageSettings) (*Stages, error) {
+	batts, progress := settings.Batts, settings.Progress
+	if _, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver()); err != nil {
+		return nil, err // before a search is spent
+	}
+	var others []model.Layout
+	if !settings.Stay {
+		var err error
+		if others, err = layoutsToTry(ctx, p, progress); err != nil {
+			return nil, err
+		}
+	}
+	planner, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver(), others...)
 	if err != nil {
 		return nil, err
 	}
@@ -62,8 +82,43 @@ func finished(ctx context.Context, p *model.Project, out *Stages, err error) (*S
 	if fault != nil {
 		return nil, fault
 	}
-	out.Planned = with
+	out.Planned = standingIn(with, out.Plan.Layout)
 	return out, err
+}
+
+// standingIn returns a project with pair and main seat in a layout.
+func standingIn(p *model.Project, l model.Layout) *model.Project {
+	out := *p
+	out.Speakers.Left, out.Speakers.Right = l.Left, l.Right
+	out.Seats = slices.Clone(p.Seats)
+	out.Seats[0].At = l.Seat
+	return &out
+}
+
+// layoutsTried is how many of the best layouts of the room as it is stages are planned with.
+const layoutsTried = 3
+
+// layoutsToTry searches the best places in the room as it is. None is no error: then things stay.
+func layoutsToTry(ctx context.Context, p *model.Project, progress model.Progress) ([]model.Layout, error) {
+	s, err := New(ctx, Auto, p)
+	if err != nil {
+		return nil, err
+	}
+	search := s.search(PlaceSettings{Seed: 1, Layouts: layoutsTried})
+	search.Progress = s.searching("searching places", progress)
+	result, err := optimize.Place(ctx, p, s.Engine, search)
+	var nowhere *optimize.Infeasible
+	switch {
+	case errors.As(err, &nowhere):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	}
+	var list []model.Layout
+	for i := range result.Candidates {
+		list = append(list, result.Candidates[i].Layout)
+	}
+	return list, nil
 }
 
 // plan plans, first for all batts if there are to be fewer.
@@ -92,31 +147,49 @@ func plan(ctx context.Context, planner *stage.Planner, batts int, progress model
 // setStageEnds reads the cards of the states shown with typical, hard and soft walls, on coarse
 // cells. They tell how much of a stage's gain is certain.
 func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error {
-	states := []*stage.State{plan.Start}
+	states, options := []*stage.State{plan.Now, plan.Start}, []*model.Option{{}, {}}
 	for i := range plan.Stages {
-		states = append(states, plan.Stages[i].After)
+		states, options = append(states, plan.Stages[i].After), append(options, built(plan, i+1))
+	}
+	if rest := plan.Rest; rest != nil {
+		all := built(plan, len(plan.Stages))
+		for _, piece := range rest.Pieces {
+			all.Add = append(all.Add, piece.Treatments...)
+		}
+		states, options = append(states, rest.After), append(options, all)
 	}
 	both, fits := score.NewBothGrids(plan.Grid), new(fit.Memory)
 	estimates := []material.Estimate{material.Typical, material.Low, material.High}
-	for _, h := range states {
-		h.Card.Ends, h.Card.Least = make([]response.Card, len(estimates)), gridError
+	ends := make([][]response.Card, len(states))
+	for i := range ends {
+		ends[i] = make([]response.Card, len(estimates))
 	}
-	return concurrent.Each(len(states)*len(estimates), func(i int) error {
+	err := concurrent.Each(len(states)*len(estimates), func(i int) error {
 		n, end := i/len(estimates), i%len(estimates)
-		with, err := p.With(built(plan, n))
+		if n == 1 && plan.Start == plan.Now {
+			return nil
+		}
+		with, err := p.With(options[n])
 		if err != nil {
 			return err
 		}
+		l := states[n].Layout
 		room, err := newRoom(&with.Room, estimates[end], both.Grid, wave.Settings{
-			Cell: coarseCell, Fall: coarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{point(plan.Layout.Left), point(plan.Layout.Right)}, Fits: fits,
+			Cell: coarseCell, Fall: coarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{point(l.Left), point(l.Right)}, Fits: fits,
 		})
 		if err != nil {
 			return err
 		}
-		r, err := both.Read(ctx, room, p, plan.Layout)
-		states[n].Card.Ends[end] = r.Card
+		r, err := both.Read(ctx, room, p, l)
+		ends[n][end] = r.Card
 		return err
 	})
+	for i, h := range states {
+		if i != 1 || plan.Start != plan.Now {
+			h.Card.Ends, h.Card.Least = ends[i], gridError
+		}
+	}
+	return err
 }
 
 // built is the option of building the first n stages.

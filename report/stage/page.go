@@ -32,6 +32,8 @@ func Part(id, title string, g Report) (html.Part, error) {
 // pageView is what the template reads.
 type pageView struct {
 	Headline, Reason string
+	Moves            []string
+	Rest, Corners    string
 	Doubt            string // how sure the verdict is
 	Plan             svg.Pair
 	Steps            []string
@@ -56,7 +58,7 @@ func newPageView(g *Report) *pageView {
 			Facts:    html.Facts(g.Run, text.SizesText(&g.Project.Room, g.Style), "engine "+string(g.Plan.Start.Engine.Kind), "predicted, not measured"),
 			Contents: g.contents(), Folded: true,
 		},
-		Headline: g.headline(), Reason: g.stopLine(), Doubt: g.doubt(), Plan: svg.NewPair(g.newStagePlan), Steps: g.steps(),
+		Headline: g.headline(), Moves: g.moveLines(), Reason: g.stopLine(), Rest: g.restLine(), Corners: g.cornerLine(), Doubt: g.doubt(), Plan: svg.NewPair(g.newStagePlan), Steps: g.steps(),
 		Careful: text.AbsorberCautions(g.Style),
 		Stages:  g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
 		Rule: g.ruleLine(), Regret: g.regretLine(), Response: svg.NewPair(g.graph), Octaves: g.octavesTable(), Fading: newFading(g), Present: present.NewView(g.present()),
@@ -113,7 +115,7 @@ func (g *Report) doubt() string {
 
 // curves are those that the chart shows: as it is, the first stage, all stages.
 func (g *Report) curves() []*stage.State {
-	list := []*stage.State{g.Plan.Start}
+	list := []*stage.State{g.standing()}
 	if len(g.Plan.Stages) > 1 {
 		list = append(list, g.Plan.Stages[0].After)
 	}

@@ -2,6 +2,7 @@ package stage
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"evenbass/model"
@@ -28,6 +29,7 @@ type Report struct {
 	Warnings []model.Warning // of measurements that could not be used
 
 	Style unit.Style
+	Full  bool // the text holds everything
 	Run   html.Run
 }
 
@@ -62,17 +64,74 @@ func (g *Report) headline() string {
 	if len(p.Stages) == 0 {
 		return fmt.Sprintf("Leave the batts in their packs: none of %s that could be built improves the score by %.1f dB.", text.Count(p.Possible, "piece"), stage.LeastGain)
 	}
-	now, end := g.state(0), g.state(len(p.Stages))
+	now, end := g.now(), g.state(len(p.Stages))
 	what := fmt.Sprintf("building %d of %s in %s", p.Used(len(p.Stages)), text.Count(stocked(p), "batt"), text.Count(len(p.Stages), "stage"))
-	return fmt.Sprintf("%s The %s engine predicts this with speakers and seat where they are (%v).", card.Headline(what, &now, &end), p.Start.Engine.Kind, p.Goal)
+	if !g.moves() {
+		return fmt.Sprintf("%s The %s engine predicts this with speakers and seat where they are (%v).", card.Headline(what, &now, &end), p.Start.Engine.Kind, p.Goal)
+	}
+	return fmt.Sprintf("%s Predicted by the %s engine (%v).", card.Headline("placing speakers and seat anew and "+what, &now, &end), p.Start.Engine.Kind, p.Goal)
+}
+
+// moves reports whether pair and seat leave their places.
+func (g *Report) moves() bool {
+	return g.Plan.Now != nil && (g.Plan.Layout != g.Plan.Now.Layout || g.Plan.Start != g.Plan.Now)
+}
+
+// standing is the state of the room as it stands.
+func (g *Report) standing() *stage.State {
+	if g.Plan.Now != nil {
+		return g.Plan.Now
+	}
+	return g.Plan.Start
+}
+
+// now is the room as it stands.
+func (g *Report) now() card.State {
+	h := g.standing()
+	return card.State{Name: text.NowName, Card: h.Card, Seats: h.Seats}
+}
+
+// moveLines say where pair and seat go, and when.
+func (g *Report) moveLines() []string {
+	if !g.moves() {
+		return nil
+	}
+	var lines []string
+	before := g.Plan.Now.Layout
+	say := func(when string, l model.Layout) {
+		if l != before {
+			lines = append(lines, when+": "+g.placesText(l)+".")
+			before = l
+		}
+	}
+	say("Before anything is built", g.Plan.Start.Layout)
+	for i, s := range g.Plan.Stages {
+		say(fmt.Sprintf("After stage %d", i+1), s.After.Layout)
+	}
+	return lines
+}
+
+// placesText says where pair and seat are.
+func (g *Report) placesText(l model.Layout) string {
+	s := g.Style
+	woofers := "woofers " + s.Tape(l.Left.X)
+	if math.Abs(l.Left.X-l.Right.X) >= 0.005 {
+		woofers = fmt.Sprintf("left woofer %s and right woofer %s", s.Tape(l.Left.X), s.Tape(l.Right.X))
+	}
+	return fmt.Sprintf("%s from the front wall and %s apart, ears %s from the front wall", woofers, s.Tape(model.Plan(l.Left, l.Right)), s.Tape(l.Seat.X))
 }
 
 // state is the room with the first n stages built.
 func (g *Report) state(n int) card.State {
 	if n == 0 {
-		return card.State{Name: text.NowName, Card: g.Plan.Start.Card}
+		name := text.NowName
+		if g.moves() {
+			name = "moved"
+		}
+		return card.State{Name: name, Card: g.Plan.Start.Card, Seats: g.Plan.Start.Seats}
 	}
-	return card.State{Name: fmt.Sprintf("stage %d", n), Card: g.Plan.Stages[n-1].After.Card}
+	h := g.Plan.Stages[n-1].After
+	return card.State{Name: fmt.Sprintf("stage %d", n), Card: h.Card, Seats: h.Seats}
 }
 
 // stagesAcross is how many stages one table of cards holds beside the room as it is.
@@ -81,14 +140,34 @@ const stagesAcross = 4
 // cardTables compares the stages with the room as it is, a few at a time.
 func (g *Report) cardTables() []text.Table {
 	var tables []text.Table
-	for first := 1; first == 1 || first <= len(g.Plan.Stages); first += stagesAcross {
-		states := []card.State{g.state(0)}
+	for first := g.firstState(); first == g.firstState() || first <= len(g.Plan.Stages); first += stagesAcross {
+		states := []card.State{g.now()}
 		for n := first; n <= len(g.Plan.Stages) && n < first+stagesAcross; n++ {
 			states = append(states, g.state(n))
 		}
 		tables = append(tables, card.Table(states, true, g.Style))
 	}
 	return tables
+}
+
+// firstState is the number of the first state beside now.
+func (g *Report) firstState() int {
+	if g.moves() && g.Plan.Start != g.Plan.Now {
+		return 0
+	}
+	return 1
+}
+
+// shortCards compares what matters most with now: pair and seat moved, the first stage, the last.
+func (g *Report) shortCards() text.Table {
+	last := len(g.Plan.Stages)
+	states := []card.State{g.now()}
+	for n := g.firstState(); n <= last; n++ {
+		if n <= 1 || n == last {
+			states = append(states, g.state(n))
+		}
+	}
+	return card.Table(states, true, g.Style)
 }
 
 // spread writes the spread of a state of the room.
@@ -106,7 +185,12 @@ func (g *Report) stageTable() text.Table {
 	row := func(stage, what, where, batts string, h *stage.State, gain string) {
 		t.Rows = append(t.Rows, []string{stage, what, where, batts, spread(h), unit.Seconds(h.ExcessDecay), scoreText(h.Score()), gain})
 	}
-	row("now", "", "", "", g.Plan.Start, "")
+	if g.firstState() == 0 {
+		row("now", "", "", "", g.Plan.Now, "")
+		row("0", "nothing", "pair and seat move", "", g.Plan.Start, scoreText(g.Plan.Now.Score()-g.Plan.Start.Score()))
+	} else {
+		row("now", "", "", "", g.Plan.Start, "")
+	}
 	for i, s := range g.Plan.Stages {
 		row(fmt.Sprint(i+1), s.Kind.String(), g.where(&s.Piece), fmt.Sprint(s.Batts), s.After, scoreText(s.Gain))
 	}
@@ -142,7 +226,7 @@ func (g *Report) where(p *stage.Piece) string {
 // decayTable compares decays by third octave.
 func (g *Report) decayTable() text.Table {
 	t := text.Table{Caption: "Time in ms to decay by 20 dB, by third octave in Hz. " + text.DecayKey, Head: []string{""}}
-	ends := []*stage.State{g.Plan.Start, g.Plan.End()}
+	ends := []*stage.State{g.standing(), g.Plan.End()}
 	t.Rows = [][]string{{"now"}, {"all stages"}, {"audible from"}}
 	if len(g.Plan.Stages) == 0 {
 		ends, t.Rows = ends[:1], [][]string{{"now"}, {"audible from"}}
@@ -226,14 +310,50 @@ func (g *Report) trust() []string {
 			text.Count(g.Plan.Possible, "piece"), text.Count(g.Plan.Tried, "room")),
 		"The plan is good, but not proven to be the best: the search adds and exchanges pieces one by one.",
 		"Ignore differences under 1 dB; walls and wool are uncertain by as much. Build stage 1, measure, and plan again.",
-		"Speakers and seat stay where they are. Search for their places again when everything is built (evenbass place).",
+		g.placesTrust(),
 	}, text.WarningSentences(g.Warnings, g.Style)...)
+}
+
+// placesTrust says which places the plan knows.
+func (g *Report) placesTrust() string {
+	if g.moves() {
+		return "Speakers and seat go to the best of a few layouts, found in the room as it is. Search again when everything is built (evenbass place)."
+	}
+	return "Speakers and seat stay where they are. Search for their places again when everything is built (evenbass place)."
+}
+
+// restLine says what the batts that are left would bring.
+func (g *Report) restLine() string {
+	e := g.Plan.Rest
+	if e == nil {
+		return ""
+	}
+	end := g.state(len(g.Plan.Stages))
+	after := card.State{Name: "with the rest", Card: e.After.Card, Seats: e.After.Seats}
+	more := fmt.Sprintf("building %s more from %s that are left", text.Count(len(e.Pieces), "piece"), text.Count(e.Batts, "batt"))
+	return card.Headline(more, &end, &after)
+}
+
+// cornerLine says why the plan does not begin in the corners, as many would.
+func (g *Report) cornerLine() string {
+	a := g.Plan.Corners
+	if a == nil {
+		return ""
+	}
+	per := func(gain float64, batts int) string { return unit.Decimal(gain/float64(max(batts, 1)), 2) }
+	first := &g.Plan.Stages[0]
+	return fmt.Sprintf("Common practice (no source) begins in the corners. Here the best corner fill alone gains %s dB of score per batt, and stage 1 gains %s dB.",
+		per(a.Gain, a.Batts), per(a.First, first.Batts))
 }
 
 // scoreRecipe says in one sentence what a score is.
 func (g *Report) scoreRecipe() string {
-	return fmt.Sprintf("score = spread (%v, mean over both speakers %s off) + %.0f dB per second of audible excess decay (decay in third octaves beyond 0.85 s at 32 Hz to 0.2 s from 100 Hz)",
-		g.Plan.Goal, g.Style.Join("5 cm", "2 in"), stage.DecayWeight)
+	seats := ""
+	if len(g.Plan.Start.Seats) > 0 {
+		seats = ", over all seats by their weights"
+	}
+	return fmt.Sprintf("score = spread (%v, mean over both speakers %s off%s) + %s dB per second (goal.decay_weight) of the mean 20 dB decay and of audible excess decay (decay in third octaves beyond 0.85 s at 32 Hz to 0.2 s from 100 Hz)",
+		g.Plan.Goal, g.Style.Join("5 cm", "2 in"), seats, unit.Decimal(g.Plan.Goal.Decay(), 1))
 }
 
 // stopLine says why the plan ends; empty if the plan does not say.
@@ -255,6 +375,9 @@ func (g *Report) reason() string {
 	case stage.NoFurtherGains:
 		return "no other piece " + gains
 	case stage.NoFurtherFits:
+		if stocked(p) == p.Used(len(p.Stages)) {
+			return "all batts are used"
+		}
 		return "the batts that are left make no other piece"
 	case stage.StoppedEarly:
 		return "you stopped it before its end"

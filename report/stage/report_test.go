@@ -71,6 +71,11 @@ func fixtureStaging(t testing.TB) Report {
 
 func TestStageTextGolden(t *testing.T) {
 	g := fixtureStaging(t)
+	reporttest.Golden(t, "stage-short.txt", Text(g))
+	if n := strings.Count(Text(g), "\n"); n > 40 {
+		t.Errorf("%d lines, want 40 at most", n)
+	}
+	g.Full = true
 	reporttest.Golden(t, "stage-metric.txt", Text(g))
 	g.Style = unit.Imperial
 	larger := *g.Plan
@@ -78,6 +83,30 @@ func TestStageTextGolden(t *testing.T) {
 	g.Larger, g.Regret = &larger, &stage.Regret{Kept: 1, After: g.Plan.Start, Loss: 0.7}
 	reporttest.Golden(t, "stage-imperial.txt", Text(g))
 	reporttest.CheckImperial(t, Text(g))
+}
+
+// Where pair and seat move, the text says when and where to, and compares with where they are now.
+// What the batts that are left would bring, and why corners are not first, is told too.
+func TestStageTextOfMoves(t *testing.T) {
+	g := fixtureStaging(t)
+	now := *g.Plan.Start
+	now.Layout = model.Layout{Left: r3.Vec{X: 0.4, Y: 0.95}, Right: r3.Vec{X: 0.4, Y: 2.35}, Seat: r3.Vec{X: 2.4, Y: 1.65}}
+	start, after := *g.Plan.Start, *g.Plan.Stages[1].After
+	start.Layout, g.Plan.Stages[0].After.Layout, after.Layout = g.Plan.Layout, g.Plan.Layout, now.Layout
+	g.Plan.Now, g.Plan.Start, g.Plan.Stages[1].After, g.Plan.Layout = &now, &start, &after, after.Layout
+	piece := g.Plan.Omitted[2].Piece
+	g.Plan.Rest = &stage.Extension{Pieces: []stage.Piece{piece}, Batts: 4, After: &after}
+	g.Plan.Corners, g.Full = &stage.Alone{Piece: piece, Gain: 1, First: 4}, true
+	got := Text(g)
+	for _, want := range []string{
+		"Placing speakers and seat anew and building 11 of 12 batts", "Before anything is built: woofers 75 cm from the front wall and 140 cm apart, ears 200 cm",
+		"After stage 2: woofers 40 cm", "Building 1 piece more from 4 batts that are left changes nothing", "moved",
+		"Here the best corner fill alone gains 0.25 dB of\nscore per batt, and stage 1 gains 0.50 dB.",
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("text lacks %q:\n%s", want, got)
+		}
+	}
 }
 
 func TestStageTextOfNothing(t *testing.T) {

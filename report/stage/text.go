@@ -4,15 +4,26 @@ import (
 	"fmt"
 	"strings"
 
+	"evenbass/report/card"
 	"evenbass/report/present"
 	"evenbass/report/text"
+	"evenbass/report/unit"
 )
 
-// Text returns a plan of stages as text for a terminal, at most 100 columns wide.
+// Text returns a plan of stages as text for a terminal, at most 100 columns wide: what it brings,
+// the stages, the cards of the first and the last, and why it ends. With Full set it holds
+// everything.
 func Text(g Report) string {
 	var s strings.Builder
 	s.WriteString(text.Wrap(g.title()+": what to build first", text.Columns, "  ") + "\n\n")
 	s.WriteString(text.Wrap(g.headline(), text.Columns, "") + "\n")
+	for _, line := range g.moveLines() {
+		s.WriteString(text.Wrap(line, text.Columns, "") + "\n")
+	}
+	if !g.Full {
+		g.writeShort(&s)
+		return s.String()
+	}
 	if len(g.Plan.Stages) > 0 {
 		text.WriteTable(&s, g.stageTable())
 		for _, t := range g.cardTables() {
@@ -20,7 +31,7 @@ func Text(g Report) string {
 		}
 	}
 	present.WriteText(&s, g.present())
-	for _, line := range []string{g.stopLine(), g.ruleLine(), g.regretLine()} {
+	for _, line := range []string{g.stopLine(), g.restLine(), g.cornerLine(), g.ruleLine(), g.regretLine()} {
 		if line != "" {
 			s.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")
 		}
@@ -46,3 +57,34 @@ func Lines(g Report) []string {
 
 // Headline says in one sentence or two what the plan achieves.
 func Headline(g Report) string { return g.headline() }
+
+// writeShort writes the stages in a line each, the cards of the first and the last, and why the
+// plan ends.
+func (g *Report) writeShort(s *strings.Builder) {
+	if len(g.Plan.Stages) > 0 {
+		s.WriteString("\nStages: you can stop after any of them; each assumes the earlier ones are built\n")
+		before := g.Plan.Start
+		for i := range g.Plan.Stages {
+			t := &g.Plan.Stages[i]
+			line := fmt.Sprintf("%d. %s, %s (%s): spread %s to %s, mean 20 dB decay %s to %s", i+1, t.Kind, g.where(&t.Piece), text.Count(t.Batts, "batt"),
+				unit.DecibelsOnly(before.Judgement.Spread()), spread(t.After), unit.Decimal(1000*before.Card.Fall.Mean, 0), card.Milliseconds(t.After.Card.Fall.Mean))
+			s.WriteString(text.Wrap(line, text.Columns, "   ") + "\n")
+			before = t.After
+		}
+		text.WriteTable(s, g.shortCards())
+	}
+	s.WriteString("\n")
+	for _, line := range []string{g.stopLine(), g.restLine(), g.regretLine()} {
+		if line != "" {
+			s.WriteString(text.Wrap(line, text.Columns, "") + "\n")
+		}
+	}
+	if len(g.Plan.Stages) > 0 {
+		var titles []string
+		for _, c := range text.AbsorberCautions(g.Style) {
+			titles = append(titles, strings.ToLower(c.Title))
+		}
+		s.WriteString(text.Wrap("Before you build, read the cautions of --full: "+strings.Join(titles, "; ")+".", text.Columns, "") + "\n")
+	}
+	s.WriteString("Reasons, what to leave out, all figures: --full; drawings: -o page.html\n")
+}

@@ -1,0 +1,134 @@
+package stage
+
+import (
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
+)
+
+// A plan with more layouts to choose from begins with the one that does best before anything is
+// built, and ends no worse than one that has to stay.
+func TestPlanMovesPairAndSeat(t *testing.T) {
+	t.Parallel()
+	p := stocked(t, 8)
+	stay, err := planner(t, p).Plan(t.Context(), Settings{Tries: 4, Swaps: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if stay.Start != stay.Now || stay.Layout != stay.Now.Layout {
+		t.Error("without other layouts pair and seat move")
+	}
+	other := stay.Layout
+	other.Left.X, other.Right.X, other.Seat.X = other.Left.X+0.25, other.Right.X+0.25, other.Seat.X-0.35
+	l, err := NewPlanner(p, model.DefaultGrid(), byFewModes, other)
+	if err != nil {
+		t.Fatal(err)
+	}
+	moves, err := l.Plan(t.Context(), Settings{Tries: 4, Swaps: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	there, err := l.state(t.Context(), nil, 1, rough)
+	if err != nil {
+		t.Fatal(err)
+	}
+	gains := moves.Now.Score()-there.Score() > moveGain
+	if moved := moves.Start.Layout == other; moved != gains {
+		t.Errorf("the other layout scores %.2f dB against %.2f dB now; moved: %v", there.Score(), moves.Now.Score(), moved)
+	}
+	if gains && moves.End().Score() > stay.End().Score()+moveGain {
+		t.Errorf("ends at %.2f dB, staying at %.2f dB", moves.End().Score(), stay.End().Score())
+	}
+	t.Logf("now %.2f, other %.2f; staying %.2f, moving %.2f dB", moves.Now.Score(), there.Score(), stay.End().Score(), moves.End().Score())
+}
+
+// Each seat keeps the way to a door that it has: a panel across the room is refused where it closes
+// the only passage, and allowed beside a passage of 80 cm or above one's head.
+func TestWaysStayOpen(t *testing.T) {
+	t.Parallel()
+	p := &model.Project{
+		Room: model.Room{
+			Size:     r3.Vec{X: 4, Y: 3, Z: 2.4},
+			Openings: []model.Opening{{Kind: "door", Patch: model.Patch{Face: model.Back, Along: 1, Width: 0.8, Height: 2}}},
+		},
+		Seats: []model.Seat{{Name: "chair"}},
+	}
+	w := newWays(p, model.Layout{Seat: r3.Vec{X: 1.5, Y: 1.5, Z: 1.2}})
+	if !slices.Equal(w.width, []float64{wayWidth}) {
+		t.Fatalf("ways are %v m wide in the empty room", w.width)
+	}
+	panel := func(y0, y1, z0 float64) []model.Block {
+		return []model.Block{{Min: r3.Vec{X: 2.5, Y: y0, Z: z0}, Max: r3.Vec{X: 2.7, Y: y1, Z: 2.4}}}
+	}
+	for _, c := range []struct {
+		name string
+		more []model.Block
+		want bool
+	}{
+		{"nothing", nil, true},
+		{"right across", panel(0, 3, 0), false},
+		{"85 cm left", panel(0.85, 3, 0), true},
+		{"60 cm left", panel(0.6, 3, 0), false},
+		{"under the ceiling", panel(0, 3, 2), true},
+	} {
+		if got := w.keep(c.more); got != c.want {
+			t.Errorf("%s: free %v, want %v", c.name, got, c.want)
+		}
+	}
+	p.KeepClear = panel(0.5, 3, 0) // leaves 50 cm already: no narrower, and no more is asked for
+	if w = newWays(p, model.Layout{Seat: r3.Vec{X: 1.5, Y: 1.5, Z: 1.2}}); w.width[0] != 0.4 {
+		t.Errorf("a way of %v m beside what is kept clear", w.width[0])
+	}
+}
+
+// Film stays off walls behind which it may be cold, and faces the room only behind cloth.
+func TestFilm(t *testing.T) {
+	t.Parallel()
+	p := stocked(t, 12)
+	filmed := func() (back, front int) {
+		for _, q := range Pieces(p, planner(t, p).layouts[0]) {
+			if q.Kind == FilmedLayer {
+				if q.Treatments[0].Patch.Face == model.Back {
+					back++
+				} else {
+					front++
+				}
+			}
+		}
+		return back, front
+	}
+	p.Stock.Cover, p.Stock.Cloths = nil, nil
+	if b, f := filmed(); b+f > 0 {
+		t.Errorf("%d layers face the room with bare film", b+f)
+	}
+	p.Stock.Cloths = []model.Roll{{Name: "cloth", Width: 1.5, Length: 10}}
+	if b, f := filmed(); b == 0 || f == 0 {
+		t.Errorf("%d and %d layers behind film and cloth at back and other walls", b, f)
+	}
+	p.Room.Outer = []model.Face{model.Back}
+	if b, f := filmed(); b > 0 || f == 0 {
+		t.Errorf("%d layers with film at the cold wall, %d at others", b, f)
+	}
+}
+
+// Of pieces that gain the same per batt the cheaper one comes first, then the one with fewer
+// offcuts; a greater gain comes before both.
+func TestTies(t *testing.T) {
+	t.Parallel()
+	a, b := Piece{Name: "a", Batts: 2, Cost: 30, Offcut: 0.1}, Piece{Name: "b", Batts: 2, Cost: 20, Offcut: 0.4}
+	c := &choosing{gains: map[string]float64{keyOf([]Piece{a}): 1.004, keyOf([]Piece{b}): 1}}
+	if c.compare(a, b) <= 0 {
+		t.Error("of equals the cheaper one comes first")
+	}
+	b.Cost = 30
+	if c.compare(a, b) >= 0 {
+		t.Error("of equals that cost the same, the one with fewer offcuts comes first")
+	}
+	c.gains[keyOf([]Piece{b})] = 1.4
+	if c.compare(a, b) <= 0 {
+		t.Error("a greater gain comes first")
+	}
+}
