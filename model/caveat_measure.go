@@ -30,6 +30,7 @@ type SweepDisturbed struct {
 type MainsHum struct {
 	Frequency float64
 	Above     Level
+	Taken     Level // by how much it was lowered in the responses; 0 if it was left in
 }
 
 // ClocksDiffer tells by which share the recorder's clock differs from the player's.

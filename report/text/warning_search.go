@@ -21,7 +21,11 @@ func recordingWarning(w model.Warning, s unit.Style) string {
 	case model.SweepDisturbed:
 		return fmt.Sprintf("during the sweep of %v it was %.0f dB louder than in the silence before it: a passing sound, or something that rattles", w.Speaker, float64(w.Louder))
 	case model.MainsHum:
-		return fmt.Sprintf("the mains hums: %g Hz stands %.0f dB above the noise beside it", w.Frequency, float64(w.Above))
+		words := fmt.Sprintf("the mains hums: %g Hz stands %.0f dB above the noise beside it", w.Frequency, float64(w.Above))
+		if w.Taken >= 1 {
+			return words + "; its tones are taken out of the responses as far as they held still"
+		}
+		return words + ", and is still in the responses: do not trust levels and decay within 3 Hz of it"
 	case model.ClocksDiffer:
 		return fmt.Sprintf("the clocks of player and recorder differ by %.0f parts in a million, which was corrected", 1e6*w.Drift)
 	case model.SumOff:

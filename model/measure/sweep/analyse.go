@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -240,6 +241,13 @@ func (r *Result) respond(y []float64, o Options) {
 	}
 	for i, p := range s.Parts {
 		h := v.response(y, s.begins(i))
+		recorded := slices.Clone(h)
+		if q := &r.Quality; q.Hum.Mains > 0 {
+			taken := v.takeHum(h, q.Hum.Mains, q.Hum.Multiples)
+			if i == 0 || taken < q.Hum.Taken {
+				q.Hum.Taken = taken
+			}
+		}
 		m := &measure.Measurement{
 			Speaker: p, Temperature: o.Temperature, Band: s.Band(), Unsure: measure.GainUnknown | measure.CorrectionUnknown,
 		}
@@ -252,6 +260,7 @@ func (r *Result) respond(y []float64, o Options) {
 		part := Part{Measurement: m, Signal: model.Level(math.NaN()), Least: model.Level(math.NaN()), Disturbed: model.Level(math.NaN())}
 		if silence != nil {
 			part.measureNoise(v, silence, h)
+			part.Disturbed = v.disturbed(silence, recorded) // the silence hums too
 		}
 		r.Parts = append(r.Parts, part)
 	}
@@ -281,7 +290,6 @@ func (p *Part) measureNoise(v *inverse, silence noise, h []float64) {
 	}
 	p.Signal = model.Level(sum / float64(len(grid)))
 	p.Distortion = v.distortion(h, func(f float64) float64 { return near(grid, levels, f) }, func(f float64) float64 { return v.inResponse(silence, f, 1) })
-	p.Disturbed = v.disturbed(silence, h)
 }
 
 // thirds returns the mid-frequencies of the third octaves that lie whole within a band.
@@ -373,7 +381,7 @@ func (r *Result) judge(o Options) error {
 		r.warn(model.Remark("the silence before the sweep was not recorded, so the noise is not known; start the recording first"))
 	}
 	if q.Hum.Mains > 0 {
-		r.warn(model.MainsHum{Frequency: q.Hum.Frequency, Above: q.Hum.Above})
+		r.warn(model.MainsHum{Frequency: q.Hum.Frequency, Above: q.Hum.Above, Taken: q.Hum.Taken})
 	}
 	if math.Abs(q.Drift) > driftWarning {
 		r.warn(model.ClocksDiffer{Drift: q.Drift})

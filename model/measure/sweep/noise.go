@@ -79,6 +79,8 @@ type Hum struct {
 	Mains     float64     // 50 or 60 Hz
 	Frequency float64     // its harmonic that stands out most, Hz
 	Above     model.Level // over the noise beside it, dB
+	Multiples []float64   // of the mains: all that stand out
+	Taken     model.Level // by how much it was lowered in the response where it was least, dB
 }
 
 // humAbove is how far a line must stand out, dB, and be so at twice the mains' frequency or at
@@ -88,6 +90,7 @@ const humAbove = model.Level(12)
 // hum looks for the mains and its harmonics. The zero value is none.
 func (d noise) hum(band model.Range) Hum {
 	var most Hum
+	multiples := map[float64][]float64{}
 	for _, mains := range []float64{50, 60} {
 		for f := mains; f+10 < band.Max && int(f)+10 < len(d); f += mains {
 			i := int(f)
@@ -97,10 +100,14 @@ func (d noise) hum(band model.Range) Hum {
 			}
 			slices.Sort(beside)
 			above := model.PowerLevel(max(d[i-1], d[i], d[i+1]) / max(beside[len(beside)/2], math.SmallestNonzeroFloat64))
-			if above > humAbove && above > most.Above {
-				most = Hum{mains, f, above}
+			if above <= humAbove {
+				continue
+			}
+			if multiples[mains] = append(multiples[mains], f/mains); above > most.Above {
+				most = Hum{Mains: mains, Frequency: f, Above: above}
 			}
 		}
 	}
+	most.Multiples = multiples[most.Mains]
 	return most
 }
