@@ -8,8 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"syscall"
-
-	"github.com/google/renameio/v2"
 )
 
 // WriteFile gives a file its new content as a whole or leaves it as it was: the content is
@@ -51,12 +49,13 @@ func (t *Terminal) replace(path string, content func(io.Writer) error) error {
 	return part.CloseAtomicallyReplace()
 }
 
-// begin makes the file beside another in which its content is gathered.
-func (t *Terminal) begin(path string) (*renameio.PendingFile, error) {
+// begin makes the file beside another in which its content is gathered, after it has cleared away
+// what killed runs left.
+func (t *Terminal) begin(path string) (part, error) {
+	clearParts(path)
 	t.mutex.Lock()
 	defer t.mutex.Unlock()
-	part, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)),
-		renameio.WithPermissions(0o644), renameio.WithExistingPermissions())
+	part, err := newPart(path)
 	if err == nil {
 		t.parts[part.Name()] = true
 	}

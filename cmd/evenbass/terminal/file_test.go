@@ -2,10 +2,13 @@ package terminal
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
+	"time"
 )
 
 // Ended at once, no part of a file stays, and what was whole before stays as it was.
@@ -33,5 +36,34 @@ func TestAbandonLeavesNoPart(t *testing.T) {
 	}
 	if got := stderr.String(); got != "evenbass: ended at once; anything not yet written is lost\n" {
 		t.Errorf("said %q", got)
+	}
+}
+
+// What a killed run left beside a file goes with the next run. What may belong to a run that still
+// writes stays, and so does any other file.
+func TestClearParts(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	path := filepath.Join(folder, "page.html")
+	old := time.Now().Add(-time.Hour)
+	for name, age := range map[string]time.Time{
+		".page.html123": old, ".page.html9": time.Now(), ".page.html": old, ".page.html7.bak": old, "page.html1": old, ".other.html5": old,
+	} {
+		file := filepath.Join(folder, name)
+		if err := errors.Join(os.WriteFile(file, nil, 0o600), os.Chtimes(file, age, age)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := New(io.Discard, io.Discard).WriteFile(path, func(io.Writer) error { return nil }); err != nil {
+		t.Fatal(err)
+	}
+	var left []string
+	entries, err := os.ReadDir(folder)
+	for _, e := range entries {
+		left = append(left, e.Name())
+	}
+	want := []string{".other.html5", ".page.html", ".page.html7.bak", ".page.html9", "page.html", "page.html1"}
+	if err != nil || !slices.Equal(left, want) {
+		t.Errorf("%q are left, error %v; want %q", left, err, want)
 	}
 }
