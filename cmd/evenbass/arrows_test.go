@@ -43,7 +43,7 @@ var layers = [][]string{
 	{"report/measured"},
 	{"report/place"},
 	{"report", "report/batch", "report/plan"},
-	{"cmd/evenbass/terminal"},
+	{"cmd/evenbass/interview", "cmd/evenbass/terminal"},
 	{"cmd/evenbass/arguments"},
 	{"cmd/evenbass/serve"},
 	{"cmd/evenbass"},

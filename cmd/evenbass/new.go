@@ -11,6 +11,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"evenbass/cmd/evenbass/arguments"
+	"evenbass/cmd/evenbass/interview"
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/material"
@@ -25,6 +26,7 @@ func newCommand(t *terminal.Terminal) *cli.Command {
 		&cli.StringFlag{Name: "height", Usage: "`LENGTH` from floor to ceiling"},
 		&cli.StringFlag{Name: "name", Usage: "`NAME` of the room", Value: "My room"},
 		&cli.StringFlag{Name: "walls", Usage: "`CONSTRUCTION` of all four walls, unless a wall has its own flag"},
+		&cli.BoolFlag{Name: "ask", Usage: "ask for everything, one question at a time, as new does by itself on a terminal if no sizes are given"},
 		&cli.BoolFlag{Name: "force", Usage: "overwrite an existing file"},
 		&cli.BoolFlag{Name: "list", Usage: "list the constructions that walls can be made of"},
 	}
@@ -43,6 +45,9 @@ func runNew(c *cli.Context, t *terminal.Terminal) error {
 		t.Print(constructionList())
 		return nil
 	}
+	if asked(c) {
+		return runInterview(c, t)
+	}
 	path, err := arguments.OneFile(c, "the name of the file to write")
 	if err != nil {
 		return err
@@ -55,6 +60,20 @@ func runNew(c *cli.Context, t *terminal.Terminal) error {
 	if err := roomfile.Starter(&text, settings); err != nil {
 		return starterFault(err)
 	}
+	if err := free(c, path); err != nil {
+		return err
+	}
+	if err := t.WriteFile(path, func(w io.Writer) error { _, err := text.WriteTo(w); return err }); err != nil {
+		return err
+	}
+	if path != "-" {
+		t.Note("wrote %s; add where things are and may go, then run: evenbass check %s", path, path)
+	}
+	return nil
+}
+
+// free reports a file that cannot be written, or is there already and is to stay.
+func free(c *cli.Context, path string) error {
 	if err := terminal.Writable(path); err != nil {
 		return err
 	}
@@ -64,11 +83,35 @@ func runNew(c *cli.Context, t *terminal.Terminal) error {
 			Hint: "hint: choose another name, or --force to overwrite it",
 		}
 	}
-	if err := t.WriteFile(path, func(w io.Writer) error { _, err := text.WriteTo(w); return err }); err != nil {
+	return nil
+}
+
+// asked reports whether the room is to be asked for: on a terminal, unless sizes are given.
+func asked(c *cli.Context) bool {
+	return c.Bool("ask") || terminal.Interactive(os.Stdin) && !c.IsSet("length") && !c.IsSet("width") && !c.IsSet("height")
+}
+
+// runInterview asks about the room and writes its file.
+func runInterview(c *cli.Context, t *terminal.Terminal) error {
+	path := "room.yaml"
+	if c.Args().Present() {
+		var err error
+		if path, err = arguments.OneFile(c, "the name of the file to write"); err != nil {
+			return err
+		}
+	}
+	if err := free(c, path); err != nil {
+		return err
+	}
+	text, err := interview.Room(os.Stdin, t.Stderr())
+	if err != nil {
+		return err
+	}
+	if err := t.WriteFile(path, func(w io.Writer) error { _, err := io.WriteString(w, text); return err }); err != nil {
 		return err
 	}
 	if path != "-" {
-		t.Note("wrote %s; add where things are and may go, then run: evenbass check %s", path, path)
+		t.Note("wrote %s; next: evenbass plan -o plan.html %s", path, path)
 	}
 	return nil
 }

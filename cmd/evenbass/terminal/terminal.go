@@ -89,6 +89,9 @@ func (t *Terminal) Stack(fault *concurrent.Panic) {
 	t.Note("this is a mistake in the program; please report it with the lines below\n%v", fault.String())
 }
 
+// Interactive reports whether somebody types into a file.
+func Interactive(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
+
 // Progress returns what shows how much of a task is done, a bar for each task, and what wipes the
 // last bar. Both do nothing unless standard error is a terminal.
 func (t *Terminal) Progress() (show model.Progress, done func()) {
