@@ -67,6 +67,7 @@ func newPageView(a *Report) (*pageView, error) {
 				html.Link{ID: "cautions", Text: "Cautions"},
 				html.Link{ID: "again", Text: "Re-run"},
 			},
+			Folded: true,
 		},
 		Headline: a.headline(), Figures: a.figuresTable(), Bands: a.bandTables(pageGroup),
 		Recipe: a.recipe(), Sources: a.sources(), Limits: a.limits(), Warnings: a.warnings(),

@@ -115,13 +115,7 @@ func TestAbsorptionBrowser(t *testing.T) {
 	if got := reporttest.Value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
 		t.Errorf("the page is %d wide on a screen of 390", got)
 	}
-	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 3 || sheets > 8 {
-		t.Errorf("%d sheets", sheets)
-	}
+	b.CheckSheets(t, 4, 10)
 	b.Quiet(t)
 	t.Run("barriers", b.CheckBarriers)
 }

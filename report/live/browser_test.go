@@ -420,13 +420,15 @@ func testReading(t *testing.T, b *reporttest.Tab) {
 	b.Quiet(t)
 }
 
-// testImperial reads lengths in feet and inches.
+// testImperial reads lengths in feet and inches: marks as they are taped, small lengths finer.
 func testImperial(t *testing.T, b *reporttest.Tab, r room) {
 	b.Run(t, chromedp.Navigate(r.file(t, unit.Imperial)))
 	stateOf(t, b)
 	for _, m := range []float64{0.36, 0.305, 1.4224, 2.0002, 0.009, 0} {
-		if got := reporttest.Value[string](t, b, fmt.Sprintf("live.trial.length(%g)", m)); got != unit.FeetInches(m) {
-			t.Errorf("%g m is %q, want %q", m, got, unit.FeetInches(m))
+		for call, want := range map[string]string{"live.trial.length(%g)": unit.Imperial.Tape(m), "live.trial.length(%g, true)": unit.Imperial.Fine(m)} {
+			if got := reporttest.Value[string](t, b, fmt.Sprintf(call, m)); got != want {
+				t.Errorf("%g m is %q, want %q", m, got, want)
+			}
 		}
 	}
 	if got := reporttest.Value[string](t, b, `document.getElementById("live-left-x").value`); got != "14.2" {

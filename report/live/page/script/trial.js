@@ -25,13 +25,13 @@ window.live = window.live || {};
     return (v < 0 && Number(t) !== 0 ? "\u2212" : "") + t;
   }
 
-  // inches writes a length in feet and inches to the nearest eighth.
-  function inches(m) {
-    var eighths = Math.round(Math.abs(m) / 0.0254 * 8), feet = Math.floor(eighths / 96), part = eighths % 8, of = 8;
-    var whole = Math.floor(eighths % 96 / 8);
+  // inches writes a length in feet and inches to so many parts of an inch.
+  function inches(m, of) {
+    var parts = Math.round(Math.abs(m) / 0.0254 * of), feet = Math.floor(parts / (12 * of)), part = parts % of;
+    var whole = Math.floor(parts % (12 * of) / of);
     while (part && part % 2 === 0) { part /= 2; of /= 2; }
     var text = part === 0 ? whole + " in" : (whole === 0 && !feet ? "" : whole + " ") + part + "/" + of + " in";
-    return (m < 0 && eighths ? "\u2212" : "") + (feet ? feet + " ft " : "") + text;
+    return (m < 0 && parts ? "\u2212" : "") + (feet ? feet + " ft " : "") + text;
   }
 
   function Trial(section) {
@@ -62,7 +62,8 @@ window.live = window.live || {};
 
   Trial.prototype.length = function (m, fine) {
     var metric = number(100 * m, fine && Math.abs(m) < 0.0995 ? 1 : 0) + " cm";
-    return this.data.units === "imperial" ? inches(m) : this.data.units === "both" ? metric + " (" + inches(m) + ")" : metric;
+    var imperial = inches(m, fine ? 8 : 4);
+    return this.data.units === "imperial" ? imperial : this.data.units === "both" ? metric + " (" + imperial + ")" : metric;
   };
 
   Trial.prototype.cardOf = function (l) {
