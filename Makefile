@@ -22,7 +22,7 @@ export GOEXPERIMENT ?= simd
 CHROMIUM := chromium --headless --no-sandbox --disable-gpu --disable-quic --no-first-run --hide-scrollbars \
 	--disable-background-networking --disable-component-update --disable-sync --virtual-time-budget=4000
 
-.PHONY: help demo test check bench build assets axe picture clean format vet staticcheck arrows browser reference longtest platforms release licences
+.PHONY: help demo test check bench baseline build assets axe picture clean format vet staticcheck arrows browser reference longtest platforms release licences
 
 help: ## list the targets
 	@echo "evenbass: plans the low end of a small room. Targets:"
@@ -58,8 +58,15 @@ staticcheck:
 arrows:
 	go test -run TestImportArrows ./cmd/evenbass
 
-bench: ## run the benchmarks (COUNT=5 of each; feed two runs to `go tool benchstat`)
-	go test -run '^$$' -bench . -count $(or $(COUNT),5) ./model/... ./optimize/...
+BENCHED = ./model/wave/... ./model/mode ./optimize ./optimize/table
+BASELINE = out/baseline.txt
+bench: ## time what decides how long commands take (COUNT=6 of each), with ratios against the baseline of this machine
+	@mkdir -p out
+	go test -run '^$$' -bench . -skip '^BenchmarkPlace$$' -benchtime 0.1s -count $(or $(COUNT),6) $(BENCHED) > out/bench.txt || { cat out/bench.txt; exit 1; }
+	@if [ -f $(BASELINE) ]; then go tool benchstat $(BASELINE) out/bench.txt; else go tool benchstat out/bench.txt; echo "no $(BASELINE) yet: make baseline keeps this run as one"; fi
+
+baseline: ## keep the last run of the benchmarks as the baseline of this machine, before a change
+	cp out/bench.txt $(BASELINE)
 
 build: assets ## build bin/evenbass
 	go build -o bin/evenbass ./cmd/evenbass

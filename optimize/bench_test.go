@@ -76,7 +76,7 @@ func setUp(tb testing.TB) (*problem, *score.Band, *table.Engine) {
 func BenchmarkTable(b *testing.B) {
 	for b.Loop() {
 		_, _, t := setUp(b)
-		b.ReportMetric(float64(t.SeatsKept()), "seats kept")
+		b.ReportMetric(float64(t.SeatsKept()), "seats-kept")
 	}
 }
 

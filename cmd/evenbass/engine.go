@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -20,8 +21,32 @@ func engineFlag() cli.Flag {
 	}
 }
 
+func memoryFlag() cli.Flag {
+	return &cli.Float64Flag{
+		Name: "memory", Value: study.UsualMemory / 1e9,
+		Usage: "refuse a room for which the wave solver would take more memory than this, in `GIGABYTES`",
+	}
+}
+
+// checkMemory refuses a room that would take more memory than the command line allows.
+func checkMemory(c *cli.Context, engine model.EngineKind, p *model.Project) error {
+	limit := c.Float64("memory")
+	if !(limit > 0) {
+		return terminal.UsageError{Text: fmt.Sprintf("--memory must be above 0, have %v", limit)}
+	}
+	err := study.CheckMemory(engine, p, 1e9*limit)
+	var large *study.MemoryError
+	if errors.As(err, &large) {
+		return fmt.Errorf("%w. Give more with --memory %.0f if the machine has that, or model a part of the room", err, math.Ceil(large.Need/1e9))
+	}
+	return err
+}
+
 // newStudy sets up a study with the engine that the command line names.
 func newStudy(c *cli.Context, p *model.Project) (*study.Study, error) {
+	if err := checkMemory(c, model.EngineKind(c.String("engine")), p); err != nil {
+		return nil, err
+	}
 	s, err := study.New(c.Context, model.EngineKind(c.String("engine")), p)
 	var fault *study.EngineError
 	if !errors.As(err, &fault) {

@@ -23,7 +23,7 @@ func mapCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "csv", Usage: "write the map as CSV to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "at", Usage: "`FREQUENCIES` to map levels at, such as '42 Hz, 70 Hz' (default: the worst dips and the strongest peak at the chair)"},
-			engineFlag(), arguments.UnitsFlag(),
+			engineFlag(), memoryFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error {
 			err := runMap(c, t)

@@ -48,7 +48,7 @@ func searchFlags() []cli.Flag {
 		&cli.IntFlag{Name: "layouts", Value: 4, Usage: "how many different layouts to offer, 1 to 5"},
 		&cli.DurationFlag{Name: "time", Usage: "stop each search after about this long, such as 30s. Computing the figures and maps takes a little longer, and the trials are left out unless --trials is given. A search cut short may differ from run to run"},
 		&cli.IntFlag{Name: "trials", Value: usualTrials, Usage: "random trials of walls, wool, temperature, tape and woofer height, which give the ranges (0: none)"},
-		engineFlag(), arguments.UnitsFlag(),
+		engineFlag(), memoryFlag(), arguments.UnitsFlag(),
 	}
 }
 

@@ -31,7 +31,7 @@ func planCommand(t *terminal.Terminal) *cli.Command {
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "random seed; the same seed gives the same answer"},
 			&cli.DurationFlag{Name: "time", Usage: "stop after about this long, such as 30s, with the best found by then. Half of it is for the search of places. Two runs may then differ"},
 			&cli.IntFlag{Name: "trials", Value: planTrials, Usage: "random trials of walls, wool, temperature, tape and woofer height, which give the ranges (0: none)"},
-			staticFlag(), engineFlag(), arguments.UnitsFlag(),
+			staticFlag(), engineFlag(), memoryFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runPlan(c, t) },
 	}

@@ -19,7 +19,7 @@ func predictCommand(t *terminal.Terminal) *cli.Command {
 		Name: "predict", Usage: "predict the bass as things stand now, and explain its dips", ArgsUsage: "ROOM.yaml [--table transfers.csv]",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "table", Usage: "write the transfer functions as CSV to this `FILE` ('-': standard output)"},
-			engineFlag(), arguments.UnitsFlag(),
+			engineFlag(), memoryFlag(), arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			err := runPredict(c, t)

@@ -11,6 +11,7 @@ import (
 
 	"evenbass/cmd/evenbass/arguments"
 	"evenbass/cmd/evenbass/terminal"
+	"evenbass/model"
 	"evenbass/model/roomfile"
 	"evenbass/optimize/stage"
 	"evenbass/optimize/study"
@@ -28,7 +29,7 @@ func stageCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "write", Usage: "write the room file with all stages built to this `FILE`, for build, predict and place"},
 			&cli.IntFlag{Name: "batts", Usage: "plan for this many batts of the first kind in stock, and compare with the plan for all of them"},
 			&cli.BoolFlag{Name: "stay", Usage: "leave speakers and seat where they are, whatever is built"},
-			arguments.FullFlag(), arguments.UnitsFlag(),
+			memoryFlag(), arguments.FullFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runStage(c, t) },
 	}
@@ -43,6 +44,9 @@ func runStage(c *cli.Context, t *terminal.Terminal) error {
 		return terminal.UsageError{Text: fmt.Sprintf("--batts must be 1 or more, have %d", c.Int("batts"))}
 	}
 	p := in.project
+	if err := checkMemory(c, model.WaveEngine, p); err != nil {
+		return err
+	}
 	progress, done := t.Progress()
 	plan, stopped := study.PlanStages(c.Context, p, study.StageSettings{Batts: c.Int("batts"), Stay: c.Bool("stay"), Progress: progress})
 	done()

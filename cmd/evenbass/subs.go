@@ -27,7 +27,7 @@ func subsCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "csv", Usage: "write the response of each loudspeaker as CSV to this `FILE` ('-': standard output)"},
 			&cli.IntFlag{Name: "count", Usage: "most subwoofers to plan for, 1 to 4 (default: the room file's number)"},
 			&cli.StringFlag{Name: "mains", Value: "now", Usage: "`WHERE` the speakers and the main seat are: now, or best, which searches for the best places first"},
-			engineFlag(), arguments.UnitsFlag(),
+			engineFlag(), memoryFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runSubwoofers(c, t) },
 	}

@@ -59,7 +59,7 @@ func whatIfCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result and its curves as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write one row of figures for each state of the room to this `FILE` ('-': standard output)"},
-			arguments.FullFlag(), arguments.UnitsFlag(),
+			memoryFlag(), arguments.FullFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runWhatIf(c, t) },
 	}
@@ -108,6 +108,9 @@ const longComparison = 2 * time.Minute
 
 // compare solves the states of the room and, if that is asked for, searches places for each.
 func compare(c *cli.Context, t *terminal.Terminal, p *model.Project, options []model.Option) (*whatif.Comparison, error) {
+	if err := checkMemory(c, study.Auto, p); err != nil {
+		return nil, err
+	}
 	cost, err := study.CompareCost(p, options)
 	switch {
 	case err != nil:

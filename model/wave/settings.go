@@ -32,7 +32,7 @@ type Settings struct {
 	// Fits, if not nil, remembers the branches of surfaces for rooms that share walls.
 	Fits *fit.Memory
 
-	Memory int64 // limit for one run, bytes; 0 means 1 GiB
+	Memory int64 // limit for one run, bytes; 0 means 2 GiB
 	Kept   int   // number of latest seats whose runs are kept, some 4 to 30 MB each, 96 MB in all; 0 means 8
 
 	// Progress receives now and then how far a run has come, from the goroutine that asked for

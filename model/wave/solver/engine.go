@@ -31,7 +31,7 @@ type Settings struct {
 	Longest float64     // stop a run after this time in any case, s; 0 means 6 s
 	Enough  float64     // time from which on a fall of 40 dB will do, s; 0 means never
 
-	Memory int64 // limit for one run, bytes; 0 means 1 GiB
+	Memory int64 // limit for one run, bytes; 0 means 2 GiB
 
 	// Blocks is memory for runs, which engines may share; nil means that the engine has its own.
 	Blocks *march.Blocks
@@ -162,7 +162,7 @@ func (s Settings) WithDefaults(grid model.Grid, air model.Air) Settings {
 		s.Longest = 6
 	}
 	if s.Memory == 0 {
-		s.Memory = 1 << 30
+		s.Memory = 2 << 30
 	}
 	if s.Blocks == nil {
 		s.Blocks = new(march.Blocks)
