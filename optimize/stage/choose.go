@@ -68,7 +68,10 @@ func (c *choosing) run(ctx context.Context, plan *Plan) error {
 // firstPieces returns the pieces from which a plan may start: those that alone gain most
 // per batt, and those that gain most.
 func (c *choosing) firstPieces() []Piece {
-	const each = 2
+	each := 2
+	if len(c.layouts) > 1 {
+		each = 1 // each state takes longer, and layouts are other beginnings
+	}
 	var list []Piece
 	take := func(queue []Piece) {
 		taken := 0

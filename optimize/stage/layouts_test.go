@@ -1,6 +1,7 @@
 package stage
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -43,6 +44,29 @@ func TestPlanMovesPairAndSeat(t *testing.T) {
 		t.Errorf("ends at %.2f dB, staying at %.2f dB", moves.End().Score(), stay.End().Score())
 	}
 	t.Logf("now %.2f, other %.2f; staying %.2f, moving %.2f dB", moves.Now.Score(), there.Score(), stay.End().Score(), moves.End().Score())
+}
+
+// A state scores all seats by their weights; a screening one knows the main seat alone.
+func TestStateOfAllSeats(t *testing.T) {
+	t.Parallel()
+	p := stocked(t, 4)
+	p.Seats = append(p.Seats[:1:1], model.Seat{Name: "couch", Placed: true, At: r3.Vec{X: 3.4, Y: 1.2, Z: 1}, Weight: 0.25})
+	l := planner(t, p)
+	all, err := l.state(t.Context(), nil, 0, fine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	alone, err := l.state(t.Context(), nil, 0, screening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(all.Seats) != 2 || all.Between <= 0 || len(alone.Seats) != 0 {
+		t.Fatalf("%d seats that differ by %v dB, %d when screening", len(all.Seats), all.Between, len(alone.Seats))
+	}
+	want := 0.8*float64(all.Robust-all.Seats[1].Counted) + float64(all.Seats[1].Counted) - float64(alone.Robust)
+	if got := all.Score() - alone.Score(); math.Abs(got-want) > 1e-9 {
+		t.Errorf("the couch changes the score by %.3f dB, want %.3f dB", got, want)
+	}
 }
 
 // Each seat keeps the way to a door that it has: a panel across the room is refused where it closes

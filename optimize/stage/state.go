@@ -21,6 +21,7 @@ type State struct {
 	Card        response.Ranged
 	Robust      model.Level           // spread, averaged over small displacements of each speaker
 	Seats       []score.SeatFigures   // of all seats, each exactly at its mark; nil if there is only one
+	Between     model.Level           // how much the seats differ, see [response.Reader.Between]; 0 of a rough state
 	Decays      []response.Decay      // of both speakers together
 	ExcessDecay float64               // see response.Lingering, s
 	Fading      *spectraldecay.Signal // of both speakers together: how long each tone stays; nil of a rough state
@@ -136,6 +137,7 @@ func (e *evaluator) addSeats(ctx context.Context, h *State, p *model.Project, en
 	h.Seats = []score.SeatFigures{{
 		Name: score.SeatName(p.Seats[0], 0), At: h.Layout.Seat, Weight: share[0], Spread: h.Judgement.Spread(), Counted: h.Robust,
 	}}
+	curves := [][]model.Level{h.Judgement.Curves[response.BothTogether]}
 	for i, seat := range others {
 		f := score.SeatFigures{Name: score.SeatName(seat, i+1), At: score.SeatPlace(p, seat), Weight: share[i+1]}
 		if f.Weight == 0 && d != fine {
@@ -153,6 +155,12 @@ func (e *evaluator) addSeats(ctx context.Context, h *State, p *model.Project, en
 		}
 		f.Counted = f.Spread
 		h.Seats = append(h.Seats, f)
+		if d == fine {
+			curves = append(curves, reader.Smooth(pair.Of(response.BothTogether)))
+		}
+	}
+	if d == fine {
+		h.Between = reader.Between(curves)
 	}
 	return nil
 }

@@ -88,7 +88,7 @@ func (g *Report) standing() *stage.State {
 // now is the room as it stands.
 func (g *Report) now() card.State {
 	h := g.standing()
-	return card.State{Name: text.NowName, Card: h.Card, Seats: h.Seats}
+	return card.State{Name: text.NowName, Card: h.Card, Seats: h.Seats, Between: h.Between}
 }
 
 // moveLines say where pair and seat go, and when.
@@ -128,10 +128,10 @@ func (g *Report) state(n int) card.State {
 		if g.moves() {
 			name = "moved"
 		}
-		return card.State{Name: name, Card: g.Plan.Start.Card, Seats: g.Plan.Start.Seats}
+		return card.State{Name: name, Card: g.Plan.Start.Card, Seats: g.Plan.Start.Seats, Between: g.Plan.Start.Between}
 	}
 	h := g.Plan.Stages[n-1].After
-	return card.State{Name: fmt.Sprintf("stage %d", n), Card: h.Card, Seats: h.Seats}
+	return card.State{Name: fmt.Sprintf("stage %d", n), Card: h.Card, Seats: h.Seats, Between: h.Between}
 }
 
 // stagesAcross is how many stages one table of cards holds beside the room as it is.
@@ -329,7 +329,7 @@ func (g *Report) restLine() string {
 		return ""
 	}
 	end := g.state(len(g.Plan.Stages))
-	after := card.State{Name: "with the rest", Card: e.After.Card, Seats: e.After.Seats}
+	after := card.State{Name: "with the rest", Card: e.After.Card, Seats: e.After.Seats, Between: e.After.Between}
 	more := fmt.Sprintf("building %s more from %s that are left", text.Count(len(e.Pieces), "piece"), text.Count(e.Batts, "batt"))
 	return card.Headline(more, &end, &after)
 }
