@@ -7,21 +7,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Clearances returns every box of air in which neither a speaker nor the main
-// seat may be: those of the file, then the floor that each door sweeps when it
-// opens into the room. The slice is the caller's.
-func (p *Project) Clearances() []Block {
-	clear := append([]Block(nil), p.KeepClear...)
-	for i := range p.Room.Openings {
-		if b, ok := p.Room.swing(&p.Room.Openings[i]); ok {
-			clear = append(clear, b)
-		}
-	}
-	return clear
-}
-
-// Obstacles yields the solid blocks, the treatments and the clearances, without
-// allocating for a room whose doors open outwards.
+// Obstacles yields the boxes in which neither a speaker nor the main seat may be: solid
+// blocks, treatments, the file's boxes of air, then the floor that each door sweeps when it
+// opens into the room. It allocates nothing for a room whose doors open outwards.
 func (p *Project) Obstacles() iter.Seq[Block] {
 	return func(yield func(Block) bool) {
 		for _, b := range p.Room.Blocks {

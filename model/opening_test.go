@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -161,7 +162,7 @@ func TestInnerDoorSwings(t *testing.T) {
 	t.Parallel()
 	p := &Project{Room: breasted()}
 	p.Room.Openings = []Opening{{Kind: "door", Swing: "inward", Edge: 7, Patch: Patch{Face: Back, Along: 0.2, Width: 0.9, Height: 2}}}
-	got := p.Clearances()
+	got := slices.Collect(p.Obstacles())
 	if len(got) != 1 {
 		t.Fatalf("%d clearances, want one", len(got))
 	}

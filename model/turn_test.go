@@ -174,7 +174,7 @@ func TestTurnKeepsSurfaces(t *testing.T) {
 		t.Errorf("%g m³ turned into %g", p.Room.Volume(), turned.Room.Volume())
 	}
 	for i := range p.Room.Outline {
-		a, b := p.Room.EdgeSurface(i), turned.Room.EdgeSurface(i)
+		a, b := edgeSurface(&p.Room, i), edgeSurface(&turned.Room, i)
 		if a.Construction != b.Construction {
 			t.Errorf("edge %d was %q and is %q", i, a.Construction, b.Construction)
 		}

@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -161,7 +162,7 @@ func TestZonesOnBothSides(t *testing.T) {
 
 // A door that opens inwards keeps a square of its width clear, in front of the wall
 // that it is in; the file's own boxes come first.
-func TestClearances(t *testing.T) {
+func TestClearanceBeforeDoors(t *testing.T) {
 	t.Parallel()
 	size := r3.Vec{X: 4.5, Y: 3.4, Z: 2.45}
 	for _, c := range []struct {
@@ -178,7 +179,7 @@ func TestClearances(t *testing.T) {
 			{Kind: "door", Swing: "outward", Patch: Patch{Face: c.face, Along: 1.5, Width: 0.8, Height: 2}},
 			{Kind: "window", Swing: "inward", Patch: Patch{Face: c.face, Along: 2.5, Width: 0.8, Height: 1}},
 		}}}
-		got := p.Clearances()
+		got := slices.Collect(p.Obstacles())
 		if len(got) != 2 || got[0].Name != "desk" || got[1].Name != "swing of exit" {
 			t.Fatalf("%v: clearances %v", c.face, got)
 		}

@@ -21,7 +21,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("0,01\n-0,02\n0,5\n"))
 	f.Add(wave(3, 32, 48000, 8, []byte{0, 0, 0, 63, 0, 0, 0, 0}))
 	f.Fuzz(func(t *testing.T, b []byte) {
-		m, err := format.ReadBytes("x", b, format.Options{Rate: 2000, Phase: format.Degrees})
+		m, err := format.Read("x", bytes.NewReader(b), format.Options{Rate: 2000, Phase: format.Degrees})
 		if err != nil {
 			if !strings.HasPrefix(err.Error(), "x:") {
 				t.Errorf("an error without the file's name: %v", err)
@@ -32,7 +32,7 @@ func FuzzRead(f *testing.F) {
 		if err := format.Write(&out, m); err != nil {
 			t.Fatal(err)
 		}
-		back, err := format.ReadBytes("x", out.Bytes(), format.Options{})
+		back, err := format.Read("x", bytes.NewReader(out.Bytes()), format.Options{})
 		if err != nil {
 			t.Fatalf("%v\n%s", err, out.String())
 		}

@@ -2,7 +2,6 @@ package format
 
 import (
 	"bufio"
-	"bytes"
 	"io"
 	"slices"
 	"strings"
@@ -163,8 +162,3 @@ func ReadCorrection(name string, r io.Reader) (*measure.Table, error) {
 
 // mostCorrection is what a microphone may be off by, dB. Common practice, no source.
 const mostCorrection = 40
-
-// ReadBytes is [Read] for a file that is in memory.
-func ReadBytes(name string, b []byte, o Options) (*measure.Measurement, error) {
-	return Read(name, bytes.NewReader(b), o)
-}

@@ -27,7 +27,7 @@ func TestNativeRoundTrip(t *testing.T) {
 		if err := format.Write(&b, m); err != nil {
 			t.Fatal(err)
 		}
-		back, err := format.ReadBytes("x", b.Bytes(), format.Options{})
+		back, err := format.Read("x", bytes.NewReader(b.Bytes()), format.Options{})
 		if err != nil {
 			t.Fatalf("%v\n%s", err, b.String())
 		}
@@ -166,13 +166,13 @@ func TestWAVChannel(t *testing.T) {
 	if err := format.WriteWAV(&b, stereo(24)); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := format.ReadBytes("x.wav", b.Bytes(), format.Options{}); err == nil || !strings.Contains(err.Error(), "say which one") {
+	if _, err := format.Read("x.wav", bytes.NewReader(b.Bytes()), format.Options{}); err == nil || !strings.Contains(err.Error(), "say which one") {
 		t.Errorf("two channels: %v", err)
 	}
-	if _, err := format.ReadBytes("x.wav", b.Bytes(), format.Options{Channel: 3}); err == nil {
+	if _, err := format.Read("x.wav", bytes.NewReader(b.Bytes()), format.Options{Channel: 3}); err == nil {
 		t.Error("there is no channel 3")
 	}
-	m, err := format.ReadBytes("x.wav", b.Bytes(), format.Options{Channel: 2, Timed: true})
+	m, err := format.Read("x.wav", bytes.NewReader(b.Bytes()), format.Options{Channel: 2, Timed: true})
 	if err != nil || m.Impulse.Samples[0] != -0.125 || !m.HasTime() {
 		t.Errorf("%+v, %v", m, err)
 	}
@@ -185,8 +185,8 @@ func TestBoundedMemory(t *testing.T) {
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
 	for range 10 {
-		format.ReadBytes("x", big, format.Options{})
-		format.ReadBytes("x", native, format.Options{})
+		format.Read("x", bytes.NewReader(big), format.Options{})
+		format.Read("x", bytes.NewReader(native), format.Options{})
 	}
 	runtime.ReadMemStats(&after)
 	if used := (after.TotalAlloc - before.TotalAlloc) / 10; used > 1<<20 {
