@@ -181,9 +181,15 @@ func (v *validator) listening() {
 	v.inRange("listening.back_distance", l.BackDistance, 0, LargestSide, "m")
 	v.facing()
 	v.inRange("listening.balance", l.Balance, 0, LargestSide, "m")
-	from := v.inRange("goal.from", g.From, 15, 315, "Hz")
-	if to := v.inRange("goal.to", g.To, 15, 315, "Hz"); from && to && g.From >= g.To {
+	grid := DefaultGrid()
+	lowest, highest := grid[0], grid[len(grid)-1]
+	from := v.inRange("goal.from", g.From, lowest, highest, "Hz")
+	switch to := v.inRange("goal.to", g.To, lowest, highest, "Hz"); {
+	case !from || !to:
+	case g.From >= g.To:
 		v.fail("goal.to", "must be above the %.6g Hz that the goal begins with, have %.6g Hz", g.From, g.To)
+	case g.To < g.From*narrowestBand:
+		v.fail("goal.to", "must be %.0f Hz or more, a third of an octave above the %.6g Hz that the goal begins with, have %.6g Hz", math.Ceil(g.From*narrowestBand), g.From, g.To)
 	}
 	v.inRange("goal.decay_weight", g.DecayWeight, 0, 100, "dB/s")
 	v.inRange("goal.smoothing", float64(g.Smoothing), 1, 96, "parts of an octave")
@@ -255,3 +261,7 @@ func (r *Room) outsideBy(b Block) string {
 
 // point is a block without size.
 func point(at r3.Vec) Block { return Block{Min: at, Max: at} }
+
+// narrowestBand is the least ratio of the ends of a goal: a third of an octave, the width of the
+// bands in which decays are read.
+var narrowestBand = math.Cbrt(2)

@@ -124,7 +124,8 @@ func TestValidate(t *testing.T) {
 		{"angle", func(p *Project) { p.Listening.Angle = Range{1, 4} }, "listening.angle", "180°"},
 		{"back", func(p *Project) { p.Listening.BackDistance = nan }, "listening.back_distance", "0 to 25 m"},
 		{"balance", func(p *Project) { p.Listening.Balance = -0.1 }, "listening.balance", "0 to 25 m"},
-		{"goal from", func(p *Project) { p.Goal.From = 5 }, "goal.from", "15 to 315 Hz"},
+		{"goal from", func(p *Project) { p.Goal.From = 5 }, "goal.from", "20 to 315 Hz"},
+		{"goal narrow", func(p *Project) { p.Goal.From, p.Goal.To = 100, 101 }, "goal.to", "126 Hz or more, a third of an octave"},
 		{"goal turned", func(p *Project) { p.Goal.From, p.Goal.To = 200, 100 }, "goal.to", "above the 200 Hz"},
 		{"smoothing", func(p *Project) { p.Goal.Smoothing = 0 }, "goal.smoothing", "1 to 96"},
 	} {
