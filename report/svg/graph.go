@@ -238,15 +238,22 @@ func (g *Graph) brackets(d *Drawing, f frame) {
 	}
 }
 
-// key writes the curves' names with their lines above the frame.
+// key writes the curves' names with their lines above the frame, and their spreads if there is
+// room for all.
 func (g *Graph) key(d *Drawing, f frame) {
-	x := f.left
+	x, whole := f.left, f.left
+	for i := range g.Traces {
+		whole += 32 + TextWidth(g.Traces[i].Name+" "+g.Traces[i].Spread)
+	}
 	for i := len(g.Traces) - 1; i >= 0; i-- {
 		t := &g.Traces[i]
 		if t.Name == "" {
 			continue
 		}
-		words := t.Name + " " + t.Spread
+		words := t.Name
+		if whole <= float64(d.Width) {
+			words += " " + t.Spread
+		}
 		d.Line("curve "+t.Class, XY(x, 10), XY(x+18, 10))
 		d.Shapes = append(d.Shapes, Shape{Kind: "text", Class: "name " + t.Class, X: Px(x + 22), Y: 10, Text: words, Left: true})
 		x += 32 + TextWidth(words)
