@@ -28,6 +28,7 @@ func newApp(t *terminal.Terminal) *app {
 			"explains why, and writes a page to hand over. Start with `evenbass new`.",
 		Version:         version() + " (wave kernel: " + wave.Kernel() + ")",
 		HideHelpCommand: true, EnableBashCompletion: true,
+		Flags:  []cli.Flag{cli.HelpFlag}, // the library adds it only if no command is called help
 		Writer: t.Stdout(), ErrWriter: t.Stderr(),
 		ExitErrHandler: func(*cli.Context, error) {},
 		OnUsageError:   arguments.OnUsageError,

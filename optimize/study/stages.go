@@ -35,22 +35,23 @@ type StageSettings struct {
 
 // PlanStages plans what to build first from the stock of a project. Pair and seat are where they
 // are now or in one of the best layouts of the room as it is, wherever they do best beside what is
-// built. If the context ends, it returns the stages found so far with the context's error.
+// built. If the context ends, it returns the stages found so far, none at first, with the
+// context's error. The stages are never nil.
 func PlanStages(ctx context.Context, p *model.Project, settings StageSettings) (*Stages, error) {
 	batts, progress := settings.Batts, settings.Progress
 	if _, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver()); err != nil {
-		return nil, err // before a search is spent
+		return new(Stages), err // before a search is spent
 	}
 	var others []model.Layout
 	if !settings.Stay {
 		var err error
 		if others, err = layoutsToTry(ctx, p, progress); err != nil {
-			return nil, err
+			return new(Stages), err
 		}
 	}
 	planner, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver(), others...)
 	if err != nil {
-		return nil, err
+		return new(Stages), err
 	}
 	out, err := plan(ctx, planner, batts, progress)
 	return finished(ctx, p, out, err)
@@ -62,7 +63,7 @@ func PlanStages(ctx context.Context, p *model.Project, settings StageSettings) (
 func SketchStages(ctx context.Context, p *model.Project, progress model.Progress) (*Stages, error) {
 	planner, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver())
 	if err != nil {
-		return nil, err
+		return new(Stages), err
 	}
 	out := new(Stages)
 	out.Plan, err = planner.Plan(ctx, stage.Settings{Tries: 4, Swaps: 1, Progress: progress})

@@ -1,0 +1,30 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"testing"
+
+	"evenbass/model/roomfile"
+)
+
+// Whoever is stopped before the first stage gets empty stages and the reason, never nil.
+func TestPlanStagesStopped(t *testing.T) {
+	t.Parallel()
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, settings := range map[string]StageSettings{"moving": {}, "staying": {Stay: true}} {
+		switch s, err := PlanStages(ctx, p, settings); {
+		case s == nil:
+			t.Errorf("%s: nil stages", name)
+		case !errors.Is(err, context.Canceled):
+			t.Errorf("%s: %v, want the context's error", name, err)
+		case s.Plan != nil && len(s.Plan.Stages) > 0:
+			t.Errorf("%s: %d stages", name, len(s.Plan.Stages))
+		}
+	}
+}
