@@ -138,9 +138,11 @@ licences: assets ## list the modules in the program, and the licence of each
 	printf '%-14s %s %s\n' $$licence $$module $$version; done
 	@printf '%-14s %s (in pages with charts)\n' Apache-2.0 $(ECHARTS)
 
-picture: demo ## take the README's picture of the demo page anew (needs Chromium)
+picture: build ## take the README's picture of the demo room's page of places anew (needs Chromium)
+	@mkdir -p out
+	bin/evenbass place -o out/places.html $(DEMO) >/dev/null
 	$(CHROMIUM) --user-data-dir=$$(mktemp -d) --window-size=1120,1000 --screenshot=testdata/picture/spare-room.png \
-		file://$(CURDIR)/out/spare-room.html
+		file://$(CURDIR)/out/places.html
 
 clean: ## remove what make made
 	rm -rf bin out $(CACHE)

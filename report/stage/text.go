@@ -15,7 +15,7 @@ import (
 // everything.
 func Text(g Report) string {
 	var s strings.Builder
-	s.WriteString(text.Wrap(g.title()+": what to build first", text.Columns, "  ") + "\n\n")
+	s.WriteString(text.Wrap(g.title()+": what to build first", text.Columns, "  ") + "\n")
 	s.WriteString(text.Wrap(g.headline(), text.Columns, "") + "\n")
 	for _, line := range g.moveLines() {
 		s.WriteString(text.Wrap(line, text.Columns, "") + "\n")
