@@ -78,6 +78,25 @@ func (p *Project) Blocks(o *Option) []Blocked {
 	return list
 }
 
+// BlockedOption is an option that would block what must stay usable.
+type BlockedOption struct {
+	Option string // its name
+	By     Blocked
+}
+
+// Allowed parts options into those that block nothing, see [Project.Blocks], and the others, each
+// with the first of what it blocks.
+func (p *Project) Allowed(options []Option) (allowed []Option, blocked []BlockedOption) {
+	for _, o := range options {
+		if by := p.Blocks(&o); len(by) > 0 {
+			blocked = append(blocked, BlockedOption{o.Name, by[0]})
+			continue
+		}
+		allowed = append(allowed, o)
+	}
+	return allowed, blocked
+}
+
 // inTheWay lists what a block would stand in.
 func (p *Project) inTheWay(stock *Stock, space Block) []Obstruction {
 	var out []Obstruction

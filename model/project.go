@@ -3,6 +3,8 @@ package model
 import (
 	"cmp"
 	"fmt"
+	"reflect"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -130,6 +132,21 @@ func (p *Project) Now() (Layout, bool) {
 		Left: p.Speakers.Left, Right: p.Speakers.Right, Seat: p.Seats[0].At,
 		AxisHeight: p.Speakers.Left.Z + p.Speakers.WooferBelow,
 	}, true
+}
+
+// StandingIn returns the project with pair and main seat where a layout puts them, and with the
+// warnings about those places.
+func (p *Project) StandingIn(l Layout) *Project {
+	q := *p
+	q.Speakers.Placed, q.Speakers.Left, q.Speakers.Right = true, l.Left, l.Right
+	q.Seats = slices.Clone(p.Seats)
+	q.Seats[0].Placed, q.Seats[0].At = true, l.Seat
+	found := p.FindWarnings()
+	kept := slices.DeleteFunc(slices.Clone(p.Warnings), func(w Warning) bool {
+		return slices.ContainsFunc(found, func(f Warning) bool { return reflect.DeepEqual(w, f) })
+	})
+	q.Warnings = append(kept, q.FindWarnings()...)
+	return &q
 }
 
 // String returns the goal as a recipe: "30–300 Hz, 1/12 octave".

@@ -195,16 +195,10 @@ func gatherOptions(c *cli.Context, p *model.Project) ([]model.Option, error) {
 // allowedOptions returns the options that block no way out, heater, vent or the like, and says of
 // each other one why it is left out. It is an error if none is left.
 func allowedOptions(t *terminal.Terminal, p *model.Project, options []model.Option, s unit.Style) ([]model.Option, error) {
-	var allowed []model.Option
-	for _, o := range options {
-		blocked := p.Blocks(&o)
-		if len(blocked) == 0 {
-			allowed = append(allowed, o)
-			continue
-		}
-		b := blocked[0]
+	allowed, blocked := p.Allowed(options)
+	for _, b := range blocked {
 		why := fmt.Sprintf("%s is not allowed: %s %s. Openings, ways out, heaters, sockets and vents must stay usable",
-			model.Quote(o.Name), model.Printable(b.Piece), text.ObstructionText(b.Obstruction, s))
+			model.Quote(b.Option), model.Printable(b.By.Piece), text.ObstructionText(b.By.Obstruction, s))
 		if len(options) == 1 {
 			return nil, terminal.UsageError{Text: why}
 		}

@@ -2,8 +2,6 @@ package plan
 
 import (
 	"context"
-	"reflect"
-	"slices"
 
 	"evenbass/model"
 	"evenbass/optimize/study"
@@ -30,7 +28,7 @@ func (p *Plan) compare(ctx context.Context, progress model.Progress) {
 		}
 		p.ReadyMade = readyMade
 	}
-	if options = p.allowed(options); len(options) == 0 {
+	if options, p.Blocked = p.Placed.Allowed(options); len(options) == 0 {
 		p.miss(CompareOptions, AllBlocked, nil)
 		return
 	}
@@ -44,24 +42,4 @@ func (p *Plan) compare(ctx context.Context, progress model.Progress) {
 		return
 	}
 	p.Options = compared
-}
-
-// allowed returns the options that block nothing, and notes the others.
-func (p *Plan) allowed(options []model.Option) []model.Option {
-	var list []model.Option
-	for _, o := range options {
-		if by := p.Placed.Blocks(&o); len(by) > 0 {
-			p.Blocked = append(p.Blocked, Blocked{o.Name, by[0]})
-			continue
-		}
-		list = append(list, o)
-	}
-	return list
-}
-
-// without returns warnings without those of a second list.
-func without(list, others []model.Warning) []model.Warning {
-	return slices.DeleteFunc(slices.Clone(list), func(w model.Warning) bool {
-		return slices.ContainsFunc(others, func(o model.Warning) bool { return reflect.DeepEqual(w, o) })
-	})
 }

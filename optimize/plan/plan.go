@@ -25,9 +25,9 @@ type Plan struct {
 	Moved  bool           // Placed has speakers and seat where the first layout puts them; else where they stand now
 	Placed *model.Project // the room in which treatments are judged
 
-	Options   *whatif.Comparison // nil: see Missing
-	ReadyMade string             // the ready-made comparison that stands in for options of the owner's; "" for those of the owner
-	Blocked   []Blocked          // options that are left out
+	Options   *whatif.Comparison    // nil: see Missing
+	ReadyMade string                // the ready-made comparison that stands in for options of the owner's; "" for those of the owner
+	Blocked   []model.BlockedOption // options that are left out
 
 	Stages *study.Stages // nil: see Missing
 
@@ -35,12 +35,6 @@ type Plan struct {
 	Built  *model.Project // the room with these pieces: those of its file, and all stages
 
 	Missing []Missing
-}
-
-// Blocked is an option that would block what must stay usable.
-type Blocked struct {
-	Option string
-	By     model.Blocked
 }
 
 // Step is one step of a plan.
@@ -113,17 +107,7 @@ func (p *Plan) place() {
 	if r.Now != nil && len(r.Now.Breaches) == 0 && best.Card.Compare(&r.Now.Card)[response.SpreadFigure].Mark != response.Better {
 		return
 	}
-	p.Moved, p.Placed = true, At(project, best.Layout)
-}
-
-// At returns the project with speakers and main seat in a layout's places.
-func At(p *model.Project, l model.Layout) *model.Project {
-	q := *p
-	q.Speakers.Placed, q.Speakers.Left, q.Speakers.Right = true, l.Left, l.Right
-	q.Seats = append([]model.Seat(nil), p.Seats...)
-	q.Seats[0].Placed, q.Seats[0].At = true, l.Seat
-	q.Warnings = append(without(p.Warnings, p.FindWarnings()), q.FindWarnings()...)
-	return &q
+	p.Moved, p.Placed = true, project.StandingIn(best.Layout)
 }
 
 // stages plans what to build first.

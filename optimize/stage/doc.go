@@ -3,5 +3,5 @@
 // first, each with the [State] of the room after it, and what is best left out.
 //
 // A [Piece] is one treatment or two that mirror each other. Pieces compete by their score: the
-// robust spread in dB plus [DecayWeight] times the audible excess decay in s.
+// robust spread in dB plus [State.DecayWeight] times the audible excess decay in s.
 package stage

@@ -24,10 +24,11 @@ func TestPlanMovesPairAndSeat(t *testing.T) {
 	}
 	other := stay.Layout
 	other.Left.X, other.Right.X, other.Seat.X = other.Left.X+0.25, other.Right.X+0.25, other.Seat.X-0.35
-	l, err := NewPlanner(p, model.DefaultGrid(), byFewModes, other)
+	l, err := NewPlanner(p, model.DefaultGrid(), byFewModes)
 	if err != nil {
 		t.Fatal(err)
 	}
+	l.MayMove(other)
 	moves, err := l.Plan(t.Context(), Settings{Tries: 4, Swaps: 2})
 	if err != nil {
 		t.Fatal(err)

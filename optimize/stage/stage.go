@@ -150,9 +150,8 @@ type Planner struct {
 }
 
 // NewPlanner returns a planner for a valid project with stock, which reads levels over a
-// grid of frequencies. The pair and the seat are where they are now or in one of other layouts,
-// wherever they do best beside what is built.
-func NewPlanner(p *model.Project, grid model.Grid, solve Solver, others ...model.Layout) (*Planner, error) {
+// grid of frequencies. The pair and the seat stay where they are now, see [Planner.MayMove].
+func NewPlanner(p *model.Project, grid model.Grid, solve Solver) (*Planner, error) {
 	now, ok := p.Now()
 	switch {
 	case p.Stock == nil || len(p.Stock.Batts) == 0:
@@ -163,7 +162,7 @@ func NewPlanner(p *model.Project, grid model.Grid, solve Solver, others ...model
 		return nil, ErrNotNow
 	}
 	l := &Planner{
-		project: p, layouts: append([]model.Layout{now}, others...), evaluator: newEvaluator(grid, solve),
+		project: p, layouts: []model.Layout{now}, evaluator: newEvaluator(grid, solve),
 		pieces: Pieces(p, now), ways: newWays(p, now),
 	}
 	if len(l.pieces) == 0 {
@@ -173,6 +172,10 @@ func NewPlanner(p *model.Project, grid model.Grid, solve Solver, others ...model
 	l.states = concurrent.NewCache[string, *State](many)
 	return l, nil
 }
+
+// MayMove lets pair and seat also stand in other layouts than the present one, wherever they do best
+// beside what is built.
+func (l *Planner) MayMove(layouts ...model.Layout) { l.layouts = append(l.layouts, layouts...) }
 
 // Plan chooses pieces by gain per batt, one after the other, from several first pieces. It
 // exchanges pieces as long as that improves the whole, keeps the best result, orders it so

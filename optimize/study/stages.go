@@ -39,19 +39,16 @@ type StageSettings struct {
 // context's error. The stages are never nil.
 func PlanStages(ctx context.Context, p *model.Project, settings StageSettings) (*Stages, error) {
 	batts, progress := settings.Batts, settings.Progress
-	if _, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver()); err != nil {
+	planner, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver())
+	if err != nil {
 		return new(Stages), err // before a search is spent
 	}
-	var others []model.Layout
 	if !settings.Stay {
-		var err error
-		if others, err = layoutsToTry(ctx, p, progress); err != nil {
+		layouts, err := layoutsToTry(ctx, p, progress)
+		if err != nil {
 			return new(Stages), err
 		}
-	}
-	planner, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver(), others...)
-	if err != nil {
-		return new(Stages), err
+		planner.MayMove(layouts...)
 	}
 	out, err := plan(ctx, planner, batts, progress)
 	return finished(ctx, p, out, err)
@@ -83,17 +80,8 @@ func finished(ctx context.Context, p *model.Project, out *Stages, err error) (*S
 	if fault != nil {
 		return nil, fault
 	}
-	out.Planned = standingIn(with, out.Plan.Layout)
+	out.Planned = with.StandingIn(out.Plan.Layout)
 	return out, err
-}
-
-// standingIn returns a project with pair and main seat in a layout.
-func standingIn(p *model.Project, l model.Layout) *model.Project {
-	out := *p
-	out.Speakers.Left, out.Speakers.Right = l.Left, l.Right
-	out.Seats = slices.Clone(p.Seats)
-	out.Seats[0].At = l.Seat
-	return &out
 }
 
 // layoutsTried is how many of the best layouts of the room as it is stages are planned with.
@@ -148,7 +136,10 @@ func plan(ctx context.Context, planner *stage.Planner, batts int, progress model
 // setStageEnds reads the cards of the states shown with typical, hard and soft walls, on coarse
 // cells. They tell how much of a stage's gain is certain.
 func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error {
-	states, options := []*stage.State{plan.Now, plan.Start}, []*model.Option{{}, {}}
+	states, options := []*stage.State{plan.Now}, []*model.Option{{}}
+	if plan.Start != plan.Now {
+		states, options = append(states, plan.Start), append(options, &model.Option{})
+	}
 	for i := range plan.Stages {
 		states, options = append(states, plan.Stages[i].After), append(options, built(plan, i+1))
 	}
@@ -167,9 +158,6 @@ func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error
 	}
 	err := concurrent.Each(len(states)*len(estimates), func(i int) error {
 		n, end := i/len(estimates), i%len(estimates)
-		if n == 1 && plan.Start == plan.Now {
-			return nil
-		}
 		with, err := p.With(options[n])
 		if err != nil {
 			return err
@@ -186,9 +174,7 @@ func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error
 		return err
 	})
 	for i, h := range states {
-		if i != 1 || plan.Start != plan.Now {
-			h.Card.Ends, h.Card.Least = ends[i], gridError
-		}
+		h.Card.Ends, h.Card.Least = ends[i], gridError
 	}
 	return err
 }
