@@ -13,8 +13,8 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/absorber"
+	"evenbass/model/material/absorption"
 	"evenbass/model/roomfile/phrase"
-	"evenbass/optimize/study"
 	"evenbass/report/absorb"
 	"evenbass/report/html"
 )
@@ -109,7 +109,7 @@ func deliverAbsorption(c *cli.Context, t *terminal.Terminal, a absorb.Report) er
 
 // sample is a build-up with what to call it in a message.
 type sample struct {
-	study.Sample
+	absorption.Sample
 	where string
 	typed bool // on the command line, where its mistakes are mistakes of usage
 }
@@ -158,7 +158,7 @@ func gatherSamples(c *cli.Context, a *absorb.Report) ([]sample, error) {
 
 // argumentSamples reads the build-ups given as arguments.
 func argumentSamples(c *cli.Context, p *model.Project, air model.Air) ([]sample, error) {
-	wall, backing, ok := study.WallBehind(c.String("wall"))
+	wall, backing, ok := absorption.WallBehind(c.String("wall"))
 	if !ok {
 		return nil, noConstruction(c.String("wall"))
 	}
@@ -172,7 +172,7 @@ func argumentSamples(c *cli.Context, p *model.Project, air model.Air) ([]sample,
 		if err != nil {
 			return nil, terminal.UsageError{Text: fmt.Sprintf("%s: %v", where, err), Hint: "hint: `evenbass absorb --list` lists the materials"}
 		}
-		samples = append(samples, sample{where: where, typed: true, Sample: study.Sample{
+		samples = append(samples, sample{where: where, typed: true, Sample: absorption.Sample{
 			Text: text, Layers: layers, Wall: wall, Own: ownMaterials(p),
 			Options: absorber.Options{Air: air, Backing: backing},
 		}})
@@ -195,7 +195,7 @@ func ownMaterials(p *model.Project) []model.Material {
 
 // treatmentSamples returns the treatments of a room file, or the one that is named.
 func treatmentSamples(c *cli.Context, p *model.Project) ([]sample, error) {
-	all, err := study.TreatmentSamples(p)
+	all, err := absorption.TreatmentSamples(p)
 	if err != nil {
 		return nil, err
 	}

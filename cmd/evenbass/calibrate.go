@@ -13,7 +13,7 @@ import (
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/measure"
 	"evenbass/model/roomfile"
-	"evenbass/optimize/study"
+	"evenbass/optimize/observation"
 	"evenbass/report/calibration"
 )
 
@@ -70,7 +70,7 @@ func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 		list = append(list, m)
 	}
 	progress, done := t.Progress()
-	result, err := study.Calibrate(c.Context, p, list, progress)
+	result, err := observation.Calibrate(c.Context, p, list, progress)
 	done()
 	if errors.Is(err, context.Canceled) {
 		return terminal.Interruption("stopped by hand; nothing was written")

@@ -18,7 +18,7 @@ import (
 	"evenbass/model/measure/comparison"
 	"evenbass/model/measure/format"
 	"evenbass/model/response"
-	"evenbass/optimize/study"
+	"evenbass/optimize/observation"
 	"evenbass/report/html"
 	"evenbass/report/measured"
 	"evenbass/report/text"
@@ -164,7 +164,7 @@ func besideRoom(room string) func(path string) (io.ReadCloser, error) {
 
 // presentMeasured reads the measurements that a room file names and picks those of the room as it
 // stands; nil if there are none. What cannot be read is a warning.
-func presentMeasured(c *cli.Context, in roomInput, t *terminal.Terminal) (*study.Present, []model.Warning, error) {
+func presentMeasured(c *cli.Context, in roomInput, t *terminal.Terminal) (*observation.Present, []model.Warning, error) {
 	list, faults := format.LoadAll(in.project, besideRoom(in.path))
 	var warnings []model.Warning
 	for _, fault := range faults {
@@ -175,7 +175,7 @@ func presentMeasured(c *cli.Context, in roomInput, t *terminal.Terminal) (*study
 	}
 	progress, done := t.Progress()
 	defer done()
-	present, more, err := study.NewPresent(c.Context, in.project, list, progress)
+	present, more, err := observation.NewPresent(c.Context, in.project, list, progress)
 	return present, append(warnings, more...), err
 }
 
@@ -216,7 +216,7 @@ func promise(c *cli.Context, t *terminal.Terminal, p *model.Project, sides [2]*a
 // predictSide predicts what a measurement should have found.
 func predictSide(c *cli.Context, t *terminal.Terminal, p *model.Project, m *measure.Measurement, walls []material.Estimate, r *measured.Comparison) ([]*analysis.Analysis, error) {
 	progress, done := t.Progress()
-	list, s, err := study.PredictMeasurement(c.Context, p, m, walls, progress)
+	list, s, err := observation.PredictMeasurement(c.Context, p, m, walls, progress)
 	done()
 	if err != nil {
 		return nil, err

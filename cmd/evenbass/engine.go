@@ -11,19 +11,20 @@ import (
 
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/study"
 )
 
 func engineFlag() cli.Flag {
 	return &cli.StringFlag{
-		Name: "engine", Value: string(study.Auto),
+		Name: "engine", Value: string(engines.Auto),
 		Usage: "the `ENGINE` that computes the sound: mode (exact in a box with uniform walls), wave (any room and treatment, slower), image (mirror images) or auto, which is mode or wave",
 	}
 }
 
 func memoryFlag() cli.Flag {
 	return &cli.Float64Flag{
-		Name: "memory", Value: study.UsualMemory / 1e9,
+		Name: "memory", Value: engines.UsualMemory / 1e9,
 		Usage: "refuse a room for which the wave solver would take more memory than this, in `GIGABYTES`",
 	}
 }
@@ -34,8 +35,8 @@ func checkMemory(c *cli.Context, engine model.EngineKind, p *model.Project) erro
 	if !(limit > 0) {
 		return terminal.UsageError{Text: fmt.Sprintf("--memory must be above 0, have %v", limit)}
 	}
-	err := study.CheckMemory(engine, p, 1e9*limit)
-	var large *study.MemoryError
+	err := engines.CheckMemory(engine, p, 1e9*limit)
+	var large *engines.MemoryError
 	if errors.As(err, &large) {
 		return fmt.Errorf("%w. Give more with --memory %.0f if the machine has that, or model a part of the room", err, math.Ceil(large.Need/1e9))
 	}
@@ -48,14 +49,14 @@ func newStudy(c *cli.Context, p *model.Project) (*study.Study, error) {
 		return nil, err
 	}
 	s, err := study.New(c.Context, model.EngineKind(c.String("engine")), p)
-	var fault *study.EngineError
+	var fault *engines.Error
 	if !errors.As(err, &fault) {
 		return s, err
 	}
 	hint := "hint: use --engine wave, or leave --engine out"
 	if fault.Shape == "" {
 		var names []string
-		for _, e := range study.Engines() {
+		for _, e := range engines.Engines() {
 			names = append(names, string(e))
 		}
 		hint = "hint: the engines are " + strings.Join(names, ", ")
@@ -69,7 +70,7 @@ const (
 )
 
 // announce says beforehand how long a study takes, if that is long, or refuses it.
-func announce(t *terminal.Terminal, c study.Cost) error {
+func announce(t *terminal.Terminal, c engines.Cost) error {
 	switch {
 	case c.Time > longestWait:
 		return fmt.Errorf("the wave solver would need about %s for this room of %d cells. Narrow the zones to cut the number of runs, or use --engine mode if the room is close to a plain box",

@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"evenbass/cmd/evenbass/terminal"
-	"evenbass/optimize/study"
+	"evenbass/optimize/engines"
 )
 
 // A long run is announced on standard error, one without end refused; of a short one
@@ -24,7 +24,7 @@ func TestAnnounce(t *testing.T) {
 		{50 * time.Hour, "", "the wave solver would need about 50 hours for this room of 4000 cells"},
 	} {
 		var stderr strings.Builder
-		err := announce(terminal.New(nil, &stderr), study.Cost{Time: c.need, Cells: 4000})
+		err := announce(terminal.New(nil, &stderr), engines.Cost{Time: c.need, Cells: 4000})
 		if (err != nil) != (c.fails != "") || err != nil && !strings.Contains(err.Error(), c.fails) {
 			t.Errorf("%v: error %v, want %q", c.need, err, c.fails)
 		}

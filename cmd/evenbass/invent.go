@@ -12,7 +12,7 @@ import (
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/format"
-	"evenbass/optimize/study"
+	"evenbass/optimize/observation"
 	"evenbass/report/recording"
 )
 
@@ -34,7 +34,7 @@ func runInvent(c *cli.Context, t *terminal.Terminal) error {
 	if name == "" || name == "-" {
 		return terminal.UsageError{Text: "measure --demo needs a name for what it saves", Hint: "hint: evenbass measure ROOM.yaml --demo -o demo"}
 	}
-	cost, err := study.InventCost(room.project)
+	cost, err := observation.InventCost(room.project)
 	if err != nil {
 		return err
 	}
@@ -42,9 +42,9 @@ func runInvent(c *cli.Context, t *terminal.Terminal) error {
 		return err
 	}
 	progress, done := t.Progress()
-	pair, err := study.Invent(c.Context, room.project, c.Int64("seed"), progress)
+	pair, err := observation.Invent(c.Context, room.project, c.Int64("seed"), progress)
 	done()
-	if errors.Is(err, study.ErrNoStates) {
+	if errors.Is(err, observation.ErrNoStates) {
 		return fmt.Errorf("%s: nothing to invent: %w", room.path, err)
 	}
 	if err != nil {
@@ -54,7 +54,7 @@ func runInvent(c *cli.Context, t *terminal.Terminal) error {
 }
 
 // saveInvented writes the files of both states and prints their figures.
-func saveInvented(t *terminal.Terminal, name string, room roomInput, pair *study.Invented) error {
+func saveInvented(t *terminal.Terminal, name string, room roomInput, pair *observation.Invented) error {
 	r := recording.Report{Goal: room.project.Goal, Style: room.style, Invented: true, Recording: room.path}
 	var outputs []terminal.Output
 	var files []terminal.NamedFile

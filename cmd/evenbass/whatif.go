@@ -14,6 +14,7 @@ import (
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/roomfile/phrase"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/study"
 	"evenbass/optimize/whatif"
 	"evenbass/report/text"
@@ -108,7 +109,7 @@ const longComparison = 2 * time.Minute
 
 // compare solves the states of the room and, if that is asked for, searches places for each.
 func compare(c *cli.Context, t *terminal.Terminal, p *model.Project, options []model.Option) (*whatif.Comparison, error) {
-	if err := checkMemory(c, study.Auto, p); err != nil {
+	if err := checkMemory(c, engines.Auto, p); err != nil {
 		return nil, err
 	}
 	cost, err := study.CompareCost(p, options)

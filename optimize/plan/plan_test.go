@@ -10,6 +10,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/roomfile"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/study"
 )
 
@@ -36,7 +37,7 @@ func project(t *testing.T, text string) *model.Project {
 // yet, treatments are judged with things in the first layout's places.
 func TestMakeQuick(t *testing.T) {
 	p := project(t, closet)
-	s, err := study.New(t.Context(), study.Auto, p)
+	s, err := study.New(t.Context(), engines.Auto, p)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/floormap"
 	"evenbass/optimize/score"
 	"evenbass/optimize/testroom"
@@ -26,7 +27,7 @@ func TestOneRoomOneFigure(t *testing.T) {
 		if !ok {
 			t.Fatalf("%s: nothing stands", name)
 		}
-		s, err := New(t.Context(), Auto, p)
+		s, err := New(t.Context(), engines.Auto, p)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -41,7 +42,7 @@ func TestOneRoomOneFigure(t *testing.T) {
 		}
 		found["whatif"] = compared.Now.Card.Spread
 		both := score.NewBothGrids(s.Engine.Grid())
-		room, err := treatedSolver()(p, both.Grid, []model.Block{point(now.Left), point(now.Right)}, false)
+		room, err := treatedSolver()(p, both.Grid, []model.Block{engines.PlaceZone(now.Left), engines.PlaceZone(now.Right)}, false)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,14 +8,15 @@ import (
 	"evenbass/model/material/surface"
 	"evenbass/model/wave"
 	"evenbass/model/wave/draw"
+	"evenbass/optimize/engines"
 )
 
 // Understanding is what is known of a room before anything is computed.
 type Understanding struct {
-	Choice     // the engine that answers if none is named
-	Box        model.Box
-	Transition float64 // Hz, see [transition]; 0 if nothing absorbs
-	Warnings   []model.Warning
+	engines.Choice // the engine that answers if none is named
+	Box            model.Box
+	Transition     float64 // Hz, see [transition]; 0 if nothing absorbs
+	Warnings       []model.Warning
 
 	Unbuildable []Unbuildable
 }
@@ -42,7 +43,7 @@ func Check(p *model.Project) (*Understanding, error) {
 	if err != nil {
 		return nil, err
 	}
-	chosen, err := Choose(Auto, &p.Room)
+	chosen, err := engines.Choose(engines.Auto, &p.Room)
 	if err != nil {
 		return nil, err
 	}

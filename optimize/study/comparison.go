@@ -9,11 +9,10 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
-	"evenbass/model/material/surface"
-	"evenbass/model/mode"
 	"evenbass/model/response"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
 	"evenbass/optimize/whatif"
 )
@@ -21,11 +20,11 @@ import (
 // Compare solves a room as it is and with each option, with places as they stand.
 func Compare(ctx context.Context, p *model.Project, options []model.Option, progress model.Progress) (*whatif.Comparison, error) {
 	plain := plainThroughout(p, options)
-	solve, least := modalSolver, roundedOff
+	solve, least := engines.ModalSolver, roundedOff
 	if !plain {
-		solve, least = waveSolver(), gridError
+		solve, least = engines.WaveSolver(), gridError
 	}
-	w, err := whatif.Compare(ctx, p, options, Grid(ctx, states(p, options)...), solve, progress)
+	w, err := whatif.Compare(ctx, p, options, engines.Grid(ctx, states(p, options)...), solve, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -61,35 +60,35 @@ func endSolver(p *model.Project, e material.Estimate, w *whatif.Comparison, plai
 		return boxSolver(p, e)
 	}
 	both := score.NewBothGrids(w.Grid)
-	room, err := newRoom(&p.Room, e, both.Grid, wave.Settings{
-		Cell: coarseCell, Fall: coarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{point(w.Layout.Left), point(w.Layout.Right)}, Fits: fits,
+	room, err := engines.NewRoom(&p.Room, e, both.Grid, wave.Settings{
+		Cell: engines.CoarseCell, Fall: engines.CoarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{engines.PlaceZone(w.Layout.Left), engines.PlaceZone(w.Layout.Right)}, Fits: fits,
 	})
 	return &optimize.Solver{Engine: room, BothGrids: both}, err
 }
 
 // CompareCost bounds what [Compare] takes at the very most. The bound is for the portable kernel
 // on a busy machine: the demo room takes a tenth of it.
-func CompareCost(p *model.Project, options []model.Option) (Cost, error) {
+func CompareCost(p *model.Project, options []model.Option) (engines.Cost, error) {
 	if plainThroughout(p, options) {
-		return Cost{}, nil
+		return engines.Cost{}, nil
 	}
-	room, err := standingRoom(p, model.DefaultGrid(), nil, nil)
+	room, err := engines.StandingRoom(p, model.DefaultGrid(), nil, nil)
 	if err != nil {
-		return Cost{}, err
+		return engines.Cost{}, err
 	}
 	cost := room.Cost()
 	const ends = 3 / exactCost // of a run with the usual cells
-	return Cost{time.Duration((1 + ends) * float64(len(options)+1) * cost.Seconds * float64(time.Second)), cost.Cells}, nil
+	return engines.Cost{Time: time.Duration((1 + ends) * float64(len(options)+1) * cost.Seconds * float64(time.Second)), Cells: cost.Cells}, nil
 }
 
 // plainThroughout reports whether every state of the room is a plain box with uniform walls, so
 // that the modal field is exact for all of them.
 func plainThroughout(p *model.Project, options []model.Option) bool {
-	if irregular(&p.Room) != "" {
+	if engines.Irregular(&p.Room) != "" {
 		return false
 	}
 	for _, state := range states(p, options) {
-		if irregular(&state.Room) != "" {
+		if engines.Irregular(&state.Room) != "" {
 			return false
 		}
 	}
@@ -106,34 +105,6 @@ func states(p *model.Project, options []model.Option) []*model.Project {
 		}
 	}
 	return list
-}
-
-// modalSolver sets up the modal field of a box.
-func modalSolver(p *model.Project, grid model.Grid, _ model.Progress) (model.Engine, error) {
-	box, _, err := surface.Box(&p.Room, material.Typical)
-	if err != nil {
-		return nil, err
-	}
-	return mode.New(box, grid, mode.Settings{})
-}
-
-// waveSolver sets up the wave solver for the places as they stand alone.
-func waveSolver() whatif.Solver {
-	fits := new(fit.Memory) // most walls stay the same
-	return func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error) {
-		room, err := standingRoom(p, grid, fits, progress)
-		if err != nil {
-			return nil, err
-		}
-		return room, nil
-	}
-}
-
-// standingRoom makes a room that answers for the speakers where they stand.
-func standingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress model.Progress) (*wave.Room, error) {
-	return newRoom(&p.Room, material.Typical, grid, wave.Settings{
-		Zones: []model.Block{point(p.Speakers.Left), point(p.Speakers.Right)}, Enough: response.LongEnough(p.Goal), Fits: fits, Progress: progress,
-	})
 }
 
 // PlaceEach searches the best places for the room as it is and with each option of a comparison,
@@ -167,15 +138,15 @@ func stateName(v *whatif.State) string {
 }
 
 // PlaceEachCost estimates what [PlaceEach] takes, judged by the room as it is.
-func PlaceEachCost(ctx context.Context, w *whatif.Comparison) (Cost, error) {
+func PlaceEachCost(ctx context.Context, w *whatif.Comparison) (engines.Cost, error) {
 	s, err := New(ctx, w.Engine.Kind, w.Now.Project)
 	if err != nil {
-		return Cost{}, err
+		return engines.Cost{}, err
 	}
 	effort, err := optimize.EffortOf(s.Project, s.Engine, s.search(PlaceSettings{Seed: 1, Layouts: 1}))
 	if err != nil || s.coarse == nil {
-		return Cost{}, err
+		return engines.Cost{}, err
 	}
 	one, err := s.cost(ctx, effort)
-	return Cost{time.Duration(1+len(w.States)) * one.Time, one.Cells}, err
+	return engines.Cost{Time: time.Duration(1+len(w.States)) * one.Time, Cells: one.Cells}, err
 }

@@ -13,6 +13,7 @@ import (
 	"evenbass/model/material/fit"
 	"evenbass/model/response"
 	"evenbass/model/wave"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/testroom"
 )
 
@@ -28,7 +29,7 @@ func TestSpreadOfWaveRoomsIsThatOfTheContinuousResponse(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			p := testroom.Read(t, name)
-			usual := Grid(t.Context(), p)
+			usual := engines.Grid(t.Context(), p)
 			step := 0.25
 			if name == "concrete-cellar" {
 				step = 0.05

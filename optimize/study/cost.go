@@ -12,14 +12,8 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/engines"
 )
-
-// Cost is an estimate of what a study by the wave solver takes. That of the other engines is
-// zero: they are fast.
-type Cost struct {
-	Time  time.Duration
-	Cells int // of one run
-}
 
 // A time estimate is a bound first, for the portable kernel on a busy machine. Only a bound
 // beyond longBound is worth timing a run for.
@@ -42,15 +36,15 @@ const (
 
 // cost estimates how long the wave solver takes. Where its bound is long it times a coarse run
 // on each core; a search makes use of these.
-func (s *Study) cost(ctx context.Context, e optimize.Effort) (Cost, error) {
+func (s *Study) cost(ctx context.Context, e optimize.Effort) (engines.Cost, error) {
 	if s.coarse == nil {
-		return Cost{}, nil
+		return engines.Cost{}, nil
 	}
 	cores := float64(runtime.GOMAXPROCS(0))
 	runs := (float64(e.Wide) + exactCost*float64(e.Exact)) / cores
 	rating := float64(e.Ratings) * (ratingTime + sumTime*e.Sums) / cores
-	all := func(run float64) Cost {
-		return Cost{time.Duration((runs*run + rating) * float64(time.Second)), s.Engine.(*wave.Room).Cost().Cells}
+	all := func(run float64) engines.Cost {
+		return engines.Cost{Time: time.Duration((runs*run + rating) * float64(time.Second)), Cells: s.Engine.(*wave.Room).Cost().Cells}
 	}
 	if most := all(s.coarse.Cost().Seconds); most.Time < longBound {
 		return most, nil
@@ -71,15 +65,15 @@ func (s *Study) cost(ctx context.Context, e optimize.Effort) (Cost, error) {
 
 // PredictCost estimates what [Study.Predict] takes: the layout itself and, on coarse cells, the
 // hard and soft walls and each wall left out.
-func (s *Study) PredictCost(ctx context.Context) (Cost, error) {
+func (s *Study) PredictCost(ctx context.Context) (engines.Cost, error) {
 	return s.cost(ctx, optimize.Effort{Exact: 4, Wide: 9})
 }
 
 // PlaceCost estimates what [Study.Place] takes, everything included. It fails as a search does.
-func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (Cost, error) {
+func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (engines.Cost, error) {
 	e, err := optimize.EffortOf(s.Project, s.Engine, s.search(settings))
 	if err != nil {
-		return Cost{}, err
+		return engines.Cost{}, err
 	}
 	if _, ok := s.Project.Now(); ok {
 		e.Wide += 9
@@ -94,7 +88,7 @@ func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (Cost, er
 }
 
 // SurveyCost estimates what [Study.Survey] takes.
-func (s *Study) SurveyCost(ctx context.Context) (Cost, error) {
+func (s *Study) SurveyCost(ctx context.Context) (engines.Cost, error) {
 	return s.cost(ctx, optimize.Effort{Exact: 5, Wide: 6})
 }
 
@@ -103,7 +97,7 @@ func (s *Study) SurveyCost(ctx context.Context) (Cost, error) {
 const seatFields = 5
 
 // SubwoofersCost estimates what [Study.Subwoofers] takes.
-func (s *Study) SubwoofersCost(ctx context.Context) (Cost, error) {
+func (s *Study) SubwoofersCost(ctx context.Context) (engines.Cost, error) {
 	n := len(s.Project.Seats)
 	return s.cost(ctx, optimize.Effort{Exact: seatFields * n, Wide: 3 * n})
 }

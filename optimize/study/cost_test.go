@@ -12,13 +12,15 @@ import (
 	"evenbass/model/roomfile"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/engines"
+	"evenbass/optimize/testroom"
 )
 
 // The cost grows with the runs; the fast engines have none, and a run that is stopped while it is
 // timed says so.
 func TestCost(t *testing.T) {
 	t.Parallel()
-	p := &model.Project{Room: *bareRoom(), Seats: []model.Seat{{Height: 1}}}
+	p := &model.Project{Room: *testroom.Concrete(), Seats: []model.Seat{{Height: 1}}}
 	p.Room.Size = r3.Vec{X: 2, Y: 1.8, Z: 1.6}
 	p.Speakers.AxisHeights = []float64{1}
 	s, err := New(t.Context(), model.WaveEngine, p)
@@ -41,7 +43,7 @@ func TestCost(t *testing.T) {
 	if s, err = New(t.Context(), model.ModeEngine, p); err != nil {
 		t.Fatal(err)
 	}
-	if c, err := s.cost(t.Context(), optimize.Effort{Exact: 1e9}); err != nil || c != (Cost{}) {
+	if c, err := s.cost(t.Context(), optimize.Effort{Exact: 1e9}); err != nil || c != (engines.Cost{}) {
 		t.Errorf("by modes: %+v, %v", c, err)
 	}
 }

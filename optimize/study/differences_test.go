@@ -14,7 +14,7 @@ func TestBoundsAreOfTheEngineShown(t *testing.T) {
 	t.Parallel()
 	for _, engine := range []model.EngineKind{model.ModeEngine, model.ImageEngine} {
 		for _, known := range []bool{true, false} {
-			p := &model.Project{Room: *bareRoom(), Goal: model.Goal{From: 30, To: 300, Smoothing: 12}, Seats: []model.Seat{{Name: "chair"}}}
+			p := &model.Project{Room: model.Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}}, Goal: model.Goal{From: 30, To: 300, Smoothing: 12}, Seats: []model.Seat{{Name: "chair"}}}
 			for f := range p.Room.Walls {
 				p.Room.Walls[f] = model.Surface{Impedance: 4}
 			}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"testing"
 
+	"evenbass/optimize/engines"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
 	"evenbass/optimize/series"
@@ -15,7 +16,7 @@ import (
 func TestSeriesOfSpareRoom(t *testing.T) {
 	t.Parallel()
 	p := testroom.Read(t, "spare-room")
-	s, err := New(context.Background(), Auto, p)
+	s, err := New(context.Background(), engines.Auto, p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +44,7 @@ func TestSeriesOfSpareRoom(t *testing.T) {
 func TestSeriesDomainOfFreePair(t *testing.T) {
 	t.Parallel()
 	p := testroom.Read(t, "attic-free")
-	s, err := New(context.Background(), Auto, p)
+	s, err := New(context.Background(), engines.Auto, p)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenbass/model/roomfile"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
 )
 
@@ -19,7 +20,7 @@ func TestSpeakersCountAlike(t *testing.T) {
 	var spreads []float64
 	for _, limit := range []float64{0, 70} {
 		p.Speakers.LowLimit = limit
-		s, err := New(t.Context(), Auto, p)
+		s, err := New(t.Context(), engines.Auto, p)
 		if err != nil {
 			t.Fatal(err)
 		}

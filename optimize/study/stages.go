@@ -13,6 +13,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
 	"evenbass/optimize/stage"
 )
@@ -39,7 +40,7 @@ type StageSettings struct {
 // context's error. The stages are never nil.
 func PlanStages(ctx context.Context, p *model.Project, settings StageSettings) (*Stages, error) {
 	batts, progress := settings.Batts, settings.Progress
-	planner, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver())
+	planner, err := stage.NewPlanner(p, engines.Grid(ctx, p), treatedSolver())
 	if err != nil {
 		return new(Stages), err // before a search is spent
 	}
@@ -58,7 +59,7 @@ func PlanStages(ctx context.Context, p *model.Project, settings StageSettings) (
 // it tries fewer pieces for each stage and exchanges fewer. In the demo room it ends a third of the
 // way short of what the longer search gains.
 func SketchStages(ctx context.Context, p *model.Project, progress model.Progress) (*Stages, error) {
-	planner, err := stage.NewPlanner(p, Grid(ctx, p), treatedSolver())
+	planner, err := stage.NewPlanner(p, engines.Grid(ctx, p), treatedSolver())
 	if err != nil {
 		return new(Stages), err
 	}
@@ -89,7 +90,7 @@ const layoutsTried = 3
 
 // layoutsToTry searches the best places in the room as it is. None is no error: then things stay.
 func layoutsToTry(ctx context.Context, p *model.Project, progress model.Progress) ([]model.Layout, error) {
-	s, err := New(ctx, Auto, p)
+	s, err := New(ctx, engines.Auto, p)
 	if err != nil {
 		return nil, err
 	}
@@ -163,8 +164,8 @@ func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error
 			return err
 		}
 		l := states[n].Layout
-		room, err := newRoom(&with.Room, estimates[end], both.Grid, wave.Settings{
-			Cell: coarseCell, Fall: coarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{point(l.Left), point(l.Right)}, Fits: fits,
+		room, err := engines.NewRoom(&with.Room, estimates[end], both.Grid, wave.Settings{
+			Cell: engines.CoarseCell, Fall: engines.CoarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, Fits: fits,
 		})
 		if err != nil {
 			return err
@@ -206,9 +207,9 @@ func treatedSolver() stage.Solver {
 	return func(p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
 		s := wave.Settings{Zones: places, Fits: fits, Enough: response.LongEnough(p.Goal)}
 		if rough {
-			s.Cell, s.Fall = coarseCell, stageFall
+			s.Cell, s.Fall = engines.CoarseCell, stageFall
 		}
-		room, err := newRoom(&p.Room, material.Typical, grid, s)
+		room, err := engines.NewRoom(&p.Room, material.Typical, grid, s)
 		if err != nil {
 			return nil, err
 		}

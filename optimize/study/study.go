@@ -10,11 +10,13 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
 	"evenbass/model/wave"
+	"evenbass/optimize"
+	"evenbass/optimize/engines"
 )
 
 // Study is a project with the engine that answers for it.
 type Study struct {
-	Choice
+	engines.Choice
 	Project  *model.Project
 	Engine   model.Engine    // with typical walls
 	Box      *model.Box      // nil for a room that is not modelled as one
@@ -25,9 +27,9 @@ type Study struct {
 	fits        *fit.Memory
 }
 
-// New chooses the engine of that name, see [Choose], and sets it up with typical walls.
+// New chooses the engine of that name, see [engines.Choose], and sets it up with typical walls.
 func New(ctx context.Context, engine model.EngineKind, p *model.Project) (*Study, error) {
-	chosen, err := Choose(engine, &p.Room)
+	chosen, err := engines.Choose(engine, &p.Room)
 	if err != nil {
 		return nil, err
 	}
@@ -35,7 +37,7 @@ func New(ctx context.Context, engine model.EngineKind, p *model.Project) (*Study
 	if s.Kind == model.WaveEngine {
 		return s, s.newRooms(ctx)
 	}
-	e, box, warnings, err := boxEngine(s.Kind, p, material.Typical)
+	e, box, warnings, err := engines.NewBox(s.Kind, p, material.Typical)
 	s.Engine, s.Box, s.Warnings = e, &box, warnings
 	return s, err
 }
@@ -43,16 +45,16 @@ func New(ctx context.Context, engine model.EngineKind, p *model.Project) (*Study
 // newRooms sets up the wave solver with the usual cells and with coarse ones.
 func (s *Study) newRooms(ctx context.Context) error {
 	s.fits, s.differences = new(fit.Memory), new(differences)
-	grid := Grid(ctx, s.Project)
-	rooms, err := sideBySide(
-		func() (*wave.Room, error) { return searchRoom(s.Project, grid, false, s.fits) },
-		func() (*wave.Room, error) { return searchRoom(s.Project, grid, true, s.fits) },
+	grid := engines.Grid(ctx, s.Project)
+	rooms, err := engines.SideBySide(
+		func() (*wave.Room, error) { return engines.SearchRoom(s.Project, grid, false, s.fits) },
+		func() (*wave.Room, error) { return engines.SearchRoom(s.Project, grid, true, s.fits) },
 	)
 	if err != nil {
 		return err
 	}
 	s.Engine, s.coarse = rooms[0], rooms[1]
-	s.Warnings = append(slices.Clone(rooms[0].Warnings()), model.CellsUsed{Fine: wave.DefaultCell, Coarse: coarseCell})
+	s.Warnings = append(slices.Clone(rooms[0].Warnings()), model.CellsUsed{Fine: wave.DefaultCell, Coarse: engines.CoarseCell})
 	return nil
 }
 
@@ -64,4 +66,28 @@ func (s *Study) somewhere() r3.Vec {
 	middle := r3.Scale(0.5, s.Project.Room.Size)
 	middle.Z = s.Project.Seats[0].Height
 	return middle
+}
+
+// searching returns what shows the tasks of a search as the share of one task, by their usual
+// length. With the wave solver a fifth is left for the bounds.
+func (s *Study) searching(task string, p model.Progress) model.Progress {
+	ends := map[string][2]float64{
+		optimize.Tabulating: {0, 0.3}, optimize.Breeding: {0.3, 0.8},
+		optimize.Polishing: {0.8, 0.9}, optimize.Finishing: {0.9, 1},
+	}
+	if s.coarse != nil {
+		ends = map[string][2]float64{
+			optimize.Tabulating: {0, 0.2}, optimize.Breeding: {0.2, 0.3}, optimize.Polishing: {0.3, 0.35},
+			optimize.Refining: {0.35, 0.6}, optimize.Finishing: {0.6, 0.8},
+		}
+	}
+	return func(phase string, share float64) {
+		span := ends[phase]
+		p.Report(task, span[0]+(span[1]-span[0])*share)
+	}
+}
+
+// part returns what shows the searches of one of n rooms as a part of one task.
+func (s *Study) part(task string, p model.Progress, i, n int) model.Progress {
+	return s.searching(task, func(task string, share float64) { p.Report(task, (float64(i)+share)/float64(n)) })
 }

@@ -10,6 +10,7 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/response"
 	"evenbass/model/wave"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/subwoofer"
 )
 
@@ -21,7 +22,7 @@ import (
 func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progress model.Progress) (r *subwoofer.Result, complete bool, err error) {
 	engine := s.Engine
 	if s.Kind == model.WaveEngine {
-		room, err := newRoom(&s.Project.Room, material.Typical, s.Engine.Grid(), wave.Settings{Zones: subwooferZones(s.Project, l), Enough: response.LongEnough(s.Project.Goal)})
+		room, err := engines.NewRoom(&s.Project.Room, material.Typical, s.Engine.Grid(), wave.Settings{Zones: subwooferZones(s.Project, l), Enough: response.LongEnough(s.Project.Goal)})
 		if err != nil {
 			return nil, false, err
 		}
@@ -61,10 +62,10 @@ func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *subwoofe
 		return subwoofer.SetBounds(ctx, s.Project, nil, hard, soft, r)
 	}
 	with := func(e material.Estimate) func() (*wave.Room, error) {
-		settings := wave.Settings{Cell: coarseCell, Zones: subwooferZones(s.Project, l), Fits: s.fits, Enough: response.LongEnough(s.Project.Goal)}
-		return func() (*wave.Room, error) { return newRoom(&s.Project.Room, e, s.Engine.Grid(), settings) }
+		settings := wave.Settings{Cell: engines.CoarseCell, Zones: subwooferZones(s.Project, l), Fits: s.fits, Enough: response.LongEnough(s.Project.Goal)}
+		return func() (*wave.Room, error) { return engines.NewRoom(&s.Project.Room, e, s.Engine.Grid(), settings) }
 	}
-	rooms, err := sideBySide(with(material.Typical), with(material.Low), with(material.High))
+	rooms, err := engines.SideBySide(with(material.Typical), with(material.Low), with(material.High))
 	if err != nil {
 		return err
 	}
@@ -75,9 +76,9 @@ func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *subwoofe
 // of their drivers, where they stand, and the pair.
 func subwooferZones(p *model.Project, l model.Layout) []model.Block {
 	size, z := p.Room.Size, p.Subwoofers.Height
-	zones := []model.Block{{Min: r3.Vec{Z: z}, Max: r3.Vec{X: size.X, Y: size.Y, Z: z}}, point(l.Left), point(l.Right)}
+	zones := []model.Block{{Min: r3.Vec{Z: z}, Max: r3.Vec{X: size.X, Y: size.Y, Z: z}}, engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}
 	for _, v := range p.Subwoofers.Placed {
-		zones = append(zones, point(v))
+		zones = append(zones, engines.PlaceZone(v))
 	}
 	return zones
 }

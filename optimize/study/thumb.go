@@ -8,6 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/wave"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/floormap"
 	"evenbass/optimize/score"
 )
@@ -38,7 +39,7 @@ func (s *Study) thumb(ctx context.Context, found model.Layout) *Thumb {
 	}
 	engine := s.Engine
 	if room, ok := engine.(*wave.Room); ok {
-		about, err := room.Over([]model.Block{point(l.Left), point(l.Right)})
+		about, err := room.Over([]model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)})
 		if err != nil {
 			return nil
 		}

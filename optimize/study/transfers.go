@@ -5,10 +5,10 @@ import (
 	"fmt"
 
 	"evenbass/model"
-	"evenbass/model/image"
 	"evenbass/model/mode"
 	"evenbass/model/response"
 	"evenbass/model/wave"
+	"evenbass/optimize/engines"
 )
 
 // Transfers are what arrives from each speaker of a layout, at frequencies that suit a table:
@@ -21,7 +21,7 @@ type Transfers struct {
 // Transfers computes the transfers of a layout for a table. The wave solver takes one
 // more run, to its end.
 func (s *Study) Transfers(ctx context.Context, l model.Layout) (*Transfers, error) {
-	grid := response.RowGrid(s.Project.Goal, slowestDecay(ctx, s.Project))
+	grid := response.RowGrid(s.Project.Goal, engines.SlowestDecay(ctx, s.Project))
 	e, err := s.over(grid, l)
 	if err != nil {
 		return nil, err
@@ -40,13 +40,13 @@ func (s *Study) Transfers(ctx context.Context, l model.Layout) (*Transfers, erro
 func (s *Study) over(grid model.Grid, l model.Layout) (model.Engine, error) {
 	switch s.Kind {
 	case model.WaveEngine:
-		room, err := s.Engine.(*wave.Room).Unsmoothed(grid, []model.Block{point(l.Left), point(l.Right)})
+		room, err := s.Engine.(*wave.Room).Unsmoothed(grid, []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)})
 		if err != nil {
 			return nil, fmt.Errorf("the table's frequencies: %w", err)
 		}
 		return room, nil
 	case model.ImageEngine:
-		return image.New(*s.Box, grid, imageSettings)
+		return engines.NewImage(*s.Box, grid)
 	}
 	return mode.New(*s.Box, grid, mode.Settings{})
 }

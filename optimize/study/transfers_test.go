@@ -8,6 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/testroom"
 )
 
@@ -23,7 +24,7 @@ func TestSplineThroughTransfers(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			p := testroom.Read(t, name)
-			s, err := New(t.Context(), Auto, p)
+			s, err := New(t.Context(), engines.Auto, p)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -13,6 +13,7 @@ import (
 	"evenbass/model/mode"
 	"evenbass/model/wave"
 	"evenbass/optimize"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/uncertainty"
 )
 
@@ -69,7 +70,7 @@ func (s *Study) rank(ctx context.Context, r *optimize.Result, trials []uncertain
 	settings := mode.Settings{Accuracy: trialAccuracy, Near: nearest(r)}
 	return uncertainty.Rank(ctx, s.Project, r, trials, func(d uncertainty.Trial) (model.Engine, error) {
 		box := d.Box(&s.Project.Room, walls.Box(d.Walls))
-		return mode.New(box, gridOf(&box, s.Project.Goal), settings)
+		return mode.New(box, engines.BoxGrid(&box, s.Project.Goal), settings)
 	})
 }
 

@@ -61,6 +61,15 @@ func Small() *model.Project {
 	return p
 }
 
+// Concrete is a room of 4 × 3 × 2.4 m with six walls of concrete and nothing in it.
+func Concrete() *model.Room {
+	r := &model.Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}}
+	for f := range r.Walls {
+		r.Walls[f] = model.Surface{Construction: "concrete"}
+	}
+	return r
+}
+
 // SofaRoom is the small room with a sofa at its back wall, of the weight given.
 func SofaRoom(weight float64) *model.Project {
 	p := Small()

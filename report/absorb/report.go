@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"evenbass/optimize/study"
+	"evenbass/model/material/absorption"
 	"evenbass/report/html"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -26,10 +26,10 @@ type Report struct {
 }
 
 // BuildUp is a build-up of layers and what it does to sound.
-type BuildUp = study.BuildUp
+type BuildUp = absorption.BuildUp
 
 // Band is the mean absorption over one third octave.
-type Band = study.AbsorptionBand
+type Band = absorption.Band
 
 // check reports what keeps a comparison from being shown.
 func (a *Report) check() error {

@@ -18,6 +18,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
 	"evenbass/optimize/series"
@@ -51,7 +52,7 @@ type room struct {
 
 func newRoom(t *testing.T, name string) room {
 	t.Helper()
-	s, err := study.New(context.Background(), study.Auto, testroom.Read(t, name))
+	s, err := study.New(context.Background(), engines.Auto, testroom.Read(t, name))
 	if err != nil {
 		t.Fatal(err)
 	}

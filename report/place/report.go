@@ -8,6 +8,7 @@ import (
 	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/optimize/floormap"
+	"evenbass/optimize/observation"
 	"evenbass/optimize/score"
 	"evenbass/optimize/series"
 	"evenbass/optimize/study"
@@ -34,7 +35,7 @@ type Report struct {
 	Fading    study.Fading           // how long tones stay; zero leaves the drawings out
 	Series    *series.Table          // the field between the zones; nil leaves the page without an answer for other places
 	Thumb     *study.Thumb           // what rules of thumb give; nil leaves it out
-	Present   *study.Present         // what was measured as the room stands; nil if nothing was
+	Present   *observation.Present   // what was measured as the room stands; nil if nothing was
 	Stability *uncertainty.Stability // of the layouts; nil if there were no trials
 
 	Full  bool // the text holds everything, not only what comes first

@@ -6,8 +6,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/observation"
 	"evenbass/optimize/plan"
-	"evenbass/optimize/study"
 	buildpage "evenbass/report/build"
 	"evenbass/report/card"
 	"evenbass/report/html"
@@ -22,9 +22,9 @@ import (
 // Report is a plan with what is shown with it.
 type Report struct {
 	Plan     *plan.Plan
-	Present  *study.Present  // what was measured as things stand; nil without
-	Warnings []model.Warning // about measurements of the room file that cannot be used
-	File     string          // the room file, as commands name it
+	Present  *observation.Present // what was measured as things stand; nil without
+	Warnings []model.Warning      // about measurements of the room file that cannot be used
+	File     string               // the room file, as commands name it
 	Style    unit.Style
 	Run      html.Run
 }

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"evenbass/model/measure/diagnosis"
-	"evenbass/optimize/study"
+	"evenbass/optimize/observation"
 	"evenbass/report/data"
 )
 
@@ -45,7 +45,7 @@ var stepNames = [...]string{
 }
 
 // NewDoc returns nil if nothing was measured.
-func NewDoc(p *study.Present) *Doc {
+func NewDoc(p *observation.Present) *Doc {
 	if p == nil {
 		return nil
 	}

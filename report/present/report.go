@@ -9,7 +9,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/measure/diagnosis"
 	"evenbass/model/response"
-	"evenbass/optimize/study"
+	"evenbass/optimize/observation"
 	"evenbass/report/html"
 	"evenbass/report/svg"
 	"evenbass/report/text"
@@ -24,7 +24,7 @@ func Files() fs.FS { return html.Folder(pageFiles, "page") }
 
 // Report is what was measured as a room stands, to be shown.
 type Report struct {
-	Present    *study.Present
+	Present    *observation.Present
 	Calibrated bool // the room file holds a calibration
 	After      After
 	Style      unit.Style
@@ -184,7 +184,7 @@ func (r Report) predicted(f diagnosis.Fault) string {
 }
 
 // graph draws one speaker as measured over what is predicted.
-func graph(s *study.PresentSpeaker, form svg.Form) *svg.Drawing {
+func graph(s *observation.PresentSpeaker, form svg.Form) *svg.Drawing {
 	title := text.Sentence(s.Speaker.String())
 	g := svg.Graph{
 		ID: form.Name("present-" + s.Speaker.String()), Form: form, Goal: s.Measured.Goal, Title: title + ", measured: level over frequency",

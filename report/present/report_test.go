@@ -14,7 +14,7 @@ import (
 	"evenbass/model/measure/comparison"
 	"evenbass/model/measure/diagnosis"
 	"evenbass/model/response"
-	"evenbass/optimize/study"
+	"evenbass/optimize/observation"
 	"evenbass/report/unit"
 )
 
@@ -24,7 +24,7 @@ func echo(f, delay, strength float64) complex128 {
 }
 
 // fixture is a left speaker that was measured with a dip at 100 Hz and predicted with one at 97 Hz.
-func fixture(t *testing.T) *study.Present {
+func fixture(t *testing.T) *observation.Present {
 	t.Helper()
 	goal := model.Goal{From: 40, To: 200, Smoothing: 12}
 	grid := model.NewGrid(20, 315, 48, 0)
@@ -44,10 +44,10 @@ func fixture(t *testing.T) *study.Present {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := &study.Present{
-		Speakers: []study.PresentSpeaker{{Speaker: model.LeftSpeaker, Measured: a, Comparison: c}},
+	out := &observation.Present{
+		Speakers: []observation.PresentSpeaker{{Speaker: model.LeftSpeaker, Measured: a, Comparison: c}},
 		Faults:   diagnosis.Find([]*analysis.Analysis{a}),
-		Standing: &study.Standing{Engine: model.EngineInfo{Kind: model.ModeEngine}},
+		Standing: &observation.Standing{Engine: model.EngineInfo{Kind: model.ModeEngine}},
 	}
 	out.Next = diagnosis.Best([]*analysis.Analysis{a}, out.Faults)
 	return out

@@ -7,8 +7,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/observation"
 	"evenbass/optimize/stage"
-	"evenbass/optimize/study"
 	"evenbass/report/card"
 	"evenbass/report/html"
 	"evenbass/report/present"
@@ -25,8 +25,8 @@ type Report struct {
 	Larger *stage.Plan   // made for all batts of the room file, if Plan is for fewer; else nil
 	Regret *stage.Regret // goes with Larger
 
-	Present  *study.Present  // what was measured as the room stands; nil if nothing was
-	Warnings []model.Warning // of measurements that could not be used
+	Present  *observation.Present // what was measured as the room stands; nil if nothing was
+	Warnings []model.Warning      // of measurements that could not be used
 
 	Style unit.Style
 	Full  bool // the text holds everything

@@ -1,4 +1,4 @@
-package study
+package engines
 
 import (
 	"context"
@@ -23,7 +23,7 @@ import (
 func Grid(ctx context.Context, states ...*model.Project) model.Grid {
 	slowest := make([]func(f float64) float64, len(states))
 	for i, p := range states {
-		slowest[i] = slowestDecay(ctx, p)
+		slowest[i] = SlowestDecay(ctx, p)
 	}
 	return response.GridFor(states[0].Goal, func(f float64) float64 {
 		var t float64
@@ -34,14 +34,14 @@ func Grid(ctx context.Context, states ...*model.Project) model.Grid {
 	})
 }
 
-// gridOf is Grid for a box.
-func gridOf(box *model.Box, goal model.Goal) model.Grid {
+// BoxGrid is Grid for a box.
+func BoxGrid(box *model.Box, goal model.Goal) model.Grid {
 	return response.GridFor(goal, func(f float64) float64 { return mode.SlowestDecay(box, f) })
 }
 
-// slowestDecay returns the slowest decay time of a project's room by frequency, s.
-func slowestDecay(ctx context.Context, p *model.Project) func(f float64) float64 {
-	if irregular(&p.Room) != "" {
+// SlowestDecay returns the slowest decay time of a project's room by frequency, s.
+func SlowestDecay(ctx context.Context, p *model.Project) func(f float64) float64 {
+	if Irregular(&p.Room) != "" {
 		if bands := runForDecay(ctx, p); bands != nil {
 			return func(f float64) float64 { return bands.nearest(f) }
 		}

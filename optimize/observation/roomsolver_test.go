@@ -1,4 +1,4 @@
-package study
+package observation
 
 import (
 	"context"
@@ -14,6 +14,7 @@ import (
 	"evenbass/model/measure/calibration"
 	"evenbass/model/response"
 	"evenbass/model/roomfile"
+	"evenbass/optimize/engines"
 )
 
 // alcoved is a small room with a chimney breast and a deep layer of wool: no plain box.
@@ -145,7 +146,7 @@ func unlikeWalls(shift ...float64) (walls [6]model.WallFit) {
 func TestCalibrateRoom(t *testing.T) {
 	t.Parallel()
 	c := calibrationCase{
-		project: alcoved(), cell: coarseCell, seats: 1, microphone: r3.Vec{X: 0.03, Y: -0.03}, leftOut: r3.Vec{X: 1.8, Y: 1.4, Z: 1.2},
+		project: alcoved(), cell: engines.CoarseCell, seats: 1, microphone: r3.Vec{X: 0.03, Y: -0.03}, leftOut: r3.Vec{X: 1.8, Y: 1.4, Z: 1.2},
 		truth: calibration.State{Walls: unlikeWalls(1, 1.2, 1, 0, -1, 1.3), Resistivity: 1.25},
 	}
 	if os.Getenv("EVENBASS_LONG") != "" {

@@ -1,4 +1,4 @@
-package study
+package observation
 
 import (
 	"context"
@@ -10,6 +10,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/measure"
 	"evenbass/model/measure/calibration"
+	"evenbass/optimize/engines"
 )
 
 // Calibrate fits a project's room to measurements of one state of it; see [calibration.Fit]. A plain room with
@@ -26,7 +27,7 @@ func Calibrate(ctx context.Context, p *model.Project, list []*measure.Measuremen
 		}
 	}
 	room := inState(p, first.State, first.StateKnown)
-	if irregular(&room.Room) == "" {
+	if engines.Irregular(&room.Room) == "" {
 		return calibration.Fit(ctx, room, list, progress)
 	}
 	return calibration.FitBy(ctx, room, list, func(r *model.Room, microphones []r3.Vec) (calibration.Solver, error) {

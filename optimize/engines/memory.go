@@ -1,4 +1,4 @@
-package study
+package engines
 
 import (
 	"fmt"
@@ -44,7 +44,7 @@ func CheckMemory(engine model.EngineKind, p *model.Project, limit float64) error
 		size := p.Room.Size
 		return math.Ceil(size.X/cell) * math.Ceil(size.Y/cell) * math.Ceil(size.Z/cell)
 	}
-	usual, coarse := cells(wave.DefaultCell), cells(coarseCell)
+	usual, coarse := cells(wave.DefaultCell), cells(CoarseCell)
 	need := max(cutBytes*(usual+coarse), runBytes*usual*float64(runtime.GOMAXPROCS(0))) + otherBytes
 	if need > limit {
 		return &MemoryError{Need: need, Limit: limit, Cells: int(usual)}

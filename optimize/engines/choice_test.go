@@ -1,4 +1,4 @@
-package study
+package engines
 
 import (
 	"errors"
@@ -9,15 +9,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/optimize/testroom"
 )
-
-func bareRoom() *model.Room {
-	r := &model.Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}}
-	for f := range r.Walls {
-		r.Walls[f] = model.Surface{Construction: "concrete"}
-	}
-	return r
-}
 
 // A plain box is for the modes, which are exact there; whatever makes a room otherwise
 // is for the wave solver, and is said.
@@ -45,7 +38,7 @@ func TestChoose(t *testing.T) {
 			r.Openings = []model.Opening{{Kind: "hole", Patch: model.Patch{Face: model.Back, Width: 0.4, Height: 0.4}}}
 		}},
 	} {
-		r := bareRoom()
+		r := testroom.Concrete()
 		c.change(r)
 		got, err := Choose("auto", r)
 		if err != nil || got.Kind != c.want || !strings.Contains(got.Why, c.why) {
@@ -57,23 +50,23 @@ func TestChoose(t *testing.T) {
 // A named engine is taken without a reason; one that cannot do the room is refused.
 func TestChooseByName(t *testing.T) {
 	t.Parallel()
-	odd := bareRoom()
+	odd := testroom.Concrete()
 	odd.Outline = odd.Plan()
 	for _, c := range []struct {
 		engine model.EngineKind
 		room   *model.Room
 		fails  string
 	}{
-		{"mode", bareRoom(), ""},
-		{"image", bareRoom(), ""},
-		{"wave", bareRoom(), ""},
+		{"mode", testroom.Concrete(), ""},
+		{"image", testroom.Concrete(), ""},
+		{"wave", testroom.Concrete(), ""},
 		{"wave", odd, ""},
 		{"mode", odd, "needs a plain box"},
 		{"image", odd, "needs a plain box"},
-		{"rays", bareRoom(), "no engine"},
+		{"rays", testroom.Concrete(), "no engine"},
 	} {
 		got, err := Choose(c.engine, c.room)
-		var fault *EngineError
+		var fault *Error
 		switch {
 		case c.fails == "" && (err != nil || got != Choice{Kind: c.engine}):
 			t.Errorf("%s: %+v, %v", c.engine, got, err)
@@ -87,7 +80,7 @@ func TestChooseByName(t *testing.T) {
 // as the rules let it stand there, and where it stands now.
 func TestSourceZones(t *testing.T) {
 	t.Parallel()
-	p := &model.Project{Room: *bareRoom()}
+	p := &model.Project{Room: *testroom.Concrete()}
 	p.Speakers = model.Speakers{
 		Placed: true, Left: r3.Vec{X: 3, Y: 0.5, Z: 0.7}, Right: r3.Vec{X: 3, Y: 2.5, Z: 0.7},
 		WooferBelow: 0.1, AxisHeights: []float64{1.2, 1.1}, Zones: []model.Zone{

@@ -1,4 +1,4 @@
-package study
+package observation
 
 import (
 	"context"
@@ -12,6 +12,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/model/roomfile"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/uncertainty"
 )
 
@@ -55,7 +56,7 @@ func TestInvent(t *testing.T) {
 		return response.NewReader(model.DefaultGrid(), left.Air(), p.Goal).Smooth(h)
 	}
 	a, b, again := measured(1), measured(2), measured(1)
-	engine, err := modalSolver(p, model.DefaultGrid(), nil)
+	engine, err := engines.ModalSolver(p, model.DefaultGrid(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

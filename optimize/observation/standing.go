@@ -1,4 +1,4 @@
-package study
+package observation
 
 import (
 	"cmp"
@@ -17,6 +17,7 @@ import (
 	"evenbass/model/mode"
 	"evenbass/model/response"
 	"evenbass/model/wave"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
 )
 
@@ -43,12 +44,12 @@ func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, s
 		return nil, ErrNotStanding
 	}
 	room := inState(p, state, stateKnown)
-	return standOver(ctx, room, score.NewBothGrids(Grid(ctx, room)), seat, walls, progress)
+	return standOver(ctx, room, score.NewBothGrids(engines.Grid(ctx, room)), seat, walls, progress)
 }
 
 // standOver is Stand for the room in its state, over known grids.
 func standOver(ctx context.Context, room *model.Project, both score.BothGrids, seat r3.Vec, walls material.Estimate, progress model.Progress) (*Standing, error) {
-	choice, err := Choose(Auto, &room.Room)
+	choice, err := engines.Choose(engines.Auto, &room.Room)
 	if err != nil {
 		return nil, err
 	}
@@ -89,7 +90,7 @@ func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measur
 		return nil, nil, ErrNotStanding
 	}
 	room := inState(p, m.State, m.StateKnown)
-	both := score.NewBothGrids(Grid(ctx, room))
+	both := score.NewBothGrids(engines.Grid(ctx, room))
 	var list []*analysis.Analysis
 	var first *Standing
 	for _, estimate := range walls {
@@ -139,8 +140,8 @@ func inState(p *model.Project, state []string, known bool) *model.Project {
 // standingEngine returns an engine for the speakers where they stand.
 func standingEngine(p *model.Project, kind model.EngineKind, walls material.Estimate, grid model.Grid, progress model.Progress) (model.Engine, error) {
 	if kind == model.WaveEngine {
-		return newRoom(&p.Room, walls, grid, wave.Settings{
-			Zones: []model.Block{point(p.Speakers.Left), point(p.Speakers.Right)}, Fits: new(fit.Memory), Progress: progress,
+		return engines.NewRoom(&p.Room, walls, grid, wave.Settings{
+			Zones: []model.Block{engines.PlaceZone(p.Speakers.Left), engines.PlaceZone(p.Speakers.Right)}, Fits: new(fit.Memory), Progress: progress,
 		})
 	}
 	box, _, err := surface.Box(&p.Room, walls)

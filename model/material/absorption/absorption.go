@@ -1,4 +1,9 @@
-package study
+// Package absorption says what a build-up of layers absorbs, in third octaves and in words.
+//
+// In goes a [Sample]: layers as they were written, and the wall behind them. Out comes a [BuildUp] with
+// its depth in m, weights in kg/m², absorption coefficients by [absorber.Curves], and doubts. Low, typical and
+// high values follow from what is known of the materials.
+package absorption
 
 import (
 	"cmp"
@@ -32,10 +37,10 @@ type BuildUp struct {
 	Weights  []float64 // of each layer, kg/m²
 	HalfFrom float64   // lowest frequency with half absorption at normal incidence, Hz; 0 is none up to 5 kHz
 
-	Figure   absorber.Curves  // over the chart's frequencies, ascending
-	Bands    []AbsorptionBand // third octaves, ascending; the same in all build-ups
-	Words    []string         // what its pieces do, whole sentences
-	Sources  []string         // where the figures of its materials come from, "name: source"
+	Figure   absorber.Curves // over the chart's frequencies, ascending
+	Bands    []Band          // third octaves, ascending; the same in all build-ups
+	Words    []string        // what its pieces do, whole sentences
+	Sources  []string        // where the figures of its materials come from, "name: source"
 	Warnings []model.Warning
 }
 
@@ -48,8 +53,8 @@ func (b *BuildUp) Weight() float64 {
 	return sum
 }
 
-// AbsorptionBand is the mean absorption over one third octave.
-type AbsorptionBand struct {
+// Band is the mean absorption over one third octave.
+type Band struct {
 	Frequency      float64 // nominal mid-band frequency, Hz
 	Normal, Random material.Span
 }
@@ -200,10 +205,10 @@ func absorptionGrid() model.Grid {
 
 // thirdOctaves returns the means of a figure on the absorptionGrid over third
 // octaves, by the trapezoidal rule over the logarithm of frequency.
-func thirdOctaves(f *absorber.Curves) []AbsorptionBand {
-	var bands []AbsorptionBand
+func thirdOctaves(f *absorber.Curves) []Band {
+	var bands []Band
 	for n := firstBand; n <= lastBand; n++ {
-		b := AbsorptionBand{Frequency: nominal(n)}
+		b := Band{Frequency: nominal(n)}
 		from := (n-firstBand+1)*pointsPerBand - pointsPerBand/2
 		for k := range pointsPerBand + 1 {
 			weight := 1.0 / pointsPerBand

@@ -1,4 +1,4 @@
-package study
+package observation
 
 import (
 	"context"
@@ -12,6 +12,7 @@ import (
 	"evenbass/model/material/fit"
 	"evenbass/model/measure/calibration"
 	"evenbass/model/wave"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/geometry"
 )
 
@@ -57,7 +58,7 @@ func newRoomSolver(room *model.Room, speakers [2]r3.Vec, microphones []r3.Vec) *
 	for i := range int((to-from)/runStep) + 1 {
 		s.grid = append(s.grid, from+runStep*float64(i))
 	}
-	s.settings = wave.Settings{Cell: coarseCell, Fall: coarseFall, Fits: new(fit.Memory)}
+	s.settings = wave.Settings{Cell: engines.CoarseCell, Fall: engines.CoarseFall, Fits: new(fit.Memory)}
 	for _, at := range microphones {
 		s.settings.Zones = append(s.settings.Zones, about(at, microphoneOff, room.Size))
 	}
@@ -140,7 +141,7 @@ func (s *roomSolver) run(ctx context.Context, runs *stateRuns) error {
 		room.Treatments = append(room.Treatments, t)
 	}
 	var err error
-	if runs.room, err = newRoom(&room, material.Typical, s.grid, s.settings); err != nil {
+	if runs.room, err = engines.NewRoom(&room, material.Typical, s.grid, s.settings); err != nil {
 		return err
 	}
 	for i, at := range s.speakers {

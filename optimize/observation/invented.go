@@ -1,4 +1,4 @@
-package study
+package observation
 
 import (
 	"context"
@@ -14,6 +14,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/measure"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/uncertainty"
 )
 
@@ -138,9 +139,9 @@ func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Tr
 	at.Seat = r3.Add(now.Seat, off())
 	moved := *room
 	moved.Speakers.Left, moved.Speakers.Right = at.Left, at.Right
-	solve := modalSolver
-	if irregular(&room.Room) != "" {
-		solve = waveSolver()
+	solve := engines.ModalSolver
+	if engines.Irregular(&room.Room) != "" {
+		solve = engines.WaveSolver()
 	}
 	engine, err := solve(&moved, s.Grid(), nil)
 	if err != nil {
@@ -220,19 +221,19 @@ func inventedMeasurement(s measure.Synthesis, h []complex128, told *model.Projec
 }
 
 // InventCost bounds what [Invent] takes at the very most.
-func InventCost(p *model.Project) (Cost, error) {
+func InventCost(p *model.Project) (engines.Cost, error) {
 	before, after, err := inventedStates(p)
 	if err != nil {
-		return Cost{}, nil // Invent says so
+		return engines.Cost{}, nil // Invent says so
 	}
-	var sum Cost
+	var sum engines.Cost
 	for _, q := range []*model.Project{before, after} {
-		if irregular(&q.Room) == "" {
+		if engines.Irregular(&q.Room) == "" {
 			continue
 		}
-		room, err := standingRoom(q, synthesis().Grid(), nil, nil)
+		room, err := engines.StandingRoom(q, synthesis().Grid(), nil, nil)
 		if err != nil {
-			return Cost{}, err
+			return engines.Cost{}, err
 		}
 		cost := room.Cost()
 		sum.Time += time.Duration(cost.Seconds * float64(time.Second))

@@ -1,4 +1,4 @@
-package study
+package engines
 
 import (
 	"fmt"
@@ -19,10 +19,15 @@ func Engines() []model.EngineKind {
 	return []model.EngineKind{Auto, model.ModeEngine, model.ImageEngine, model.WaveEngine}
 }
 
-// How far images are followed. At -45 dB the levels of a damped room are within hundredths of
+// imageSettings say how far images are followed. At -45 dB the levels of a damped room are within hundredths of
 // a decibel of the full sum. Between two bare masonry walls that would take a kilometre and
 // minutes a place, so the length is capped, and the engine warns where the cap comes first.
 var imageSettings = image.Settings{Decay: -45, MaxLength: 150} // dB, m
+
+// NewImage sets up the image engine for a box over a grid.
+func NewImage(box model.Box, grid model.Grid) (model.Engine, error) {
+	return image.New(box, grid, imageSettings)
+}
 
 // Choice is the engine that answers for a room.
 type Choice struct {
@@ -30,14 +35,14 @@ type Choice struct {
 	Why  string // one clause; empty if the user named the engine
 }
 
-// EngineError says why a named engine cannot answer for a room.
-type EngineError struct {
+// Error says why a named engine cannot answer for a room.
+type Error struct {
 	Engine model.EngineKind
 	Shape  string // what the room has that the engine cannot do; empty if there is no such engine
 }
 
 // Error implements error.
-func (e *EngineError) Error() string {
+func (e *Error) Error() string {
 	if e.Shape == "" {
 		return fmt.Sprintf("there is no engine %q", e.Engine)
 	}
@@ -48,19 +53,19 @@ func (e *EngineError) Error() string {
 func Choose(name model.EngineKind, room *model.Room) (Choice, error) {
 	switch name {
 	case Auto:
-		if why := irregular(room); why != "" {
+		if why := Irregular(room); why != "" {
 			return Choice{model.WaveEngine, why}, nil
 		}
 		return Choice{model.ModeEngine, "the room is a plain box with uniform walls"}, nil
 	case model.ModeEngine, model.ImageEngine:
 		if !room.Plain() {
-			return Choice{}, &EngineError{name, shapeOf(room)}
+			return Choice{}, &Error{name, shapeOf(room)}
 		}
 		return Choice{Kind: name}, nil
 	case model.WaveEngine:
 		return Choice{Kind: name}, nil
 	}
-	return Choice{}, &EngineError{Engine: name}
+	return Choice{}, &Error{Engine: name}
 }
 
 func shapeOf(room *model.Room) string {
@@ -70,8 +75,8 @@ func shapeOf(room *model.Room) string {
 	return "a sloped ceiling"
 }
 
-// irregular says why a room needs the wave solver, or "".
-func irregular(room *model.Room) string {
+// Irregular says why a room needs the wave solver, or "".
+func Irregular(room *model.Room) string {
 	switch {
 	case !room.Plain():
 		return "the room has " + shapeOf(room)
@@ -109,18 +114,18 @@ func absorbsMuch(o model.Opening) bool {
 	return false
 }
 
-// boxEngine returns the engine of that name for a project's room as a box, with the warnings
+// NewBox returns the engine of that name for a project's room as a box, with the warnings
 // of both.
-func boxEngine(kind model.EngineKind, p *model.Project, e material.Estimate) (model.Engine, model.Box, []model.Warning, error) {
+func NewBox(kind model.EngineKind, p *model.Project, e material.Estimate) (model.Engine, model.Box, []model.Warning, error) {
 	box, warnings, err := surface.Box(&p.Room, e)
 	if err != nil {
 		return nil, box, nil, err
 	}
 	var engine model.Engine
 	if kind == model.ImageEngine {
-		engine, err = image.New(box, gridOf(&box, p.Goal), imageSettings)
+		engine, err = NewImage(box, BoxGrid(&box, p.Goal))
 	} else {
-		engine, err = mode.New(box, gridOf(&box, p.Goal), mode.Settings{})
+		engine, err = mode.New(box, BoxGrid(&box, p.Goal), mode.Settings{})
 	}
 	if err != nil {
 		return nil, box, nil, err

@@ -1,0 +1,48 @@
+package engines
+
+import (
+	"time"
+
+	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/material/fit"
+	"evenbass/model/material/surface"
+	"evenbass/model/mode"
+	"evenbass/model/response"
+	"evenbass/model/wave"
+)
+
+// ModalSolver sets up the modal field of a box.
+func ModalSolver(p *model.Project, grid model.Grid, _ model.Progress) (model.Engine, error) {
+	box, _, err := surface.Box(&p.Room, material.Typical)
+	if err != nil {
+		return nil, err
+	}
+	return mode.New(box, grid, mode.Settings{})
+}
+
+// WaveSolver sets up the wave solver for the places as they stand alone.
+func WaveSolver() func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error) {
+	fits := new(fit.Memory) // most walls stay the same
+	return func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error) {
+		room, err := StandingRoom(p, grid, fits, progress)
+		if err != nil {
+			return nil, err
+		}
+		return room, nil
+	}
+}
+
+// StandingRoom makes a room that answers for the speakers where they stand.
+func StandingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress model.Progress) (*wave.Room, error) {
+	return NewRoom(&p.Room, material.Typical, grid, wave.Settings{
+		Zones: []model.Block{PlaceZone(p.Speakers.Left), PlaceZone(p.Speakers.Right)}, Enough: response.LongEnough(p.Goal), Fits: fits, Progress: progress,
+	})
+}
+
+// Cost is an estimate of what a study by the wave solver takes. That of the other engines is
+// zero: they are fast.
+type Cost struct {
+	Time  time.Duration
+	Cells int // of one run
+}
