@@ -99,6 +99,9 @@ func (p *Project) with(o *Option, path string) (*Project, []string, Problem) {
 		}
 	}
 	for i, f := range o.Front {
+		if len(f.Layers) == 0 {
+			return nil, nil, Problem{fmt.Sprintf("%s.front[%d].layers", path, i), "must have at least one layer"}
+		}
 		before := func(t Treatment) (Treatment, string) { return t.Before(f.Layers) }
 		if problem := stack(f.Name, fmt.Sprintf("%s.front[%d]", path, i), before); problem.Text != "" {
 			return nil, nil, problem
@@ -151,6 +154,10 @@ func (v *validator) options() {
 		o, path := &v.p.Options[i], fmt.Sprintf("options[%d]", i)
 		if o.Empty() {
 			v.fail(path, "must change something: give add, remove, move, double, front or walls")
+			continue
+		}
+		if first := slices.IndexFunc(v.p.Options[:i], func(q Option) bool { return q.Name == o.Name }); first >= 0 {
+			v.fail(path+".name", "must be unique; option %d is called %q too", first+1, o.Name)
 			continue
 		}
 		q, origin, problem := v.p.with(o, path)

@@ -43,10 +43,11 @@ func (p *Project) Validate() Problems {
 	if len(v.problems) == 0 {
 		v.built()
 		v.stock()
-		v.subwoofers()
 		v.standing()
 	}
 	if len(v.problems) == 0 {
+		v.air()
+		v.subwoofers()
 		v.zones()
 		v.options()
 		v.measurements()
@@ -124,6 +125,7 @@ func (v *validator) surface(path string, s Surface) {
 	} else if size := cmplx.Abs(s.Impedance); size != 0 && (size < softestWall || size > hardestWall) {
 		v.fail(path+".impedance", "must be %g to 1e7 in size, have %.6g; walls of rooms have about 10 to 500", softestWall, size)
 	}
+	edges := map[bool]string{true: "; a laboratory value above 1 comes from the sample's edges: write 1"}
 	last := 0.0
 	for i, a := range s.Absorption {
 		row := fmt.Sprintf("%s.absorption[%d]", path, i)
@@ -131,7 +133,7 @@ func (v *validator) surface(path string, s Surface) {
 			v.fail(row, "frequencies must rise from above 0 to 20000 Hz, have %.6g Hz after %.6g Hz", a.Frequency, last)
 		}
 		if !(a.Coefficient >= 0 && a.Coefficient <= 1) {
-			v.fail(row, "absorption must be 0 to 1, have %.6g; a laboratory value above 1 comes from the sample's edges: write 1", a.Coefficient)
+			v.fail(row, "absorption must be 0 to 1, have %.6g%s", a.Coefficient, edges[a.Coefficient > 1])
 		}
 		last = a.Frequency
 	}
@@ -157,7 +159,7 @@ func (v *validator) speakers() {
 	if len(s.AxisHeights) == 0 {
 		v.fail("speakers.axis_height", "must have at least one height")
 	}
-	v.ordered("speakers.apart", s.Apart, 0, "m")
+	v.ordered("speakers.apart", s.Apart, 0, " m")
 	v.zoneRanges("speakers.may_stand", s.Zones)
 }
 
@@ -183,8 +185,8 @@ func (v *validator) seats() {
 // listening checks that what the owner wants is possible in itself.
 func (v *validator) listening() {
 	l, g := &v.p.Listening, &v.p.Goal
-	v.ordered("listening.distance", l.Distance, 0, "m")
-	v.ordered("listening.angle", l.Angle, 0, "rad")
+	v.ordered("listening.distance", l.Distance, 0, " m")
+	v.ordered("listening.angle", Range{l.Angle.Min * 180 / math.Pi, l.Angle.Max * 180 / math.Pi}, 0, "°")
 	if l.Angle.Max > math.Pi {
 		v.fail("listening.angle", "must be 180° or less, have %.4g°", l.Angle.Max*180/math.Pi)
 	}
@@ -227,9 +229,9 @@ func (v *validator) ordered(path string, r Range, low float64, unit string) {
 	switch {
 	case !r.Given():
 	case !(r.Min <= r.Max) || math.IsInf(r.Min, 0) || math.IsInf(r.Max, 0):
-		v.fail(path, "must go from low to high, have %.6g to %.6g %s", r.Min, r.Max, unit)
+		v.fail(path, "must go from low to high, have %.6g to %.6g%s", r.Min, r.Max, unit)
 	case r.Min < low:
-		v.fail(path, "must not be below %v %s, have %.6g %s", low, unit, r.Min, unit)
+		v.fail(path, "must not be below %v%s, have %.6g%s", low, unit, r.Min, unit)
 	}
 }
 
@@ -239,8 +241,8 @@ func (v *validator) zoneRanges(path string, zones []Zone) {
 		if !z.X.Given() && !z.Y.Given() {
 			v.fail(at, "must give x, y or both as a range")
 		}
-		v.ordered(at+".x", z.X, math.Inf(-1), "m")
-		v.ordered(at+".y", z.Y, math.Inf(-1), "m")
+		v.ordered(at+".x", z.X, math.Inf(-1), " m")
+		v.ordered(at+".y", z.Y, math.Inf(-1), " m")
 	}
 }
 

@@ -109,7 +109,15 @@ func (v *validator) ceiling() {
 	}
 	if top := r.highest(plan); top < r.Size.Z-0.005 {
 		v.fail("room.height", "must match the highest place under the slopes, %.6g m, have %.6g m", top, r.Size.Z)
+		return
 	}
+	i := 0
+	r.ceilings(plan, func(_ plane, part Polygon) {
+		if i < len(r.Slopes) && part.Area() < slack {
+			v.fail(fmt.Sprintf("ceiling.planes[%d]", i), "must come below the rest of the ceiling somewhere; leave it out, or check its heights")
+		}
+		i++
+	})
 }
 
 // onWall checks that there is a wall behind a patch: that an outline leaves it there,

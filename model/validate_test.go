@@ -256,3 +256,54 @@ func checkProblem(t *testing.T, name string, got []Problem, path, want string) {
 		t.Errorf("%s: problems %v, want one at %q with %q", name, got, path, want)
 	}
 }
+
+// Blocks may stand anywhere as long as the air hangs together: a gap of a centimetre is enough, one of a
+// few millimetres is a slip of the tape.
+func TestValidateAirInOnePiece(t *testing.T) {
+	t.Parallel()
+	wall := func(x, y, z, toX, toY, toZ float64) Block {
+		return Block{Name: "wall", Min: r3.Vec{X: x, Y: y, Z: z}, Max: r3.Vec{X: toX, Y: toY, Z: toZ}}
+	}
+	length, width, height := sound().Room.Size.X, sound().Room.Size.Y, sound().Room.Size.Z
+	slope := []Slope{{Through: [3]r3.Vec{{Z: 1.2}, {X: length, Z: 1.2}, {Y: 2, Z: height}}}}
+	for _, c := range []struct {
+		name   string
+		slopes []Slope
+		blocks []Block
+		shut   float64 // m³, 0 for nothing
+	}{
+		{"whole", nil, nil, 0},
+		{"across", nil, []Block{wall(3, 0, 0, 3.1, width, height)}, (length - 3.11) * (width - 0.01) * (height - 0.01)},
+		{"door left open", nil, []Block{wall(3, 0.8, 0, 3.1, width, height)}, 0},
+		{"slit of 2 cm", nil, []Block{wall(3, 0.02, 0, 3.1, width, height)}, 0},
+		{"slit of 5 mm", nil, []Block{wall(3, 0.005, 0, 3.1, width, height)}, (length - 3.11) * (width - 0.01) * (height - 0.01)},
+		{"over the top", nil, []Block{wall(3, 0, 0, 3.1, width, height-0.1)}, 0},
+		{"cupboard", nil, []Block{wall(3.6, 2.9, 0, length, 2.95, height), wall(3.6, 2.95, 0, 3.65, width, height)}, (length - 3.66) * (width - 2.96) * (height - 0.01)},
+		{"cupboard of blocks that miss each other by 3 mm", nil, []Block{wall(3.6, 2.9, 0, length, 2.947, height), wall(3.6, 2.95, 0, 3.65, width, height)}, (length - 3.66) * (width - 2.957) * (height - 0.01)},
+		{"5 mm behind a chimney", nil, []Block{wall(0.005, 0, 0, 0.4, 0.6, height)}, 0},
+		{"up to a slope", slope, []Block{wall(3, 0, 0, 3.1, width, height-0.3)}, 0},
+		{"floor above", nil, []Block{wall(0, 0, 2.2, length, width, 2.3)}, (length - 0.01) * (width - 0.01) * (height - 2.31)},
+	} {
+		p := sound()
+		p.Room.Treatments, p.Room.Openings, p.Room.Slopes, p.Room.Blocks = nil, nil, c.slopes, c.blocks
+		var shut float64
+		if pieces := p.Room.pieces(); len(pieces) > 1 {
+			shut = pieces[1].volume
+		}
+		if math.Abs(shut-c.shut) > 1e-9 {
+			t.Errorf("%s: %v m³ are shut off, want %v", c.name, shut, c.shut)
+		}
+	}
+	// An outline that narrows: the block closes the neck.
+	p := sound()
+	p.Room.Outline = Polygon{{}, {X: length}, {X: length, Y: 1.5}, {X: 3.5, Y: 1.5}, {X: 3.5, Y: width}, {Y: width}}
+	p.Room.Treatments, p.Room.Openings = nil, nil
+	p.Room.Blocks = []Block{wall(3.6, 0, 0, 3.8, 1.5, height)}
+	if pieces := p.Room.pieces(); len(pieces) != 2 || math.Abs(pieces[1].volume-(length-3.805)*1.5*height) > 0.1 {
+		t.Errorf("behind the neck: %v", pieces)
+	}
+	p.Room.Blocks[0].Max.Z = 1.8
+	if pieces := p.Room.pieces(); len(pieces) != 1 {
+		t.Errorf("over the block in the neck: %v", pieces)
+	}
+}

@@ -70,7 +70,11 @@ func (v *validator) corner(path string, t *Treatment) {
 		return
 	}
 	length := size[c.Axis()]
-	if !(c.From >= -slack && c.From < c.To && c.To <= length+slack) {
+	if !(c.From >= -slack) {
+		v.fail(path+".from", "must be 0 or more, have %.6g m", c.From)
+		return
+	}
+	if !(c.From < c.To && c.To <= length+slack) {
 		v.fail(path+".to", "must be beyond from and at most %.6g m, have %.6g m to %.6g m", length, c.From, c.To)
 		return
 	}

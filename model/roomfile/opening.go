@@ -11,9 +11,9 @@ import (
 func opening(f *form, o *model.Opening, r *model.Room) {
 	must(f, "kind", "door", &o.Kind, oneOf("door", "window", "hole"))
 	may(f, "name", &o.Name, nameValue)
-	for _, key := range []string{"width", "height"} {
-		if f.reading() && f.node.value(key) == nil {
-			f.lack(key, "0.80 m")
+	for _, k := range [][2]string{{"width", "0.80 m"}, {"height", "2.02 m"}} {
+		if f.reading() && f.node.value(k[0]) == nil {
+			f.lack(k[0], k[1])
 		}
 	}
 	openingWall(f, o, r)

@@ -43,6 +43,17 @@ func usualThickness(kind model.LayerKind) string {
 	return "mm"
 }
 
+// usualLayer is a thickness that such layers have.
+func usualLayer(kind model.LayerKind) string {
+	switch absorber.KindOf(kind).Form {
+	case absorber.Film:
+		return "100 µm"
+	case absorber.Board, absorber.Pierced:
+		return "12 mm"
+	}
+	return "100 mm"
+}
+
 // readFigure finds the figure that a number is, by its keyword and its unit.
 func readFigure(kind model.LayerKind, text string, p quantity.Part) (Figure, error) {
 	var words, units []string
@@ -86,7 +97,7 @@ func Plausible(f Figure, l *model.Layer, p quantity.Part) error {
 	case f.Quantity == absorber.Porosity && v > 1:
 		return &quantity.Mistake{What: model.Sprintf("a porosity of %s %s is more than all of it", p.Number, p.Unit), Right: "write it as porosity 98 %"}
 	case f.Quantity == absorber.Tortuosity && v < 1:
-		return &quantity.Mistake{What: model.Sprintf("a tortuosity of %s %s is below 1, that of straight pores", p.Number, p.Unit), Right: "wool has 1 to 1.1"}
+		return &quantity.Mistake{What: model.Sprintf("a tortuosity of %s is below 1, that of straight pores", quantity.Join(p.Number, p.Unit)), Right: "wool has 1 to 1.1"}
 	}
 	return nil
 }
@@ -102,7 +113,7 @@ func layerComplete(l *model.Layer, n layerName) error {
 	for _, need := range missing {
 		f := FigureOf(need[0])
 		if f.Quantity == absorber.Thickness {
-			return &quantity.Mistake{What: model.Sprintf("%q needs its %s", l.Text, f.Name), Right: "write it as " + n.name + " " + f.Sample}
+			return &quantity.Mistake{What: model.Sprintf("%q needs its %s", l.Text, f.Name), Right: "write it as " + n.name + " " + usualLayer(l.Kind) + strings.TrimPrefix(l.Text, n.name)}
 		}
 		names = append(names, f.Name)
 		example += " " + strings.TrimSpace(f.Word+" "+f.Sample)

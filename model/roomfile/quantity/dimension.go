@@ -60,7 +60,7 @@ var (
 		{names: "kPa·s/m² krayl/m krayls/m rayl/cm", mul: 1000, div: 1},
 	}}
 	Densities     = Dimension{"density", "kg/m³", []unit{{names: "kg/m³", mul: 1, div: 1}}}
-	SurfaceMasses = Dimension{"mass per area", "kg/m²", []unit{
+	SurfaceMasses = Dimension{"mass per area", "kg/m², g/m²", []unit{
 		{names: "kg/m²", mul: 1, div: 1},
 		{names: "g/m²", mul: 1, div: 1000},
 	}}
@@ -155,8 +155,16 @@ func Decimal(v float64) string {
 func (d *Dimension) unknownUnit(text, name string) error {
 	for _, other := range dimensions() {
 		if _, ok := other.Find(name); ok {
-			return &Mistake{model.Sprintf("%q is a %s, expected a %s", text, other.name, d.name), "units are " + d.Like}
+			return &Mistake{model.Sprintf("%q is %s, expected %s", text, other.one(), d.one()), "units are " + d.Like}
 		}
 	}
 	return &Mistake{model.Sprintf("%q: no unit of %s is called %q", text, d.name, name), "units are " + d.Like}
+}
+
+// one is the dimension's name with its article.
+func (d *Dimension) one() string {
+	if strings.ContainsRune("aeiou", rune(d.name[0])) {
+		return "an " + d.name
+	}
+	return "a " + d.name
 }

@@ -103,11 +103,11 @@ func (d *Dimension) Parse(text string) (float64, error) {
 		return 0, err
 	}
 	if len(parts) == 0 || parts[0].Number == "" {
-		return 0, &Mistake{model.Sprintf("%q has no number", text), "write " + d.example("3")}
+		return 0, &Mistake{model.Sprintf("%q has no number", text), "write one with its unit, such as " + d.example("3")}
 	}
 	for i := range parts {
 		if parts[i].Text != "" {
-			return 0, &Mistake{model.Sprintf("%q does not belong in a %s", parts[i].Text, d.name), "write " + d.example(parts[0].Number)}
+			return 0, &Mistake{model.Sprintf("%q does not belong in %s", parts[i].Text, d.one()), "write " + d.example(parts[0].Number)}
 		}
 	}
 	if len(parts) == 2 && d == &Lengths {
