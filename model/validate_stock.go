@@ -6,6 +6,13 @@ import (
 	"unicode/utf8"
 )
 
+// The least sizes of film and cloth, m: any narrower or shorter, and sheets would be seams only. Our own
+// choice, no source.
+const (
+	leastRollWidth  = 0.3
+	leastRollLength = 0.5
+)
+
 // stock checks the material, and the terms on which it may be built in. It relies on
 // the room's size and shape.
 func (v *validator) stock() {
@@ -57,8 +64,8 @@ func (v *validator) film(path string, r Roll) {
 }
 
 func (v *validator) roll(path string, r Roll) {
-	v.inRange(path+".size", r.Width, 0.1, 20, "m wide")
-	v.inRange(path+".size", r.Length, 0.1, 1000, "m long")
+	v.inRange(path+".size", r.Width, leastRollWidth, 20, "m wide")
+	v.inRange(path+".size", r.Length, leastRollLength, 1000, "m long")
 	v.inRange(path+".mass", r.Mass, 0, 20, "kg/m²")
 	v.held(path, r.Have, r.Price)
 }

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -72,9 +70,6 @@ func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 	progress, done := t.Progress()
 	result, err := observation.Calibrate(c.Context, p, list, progress)
 	done()
-	if errors.Is(err, context.Canceled) {
-		return terminal.Interruption("stopped by hand; nothing was written")
-	}
 	if err != nil {
 		return fmt.Errorf("%s: %w", room, err)
 	}

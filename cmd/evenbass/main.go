@@ -56,6 +56,9 @@ func run(ctx context.Context, t *terminal.Terminal, args []string) int {
 	if err == nil {
 		return terminal.ExitOK
 	}
+	if said := terminal.Interruption(""); errors.Is(err, context.Canceled) && !errors.As(err, &said) {
+		err = terminal.Interruption("stopped by hand; nothing was written")
+	}
 	t.Fail(err)
 	return terminal.ExitCode(err)
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -89,9 +88,6 @@ func runWhatIf(c *cli.Context, t *terminal.Terminal) error {
 		return err
 	}
 	result, err := compare(c, t, p, options)
-	if errors.Is(err, context.Canceled) {
-		return terminal.Interruption("stopped by hand; nothing was written")
-	}
 	if err != nil {
 		return err
 	}

@@ -32,7 +32,7 @@ func ReadRow(r io.Reader) (row Row, fingerprint string, err error) {
 	if err := json.NewDecoder(r).Decode(&doc); err != nil {
 		return row, "", fmt.Errorf("report: reading a room's JSON: %w", err)
 	}
-	if doc.Format != place.FormatName || doc.Batch == nil || doc.Batch.Row.Best == nil {
+	if doc.Format != place.FormatName || doc.Batch == nil || !doc.Batch.Row.whole() {
 		return row, "", errors.New("report: this JSON is not from a batch")
 	}
 	return doc.Batch.Row, doc.Batch.Fingerprint, nil

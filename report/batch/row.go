@@ -1,6 +1,8 @@
 package batch
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -80,6 +82,37 @@ func NewRow(in *place.Report) Row {
 	row.Headline, row.FirstMove = place.Headline(in), place.FirstMove(in)
 	return row
 }
+
+// whole reports whether a row that was read is one that a batch writes: with a result, figures that are
+// levels, and curves that can be drawn.
+func (r *Row) whole() bool {
+	if r.Best == nil || r.Fault != "" {
+		return false
+	}
+	for _, l := range []*model.Level{r.Now, r.Best, r.Least, r.Most} {
+		if l != nil && !isLevel(float64(*l)) {
+			return false
+		}
+	}
+	return r.Curves == nil || r.Curves.drawable()
+}
+
+// drawable reports whether the curves have a level for each of rising frequencies, and a band.
+func (c *Curves) drawable() bool {
+	n := len(c.Frequency)
+	if n < 2 || len(c.Best) != n || len(c.Now) != 0 && len(c.Now) != n || !(c.From > 0 && c.From < c.To && c.To < 1e6) {
+		return false
+	}
+	for i, f := range c.Frequency {
+		if !(f > 0 && f < 1e6) || i > 0 && f <= c.Frequency[i-1] || !isLevel(c.Best[i]) || len(c.Now) > 0 && !isLevel(c.Now[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// isLevel reports whether a number can be a level or a difference of levels in dB.
+func isLevel(v float64) bool { return math.Abs(v) <= 500 }
 
 func rounded(l model.Level) *model.Level {
 	l = model.Level(unit.Round(float64(l), 2))

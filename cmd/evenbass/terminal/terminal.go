@@ -61,22 +61,25 @@ func (t *Terminal) Fault() error {
 // Print writes a result. What cannot be written is reported when the command ends.
 func (t *Terminal) Print(text string) { io.WriteString(t.stdout, text) }
 
+// say writes lines to standard error. What could steer the terminal, such as the name of a file, becomes
+// question marks.
+func (t *Terminal) say(text string) {
+	for line := range strings.SplitSeq(text, "\n") {
+		fmt.Fprintln(t.stderr, model.Printable(line))
+	}
+}
+
 // Note writes a line about what the program has done.
 func (t *Terminal) Note(format string, args ...any) {
-	fmt.Fprintf(t.stderr, "evenbass: "+format+"\n", args...)
+	t.say(fmt.Sprintf("evenbass: "+format, args...))
 }
 
 // Fail writes an error, line by line, and its hint.
 func (t *Terminal) Fail(err error) {
-	for i, line := range strings.Split(strings.TrimRight(err.Error(), "\n"), "\n") {
-		if i == 0 {
-			line = "evenbass: " + line
-		}
-		fmt.Fprintln(t.stderr, line)
-	}
+	t.say("evenbass: " + strings.TrimRight(err.Error(), "\n"))
 	var usage UsageError
 	if errors.As(err, &usage) && usage.Hint != "" {
-		fmt.Fprintln(t.stderr, usage.Hint)
+		t.say(usage.Hint)
 	}
 	var fault *concurrent.Panic
 	if errors.As(err, &fault) {

@@ -80,23 +80,3 @@ func TestTreatmentMistakes(t *testing.T) {
 		}
 	}
 }
-
-// Whatever the text: no panic, and a refusal says what is wrong.
-func FuzzTreatment(f *testing.F) {
-	for _, s := range []string{
-		"rear: back wall 0 m to 2 m, film 100 µm + wool 200 mm 6 kPa·s/m²", "corner front left 42 cm square, wool 6 kPa·s/m²",
-		"cloud 1 m to 2 m, 1 m to 2 m, gap 15 cm, wool 1 m", "panel 1 to 2 m, 0 to 1 m, 0 to 1 m, air 1 m", ":,", "corner", "a:b:c", "back wall +",
-	} {
-		f.Add(s)
-	}
-	room := den()
-	f.Fuzz(func(t *testing.T, text string) {
-		got, err := Treatment(text, room)
-		if err != nil && err.Error() == "" {
-			t.Error("a refusal without a word")
-		}
-		if err == nil && len(got.Layers) == 0 {
-			t.Errorf("%q was taken without layers", text)
-		}
-	})
-}
