@@ -11,7 +11,7 @@ import (
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/measure/format"
 	"evenbass/optimize/study"
-	"evenbass/report/place"
+	"evenbass/report/room"
 )
 
 func checkCommand(t *terminal.Terminal) *cli.Command {
@@ -32,9 +32,9 @@ func runCheck(c *cli.Context, t *terminal.Terminal) error {
 		return err
 	}
 	list, faults := format.LoadAll(in.project, besideRoom(in.path))
-	t.Print(place.CheckText(place.Check{
-		Project: in.project, Engine: u.Kind, Why: u.Why, Walls: place.Walls(&in.project.Room),
-		Modes: place.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings, Unbuildable: u.Unbuildable, Measurements: list,
+	t.Print(room.Text(room.Report{
+		Project: in.project, Engine: u.Kind, Why: u.Why, Walls: room.Walls(&in.project.Room),
+		Modes: room.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings, Unbuildable: u.Unbuildable, Measurements: list,
 	}, in.style))
 	if len(faults) > 0 {
 		return fmt.Errorf("%s: %w", in.path, errors.Join(faults...))

@@ -11,7 +11,8 @@ import (
 	"evenbass/cmd/evenbass/arguments"
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/optimize/study"
-	"evenbass/report/place"
+	"evenbass/report/prediction"
+	"evenbass/report/room"
 )
 
 func predictCommand(t *terminal.Terminal) *cli.Command {
@@ -82,7 +83,7 @@ func showPrediction(c *cli.Context, t *terminal.Terminal, in roomInput, s *study
 	file := c.String("table")
 	if file != "" {
 		err := t.WriteFile(file, func(w io.Writer) error {
-			return place.TransferCSV(w, table.Grid, s.Engine.Air(), table.Pair)
+			return prediction.CSV(w, table.Grid, s.Engine.Air(), table.Pair)
 		})
 		if err != nil {
 			return err
@@ -96,9 +97,9 @@ func showPrediction(c *cli.Context, t *terminal.Terminal, in roomInput, s *study
 	case file == "-":
 		return nil
 	}
-	t.Print(place.PredictionText(place.Prediction{
+	t.Print(prediction.Text(prediction.Report{
 		Project: in.project, Engine: s.Engine.Info(), Why: s.Why, Title: "as it stands now", Layout: &p.Candidate,
-		Faults: p.Faults, Modes: place.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
+		Faults: p.Faults, Modes: room.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
 	}, in.style))
 	return nil
 }

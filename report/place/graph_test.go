@@ -13,6 +13,7 @@ import (
 	"evenbass/optimize/uncertainty"
 	"evenbass/report/card"
 	"evenbass/report/reporttest"
+	"evenbass/report/room"
 	"evenbass/report/svg"
 )
 
@@ -193,10 +194,10 @@ func TestCurveWithHole(t *testing.T) {
 // Every mode up to 300 Hz is drawn once, as high as its decay time.
 func TestModeGraph(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
-	d := modeGraph(in.Modes, svg.Wide)
+	d := room.ModeGraph(in.Modes, svg.Wide)
 	drawn := 0
-	for _, kind := range modeKinds {
-		var modes []Mode
+	for _, kind := range []string{"oblique", "tangential", "axial"} {
+		var modes []room.Mode
 		for _, m := range in.Modes {
 			if m.Kind == kind && m.Frequency >= svg.AxisFrom {
 				modes = append(modes, m)

@@ -11,6 +11,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/report/data"
+	"evenbass/report/prediction"
 	"evenbass/report/reporttest"
 )
 
@@ -118,7 +119,7 @@ func TestWriteErrorsSurface(t *testing.T) {
 	for name, err := range map[string]error{
 		"JSON": JSON(reporttest.FullDisk{}, in),
 		"page": Page(reporttest.FullDisk{}, in),
-		"CSV":  TransferCSV(reporttest.FullDisk{}, in.Grid, model.AirAt(0), in.Result.Now.Pair),
+		"CSV":  prediction.CSV(reporttest.FullDisk{}, in.Grid, model.AirAt(0), in.Result.Now.Pair),
 	} {
 		if err == nil || !strings.Contains(err.Error(), reporttest.ErrFull.Error()) {
 			t.Errorf("%s on a full disk gives %v", name, err)

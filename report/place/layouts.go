@@ -1,11 +1,8 @@
 package place
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -15,20 +12,6 @@ import (
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
-
-// marksTable lists where to put the tape for one layout.
-func marksTable(c *score.Candidate, p *model.Project, s unit.Style) text.Table {
-	t := text.Table{
-		Caption: "Floor marks: where to put the tape",
-		Head:    []string{"mark", "from front wall", "from left wall", "from right wall", "height"},
-	}
-	for _, m := range svg.Marks(c.Layout) {
-		t.Rows = append(t.Rows, []string{
-			m.Name, s.Cell(m.At.X), s.Cell(m.At.Y), s.RestCell(p.Room.Size.Y, m.At.Y), s.Cell(m.At.Z),
-		})
-	}
-	return t
-}
 
 // moveLines says for each mark how to get there from where it is now; none if
 // nothing stands now.
@@ -115,28 +98,14 @@ func addFigures(add func(string, func(*score.Candidate) string), all []*score.Ca
 	if len(all[0].Seats) > 0 {
 		add("weighted over all seats", func(c *score.Candidate) string { return unit.Spread(c.Score) })
 	}
-	if slices.ContainsFunc(all, wallsMatter) {
-		add("spread, hard to soft walls", func(c *score.Candidate) string { return wallRange(c, "\n") })
+	if slices.ContainsFunc(all, card.WallsMatter) {
+		add("spread, hard to soft walls", func(c *score.Candidate) string { return card.WallRange(c, "\n") })
 	}
 	add("highest point", func(c *score.Candidate) string { return extreme(worst(c).Highest) })
 	add("low-end reach of the room", func(c *score.Candidate) string {
 		return unit.ReachText(c.Judgement.Figures[response.BothTogether].Reach)
 	})
 	add("left versus right", func(c *score.Candidate) string { return unit.Difference(c.Judgement.Difference) })
-}
-
-// wallsMatter reports whether hard or soft walls change a candidate's spread by as much
-// as is shown. Walls given by impedance are known.
-func wallsMatter(c *score.Candidate) bool {
-	low, high := c.Range()
-	return high-low >= 0.05
-}
-
-// wallRange writes the range of a spread from hard to soft walls, with a space or a line
-// break after "to".
-func wallRange(c *score.Candidate, after string) string {
-	low, high := c.Range()
-	return fmt.Sprintf("±%s to%s%s", unit.Decimal(float64(low), 1), after, unit.Spread(high))
 }
 
 // extreme writes a highest or lowest point in two lines: level and frequency.
@@ -153,58 +122,4 @@ func within(radius, limit float64, s unit.Style) string {
 		return s.Cell(limit) + "\nor more"
 	}
 	return s.Cell(radius)
-}
-
-// modesTable lists modes up to a frequency in Hz.
-func modesTable(modes []Mode, upTo float64) text.Table {
-	t := text.Table{
-		Caption: fmt.Sprintf("Room modes up to %s Hz", unit.Decimal(upTo, 0)),
-		Head:    []string{"mode", "kind", "frequency", "decay time", "at the seat"},
-		Align:   "llrrr",
-	}
-	for _, m := range modes {
-		if m.Frequency > upTo {
-			break
-		}
-		decay := unit.Unknown
-		if m.Decay > 0 {
-			decay = unit.Seconds(m.Decay)
-		}
-		t.Rows = append(t.Rows, []string{m.Name(), m.Kind, unit.Decimal(m.Frequency, 1) + " Hz", decay, unit.Decimal(100*m.Seat, 0) + " %"})
-	}
-	return t
-}
-
-// wallsTable lists the construction assumed for each surface, one column per band.
-func wallsTable(walls []Wall, s unit.Style) text.Table {
-	t := text.Table{Caption: "Walls: construction assumed, and absorption coefficient (low to high)"}
-	t.Head = []string{"surface", "area"}
-	if len(walls) > 0 {
-		for _, b := range walls[0].Absorption {
-			t.Head = append(t.Head, strconv.FormatFloat(b.Frequency, 'f', -1, 64)+" Hz")
-		}
-	}
-	bands := len(t.Head) - 2
-	t.Align = "lr" + strings.Repeat("r", bands) + "l"
-	t.Head = append(t.Head, "construction")
-	for _, w := range walls {
-		row := []string{text.Printable(w.Name), s.Area(w.Area)}
-		for i := range bands {
-			cell := unit.Unknown
-			if i < len(w.Absorption) {
-				cell = share(w.Absorption[i])
-			}
-			row = append(row, cell)
-		}
-		t.Rows = append(t.Rows, append(row, text.Printable(w.Taken)))
-	}
-	return t
-}
-
-// share writes an absorption with its range, if it has one.
-func share(b Band) string {
-	if b.Low == b.High {
-		return unit.Decimal(b.Typical, 2)
-	}
-	return fmt.Sprintf("%s\n(%s–%s)", unit.Decimal(b.Typical, 2), unit.Decimal(b.Low, 2), unit.Decimal(b.High, 2))
 }

@@ -10,14 +10,14 @@ import (
 	"evenbass/report/unit"
 )
 
-// dip is a dip of the first graph, for a screen too small to write it there.
-type dip struct{ Letter, Text string }
+// dipNote is a dip of the first graph, for a screen too small to write it there.
+type dipNote struct{ Letter, Text string }
 
 // lead is what the first sheet shows beside the verdict.
 type lead struct {
 	Response     svg.Pair
 	ResponseText string
-	Dips         []dip
+	Dips         []dipNote
 	Plan         svg.Pair
 	Steps        []string
 	StepsTitle   string
@@ -42,7 +42,7 @@ func newLead(in *Report) lead {
 		if len(lines) > 2 {
 			words += "; " + lines[2]
 		}
-		l.Dips = append(l.Dips, dip{Letter: dipLetter(i), Text: words})
+		l.Dips = append(l.Dips, dipNote{Letter: dipLetter(i), Text: words})
 	}
 	return l
 }

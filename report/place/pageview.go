@@ -4,11 +4,16 @@ import (
 	"fmt"
 	"slices"
 
+	"evenbass/model/response"
+	"evenbass/model/response/spectraldecay"
+	"evenbass/optimize/score"
+	"evenbass/report/dip"
 	"evenbass/report/floormap"
 	"evenbass/report/heatmap"
 	"evenbass/report/html"
 	"evenbass/report/live"
 	"evenbass/report/present"
+	"evenbass/report/room"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -73,13 +78,13 @@ func newPageView(in *Report) (*pageView, error) {
 		},
 		Verdict: newVerdict(in), lead: newLead(in), PlanAgain: newPlan(in, svg.Narrow), DrawingNote: drawingNote(in),
 		Side:  svg.NewPair(func(f svg.Form) *svg.Drawing { return newSide(in, f) }),
-		Marks: marksTable(in.best(), p, s), Diagonals: diagonalsTable(in.best().Layout, s), Pieces: piecesTable(&p.Room, s),
+		Marks: room.MarksTable(in.best(), p, s), Diagonals: diagonalsTable(in.best().Layout, s), Pieces: piecesTable(&p.Room, s),
 		Moves: moveLines(in.best(), r.Now, s), Careful: text.MovingCautions(s), Recipes: recipes(r.Goal, s), Present: present.NewView(in.present()),
 		CurvesText: curvesText(in), Responses: newChannels(in), Clipped: clipped(in),
 		Multiples: newMultiples(in), MultiplesNote: multiplesNote(in),
-		ModeText: modeText, Modes: modesTable(in.Modes, tableModes), Layouts: layoutsTable(in), LayoutsNote: layoutsNote(in),
+		ModeText: room.ModeText, Modes: room.ModesTable(in.Modes), Layouts: layoutsTable(in), LayoutsNote: layoutsNote(in),
 		Seats: newSeatsView(r, s), Standing: newStandingView(in), Facing: newFacingView(r, s),
-		Assumed: assumed(in), Walls: wallsTable(in.Walls, s), Sources: sources(in.Walls), Limits: limits(r),
+		Assumed: assumed(in), Walls: room.WallsTable(in.Walls, s), Sources: room.Sources(in.Walls), Limits: limits(r),
 		Warnings: text.WarningSentences(in.AllWarnings(), s), Measuring: measuringSteps(s),
 	}
 	v.PlanAgain.ID = "plan-marks"
@@ -92,7 +97,7 @@ func newPageView(in *Report) (*pageView, error) {
 		v.Faults = append(v.Faults, newFaultsView(f, s))
 	}
 	if len(in.Modes) > 0 {
-		v.ModeGraph = svg.NewPair(func(f svg.Form) *svg.Drawing { return modeGraph(in.Modes, f) })
+		v.ModeGraph = svg.NewPair(func(f svg.Form) *svg.Drawing { return room.ModeGraph(in.Modes, f) })
 	}
 	if r.Now != nil {
 		v.Breaches = text.BreachLines(r.Now.Breaches, s)
@@ -135,21 +140,26 @@ func contents(in *Report) []html.Link {
 func newFaultsView(f LayoutFaults, s unit.Style) faultsView {
 	v := faultsView{Title: text.Sentence(faultsTitle(&f))}
 	for _, fault := range f.Faults {
-		v.Lines = append(v.Lines, faultLine{faultText(fault.Feature) + ".", whyText(fault, s)})
+		v.Lines = append(v.Lines, faultLine{dip.Text(fault.Feature) + ".", dip.Why(fault, s)})
 	}
 	return v
 }
 
-// sources names each construction once with where its figures come from.
-func sources(walls []Wall) []string {
-	var lines []string
-	seen := map[string]bool{}
-	for _, w := range walls {
-		line := text.Printable(w.Taken) + ": " + sourceText(w)
-		if sourceText(w) != "" && !seen[line] {
-			seen[line] = true
-			lines = append(lines, line)
+// newFading draws how long tones stay now and with the first layout, both speakers together; nil if
+// that was not read.
+func newFading(in *Report) *heatmap.Section {
+	var panels []heatmap.Panel
+	add := func(title string, s *spectraldecay.Signal, c *score.Candidate) {
+		if s != nil && c != nil {
+			panels = append(panels, heatmap.Panel{
+				Title: title, Map: spectraldecay.New(s, spectraldecay.Settings{Long: 1}), Reference: c.Judgement.Figures[response.BothTogether].Mean,
+			})
 		}
 	}
-	return lines
+	if in.Fading.Best == nil {
+		return nil
+	}
+	add(text.Sentence(text.NowName), in.Fading.Now, in.Result.Now)
+	add(text.Sentence(text.LayoutName(1)), in.Fading.Best, in.best())
+	return heatmap.NewSection("place-fading", panels...)
 }

@@ -16,6 +16,7 @@ import (
 	"evenbass/report/card"
 	"evenbass/report/html"
 	"evenbass/report/present"
+	"evenbass/report/room"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -26,8 +27,8 @@ type Report struct {
 	Result  *optimize.Result
 	Grid    model.Grid // of the result's curves, Hz
 
-	Walls    []Wall          // what is assumed for each surface
-	Modes    []Mode          // ascending in frequency
+	Walls    []room.Wall     // what is assumed for each surface
+	Modes    []room.Mode     // ascending in frequency
 	Faults   []LayoutFaults  // of the layouts that are explained; the page has room for two
 	Warnings []model.Warning // beyond those of project and result
 
@@ -43,36 +44,6 @@ type Report struct {
 	Run   html.Run
 
 	Batch any // what a batch leaves in the JSON under the key "batch"; nil leaves it out
-}
-
-// Wall is what is assumed for one surface of the room.
-type Wall struct {
-	Name       string  // "front wall", "door in the back wall"
-	Area       float64 // m²
-	Taken      string  // the construction's name, or the figures given
-	Absorption []Band
-	Source     string // where the figures come from
-	Reach      string // how far they are extrapolated; "" if they are not
-}
-
-// Band is the random-incidence absorption assumed at one frequency, as a range.
-type Band struct {
-	Frequency          float64 // Hz
-	Low, Typical, High float64 // 0..1
-}
-
-// Mode is one row of the table of modes.
-type Mode struct {
-	Index     [3]int  // half waves along length, width and height
-	Kind      string  // "axial", "tangential" or "oblique"
-	Frequency float64 // Hz
-	Decay     float64 // time to fall by 60 dB, s; 0 if unknown
-	Seat      float64 // pressure at the seat over the mode's greatest, 0..1
-}
-
-// Name returns the mode's indices: "(1,0,0)".
-func (m Mode) Name() string {
-	return fmt.Sprintf("(%d,%d,%d)", m.Index[0], m.Index[1], m.Index[2])
 }
 
 // LayoutFaults is the worst dips of one layout with what causes them.

@@ -112,7 +112,7 @@ func dipLines(d cause.Dip, in *Report) []string {
 	switch {
 	case r == nil:
 	case r.Move != nil && r.Move.After <= r.Move.Before+0.05:
-		lines = append(lines, StepText(r.Move.Step, s))
+		lines = append(lines, text.StepText(r.Move.Step.From, r.Move.Step.To, s))
 	case r.Wall != nil && r.Wall.Boundary != model.Floor:
 		lines = append(lines, "absorb on the "+r.Wall.Boundary.Wall())
 	case r.Narrow:
@@ -125,11 +125,11 @@ func dipLines(d cause.Dip, in *Report) []string {
 
 // responseLabel says in words what a graph of responses shows.
 func responseLabel(in *Report, c response.Channel, n int) string {
-	text := ""
+	words := ""
 	if in.Result.Now != nil {
 		f := in.Result.Now.Judgement.Figures[c]
-		text = fmt.Sprintf("The spread now is %s, the lowest point %s. ", unit.Spread(f.Spread), inline(f.Lowest))
+		words = fmt.Sprintf("The spread now is %s, the lowest point %s. ", unit.Spread(f.Spread), text.PointText(f.Lowest))
 	}
 	f := in.Result.Candidates[n-1].Judgement.Figures[c]
-	return text + fmt.Sprintf("With layout %d it is %s, the lowest point %s.", n, unit.Spread(f.Spread), inline(f.Lowest))
+	return words + fmt.Sprintf("With layout %d it is %s, the lowest point %s.", n, unit.Spread(f.Spread), text.PointText(f.Lowest))
 }

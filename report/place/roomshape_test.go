@@ -142,16 +142,6 @@ func TestCornerDrawn(t *testing.T) {
 	}
 }
 
-// Where modes are not known, none is said not to be the cause.
-func TestWallsOnlyCause(t *testing.T) {
-	in := fixtureInput(reporttest.CoarseGrid())
-	f := in.Faults[0].Faults[0]
-	f.Causes, f.WallsOnly = nil, true
-	if got := causeText(f, unit.Metric); !strings.HasPrefix(got, "No single wall causes it. Modes were not examined") {
-		t.Errorf("cause %q", got)
-	}
-}
-
 func TestTrustSaysWhy(t *testing.T) {
 	if got := text.Trust(model.EngineInfo{Kind: model.WaveEngine}, "the room has an outline"); !strings.Contains(got, " The wave engine was chosen because the room has an outline.") {
 		t.Errorf("trust %q", got)

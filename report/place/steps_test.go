@@ -11,6 +11,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/report/reporttest"
+	"evenbass/report/text"
 	"evenbass/report/unit"
 )
 
@@ -66,8 +67,7 @@ func TestStepLines(t *testing.T) {
 	if got := stepLines(&Report{Result: r}); !strings.Contains(got[1], "gains nothing more") {
 		t.Errorf("%q", got)
 	}
-	both := optimize.Step{From: a, To: d}
-	if got, want := StepText(both, unit.Metric), "seat 14 cm towards the back wall, and each speaker 5 cm further apart and 30 cm towards the back wall"; got != want {
+	if got, want := text.StepText(a, d, unit.Metric), "seat 14 cm towards the back wall, and each speaker 5 cm further apart and 30 cm towards the back wall"; got != want {
 		t.Errorf("two parts at once: %q, want %q", got, want)
 	}
 }

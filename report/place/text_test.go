@@ -14,7 +14,9 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/optimize/study"
+	"evenbass/report/prediction"
 	"evenbass/report/reporttest"
+	"evenbass/report/room"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -31,23 +33,15 @@ func TestSummaryGolden(t *testing.T) {
 	reporttest.Golden(t, "summary-both.txt", Text(in.in(unit.Both)))
 }
 
-func fixtureForecast(in Report) Prediction {
-	return Prediction{
+func fixtureForecast(in Report) prediction.Report {
+	return prediction.Report{
 		Project: in.Project, Engine: in.Result.Engine, Title: "as it stands now", Layout: in.Result.Now,
 		Faults: in.Faults[0].Faults, Modes: in.Modes,
 	}
 }
 
-func fixtureUnderstood(in Report) Check {
-	return Check{Project: in.Project, Engine: "mode", Why: "the room is a plain box with even walls", Walls: in.Walls, Modes: in.Modes, Transition: 188, Warnings: []model.Warning{model.Remark("a doubt")}}
-}
-
-func TestPredictionGolden(t *testing.T) {
-	reporttest.Golden(t, "prediction-imperial.txt", PredictionText(fixtureForecast(fixtureInput(model.DefaultGrid())), unit.Imperial))
-}
-
-func TestRoomCheckGolden(t *testing.T) {
-	reporttest.Golden(t, "roomcheck-metric.txt", CheckText(fixtureUnderstood(fixtureInput(reporttest.CoarseGrid())), unit.Metric))
+func fixtureUnderstood(in Report) room.Report {
+	return room.Report{Project: in.Project, Engine: "mode", Why: "the room is a plain box with even walls", Walls: in.Walls, Modes: in.Modes, Transition: 188, Warnings: []model.Warning{model.Remark("a doubt")}}
 }
 
 // Whatever the room is called and whatever the units, no line of any text is
@@ -60,7 +54,7 @@ func TestTextWidth(t *testing.T) {
 		in.Project.Room.Name = rapid.StringN(0, 300, -1).Draw(t, "name")
 		in.Project.Room.Blocks[0].Name = rapid.StringN(0, 60, -1).Draw(t, "block")
 		s := rapid.SampledFrom([]unit.Style{unit.Metric, unit.Imperial, unit.Both}).Draw(t, "style")
-		words := Text(in.in(s)) + PredictionText(fixtureForecast(in), s) + CheckText(fixtureUnderstood(in), s)
+		words := Text(in.in(s)) + prediction.Text(fixtureForecast(in), s) + room.Text(fixtureUnderstood(in), s)
 		for _, line := range strings.Split(words, "\n") {
 			if n := uniseg.StringWidth(line); n > text.Columns {
 				t.Fatalf("line of %d characters: %q", n, line)
@@ -215,13 +209,13 @@ func TestImperialIsImperial(t *testing.T) {
 	in.Stability.Interpolated, in.Stability.Wool = true, true
 	in.Result.Facings = facedInput(1.5).Result.Facings
 	in.Project.Listening.BackDistance = 2.5 // so that the present seat breaks a rule by a length
-	if check := CheckText(fixtureUnderstood(in), unit.Imperial); !strings.Contains(check, text.BreachesHeading) {
+	if check := room.Text(fixtureUnderstood(in), unit.Imperial); !strings.Contains(check, text.BreachesHeading) {
 		t.Errorf("no broken rule in:\n%s", check)
 	}
 	in.Style = unit.Imperial
 	page := regexp.MustCompile(`(?s)<pre>.*?</pre>|<script.*?</script>`).ReplaceAllString(pageText(t, in), "")
 	for _, words := range []string{
-		Text(in.in(unit.Imperial)), PredictionText(fixtureForecast(in), unit.Imperial), CheckText(fixtureUnderstood(in), unit.Imperial), page,
+		Text(in.in(unit.Imperial)), prediction.Text(fixtureForecast(in), unit.Imperial), room.Text(fixtureUnderstood(in), unit.Imperial), page,
 	} {
 		reporttest.CheckImperial(t, words)
 	}

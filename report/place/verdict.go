@@ -12,7 +12,9 @@ import (
 	"evenbass/optimize/score"
 	"evenbass/optimize/study"
 	"evenbass/report/card"
+	"evenbass/report/dip"
 	"evenbass/report/html"
+	"evenbass/report/room"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -38,8 +40,8 @@ func newVerdict(in *Report) verdict {
 		Action: "Place them as drawn: " + placesText(best, s) + ".",
 		Trust:  text.Trust(r.Engine, r.Why),
 	}
-	if wallsMatter(best) {
-		v.Meaning += fmt.Sprintf(" With walls that absorb less or more than usual it is %s%s.", wallRange(best, " "), firmText(r))
+	if card.WallsMatter(best) {
+		v.Meaning += fmt.Sprintf(" With walls that absorb less or more than usual it is %s%s.", card.WallRange(best, " "), firmText(r))
 	}
 	if thumb := thumbText(in); thumb != "" {
 		v.Meaning += " " + thumb
@@ -167,8 +169,8 @@ func NewSummary(in *Report) Summary {
 		if f.Number > 0 {
 			continue
 		}
-		for _, dip := range f.Faults {
-			out.Now = append(out.Now, text.Sentence(faultText(dip.Feature))+". "+causeText(dip, in.Style))
+		for _, d := range f.Faults {
+			out.Now = append(out.Now, text.Sentence(dip.Text(d.Feature))+". "+dip.CauseText(d, in.Style))
 		}
 	}
 	return out
@@ -178,7 +180,7 @@ func NewSummary(in *Report) Summary {
 func New(s *study.Study, found *study.Places, style unit.Style, run html.Run) Report {
 	return Report{
 		Project: s.Project, Result: found.Result, Grid: s.Engine.Grid(), Style: style, Run: run,
-		Walls: Walls(&s.Project.Room), Modes: Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
+		Walls: room.Walls(&s.Project.Room), Modes: room.Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
 		Faults: found.Faults, Stability: found.Stability, Thumb: found.Thumb, Floor: found.Floor, Series: found.Series, Fading: found.Fading, Warnings: found.Warnings,
 	}
 }

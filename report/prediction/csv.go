@@ -1,4 +1,4 @@
-package place
+package prediction
 
 import (
 	"fmt"
@@ -16,7 +16,7 @@ var transferNotes = []string{
 	fmt.Sprintf("# A cubic spline through level_db gives the response between rows to %g dB. Rows stand closer where the response bends.", float64(response.RowError)),
 }
 
-// TransferCSV writes a pair's transfers over a grid as comma-separated values: notes that begin
+// CSV writes a pair's transfers over a grid as comma-separated values: notes that begin
 // with #, then one row per frequency under one row of names:
 //
 //	frequency_hz
@@ -30,7 +30,7 @@ var transferNotes = []string{
 // ([model.RoomGain]); it is empty where the pressure is zero. both is one signal
 // over both loudspeakers. A pair that was sent through the speakers' roll-off
 // ([response.Pair.Through]) has it in all of these. It panics if a transfer has not the grid's length.
-func TransferCSV(w io.Writer, grid model.Grid, air model.Air, pair response.Pair) error {
+func CSV(w io.Writer, grid model.Grid, air model.Air, pair response.Pair) error {
 	if len(pair.Left) != len(grid) || len(pair.Right) != len(grid) {
 		panic(fmt.Sprintf("report: transfers of %d and %d values, the grid has %d", len(pair.Left), len(pair.Right), len(grid)))
 	}

@@ -1,4 +1,4 @@
-package place
+package dip
 
 import (
 	"fmt"
@@ -6,15 +6,17 @@ import (
 	"strings"
 
 	"evenbass/model"
+	"evenbass/model/response"
 	"evenbass/optimize/cause"
+	"evenbass/report/text"
 	"evenbass/report/unit"
 )
 
 // namedCauses is how many causes of one fault are named; the best cures come first.
 const namedCauses = 3
 
-// causeText names the causes of a fault with the evidence for them.
-func causeText(f cause.Dip, s unit.Style) string {
+// CauseText names the causes of a fault with the evidence for them.
+func CauseText(f cause.Dip, s unit.Style) string {
 	text := "No single wall or mode causes it."
 	if f.WallsOnly {
 		text = "No single wall causes it. Modes were not examined: the wave solver does not separate them."
@@ -75,4 +77,18 @@ func movesText(m cause.Moves) string {
 		return " Its frequency stays the same wherever you put them."
 	}
 	return ""
+}
+
+// Text describes a dip or a peak: "dip at 64.2 Hz, left: 12.1 dB below the
+// mean, 1/5 octave wide".
+func Text(f response.Feature) string {
+	kind, side := "dip", "below"
+	if f.Peak {
+		kind = "peak"
+	}
+	if f.Level > 0 {
+		side = "above"
+	}
+	return fmt.Sprintf("%s at %s, %s: %s %s the mean, %s wide",
+		text.Sentence(kind), unit.Frequency(f.Frequency), text.ChannelText(f.Channel), unit.Difference(max(f.Level, -f.Level)), side, unit.Octaves(f.Width))
 }

@@ -1,4 +1,4 @@
-package place
+package dip
 
 import (
 	"strings"
@@ -13,7 +13,7 @@ import (
 // Three causes are named and the others counted; no cause has a sentence of its own.
 func TestCauseText(t *testing.T) {
 	f := cause.Dip{Moves: cause.Stays}
-	if got := causeText(f, unit.Metric); got != "No single wall or mode causes it. Its frequency stays the same wherever you put them." {
+	if got := CauseText(f, unit.Metric); got != "No single wall or mode causes it. Its frequency stays the same wherever you put them." {
 		t.Errorf("no cause is reported as %q", got)
 	}
 	for _, face := range []model.Face{model.Floor, model.Ceiling, model.Left, model.Back, model.Front} {
@@ -21,11 +21,11 @@ func TestCauseText(t *testing.T) {
 	}
 	want := "Cause: floor (without it the dip shrinks by 5.0 dB); ceiling (without it the dip shrinks by 5.0 dB); " +
 		"left wall (without it the dip shrinks by 5.0 dB); and 2 more. Its frequency stays the same wherever you put them."
-	if got := causeText(f, unit.Metric); got != want {
+	if got := CauseText(f, unit.Metric); got != want {
 		t.Errorf("five causes are reported as %q", got)
 	}
 	f.Feature.Peak = true
-	if got := causeText(f, unit.Metric); !strings.Contains(got, "without it the peak shrinks") {
+	if got := CauseText(f, unit.Metric); !strings.Contains(got, "without it the peak shrinks") {
 		t.Errorf("a peak's cause is reported as %q", got)
 	}
 }
@@ -56,5 +56,13 @@ func TestSuspectText(t *testing.T) {
 		if got := suspectText(c.suspect, c.style); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
+	}
+}
+
+// Where modes are not known, none is said not to be the cause.
+func TestWallsOnlyCause(t *testing.T) {
+	f := cause.Dip{WallsOnly: true}
+	if got := CauseText(f, unit.Metric); !strings.HasPrefix(got, "No single wall causes it. Modes were not examined") {
+		t.Errorf("cause %q", got)
 	}
 }

@@ -1,4 +1,4 @@
-package place
+package room
 
 import (
 	"fmt"
@@ -13,8 +13,8 @@ import (
 	"evenbass/report/unit"
 )
 
-// Check is a room file as it was read, for [CheckText].
-type Check struct {
+// Report is a room file as it was read, for [Text].
+type Report struct {
 	Project    *model.Project
 	Engine     model.EngineKind // used for this room unless another is asked for
 	Why        string           // one clause
@@ -28,7 +28,7 @@ type Check struct {
 }
 
 // measurementLines say what each measurement is.
-func (u *Check) measurementLines() []string {
+func (u *Report) measurementLines() []string {
 	var lines []string
 	for _, m := range u.Measurements {
 		state := "state not known"
@@ -43,9 +43,9 @@ func (u *Check) measurementLines() []string {
 	return lines
 }
 
-// CheckText returns a room file as it was understood, as text for a terminal: sizes,
+// Text returns a room file as it was understood, as text for a terminal: sizes,
 // walls with their sources, the first modes, warnings.
-func CheckText(u Check, s unit.Style) string {
+func Text(u Report, s unit.Style) string {
 	var b strings.Builder
 	p := u.Project
 	b.WriteString(text.RoomLine(p, s) + "\n")
@@ -55,9 +55,11 @@ func CheckText(u Check, s unit.Style) string {
 	}
 	b.WriteString(text.Wrap(fmt.Sprintf("the %s engine predicts this room, because %s", u.Engine, u.Why), text.Columns, "  ") + "\n")
 	writeContents(&b, p, s)
-	walls := wallsTable(u.Walls, s)
+	walls := WallsTable(u.Walls, s)
 	b.WriteString("\n" + walls.Caption + "\n" + walls.Text())
-	writeSources(&b, u.Walls)
+	for _, line := range Sources(u.Walls) {
+		b.WriteString("- " + text.Wrap(line, text.Columns-2, "  ") + "\n")
+	}
 	first := modesTable(u.Modes[:min(10, len(u.Modes))], 1e9)
 	for i := range first.Rows { // a seat is not part of the room
 		first.Rows[i] = first.Rows[i][:4]
@@ -78,7 +80,7 @@ func CheckText(u Check, s unit.Style) string {
 func writeContents(b *strings.Builder, p *model.Project, s unit.Style) {
 	b.WriteString("\n")
 	if now, ok := p.Now(); ok {
-		t := marksTable(&score.Candidate{Layout: now}, p, s)
+		t := MarksTable(&score.Candidate{Layout: now}, p, s)
 		t.Head[0] = "now"
 		b.WriteString(t.Text())
 	} else {
@@ -141,32 +143,8 @@ func blockText(k model.Block, s unit.Style) string {
 		s.Tape(k.Max.X-k.Min.X), s.Tape(k.Max.Y-k.Min.Y), s.Tape(k.Max.Z-k.Min.Z))
 }
 
-// writeSources names each source once, in the order of the walls.
-func writeSources(b *strings.Builder, walls []Wall) {
-	seen := map[string]bool{}
-	for _, w := range walls {
-		words := sourceText(w)
-		if words == "" || seen[w.Taken+words] {
-			continue
-		}
-		seen[w.Taken+words] = true
-		b.WriteString("- " + text.Wrap(text.Printable(w.Taken)+": "+words, text.Columns-2, "  ") + "\n")
-	}
-}
-
-// sourceText says where a wall's figures come from and how far they are extrapolated.
-func sourceText(w Wall) string {
-	switch {
-	case w.Source == "":
-		return text.Printable(w.Reach)
-	case w.Reach == "":
-		return text.Printable(w.Source)
-	}
-	return text.Printable(w.Source) + "; " + text.Printable(w.Reach)
-}
-
 // unbuildable warns of treatments that cannot be built as they are written.
-func (u *Check) unbuildable(s unit.Style) []model.Warning {
+func (u *Report) unbuildable(s unit.Style) []model.Warning {
 	var list []model.Warning
 	for _, t := range u.Unbuildable {
 		var why []string

@@ -1,4 +1,4 @@
-package place
+package dip
 
 import (
 	"testing"

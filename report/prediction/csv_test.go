@@ -1,4 +1,4 @@
-package place
+package prediction
 
 import (
 	"bytes"
@@ -21,7 +21,7 @@ import (
 func ExampleCSV() {
 	grid, air := model.Grid{31.5, 125}, model.Air{Speed: 343, Density: 1.2}
 	one := model.FreeField(nil, grid, air, 1)
-	if err := TransferCSV(os.Stdout, grid, air, response.Pair{Left: one, Right: one}); err != nil {
+	if err := CSV(os.Stdout, grid, air, response.Pair{Left: one, Right: one}); err != nil {
 		fmt.Println(err)
 	}
 	// Output:
@@ -36,17 +36,17 @@ func ExampleCSV() {
 // Every value reads back to ten digits, and each level is that of its own complex
 // pressure.
 func TestCSVReads(t *testing.T) {
-	in := fixtureInput(reporttest.CoarseGrid())
-	air, pair := in.Project.Room.Air(), in.Result.Candidates[0].Pair
+	p, grid := reporttest.Project(), reporttest.CoarseGrid()
+	air, pair := p.Room.Air(), reporttest.Result(grid, p).Candidates[0].Pair
 	pair.Left[2], pair.Right[2] = 0, 0
 	var b bytes.Buffer
-	if err := TransferCSV(&b, in.Grid, air, pair); err != nil {
+	if err := CSV(&b, grid, air, pair); err != nil {
 		t.Fatal(err)
 	}
 	reader := csv.NewReader(&b)
 	reader.Comment = '#'
 	rows, err := reader.ReadAll()
-	if err != nil || len(rows) != len(in.Grid)+1 {
+	if err != nil || len(rows) != len(grid)+1 {
 		t.Fatalf("%d rows, %v", len(rows), err)
 	}
 	number := func(s string) float64 {
@@ -60,7 +60,7 @@ func TestCSVReads(t *testing.T) {
 		f := number(row[0])
 		for c, want := range []complex128{pair.Left[i], pair.Right[i], pair.Left[i] + pair.Right[i]} {
 			got := complex(number(row[1+3*c]), number(row[2+3*c]))
-			if cmplx.Abs(got-want) > 1e-9*cmplx.Abs(want) || math.Abs(f-in.Grid[i]) > 1e-7 {
+			if cmplx.Abs(got-want) > 1e-9*cmplx.Abs(want) || math.Abs(f-grid[i]) > 1e-7 {
 				t.Errorf("row %d: %v, want %v", i, got, want)
 			}
 			if want == 0 {
@@ -84,5 +84,5 @@ func TestCSVLengths(t *testing.T) {
 			t.Error("transfers of the wrong length were accepted")
 		}
 	}()
-	_ = TransferCSV(&bytes.Buffer{}, model.Grid{20, 40}, model.AirAt(0), response.Pair{})
+	_ = CSV(&bytes.Buffer{}, model.Grid{20, 40}, model.AirAt(0), response.Pair{})
 }

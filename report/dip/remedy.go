@@ -1,10 +1,11 @@
-package place
+package dip
 
 import (
+	"fmt"
+
 	"evenbass/optimize/cause"
 	"evenbass/report/text"
 	"evenbass/report/unit"
-	"fmt"
 )
 
 // remedyText says what cures a dip: a move, absorption, or nothing that was tried.
@@ -21,7 +22,7 @@ func remedyText(f cause.Dip, s unit.Style) string {
 		if !free {
 			link = "but"
 		}
-		move = fmt.Sprintf("%s lifts it by %s, %s takes the spread from %s to %s", text.Sentence(StepText(m.Step, s)), unit.Difference(m.Lift), link,
+		move = fmt.Sprintf("%s lifts it by %s, %s takes the spread from %s to %s", text.Sentence(text.StepText(m.Step.From, m.Step.To, s)), unit.Difference(m.Lift), link,
 			unit.DecibelsOnly(m.Before), unit.Spread(m.After))
 		if m.Breaks {
 			move += " (still breaking a rule of the room file)"
@@ -49,10 +50,10 @@ func remedyText(f cause.Dip, s unit.Style) string {
 	return "Nothing we tried cures it: neither single moves up to " + s.Tape(cause.RemedyReach) + " nor absorption on any one wall."
 }
 
-// whyText is the causes of a fault and what cures it.
-func whyText(f cause.Dip, s unit.Style) string {
+// Why is the causes of a fault and what cures it.
+func Why(f cause.Dip, s unit.Style) string {
 	if cure := remedyText(f, s); cure != "" {
-		return causeText(f, s) + " " + cure
+		return CauseText(f, s) + " " + cure
 	}
-	return causeText(f, s)
+	return CauseText(f, s)
 }

@@ -1,4 +1,4 @@
-package place
+package room
 
 import (
 	"fmt"
@@ -9,6 +9,8 @@ import (
 	"evenbass/model"
 	"evenbass/model/mode"
 	"evenbass/report/svg"
+	"evenbass/report/text"
+	"evenbass/report/unit"
 )
 
 // modesUpTo is the frequency in Hz up to which modes are listed.
@@ -39,8 +41,8 @@ func Modes(box *model.Box, seat r3.Vec) []Mode {
 // mode needs, the heavier its line.
 var modeKinds = [...]string{"oblique", "tangential", "axial"}
 
-// modeGraph draws a stem for each mode at its frequency, as high as its decay time, by kind.
-func modeGraph(modes []Mode, form svg.Form) *svg.Drawing {
+// ModeGraph draws a stem for each mode at its frequency, as high as its decay time, by kind.
+func ModeGraph(modes []Mode, form svg.Form) *svg.Drawing {
 	top := 0.5
 	for _, m := range modes {
 		if m.Decay > 0 && !math.IsInf(m.Decay, 0) {
@@ -63,6 +65,47 @@ func modeGraph(modes []Mode, form svg.Form) *svg.Drawing {
 	return g.Drawing()
 }
 
-// modeText explains the lines of the modes' graph.
-const modeText = "Each line is a mode: the higher, the longer it rings (time to fall by 60 dB). Thick lines are axial modes, between two walls; " +
+// ModeText explains the lines of the modes' graph.
+const ModeText = "Each line is a mode: the higher, the longer it rings (time to fall by 60 dB). Thick lines are axial modes, between two walls; " +
 	"thin ones tangential, between four; dotted ones oblique, between all six."
+
+// Mode is one row of the table of modes.
+type Mode struct {
+	Index     [3]int  // half waves along length, width and height
+	Kind      string  // "axial", "tangential" or "oblique"
+	Frequency float64 // Hz
+	Decay     float64 // time to fall by 60 dB, s; 0 if unknown
+	Seat      float64 // pressure at the seat over the mode's greatest, 0..1
+}
+
+// Name returns the mode's indices: "(1,0,0)".
+func (m Mode) Name() string {
+	return fmt.Sprintf("(%d,%d,%d)", m.Index[0], m.Index[1], m.Index[2])
+}
+
+// ModesTable lists the modes that stand apart, up to 120 Hz.
+func ModesTable(modes []Mode) text.Table { return modesTable(modes, tableModes) }
+
+// modesTable lists modes up to a frequency in Hz.
+func modesTable(modes []Mode, upTo float64) text.Table {
+	t := text.Table{
+		Caption: fmt.Sprintf("Room modes up to %s Hz", unit.Decimal(upTo, 0)),
+		Head:    []string{"mode", "kind", "frequency", "decay time", "at the seat"},
+		Align:   "llrrr",
+	}
+	for _, m := range modes {
+		if m.Frequency > upTo {
+			break
+		}
+		decay := unit.Unknown
+		if m.Decay > 0 {
+			decay = unit.Seconds(m.Decay)
+		}
+		t.Rows = append(t.Rows, []string{m.Name(), m.Kind, unit.Decimal(m.Frequency, 1) + " Hz", decay, unit.Decimal(100*m.Seat, 0) + " %"})
+	}
+	return t
+}
+
+// tableModes is the frequency in Hz up to which modes are listed; above it modes
+// overlap and single ones say little.
+const tableModes = 120
