@@ -194,21 +194,35 @@ func readWAV(path string) (*measure.Recording, error) {
 
 // analyseRecording fills the report from a recording of a sweep.
 func analyseRecording(c *cli.Context, p *model.Project, entry *model.Measured, r *recording.Report) error {
-	signal, err := readWAV(c.String("sweep"))
+	s, err := readSweep(c.String("sweep"))
 	if err != nil {
 		return err
-	}
-	s, err := sweep.Of(signal)
-	if err != nil {
-		return fmt.Errorf("%s: %w", c.String("sweep"), err)
 	}
 	rec, err := readWAV(entry.File)
 	if err != nil {
 		return err
 	}
-	x, err := format.Channel(entry.File, rec, c.Int("channel"))
+	return withHint(analyseSweep(p, entry, s, rec, c.Int("channel"), r), "--channel 1")
+}
+
+// readSweep reads a test signal.
+func readSweep(file string) (sweep.Sweep, error) {
+	signal, err := readWAV(file)
 	if err != nil {
-		return withHint(err, "--channel 1")
+		return sweep.Sweep{}, err
+	}
+	s, err := sweep.Of(signal)
+	if err != nil {
+		return s, fmt.Errorf("%s: %w", file, err)
+	}
+	return s, nil
+}
+
+// analyseSweep fills the report from a channel of a recording of a sweep; see [format.Channel].
+func analyseSweep(p *model.Project, entry *model.Measured, s sweep.Sweep, rec *measure.Recording, channel int, r *recording.Report) error {
+	x, err := format.Channel(entry.File, rec, channel)
+	if err != nil {
+		return err
 	}
 	if r.Result, err = sweep.Analyse(x, rec.Rate, s, sweep.OptionsFor(p, entry, s)); err != nil {
 		return fmt.Errorf("%s: %w", entry.File, err)

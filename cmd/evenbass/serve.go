@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/urfave/cli/v2"
@@ -19,10 +20,11 @@ func serveCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "serve", Usage: "show the page of place in your browser, anew after each change of the file", ArgsUsage: "ROOM.yaml",
 		Description: "Prints an address for a browser on this machine; nobody else can open it. Whenever you save the\n" +
-			"room file, the page is computed again. Ctrl-C ends it.",
-		Flags: append([]cli.Flag{
+			"room file, the page is computed again. Its link \"Measure\" plays the test signal in the browser and\n" +
+			"records it; what was measured is saved beside the room file and named in it. Ctrl-C ends it.",
+		Flags: slices.Concat([]cli.Flag{
 			&cli.IntFlag{Name: "port", Usage: "serve on this port (0: any free one)"}, staticFlag(),
-		}, append(searchFlags(), signFlags()...)...),
+		}, recordFlags(), searchFlags(), signFlags()),
 		Action: func(c *cli.Context) error { return runServe(c, t) },
 	}
 }
@@ -38,8 +40,12 @@ func runServe(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
+	recorder, err := newRecorder(c, t, room.path)
+	if err != nil {
+		return err
+	}
 	server := &serve.Server{
-		File: room.path, Title: "evenbass: " + room.path,
+		File: room.path, Title: "evenbass: " + room.path, Recorder: recorder,
 		Settings: []serve.Setting{
 			{Name: "layouts", Label: "Layouts", Value: c.Int("layouts"), Lo: 1, Hi: 5},
 			{Name: "trials", Label: "Trials", Value: c.Int("trials"), Lo: 0, Hi: mostTrials},

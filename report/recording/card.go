@@ -55,12 +55,16 @@ func (r Report) head(i int) string {
 	return r.Measurements[i].Speaker.String()
 }
 
-// writeEntries writes what to put into the room file.
+// writeEntries writes what to put into the room file, or what it has now.
 func (r Report) writeEntries(b *strings.Builder) {
 	if len(r.Files) == 0 {
 		return
 	}
-	b.WriteString("\nTo keep it with the room, write into the room file:\n\nmeasurements:\n")
+	head := "To keep it with the room, write into the room file:"
+	if r.NamedIn != "" {
+		head = "Saved beside " + text.Printable(r.NamedIn) + ", which names it now:"
+	}
+	fmt.Fprintf(b, "\n%s\n\nmeasurements:\n", head)
 	saved := r.Measurements[len(r.Measurements)-len(r.Files):] // of an average, the last alone
 	for i, m := range saved {
 		fmt.Fprintf(b, "  - {%s}\n", strings.Join(entry(r.Files[i], m), ", "))

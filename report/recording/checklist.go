@@ -55,16 +55,22 @@ func sourceText(p model.Source) string {
 	return "both speakers"
 }
 
-// set is how to set up the room and the microphone.
+// set is how to set up the room, the microphone and the recorder.
 func (c Checklist) set() []string {
+	return append(c.Setup(),
+		"Switch off automatic level, noise reduction and voice enhancement in the recorder.",
+		"Write down what stands in the room: the treatments, the date, the temperature.",
+	)
+}
+
+// Setup returns the steps that set up the room and the microphone, whatever records.
+func (c Checklist) Setup() []string {
 	steps := []string{
 		"Put doors, windows and furniture as they are when you listen, and leave them so for every measurement.",
 		"Switch off fans, heating, refrigerators and phones, and wait for a quiet street: low noise spoils bass first.",
 		"Put the microphone where the middle of your head is when you listen, on a stand, with nobody in the seat." + c.place() +
 			" Use a tape: 10 cm off changes the response by as much as many treatments do.",
-		"Write down what stands in the room: the treatments, the date, the temperature.",
 		"Switch off equalisers, loudness, room correction and every effect, in the player and in the amplifier.",
-		"Switch off automatic level, noise reduction and voice enhancement in the recorder.",
 	}
 	if slices.Contains(c.Sweep.Parts, model.SubSpeaker) {
 		steps = append(steps, "For the subwoofers alone, disconnect the pair. The chirps need a speaker that plays up to 4 kHz: if the subwoofers do not, measure them with the pair connected.")

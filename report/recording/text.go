@@ -22,6 +22,7 @@ type Report struct {
 	Cards        []response.Card      // of each measurement
 	Analyses     []*analysis.Analysis // of each measurement; nil leaves decays and modes out
 	Files        []string             // in which each was saved; nil for none
+	NamedIn      string               // the room file that names them already; "" for none
 	Goal         model.Goal           // asked for
 	Warnings     []model.Warning
 	Invented     bool               // nobody measured it

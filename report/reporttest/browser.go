@@ -44,8 +44,9 @@ type Tab struct {
 	requests []string // every address asked for
 }
 
-// NewBrowser starts a browser and returns the context of its first tab.
-func NewBrowser(t *testing.T) context.Context {
+// NewBrowser starts a browser, with further options if there are any, and returns the context of its
+// first tab.
+func NewBrowser(t *testing.T, further ...chromedp.ExecAllocatorOption) context.Context {
 	t.Helper()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
@@ -64,7 +65,7 @@ func NewBrowser(t *testing.T) context.Context {
 	)
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewExecAllocator(ctx, opts...)
+	ctx, cancel = chromedp.NewExecAllocator(ctx, append(opts, further...)...)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
 	t.Cleanup(func() {

@@ -62,7 +62,11 @@ const pageText = `<!DOCTYPE html><html lang="en"><title>x</title><h1 style="marg
 // start runs a server until the test ends, and holds it to ending cleanly.
 func start(t *testing.T, r room) (*Server, string) {
 	t.Helper()
-	s := &Server{File: r.file, Title: "a room", Settings: []Setting{{Name: "layouts", Label: "Layouts", Value: 4, Lo: 1, Hi: 5}}, Make: r.page}
+	return startServer(t, &Server{File: r.file, Title: "a room", Settings: []Setting{{Name: "layouts", Label: "Layouts", Value: 4, Lo: 1, Hi: 5}}, Make: r.page})
+}
+
+func startServer(t *testing.T, s *Server) (*Server, string) {
+	t.Helper()
 	l, address, err := s.Listen(0)
 	if err != nil {
 		t.Fatal(err)
@@ -178,7 +182,13 @@ func TestPageFollowsItsFile(t *testing.T) {
 // post sends settings as the site's own page does, but for the headers given. An empty one is left out.
 func post(t *testing.T, address string, head http.Header, body string) int {
 	t.Helper()
-	req, err := http.NewRequest("POST", address+"settings", strings.NewReader(body))
+	code, _ := postTo(t, address, "settings", head, body)
+	return code
+}
+
+func postTo(t *testing.T, address, path string, head http.Header, body string) (int, string) {
+	t.Helper()
+	req, err := http.NewRequest("POST", address+path, strings.NewReader(body))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -192,8 +202,9 @@ func post(t *testing.T, address string, head http.Header, body string) int {
 	if err != nil {
 		t.Fatal(err)
 	}
-	answer.Body.Close()
-	return answer.StatusCode
+	defer answer.Body.Close()
+	text, _ := io.ReadAll(answer.Body)
+	return answer.StatusCode, string(text)
 }
 
 // Only its own pages on its own address are answered, and nothing but the site is there: no other
@@ -287,5 +298,70 @@ func TestListen(t *testing.T) {
 	fmt.Sscanf(a.host, "127.0.0.1:%d", &port)
 	if _, _, err := b.Listen(port); err == nil || !strings.Contains(err.Error(), fmt.Sprint(port)) {
 		t.Errorf("a taken port gives %v", err)
+	}
+}
+
+// A recording is taken from the site's own page alone, of a size that its signal explains, and what cannot be
+// analysed is answered with the reason.
+func TestRecording(t *testing.T) {
+	t.Parallel()
+	r := newRoom(t, "one")
+	s := &Server{File: r.file, Make: r.page}
+	s.Recorder = &Recorder{
+		Signal: []byte("RIFF"), Duration: time.Second, Gain: 0.25, Check: []string{"left"},
+		Form: func() (Form, error) {
+			return Form{Seats: []string{"<b>chair</b>"}, Treatments: []Treatment{{Name: "cloud", Stands: true}}}, nil
+		},
+		Keep: func(_ context.Context, recording []byte, taken Taken) (string, error) {
+			switch string(recording) {
+			case "bad":
+				return "", errors.New("the sweep was not found")
+			case "panic":
+				panic("a mistake")
+			}
+			return fmt.Sprintf("%s at %s with %v", recording, taken.Seat, taken.State), nil
+		},
+	}
+	_, address := startServer(t, s)
+	events(t, address)("the page", isReady)
+	for _, c := range []struct {
+		name, body string
+		head       http.Header
+		code       int
+		answer     string
+	}{
+		{"whole", "good", nil, 200, "good at chair with [a b]"},
+		{"of nothing that was played", "bad", nil, 422, "the sweep was not found"},
+		{"that ends in a panic", "panic", nil, 422, "a mistake"},
+		{"of another origin", "good", http.Header{"Origin": {"http://elsewhere.example"}}, 403, "wrong origin"},
+		{"without origin", "good", http.Header{"Origin": {""}}, 403, "wrong origin"},
+		{"of another site", "good", http.Header{"Sec-Fetch-Site": {"cross-site"}}, 403, "wrong site"},
+		{"that a form sends", "good", http.Header{"Content-Type": {"text/plain"}}, 415, "audio/wav"},
+		{"that is too large", strings.Repeat("x", 31*bytesPerSecond+1), nil, 413, "did not arrive whole"},
+	} {
+		head := http.Header{"Content-Type": {"audio/wav"}}
+		for name, v := range c.head {
+			head[name] = v
+		}
+		code, answer := postTo(t, address, "recording?seat=chair&state=a&state=b", head, c.body)
+		if code != c.code || !strings.Contains(answer, c.answer) {
+			t.Errorf("a recording %s: %d %q, want %d %q", c.name, code, answer, c.code, c.answer)
+		}
+	}
+	if code, text := get(t, address+"record"); code != 200 || !strings.Contains(text, "&lt;b&gt;chair") || !strings.Contains(text, `value="cloud" checked`) {
+		t.Errorf("the page that records: %d %s", code, text)
+	}
+	if _, text := get(t, address); !strings.Contains(text, `<a href="record">Measure</a>`) {
+		t.Error("the site does not lead to the page that records")
+	}
+	for _, path := range []string{"sweep.wav", "capture.js"} {
+		if code, _ := get(t, address+path); code != 200 {
+			t.Errorf("%s: %d", path, code)
+		}
+	}
+	_, plain := start(t, r)
+	events(t, plain)("the page", isReady)
+	if code, _ := get(t, plain+"record"); code != 404 {
+		t.Errorf("without a recorder the page that records is answered with %d", code)
 	}
 }

@@ -19,6 +19,7 @@ type Server struct {
 	File     string // is watched; a change makes the page again
 	Title    string // of the site
 	Settings []Setting
+	Recorder *Recorder // nil: nothing is recorded
 
 	// Make makes the page from the file as it is now, with the settings by their names, and reports
 	// how far it is. It must return soon after its context ends. It is never called twice at a time.
@@ -35,6 +36,8 @@ type Server struct {
 	mutex  sync.Mutex
 	values map[string]int // of the settings, by name
 	again  chan struct{}  // a setting has changed
+
+	recording sync.Mutex // held while a recording is taken
 }
 
 // Setting is a whole number that the reader may change.

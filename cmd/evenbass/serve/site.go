@@ -65,6 +65,7 @@ func (s *Server) site() http.Handler {
 	mux.HandleFunc("GET /page", s.answerPage)
 	mux.HandleFunc("GET /events", s.answerEvents)
 	mux.HandleFunc("POST /settings", s.answerSettings)
+	s.record(mux)
 	return mux
 }
 
@@ -74,26 +75,30 @@ type shell struct {
 	File     string
 	Settings []Setting
 	Made     bool
+	Records  bool
 	Style    template.CSS
 	Script   template.JS
 }
 
 func (s *Server) answerShell(w http.ResponseWriter, _ *http.Request) {
-	v := shell{Title: s.Title, File: s.File, Settings: append([]Setting(nil), s.Settings...), Made: s.board.latest() != nil}
+	v := shell{Title: s.Title, File: s.File, Settings: append([]Setting(nil), s.Settings...), Made: s.board.latest() != nil, Records: s.Recorder != nil}
 	for i, values := 0, s.chosen(); i < len(v.Settings); i++ {
 		v.Settings[i].Value = values[v.Settings[i].Name]
 	}
 	style, script := builtIn("shell.css"), builtIn("shell.js")
 	v.Style, v.Script = template.CSS(style), template.JS(script)
-	t := template.Must(template.ParseFS(pageFiles, "page/shell.gohtml"))
+	s.write(w, "shell", v, fmt.Sprintf("script-src %s; style-src %s; connect-src 'self'; frame-src 'self'", sum(script), sum(style)))
+}
+
+// write answers with a template and what its page may load; see [builtIn] for the files.
+func (s *Server) write(w http.ResponseWriter, name string, view any, policy string) {
+	t := template.Must(template.ParseFS(pageFiles, "page/*.gohtml"))
 	var b bytes.Buffer
-	if err := t.ExecuteTemplate(&b, "shell", v); err != nil {
+	if err := t.ExecuteTemplate(&b, name, view); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
-	w.Header().Set("Content-Security-Policy", fmt.Sprintf(
-		"default-src 'none'; script-src %s; style-src %s; connect-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
-		sum(script), sum(style)))
+	w.Header().Set("Content-Security-Policy", "default-src 'none'; "+policy+"; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Write(b.Bytes())
 }

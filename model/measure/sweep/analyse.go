@@ -170,7 +170,7 @@ func (r *Result) locate(x []float64, rate float64, o Options) (float64, error) {
 		}
 	}
 	if first > 0 {
-		r.warn(model.MarkMissed{Speaker: s.sources()[0], Zero: s.sources()[first]})
+		r.warn(model.MarkMissed{Speaker: s.Sources()[0], Zero: s.Sources()[first]})
 	}
 	zero := m.before[first].first
 	start := zero - before[first]*(1+q.Drift)*rate

@@ -51,7 +51,7 @@ func TestMarksInReverberation(t *testing.T) {
 			before, _ := s.marks()
 			want := (start + before[i] + delay[i]) / step
 			if off := (m.before[i].first - want) / rate; math.Abs(off) > 0.05e-3 {
-				t.Errorf("seed %d: the mark of %v is off by %.3f ms", seed, s.sources()[i], off*1e3)
+				t.Errorf("seed %d: the mark of %v is off by %.3f ms", seed, s.Sources()[i], off*1e3)
 			}
 		}
 		t.Logf("seed %d: drift %.2f ppm", seed, got*1e6)

@@ -88,7 +88,7 @@ func (s Sweep) add(x []float64, step, start float64, channel int, gain float64) 
 		}
 	}
 	before, after := s.marks()
-	for i, p := range s.sources() {
+	for i, p := range s.Sources() {
 		if plays(p) {
 			put(before[i], markLength, gain*level*markLevel.Ratio(), mark)
 			put(after[i], markLength, gain*level*markLevel.Ratio(), mark)

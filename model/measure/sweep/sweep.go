@@ -135,8 +135,8 @@ func ramp(x float64) float64 {
 	return (1 - math.Cos(math.Pi*max(0, min(1, x)))) / 2
 }
 
-// sources returns what each timing mark is played by.
-func (s Sweep) sources() []model.Source {
+// Sources returns what each timing mark is played by: each speaker once.
+func (s Sweep) Sources() []model.Source {
 	var list []model.Source
 	pair := slices.Contains(s.Parts, model.LeftSpeaker) || slices.Contains(s.Parts, model.RightSpeaker)
 	for _, p := range s.Parts {
@@ -148,12 +148,12 @@ func (s Sweep) sources() []model.Source {
 }
 
 // First returns what plays the first timing mark.
-func (s Sweep) First() model.Source { return s.sources()[0] }
+func (s Sweep) First() model.Source { return s.Sources()[0] }
 
 // marks returns when the marks begin, those before the parts and those after them, s.
 func (s Sweep) marks() (before, after []float64) {
 	end := s.begins(len(s.Parts))
-	for i := range s.sources() {
+	for i := range s.Sources() {
 		before = append(before, quiet+float64(i)*markEvery)
 		after = append(after, end+float64(i)*markEvery)
 	}
@@ -162,12 +162,12 @@ func (s Sweep) marks() (before, after []float64) {
 
 // begins returns when a part begins, s. One more than the last is the end of all.
 func (s Sweep) begins(part int) float64 {
-	return quiet + float64(len(s.sources()))*markEvery + afterMarks + float64(part)*(s.Length+s.Pause)
+	return quiet + float64(len(s.Sources()))*markEvery + afterMarks + float64(part)*(s.Length+s.Pause)
 }
 
 // Duration returns the length of the whole signal in s.
 func (s Sweep) Duration() float64 {
-	return s.begins(len(s.Parts)) + float64(len(s.sources()))*markEvery + tail
+	return s.begins(len(s.Parts)) + float64(len(s.Sources()))*markEvery + tail
 }
 
 // Recording returns the signal as it is to be played: two channels, 24 bits, with its description.
@@ -194,7 +194,7 @@ func (s Sweep) Recording() (*measure.Recording, error) {
 		add(s.begins(i), p, s.Length, gain, s.wave)
 	}
 	before, after := s.marks()
-	for i, p := range s.sources() {
+	for i, p := range s.Sources() {
 		for _, at := range []float64{before[i], after[i]} {
 			add(at, p, markLength, gain*markLevel.Ratio(), mark)
 		}
