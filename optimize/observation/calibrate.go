@@ -27,12 +27,14 @@ func Calibrate(ctx context.Context, p *model.Project, list []*measure.Measuremen
 		}
 	}
 	room := inState(p, first.State, first.StateKnown)
-	if engines.Irregular(&room.Room) == "" {
-		return calibration.Fit(ctx, room, list, progress)
+	settings := calibration.Settings{Places: placesFor(room, manyShares), Progress: progress}
+	if engines.Irregular(&room.Room) != "" {
+		settings.Places = placesFor(room, fewShares)
+		settings.Solver = func(r *model.Room, microphones []r3.Vec) (calibration.Solver, error) {
+			return newRoomSolver(r, [2]r3.Vec{p.Speakers.Left, p.Speakers.Right}, microphones), nil
+		}
 	}
-	return calibration.FitBy(ctx, room, list, func(r *model.Room, microphones []r3.Vec) (calibration.Solver, error) {
-		return newRoomSolver(r, [2]r3.Vec{p.Speakers.Left, p.Speakers.Right}, microphones), nil
-	}, progress)
+	return calibration.Fit(ctx, room, list, settings)
 }
 
 // sameNames reports whether two lists hold the same names in any order.

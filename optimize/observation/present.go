@@ -11,6 +11,7 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
+	"evenbass/model/measure/calibration"
 	"evenbass/model/measure/comparison"
 	"evenbass/model/measure/diagnosis"
 	"evenbass/model/response"
@@ -22,7 +23,8 @@ type Present struct {
 	Speakers []PresentSpeaker  // left, right, both: those that were measured
 	Faults   []diagnosis.Fault // the most prominent first
 	Next     diagnosis.Next
-	Standing *Standing // the prediction; nil if the room file does not say where the speakers stand
+	Gains    []calibration.Gain // what one more measurement would teach, the most telling first; nil if that is not known
+	Standing *Standing          // the prediction; nil if the room file does not say where the speakers stand
 }
 
 // PresentSpeaker is one speaker as it was measured.
@@ -58,11 +60,26 @@ func NewPresent(ctx context.Context, p *model.Project, list []*measure.Measureme
 	}
 	out.Faults = diagnosis.Find(all)
 	out.Next = diagnosis.Best(all, out.Faults)
-	err := out.predict(ctx, p, progress)
+	var err error
+	if out.Gains, err = teach(ctx, p, alike(chosen[0], list)); err != nil {
+		return nil, warnings, fmt.Errorf("the next measurement: %w", err)
+	}
+	err = out.predict(ctx, p, progress)
 	if errors.Is(err, ErrNotStanding) {
 		return out, append(warnings, model.Remark("what was measured has no prediction beside it: "+err.Error())), nil
 	}
 	return out, warnings, err
+}
+
+// alike returns the measurements that were made in the state of one of them.
+func alike(one *measure.Measurement, list []*measure.Measurement) []*measure.Measurement {
+	var out []*measure.Measurement
+	for _, m := range list {
+		if m.StateKnown == one.StateKnown && sameNames(m.State, one.State) {
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
 // presentOf returns the last usable measurement of each speaker, one in a known state before any

@@ -5,6 +5,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/report/data"
+	"evenbass/report/present"
 )
 
 // fittedData is a figure with its standard deviation.
@@ -45,6 +46,7 @@ type document struct {
 	Resistivity *fittedData           `json:"resistivity_ratio"` // null without wool
 	Balance     fittedData            `json:"left_above_right_db"`
 	Offsets     []offsetData          `json:"offsets"`
+	Next        *present.GainDoc      `json:"next_measurement,omitempty"`
 }
 
 func fitted(f model.Fitted) fittedData {
@@ -56,7 +58,7 @@ func JSON(w io.Writer, r Report) error {
 	c := &r.Result.Calibration
 	d := document{
 		Engine: r.Result.Engine, Before: data.Decibel(c.Before), After: data.Decibel(c.After), Mismatch: data.Rounded(r.Result.Mismatch, 3),
-		Temperature: fitted(r.Result.Temperature), Balance: fitted(r.Result.Balance), Size: map[string]fittedData{},
+		Temperature: fitted(r.Result.Temperature), Balance: fitted(r.Result.Balance), Size: map[string]fittedData{}, Next: present.NewGainDoc(r.Result.Next),
 	}
 	if w := r.Result.Resistivity; w.Set() {
 		one, told := fitted(w), r.Result.WoolTold()

@@ -9,6 +9,7 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/surface"
 	"evenbass/model/measure/calibration"
+	"evenbass/report/present"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -36,6 +37,9 @@ func Text(r Report) (string, error) {
 	text.WriteList(&b, "Speakers and wool", r.otherLines())
 	text.WriteList(&b, "What these measurements cannot tell", r.unknownLines())
 	text.WriteWarnings(&b, r.Result.Warnings, r.Style)
+	if line := present.GainLine(r.Result.Next, r.Style); line != "" {
+		b.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")
+	}
 	b.WriteString("\n" + text.Wrap(r.next(), text.Columns, "") + "\n")
 	return b.String(), nil
 }

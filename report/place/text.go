@@ -42,7 +42,7 @@ func Text(in Report) string {
 		b.WriteString("\n" + text.Wrap(thumb, text.Columns, "") + "\n")
 	}
 	if in.Present != nil {
-		for _, line := range []string{in.present().Headline(), present.NextLine(in.Present.Next, s)} {
+		for _, line := range append([]string{in.present().Headline()}, in.present().Next()...) {
 			b.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"evenbass/report/html"
 	"evenbass/report/measured"
 	"evenbass/report/place"
+	"evenbass/report/present"
 	stagepage "evenbass/report/stage"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -56,6 +57,17 @@ func (r *Report) measurements() measured.Report {
 		m.Analyses = append(m.Analyses, one.Measured)
 	}
 	return m
+}
+
+// teaching says which measurement would teach most, if that is known.
+func (r *Report) teaching() []string {
+	if r.Present == nil {
+		return nil
+	}
+	if line := present.GainLine(r.Present.Gains, r.Style); line != "" {
+		return []string{line}
+	}
+	return nil
 }
 
 // standing says where speakers and seat are while treatments are judged.
@@ -161,12 +173,12 @@ func (r *Report) engines() string {
 // measuring says how to check the plan.
 func (r *Report) measuring() []string {
 	file := r.File
-	return []string{
+	return append(r.teaching(), []string{
 		"Write the test signal and read the checklist: evenbass sweep -o sweep.wav " + file + ". Start quietly: bass can damage drivers and ears before it sounds loud.",
 		"Record it before you move anything, then turn the recording into measurements: evenbass measure " + file + " recording.wav --sweep sweep.wav --state bare -o before.",
 		"Name the files under measurements in the room file. This plan then shows them, and evenbass calibrate fits the room to them.",
 		"Measure again after each step: evenbass compare " + file + " before-left.txt after-left.txt says whether it worked.",
-	}
+	}...)
 }
 
 // roomName is the heading of page and text.

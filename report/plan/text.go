@@ -55,7 +55,7 @@ func Text(r Report) string {
 		p := r.pieces()
 		step(buildTitle, 2, append([]string{buildpage.Headline(p)}, strings.Join(buildpage.Buying(p), "; "))...)
 	}
-	step("Measure before and after: evenbass sweep, measure, compare", 0)
+	step("Measure before and after: evenbass sweep, measure, compare", 1, r.teaching()...)
 	tail := "Predicted, not measured. Wool, film, loads and lifting need care: the page has the cautions.\n"
 	if r.Plan.Pieces == nil && r.Plan.Stages == nil {
 		tail = "Predicted, not measured.\n"

@@ -13,6 +13,7 @@ type Doc struct {
 	Speakers []speakerDoc `json:"speakers"`
 	Faults   []faultDoc   `json:"faults"` // the most prominent first
 	Next     string       `json:"next"`
+	Gain     *GainDoc     `json:"next_measurement,omitempty"`
 }
 
 type speakerDoc struct {
@@ -49,7 +50,7 @@ func NewDoc(p *observation.Present) *Doc {
 	if p == nil {
 		return nil
 	}
-	d := &Doc{Next: stepNames[p.Next.Step], Faults: []faultDoc{}}
+	d := &Doc{Next: stepNames[p.Next.Step], Faults: []faultDoc{}, Gain: NewGainDoc(p.Gains)}
 	for i := range p.Speakers {
 		s := &p.Speakers[i]
 		one := speakerDoc{Name: s.Measured.Measurement.Name, Speaker: s.Speaker.String(), Spread: data.Decibel(s.Measured.Card.Spread)}

@@ -148,7 +148,16 @@ func dip(d response.Dip) string {
 // lines say of each fault what it comes from and what is predicted of it, then what to do next.
 func (r Report) lines() []string {
 	lines := FaultLines(r.Present.Faults, r.predicted)
-	return append(lines, NextLine(r.Present.Next, r.Style))
+	return append(lines, r.Next()...)
+}
+
+// Next says what to do next about what was measured, and which measurement would teach most if that is known.
+func (r Report) Next() []string {
+	lines := []string{NextLine(r.Present.Next, r.Style)}
+	if line := GainLine(r.Present.Gains, r.Style); line != "" {
+		lines = append(lines, line)
+	}
+	return lines
 }
 
 // near is how far apart a fault may be that is measured and predicted, as a share of its frequency.

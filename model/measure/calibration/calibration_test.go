@@ -231,7 +231,7 @@ func (s scene) run(t *testing.T) outcome {
 			list = append(list, tr.measured(t, seat, source, s.phases))
 		}
 	}
-	r, err := Fit(context.Background(), p, list, nil)
+	r, err := Fit(context.Background(), p, list, Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -94,17 +94,21 @@ func (d *data) add(p *model.Project, m *measure.Measurement) error {
 		return err
 	}
 	one := datum{name: m.Name, seat: d.seat(at), speaker: m.Speaker, complex: m.HasTime(), h: h, first: d.grid.Nearest(grid[0]), smoother: response.NewSmoother(grid, levelSmoothing)}
-	one.levels = smoothed(one.smoother, h)
-	noise := m.NoiseLevels(grid)
-	for i, level := range smoothed(response.NewSmoother(grid, 3), h) {
+	one.take(h, response.NewSmoother(grid, 3), m.NoiseLevels(grid))
+	d.list = append(d.list, one)
+	return nil
+}
+
+// take gives a datum its response, with the noise if that is known.
+func (d *datum) take(h []complex128, coarse *response.Smoother, noise []model.Level) {
+	d.h, d.levels, d.scale = h, smoothed(d.smoother, h), nil
+	for i, level := range smoothed(coarse, h) {
 		sigma := complexError * level.Ratio()
 		if noise != nil && !math.IsNaN(float64(noise[i])) {
 			sigma = math.Hypot(sigma, noise[i].Ratio())
 		}
-		one.scale = append(one.scale, 1/sigma)
+		d.scale = append(d.scale, 1/sigma)
 	}
-	d.list = append(d.list, one)
-	return nil
 }
 
 // placeOf returns where a microphone stood.

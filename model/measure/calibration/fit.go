@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -46,17 +47,58 @@ type fit struct {
 	jacobian  *mat.Dense
 }
 
-// Fit fits the model of a project's room, as a box with even walls, to measurements of it; see
-// [FitBy].
-func Fit(ctx context.Context, p *model.Project, list []*measure.Measurement, progress model.Progress) (*Result, error) {
-	return FitBy(ctx, p, list, func(room *model.Room, _ []r3.Vec) (Solver, error) { return newBoxSolver(room) }, progress)
+// Settings are those of a fit. The zero value is ready for use.
+type Settings struct {
+	// Solver makes what solves the room without its calibration, for microphones at these places; nil
+	// solves a box with even walls by its modes.
+	Solver func(room *model.Room, microphones []r3.Vec) (Solver, error)
+
+	// Places are those of which [Result.Next] says how much a measurement there would teach.
+	Places []Place
+
+	Progress model.Progress
 }
 
-// FitBy fits the model of a project's room by a solver, which is made for the room without
-// its calibration and for the places of the microphones. The
-// project says where the speakers stand. Measurements that cannot be used are left out with a
-// warning; [ErrNoData] says that none is left. It stops when the context ends, with its error.
-func FitBy(ctx context.Context, p *model.Project, list []*measure.Measurement, solver func(room *model.Room, microphones []r3.Vec) (Solver, error), progress model.Progress) (*Result, error) {
+// heard returns where the room is also heard if there are places to choose from: there, and at the seats.
+func (s Settings) heard(p *model.Project) []r3.Vec {
+	var list []r3.Vec
+	for _, one := range s.Places {
+		list = append(list, one.At)
+	}
+	for _, seat := range p.Seats {
+		if seat.Placed && len(list) > 0 {
+			list = append(list, seat.At)
+		}
+	}
+	return list
+}
+
+// Fit fits the model of a project's room to measurements of it. The project says where the speakers
+// stand. Measurements that cannot be used are left out with a warning; [ErrNoData] says that none is
+// left. It stops when the context ends, with its error.
+func Fit(ctx context.Context, p *model.Project, list []*measure.Measurement, s Settings) (*Result, error) {
+	f, err := newFit(p, list, s)
+	if err != nil {
+		return nil, err
+	}
+	if err := f.start(ctx); err != nil {
+		return nil, err
+	}
+	f.predictor.settle(f.at, f.heard)
+	before := f.differences()
+	if err := f.run(ctx, s.Progress); err != nil {
+		return nil, err
+	}
+	r, precision, err := f.result(before)
+	if err != nil {
+		return nil, err
+	}
+	r.Next, err = f.gains(ctx, p, precision, r.Mismatch*r.Mismatch, s.Places)
+	return r, err
+}
+
+// newFit prepares a fit, which begins at the prior means.
+func newFit(p *model.Project, list []*measure.Measurement, s Settings) (*fit, error) {
 	if !p.Speakers.Placed {
 		return nil, errors.New("the room file does not say where the speakers stand")
 	}
@@ -74,20 +116,20 @@ func FitBy(ctx context.Context, p *model.Project, list []*measure.Measurement, s
 	for _, s := range d.seats {
 		microphones = append(microphones, s.at)
 	}
+	for _, at := range s.heard(p) {
+		if !slices.Contains(microphones, at) {
+			microphones = append(microphones, at)
+		}
+	}
+	solver := s.Solver
+	if solver == nil {
+		solver = func(room *model.Room, _ []r3.Vec) (Solver, error) { return newBoxSolver(room) }
+	}
 	if predictor.solver, err = solver(&bare.Room, microphones); err != nil {
 		return nil, err
 	}
 	n := unknowns{len(d.seats), len(d.list)}
-	f := &fit{predictor: predictor, at: vector{n, make([]float64, n.len())}, precision: n.precision()}
-	if err := f.start(ctx); err != nil {
-		return nil, err
-	}
-	predictor.settle(f.at, f.heard)
-	before := f.differences()
-	if err := f.run(ctx, progress); err != nil {
-		return nil, err
-	}
-	return f.result(before)
+	return &fit{predictor: predictor, at: vector{n, make([]float64, n.len())}, precision: n.precision()}, nil
 }
 
 // part is a part of a fit: up to which frequency, by phases or by levels alone, in how many steps.
@@ -153,15 +195,21 @@ func (f *fit) run(ctx context.Context, progress model.Progress) error {
 }
 
 // start computes the residuals at the present vector.
-func (f *fit) start(ctx context.Context) (err error) {
-	if f.room, err = f.predictor.solver.Solve(ctx, f.predictor.grid, f.at.state()); err != nil {
-		return fmt.Errorf("solving the room: %w", err)
-	}
-	if f.heard, err = f.predictor.hearAll(ctx, f.room, f.at); err != nil {
+func (f *fit) start(ctx context.Context) error {
+	if err := f.begin(ctx); err != nil {
 		return err
 	}
 	f.residuals = f.predictor.residuals(f.at, f.heard)
 	return nil
+}
+
+// begin computes what is heard at the present vector.
+func (f *fit) begin(ctx context.Context) (err error) {
+	if f.room, err = f.predictor.solver.Solve(ctx, f.predictor.grid, f.at.state()); err != nil {
+		return fmt.Errorf("solving the room: %w", err)
+	}
+	f.heard, err = f.predictor.hearAll(ctx, f.room, f.at)
+	return err
 }
 
 // cost returns what is minimised.
@@ -308,25 +356,21 @@ func (f *fit) step(ctx context.Context, damp *float64) error {
 	return nil
 }
 
-// covariance returns that of the unknowns in deviations, and the mean square of the residuals.
-func (f *fit) covariance() (*mat.SymDense, float64, error) {
+// mismatch returns the mean square of the residuals.
+func (f *fit) mismatch() float64 {
 	var sum float64
 	for _, r := range f.residuals {
 		sum += r * r
 	}
-	mean := sum / float64(len(f.residuals))
+	return sum / float64(len(f.residuals))
+}
+
+// information returns the precision of the unknowns in deviations, given the mean square of the residuals.
+func (f *fit) information(mean float64) *mat.SymDense {
 	square, _ := f.normal()
 	square.ScaleSym(1/(doubt*max(1, mean)), square)
 	square.AddSym(square, f.precision)
-	var chol mat.Cholesky
-	if !chol.Factorize(square) {
-		return nil, 0, errors.New("the fit has no covariance")
-	}
-	out := mat.NewSymDense(f.at.len(), nil)
-	if err := chol.InverseTo(out); err != nil {
-		return nil, 0, fmt.Errorf("the fit's covariance: %w", err)
-	}
-	return out, mean, nil
+	return square
 }
 
 // differences returns the rms difference of levels of each measurement, dB.

@@ -21,6 +21,7 @@ type Result struct {
 	Limit       model.Fitted // ratio of the speakers' low limit to that of the room file; not set without one
 	Fits        []MeasurementFit
 	Mismatch    float64 // rms of the residuals over the errors that were assumed; 1 is as assumed
+	Next        []Gain  // what one more measurement would teach, the most telling first
 	Warnings    []model.Warning
 }
 
@@ -37,11 +38,13 @@ type MeasurementFit struct {
 	Before, After model.Level // rms difference of levels smoothed over 1/6 octave, their means aligned
 }
 
-// result reads off the fit.
-func (f *fit) result(before []model.Level) (*Result, error) {
-	covariance, mean, err := f.covariance()
+// result reads off the fit, and returns the precision of the unknowns with it.
+func (f *fit) result(before []model.Level) (*Result, *mat.SymDense, error) {
+	mean := f.mismatch()
+	precision := f.information(mean)
+	covariance, err := inverse(precision)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	after, d := f.differences(), f.predictor.data
 	at := func(k int) model.Fitted {
@@ -80,7 +83,7 @@ func (f *fit) result(before []model.Level) (*Result, error) {
 		c.Size[i] = model.Fitted{Value: round(v.Value, 1e4), Deviation: max(1e-4, round(v.Deviation, 1e4))}
 	}
 	c.Correlation = correlation(covariance)
-	return r, nil
+	return r, precision, nil
 }
 
 // rounded returns a figure with three digits of its deviation, which a room file then holds.

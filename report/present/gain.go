@@ -1,0 +1,60 @@
+package present
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model/measure/calibration"
+	"evenbass/report/data"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// worthwhile is by how much a measurement must narrow what is predicted for somebody to make it, dB. Our own
+// limit, no source.
+const worthwhile = 0.1
+
+// GainLine says which measurement would teach most and how much; "" if that is not known.
+func GainLine(gains []calibration.Gain, style unit.Style) string {
+	if len(gains) == 0 {
+		return ""
+	}
+	g := gains[0]
+	change := fmt.Sprintf("from %s to %s (standard deviation)", unit.Spread(g.Before), unit.Spread(g.After))
+	if g.Before-g.After < worthwhile {
+		return fmt.Sprintf("To predict better: further measurements teach little. The best of %s tried should narrow what a calibration leaves unknown of the levels at the seats %s.",
+			text.Count(len(gains), "place"), change)
+	}
+	var speakers []string
+	for _, s := range g.Speakers {
+		speakers = append(speakers, s.String())
+	}
+	at := fmt.Sprintf("%s from the front wall, %s from the left wall, %s above the floor", style.Tape(g.Place.At.X), style.Tape(g.Place.At.Y), style.Tape(g.Place.At.Z))
+	if g.Place.Seat != "" {
+		at = fmt.Sprintf("at %s (%s)", text.Printable(g.Place.Seat), at)
+	}
+	return fmt.Sprintf("To predict better: put the microphone %s and measure %s. Of %s tried this teaches most: it should narrow what a calibration leaves unknown of the levels at the seats %s.",
+		at, strings.Join(speakers, " and "), text.Count(len(gains), "place"), change)
+}
+
+// GainDoc is the measurement that would teach most, in JSON.
+type GainDoc struct {
+	Seat     string        `json:"seat,omitempty"`
+	At       [3]data.Fixed `json:"at_m"`
+	Speakers []string      `json:"speakers"`
+	Before   data.Fixed    `json:"deviation_db"` // of the predicted levels at the seats
+	After    data.Fixed    `json:"expected_deviation_db"`
+}
+
+// NewGainDoc returns nil if no measurement is known to teach more.
+func NewGainDoc(gains []calibration.Gain) *GainDoc {
+	if len(gains) == 0 {
+		return nil
+	}
+	g := gains[0]
+	d := &GainDoc{Seat: g.Place.Seat, At: [3]data.Fixed{data.Metres(g.Place.At.X), data.Metres(g.Place.At.Y), data.Metres(g.Place.At.Z)}, Before: data.Decibel(g.Before), After: data.Decibel(g.After)}
+	for _, s := range g.Speakers {
+		d.Speakers = append(d.Speakers, s.String())
+	}
+	return d
+}
