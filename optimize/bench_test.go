@@ -11,6 +11,7 @@ import (
 	"evenbass/model/mode"
 	"evenbass/model/roomfile"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/table"
 )
 
@@ -32,41 +33,32 @@ func demo(tb testing.TB) (*model.Project, model.Engine) {
 }
 
 // demoProblem is what a search in the demo room begins with.
-func demoProblem(tb testing.TB) (*problem, *score.Band) {
+func demoProblem(tb testing.TB) (*search.Problem, *score.Band) {
 	p, e := demo(tb)
 	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
 		tb.Fatal(err)
 	}
-	pr, err := newProblem(p)
+	pr, err := search.NewProblem(p)
 	if err != nil {
 		tb.Fatal(err)
 	}
 	return pr, b
 }
 
-// atRandom returns a layout whose genes are drawn one by one.
-func (b *problem) atRandom(draw func() float64) model.Layout {
-	x := make([]float64, b.dim)
-	for i := range x {
-		x[i] = draw()
-	}
-	return b.decode(&genes{x: x})
-}
-
-// legalAtRandom is atRandom until no rule is broken.
-func (b *problem) legalAtRandom(draw func() float64) model.Layout {
+// legalAtRandom draws layouts until no rule is broken.
+func legalAtRandom(b *search.Problem, draw func() float64) model.Layout {
 	for {
-		if l := b.atRandom(draw); b.project.Violation(l) == 0 {
+		if l := b.Random(draw); b.Project.Violation(l) == 0 {
 			return l
 		}
 	}
 }
 
-func setUp(tb testing.TB) (*problem, *score.Band, *table.Engine) {
+func setUp(tb testing.TB) (*search.Problem, *score.Band, *table.Engine) {
 	pr, b := demoProblem(tb)
-	p := pr.project
-	t, err := table.Tabulate(context.Background(), b, pr.domain(0.05), p.Goal, nil)
+	p := pr.Project
+	t, err := table.Tabulate(context.Background(), b, pr.Domain(0.05), p.Goal, nil)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -82,7 +74,7 @@ func BenchmarkTable(b *testing.B) {
 
 func BenchmarkTransfer(b *testing.B) {
 	pr, _, t := setUp(b)
-	l := pr.atRandom(rand.New(rand.NewSource(1)).Float64)
+	l := pr.Random(rand.New(rand.NewSource(1)).Float64)
 	f, _ := t.Field(b.Context(), l.Seat)
 	dst := f.Transfer(nil, l.Left)
 	for b.Loop() {
@@ -93,11 +85,11 @@ func BenchmarkTransfer(b *testing.B) {
 // BenchmarkCandidate is one robust score of a layout nobody has seen before.
 func BenchmarkCandidate(b *testing.B) {
 	pr, _, t := setUp(b)
-	pr.seatPitch = 0.05 // as the search sets it
-	s := score.NewScorer(t, pr.project, 0.05)
+	pr.SeatPitch = 0.05 // as the search sets it
+	s := score.NewScorer(t, pr.Project, 0.05)
 	draw := rand.New(rand.NewSource(1)).Float64
 	for b.Loop() {
-		if _, err := s.Robust(b.Context(), pr.atRandom(draw)); err != nil {
+		if _, err := s.Robust(b.Context(), pr.Random(draw)); err != nil {
 			b.Fatal(err)
 		}
 	}

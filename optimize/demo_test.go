@@ -1,9 +1,12 @@
 package optimize
 
 import (
-	"evenbass/optimize/score"
-	"evenbass/optimize/table"
 	"testing"
+
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
+	"evenbass/optimize/search"
+	"evenbass/optimize/table"
 )
 
 // In the demo room, by what the chair alone gets, the search offers at least three layouts that
@@ -22,7 +25,7 @@ func TestDemoRoomHasThreeLocalOptima(t *testing.T) {
 	if len(r.Candidates) < 3 {
 		t.Fatalf("%d layouts, want 3 at least", len(r.Candidates))
 	}
-	pr, err := newProblem(p)
+	pr, err := search.NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,11 +39,11 @@ func TestDemoRoomHasThreeLocalOptima(t *testing.T) {
 			t.Errorf("layout %d: %v", i+1, p.Breaches(c.Layout))
 		}
 		for _, o := range r.Candidates[:i] {
-			if apart(c.Layout, o.Layout) < 0.25-1e-9 {
+			if geometry.Apart(c.Layout, o.Layout) < 0.25-1e-9 {
 				t.Errorf("layouts %+v and %+v", o.Layout, c.Layout)
 			}
 		}
-		for _, n := range pr.neighbours(c.Layout, pr.directions(), 1) {
+		for _, n := range pr.Neighbours(c.Layout, 1) {
 			if p.Violation(n) > 0 {
 				continue
 			}

@@ -4,24 +4,20 @@
 //
 // # The search
 //
-// [Place] takes these steps; each has a file of its own:
+// [Place] takes these steps:
 //
-//  1. problem.go turns the project into the few numbers that may be chosen; genes.go turns a
-//     point of the unit cube into a [model.Layout] that respects the zones and, where it can,
-//     the listening triangle.
-//  2. table.go tabulates the engine's field between all legal places of speakers and ears.
+//  1. Package search turns the project into the few numbers that may be chosen.
+//  2. Package table tabulates the engine's field between all legal places of speakers and ears.
 //     After that, one transfer costs microseconds.
-//  3. score.go gives a layout its robust spread, the figure to be minimised; weighing.go adds
+//  3. Package score gives a layout its robust spread, the figure to be minimised, and adds
 //     what counts at the other seats.
-//  4. niching.go breeds a population that keeps several good layouts alive side by side;
-//     archive.go remembers every layout ever scored.
-//  5. polish.go moves the best different ones by centimetres until no small move is better.
-//  6. refine.go repeats the polish with the accurate engine if the search used a coarse one.
-//  7. evaluate.go computes the figures shown, by the engine itself and not by the table.
+//  4. Package search breeds layouts, keeps several good ones alive side by side, and moves the best
+//     different ones by centimetres until no small move is better.
+//  5. refine.go repeats the polish with the accurate engine if the search used a coarse one.
+//  6. figures.go computes the figures shown, by the engine itself and not by the table.
 //
 // front.go then lists the layouts that no other one beats both at the main seat and at the
-// others. Where nothing fits, conflict.go finds the constraints of which one must be relaxed.
-// [Facings] searches again with the listener facing other walls, and [Steps] finds the steps from
+// others. [Facings] searches again with the listener facing other walls, and [Steps] finds the steps from
 // the present layout to the best, each of which gains. [Result.Order] decides between layouts that
 // the prediction cannot tell apart.
 //

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"sync/atomic"
 	"testing"
+
+	"evenbass/optimize/search"
 )
 
 // With two seats that count, a wide search that is stopped, in whichever phase, comes back
@@ -12,7 +14,7 @@ import (
 func TestTwoSeatSearchStopped(t *testing.T) {
 	t.Parallel()
 	p := sofaRoom(1)
-	for _, phase := range []string{Breeding, Polishing, Refining, Finishing} {
+	for _, phase := range []string{search.Breeding, search.Polishing, Refining, Finishing} {
 		ctx, cancel := context.WithCancel(context.Background())
 		s := brief
 		never := func(int64) {}
@@ -20,7 +22,7 @@ func TestTwoSeatSearchStopped(t *testing.T) {
 		s.Progress = afterCalls(phase, 2, cancel)
 		r, err := Place(ctx, p, stoppable{Engine: newModal(p.Room.Size), fields: new(atomic.Int64), stop: never}, s)
 		cancel()
-		if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != Cancelled || len(r.Candidates) == 0 {
+		if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != search.Cancelled || len(r.Candidates) == 0 {
 			t.Fatalf("%s: result %+v, error %v", phase, r, err)
 		}
 		if c := r.Candidates[0]; p.Violation(c.Layout) > 0 || len(c.Seats) != 2 {

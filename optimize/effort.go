@@ -3,10 +3,12 @@ package optimize
 import (
 	"runtime"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/table"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Effort estimates how many fields a search asks for, and what it computes between them.
@@ -26,11 +28,11 @@ const polishRatings = 300
 // EffortOf returns the effort of [Place] with these settings. It fails as Place does.
 func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
 	s = s.withDefaults()
-	problem, err := newProblem(p)
+	problem, err := search.NewProblem(p)
 	if err != nil {
 		return Effort{}, err
 	}
-	d := problem.domain(s.Displacement)
+	d := problem.Domain(s.Displacement)
 	seatFields := len(score.AroundSeat(r3.Vec{}, r3.Vec{})) * len(score.OtherSeats(p))
 	// Each layout shown takes three fields, and the present one a fourth.
 	effort := Effort{Exact: 3*(s.Layouts+1) + 1}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"evenbass/model"
+	"evenbass/optimize/search"
 )
 
 // The best places for a pair and a chair in a small room. The engine is that of
@@ -32,7 +33,7 @@ func ExampleInfeasible() {
 	p := small()
 	p.Seats[0].Zones[0].X = model.Range{Min: 1.1, Max: 1.1}
 	_, err := Place(context.Background(), p, newModal(p.Room.Size), Settings{})
-	var none *Infeasible
+	var none *search.Infeasible
 	if !errors.As(err, &none) {
 		fmt.Println(err)
 		return

@@ -9,39 +9,47 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
 // exhaust scores every legal layout of a mirrored pair on a lattice of the given
 // pitch in m and returns the best with the number of layouts.
-func exhaust(t testing.TB, pr *problem, rate func(context.Context, model.Layout) (model.Level, error), pitch float64) (best record, count int) {
+func exhaust(t testing.TB, pr *search.Problem, rate func(context.Context, model.Layout) (model.Level, error), pitch float64) (best search.Record, count int) {
 	var all []model.Layout
-	pairs, seats := geometry.HullOf([]geometry.Area{pr.pairAreas[0].left}), geometry.HullOf(pr.seats)
+	pairs, seats := geometry.HullOf([]geometry.Area{pr.PairAreas[0].Left}), geometry.HullOf(pr.Seats)
 	for s := seats.X.Lo; s <= seats.X.Hi+1e-9; s += pitch { // outermost: a seat's field is read off the table once
 		for x := pairs.X.Lo; x <= pairs.X.Hi+1e-9; x += pitch {
 			for y := pairs.Y.Lo; y <= pairs.Y.Hi+1e-9; y += pitch {
-				for _, h := range pr.heights {
+				for _, h := range pr.Heights {
 					var l model.Layout
 					l.Left.X, l.Left.Y = geometry.Round(x), geometry.Round(y)
-					l.Right = pr.reflect(l.Left)
-					l.Seat.X, l.Seat.Y, l.Seat.Z = geometry.Round(s), pr.middle, geometry.Round(pr.ears)
-					l = pr.withHeight(l, h)
-					if pr.project.Violation(l) == 0 {
+					l.Right.X, l.Right.Y = l.Left.X, geometry.Round(2*pr.Middle-l.Left.Y)
+					l.Seat.X, l.Seat.Y, l.Seat.Z = geometry.Round(s), pr.Middle, geometry.Round(pr.Ears)
+					l = atHeight(pr.Project, l, h)
+					if pr.Project.Violation(l) == 0 {
 						all = append(all, l)
 					}
 				}
 			}
 		}
 	}
-	notes := make([]record, len(all))
+	notes := make([]search.Record, len(all))
 	err := concurrent.Each(len(all), func(i int) error {
 		v, err := rate(t.Context(), all[i])
-		notes[i] = record{all[i], float64(v)}
+		notes[i] = search.Record{Layout: all[i], Score: float64(v)}
 		return err
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return bestApart(notes, 1, 0)[0], len(all)
+	return search.BestApart(notes, 1, 0)[0], len(all)
+}
+
+// atHeight returns a layout with its acoustic axis at a height, m.
+func atHeight(p *model.Project, l model.Layout, axis float64) model.Layout {
+	z := geometry.Round(axis - p.Speakers.WooferBelow)
+	l.AxisHeight, l.Left.Z, l.Right.Z = axis, z, z
+	return l
 }
 
 // The search comes within 0.1 dB of the best of all layouts on a 5 cm lattice:
@@ -60,20 +68,21 @@ func TestPlaceAgainstExhaustive(t *testing.T) {
 }
 
 // against searches with several seeds, of which some may miss the best.
-func against(t *testing.T, pr *problem, e model.Engine, seeds, may int) {
-	rate := score.NewScorer(e, pr.project, 0.05).Robust
+func against(t *testing.T, pr *search.Problem, e model.Engine, seeds, may int) {
+	rate := score.NewScorer(e, pr.Project, 0.05).Robust
 	start := time.Now()
 	best, count := exhaust(t, pr, rate, 0.05)
-	t.Logf("best of %d on 5 cm: %.3f dB in %v at %+v", count, best.score, time.Since(start), best.layout)
+	t.Logf("best of %d on 5 cm: %.3f dB in %v at %+v", count, best.Score, time.Since(start), best.Layout)
 	missed := 0
 	for seed := range seeds {
 		start, r := time.Now(), &Result{}
-		found, err := pr.breedAndPolish(context.Background(), newArchive(pr.project, rate), Settings{Seed: int64(seed)}.withDefaults(), r)
+		h := &placing{Problem: pr, settings: Settings{Seed: int64(seed)}.withDefaults(), result: r}
+		found, err := h.breedAndPolish(context.Background(), search.NewArchive(pr.Project, rate))
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("seed %d: %.3f dB in %v after %d layouts, %v", seed, found[0].score, time.Since(start), r.Evaluations, r.Stopped)
-		if found[0].score > best.score+0.1 {
+		t.Logf("seed %d: %.3f dB in %v after %d layouts, %v", seed, found[0].Score, time.Since(start), r.Evaluations, r.Stopped)
+		if found[0].Score > best.Score+0.1 {
 			missed++
 		}
 	}

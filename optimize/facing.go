@@ -6,14 +6,15 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
 // Facing is the best layout for a listener who faces one of the walls.
 type Facing struct {
-	Wall    model.Face       // of the room as its file has it
-	Project *model.Project   // turned, so that this wall is the front wall
-	Best    *score.Candidate // in the coordinates of Project; nil if nothing fits
-	Failure *Infeasible      // why nothing fits; nil if something does
+	Wall    model.Face         // of the room as its file has it
+	Project *model.Project     // turned, so that this wall is the front wall
+	Best    *score.Candidate   // in the coordinates of Project; nil if nothing fits
+	Failure *search.Infeasible // why nothing fits; nil if something does
 }
 
 // Turned returns the layout in the coordinates of the project before it was turned; its left
@@ -40,7 +41,7 @@ func Facings(ctx context.Context, p *model.Project, room func(*model.Project) (m
 		}
 		s.Layouts = 1
 		r, err := Place(ctx, f.Project, e, s)
-		var none *Infeasible
+		var none *search.Infeasible
 		switch {
 		case errors.As(err, &none):
 			f.Failure = none

@@ -8,6 +8,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
 // figuresContext returns the context under which figures are computed. It ends when a
@@ -29,10 +30,10 @@ func (s *Settings) figuresContext(ctx context.Context) (rest context.Context, re
 // layouts in order. If the context ends meanwhile, it keeps the first layout and those that
 // are complete. It fails if an engine that stops with the context leaves the first
 // incomplete.
-func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *score.Band, found []record, s Settings) error {
+func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *score.Band, found []search.Record, s Settings) error {
 	layouts := make([]model.Layout, 0, len(found)+1)
 	for _, n := range found {
-		layouts = append(layouts, n.layout)
+		layouts = append(layouts, n.Layout)
 	}
 	now, stands := p.Now()
 	if stands {
@@ -48,7 +49,7 @@ func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *score.Ban
 		}
 	}
 	slices.SortStableFunc(r.Candidates, func(x, y score.Candidate) int {
-		return record{x.Layout, float64(x.Score)}.compare(record{y.Layout, float64(y.Score)})
+		return search.Record{Layout: x.Layout, Score: float64(x.Score)}.Compare(search.Record{Layout: y.Layout, Score: float64(y.Score)})
 	})
 	if stands && done[len(found)] {
 		r.Now = &all[len(found)]
@@ -58,7 +59,7 @@ func (r *Result) evaluateAll(ctx context.Context, p *model.Project, b *score.Ban
 		r.Steps, err = Steps(ctx, p, b.Engine, now, r.Candidates[0].Layout)
 	}
 	if ctx.Err() != nil {
-		r.Stopped, err = Cancelled, nil
+		r.Stopped, err = search.Cancelled, nil
 	}
 	return err
 }

@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
 // Stopped by hand while figures are computed, the layouts that are done come back with the
@@ -21,7 +22,7 @@ func TestPlaceCancelledWhileFinishing(t *testing.T) {
 	s.Layouts = 4
 	s.Progress = afterCalls(Finishing, 1, cancel)
 	r, err := Place(ctx, p, room, s)
-	if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != Cancelled || len(r.Candidates) == 0 || r.Steps != nil {
+	if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != search.Cancelled || len(r.Candidates) == 0 || r.Steps != nil {
 		t.Fatalf("result %+v, error %v", r, err)
 	}
 	for _, c := range r.Candidates {
@@ -66,12 +67,12 @@ func TestPlaceStoppedAfterItsTime(t *testing.T) {
 		}}
 		s := brief
 		s.Wide, s.FiguresUntil = offRoom(p.Room.Size), after
-		s.Progress = afterCalls(Breeding, 4, func() { d.passed.Store(true) })
+		s.Progress = afterCalls(search.Breeding, 4, func() { d.passed.Store(true) })
 		r, err := Place(d, p, dear, s)
 		cancel()
-		want, reason := context.DeadlineExceeded, OutOfTime
+		want, reason := context.DeadlineExceeded, search.OutOfTime
 		if byHand {
-			want, reason = context.Canceled, Cancelled
+			want, reason = context.Canceled, search.Cancelled
 		}
 		if r == nil || !errors.Is(err, want) || r.Stopped != reason {
 			t.Fatalf("by hand %v: result %+v, error %v", byHand, r, err)

@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -82,7 +83,7 @@ func TestOneLegalPlace(t *testing.T) {
 	p.Seats[0].Zones[0].X = model.Range{Min: 1.7, Max: 1.7}
 	r := place(t, p, Settings{Population: 32, Generations: 20, Patience: 5})
 	want := model.Layout{Left: r3.Vec{X: 0.6, Y: 0.95, Z: 0.98}, Right: r3.Vec{X: 0.6, Y: 2.15, Z: 0.98}, Seat: r3.Vec{X: 1.7, Y: 1.55, Z: 1.2}, AxisHeight: 1.1}
-	if len(r.Candidates) != 1 || r.Candidates[0].Layout != want || r.Evaluations != 1 || r.Stopped != Converged {
+	if len(r.Candidates) != 1 || r.Candidates[0].Layout != want || r.Evaluations != 1 || r.Stopped != search.Converged {
 		t.Errorf("%d layouts of %d tried, %v: %+v", len(r.Candidates), r.Evaluations, r.Stopped, r.Candidates[0].Layout)
 	}
 }
@@ -115,7 +116,7 @@ func TestAllPlacesEqual(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.Stopped != Converged || len(r.Steps) > 0 {
+	if r.Stopped != search.Converged || len(r.Steps) > 0 {
 		t.Errorf("%v with %d steps", r.Stopped, len(r.Steps))
 	}
 	for i, c := range r.Candidates {
@@ -127,7 +128,7 @@ func TestAllPlacesEqual(t *testing.T) {
 
 // wantedRelaxation is a constraint that is to be relaxed, by so much in m if that is given.
 type wantedRelaxation struct {
-	constraint Constraint
+	constraint search.Constraint
 	least      float64
 }
 
@@ -137,20 +138,20 @@ var collisions = map[string]struct {
 	want   []wantedRelaxation
 }{
 	"seat too near": {func(p *model.Project) { p.Seats[0].Zones[0].X = model.Range{Min: 1.1, Max: 1.1} },
-		[]wantedRelaxation{{Constraint{Kind: DistanceConstraint}, 0.0455}, {Constraint{Kind: SeatZonesConstraint}, 0.05}}},
+		[]wantedRelaxation{{search.Constraint{Kind: search.DistanceConstraint}, 0.0455}, {search.Constraint{Kind: search.SeatZonesConstraint}, 0.05}}},
 	"seat at the back wall": {func(p *model.Project) { p.Seats[0].Zones[0].X = model.Range{Min: 3.4, Max: 3.6} },
-		[]wantedRelaxation{{Constraint{Kind: SeatZonesConstraint}, 0}, {Constraint{Kind: SpeakerZonesConstraint}, 0}}},
+		[]wantedRelaxation{{search.Constraint{Kind: search.SeatZonesConstraint}, 0}, {search.Constraint{Kind: search.SpeakerZonesConstraint}, 0}}},
 	"woofers apart under a small angle": {func(p *model.Project) {
 		p.Speakers.Apart = model.Range{Min: 2.2, Max: 2.4}
 		p.Listening.Angle = model.Range{Min: 0.5, Max: 0.6}
-	}, []wantedRelaxation{{Constraint{Kind: AngleConstraint}, 0}, {Constraint{Kind: ApartConstraint}, 0}}},
+	}, []wantedRelaxation{{search.Constraint{Kind: search.AngleConstraint}, 0}, {search.Constraint{Kind: search.ApartConstraint}, 0}}},
 	"desk in the zone": {func(p *model.Project) {
 		p.KeepClear = []model.Block{{Name: "desk", Max: r3.Vec{X: 1.2, Y: 3.1, Z: 1.5}}}
-	}, []wantedRelaxation{{Constraint{Kind: KeepClearConstraint, Name: "desk"}, 0.4}}},
+	}, []wantedRelaxation{{search.Constraint{Kind: search.KeepClearConstraint, Name: "desk"}, 0.4}}},
 	"clearance beside a tight zone": {func(p *model.Project) {
 		p.Speakers.SideClearance = 0.9
 		p.Speakers.Apart = model.Range{Min: 1.3, Max: 1.5}
-	}, []wantedRelaxation{{Constraint{Kind: SideConstraint}, 0}, {Constraint{Kind: ApartConstraint}, 0}}},
+	}, []wantedRelaxation{{search.Constraint{Kind: search.SideConstraint}, 0}, {search.Constraint{Kind: search.ApartConstraint}, 0}}},
 }
 
 // The error names both constraints that collide, and by how much each must be relaxed.
@@ -162,12 +163,12 @@ func TestRelaxationsNameWhatCollides(t *testing.T) {
 			p := small()
 			c.change(p)
 			_, err := Place(context.Background(), p, newModal(p.Room.Size), brief)
-			var none *Infeasible
+			var none *search.Infeasible
 			if !errors.As(err, &none) {
 				t.Fatalf("%v", err)
 			}
 			for _, want := range c.want {
-				i := slices.IndexFunc(none.Relaxations, func(r Relaxation) bool { return r.Constraint == want.constraint })
+				i := slices.IndexFunc(none.Relaxations, func(r search.Relaxation) bool { return r.Constraint == want.constraint })
 				if i < 0 {
 					t.Errorf("%+v is not named in %+v", want.constraint, none.Relaxations)
 				} else if got := none.Relaxations[i].Least.Amount; want.least > 0 && math.Abs(got-want.least) > 1e-4 {
@@ -209,7 +210,7 @@ func TestNoSingleRelaxation(t *testing.T) {
 	p.Listening.Distance = model.Range{Min: 3.9, Max: 4}
 	p.Speakers.Apart = model.Range{Min: 4, Max: 5}
 	_, err := Place(context.Background(), p, newModal(p.Room.Size), brief)
-	var none *Infeasible
+	var none *search.Infeasible
 	if !errors.As(err, &none) || len(none.Relaxations) > 0 || len(none.Breaches) < 2 {
 		t.Errorf("%v: %+v", err, none)
 	}

@@ -10,6 +10,7 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -26,20 +27,20 @@ func freeCorner(t *testing.T) *model.Project {
 
 // Lattice lists the legal layouts of a free pair on a lattice of the given pitch in m, each
 // once.
-func (b *problem) Lattice(pitch float64) []model.Layout {
+func latticeOf(b *search.Problem, pitch float64) []model.Layout {
 	var all []model.Layout
 	seen := map[model.Layout]bool{}
-	for _, s := range b.pairAreas {
-		for seat := range points(geometry.HullOf(b.seats), pitch) {
-			seat.Z = geometry.Round(b.ears)
-			for left := range points(s.left, pitch) {
-				for right := range points(s.right, pitch) {
-					if left.Y > right.Y || math.Abs(model.Plan(seat, left)-model.Plan(seat, right)) > b.project.SeatBalance() {
+	for _, s := range b.PairAreas {
+		for seat := range points(geometry.HullOf(b.Seats), pitch) {
+			seat.Z = geometry.Round(b.Ears)
+			for left := range points(s.Left, pitch) {
+				for right := range points(s.Right, pitch) {
+					if left.Y > right.Y || math.Abs(model.Plan(seat, left)-model.Plan(seat, right)) > b.Project.SeatBalance() {
 						continue // most are: no need to look at the rest
 					}
-					for _, h := range b.heights {
-						l := b.withHeight(model.Layout{Left: left, Right: right, Seat: seat}, h)
-						if b.project.Violation(l) == 0 && !seen[l] {
+					for _, h := range b.Heights {
+						l := atHeight(b.Project, model.Layout{Left: left, Right: right, Seat: seat}, h)
+						if b.Project.Violation(l) == 0 && !seen[l] {
 							seen[l] = true
 							all = append(all, l)
 						}
@@ -66,25 +67,25 @@ func points(a geometry.Area, pitch float64) iter.Seq[r3.Vec] {
 
 // bestPolished rates a lattice of the given pitch in m, polishes the best that are 20 cm
 // apart and returns the best before and after that, with the number of layouts rated.
-func (b *problem) bestPolished(t *testing.T, g *archive, pitch float64) (before, after record, count int) {
+func bestPolished(b *search.Problem, t *testing.T, g *search.Archive, pitch float64) (before, after search.Record, count int) {
 	t.Helper()
 	const polished, apart = 150, 0.20
-	layouts := b.Lattice(pitch)
-	rated := make([]record, len(layouts))
+	layouts := latticeOf(b, pitch)
+	rated := make([]search.Record, len(layouts))
 	err := concurrent.Each(len(layouts), func(i int) error {
-		v, err := g.score(t.Context(), layouts[i])
-		rated[i] = record{layouts[i], float64(v)}
+		v, err := g.Rate(t.Context(), layouts[i])
+		rated[i] = search.Record{Layout: layouts[i], Score: v}
 		return err
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	top := bestApart(rated, polished, apart)
-	ends, err := b.polishAll(t.Context(), g, slices.Clone(top), nil)
+	top := search.BestApart(rated, polished, apart)
+	ends, err := b.PolishAll(t.Context(), g, slices.Clone(top), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return top[0], bestApart(ends, 1, 0)[0], len(layouts)
+	return top[0], search.BestApart(ends, 1, 0)[0], len(layouts)
 }
 
 // A free pair and a head that leaves the mid-line are six coordinates and more. On the
@@ -100,29 +101,29 @@ func TestFreeWaveSearchAgainstExhaustive(t *testing.T) {
 		pitch   float64
 	}{{freeCorner(t), 0.09}} {
 		t.Run(c.project.Room.Name, func(t *testing.T) {
-			pr, err := newProblem(c.project)
+			pr, err := search.NewProblem(c.project)
 			if err != nil {
 				t.Fatal(err)
 			}
 			room := waveRoom(t, c.project, wideRun)
-			rate := pr.wideRater(t, room)
-			before, best, count := pr.bestPolished(t, newArchive(c.project, rate), c.pitch)
+			rate := wideRater(pr, t, room)
+			before, best, count := bestPolished(pr, t, search.NewArchive(c.project, rate), c.pitch)
 			t.Logf("%d fields; best of %d on %g cm: %.3f dB, polished %.3f dB at %+v",
-				room.fields.Load(), count, 100*c.pitch, before.score, best.score, best.layout)
-			pr.searchFreely(t, room, rate, best.score)
+				room.fields.Load(), count, 100*c.pitch, before.Score, best.Score, best.Layout)
+			searchFreely(pr, t, room, rate, best.Score)
 		})
 	}
 }
 
 // wideRater returns what a wide search rates layouts by, and sets the problem up for it.
-func (b *problem) wideRater(t *testing.T, room *counted) rater {
+func wideRater(b *search.Problem, t *testing.T, room *counted) rater {
 	t.Helper()
-	s, p := Settings{Wide: room}.withDefaults(), b.project
+	s, p := Settings{Wide: room}.withDefaults(), b.Project
 	wide, err := score.NewBand(room, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
-	fast, _, err := b.fastEngine(t.Context(), wide, s)
+	fast, _, err := (&placing{Problem: b, wide: wide, settings: s}).fastEngine(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -131,22 +132,23 @@ func (b *problem) wideRater(t *testing.T, room *counted) rater {
 
 // searchFreely searches with twenty seeds, of which one may miss a score by more than
 // 0.1 dB.
-func (b *problem) searchFreely(t *testing.T, room *counted, rate rater, best float64) {
+func searchFreely(b *search.Problem, t *testing.T, room *counted, rate rater, best float64) {
 	t.Helper()
 	missed, beaten := 0, 0
 	for seed := range int64(20) {
 		r := new(Result)
-		found, err := b.breedAndPolish(t.Context(), newArchive(b.project, rate), Settings{Seed: seed, Wide: room}.withDefaults(), r)
+		h := &placing{Problem: b, settings: Settings{Seed: seed, Wide: room}.withDefaults(), result: r}
+		found, err := h.breedAndPolish(t.Context(), search.NewArchive(b.Project, rate))
 		if err != nil {
 			t.Fatal(err)
 		}
-		blind := b.random(t, rate, seed, r.Evaluations)
+		blind := bestAtRandom(b, t, rate, seed, r.Evaluations)
 		t.Logf("seed %d: %.3f dB after %d layouts, %v; as many at random %.3f dB; at %+v",
-			seed, found[0].score, r.Evaluations, r.Stopped, blind.score, found[0].layout)
-		if found[0].score > best+0.1 {
+			seed, found[0].Score, r.Evaluations, r.Stopped, blind.Score, found[0].Layout)
+		if found[0].Score > best+0.1 {
 			missed++
 		}
-		if blind.score < found[0].score-0.05 {
+		if blind.Score < found[0].Score-0.05 {
 			beaten++
 		}
 	}

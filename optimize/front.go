@@ -10,6 +10,7 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
 // FrontPoint is a layout that no other one found beats both at the main seat and at the
@@ -37,25 +38,25 @@ var frontShares = [...]float64{1, 0.75, 0.5, 0.25, 0}
 // figures; the figures of the others are the engine's own. With a wide engine, the displaced
 // ears in a layout that is no candidate come from that engine, corrected at the seat. It is
 // nil if only the main seat counts, or once the context has ended; figures go on until rest ends.
-func (h *search) front(ctx, rest context.Context) ([]FrontPoint, error) {
+func (h *placing) front(ctx, rest context.Context) ([]FrontPoint, error) {
 	w := h.weighing
 	if w.Alone() || ctx.Err() != nil {
 		return nil, nil
 	}
-	starts, b := score.Balances(w), h.problem
+	starts, b := score.Balances(w), h.Problem
 	if len(starts) == 0 {
 		return nil, nil
 	}
 	err := concurrent.Each(len(frontShares), func(i int) error {
 		share := frontShares[i]
-		g := newArchive(b.project, func(ctx context.Context, l model.Layout) (model.Level, error) {
+		g := search.NewArchive(b.Project, func(ctx context.Context, l model.Layout) (model.Level, error) {
 			found, err := w.Balance(ctx, l)
 			return model.Level(found.Weigh(share)), err
 		})
 		at := slices.MinFunc(starts, func(x, y score.Weighed) int {
 			return cmp.Or(cmp.Compare(x.Weigh(share), y.Weigh(share)), geometry.CompareLayouts(x.Layout, y.Layout))
 		})
-		_, err := b.polish(ctx, g, record{at.Layout, at.Weigh(share)})
+		_, err := b.Polish(ctx, g, search.Record{Layout: at.Layout, Score: at.Weigh(share)})
 		return err
 	})
 	if err != nil {
@@ -65,7 +66,7 @@ func (h *search) front(ctx, rest context.Context) ([]FrontPoint, error) {
 		return nil, err
 	}
 	e := h.exact
-	most, main, others := frontPoints, score.NewScorer(e, b.project, h.settings.Displacement).Robust, score.SeatScorers(b.project, e)
+	most, main, others := frontPoints, score.NewScorer(e, b.Project, h.settings.Displacement).Robust, score.SeatScorers(b.Project, e)
 	if h.settings.Wide != nil {
 		most = wideFrontPoints
 		main = func(ctx context.Context, l model.Layout) (model.Level, error) { return h.robustAbout(ctx, e, l) }
@@ -78,12 +79,12 @@ func (h *search) front(ctx, rest context.Context) ([]FrontPoint, error) {
 		offered = append(offered, score.Weighed{Layout: c.Layout, Balance: c.Balance()})
 	}
 	points := thin(undominated(score.Balances(w)), most, offered)
-	return exactFront(rest, score.NewWeighing(b.project, main, others), points, offered)
+	return exactFront(rest, score.NewWeighing(b.Project, main, others), points, offered)
 }
 
 // robustAbout returns the robust spread of a layout by the wide engine's table, corrected at
 // the layout's seat.
-func (h *search) robustAbout(ctx context.Context, e *score.Band, l model.Layout) (model.Level, error) {
+func (h *placing) robustAbout(ctx context.Context, e *score.Band, l model.Layout) (model.Level, error) {
 	s, err := h.correctedAbout(ctx, e, l.Seat)
 	if err != nil {
 		return 0, err

@@ -26,9 +26,10 @@ func unmoved(p *model.Project) []model.Warning {
 
 // tabulatedSeats returns the scorers of the other seats by tabulated fields: one table for
 // each place of the ears. A place whose table would be too inaccurate asks the engine.
-func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings) ([]score.SeatScorer, error) {
-	list := score.SeatScorers(b.project, e)
-	places := score.OtherPlaces(b.project)
+func (h *placing) tabulatedSeats(ctx context.Context) ([]score.SeatScorer, error) {
+	b, e, s := h.Problem, h.wide, h.settings
+	list := score.SeatScorers(b.Project, e)
+	places := score.OtherPlaces(b.Project)
 	all := table.Seats{Band: e, Tables: make([]*table.Engine, len(places))}
 	s.Progress = nil // the tables are filled side by side
 	err := concurrent.Each(len(places), func(i int) error {
@@ -36,15 +37,15 @@ func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings)
 		if slices.Index(places, ears) < i {
 			return nil
 		}
-		d := b.domain(s.Displacement)
+		d := b.Domain(s.Displacement)
 		d.Seats, d.Line, d.Ears = geometry.PointArea(ears), nil, ears.Z
-		t, err := s.tabulate(ctx, e, d, b.project.Goal)
+		t, err := s.tabulate(ctx, e, d, b.Project.Goal)
 		var inaccurate *table.Inaccurate
 		if errors.As(err, &inaccurate) {
 			return nil
 		}
 		if seat := 1 + i/len(list[0].Places); err != nil {
-			return fmt.Errorf("field at the seat %s: %w", score.SeatName(b.project.Seats[seat], seat), err)
+			return fmt.Errorf("field at the seat %s: %w", score.SeatName(b.Project.Seats[seat], seat), err)
 		}
 		all.Tables[i] = t
 		return nil
@@ -54,21 +55,21 @@ func (b *problem) tabulatedSeats(ctx context.Context, e *score.Band, s Settings)
 	}
 	all.Tables = slices.DeleteFunc(all.Tables, func(t *table.Engine) bool { return t == nil })
 	for i := range list {
-		list[i].Scorer = score.NewScorer(all, b.project, score.SeatOffset)
+		list[i].Scorer = score.NewScorer(all, b.Project, score.SeatOffset)
 	}
 	return list, nil
 }
 
 // correctedListeners returns scorers by tabulated fields, each corrected by the accurate
 // engine at its seat's mark. It takes one field a seat.
-func (b *problem) correctedListeners(ctx context.Context, coarse []score.SeatScorer, accurate model.Engine) ([]score.SeatScorer, error) {
+func correctedListeners(ctx context.Context, p *model.Project, coarse []score.SeatScorer, accurate model.Engine) ([]score.SeatScorer, error) {
 	list := slices.Clone(coarse)
 	return list, concurrent.Each(len(list), func(i int) error {
 		c, err := correct(ctx, list[i].Scorer.Engine, accurate, list[i].Places[0])
 		if err != nil {
 			return err
 		}
-		list[i].Scorer = score.NewScorer(c, b.project, score.SeatOffset)
+		list[i].Scorer = score.NewScorer(c, p, score.SeatOffset)
 		return nil
 	})
 }

@@ -8,8 +8,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
-	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/table"
 )
 
@@ -28,12 +28,12 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 	if err != nil {
 		return nil, err
 	}
-	problem, err := newProblem(p)
+	problem, err := search.NewProblem(p)
 	if err != nil {
 		return nil, err
 	}
 	r := &Result{Engine: e.Info(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings(), unmoved(p))}
-	h := &search{problem: problem, settings: s, exact: b, wide: b, result: r, corrected: concurrent.NewCache[struct{}, []score.SeatScorer](1)}
+	h := &placing{Problem: problem, settings: s, exact: b, wide: b, result: r, corrected: concurrent.NewCache[struct{}, []score.SeatScorer](1)}
 	if s.Wide != nil {
 		if h.wide, err = score.NewBand(s.Wide, p.Goal); err != nil {
 			return nil, err
@@ -45,23 +45,24 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 	return h.run(ctx)
 }
 
-// fastEngine returns the tabulated field of a problem, or the engine itself where a table
+// fastEngine returns the tabulated field of the search, or the engine itself where a table
 // would be too large or too inaccurate.
-func (b *problem) fastEngine(ctx context.Context, e *score.Band, s Settings) (model.Engine, []model.Warning, error) {
-	d := b.domain(s.Displacement)
-	t, err := s.tabulate(ctx, e, d, b.project.Goal)
+func (h *placing) fastEngine(ctx context.Context) (model.Engine, []model.Warning, error) {
+	b, e, s := h.Problem, h.wide, h.settings
+	d := b.Domain(s.Displacement)
+	t, err := s.tabulate(ctx, e, d, b.Project.Goal)
 	var inaccurate *table.Inaccurate
 	switch {
 	case errors.Is(err, table.ErrTooLarge) && s.Wide != nil:
 		return nil, nil, zonesTooLarge(e)
 	case errors.Is(err, table.ErrTooLarge) || errors.As(err, &inaccurate):
-		b.seatPitch = s.Displacement
+		b.SeatPitch = s.Displacement
 		return e, []model.Warning{model.Remark("the zones are too large to tabulate the field, so the search asks the engine for every place and takes longer")}, nil
 	case err != nil:
 		return nil, nil, err
 	}
-	if b.seatPlaces(s.Displacement) > t.SeatsKept() {
-		b.seatPitch = s.Displacement // so that a seat's displacements are seats of their own
+	if b.SeatPlaces(s.Displacement) > t.SeatsKept() {
+		b.SeatPitch = s.Displacement // so that a seat's displacements are seats of their own
 	}
 	return t, nil, nil
 }
@@ -83,77 +84,40 @@ func (s *Settings) tabulate(ctx context.Context, b *score.Band, d table.Domain, 
 	return t, t.Fill(ctx, s.Progress)
 }
 
-// seatPlaces returns how many places of the lattice the ears may have in a search,
-// displacements included.
-func (b *problem) seatPlaces(shift float64) int {
-	along := func(s geometry.Span) int {
-		if s.Length() == 0 {
-			return 3
-		}
-		return int(s.Grow(shift).Length()/pitch) + 1
-	}
-	a := geometry.HullOf(b.seats)
-	return along(a.X) * along(a.Y)
-}
-
-// domain returns all places for which a search may need the field.
-func (b *problem) domain(shift float64) table.Domain {
-	size := b.project.Room.Size
-	room := geometry.Area{X: geometry.Span{Lo: 0, Hi: size.X}, Y: geometry.Span{Lo: 0, Hi: size.Y}}
-	margin := func(a geometry.Area) geometry.Area {
-		return geometry.Area{X: a.X.Grow(shift), Y: a.Y.Grow(shift)}.And(room)
-	}
-	var left, right []geometry.Area
-	for _, s := range b.pairAreas {
-		left, right = append(left, margin(s.left)), append(right, margin(s.right))
-	}
-	d := table.Domain{Sources: []geometry.Area{geometry.HullOf(left), geometry.HullOf(right)}, Seats: margin(geometry.HullOf(b.seats)), Ears: geometry.Round(b.ears)}
-	if b.seatOnLine() && len(b.seats) == 1 {
-		d.Line = table.Lines(b.seats[0].Y.Lo, shift, room.Y)
-	}
-	if l, r := d.Sources[0], d.Sources[1]; !l.And(r).Empty() {
-		d.Sources = []geometry.Area{l.Hull(r)}
-	}
-	for _, h := range b.heights {
-		d.Heights = append(d.Heights, geometry.Round(h-b.project.Speakers.WooferBelow))
-	}
-	if s := &b.project.Speakers; s.Fixed && !geometry.Same(s.Left.Z, s.Right.Z) {
-		d.Heights = append(d.Heights, geometry.Round(s.Right.Z))
-	}
-	return d
-}
-
 // breedAndPolish returns the layouts to be shown, and records in the result how the search
 // ended.
-func (b *problem) breedAndPolish(ctx context.Context, g *archive, s Settings, r *Result) ([]record, error) {
-	reason, err := (&breeding{ctx: ctx, problem: b, archive: g}).run(s)
+func (h *placing) breedAndPolish(ctx context.Context, g *search.Archive) ([]search.Record, error) {
+	b, s, r := h.Problem, h.settings, h.result
+	reason, err := b.Breed(ctx, g, search.Settings{
+		Seed: s.Seed, Population: s.Population, Generations: s.Generations, Patience: s.Patience, Until: s.BreedUntil, Progress: s.Progress,
+	})
 	if err != nil {
 		return nil, err
 	}
 	r.Stopped = reason
-	nearest := g.best // decoded, so inside the zones; a polish may leave them
-	starts := g.distinct(4*s.Layouts, s.Apart)
+	nearest := g.Best // decoded, so inside the zones; a polish may leave them
+	starts := g.Distinct(4*s.Layouts, s.Apart)
 	if ctx.Err() == nil {
-		starts, err = b.polishAll(ctx, g, starts, s.Progress)
+		starts, err = b.PolishAll(ctx, g, starts, s.Progress)
 		if err != nil && ctx.Err() == nil {
 			return nil, err
 		}
 	}
 	if ctx.Err() != nil {
-		r.Stopped = stopReason(ctx.Err())
+		r.Stopped = search.StopReason(ctx.Err())
 	}
-	r.Evaluations = g.legal
+	r.Evaluations = g.Legal
 	wanted := s.Layouts
 	if s.Wide != nil {
 		wanted *= refinedPerLayout
 	}
-	found := bestApart(starts, wanted, s.Apart)
-	legal := slices.DeleteFunc(slices.Clone(found), func(n record) bool { return n.score >= illegal })
+	found := search.BestApart(starts, wanted, s.Apart)
+	legal := slices.DeleteFunc(slices.Clone(found), func(n search.Record) bool { return n.Score >= search.Illegal })
 	switch {
 	case len(legal) > 0:
 		return legal, nil
 	case ctx.Err() != nil:
 		return nil, fmt.Errorf("stopped before anything legal was found: %w", ctx.Err())
 	}
-	return nil, infeasible(b.project, nearest.layout)
+	return nil, search.NewInfeasible(b.Project, nearest.Layout)
 }

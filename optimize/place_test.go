@@ -12,7 +12,9 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/table"
 
 	"github.com/google/go-cmp/cmp"
@@ -45,7 +47,7 @@ func TestPlaceGivesLocalOptima(t *testing.T) {
 	if r.Evaluations < 5000 {
 		t.Errorf("%d layouts tried, want 5000 at least", r.Evaluations)
 	}
-	pr, err := newProblem(p)
+	pr, err := search.NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,11 +57,11 @@ func TestPlaceGivesLocalOptima(t *testing.T) {
 			t.Errorf("layout %d: %v", i, p.Breaches(c.Layout))
 		}
 		for _, o := range r.Candidates[:i] {
-			if apart(c.Layout, o.Layout) < 0.25-1e-9 || c.Robust < o.Robust {
+			if geometry.Apart(c.Layout, o.Layout) < 0.25-1e-9 || c.Robust < o.Robust {
 				t.Errorf("layouts %+v and %+v", o.Layout, c.Layout)
 			}
 		}
-		for _, n := range pr.neighbours(c.Layout, pr.directions(), 1) {
+		for _, n := range pr.Neighbours(c.Layout, 1) {
 			if p.Violation(n) > 0 {
 				continue
 			}
@@ -113,13 +115,13 @@ func TestPlaceRepeats(t *testing.T) {
 func TestPlaceCancelled(t *testing.T) {
 	t.Parallel()
 	p := small()
-	for _, phase := range []string{Breeding, Polishing} {
+	for _, phase := range []string{search.Breeding, search.Polishing} {
 		ctx, cancel := context.WithCancel(context.Background())
 		s := brief
 		s.Progress = afterCalls(phase, 2, cancel)
 		r, err := Place(ctx, p, newModal(p.Room.Size), s)
 		cancel()
-		if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != Cancelled || len(r.Candidates) == 0 {
+		if !errors.Is(err, context.Canceled) || r == nil || r.Stopped != search.Cancelled || len(r.Candidates) == 0 {
 			t.Fatalf("%s: result %+v, error %v", phase, r, err)
 		}
 		if c := r.Candidates[0]; p.Violation(c.Layout) > 0 || c.Robust <= 0 || c.Judgement.Spread() <= 0 {
@@ -157,15 +159,15 @@ func TestPlaceOutOfTime(t *testing.T) {
 		generations, polished := 0, 0
 		s.Progress = func(at string, share float64) {
 			switch at {
-			case Breeding:
+			case search.Breeding:
 				generations = int(math.Round(share * float64(s.Generations)))
 				d.passed.Store(generations >= 3)
-			case Polishing:
+			case search.Polishing:
 				polished++
 			}
 		}
 		r, err := Place(ctx, p, newModal(p.Room.Size), s)
-		if r == nil || r.Stopped != OutOfTime || len(r.Candidates) == 0 || generations > 4 {
+		if r == nil || r.Stopped != search.OutOfTime || len(r.Candidates) == 0 || generations > 4 {
 			t.Fatalf("whole %v: result %+v after %d generations, error %v", whole, r, generations, err)
 		}
 		if whole && (!errors.Is(err, context.DeadlineExceeded) || polished > 0) {
@@ -212,7 +214,7 @@ func TestPlaceInfeasible(t *testing.T) {
 		p := small()
 		c.change(p)
 		_, err := Place(context.Background(), p, newModal(p.Room.Size), brief)
-		var none *Infeasible
+		var none *search.Infeasible
 		if !errors.As(err, &none) {
 			t.Errorf("error %v", err)
 			continue
@@ -236,7 +238,7 @@ func TestInfeasibleAmount(t *testing.T) {
 	p.Speakers.Apart = model.Range{Min: 0.6, Max: 0.6}
 	p.Listening.Distance = model.Range{Min: math.Hypot(0.8, 0.3), Max: 3}
 	_, err := Place(context.Background(), p, newModal(p.Room.Size), brief)
-	var none *Infeasible
+	var none *search.Infeasible
 	if !errors.As(err, &none) {
 		t.Fatal(err)
 	}
@@ -340,7 +342,7 @@ func TestPlaceFree(t *testing.T) {
 // caller is told by one goroutine at a time.
 func TestProgress(t *testing.T) {
 	t.Parallel()
-	order := map[string]int{Tabulating: 0, Breeding: 1, Polishing: 2, Finishing: 3}
+	order := map[string]int{Tabulating: 0, search.Breeding: 1, search.Polishing: 2, Finishing: 3}
 	var inside atomic.Int32
 	phase, calls := -1, 0
 	s := brief

@@ -10,6 +10,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -67,7 +68,7 @@ func (f correctedField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 
 // refinement improves the finds of a wide search with the accurate engine.
 type refinement struct {
-	*search
+	*placing
 	next  func()
 	tried atomic.Int64 // layouts scored
 }
@@ -86,23 +87,23 @@ const refinedPerLayout = 2
 // refine ranks the finds of a wide search again with the accurate engine and polishes the
 // best of them with it, until each is a local optimum. It records in the result how far off
 // the wide search was.
-func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
+func (h *placing) refine(ctx context.Context, found []search.Record) ([]search.Record, error) {
 	s, r := h.settings, h.result
-	f := &refinement{search: h}
+	f := &refinement{placing: h}
 	var beside concurrent.Group
 	defer beside.Wait()
 	beside.Go(func() { _, _ = h.correctedSeats(ctx) }) // whoever needs them meets an error again
 	f.next = s.Progress.Counter(Refining, len(found)+s.Layouts)
 	off := make([]float64, len(found))
-	first, err := f.each(found, func(i int, n record) (record, error) {
+	first, err := f.each(found, func(i int, n search.Record) (search.Record, error) {
 		end, at, err := f.round(ctx, n)
-		off[i] = at - n.score
+		off[i] = at - n.Score
 		return end, err
 	})
 	if err != nil {
 		return nil, err
 	}
-	last, err := f.each(bestApart(first, s.Layouts, s.Apart), func(_ int, n record) (record, error) { return f.settle(ctx, n) })
+	last, err := f.each(search.BestApart(first, s.Layouts, s.Apart), func(_ int, n search.Record) (search.Record, error) { return f.settle(ctx, n) })
 	if err != nil {
 		return nil, err
 	}
@@ -110,12 +111,12 @@ func (h *search) refine(ctx context.Context, found []record) ([]record, error) {
 	if worst := math.Abs(slices.MaxFunc(off, func(a, b float64) int { return cmp.Compare(math.Abs(a), math.Abs(b)) })); worst > 1 {
 		r.Warnings = append(r.Warnings, model.SearchOff{Off: model.Level(worst)})
 	}
-	return bestApart(last, s.Layouts, s.Apart), nil
+	return search.BestApart(last, s.Layouts, s.Apart), nil
 }
 
 // each applies some work to all records, on all cores.
-func (f *refinement) each(notes []record, work func(int, record) (record, error)) ([]record, error) {
-	ends := make([]record, len(notes))
+func (f *refinement) each(notes []search.Record, work func(int, search.Record) (search.Record, error)) ([]search.Record, error) {
+	ends := make([]search.Record, len(notes))
 	err := concurrent.Each(len(notes), func(i int) error {
 		var err error
 		ends[i], err = work(i, notes[i])
@@ -128,9 +129,9 @@ func (f *refinement) each(notes []record, work func(int, record) (record, error)
 // round polishes a layout on the wide search's table corrected at its seat, which takes one
 // field of the accurate engine. It returns the end of the polish and the score of the layout
 // itself.
-func (f *refinement) round(ctx context.Context, from record) (end record, at float64, err error) {
-	p := f.project
-	main, err := f.correctedAbout(ctx, f.exact, from.layout.Seat)
+func (f *refinement) round(ctx context.Context, from search.Record) (end search.Record, at float64, err error) {
+	p := f.Project
+	main, err := f.correctedAbout(ctx, f.exact, from.Layout.Seat)
 	if err != nil {
 		return from, 0, err
 	}
@@ -138,33 +139,33 @@ func (f *refinement) round(ctx context.Context, from record) (end record, at flo
 	if err != nil {
 		return from, 0, err
 	}
-	g := newArchive(p, score.NewWeighing(p, main.Robust, others).Score)
-	if at, err = g.rate(ctx, from.layout); err != nil {
+	g := search.NewArchive(p, score.NewWeighing(p, main.Robust, others).Score)
+	if at, err = g.Rate(ctx, from.Layout); err != nil {
 		return from, 0, err
 	}
-	end, err = f.polish(ctx, g, record{from.layout, at})
-	f.tried.Add(int64(g.legal))
+	end, err = f.Polish(ctx, g, search.Record{Layout: from.Layout, Score: at})
+	f.tried.Add(int64(g.Legal))
 	return end, at, err
 }
 
 // correctedAbout returns a scorer by the wide search's table, corrected by an engine at a
 // seat.
-func (h *search) correctedAbout(ctx context.Context, e model.Engine, seat r3.Vec) (*score.Scorer, error) {
+func (h *placing) correctedAbout(ctx context.Context, e model.Engine, seat r3.Vec) (*score.Scorer, error) {
 	c, err := correct(ctx, h.tabulated, e, seat)
 	if err != nil {
 		return nil, err
 	}
-	return score.NewScorer(c, h.project, h.settings.Displacement), nil
+	return score.NewScorer(c, h.Project, h.settings.Displacement), nil
 }
 
 // settle polishes a layout round by round until its seat hardly moves.
-func (f *refinement) settle(ctx context.Context, n record) (record, error) {
+func (f *refinement) settle(ctx context.Context, n search.Record) (search.Record, error) {
 	for range rounds - 1 {
 		end, _, err := f.round(ctx, n)
 		if err != nil {
 			return n, err
 		}
-		moved := model.Plan(end.layout.Seat, n.layout.Seat)
+		moved := model.Plan(end.Layout.Seat, n.Layout.Seat)
 		if n = end; moved < settled {
 			break
 		}

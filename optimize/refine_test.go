@@ -12,6 +12,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/table"
 	"evenbass/optimize/testroom"
 
@@ -72,14 +73,10 @@ func TestCorrected(t *testing.T) {
 func TestCorrectedListeners(t *testing.T) {
 	t.Parallel()
 	p := sofaRoom(1)
-	pr, err := newProblem(p)
-	if err != nil {
-		t.Fatal(err)
-	}
 	room := newModal(p.Room.Size)
 	dear := &counting{Engine: room}
 	cheap, exact := score.SeatScorers(p, offRoom(p.Room.Size)), score.SeatScorers(p, room)
-	list, err := pr.correctedListeners(t.Context(), cheap, dear)
+	list, err := correctedListeners(t.Context(), p, cheap, dear)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +120,7 @@ func TestWideSearchFindsTheSame(t *testing.T) {
 	if d := float64(two.Candidates[0].Robust - one.Candidates[0].Robust); d > 0.1 {
 		t.Errorf("the best is %.3f dB worse: %+v for %+v", d, two.Candidates[0].Layout, one.Candidates[0].Layout)
 	}
-	pr, err := newProblem(p)
+	pr, err := search.NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -137,7 +134,7 @@ func TestWideSearchFindsTheSame(t *testing.T) {
 		if d := cmp.Diff(want, c); d != "" {
 			t.Errorf("layout %d: %s", i+1, d)
 		}
-		for _, n := range pr.neighbours(c.Layout, pr.directions(), 1) {
+		for _, n := range pr.Neighbours(c.Layout, 1) {
 			if p.Violation(n) > 0 {
 				continue
 			}
@@ -201,7 +198,7 @@ func TestWideSearchCancelled(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.Stopped != Cancelled || len(r.Candidates) != 1 || math.Abs(float64(r.Candidates[0].Robust-want.Robust)) > 1e-9 {
+	if r.Stopped != search.Cancelled || len(r.Candidates) != 1 || math.Abs(float64(r.Candidates[0].Robust-want.Robust)) > 1e-9 {
 		t.Errorf("stopped %q, %d layouts, %v dB, want %v dB", r.Stopped, len(r.Candidates), r.Candidates[0].Robust, want.Robust)
 	}
 	if last := fmt.Sprint(r.Warnings[len(r.Warnings)-1]); !strings.Contains(last, "figures are those of the coarse one") {

@@ -3,6 +3,7 @@ package optimize
 import (
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
 // Result is the outcome of a search for places.
@@ -17,23 +18,9 @@ type Result struct {
 	Facings     []Facing          // see [Facings]; Place leaves it nil
 	Evaluations int               // layouts scored
 	Seed        int64
-	Stopped     Reason
+	Stopped     search.Reason
 	Warnings    []model.Warning
 }
-
-// Reason says why a search ended.
-type Reason string
-
-// The reasons.
-const (
-	Converged Reason = "no further gain"
-	Exhausted Reason = "all generations done"
-	Cancelled Reason = "stopped by hand"
-	OutOfTime Reason = "time used up"
-
-	// CutShort is for callers that compute more after Place and were stopped then.
-	CutShort Reason = "stopped by hand after the search"
-)
 
 // Shown returns the present layout, if there is one, and the candidates in order.
 func (r *Result) Shown() []*score.Candidate {

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"context"
+
 	"evenbass/model"
 	"evenbass/optimize/testroom"
 

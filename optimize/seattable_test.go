@@ -12,6 +12,7 @@ import (
 	"evenbass/model/mode"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/table"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -47,12 +48,12 @@ func near(l model.Layout, ears r3.Vec) bool {
 func TestTableOfSeatAmongSpeakers(t *testing.T) {
 	t.Parallel()
 	p, b := basement(t)
-	pr, err := newProblem(p)
+	pr, err := search.NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, seat := range p.Seats[1:] {
-		d := pr.domain(score.Displacement)
+		d := pr.Domain(score.Displacement)
 		d.Seats, d.Line, d.Ears = geometry.PointArea(seat.At), nil, seat.At.Z
 		fillings := 0
 		tabulated, err := table.Tabulate(context.Background(), b, d, p.Goal, func(_ string, share float64) {

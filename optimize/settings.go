@@ -40,14 +40,9 @@ type Settings struct {
 // The tasks of a search, in order.
 const (
 	Tabulating = table.Filling
-	Breeding   = "trying layouts"
-	Polishing  = "polishing the best by centimetres"
 	Refining   = "refining them on the fine grid"
 	Finishing  = "computing the figures"
 )
-
-// pitch is the lattice on which marks are placed, m: what a tape measure resolves.
-const pitch = 0.01
 
 // withDefaults returns the settings with every zero replaced.
 func (s Settings) withDefaults() Settings {

@@ -8,6 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
+	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
 )
 
@@ -147,7 +148,7 @@ func (w *route) ways() []way {
 // small reports whether nothing moves by [LeastMove] from one mix to another.
 func (w *route) small(from, to int) bool {
 	a, b := w.layouts[from], w.layouts[to]
-	return apart(a, b) < LeastMove-1e-9
+	return geometry.Apart(a, b) < LeastMove-1e-9
 }
 
 // steps describes the best way to the mix that moves least of those within [LeastGain] of the best.

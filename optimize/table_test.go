@@ -10,6 +10,7 @@ import (
 	"evenbass/model"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/table"
 
 	"github.com/google/go-cmp/cmp"
@@ -18,30 +19,21 @@ import (
 )
 
 // tableOf returns the table of a project's search and what it was made from.
-func tableOf(t *testing.T, p *model.Project) (*problem, *score.Band, *table.Engine) {
+func tableOf(t *testing.T, p *model.Project) (*search.Problem, *score.Band, *table.Engine) {
 	t.Helper()
 	b, err := score.NewBand(newModal(p.Room.Size), p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
-	pr, err := newProblem(p)
+	pr, err := search.NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
-	tabulated, err := table.Tabulate(context.Background(), b, pr.domain(0.05), p.Goal, nil)
+	tabulated, err := table.Tabulate(context.Background(), b, pr.Domain(0.05), p.Goal, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return pr, b, tabulated
-}
-
-// drawLayout decodes a genome drawn at random.
-func drawLayout(t *rapid.T, pr *problem) model.Layout {
-	x := make([]float64, pr.dim)
-	for i := range x {
-		x[i] = rapid.Float64Range(0, 1).Draw(t, "gene")
-	}
-	return pr.decode(&genes{x: x})
 }
 
 // The robust score read off the table is that of the engine itself to the
@@ -53,7 +45,7 @@ func TestTableAgreesWithEngine(t *testing.T) {
 		fast := score.NewScorer(tabulated, p, 0.05)
 		exact := score.NewScorer(b, p, 0.05)
 		rapid.Check(t, func(t *rapid.T) {
-			l := drawLayout(t, pr)
+			l := pr.Random(func() float64 { return rapid.Float64Range(0, 1).Draw(t, "gene") })
 			if p.Violation(l) > 0 {
 				return
 			}
@@ -96,7 +88,7 @@ func TestTableFillsEitherWay(t *testing.T) {
 	t.Parallel()
 	p := studio()
 	room := newModal(p.Room.Size)
-	pr, err := newProblem(p)
+	pr, err := search.NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -106,7 +98,7 @@ func TestTableFillsEitherWay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		tabulated := table.New(b, pr.domain(0.05), table.Fineness{Grid: 1e-2, Side: 5e-2})
+		tabulated := table.New(b, pr.Domain(0.05), table.Fineness{Grid: 1e-2, Side: 5e-2})
 		if err := tabulated.Fill(context.Background(), nil); err != nil {
 			t.Fatal(err)
 		}

@@ -19,7 +19,7 @@ import (
 func TestToleranceHoldsWithinCircle(t *testing.T) {
 	t.Parallel()
 	pr, b := demoProblem(t)
-	p := pr.project
+	p := pr.Project
 	s := score.NewScorer(b, p, 0.05)
 	now, stands := p.Now()
 	if !stands {
@@ -84,10 +84,10 @@ func worstWithin(t *testing.T, s *score.Scorer, l model.Layout, radius float64, 
 func TestToleranceHoldsAtRandom(t *testing.T) {
 	t.Parallel()
 	pr, b := demoProblem(t)
-	s := score.NewScorer(b, pr.project, 0.05)
+	s := score.NewScorer(b, pr.Project, 0.05)
 	rng := rand.New(rand.NewSource(2))
 	for range 20 {
-		l := pr.legalAtRandom(rng.Float64)
+		l := legalAtRandom(pr, rng.Float64)
 		tol, err := s.Tolerance(t.Context(), l)
 		if err != nil {
 			t.Fatal(err)

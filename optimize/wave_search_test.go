@@ -11,7 +11,9 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/model/material"
 	"evenbass/model/wave"
+	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/table"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -34,12 +36,12 @@ var wideRun = wave.Settings{Cell: 0.14, Fall: 60}
 // waveRoom is the wave solver for a project, with answers about its speakers' zones.
 func waveRoom(t *testing.T, p *model.Project, s wave.Settings) *counted {
 	t.Helper()
-	pr, err := newProblem(p)
+	pr, err := search.NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var zones []model.Block
-	d := pr.domain(0.4)
+	d := pr.Domain(0.4)
 	for _, a := range d.Sources {
 		zones = append(zones, model.Block{
 			Min: r3.Vec{X: a.X.Lo, Y: a.Y.Lo, Z: d.Heights[0]},
@@ -58,7 +60,7 @@ func waveRoom(t *testing.T, p *model.Project, s wave.Settings) *counted {
 // which the wide search reads, and a finer table of the usual cells, which stands for
 // these, so that every seed and every layout of a lattice costs additions only.
 type waveSearch struct {
-	*problem
+	*search.Problem
 	room     *counted // of the usual cells
 	fine     *table.Engine
 	fast     model.Engine
@@ -75,7 +77,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	s.Wide = coarse
 	w.settings = s.withDefaults()
 	var err error
-	if w.problem, err = newProblem(p); err != nil {
+	if w.Problem, err = search.NewProblem(p); err != nil {
 		t.Fatal(err)
 	}
 	exact, err := score.NewBand(w.room, p.Goal)
@@ -87,15 +89,16 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 		t.Fatal(err)
 	}
 	start := time.Now()
-	if w.fast, _, err = w.fastEngine(t.Context(), wide, w.settings); err != nil {
+	h := &placing{Problem: w.Problem, wide: wide, settings: w.settings}
+	if w.fast, _, err = h.fastEngine(t.Context()); err != nil {
 		t.Fatal(err)
 	}
-	if w.others, err = w.tabulatedSeats(t.Context(), wide, w.settings); err != nil {
+	if w.others, err = h.tabulatedSeats(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	t.Logf("coarse cells: %d fields in %v", coarse.fields.Load(), time.Since(start).Round(time.Second/10))
 	start = time.Now()
-	d := w.domain(w.settings.Displacement)
+	d := w.Domain(w.settings.Displacement)
 	w.fine = table.New(exact, d, table.Fineness{Grid: 1e-3, Side: 5e-3})
 	if err := w.fine.Fill(t.Context(), nil); err != nil {
 		t.Fatal(err)
@@ -109,7 +112,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 // checkTable fails if the robust score of a layout is otherwise by the solver's own runs.
 func (w *waveSearch) checkTable(t *testing.T, l model.Layout, most float64) {
 	t.Helper()
-	p := w.project
+	p := w.Project
 	c, err := score.Evaluate(t.Context(), p, w.room.Engine, l, w.settings.Displacement)
 	if err != nil {
 		t.Fatal(err)
@@ -125,16 +128,16 @@ func (w *waveSearch) checkTable(t *testing.T, l model.Layout, most float64) {
 }
 
 // breedAndPolish does what [Place] does with a wide engine, up to the figures of what it found.
-func (w *waveSearch) breedAndPolish(t *testing.T, seed int64) ([]record, *Result) {
+func (w *waveSearch) breedAndPolish(t *testing.T, seed int64) ([]search.Record, *Result) {
 	t.Helper()
 	s, r := w.settings, &Result{}
 	s.Seed = seed
-	found, err := w.problem.breedAndPolish(t.Context(), newArchive(w.project, w.guess), s, r)
+	h := &placing{Problem: w.Problem, settings: s, result: r, tabulated: w.fast, listeners: w.others, corrected: concurrent.NewCache[struct{}, []score.SeatScorer](1)}
+	found, err := h.breedAndPolish(t.Context(), search.NewArchive(w.Project, w.guess))
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := &search{problem: w.problem, settings: s, result: r, tabulated: w.fast, listeners: w.others, corrected: concurrent.NewCache[struct{}, []score.SeatScorer](1)}
-	if h.exact, err = score.NewBand(w.fine, w.project.Goal); err != nil {
+	if h.exact, err = score.NewBand(w.fine, w.Project.Goal); err != nil {
 		t.Fatal(err)
 	}
 	if found, err = h.refine(t.Context(), found); err != nil {
@@ -144,35 +147,35 @@ func (w *waveSearch) breedAndPolish(t *testing.T, seed int64) ([]record, *Result
 }
 
 // random returns the best of so many legal layouts drawn at random.
-func (b *problem) random(t *testing.T, rate rater, seed int64, layouts int) record {
+func bestAtRandom(b *search.Problem, t *testing.T, rate rater, seed int64, layouts int) search.Record {
 	t.Helper()
-	g := newArchive(b.project, rate)
+	g := search.NewArchive(b.Project, rate)
 	draw := rand.New(rand.NewSource(seed)).Float64
-	for g.legal < layouts {
-		if _, err := g.rate(t.Context(), b.legalAtRandom(draw)); err != nil {
+	for g.Legal < layouts {
+		if _, err := g.Rate(t.Context(), legalAtRandom(b, draw)); err != nil {
 			t.Fatal(err)
 		}
 	}
-	return g.best
+	return g.Best
 }
 
 // against searches with several seeds, of which some may miss the best of a lattice.
 func (w *waveSearch) against(t *testing.T, pitch float64, seeds, may int) {
 	start := time.Now()
-	best, count := exhaust(t, w.problem, w.rate, pitch)
-	t.Logf("best of %d on %g cm: %.3f dB in %v at %+v", count, 100*pitch, best.score, time.Since(start).Round(time.Second/10), best.layout)
+	best, count := exhaust(t, w.Problem, w.rate, pitch)
+	t.Logf("best of %d on %g cm: %.3f dB in %v at %+v", count, 100*pitch, best.Score, time.Since(start).Round(time.Second/10), best.Layout)
 	missed, beaten := 0, 0
 	for seed := range int64(seeds) {
 		start := time.Now()
 		found, r := w.breedAndPolish(t, seed)
 		took := time.Since(start).Round(time.Second / 10)
-		blind := w.random(t, w.rate, seed, r.Evaluations)
+		blind := bestAtRandom(w.Problem, t, w.rate, seed, r.Evaluations)
 		t.Logf("seed %d: %.3f dB in %v after %d layouts, %v; as many at random %.3f dB; at %+v",
-			seed, found[0].score, took, r.Evaluations, r.Stopped, blind.score, found[0].layout)
-		if found[0].score > best.score+0.1 {
+			seed, found[0].Score, took, r.Evaluations, r.Stopped, blind.Score, found[0].Layout)
+		if found[0].Score > best.Score+0.1 {
 			missed++
 		}
-		if blind.score < found[0].score-0.05 {
+		if blind.Score < found[0].Score-0.05 {
 			beaten++
 		}
 		w.localOptima(t, found)
@@ -187,23 +190,23 @@ func (w *waveSearch) against(t *testing.T, pitch float64, seeds, may int) {
 
 // localOptima fails unless layouts lie 25 cm apart and none gains by a step of 1 cm of one
 // or two marks.
-func (w *waveSearch) localOptima(t *testing.T, found []record) {
+func (w *waveSearch) localOptima(t *testing.T, found []search.Record) {
 	t.Helper()
 	if len(found) < min(3, w.settings.Layouts) {
 		t.Errorf("%d layouts, want 3 at least", len(found))
 	}
 	for i, n := range found {
 		for _, o := range found[:i] {
-			if apart(n.layout, o.layout) < 0.25-1e-9 {
-				t.Errorf("layouts %+v and %+v", n.layout, o.layout)
+			if geometry.Apart(n.Layout, o.Layout) < 0.25-1e-9 {
+				t.Errorf("layouts %+v and %+v", n.Layout, o.Layout)
 			}
 		}
-		here, err := w.rate(t.Context(), n.layout)
+		here, err := w.rate(t.Context(), n.Layout)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, by := range w.neighbours(n.layout, w.directions(), 1) {
-			if w.project.Violation(by) > 0 {
+		for _, by := range w.Neighbours(n.Layout, 1) {
+			if w.Project.Violation(by) > 0 {
 				continue
 			}
 			if v, err := w.rate(t.Context(), by); err != nil || v < here-0.03 {
@@ -224,9 +227,9 @@ func TestWaveSearchAgainstExhaustive(t *testing.T) {
 	for _, name := range []string{"treated-room", "l-room"} {
 		t.Run(name, func(t *testing.T) {
 			w := newWaveSearch(t, readProject(t, name), Settings{})
-			w.against(t, pitch, 20, 1)
+			w.against(t, search.Pitch, 20, 1)
 			found, _ := w.breedAndPolish(t, 0)
-			w.checkTable(t, found[0].layout, 0.05)
+			w.checkTable(t, found[0].Layout, 0.05)
 		})
 	}
 }
@@ -242,7 +245,7 @@ func TestWaveSearchInDemoRoom(t *testing.T) {
 		found, r := w.breedAndPolish(t, seed)
 		t.Logf("seed %d: %d layouts tried", seed, r.Evaluations)
 		for _, n := range found {
-			t.Logf("%.3f dB at %+v", n.score, n.layout)
+			t.Logf("%.3f dB at %+v", n.Score, n.Layout)
 		}
 		w.localOptima(t, found)
 	}
@@ -255,5 +258,5 @@ func TestWaveSearchInNook(t *testing.T) {
 	w := newWaveSearch(t, nook(t), Settings{Layouts: 2})
 	w.against(t, 0.02, 3, 0)
 	found, _ := w.breedAndPolish(t, 0)
-	w.checkTable(t, found[0].layout, 0.05)
+	w.checkTable(t, found[0].Layout, 0.05)
 }

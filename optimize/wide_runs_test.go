@@ -11,6 +11,7 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/model/wave"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/table"
 )
 
@@ -30,21 +31,21 @@ type rater func(context.Context, model.Layout) (model.Level, error)
 
 // comparison holds layouts of one room, drawn with a seed, to the usual cells.
 type comparison struct {
-	*problem
+	*search.Problem
 	room    *counted // of the usual cells
 	layouts []model.Layout
 	exact   []float64 // their robust spreads by the usual cells, dB
 }
 
 // tableOver fills a table of a project's room and returns the robust spread off it.
-func (b *problem) tableOver(t *testing.T, room *counted, f table.Fineness) rater {
+func tableOver(b *search.Problem, t *testing.T, room *counted, f table.Fineness) rater {
 	t.Helper()
-	p, shift := b.project, Settings{}.withDefaults().Displacement
+	p, shift := b.Project, Settings{}.withDefaults().Displacement
 	e, err := score.NewBand(room, p.Goal)
 	if err != nil {
 		t.Fatal(err)
 	}
-	filled := table.New(e, b.domain(shift), f)
+	filled := table.New(e, b.Domain(shift), f)
 	if err := filled.Fill(t.Context(), nil); err != nil {
 		t.Fatal(err)
 	}
@@ -56,16 +57,16 @@ func (b *problem) tableOver(t *testing.T, room *counted, f table.Fineness) rater
 // layouts' own runs, which [checkRuns] makes, hold to be as good.
 func newComparison(t *testing.T, p *model.Project, layouts int) *comparison {
 	t.Helper()
-	pr, err := newProblem(p)
+	pr, err := search.NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := &comparison{problem: pr, room: waveRoom(t, p, wave.Settings{})}
+	c := &comparison{Problem: pr, room: waveRoom(t, p, wave.Settings{})}
 	draw := rand.New(rand.NewSource(1)).Float64
 	for range layouts {
-		c.layouts = append(c.layouts, pr.legalAtRandom(draw))
+		c.layouts = append(c.layouts, legalAtRandom(pr, draw))
 	}
-	c.exact = c.rated(t, pr.tableOver(t, c.room, table.Fineness{Grid: 1e-3, Side: 5e-3}))
+	c.exact = c.rated(t, tableOver(pr, t, c.room, table.Fineness{Grid: 1e-3, Side: 5e-3}))
 	return c
 }
 
@@ -88,7 +89,7 @@ func (c *comparison) rated(t *testing.T, rate rater) []float64 {
 // the seat and one from each speaker, which by reciprocity answers for the displaced heads.
 func (c *comparison) checkRuns(t *testing.T, n int, most float64) {
 	t.Helper()
-	p, worst := c.project, 0.0
+	p, worst := c.Project, 0.0
 	e, err := score.NewBand(c.room.Engine, p.Goal)
 	if err != nil {
 		t.Fatal(err)
@@ -133,19 +134,19 @@ func (c *comparison) agree(cheap []float64) agreement {
 
 // niches returns the layouts that are rated best and lie as far apart as a search hands
 // them on.
-func (c *comparison) niches(cheap []float64) []record {
-	notes := make([]record, len(cheap))
+func (c *comparison) niches(cheap []float64) []search.Record {
+	notes := make([]search.Record, len(cheap))
 	for i, v := range cheap {
-		notes[i] = record{c.layouts[i], v}
+		notes[i] = search.Record{Layout: c.layouts[i], Score: v}
 	}
-	return bestApart(notes, handed, Settings{}.withDefaults().Apart)
+	return search.BestApart(notes, handed, Settings{}.withDefaults().Apart)
 }
 
 // least returns the best exact rating of layouts.
-func (c *comparison) least(notes []record) float64 {
+func (c *comparison) least(notes []search.Record) float64 {
 	best := math.Inf(1)
 	for _, n := range notes {
-		best = min(best, c.exact[slices.Index(c.layouts, n.layout)])
+		best = min(best, c.exact[slices.Index(c.layouts, n.Layout)])
 	}
 	return best
 }
@@ -188,8 +189,8 @@ func TestWideTableAgainstRuns(t *testing.T) {
 // bySearch compares what a search so coarse reads its layouts off.
 func (c *comparison) bySearch(t *testing.T, v coarseness) agreement {
 	t.Helper()
-	room := waveRoom(t, c.project, wave.Settings{Cell: v.cell, Fall: v.fall})
-	a := c.agree(c.rated(t, c.tableOver(t, room, table.WideFineness(v.tolerance))))
+	room := waveRoom(t, c.Project, wave.Settings{Cell: v.cell, Fall: v.fall})
+	a := c.agree(c.rated(t, tableOver(c.Problem, t, room, table.WideFineness(v.tolerance))))
 	t.Logf("%.3f m, %v dB, %.3f: %d fields; %.3f dB rms, %.2f worst, %+.3f bias; ranks %.5f, the best at most number %d; regret %.2f dB of 8, %.2f of 1, %.2f of 8 apart",
 		v.cell, float64(v.fall), v.tolerance, room.fields.Load(), a.rms, a.worst, a.bias, a.rank, a.place, a.regret, a.first, a.apart)
 	return a

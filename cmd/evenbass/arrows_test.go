@@ -29,6 +29,7 @@ var layers = [][]string{
 	{"optimize/geometry", "optimize/testroom"},
 	{"optimize/score"},
 	{"optimize/table"},
+	{"optimize/search"},
 	{"optimize"},
 	{"optimize/cause", "optimize/floormap", "optimize/series", "optimize/stage", "optimize/uncertainty", "optimize/whatif"},
 	{"optimize/engines", "optimize/subwoofer"},
@@ -75,7 +76,7 @@ var home = map[string]string{
 	"github.com/go-echarts":          "evenbass/report/chart",
 	"github.com/chromedp":            "evenbass/report/reporttest",
 	"github.com/google/go-cmp":       "evenbass/report/reporttest",
-	"github.com/MaxHalford/eaopt":    "evenbass/optimize",
+	"github.com/MaxHalford/eaopt":    "evenbass/optimize/search",
 	"github.com/goccy/go-yaml":       "evenbass/model/roomfile",
 	"github.com/go-audio":            "evenbass/model/measure/format",
 }

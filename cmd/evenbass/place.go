@@ -13,6 +13,7 @@ import (
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/optimize/search"
 	"evenbass/optimize/study"
 	"evenbass/report/place"
 )
@@ -85,7 +86,7 @@ func runPlace(c *cli.Context, t *terminal.Terminal) error {
 	switch {
 	case err != nil:
 		return err
-	case stopped && in.Result.Stopped == optimize.CutShort:
+	case stopped && in.Result.Stopped == search.CutShort:
 		return terminal.Interruption("stopped by hand after the search; the layouts are complete, and what was not computed until then is left out")
 	case stopped:
 		return terminal.Interruption("stopped by hand; these are the best layouts found until then")
@@ -134,7 +135,7 @@ func planFor(c *cli.Context, t *terminal.Terminal, room roomInput, paged bool, p
 
 // searchError says why a search found no layout.
 func searchError(c *cli.Context, err error, room roomInput) error {
-	var none *optimize.Infeasible
+	var none *search.Infeasible
 	switch {
 	case errors.As(err, &none):
 		return errors.New(place.InfeasibleText(none, room.style))
@@ -180,7 +181,7 @@ func placeLine(c *cli.Context, path string, s *study.Study, r *optimize.Result) 
 	if c.Bool("static") {
 		line += " --static"
 	}
-	if r.Stopped == optimize.OutOfTime {
+	if r.Stopped == search.OutOfTime {
 		line = fmt.Sprintf("%s --time %v", line, c.Duration("time"))
 	}
 	return line

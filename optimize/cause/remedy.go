@@ -8,6 +8,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -110,7 +111,7 @@ func movesOf(p *model.Project, l model.Layout) []Move {
 		for _, w := range directions {
 			for _, by := range []float64{-remedyStep, remedyStep} {
 				t := w
-				t.From, t.To = l, optimize.Shifted(l, w.To, float64(n)*by)
+				t.From, t.To = l, search.Shifted(l, w.To, float64(n)*by)
 				if v := p.Violation(t.To); v <= most {
 					t.Breaks = v > 0
 					list = append(list, t)

@@ -13,7 +13,8 @@ import (
 	"evenbass/model/material/fit"
 	"evenbass/model/response"
 	"evenbass/model/wave"
-	"evenbass/optimize"
+	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
 // CoarseCell is the cell in m of runs that only rank layouts or compare rooms: the wide search,
@@ -62,7 +63,7 @@ const zoneMargin = 0.40
 // sourceZones returns where woofers may be asked for: where they are now and where a search may
 // put them. It returns nil, the whole floor, if there is nothing to search.
 func sourceZones(p *model.Project) []model.Block {
-	zones, err := optimize.SourceZones(p, optimize.Settings{})
+	zones, err := search.SourceZones(p, score.Displacement)
 	if err != nil {
 		return nil
 	}

@@ -4,8 +4,9 @@ import (
 	"cmp"
 	"math"
 
-	"evenbass/model"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
 )
 
 // Span is a closed interval in m. It is empty if hi < lo.
@@ -112,4 +113,9 @@ func CompareLayouts(a, b model.Layout) int {
 
 func CompareVec(a, b r3.Vec) int {
 	return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y), cmp.Compare(a.Z, b.Z))
+}
+
+// Apart returns the largest distance between the same marks of two layouts, m.
+func Apart(a, b model.Layout) float64 {
+	return max(r3.Norm(r3.Sub(a.Left, b.Left)), r3.Norm(r3.Sub(a.Right, b.Right)), r3.Norm(r3.Sub(a.Seat, b.Seat)))
 }

@@ -55,7 +55,7 @@ func setEnds(ctx context.Context, w *whatif.Comparison, plain bool, least respon
 	})
 }
 
-func endSolver(p *model.Project, e material.Estimate, w *whatif.Comparison, plain bool, fits *fit.Memory) (*optimize.Solver, error) {
+func endSolver(p *model.Project, e material.Estimate, w *whatif.Comparison, plain bool, fits *fit.Memory) (*score.Solver, error) {
 	if plain {
 		return boxSolver(p, e)
 	}
@@ -63,7 +63,7 @@ func endSolver(p *model.Project, e material.Estimate, w *whatif.Comparison, plai
 	room, err := engines.NewRoom(&p.Room, e, both.Grid, wave.Settings{
 		Cell: engines.CoarseCell, Fall: engines.CoarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{engines.PlaceZone(w.Layout.Left), engines.PlaceZone(w.Layout.Right)}, Fits: fits,
 	})
-	return &optimize.Solver{Engine: room, BothGrids: both}, err
+	return &score.Solver{Engine: room, BothGrids: both}, err
 }
 
 // CompareCost bounds what [Compare] takes at the very most. The bound is for the portable kernel

@@ -13,7 +13,6 @@ import (
 	"evenbass/model/mode"
 	"evenbass/model/response"
 	"evenbass/model/wave"
-	"evenbass/optimize"
 	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
 )
@@ -23,13 +22,13 @@ import (
 // speakers of the layouts that are shown, over the frequencies of levels and of decays.
 type differences struct {
 	mutex sync.Mutex
-	room  *optimize.Solver // a wave room
+	room  *score.Solver // a wave room
 	zones []model.Block
 }
 
 // difference returns the room with typical walls for differences, with answers for the speakers
 // of candidates. The room is kept, with its runs, for candidates among those of the last time that it was made.
-func (s *Study) difference(candidates ...*score.Candidate) (*optimize.Solver, error) {
+func (s *Study) difference(candidates ...*score.Candidate) (*score.Solver, error) {
 	d, zones := s.differences, speakersOf(candidates)
 	d.mutex.Lock()
 	defer d.mutex.Unlock()
@@ -51,15 +50,15 @@ func (d *differences) answers(zones []model.Block) bool {
 
 // differenceRoom makes the room for differences with walls by an estimate, with answers for some
 // places.
-func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*optimize.Solver, error) {
+func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*score.Solver, error) {
 	both := score.NewBothGrids(s.Engine.Grid())
 	if e == material.Typical && cellOfDifferences(&s.Project.Room) == engines.CoarseCell {
 		room, err := s.coarse.On(both.Grid, zones) // its cells are drawn already
-		return &optimize.Solver{Engine: room, BothGrids: both}, err
+		return &score.Solver{Engine: room, BothGrids: both}, err
 	}
 	settings := wave.Settings{Cell: cellOfDifferences(&s.Project.Room), Fall: engines.CoarseFall, Enough: response.LongEnough(s.Project.Goal), Zones: zones, Fits: s.fits}
 	room, err := engines.NewRoom(&s.Project.Room, e, both.Grid, settings)
-	return &optimize.Solver{Engine: room, BothGrids: both}, err
+	return &score.Solver{Engine: room, BothGrids: both}, err
 }
 
 // setCards adds to candidates what hard and soft walls change, and how fast the sound decays. The
@@ -72,10 +71,10 @@ func (s *Study) setCards(ctx context.Context, candidates ...*score.Candidate) er
 	if err != nil {
 		return err
 	}
-	return optimize.SetCards(ctx, s.Project, solvers, leastOf(s.Kind), candidates...)
+	return score.SetCards(ctx, s.Project, solvers, leastOf(s.Kind), candidates...)
 }
 
-func (s *Study) waveSolvers(ctx context.Context, candidates []*score.Candidate) (out optimize.Solvers, err error) {
+func (s *Study) waveSolvers(ctx context.Context, candidates []*score.Candidate) (out score.Solvers, err error) {
 	if ctx.Err() != nil {
 		return out, ctx.Err() // before three rooms are made for nothing
 	}
@@ -85,18 +84,18 @@ func (s *Study) waveSolvers(ctx context.Context, candidates []*score.Candidate) 
 	if err != nil {
 		return out, err
 	}
-	out.Shown = &optimize.Solver{Engine: shown, BothGrids: both}
+	out.Shown = &score.Solver{Engine: shown, BothGrids: both}
 	var group concurrent.Group
 	var errs [3]error
-	for i, make := range []func() (*optimize.Solver, error){
-		func() (*optimize.Solver, error) { return s.difference(candidates...) },
-		func() (*optimize.Solver, error) { return s.differenceRoom(material.Low, zones) },
-		func() (*optimize.Solver, error) { return s.differenceRoom(material.High, zones) },
+	for i, make := range []func() (*score.Solver, error){
+		func() (*score.Solver, error) { return s.difference(candidates...) },
+		func() (*score.Solver, error) { return s.differenceRoom(material.Low, zones) },
+		func() (*score.Solver, error) { return s.differenceRoom(material.High, zones) },
 	} {
 		group.Go(func() {
 			room, err := make()
 			if errs[i] = err; err == nil {
-				*[]**optimize.Solver{&out.Typical, &out.Hard, &out.Soft}[i] = room
+				*[]**score.Solver{&out.Typical, &out.Hard, &out.Soft}[i] = room
 			}
 		})
 	}
@@ -106,11 +105,11 @@ func (s *Study) waveSolvers(ctx context.Context, candidates []*score.Candidate) 
 
 // boxSolvers returns the rooms of a box by the modal field, which is exact and fast: also where
 // the figures come from images, since what walls change is a difference.
-func (s *Study) boxSolvers() (out optimize.Solvers, err error) {
+func (s *Study) boxSolvers() (out score.Solvers, err error) {
 	if s.Box == nil {
 		return out, nil
 	}
-	for estimate, solver := range map[material.Estimate]**optimize.Solver{
+	for estimate, solver := range map[material.Estimate]**score.Solver{
 		material.Typical: &out.Shown, material.Low: &out.Hard, material.High: &out.Soft,
 	} {
 		if *solver, err = boxSolver(s.Project, estimate); err != nil {
@@ -121,14 +120,14 @@ func (s *Study) boxSolvers() (out optimize.Solvers, err error) {
 }
 
 // boxSolver returns the modal field of a project's box over the frequencies of levels and of decays.
-func boxSolver(p *model.Project, e material.Estimate) (*optimize.Solver, error) {
+func boxSolver(p *model.Project, e material.Estimate) (*score.Solver, error) {
 	box, _, err := surface.Box(&p.Room, e)
 	if err != nil {
 		return nil, err
 	}
 	both := score.NewBothGrids(engines.BoxGrid(&box, p.Goal))
 	engine, err := mode.New(box, both.Grid, mode.Settings{})
-	return &optimize.Solver{Engine: engine, BothGrids: both}, err
+	return &score.Solver{Engine: engine, BothGrids: both}, err
 }
 
 // What each engine tells at best of the change between two states, by figure. Between cells of

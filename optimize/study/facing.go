@@ -6,13 +6,14 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/optimize/search"
 )
 
 // face adds to a result what facing other walls gives, where the project asks for it. After a
 // search that was stopped it leaves that out.
 func (s *Study) face(ctx context.Context, r *optimize.Result, settings PlaceSettings) error {
 	walls := len(s.Project.Listening.AlsoFace)
-	if walls == 0 || r.Stopped == optimize.Cancelled || r.Stopped == optimize.OutOfTime {
+	if walls == 0 || r.Stopped == search.Cancelled || r.Stopped == search.OutOfTime {
 		return nil
 	}
 	turned := 0

@@ -9,6 +9,7 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/optimize"
 	"evenbass/optimize/floormap"
+	"evenbass/optimize/search"
 	"evenbass/optimize/series"
 	"evenbass/optimize/uncertainty"
 )
@@ -85,8 +86,8 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 			return nil, err
 		}
 	}
-	if ctx.Err() != nil && result.Stopped != optimize.Cancelled {
-		result.Stopped = optimize.CutShort
+	if ctx.Err() != nil && result.Stopped != search.Cancelled {
+		result.Stopped = search.CutShort
 	}
 	return out, ctx.Err()
 }

@@ -9,9 +9,9 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/wave"
-	"evenbass/optimize"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/series"
 	"evenbass/optimize/table"
 )
@@ -88,7 +88,7 @@ func (s *Study) seriesRuns() int {
 
 // seriesDomain returns the domain of a search, with the present places of the speakers.
 func (s *Study) seriesDomain() (table.Domain, error) {
-	d, err := optimize.Domain(s.Project)
+	d, err := search.Domain(s.Project)
 	now, stands := s.Project.Now()
 	if err != nil || !stands {
 		return d, err

@@ -15,6 +15,7 @@ import (
 	"evenbass/optimize"
 	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/stage"
 )
 
@@ -94,10 +95,10 @@ func layoutsToTry(ctx context.Context, p *model.Project, progress model.Progress
 	if err != nil {
 		return nil, err
 	}
-	search := s.search(PlaceSettings{Seed: 1, Layouts: layoutsTried})
-	search.Progress = s.searching("searching places", progress)
-	result, err := optimize.Place(ctx, p, s.Engine, search)
-	var nowhere *optimize.Infeasible
+	settings := s.search(PlaceSettings{Seed: 1, Layouts: layoutsTried})
+	settings.Progress = s.searching("searching places", progress)
+	result, err := optimize.Place(ctx, p, s.Engine, settings)
+	var nowhere *search.Infeasible
 	switch {
 	case errors.As(err, &nowhere):
 		return nil, nil

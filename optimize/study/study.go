@@ -12,6 +12,7 @@ import (
 	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/optimize/engines"
+	"evenbass/optimize/search"
 )
 
 // Study is a project with the engine that answers for it.
@@ -72,12 +73,12 @@ func (s *Study) somewhere() r3.Vec {
 // length. With the wave solver a fifth is left for the bounds.
 func (s *Study) searching(task string, p model.Progress) model.Progress {
 	ends := map[string][2]float64{
-		optimize.Tabulating: {0, 0.3}, optimize.Breeding: {0.3, 0.8},
-		optimize.Polishing: {0.8, 0.9}, optimize.Finishing: {0.9, 1},
+		optimize.Tabulating: {0, 0.3}, search.Breeding: {0.3, 0.8},
+		search.Polishing: {0.8, 0.9}, optimize.Finishing: {0.9, 1},
 	}
 	if s.coarse != nil {
 		ends = map[string][2]float64{
-			optimize.Tabulating: {0, 0.2}, optimize.Breeding: {0.2, 0.3}, optimize.Polishing: {0.3, 0.35},
+			optimize.Tabulating: {0, 0.2}, search.Breeding: {0.2, 0.3}, search.Polishing: {0.3, 0.35},
 			optimize.Refining: {0.35, 0.6}, optimize.Finishing: {0.6, 0.8},
 		}
 	}

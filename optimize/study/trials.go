@@ -14,6 +14,7 @@ import (
 	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/optimize/engines"
+	"evenbass/optimize/search"
 	"evenbass/optimize/uncertainty"
 )
 
@@ -26,7 +27,7 @@ func (s *Study) stability(ctx context.Context, r *optimize.Result, settings Plac
 	if settings.Trials == 0 || ctx.Err() != nil {
 		return nil, nil
 	}
-	if r.Stopped == optimize.OutOfTime && !settings.TrialsWanted {
+	if r.Stopped == search.OutOfTime && !settings.TrialsWanted {
 		r.Warnings = append(r.Warnings, model.Remark("the search used up its time, so the trials with random walls were left out; give --trials to run them all the same"))
 		return nil, nil
 	}

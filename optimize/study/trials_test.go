@@ -9,6 +9,7 @@ import (
 	"evenbass/model/roomfile"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
 // A search that used up its time goes without trials and says so, unless they were asked for.
@@ -31,7 +32,7 @@ func TestTrialsAfterTheTime(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := &optimize.Result{Candidates: []score.Candidate{c}, Stopped: optimize.OutOfTime, Goal: p.Goal, Seed: 1}
+		r := &optimize.Result{Candidates: []score.Candidate{c}, Stopped: search.OutOfTime, Goal: p.Goal, Seed: 1}
 		stability, err := s.stability(t.Context(), r, PlaceSettings{Trials: 2, TrialsWanted: wanted})
 		if err != nil {
 			t.Fatal(err)

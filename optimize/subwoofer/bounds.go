@@ -4,7 +4,6 @@ import (
 	"context"
 	"evenbass/model"
 	"evenbass/model/response"
-	"evenbass/optimize"
 	"evenbass/optimize/score"
 )
 
@@ -14,7 +13,7 @@ import (
 // the plans.
 func SetBounds(ctx context.Context, p *model.Project, typical, hard, soft model.Engine, r *Result) error {
 	plans := r.All()
-	found, err := optimize.AtEnds(typical, hard, soft, len(plans[0].Seats), func(e model.Engine, seat int) ([]response.Card, error) {
+	found, err := score.AtEnds(typical, hard, soft, len(plans[0].Seats), func(e model.Engine, seat int) ([]response.Card, error) {
 		return heldCards(ctx, p, e, r.Layout, plans, seat)
 	})
 	if err != nil {

@@ -8,7 +8,6 @@ import (
 	"evenbass/model"
 	"evenbass/model/mode"
 	"evenbass/model/response"
-	"evenbass/optimize"
 	"evenbass/optimize/score"
 )
 
@@ -39,15 +38,15 @@ func TestSetCards(t *testing.T) {
 		}
 		return c
 	}
-	solver := func(beta float64) *optimize.Solver {
-		return &optimize.Solver{Engine: engine(beta, both.Grid), BothGrids: both}
+	solver := func(beta float64) *score.Solver {
+		return &score.Solver{Engine: engine(beta, both.Grid), BothGrids: both}
 	}
 	c := candidate(0.02)
 	if c.Walls.Given() || c.Card.Fall.Mean != 0 {
 		t.Error("bounds and decays are given before they were looked at")
 	}
-	solvers := optimize.Solvers{Shown: solver(0.02), Hard: solver(0.005), Soft: solver(0.08)}
-	if err := optimize.SetCards(t.Context(), p, solvers, response.Resolution{}, &c); err != nil {
+	solvers := score.Solvers{Shown: solver(0.02), Hard: solver(0.005), Soft: solver(0.08)}
+	if err := score.SetCards(t.Context(), p, solvers, response.Resolution{}, &c); err != nil {
 		t.Fatal(err)
 	}
 	near := func(a, b model.Level) bool { return a-b < 1e-6 && b-a < 1e-6 }

@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/optimize/search"
 	"evenbass/report/data"
 	"evenbass/report/reporttest"
 	"evenbass/report/unit"
@@ -20,7 +21,7 @@ func facedInput(gain model.Level) Report {
 	back.Score = in.best().Score - gain
 	in.Result.Facings = []optimize.Facing{
 		{Wall: model.Back, Project: in.Project.Facing(model.Back), Best: &back},
-		{Wall: model.Left, Failure: &optimize.Infeasible{
+		{Wall: model.Left, Failure: &search.Infeasible{
 			Breaches: []model.Breach{{Rule: model.Rule{Kind: model.SeatNear}, Amount: 0.04}},
 		}},
 	}

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"evenbass/model"
-	"evenbass/optimize"
+	"evenbass/optimize/search"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -14,7 +14,7 @@ const namedRelaxations = 5
 
 // InfeasibleText says in the reader's units why nothing fits, and which constraint to relax
 // by how much.
-func InfeasibleText(e *optimize.Infeasible, s unit.Style) string {
+func InfeasibleText(e *search.Infeasible, s unit.Style) string {
 	faults := make([]string, len(e.Breaches))
 	for i, b := range e.Breaches {
 		faults[i] = text.RuleText(b.Rule) + " by " + text.BreachAmount(b, s)
@@ -31,29 +31,29 @@ func InfeasibleText(e *optimize.Infeasible, s unit.Style) string {
 }
 
 // constraintText names what the owner may relax.
-func constraintText(c optimize.Constraint) string {
+func constraintText(c search.Constraint) string {
 	switch c.Kind {
-	case optimize.DistanceConstraint:
+	case search.DistanceConstraint:
 		return "the listening distance"
-	case optimize.AngleConstraint:
+	case search.AngleConstraint:
 		return "the listening angle"
-	case optimize.BackConstraint:
+	case search.BackConstraint:
 		return "the distance of the ears from the back wall"
-	case optimize.BalanceConstraint:
+	case search.BalanceConstraint:
 		return "the difference of the two listening distances"
-	case optimize.ApartConstraint:
+	case search.ApartConstraint:
 		return "the distance between the woofers"
-	case optimize.RearConstraint:
+	case search.RearConstraint:
 		return "the clearance behind the speakers"
-	case optimize.SideConstraint:
+	case search.SideConstraint:
 		return "the clearance beside the speakers"
-	case optimize.SpeakerZonesConstraint:
+	case search.SpeakerZonesConstraint:
 		return "the zones of the speakers"
-	case optimize.SeatZonesConstraint:
+	case search.SeatZonesConstraint:
 		return "the zones of the seat"
-	case optimize.KeepClearConstraint:
+	case search.KeepClearConstraint:
 		return "the space kept clear for " + model.Quote(c.Name)
-	case optimize.SwingConstraint:
+	case search.SwingConstraint:
 		return "the swing of the door in the " + text.Printable(c.Name)
 	}
 	return ""

@@ -13,6 +13,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/study"
 	"evenbass/report/prediction"
 	"evenbass/report/reporttest"
@@ -114,7 +115,7 @@ func TestHeadline(t *testing.T) {
 	if got := Headline(&Report{Result: alone}); !strings.Contains(got, "give a spread of ±5.0 dB") {
 		t.Errorf("headline without a present layout is %q", got)
 	}
-	alone.Stopped = optimize.Cancelled
+	alone.Stopped = search.Cancelled
 	if got := newVerdict(&Report{Result: alone, Project: in.Project}); !strings.Contains(got.Trust, "You stopped the search") {
 		t.Errorf("a search stopped by hand is trusted as %q", got.Trust)
 	}

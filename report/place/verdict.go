@@ -10,6 +10,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 	"evenbass/optimize/study"
 	"evenbass/report/card"
 	"evenbass/report/dip"
@@ -49,13 +50,13 @@ func newVerdict(in *Report) verdict {
 	if stays(in) {
 		v.Action = "Leave things where they are, or use layout 1 if it suits you better in other ways: " + placesText(best, s) + "."
 	}
-	if r.Stopped == optimize.OutOfTime {
+	if r.Stopped == search.OutOfTime {
 		v.Trust += " The search ran out of time; a longer one may find better layouts."
 	}
-	if r.Stopped == optimize.Cancelled {
+	if r.Stopped == search.Cancelled {
 		v.Trust += " You stopped the search; these are the best layouts found by then."
 	}
-	if r.Stopped == optimize.CutShort {
+	if r.Stopped == search.CutShort {
 		v.Trust += " You stopped the run after the search; figures not computed by then are left out."
 	}
 	return v

@@ -11,6 +11,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
 // CoarseGrid keeps goldens short.
@@ -131,7 +132,7 @@ func Result(grid model.Grid, p *model.Project) *optimize.Result {
 	layout, _ := p.Now()
 	now := Candidate(grid, p, layout, 0.05)
 	r := &optimize.Result{
-		Engine: model.EngineInfo{Kind: model.ImageEngine}, Goal: p.Goal, Now: &now, Evaluations: 8420, Seed: 1, Stopped: optimize.Converged,
+		Engine: model.EngineInfo{Kind: model.ImageEngine}, Goal: p.Goal, Now: &now, Evaluations: 8420, Seed: 1, Stopped: search.Converged,
 		Candidates: []score.Candidate{
 			Candidate(grid, p, Layout(0.96, 0.66, 2.12, 1.20), 0.07),
 			Candidate(grid, p, Layout(0.61, 0.80, 1.98, 1.30), 0.12),

@@ -1,4 +1,4 @@
-package optimize
+package search
 
 import (
 	"cmp"
@@ -120,36 +120,32 @@ const (
 func (c constraint) relax(p *model.Project) *Relaxation {
 	without := *p
 	c.drop(&without)
-	b, err := newProblem(&without)
+	b, err := NewProblem(&without)
 	if err != nil {
 		return nil
 	}
-	g := newArchive(&without, func(_ context.Context, l model.Layout) (model.Level, error) { return model.Level(p.Violation(l)), nil })
+	g := NewArchive(&without, func(_ context.Context, l model.Layout) (model.Level, error) { return model.Level(p.Violation(l)), nil })
 	ctx := context.Background() // rules alone take no time
 	rng := rand.New(rand.NewSource(1))
-	x := make([]float64, b.dim)
-	samples := make([]record, conflictSamples)
+	samples := make([]Record, conflictSamples)
 	for i := range samples {
-		for k := range x {
-			x[k] = rng.Float64()
-		}
-		l := b.decode(&genes{x: x})
-		score, err := g.rate(ctx, l)
+		l := b.Random(rng.Float64)
+		score, err := g.Rate(ctx, l)
 		if err != nil {
 			return nil
 		}
-		samples[i] = record{l, score}
+		samples[i] = Record{l, score}
 	}
 	best := samples[0]
-	for _, from := range bestApart(samples, conflictStarts, 0.1) {
-		if to, err := b.polish(ctx, g, from); err == nil && to.before(best) {
+	for _, from := range BestApart(samples, conflictStarts, 0.1) {
+		if to, err := b.Polish(ctx, g, from); err == nil && to.before(best) {
 			best = to
 		}
 	}
-	if best.score >= illegal {
+	if best.Score >= Illegal {
 		return nil
 	}
-	broken := p.Breaches(best.layout)
+	broken := p.Breaches(best.Layout)
 	if len(broken) == 0 {
 		return nil
 	}

@@ -1,10 +1,12 @@
-package optimize
+package search
 
 import (
 	"context"
-	"errors"
 	"math"
 	"math/rand"
+
+	"evenbass/model"
+	"evenbass/optimize/geometry"
 
 	"github.com/MaxHalford/eaopt"
 )
@@ -12,11 +14,28 @@ import (
 // breedingGain is the least improvement, dB, that counts as one.
 const breedingGain = 0.01
 
-// run breeds until the generations are done, nothing improves or the context ends. The
+// The tasks of a search that [problem] reports.
+const (
+	Breeding  = "trying layouts"
+	Polishing = "polishing the best by centimetres"
+)
+
+// Settings says how long layouts are bred, and with which random numbers.
+type Settings struct {
+	Seed        int64
+	Population  int             // layouts bred at a time
+	Generations int             // at most
+	Patience    int             // generations without gain before breeding ends
+	Until       context.Context // ends the breeding early; not nil
+	Progress    model.Progress
+}
+
+// Breed breeds until the generations are done, nothing improves or the context ends. The
 // archive holds what it finds.
-func (b *breeding) run(s Settings) (Reason, error) {
+func (p *Problem) Breed(ctx context.Context, g *Archive, s Settings) (Reason, error) {
+	b := &breeding{ctx: ctx, problem: p, archive: g}
 	stall, last := 0, math.Inf(1)
-	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || s.BreedUntil.Err() != nil || stall >= s.Patience }
+	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || s.Until.Err() != nil || stall >= s.Patience }
 	ga, err := eaopt.GAConfig{
 		NPops: 1, PopSize: uint(s.Population), NGenerations: uint(s.Generations), HofSize: 1,
 		Model:        niching{window: 16, distance: layoutDistance},
@@ -25,8 +44,8 @@ func (b *breeding) run(s Settings) (Reason, error) {
 		EarlyStop:    stalled,
 		Callback: func(ga *eaopt.GA) {
 			stall++
-			if b.archive.best.score < last-breedingGain {
-				stall, last = 0, b.archive.best.score
+			if b.archive.Best.Score < last-breedingGain {
+				stall, last = 0, b.archive.Best.Score
 			}
 			share := float64(ga.Generations) / float64(s.Generations)
 			b.width = mutationWidth(share)
@@ -42,21 +61,13 @@ func (b *breeding) run(s Settings) (Reason, error) {
 	}
 	switch {
 	case b.ctx.Err() != nil:
-		return stopReason(b.ctx.Err()), nil
-	case s.BreedUntil.Err() != nil:
+		return StopReason(b.ctx.Err()), nil
+	case s.Until.Err() != nil:
 		return OutOfTime, nil
 	case stall >= s.Patience:
 		return Converged, nil
 	}
 	return Exhausted, nil
-}
-
-// stopReason distinguishes a deadline from a search stopped by hand.
-func stopReason(err error) Reason {
-	if errors.Is(err, context.DeadlineExceeded) {
-		return OutOfTime
-	}
-	return Cancelled
 }
 
 // mutationWidth falls from a quarter of a gene's range to a hundredth as done goes from 0 to
@@ -65,5 +76,5 @@ func mutationWidth(done float64) float64 { return 0.25 * math.Pow(0.04, done) }
 
 // layoutDistance is how far apart two evaluated genomes' layouts are, m.
 func layoutDistance(a, b eaopt.Genome) float64 {
-	return apart(a.(*genome).layout, b.(*genome).layout)
+	return geometry.Apart(a.(*genome).layout, b.(*genome).layout)
 }

@@ -1,4 +1,4 @@
-package optimize
+package score
 
 import (
 	"context"
@@ -6,13 +6,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/optimize/score"
 )
 
 // Solver is an engine over the frequencies of levels and of decays.
 type Solver struct {
 	model.Engine
-	score.BothGrids
+	BothGrids
 }
 
 // OnlyLevels returns an engine of the same kind over the frequencies of levels alone.
@@ -41,6 +40,6 @@ type levelsField struct {
 // Transfer implements [model.Field].
 func (f levelsField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	dst = model.Transfers(dst, len(f.solver.LevelGrid))
-	copy(dst, score.Pick(f.whole.Transfer(nil, source), f.solver.Levels))
+	copy(dst, Pick(f.whole.Transfer(nil, source), f.solver.Levels))
 	return dst
 }

@@ -1,4 +1,4 @@
-package optimize
+package search
 
 import (
 	"context"
@@ -14,8 +14,8 @@ import (
 // breeding holds what all genomes of a search share.
 type breeding struct {
 	ctx     context.Context
-	problem *problem
-	archive *archive
+	problem *Problem
+	archive *Archive
 	width   float64 // of a mutation, relative to a gene's range
 }
 
@@ -41,8 +41,8 @@ func (g *genome) Evaluate() (float64, error) {
 	if err := g.ctx.Err(); err != nil {
 		return 0, err
 	}
-	g.layout = g.problem.decode(&genes{x: g.x})
-	return g.archive.rate(g.ctx, g.layout)
+	g.layout = g.problem.decode(g.x)
+	return g.archive.Rate(g.ctx, g.layout)
 }
 
 // Mutate moves at least one gene by a normally distributed step and reflects it at the walls

@@ -1,4 +1,4 @@
-package optimize
+package score
 
 import (
 	"context"
@@ -6,7 +6,6 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/model/response"
-	"evenbass/optimize/score"
 )
 
 // Solvers are the rooms from which cards and their ranges are read: the one of the figures shown;
@@ -17,13 +16,13 @@ type Solvers struct{ Shown, Typical, Hard, Soft *Solver }
 // SetCards adds to candidates their decays, their cards with typical, hard and soft walls, and the
 // bounds of their spread: the spread shown plus what hard and soft walls change of it. Least is
 // what the engine of the figures can tell at best. It fails if an engine refuses a place.
-func SetCards(ctx context.Context, p *model.Project, s Solvers, least response.Resolution, candidates ...*score.Candidate) error {
+func SetCards(ctx context.Context, p *model.Project, s Solvers, least response.Resolution, candidates ...*Candidate) error {
 	rooms := []*Solver{s.Shown, s.Hard, s.Soft}
 	if s.Typical != nil {
 		rooms = append(rooms, s.Typical)
 	}
 	n := len(candidates)
-	found := make([]score.Reading, len(rooms)*n)
+	found := make([]Reading, len(rooms)*n)
 	err := concurrent.Each(len(found), func(i int) (err error) {
 		room := rooms[i/n]
 		found[i], err = room.Read(ctx, room.Engine, p, candidates[i%n].Layout)
@@ -40,7 +39,7 @@ func SetCards(ctx context.Context, p *model.Project, s Solvers, least response.R
 		c.Decays, c.OverDecays, c.Card.Fall, c.Card.Least = shown.Decays, shown.OverDecays, shown.Card.Fall, least
 		c.Card.Ends = []response.Card{typical, hard, soft}
 		off := c.Judgement.Spread() - typical.Spread
-		c.Walls = score.Bounds{Hard: hard.Spread + off, Soft: soft.Spread + off}
+		c.Walls = Bounds{Hard: hard.Spread + off, Soft: soft.Spread + off}
 	}
 	return nil
 }

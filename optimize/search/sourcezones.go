@@ -1,19 +1,20 @@
-package optimize
+package search
 
 import (
-	"evenbass/model"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"evenbass/model"
 )
 
-// SourceZones returns boxes, in m, that hold every place at which a search with these
-// settings may ask for a woofer, displaced ones included. An engine needs to know them
+// SourceZones returns boxes, in m, that hold every place at which a search may ask for a woofer, displaced by
+// so many m included. An engine needs to know them
 // beforehand. It fails as [Place] does before it searches.
-func SourceZones(p *model.Project, s Settings) ([]model.Block, error) {
-	b, err := newProblem(p)
+func SourceZones(p *model.Project, displacement float64) ([]model.Block, error) {
+	b, err := NewProblem(p)
 	if err != nil {
 		return nil, err
 	}
-	d := b.domain(s.withDefaults().Displacement)
+	d := b.Domain(displacement)
 	low, high := d.Heights[0], d.Heights[0]
 	for _, h := range d.Heights {
 		low, high = min(low, h), max(high, h)

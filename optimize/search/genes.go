@@ -1,20 +1,33 @@
-package optimize
+package search
 
 import (
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/optimize/geometry"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// decode turns genes into a layout on the lattice: inside the zones and, where they permit,
-// within the limits of the triangle. The violation measures what it cannot keep.
-func (b *problem) decode(g *genes) model.Layout {
-	s := b.pairAreas[g.choice(len(b.pairAreas))]
-	l := model.Layout{Left: b.wooferPlace(s.left, g), AxisHeight: b.heights[0]}
-	if b.project.Speakers.Free {
-		l.Right = b.wooferPlace(s.right, g)
+// decode turns a point of the unit cube into a layout on the lattice: inside the zones and, where they
+// permit, within the limits of the triangle. The violation measures what it cannot keep.
+func (b *Problem) decode(x []float64) model.Layout { return b.read(&genes{x: x}) }
+
+// Random returns a layout whose genes are drawn one by one.
+func (b *Problem) Random(draw func() float64) model.Layout {
+	x := make([]float64, b.dim)
+	for i := range x {
+		x[i] = draw()
+	}
+	return b.decode(x)
+}
+
+// read reads a layout off genes.
+func (b *Problem) read(g *genes) model.Layout {
+	s := b.PairAreas[g.choice(len(b.PairAreas))]
+	l := model.Layout{Left: b.wooferPlace(s.Left, g), AxisHeight: b.Heights[0]}
+	if b.Project.Speakers.Free {
+		l.Right = b.wooferPlace(s.Right, g)
 		if l.Left.Y > l.Right.Y {
 			l.Left, l.Right = l.Right, l.Left
 		}
@@ -22,40 +35,40 @@ func (b *problem) decode(g *genes) model.Layout {
 		l.Right = b.reflect(l.Left)
 	}
 	l.Seat = b.seat(l, g)
-	return b.withHeight(l, b.heights[g.choice(len(b.heights))])
+	return b.withHeight(l, b.Heights[g.choice(len(b.Heights))])
 }
 
 // wooferPlace chooses a place of a woofer's centre in an area.
-func (b *problem) wooferPlace(a geometry.Area, g *genes) r3.Vec {
+func (b *Problem) wooferPlace(a geometry.Area, g *genes) r3.Vec {
 	return r3.Vec{
-		X: a.X.Lattice(g.within(a.X), 0, pitch),
-		Y: a.Y.Lattice(g.within(a.Y), b.middle, pitch),
+		X: a.X.Lattice(g.within(a.X), 0, Pitch),
+		Y: a.Y.Lattice(g.within(a.Y), b.Middle, Pitch),
 	}
 }
 
 // reflect returns a place mirrored about the mid-line.
-func (b *problem) reflect(v r3.Vec) r3.Vec {
-	v.Y = geometry.Round(2*b.middle - v.Y)
+func (b *Problem) reflect(v r3.Vec) r3.Vec {
+	v.Y = geometry.Round(2*b.Middle - v.Y)
 	return v
 }
 
 // seat chooses a place of the ears behind the speakers of l, at a distance and under an
 // angle that the project allows where the zone permits.
-func (b *problem) seat(l model.Layout, g *genes) r3.Vec {
-	a := b.seats[g.choice(len(b.seats))]
+func (b *Problem) seat(l model.Layout, g *genes) r3.Vec {
+	a := b.Seats[g.choice(len(b.Seats))]
 	half, base := model.Plan(l.Left, l.Right)/2, (l.Left.X+l.Right.X)/2
-	reach := depth(b.project, half)
+	reach := depth(b.Project, half)
 	x := a.X.Near(geometry.Span{Lo: max(l.Left.X, l.Right.X), Hi: math.Inf(1)}.And(geometry.Span{Lo: base + reach.Lo, Hi: base + reach.Hi}))
-	seat := r3.Vec{X: x.Lattice(g.within(x), 0, b.seatPitch), Z: geometry.Round(b.ears)}
+	seat := r3.Vec{X: x.Lattice(g.within(x), 0, b.SeatPitch), Z: geometry.Round(b.Ears)}
 	y := a.Y
-	if b.project.Speakers.Free {
+	if b.Project.Speakers.Free {
 		centre := (l.Left.Y + l.Right.Y) / 2
-		y = y.Near(balanced(l, seat.X, geometry.Span{Lo: centre - half, Hi: centre + half}, b.project.SeatBalance()))
+		y = y.Near(balanced(l, seat.X, geometry.Span{Lo: centre - half, Hi: centre + half}, b.Project.SeatBalance()))
 	}
 	if b.seatOnLine() {
 		seat.Y = geometry.Round(a.Y.Lo)
 	} else {
-		seat.Y = y.Lattice(g.within(y), b.middle, b.seatPitch)
+		seat.Y = y.Lattice(g.within(y), b.Middle, b.SeatPitch)
 	}
 	return seat
 }
@@ -81,7 +94,7 @@ func depth(p *model.Project, half float64) geometry.Span {
 func balanced(l model.Layout, x float64, y geometry.Span, most float64) geometry.Span {
 	edge := func(difference float64) float64 {
 		in := y
-		for in.Length() > pitch/8 {
+		for in.Length() > Pitch/8 {
 			ears := r3.Vec{X: x, Y: (in.Lo + in.Hi) / 2}
 			if model.Plan(ears, l.Left)-model.Plan(ears, l.Right) < difference {
 				in.Lo = ears.Y
@@ -100,11 +113,11 @@ func shortSide(long, short float64) float64 {
 }
 
 // withHeight returns the layout with its acoustic axis at the given height, m.
-func (b *problem) withHeight(l model.Layout, axis float64) model.Layout {
+func (b *Problem) withHeight(l model.Layout, axis float64) model.Layout {
 	l.AxisHeight = axis
-	z := geometry.Round(axis - b.project.Speakers.WooferBelow)
+	z := geometry.Round(axis - b.Project.Speakers.WooferBelow)
 	l.Left.Z, l.Right.Z = z, z
-	if s := &b.project.Speakers; s.Fixed {
+	if s := &b.Project.Speakers; s.Fixed {
 		l.Left.Z, l.Right.Z = geometry.Round(s.Left.Z), geometry.Round(s.Right.Z)
 	}
 	return l

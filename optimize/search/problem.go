@@ -1,4 +1,4 @@
-package optimize
+package search
 
 import (
 	"errors"
@@ -9,26 +9,30 @@ import (
 	"evenbass/optimize/geometry"
 )
 
-// problem holds what may be chosen in a project.
-type problem struct {
-	project   *model.Project
-	middle    float64         // y of the mid-line, m
-	pairAreas []pairArea      // where the woofers of the pair may be
-	seats     []geometry.Area // where the ears may be
-	heights   []float64       // of the acoustic axis, m
-	ears      float64         // height of the ears, m
+// Pitch is the lattice on which marks are placed, m: what a tape measure resolves.
+const Pitch = 0.01
+
+// Problem holds what may be chosen in a project.
+type Problem struct {
+	Project   *model.Project
+	Middle    float64         // y of the mid-line, m
+	PairAreas []pairArea      // where the woofers of the pair may be
+	Seats     []geometry.Area // where the ears may be
+	Heights   []float64       // of the acoustic axis, m
+	Ears      float64         // height of the ears, m
 	dim       int             // length of a genome
 
-	seatPitch float64 // lattice of the ears' place, m
+	SeatPitch float64        // lattice of the ears' place, m
+	steps     []model.Layout // what a polish tries from any layout, see directions
 }
 
 // pairArea holds one area for each woofer's centre. In a mirrored pair the right one
 // reflects the left.
-type pairArea struct{ left, right geometry.Area }
+type pairArea struct{ Left, Right geometry.Area }
 
-// newProblem reads the choices out of a project. It fails if the project has no seat or a
+// NewProblem reads the choices out of a project. It fails if the project has no seat or a
 // room without a size.
-func newProblem(p *model.Project) (*problem, error) {
+func NewProblem(p *model.Project) (*Problem, error) {
 	if len(p.Seats) == 0 {
 		return nil, errors.New("there is no seat to place")
 	}
@@ -36,26 +40,27 @@ func newProblem(p *model.Project) (*problem, error) {
 	if !(size.X > 0 && size.Y > 0 && size.Z > 0) {
 		return nil, fmt.Errorf("the room is %g × %g × %g m: every size must be above zero", size.X, size.Y, size.Z)
 	}
-	b := &problem{project: p, middle: size.Y / 2, ears: p.Seats[0].Height, seatPitch: pitch}
-	if b.ears == 0 {
-		b.ears = p.Seats[0].At.Z
+	b := &Problem{Project: p, Middle: size.Y / 2, Ears: p.Seats[0].Height, SeatPitch: Pitch}
+	if b.Ears == 0 {
+		b.Ears = p.Seats[0].At.Z
 	}
-	b.heights = p.Speakers.AxisHeights
-	if len(b.heights) == 0 {
-		axis := b.ears
+	b.Heights = p.Speakers.AxisHeights
+	if len(b.Heights) == 0 {
+		axis := b.Ears
 		if p.Speakers.Placed {
 			axis = p.Speakers.Left.Z + p.Speakers.WooferBelow
 		}
-		b.heights = []float64{axis}
+		b.Heights = []float64{axis}
 	}
 	if p.Speakers.Fixed {
-		b.heights = []float64{p.Speakers.Left.Z + p.Speakers.WooferBelow}
+		b.Heights = []float64{p.Speakers.Left.Z + p.Speakers.WooferBelow}
 	}
-	b.pairAreas, b.seats = pairAreas(p), seats(p)
+	b.PairAreas, b.Seats = pairAreas(p), seats(p)
 	b.narrow()
 	counting := genes{count: true}
-	b.decode(&counting)
+	b.read(&counting)
 	b.dim = counting.next
+	b.steps = b.directions()
 	return b, nil
 }
 
@@ -81,7 +86,7 @@ func pairAreas(p *model.Project) []pairArea {
 			if !p.Speakers.Free {
 				s = mirrored(p, s)
 			}
-			if !s.left.Empty() && !s.right.Empty() && s.left.Y.Lo <= s.right.Y.Hi {
+			if !s.Left.Empty() && !s.Right.Empty() && s.Left.Y.Lo <= s.Right.Y.Hi {
 				list = append(list, s)
 			}
 		}
@@ -102,7 +107,7 @@ func mirrored(p *model.Project, s pairArea) pairArea {
 	if apart := p.SpeakersApart(); apart.Min <= apart.Max {
 		half = half.And(geometry.Span{Lo: apart.Min / 2, Hi: apart.Max / 2})
 	}
-	left := geometry.Area{X: s.left.X.And(s.right.X), Y: s.left.Y.And(s.right.Y.Mirror(middle))}
+	left := geometry.Area{X: s.Left.X.And(s.Right.X), Y: s.Left.Y.And(s.Right.Y.Mirror(middle))}
 	left.Y = left.Y.And(geometry.Span{Lo: middle - half.Hi, Hi: middle - half.Lo})
 	return pairArea{left, geometry.Area{X: left.X, Y: left.Y.Mirror(middle)}}
 }
@@ -137,30 +142,30 @@ func seats(p *model.Project) []geometry.Area {
 // narrow cuts off what the listening triangle forbids to a mirrored pair and ears on the
 // mid-line: half the distance between the speakers is d sin(θ/2), the depth d cos(θ/2).
 // Where nothing would be left it changes nothing, so that the search can say why.
-func (b *problem) narrow() {
-	if b.project.Speakers.Free || !b.seatOnLine() || !geometry.Same(geometry.HullOf(b.seats).Y.Lo, b.middle) || !geometry.Same(geometry.HullOf(b.seats).Y.Hi, b.middle) {
+func (b *Problem) narrow() {
+	if b.Project.Speakers.Free || !b.seatOnLine() || !geometry.Same(geometry.HullOf(b.Seats).Y.Lo, b.Middle) || !geometry.Same(geometry.HullOf(b.Seats).Y.Hi, b.Middle) {
 		return
 	}
-	half, depth := triangle(b.project)
-	seats := geometry.HullOf(b.seats).X
+	half, depth := triangle(b.Project)
+	seats := geometry.HullOf(b.Seats).X
 	var stands []pairArea
-	for _, s := range b.pairAreas {
-		s.left = s.left.And(geometry.Area{X: geometry.Span{Lo: seats.Lo - depth.Hi, Hi: seats.Hi - depth.Lo}, Y: geometry.Span{Lo: b.middle - half.Hi, Hi: b.middle - half.Lo}})
-		s.right = geometry.Area{X: s.left.X, Y: s.left.Y.Mirror(b.middle)}
-		if !s.left.Empty() {
+	for _, s := range b.PairAreas {
+		s.Left = s.Left.And(geometry.Area{X: geometry.Span{Lo: seats.Lo - depth.Hi, Hi: seats.Hi - depth.Lo}, Y: geometry.Span{Lo: b.Middle - half.Hi, Hi: b.Middle - half.Lo}})
+		s.Right = geometry.Area{X: s.Left.X, Y: s.Left.Y.Mirror(b.Middle)}
+		if !s.Left.Empty() {
 			stands = append(stands, s)
 		}
 	}
 	if len(stands) == 0 {
 		return
 	}
-	b.pairAreas = stands
-	pairs := stands[0].left.X
+	b.PairAreas = stands
+	pairs := stands[0].Left.X
 	for _, s := range stands {
-		pairs = pairs.Hull(s.left.X)
+		pairs = pairs.Hull(s.Left.X)
 	}
-	for i := range b.seats {
-		b.seats[i].X = b.seats[i].X.Near(geometry.Span{Lo: pairs.Lo + depth.Lo, Hi: pairs.Hi + depth.Hi})
+	for i := range b.Seats {
+		b.Seats[i].X = b.Seats[i].X.Near(geometry.Span{Lo: pairs.Lo + depth.Lo, Hi: pairs.Hi + depth.Hi})
 	}
 }
 
@@ -186,8 +191,8 @@ func areasOf(zones []model.Zone, whole geometry.Area) []geometry.Area {
 }
 
 // seatOnLine reports whether the zones leave only one y for the ears.
-func (b *problem) seatOnLine() bool {
-	for _, a := range b.seats {
+func (b *Problem) seatOnLine() bool {
+	for _, a := range b.Seats {
 		if a.Y.Length() > 0 {
 			return false
 		}

@@ -1,4 +1,4 @@
-package optimize
+package search
 
 import (
 	"context"
@@ -16,19 +16,19 @@ var strides = [...]float64{8, 4, 2, 1}
 
 // moves lists the single moves that a problem allows, one lattice step each, as differences
 // between layouts.
-func (b *problem) moves() []model.Layout {
-	x, y := r3.Vec{X: pitch}, r3.Vec{Y: pitch}
+func (b *Problem) moves() []model.Layout {
+	x, y := r3.Vec{X: Pitch}, r3.Vec{Y: Pitch}
 	var list []model.Layout
-	if seat := &b.project.Seats[0]; len(seat.Zones) > 0 || !seat.Placed {
+	if seat := &b.Project.Seats[0]; len(seat.Zones) > 0 || !seat.Placed {
 		list = append(list, model.Layout{Seat: x})
 	}
 	if !b.seatOnLine() {
 		list = append(list, model.Layout{Seat: y})
 	}
-	if b.project.Speakers.Fixed {
+	if b.Project.Speakers.Fixed {
 		return list
 	}
-	if !b.project.Speakers.Free {
+	if !b.Project.Speakers.Free {
 		return append(list, model.Layout{Left: x, Right: x}, model.Layout{Left: r3.Scale(-1, y), Right: y})
 	}
 	return append(list, model.Layout{Left: x}, model.Layout{Left: y}, model.Layout{Right: x}, model.Layout{Right: y})
@@ -38,7 +38,7 @@ func (b *problem) moves() []model.Layout {
 // every two together, each way. Where there are no more than three moves it also tries all
 // three together: the worst channel's spread has narrow valleys that no two marks alone can
 // follow.
-func (b *problem) directions() []model.Layout {
+func (b *Problem) directions() []model.Layout {
 	single := b.moves()
 	most := 2
 	if len(single) == 3 {
@@ -65,13 +65,13 @@ func Shifted(l, move model.Layout, times float64) model.Layout {
 	return l
 }
 
-// neighbours returns the layouts that one stride reaches, other heights included.
-func (b *problem) neighbours(l model.Layout, directions []model.Layout, stride float64) []model.Layout {
-	list := make([]model.Layout, 0, len(directions)+len(b.heights))
-	for _, d := range directions {
+// Neighbours returns the layouts that one stride of so many lattice steps reaches, other heights included.
+func (b *Problem) Neighbours(l model.Layout, stride float64) []model.Layout {
+	list := make([]model.Layout, 0, len(b.steps)+len(b.Heights))
+	for _, d := range b.steps {
 		list = append(list, Shifted(l, d, stride))
 	}
-	for _, h := range b.heights {
+	for _, h := range b.Heights {
 		if h != l.AxisHeight {
 			list = append(list, b.withHeight(l, h))
 		}
@@ -79,17 +79,16 @@ func (b *problem) neighbours(l model.Layout, directions []model.Layout, stride f
 	return list
 }
 
-// polish moves downhill from a layout with shorter and shorter strides, until no neighbour
+// Polish moves downhill from a layout with shorter and shorter strides, until no neighbour
 // at the shortest is better. It always takes the best neighbour, so the path does not depend
 // on their order.
-func (b *problem) polish(ctx context.Context, g *archive, from record) (record, error) {
-	directions := b.directions()
+func (b *Problem) Polish(ctx context.Context, g *Archive, from Record) (Record, error) {
 	for _, stride := range strides {
 		for {
 			if err := ctx.Err(); err != nil {
 				return from, err
 			}
-			near := b.neighbours(from.layout, directions, stride)
+			near := b.Neighbours(from.Layout, stride)
 			if len(near) == 0 {
 				return from, nil // nothing may move
 			}
@@ -97,7 +96,7 @@ func (b *problem) polish(ctx context.Context, g *archive, from record) (record, 
 			if err != nil {
 				return from, err
 			}
-			if !(best.score < from.score) {
+			if !(best.Score < from.Score) {
 				break
 			}
 			from = best
@@ -107,23 +106,23 @@ func (b *problem) polish(ctx context.Context, g *archive, from record) (record, 
 }
 
 // bestOf rates layouts on all cores and returns the best.
-func bestOf(ctx context.Context, g *archive, layouts []model.Layout) (record, error) {
-	notes := make([]record, len(layouts))
+func bestOf(ctx context.Context, g *Archive, layouts []model.Layout) (Record, error) {
+	notes := make([]Record, len(layouts))
 	err := concurrent.Each(len(layouts), func(i int) error {
-		score, err := g.rate(ctx, layouts[i])
-		notes[i] = record{layouts[i], score}
+		score, err := g.Rate(ctx, layouts[i])
+		notes[i] = Record{layouts[i], score}
 		return err
 	})
-	return slices.MinFunc(notes, record.compare), err
+	return slices.MinFunc(notes, Record.Compare), err
 }
 
-// polishAll polishes on all cores. If the context ends, it returns each layout as far as its
+// PolishAll polishes on all cores. If the context ends, it returns each layout as far as its
 // polish got, with the context's error.
-func (b *problem) polishAll(ctx context.Context, g *archive, starts []record, progress model.Progress) ([]record, error) {
+func (b *Problem) PolishAll(ctx context.Context, g *Archive, starts []Record, progress model.Progress) ([]Record, error) {
 	ends := slices.Clone(starts)
 	next := progress.Counter(Polishing, len(starts))
 	err := concurrent.Each(len(starts), func(i int) error {
-		end, err := b.polish(ctx, g, starts[i])
+		end, err := b.Polish(ctx, g, starts[i])
 		ends[i] = end
 		next()
 		return err

@@ -1,4 +1,4 @@
-package optimize
+package search
 
 import (
 	"math"

@@ -8,11 +8,12 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
+	"evenbass/optimize/search"
 )
 
-// search holds the state of one search, from the first table to the last figure.
-type search struct {
-	*problem
+// placing holds the state of one search, from the first table to the last figure.
+type placing struct {
+	*search.Problem
 	settings    Settings
 	exact, wide *score.Band // the same unless there is a wide engine
 	result      *Result
@@ -24,19 +25,19 @@ type search struct {
 	corrected *concurrent.Cache[struct{}, []score.SeatScorer] // one, see correctedSeats
 }
 
-func (h *search) run(ctx context.Context) (*Result, error) {
-	p, s, r := h.project, h.settings, h.result
+func (h *placing) run(ctx context.Context) (*Result, error) {
+	p, s, r := h.Project, h.settings, h.result
 	var warnings []model.Warning
 	var err error
-	if h.tabulated, warnings, err = h.fastEngine(ctx, h.wide, s); err != nil {
+	if h.tabulated, warnings, err = h.fastEngine(ctx); err != nil {
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, warnings...)
-	if h.listeners, err = h.tabulatedSeats(ctx, h.wide, s); err != nil {
+	if h.listeners, err = h.tabulatedSeats(ctx); err != nil {
 		return nil, err
 	}
 	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p, s.Displacement).Robust, h.listeners)
-	found, err := h.breedAndPolish(ctx, newArchive(p, h.weighing.Score), s, r)
+	found, err := h.breedAndPolish(ctx, search.NewArchive(p, h.weighing.Score))
 	if err != nil {
 		return nil, err
 	}
@@ -44,7 +45,7 @@ func (h *search) run(ctx context.Context) (*Result, error) {
 		return h.coarseResult(ctx, found, err)
 	}
 	if err = h.stopError(ctx); errors.Is(err, context.Canceled) {
-		r.Stopped = Cancelled // so that what is missing is not taken for complete
+		r.Stopped = search.Cancelled // so that what is missing is not taken for complete
 	}
 	return r, err
 }
@@ -52,18 +53,18 @@ func (h *search) run(ctx context.Context) (*Result, error) {
 // stopError returns the error of the context that ended the search: by hand, which may also
 // happen while figures are computed after the deadline, or because the time was used up. It
 // is nil if none did.
-func (h *search) stopError(ctx context.Context) error {
+func (h *placing) stopError(ctx context.Context) error {
 	return cmp.Or(h.settings.FiguresUntil.Err(), ctx.Err())
 }
 
 // correctedSeats returns what scores the other seats in a wide search, corrected by the engine.
 // They are made once, unless the context ends meanwhile.
-func (h *search) correctedSeats(ctx context.Context) ([]score.SeatScorer, error) {
-	return h.corrected.Get(struct{}{}, func() ([]score.SeatScorer, error) { return h.correctedListeners(ctx, h.listeners, h.exact) })
+func (h *placing) correctedSeats(ctx context.Context) ([]score.SeatScorer, error) {
+	return h.corrected.Get(struct{}{}, func() ([]score.SeatScorer, error) { return correctedListeners(ctx, h.Project, h.listeners, h.exact) })
 }
 
 // refineAndEvaluate refines what a wide search found, and computes what is shown.
-func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
+func (h *placing) refineAndEvaluate(ctx context.Context, found []search.Record) error {
 	s, r := h.settings, h.result
 	if s.Wide != nil {
 		refined, err := h.refine(ctx, found)
@@ -71,7 +72,7 @@ func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
 		case err == nil:
 			found = refined
 		case errors.Is(ctx.Err(), context.DeadlineExceeded):
-			r.Stopped = OutOfTime
+			r.Stopped = search.OutOfTime
 			found = found[:min(len(found), s.Layouts)]
 		default:
 			return err
@@ -79,13 +80,13 @@ func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
 	}
 	rest, release := s.figuresContext(ctx)
 	defer release()
-	err := r.evaluateAll(rest, h.project, h.exact, found, s)
+	err := r.evaluateAll(rest, h.Project, h.exact, found, s)
 	if err != nil {
 		return err
 	}
 	r.Front, err = h.front(ctx, rest)
 	if err != nil && rest.Err() != nil {
-		r.Stopped, err = Cancelled, nil // the layouts are complete
+		r.Stopped, err = search.Cancelled, nil // the layouts are complete
 	}
 	return err
 }
@@ -93,17 +94,17 @@ func (h *search) refineAndEvaluate(ctx context.Context, found []record) error {
 // coarseResult returns the best layout of a wide search with the figures of the wide engine.
 // It serves a search that was stopped before the accurate engine had any figures; failed is
 // the error that the stop caused.
-func (h *search) coarseResult(ctx context.Context, found []record, failed error) (*Result, error) {
+func (h *placing) coarseResult(ctx context.Context, found []search.Record, failed error) (*Result, error) {
 	if h.settings.Wide == nil || ctx.Err() == nil {
 		return nil, failed
 	}
 	r := h.result
-	c, err := h.wide.Candidate(context.WithoutCancel(ctx), h.project, found[0].layout, h.settings.Displacement)
+	c, err := h.wide.Candidate(context.WithoutCancel(ctx), h.Project, found[0].Layout, h.settings.Displacement)
 	if err != nil {
 		return nil, err
 	}
 	r.Candidates, r.Now, r.Front, r.Steps = []score.Candidate{c}, nil, nil, nil
-	r.Stopped = stopReason(h.stopError(ctx))
+	r.Stopped = search.StopReason(h.stopError(ctx))
 	r.Warnings = append(r.Warnings, model.Remark("the search was stopped before it came to the fine grid: the figures are those of the coarse one, and may be off by a decibel"))
 	return r, h.stopError(ctx)
 }

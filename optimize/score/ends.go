@@ -1,9 +1,8 @@
-package optimize
+package score
 
 import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
-	"evenbass/optimize/score"
 )
 
 // Ends holds what is read n times in rooms with hard, with soft and with typical walls. The
@@ -34,10 +33,10 @@ func (e Ends[T]) Read(i int, shown T) [3]T {
 }
 
 // Bounds returns the bounds of a figure shown, by a level of the ith thing read.
-func (e Ends[T]) Bounds(i int, shown model.Level, level func(T) model.Level) score.Bounds {
+func (e Ends[T]) Bounds(i int, shown model.Level, level func(T) model.Level) Bounds {
 	var off model.Level
 	if len(e.typical) > 0 {
 		off = shown - level(e.typical[i])
 	}
-	return score.Bounds{Hard: level(e.hard[i]) + off, Soft: level(e.soft[i]) + off}
+	return Bounds{Hard: level(e.hard[i]) + off, Soft: level(e.soft[i]) + off}
 }

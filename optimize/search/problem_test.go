@@ -1,4 +1,4 @@
-package optimize
+package search
 
 import (
 	"math"
@@ -10,6 +10,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
+	"evenbass/optimize/testroom"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
@@ -18,7 +19,7 @@ import (
 // onLattice reports whether a coordinate is a whole number of centimetres from an
 // origin.
 func onLattice(v, origin float64) bool {
-	n := (v - origin) / pitch
+	n := (v - origin) / Pitch
 	return math.Abs(n-math.Round(n)) < 1e-6
 }
 
@@ -32,11 +33,16 @@ func strict(p *model.Project, l model.Layout) []model.Breach {
 	return slices.DeleteFunc(s.Breaches(l), func(b model.Breach) bool { return slices.Contains(triangle, b.Kind) })
 }
 
+// drawLayout decodes a genome drawn at random.
+func drawLayout(t *rapid.T, pr *Problem) model.Layout {
+	return pr.Random(func() float64 { return rapid.Float64Range(0, 1).Draw(t, "gene") })
+}
+
 // Whatever the genes, a mirrored pair is mirrored, every mark is on the lattice,
 // in its zone and clear of the walls.
 func TestDecodeMirrored(t *testing.T) {
-	p := studio()
-	pr, err := newProblem(p)
+	p := testroom.Studio()
+	pr, err := NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,14 +67,14 @@ func TestDecodeIsMostlyLegal(t *testing.T) {
 		name  string
 		p     *model.Project
 		least int
-	}{{"mirrored", studio(), 600}, {"free", freeStudio(), 200}} {
-		pr, err := newProblem(c.p)
+	}{{"mirrored", testroom.Studio(), 600}, {"free", testroom.FreeStudio(), 200}} {
+		pr, err := NewProblem(c.p)
 		if err != nil {
 			t.Fatal(err)
 		}
 		rng, legal := rand.New(rand.NewPCG(1, 1)), 0
 		for range 1000 {
-			if c.p.Violation(pr.atRandom(rng.Float64)) == 0 {
+			if c.p.Violation(pr.Random(rng.Float64)) == 0 {
 				legal++
 			}
 		}
@@ -82,8 +88,8 @@ func TestDecodeIsMostlyLegal(t *testing.T) {
 // A free pair may break the triangle, which a search is told by the violation, but
 // never leaves its zones or walls; the left one stays on the left.
 func TestDecodeFree(t *testing.T) {
-	p := freeStudio()
-	pr, err := newProblem(p)
+	p := testroom.FreeStudio()
+	pr, err := NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,12 +103,12 @@ func TestDecodeFree(t *testing.T) {
 
 // All that a search may ask for is inside the domain that is tabulated.
 func TestDomainHoldsEveryLayout(t *testing.T) {
-	for name, p := range map[string]*model.Project{"mirrored": studio(), "free": freeStudio()} {
-		pr, err := newProblem(p)
+	for name, p := range map[string]*model.Project{"mirrored": testroom.Studio(), "free": testroom.FreeStudio()} {
+		pr, err := NewProblem(p)
 		if err != nil {
 			t.Fatal(err)
 		}
-		d := pr.domain(0.05)
+		d := pr.Domain(0.05)
 		s := score.Scorer{Shift: 0.05, Size: p.Room.Size}
 		known := func(v r3.Vec) bool {
 			for _, a := range d.Sources {
@@ -131,30 +137,30 @@ func TestDomainHoldsEveryLayout(t *testing.T) {
 // the height.
 func TestProblemOfBareRoom(t *testing.T) {
 	p := &model.Project{Room: model.Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}}, Seats: []model.Seat{{Height: 1.2}}}
-	pr, err := newProblem(p)
+	pr, err := NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := pr.pairAreas[0].left; got != (geometry.Area{X: geometry.Span{Lo: 0, Hi: 4}, Y: geometry.Span{Lo: 0, Hi: 1.3}}) { // 0.4 m apart at least
+	if got := pr.PairAreas[0].Left; got != (geometry.Area{X: geometry.Span{Lo: 0, Hi: 4}, Y: geometry.Span{Lo: 0, Hi: 1.3}}) { // 0.4 m apart at least
 		t.Errorf("the left speaker may be in %+v", got)
 	}
-	if got := pr.seats[0]; math.Abs(got.X.Lo) > 1e-12 || got.X.Hi != 4 || got.Y != (geometry.Span{Lo: 1.5, Hi: 1.5}) {
+	if got := pr.Seats[0]; math.Abs(got.X.Lo) > 1e-12 || got.X.Hi != 4 || got.Y != (geometry.Span{Lo: 1.5, Hi: 1.5}) {
 		t.Errorf("the head may be in %+v", got)
 	}
-	if len(pr.heights) != 1 || pr.heights[0] != 1.2 {
-		t.Errorf("heights %v", pr.heights)
+	if len(pr.Heights) != 1 || pr.Heights[0] != 1.2 {
+		t.Errorf("heights %v", pr.Heights)
 	}
 }
 
 func TestProblemNeedsSeatAndRoom(t *testing.T) {
-	bad := studio()
+	bad := testroom.Studio()
 	bad.Seats = nil
-	if _, err := newProblem(bad); err == nil {
+	if _, err := NewProblem(bad); err == nil {
 		t.Error("a project without a seat was accepted")
 	}
-	bad = studio()
+	bad = testroom.Studio()
 	bad.Room.Size.Y = 0
-	if _, err := newProblem(bad); err == nil {
+	if _, err := NewProblem(bad); err == nil {
 		t.Error("a room without width was accepted")
 	}
 }
@@ -201,23 +207,19 @@ func TestSpanLattice(t *testing.T) {
 // enough of what is drawn at random is legal for breeding to begin with.
 func TestDecodeWithoutLimits(t *testing.T) {
 	for name, free := range map[string]bool{"mirrored": false, "free": true} {
-		p := studio()
+		p := testroom.Studio()
 		p.Speakers.Free, p.Speakers.Zones, p.Listening = free, nil, model.Listening{}
 		if free {
 			p.Seats[0].Zones = []model.Zone{{X: model.Range{Min: 1.2, Max: 3.2}, Y: model.Range{Min: 0.5, Max: 2.5}}}
 		}
-		b, err := newProblem(p)
+		b, err := NewProblem(p)
 		if err != nil {
 			t.Fatal(err)
 		}
 		rng, legal := rand.New(rand.NewPCG(1, 2)), 0
 		const trials = 1000
 		for range trials {
-			g := genes{x: make([]float64, b.dim)}
-			for i := range g.x {
-				g.x[i] = rng.Float64()
-			}
-			l := b.decode(&g)
+			l := b.Random(rng.Float64)
 			if p.Violation(l) > 0 {
 				continue
 			}
@@ -236,9 +238,9 @@ func TestDecodeWithoutLimits(t *testing.T) {
 // In a room that is its own mirror image, a mirrored pair sounds the same left
 // and right, and swapping the speakers changes nothing.
 func TestMirroredRoomMirroredPair(t *testing.T) {
-	p := studio()
-	e := newModal(p.Room.Size)
-	pr, err := newProblem(p)
+	p := testroom.Studio()
+	e := testroom.New(p.Room.Size)
+	pr, err := NewProblem(p)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package optimize
+package search
 
 import (
 	"cmp"
@@ -15,7 +15,7 @@ type Infeasible struct {
 	Relaxations []Relaxation   // of which one is enough, the smallest first
 }
 
-func infeasible(p *model.Project, l model.Layout) *Infeasible {
+func NewInfeasible(p *model.Project, l model.Layout) *Infeasible {
 	b := p.Breaches(l)
 	slices.SortStableFunc(b, func(x, y model.Breach) int { return cmp.Compare(y.Amount, x.Amount) })
 	return &Infeasible{l, b, relaxations(p)}

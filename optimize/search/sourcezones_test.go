@@ -1,4 +1,4 @@
-package optimize
+package search
 
 import (
 	"slices"
@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/optimize/testroom"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
@@ -15,18 +16,18 @@ import (
 // pair that stands to either side, the middle of the room is not.
 func TestReachHoldsWhatIsAskedFor(t *testing.T) {
 	t.Parallel()
-	for name, p := range map[string]*model.Project{"mirrored": studio(), "small": small(), "sofa": sofaRoom(1)} {
-		reach, err := SourceZones(p, Settings{})
+	for name, p := range map[string]*model.Project{"mirrored": testroom.Studio(), "small": testroom.Small(), "sofa": testroom.SofaRoom(1)} {
+		reach, err := SourceZones(p, score.Displacement)
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := newProblem(p)
+		b, err := NewProblem(p)
 		if err != nil {
 			t.Fatal(err)
 		}
 		rapid.Check(t, func(t *rapid.T) {
-			g := genes{x: rapid.SliceOfN(rapid.Float64Range(0, 1), b.dim, b.dim).Draw(t, "genes")}
-			l := b.decode(&g)
+			g := rapid.SliceOfN(rapid.Float64Range(0, 1), b.dim, b.dim).Draw(t, "genes")
+			l := b.decode(g)
 			s := score.Scorer{Shift: 0.05, Size: p.Room.Size}
 			for _, around := range [2][5]r3.Vec{s.Displaced(l.Left), s.Displaced(l.Right)} {
 				for _, v := range around {

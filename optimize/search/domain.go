@@ -1,0 +1,57 @@
+package search
+
+import (
+	"evenbass/model"
+	"evenbass/optimize/geometry"
+	"evenbass/optimize/table"
+)
+
+// Domain returns where a search may put woofers and ears, without displacements. The areas are
+// the hulls of the zones. It fails as [Place] does before it searches.
+func Domain(p *model.Project) (table.Domain, error) {
+	b, err := NewProblem(p)
+	if err != nil {
+		return table.Domain{}, err
+	}
+	return b.Domain(0), nil
+}
+
+// SeatPlaces returns how many places of the lattice the ears may have in a search,
+// displacements included.
+func (b *Problem) SeatPlaces(shift float64) int {
+	along := func(s geometry.Span) int {
+		if s.Length() == 0 {
+			return 3
+		}
+		return int(s.Grow(shift).Length()/Pitch) + 1
+	}
+	a := geometry.HullOf(b.Seats)
+	return along(a.X) * along(a.Y)
+}
+
+// Domain returns all places for which a search may need the field.
+func (b *Problem) Domain(shift float64) table.Domain {
+	size := b.Project.Room.Size
+	room := geometry.Area{X: geometry.Span{Lo: 0, Hi: size.X}, Y: geometry.Span{Lo: 0, Hi: size.Y}}
+	margin := func(a geometry.Area) geometry.Area {
+		return geometry.Area{X: a.X.Grow(shift), Y: a.Y.Grow(shift)}.And(room)
+	}
+	var left, right []geometry.Area
+	for _, s := range b.PairAreas {
+		left, right = append(left, margin(s.Left)), append(right, margin(s.Right))
+	}
+	d := table.Domain{Sources: []geometry.Area{geometry.HullOf(left), geometry.HullOf(right)}, Seats: margin(geometry.HullOf(b.Seats)), Ears: geometry.Round(b.Ears)}
+	if b.seatOnLine() && len(b.Seats) == 1 {
+		d.Line = table.Lines(b.Seats[0].Y.Lo, shift, room.Y)
+	}
+	if l, r := d.Sources[0], d.Sources[1]; !l.And(r).Empty() {
+		d.Sources = []geometry.Area{l.Hull(r)}
+	}
+	for _, h := range b.Heights {
+		d.Heights = append(d.Heights, geometry.Round(h-b.Project.Speakers.WooferBelow))
+	}
+	if s := &b.Project.Speakers; s.Fixed && !geometry.Same(s.Left.Z, s.Right.Z) {
+		d.Heights = append(d.Heights, geometry.Round(s.Right.Z))
+	}
+	return d
+}
