@@ -23,7 +23,7 @@ func mapCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "csv", Usage: "write the map as CSV to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "at", Usage: "`FREQUENCIES` to map levels at, such as '42 Hz, 70 Hz' (default: the worst dips and the strongest peak at the chair)"},
-			engineFlag(), memoryFlag(), arguments.UnitsFlag(),
+			engineFlag(), memoryFlag(), arguments.FullFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error {
 			err := runMap(c, t)
@@ -66,7 +66,7 @@ func runMap(c *cli.Context, t *terminal.Terminal) error {
 		return err
 	}
 	m := floormap.Report{
-		Project: in.project, Survey: survey, Engine: s.Engine.Info(), Why: s.Why, Warnings: s.Warnings, Style: in.style,
+		Project: in.project, Survey: survey, Engine: s.Engine.Info(), Why: s.Why, Warnings: s.Warnings, Full: c.Bool("full"), Style: in.style,
 		Run: in.run(c, mapLine(c, in.path)),
 	}
 	return t.Deliver(

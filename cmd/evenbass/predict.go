@@ -20,7 +20,7 @@ func predictCommand(t *terminal.Terminal) *cli.Command {
 		Name: "predict", Usage: "predict the bass as things stand now, and explain its dips", ArgsUsage: "ROOM.yaml [--table transfers.csv]",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "table", Usage: "write the transfer functions as CSV to this `FILE` ('-': standard output)"},
-			engineFlag(), memoryFlag(), arguments.UnitsFlag(),
+			engineFlag(), memoryFlag(), arguments.FullFlag(), arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			err := runPredict(c, t)
@@ -99,7 +99,7 @@ func showPrediction(c *cli.Context, t *terminal.Terminal, in roomInput, s *study
 	}
 	t.Print(prediction.Text(prediction.Report{
 		Project: in.project, Engine: s.Engine.Info(), Why: s.Why, Title: "as it stands now", Layout: &p.Candidate,
-		Faults: p.Faults, Modes: room.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings,
+		Faults: p.Faults, Modes: room.Modes(s.Box, p.Candidate.Layout.Seat), Warnings: s.Warnings, Full: c.Bool("full"),
 	}, in.style))
 	return nil
 }

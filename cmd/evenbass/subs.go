@@ -27,7 +27,7 @@ func subsCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "csv", Usage: "write the response of each loudspeaker as CSV to this `FILE` ('-': standard output)"},
 			&cli.IntFlag{Name: "count", Usage: "most subwoofers to plan for, 1 to 4 (default: the room file's number)"},
 			&cli.StringFlag{Name: "mains", Value: "now", Usage: "`WHERE` the speakers and the main seat are: now, or best, which searches for the best places first"},
-			engineFlag(), memoryFlag(), arguments.UnitsFlag(),
+			engineFlag(), memoryFlag(), arguments.FullFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runSubwoofers(c, t) },
 	}
@@ -74,7 +74,7 @@ func runSubwoofers(c *cli.Context, t *terminal.Terminal) error {
 		return stoppedSubs(stopped)
 	}
 	m := subwoofer.Report{
-		Project: p, Result: result, Grid: s.Engine.Grid(), Best: c.String("mains") == "best", Warnings: s.Warnings, Style: in.style,
+		Project: p, Result: result, Grid: s.Engine.Grid(), Best: c.String("mains") == "best", Warnings: s.Warnings, Full: c.Bool("full"), Style: in.style,
 		Run: in.run(c, subsLine(c, in.path)),
 	}
 	err = deliverSubs(c, t, m, s.Engine.Air())

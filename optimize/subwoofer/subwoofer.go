@@ -15,6 +15,10 @@ import (
 	"evenbass/optimize/score"
 )
 
+// LeastGain is the gain in robust spread, dB, for which a further subwoofer is worth its price, its
+// floor and its cables. Our own choice, no source.
+const LeastGain = 1.0
+
 // Setting is how a subwoofer is set.
 type Setting struct {
 	Gain     model.Level // against one speaker of the pair

@@ -2,7 +2,6 @@ package card
 
 import (
 	"fmt"
-	"strings"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -49,7 +48,7 @@ func price(worse []string) string {
 	if len(worse) == 0 {
 		return ""
 	}
-	return "; but " + and(worse)
+	return "; but " + text.And(worse)
 }
 
 // but joins what is better to a sentence about a spread that is not.
@@ -57,7 +56,7 @@ func but(better []string) string {
 	if len(better) == 0 {
 		return ""
 	}
-	return "; " + and(better[:min(2, len(better))])
+	return "; " + text.And(better[:min(2, len(better))])
 }
 
 // confidence says in how many plausible rooms the gain holds.
@@ -84,6 +83,18 @@ func confidenceOfWalls(before, after *State) string {
 		return ", but not with hard walls"
 	}
 	return ", but neither with hard nor with soft walls"
+}
+
+// Worthwhile reports whether a state is better than the one before by more than the prediction can
+// tell: in the spread or, with the spread the same, in more figures than it is worse in.
+func Worthwhile(before, after *State) bool {
+	switch after.Card.Compare(&before.Card)[response.SpreadFigure].Mark {
+	case response.Better:
+		return true
+	case response.Worse:
+		return false
+	}
+	return len(Better(before, after)) > len(Worse(before, after))
 }
 
 // Better and Worse list what gets better and what gets worse by more than the prediction can tell,
@@ -115,14 +126,6 @@ func seatClause(before, after *score.SeatFigures) string {
 		verb, by = "shrinks", -by
 	}
 	return fmt.Sprintf("the spread at %s %s by %s", text.Printable(after.Name), verb, unit.Difference(by))
-}
-
-// and joins clauses to a list in prose.
-func and(list []string) string {
-	if n := len(list); n > 1 {
-		return strings.Join(list[:n-1], ", ") + " and " + list[n-1]
-	}
-	return strings.Join(list, "")
 }
 
 // clause says how one figure changes.

@@ -23,6 +23,7 @@ type Report struct {
 	Engine   model.EngineInfo
 	Why      string          // why that one was chosen, one clause; may be empty
 	Warnings []model.Warning // beyond those of the project
+	Full     bool            // the text holds everything, not only what comes first
 	Style    unit.Style
 	Run      html.Run
 }
@@ -94,12 +95,18 @@ func (m *Report) chairsTable() text.Table {
 	return t
 }
 
-// cardsTable compares the best place for the chair with where it is.
-func (m *Report) cardsTable() text.Table {
+// states are the cards of where the chair is and, if it may be anywhere, of the best place.
+func (m *Report) states() []card.State {
 	var states []card.State
 	for i, name := range []string{m.here(), "best place"}[:len(m.Survey.Cards)] {
 		states = append(states, card.State{Name: name, Card: m.Survey.Cards[i].Card})
 	}
+	return states
+}
+
+// cardsTable compares the best place for the chair with where it is.
+func (m *Report) cardsTable() text.Table {
+	states := m.states()
 	if !m.Survey.HasSeat && len(states) > 1 {
 		states = states[1:]
 	}
@@ -130,6 +137,20 @@ func moreText(more model.Level) string {
 	return "the best"
 }
 
+// advice says whether to move the chair from where it stands now. It is empty where there is
+// nothing to compare.
+func (m *Report) advice() string {
+	states, c := m.states(), &m.Survey.Chair
+	best, ok := c.Best(c.Allowed)
+	if m.Number != 0 || !m.Survey.HasSeat || len(states) < 2 || !ok {
+		return ""
+	}
+	if now := &states[0]; card.Worthwhile(now, &states[1]) {
+		return card.Headline("moving the chair "+text.Moves(m.Survey.Layout.Seat, c.Place(best), m.Style), now, &states[1])
+	}
+	return fmt.Sprintf("Leave the chair where it is: no allowed place on the map beats its %s by more than the prediction can tell.", unit.Spread(m.Survey.Here))
+}
+
 // summary says in a few sentences where the chair could go.
 func (m *Report) summary() []string {
 	c, s := &m.Survey.Chair, m.Style
@@ -139,12 +160,16 @@ func (m *Report) summary() []string {
 	}
 	worst, _ := c.Worst(c.Allowed)
 	pace, _ := c.Pitch()
-	lines := []string{
+	var lines []string
+	if advice := m.advice(); advice != "" {
+		lines = append(lines, advice)
+	}
+	lines = append(lines,
 		fmt.Sprintf("Of the allowed places, about %s apart, the best is %s: %s. The worst is %s: %s.", s.Tape(pace),
 			where(c.Place(best), s), unit.Spread(c.Spread[best]), where(c.Place(worst), s), unit.Spread(c.Spread[worst])),
 		fmt.Sprintf("Of the %s where the chair may be, %s is within 1 dB of the best and %s within 2 dB.",
 			s.Area(m.area(c.Allowed)), unit.Percent(c.Within(1, c.Allowed)), unit.Percent(c.Within(2, c.Allowed))),
-	}
+	)
 	if any, ok := c.Best(c.Open); ok && c.Spread[any] < c.Spread[best]-0.5 {
 		lines = append(lines, fmt.Sprintf("Without your rules the best is %s, with %s; there, %s.",
 			where(c.Place(any), s), unit.Spread(c.Spread[any]), text.RuleText(c.Rule[any])))

@@ -12,9 +12,9 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// Text returns a survey as text for a terminal: where the chair could go and its
-// spread there, a plan in letters, how forgiving the places are, and how loud it is where
-// at the telling frequencies.
+// Text returns a survey as text for a terminal: where the chair could go, the cards of its present
+// and its best place, and a coarse plan in letters. With Full set it holds a finer plan, a list of
+// good places, how forgiving they are, and how loud it is where at the telling frequencies.
 func Text(m Report) string {
 	var b strings.Builder
 	if err := m.check(); err != nil {
@@ -22,16 +22,23 @@ func Text(m Report) string {
 	}
 	c := &m.Survey.Chair
 	fmt.Fprintf(&b, "%s\n\n", text.RoomLine(m.Project, m.Style))
-	fmt.Fprintf(&b, "%s\n", text.Wrap(fmt.Sprintf("Where the chair could go with the speakers %s, ears %s above the floor (%s)",
-		m.stay(), m.Style.Tape(c.Height), m.recipe()), text.Columns, ""))
-	b.WriteString("\n" + text.Wrap(strings.Join(m.summary(), " "), text.Columns, "") + "\n")
-	if chairs := m.chairsTable(); len(chairs.Rows) > 0 {
+	if m.Full || m.advice() == "" {
+		fmt.Fprintf(&b, "%s\n\n", text.Wrap(fmt.Sprintf("Where the chair could go with the speakers %s, ears %s above the floor (%s)",
+			m.stay(), m.Style.Tape(c.Height), m.recipe()), text.Columns, ""))
+	}
+	b.WriteString(text.Wrap(strings.Join(m.summary(), " "), text.Columns, "") + "\n")
+	if chairs := m.chairsTable(); m.Full && len(chairs.Rows) > 0 {
 		b.WriteString("\n" + text.Wrap(chairs.Caption, text.Columns, "") + "\n" + chairs.Text())
 	}
 	if len(m.Survey.Cards) > 0 {
 		text.WriteTable(&b, m.cardsTable())
 	}
-	b.WriteString("\n" + letterPlan(&m))
+	if !m.Full {
+		b.WriteString("\n" + letterPlan(&m, letterRowsShort))
+		text.WriteMore(&b, m.Engine.Kind, m.warnings(), "a finer plan and other good places: --full; maps: -o page.html", m.Style)
+		return b.String()
+	}
+	b.WriteString("\n" + letterPlan(&m, letterRows))
 	off := m.forgiving()
 	b.WriteString("\n" + text.Wrap(off.Caption, text.Columns, "") + "\n" + off.Text())
 	text.WriteList(&b, "Level, both speakers together, relative to the mean over the floor at the same frequency", m.toneLines())
@@ -47,16 +54,18 @@ const (
 	letterPace    = 0.30 // across the room, m, or more where the room is large
 	letterColumns = 21   // most cells across
 	letterRows    = 36   // most lines
-	letterShape   = 2.0  // width of a cell over its height
+
+	letterRowsShort = 10  // most lines of a plan that comes with little else
+	letterShape     = 2.0 // width of a cell over its height
 )
 
-// letterPlan draws the map of the chair with a figure for each cell.
-func letterPlan(m *Report) string {
+// letterPlan draws the map of the chair with a figure for each cell, in a number of lines at most.
+func letterPlan(m *Report, most float64) string {
 	s := m.Survey
 	c := &s.Chair
 	dx, dy := c.Pitch()
 	length, width := dx*float64(len(c.X)), dy*float64(len(c.Y))
-	pace := max(letterPace, width/letterColumns, length*letterShape/letterRows)
+	pace := max(letterPace, width/letterColumns, length*letterShape/most)
 	rows := max(1, int(math.Round(length*letterShape/pace)))
 	across := max(1, int(math.Round(width/pace)))
 	cells := letterCells(c, rows, across)

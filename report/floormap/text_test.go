@@ -11,7 +11,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/response"
 	"evenbass/optimize/floormap"
+	"evenbass/optimize/score"
 	"evenbass/report/data"
 	"evenbass/report/reporttest"
 	"evenbass/report/text"
@@ -21,6 +23,9 @@ import (
 func TestMapTextGolden(t *testing.T) {
 	t.Parallel()
 	m := fixtureMaps()
+	reporttest.Golden(t, "map-first.txt", Text(m))
+	reporttest.CheckFits(t, Text(m))
+	m.Full = true
 	reporttest.Golden(t, "map.txt", Text(m))
 	m.Style, m.Number, m.Survey.HasSeat = unit.Imperial, 2, false
 	reporttest.Golden(t, "map-imperial.txt", Text(m))
@@ -45,7 +50,7 @@ func TestLetterPlan(t *testing.T) {
 		}
 		at := func(x, y float64) r3.Vec { return r3.Vec{X: x * size.X, Y: y * size.Y} }
 		s.Layout = model.Layout{Left: at(0.1, 0.1), Right: at(0.1, 0.9), Seat: at(0.95, 0.5)}
-		words := letterPlan(&m)
+		words := letterPlan(&m, letterRows)
 		lines := strings.Split(strings.TrimRight(words[strings.Index(words, "+"):], "\n"), "\n")
 		for _, line := range lines {
 			if n := uniseg.StringWidth(line); n > text.Columns {
@@ -121,5 +126,33 @@ func TestMapCSV(t *testing.T) {
 	}
 	if blank == 0 {
 		t.Error("nothing is blank, though a chimney stands there")
+	}
+}
+
+// The first sentence says whether to move the chair: only where that gains more than the prediction
+// can tell.
+func TestAdvice(t *testing.T) {
+	t.Parallel()
+	m := fixtureMaps()
+	best, _ := m.Survey.Chair.Best(m.Survey.Chair.Allowed)
+	moves := text.Moves(m.Survey.Layout.Seat, m.Survey.Chair.Place(best), m.Style)
+	cards := func(now, there model.Level) []score.Candidate {
+		card := func(spread model.Level) score.Candidate {
+			return score.Candidate{Card: reporttest.Card(response.Card{Goal: m.Survey.Chair.Goal, Spread: spread, Deviation: spread / 2, Within: 0.5})}
+		}
+		return []score.Candidate{card(now), card(there)}
+	}
+	for _, c := range []struct {
+		there model.Level
+		want  string
+	}{
+		{9, "Moving the chair " + moves + " evens out the bass from ±14.0 to ±9.0 dB"},
+		{14, "Leave the chair where it is"},
+		{18, "Leave the chair where it is"},
+	} {
+		m.Survey.Cards = cards(14, c.there)
+		if got := strings.Join(strings.Fields(Text(m)), " "); !strings.Contains(got, c.want) {
+			t.Errorf("±%v dB there: no %q in\n%s", c.there, c.want, got)
+		}
 	}
 }

@@ -46,9 +46,7 @@ func Text(in Report) string {
 			b.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")
 		}
 	}
-	if n := len(in.AllWarnings()); n > 0 {
-		fmt.Fprintf(&b, "\n%s and all other figures: --full; drawings and maps: -o page.html\n", text.Count(n, "caveat"))
-	}
+	text.WriteMore(&b, r.Engine.Kind, in.AllWarnings(), "other layouts and figures: --full; drawings and maps: -o page.html", s)
 	return b.String()
 }
 

@@ -7,7 +7,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
@@ -75,18 +74,10 @@ func firmText(r *optimize.Result) string {
 	return "; whether it beats the present places depends on the walls"
 }
 
-// worthMoving reports whether the first layout is better than the present one by more than the
-// prediction can tell: in the spread or, with the spread the same, in more figures than it is
-// worse in.
+// worthMoving reports whether the first layout is worth moving to from the present one.
 func worthMoving(in *Report) bool {
 	now, best := in.now(), in.layout(0)
-	switch best.Card.Compare(&now.Card)[response.SpreadFigure].Mark {
-	case response.Better:
-		return true
-	case response.Worse:
-		return false
-	}
-	return len(card.Better(&now, &best)) > len(card.Worse(&now, &best))
+	return card.Worthwhile(&now, &best)
 }
 
 // Headline says in one sentence what the search found: the gain, how sure it is, and what gets

@@ -54,7 +54,7 @@ func TestSubPageChapters(t *testing.T) {
 	m.Run.Source, m.Run.Date = "room: {name: Spare room}\n", time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
 	text := html.UnescapeString(subPageText(t, m))
 	for _, want := range []string{
-		"One subwoofer: ±8.0 dB instead of ±10.9 dB at the chair; but", "Adding more gains less than 0.5 dB: stop at one.",
+		"One subwoofer: ±8.0 dB instead of ±10.9 dB at the chair; but", "Adding more gains less than 1.0 dB: stop at one.",
 		"(30–300 Hz, 1/12 octave; worst of left, right, both)", "Set up one subwoofer", "places and settings fixed", "25 November 2026",
 		"Start every test sound quietly", "with two people, from the knees", "A licensed electrician", "At their present places, with the best settings", "Two subwoofers",
 		"room: {name: Spare room}", "evenbass subs spare-room.yaml",

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"evenbass/model"
-	"evenbass/optimize"
 	"evenbass/optimize/subwoofer"
 	"evenbass/report/card"
 	"evenbass/report/html"
@@ -22,6 +21,7 @@ type Report struct {
 	Grid     model.Grid      // of the transfers, Hz
 	Best     bool            // speakers and main seat are at the best places found, not where they stand
 	Warnings []model.Warning // beyond those of project and result
+	Full     bool            // the text holds everything, not only what comes first
 	Style    unit.Style
 	Run      html.Run
 }
@@ -38,11 +38,11 @@ func (m *Report) check() error {
 }
 
 // worthwhile returns how many subwoofers pay: the last of the plans that gains at least
-// [optimize.Pays] over the one with fewer that paid.
+// [subwoofer.LeastGain] over the one with fewer that paid.
 func (m *Report) worthwhile() int {
 	n := 0
 	for i := range m.Result.Plans {
-		if m.Result.Plans[n].Robust-m.Result.Plans[i].Robust >= optimize.LeastGain {
+		if m.Result.Plans[n].Robust-m.Result.Plans[i].Robust >= subwoofer.LeastGain {
 			n = i
 		}
 	}
@@ -61,7 +61,7 @@ func (m *Report) mains() string {
 func (m *Report) headline() string {
 	n, plans := m.worthwhile(), m.Result.Plans
 	if n == 0 {
-		return fmt.Sprintf("No subwoofer reduces the spread by %s or more.", unit.Difference(optimize.LeastGain))
+		return fmt.Sprintf("No subwoofer reduces the spread by %s or more.", unit.Difference(subwoofer.LeastGain))
 	}
 	none, best := m.card(0), m.card(n)
 	return fmt.Sprintf("%s: %s instead of %s at the %s%s.", text.Sentence(counted(n)), unit.Spread(plans[n].Spread()), unit.Spread(plans[0].Spread()), m.seat(0),
@@ -89,7 +89,7 @@ func (m *Report) stop() string {
 	case last > n && n == 0:
 		return "Those tried gain less: do without, or allow other places in the room file."
 	case last > n:
-		return fmt.Sprintf("Adding more gains less than %s: stop at %s.", unit.Difference(optimize.LeastGain), numberWord(n))
+		return fmt.Sprintf("Adding more gains less than %s: stop at %s.", unit.Difference(subwoofer.LeastGain), numberWord(n))
 	case n == 0 && m.Project.Subwoofers.HighPass > 0:
 		return "No place tried does better than the speakers alone, which then run without their high-pass."
 	case n == 0:
@@ -131,6 +131,19 @@ func (m *Report) compare() text.Table {
 	return t
 }
 
+// shortCards compares none with the plan that pays, or with one subwoofer where none does.
+func (m *Report) shortCards() text.Table {
+	n := m.worthwhile()
+	if n == 0 && len(m.Result.Plans) > 1 {
+		n = 1
+	}
+	states := []card.State{m.card(0)}
+	if n > 0 {
+		states = append(states, m.card(n))
+	}
+	return m.cardsOf(states)
+}
+
 // card returns the card of plan n at the main seat; -1 is the present subwoofers.
 func (m *Report) card(n int) card.State {
 	if n < 0 {
@@ -148,6 +161,10 @@ func (m *Report) cards() text.Table {
 	if m.Result.Now != nil {
 		states = append(states, m.card(-1))
 	}
+	return m.cardsOf(states)
+}
+
+func (m *Report) cardsOf(states []card.State) text.Table {
 	t := card.Table(states, true, m.Style)
 	t.Head[0] = "subwoofers"
 	t.Caption = card.Caption("At the "+m.seat(0)+", by number of subwoofers", states, true)

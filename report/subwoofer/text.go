@@ -6,8 +6,9 @@ import (
 	"strings"
 )
 
-// Text returns a search for subwoofers as text for a terminal: what each further one
-// gains, where it stops paying, and how to set up what pays.
+// Text returns a search for subwoofers as text for a terminal: what each further one gains, where
+// it stops paying, the cards of none and of what pays, and how to set that up. With Full set it
+// holds every plan and what the figures rest on.
 func Text(m Report) string {
 	if err := m.check(); err != nil {
 		return text.Sentence(err.Error()) + "\n"
@@ -16,9 +17,15 @@ func Text(m Report) string {
 	n, plans := m.worthwhile(), m.Result.Plans
 	b.WriteString(text.RoomLine(m.Project, m.Style) + "\n\n")
 	b.WriteString(text.Wrap(strings.TrimSpace(m.headline()+" "+m.stop()), text.Columns, "") + "\n")
-	b.WriteString(text.Wrap(fmt.Sprintf("The speakers and the main seat are %s; the search tried %d places for subwoofers %s.",
-		m.mains(), m.Result.Places, m.Project.Subwoofers.Where), text.Columns, "") + "\n")
+	if m.Full || m.Best {
+		b.WriteString(text.Wrap(fmt.Sprintf("The speakers and the main seat are %s; the search tried %d places for subwoofers %s.",
+			m.mains(), m.Result.Places, m.Project.Subwoofers.Where), text.Columns, "") + "\n")
+	}
 	text.WriteTable(&b, m.compare())
+	if !m.Full {
+		m.writeShort(&b)
+		return b.String()
+	}
 	text.WriteTable(&b, m.cards())
 	if walls := m.wallsTable(); len(walls.Rows) > 0 {
 		text.WriteTable(&b, walls)
@@ -43,4 +50,17 @@ func Text(m Report) string {
 	text.WriteList(&b, text.BreachesHeading, m.breachLines())
 	text.WriteWarnings(&b, m.shownWarnings(), m.Style)
 	return b.String()
+}
+
+// writeShort writes the cards that decide, how to set up what pays, and the first caution.
+func (m *Report) writeShort(b *strings.Builder) {
+	text.WriteTable(b, m.shortCards())
+	if certainty := m.certainty(); certainty != "" {
+		b.WriteString(text.Wrap(certainty, text.Columns, "") + "\n")
+	}
+	if n := m.worthwhile(); n > 0 {
+		text.WriteTable(b, m.setup(&m.Result.Plans[n]))
+		b.WriteString(text.Wrap(m.setupCautions()[0], text.Columns, "") + "\n")
+	}
+	text.WriteMore(b, m.Result.Engine.Kind, m.shownWarnings(), "other cautions and other numbers of subwoofers: --full; drawings: -o page.html", m.Style)
 }

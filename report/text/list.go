@@ -19,3 +19,11 @@ func WriteList(b *strings.Builder, heading string, lines []string) {
 func WriteTable(b *strings.Builder, t Table) {
 	b.WriteString("\n" + Wrap(t.Caption, Columns, "") + "\n" + t.Text())
 }
+
+// And joins clauses to a list in prose: "a, b and c".
+func And(list []string) string {
+	if n := len(list); n > 1 {
+		return strings.Join(list[:n-1], ", ") + " and " + list[n-1]
+	}
+	return strings.Join(list, "")
+}

@@ -91,7 +91,7 @@ func gridError(claims []model.ErrorClaim) string {
 }
 
 // Moves says how to get from one place to another on the floor: "23 cm towards
-// the back wall, 5 cm towards the left wall".
+// the back wall and 5 cm towards the left wall".
 func Moves(from, to r3.Vec, s unit.Style) string {
 	var parts []string
 	add := func(d float64, ahead, back string) {
@@ -108,7 +108,7 @@ func Moves(from, to r3.Vec, s unit.Style) string {
 	if len(parts) == 0 {
 		return "stays"
 	}
-	return strings.Join(parts, ", ")
+	return And(parts)
 }
 
 // NowName names the present layout in every chart.

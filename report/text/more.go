@@ -1,0 +1,45 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"evenbass/model"
+	"evenbass/report/unit"
+)
+
+// mostGrave is how many caveats a text that holds only what comes first spells out.
+const mostGrave = 2
+
+// WriteMore ends a text that holds only what comes first: the caveats that may change the answer,
+// which engine predicted it, how many caveats there are in all, and how to see the rest.
+func WriteMore(b *strings.Builder, kind model.EngineKind, warnings []model.Warning, rest string, s unit.Style) {
+	b.WriteString("\n")
+	left := mostGrave
+	for _, w := range warnings {
+		if left > 0 && grave(w) {
+			b.WriteString(Wrap("Caveat: "+Printable(WarningText(w, s))+".", Columns, "  ") + "\n")
+			left--
+		}
+	}
+	words := fmt.Sprintf("Predicted by the %s engine. %s, %s", kind, Sentence(Count(len(warnings), "caveat")), rest)
+	b.WriteString(Wrap(words, Columns, "") + "\n")
+}
+
+// grave reports whether a caveat may change the answer: something was left out, the goal asks too
+// much of the speakers, or is doubtful at all frequencies.
+func grave(w model.Warning) bool {
+	switch w := w.(type) {
+	case model.About:
+		return grave(w.Warning)
+	case model.Simplified:
+		switch w.How {
+		case model.BlocksOmitted, model.FreeOmitted, model.OmittedOnGrid, model.ImpedanceAcausal, model.WallsUnset:
+			return true
+		}
+	case model.GoalBelowLimit, model.OpeningCovered, model.AbsorbsTooMuch, model.LayerThick, model.FilmThick, model.WoolThick, model.BuildUpDeep,
+		model.FilmAtWall, model.RunStopped, model.NotLocal, model.ImagesYield:
+		return true
+	}
+	return false
+}
