@@ -56,6 +56,12 @@ type OpeningCovered struct {
 	Area                float64
 }
 
+// TreatmentBlocked tells of a treatment that cannot be built as it is written, and what prevents it.
+type TreatmentBlocked struct {
+	Treatment string
+	Obstruction
+}
+
 func (Remark) warning()                {}
 func (FittedRoom) warning()            {}
 func (GoalBelowLimit) warning()        {}
@@ -64,3 +70,4 @@ func (AbsorbsTooMuch) warning()        {}
 func (ConstructionMisplaced) warning() {}
 func (LayerThick) warning()            {}
 func (OpeningCovered) warning()        {}
+func (TreatmentBlocked) warning()      {}

@@ -11,6 +11,9 @@
 // And it holds the few words that all engines share: the frequency [Grid], the [Box] as an
 // engine sees it, the [Engine] and the [Field] of a seat, the decibel type [Level].
 //
+// The package stays whole: checks, rules, turning and caveats all need the room's shape, and a part cut off
+// would export its inside. Caveats stay because [Warning] admits no types from elsewhere.
+//
 // # Coordinates
 //
 // Positions are gonum r3.Vec in metres. The origin is the floor corner on the

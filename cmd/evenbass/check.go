@@ -34,10 +34,11 @@ func runCheck(c *cli.Context, t *terminal.Terminal) error {
 	list, faults := format.LoadAll(in.project, besideRoom(in.path))
 	t.Print(room.Text(room.Report{
 		Project: in.project, Engine: u.Kind, Why: u.Why, Walls: room.Walls(&in.project.Room),
-		Modes: room.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings, Unbuildable: u.Unbuildable, Measurements: list,
+		Modes: room.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings, Measurements: list,
 	}, in.style))
-	if len(faults) > 0 {
-		return fmt.Errorf("%s: %w", in.path, errors.Join(faults...))
+	var all []error
+	for _, fault := range faults {
+		all = append(all, fmt.Errorf("%s: %w", in.path, fault))
 	}
-	return nil
+	return errors.Join(all...)
 }

@@ -168,7 +168,7 @@ func presentMeasured(c *cli.Context, in roomInput, t *terminal.Terminal) (*obser
 	list, faults := format.LoadAll(in.project, besideRoom(in.path))
 	var warnings []model.Warning
 	for _, fault := range faults {
-		warnings = append(warnings, model.Remark(fault.Error()))
+		warnings = append(warnings, model.MeasurementUnused{Name: fault.Name, Why: fault.Err.Error()})
 	}
 	if len(list) == 0 {
 		return nil, warnings, nil

@@ -171,4 +171,6 @@
 //  4. Package model validates the project; the paths of its problems lead back to lines.
 //  5. write turns a project into a file; rewrite changes only what differs in an owner's
 //     file, so that comments and units stay.
+//
+// Every line of the schema calls the forms of step 2, so both share this package.
 package roomfile

@@ -17,14 +17,6 @@ type Understanding struct {
 	Box            model.Box
 	Transition     float64 // Hz, see [transition]; 0 if nothing absorbs
 	Warnings       []model.Warning
-
-	Unbuildable []Unbuildable
-}
-
-// Unbuildable is a treatment that cannot be built as it is written.
-type Unbuildable struct {
-	Treatment string
-	Why       []model.Obstruction
 }
 
 // PlainBox returns a room as a box with typical walls; nil for one with an outline or a sloped ceiling, and
@@ -55,20 +47,20 @@ func Check(p *model.Project) (*Understanding, error) {
 		warnings = drawing.Warnings
 	}
 	return &Understanding{
-		Choice: chosen, Box: box, Transition: transition(&p.Room, &box), Warnings: warnings, Unbuildable: unbuildable(p),
+		Choice: chosen, Box: box, Transition: transition(&p.Room, &box), Warnings: append(warnings, blocked(p)...),
 	}, nil
 }
 
-// unbuildable lists the treatments that cannot be built as they are written.
-func unbuildable(p *model.Project) []Unbuildable {
-	var out []Unbuildable
+// blocked warns of the treatments that cannot be built as they are written.
+func blocked(p *model.Project) []model.Warning {
+	var list []model.Warning
 	for i := range p.Room.Treatments {
 		t := &p.Room.Treatments[i]
-		if why := p.Obstructions(t); len(why) > 0 {
-			out = append(out, Unbuildable{t.Name, why})
+		for _, why := range p.Obstructions(t) {
+			list = append(list, model.TreatmentBlocked{Treatment: t.Name, Obstruction: why})
 		}
 	}
-	return out
+	return list
 }
 
 // transition returns the frequency in Hz above which single modes no longer dominate, from the

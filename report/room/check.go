@@ -7,7 +7,6 @@ import (
 	"evenbass/model"
 	"evenbass/model/measure"
 	"evenbass/optimize/score"
-	"evenbass/optimize/study"
 	"evenbass/report/recording"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -23,7 +22,6 @@ type Report struct {
 	Transition float64 // Hz; single modes dominate below it
 	Warnings   []model.Warning
 
-	Unbuildable  []study.Unbuildable
 	Measurements []*measure.Measurement // that the room file names and that could be read
 }
 
@@ -72,7 +70,7 @@ func Text(u Report, s unit.Style) string {
 	b.WriteString("\n" + heading + "\n" + first.Text())
 	text.WriteList(&b, "Measurements", u.measurementLines())
 	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(p, s))
-	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings, u.unbuildable(s)), s)
+	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings), s)
 	return b.String()
 }
 
@@ -141,17 +139,4 @@ func placeless(p *model.Project) string {
 func blockText(k model.Block, s unit.Style) string {
 	return fmt.Sprintf("%s, %s by %s by %s high", text.Printable(k.Name),
 		s.Tape(k.Max.X-k.Min.X), s.Tape(k.Max.Y-k.Min.Y), s.Tape(k.Max.Z-k.Min.Z))
-}
-
-// unbuildable warns of treatments that cannot be built as they are written.
-func (u *Report) unbuildable(s unit.Style) []model.Warning {
-	var list []model.Warning
-	for _, t := range u.Unbuildable {
-		var why []string
-		for _, o := range t.Why {
-			why = append(why, "it "+text.ObstructionText(o, s))
-		}
-		list = append(list, model.Remark(model.Sprintf("treatment %q cannot be built as written: %s", t.Treatment, strings.Join(why, "; "))))
-	}
-	return list
 }

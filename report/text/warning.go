@@ -49,6 +49,8 @@ func roomWarning(w model.Warning, s unit.Style) string {
 		return fmt.Sprintf("%s has a layer %s thick; check its unit", w.Name, s.Length(w.Thickness))
 	case model.OpeningCovered:
 		return fmt.Sprintf("%s covers %s of a %s in the %s, which must stay usable", w.Name, s.SmallArea(w.Area), w.Opening, w.Wall)
+	case model.TreatmentBlocked:
+		return model.Sprintf("treatment %q cannot be built as written: it %s", w.Treatment, ObstructionText(w.Obstruction, s))
 	}
 	return ""
 }

@@ -25,6 +25,7 @@ func TestWarningText(t *testing.T) {
 		{model.WoolThick{Thickness: 2}, "2.00 m of wool", "6 ft 6 3/4 in of wool"},
 		{model.BuildUpDeep{Depth: 1.3}, "is 1.30 m deep", "is 4 ft 3 1/8 in deep"},
 		{model.OpeningCovered{Name: "slab", Opening: "door", Wall: "back wall", Area: 0.8}, "covers 0.80 m² of a door in the back wall", "covers 8.6 sq ft of a door"},
+		{model.TreatmentBlocked{Treatment: "slab", Obstruction: model.Obstruction{Kind: model.TooDeep, Wall: "back wall", Depth: 0.4, Allowed: 0.3}}, `treatment "slab" cannot be built as written: it`, "1 ft"},
 		{model.ImageSumEnds{Length: 40, Remaining: -26, Wanted: -60}, "a path of 40.00 m, where the energy still to come is -26 dB", "a path of 131 ft"},
 		{model.CellsUsed{Fine: 0.1, Coarse: 0.14}, "cells of 10 cm. A search first tries layouts on cells of 14 cm", "cells of 4 in. A search"},
 		{model.AbsorptionOff{Name: "bag", Cell: 0.1, Off: -0.05, Near: 63}, "on cells of 100 mm its absorption is up to 0.05 too low, most near 63 Hz", "on cells of 3 7/8 in its"},

@@ -104,16 +104,28 @@ func Find(p *model.Project, name string) (*model.Measured, error) {
 	return nil, fmt.Errorf("the room file names no measurement %q; it names %v", name, names)
 }
 
+// Unread is a measurement that a room file names and that cannot be read.
+type Unread struct {
+	Name string
+	Err  error
+}
+
+// Error implements error.
+func (u *Unread) Error() string { return model.Sprintf("measurement %q: %v", u.Name, u.Err) }
+
+// Unwrap returns the error of the reading.
+func (u *Unread) Unwrap() error { return u.Err }
+
 // LoadAll reads all measurements that a room file names, in its order, and returns what is wrong
 // with those that cannot be read; see [Load].
-func LoadAll(p *model.Project, open func(path string) (io.ReadCloser, error)) (list []*measure.Measurement, faults []error) {
+func LoadAll(p *model.Project, open func(path string) (io.ReadCloser, error)) (list []*measure.Measurement, faults []*Unread) {
 	for i := range p.Measurements {
 		m, err := Load(p, &p.Measurements[i], open)
 		if err == nil {
 			err = m.Check()
 		}
 		if err != nil {
-			faults = append(faults, fmt.Errorf("measurement %q: %w", short(p.Measurements[i].Title()), err))
+			faults = append(faults, &Unread{Name: short(p.Measurements[i].Title()), Err: err})
 			continue
 		}
 		list = append(list, m)
