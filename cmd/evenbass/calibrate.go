@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -13,6 +15,8 @@ import (
 	"evenbass/model/roomfile"
 	"evenbass/optimize/observation"
 	"evenbass/report/calibration"
+	"evenbass/report/html"
+	"evenbass/report/measured"
 )
 
 func calibrateCommand(t *terminal.Terminal) *cli.Command {
@@ -28,6 +32,7 @@ func calibrateCommand(t *terminal.Terminal) *cli.Command {
 			"and the size from it, and the trials vary them by no more than the measurements left unknown.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the room file with the calibration to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "page", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
 			arguments.UnitsFlag(),
 		},
@@ -44,10 +49,14 @@ func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
-	if err := terminal.Apart(arguments.OutputsOf(c), append([]string{room}, names...)...); err != nil {
+	outputs := arguments.OutputsOf(c)
+	if file := c.String("page"); file != "" {
+		outputs = append(outputs, terminal.NamedFile{Name: "--page", File: file})
+	}
+	if err := terminal.Apart(outputs, append([]string{room}, names...)...); err != nil {
 		return err
 	}
-	for _, o := range arguments.OutputsOf(c) {
+	for _, o := range outputs {
 		if err := terminal.Writable(o.File); err != nil {
 			return err
 		}
@@ -74,6 +83,7 @@ func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 		return fmt.Errorf("%s: %w", room, err)
 	}
 	r := calibration.Report{Project: p, Result: result, Style: style, Written: c.String("o")}
+	page := measured.Calibration{Report: r, Run: html.Run{Command: calibrateLine(c, room, names), Version: version(), Date: time.Now(), Source: source, File: room}}
 	words, err := calibration.Text(r)
 	if err != nil {
 		return err
@@ -84,6 +94,16 @@ func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 			_, err := roomfile.Rewrite(w, source, result.Apply(p))
 			return err
 		}},
+		terminal.Output{File: c.String("page"), Write: func(w io.Writer) error { return measured.CalibrationPage(w, page) }},
 		terminal.Output{File: c.String("json"), Write: func(w io.Writer) error { return calibration.JSON(w, r) }},
 	)
+}
+
+// calibrateLine is the command line that gives the page again.
+func calibrateLine(c *cli.Context, room string, names []string) string {
+	words := append([]string{"evenbass calibrate"}, arguments.Given(c, "o", "units")...)
+	for _, file := range append([]string{room}, names...) {
+		words = append(words, arguments.Quoted(file))
+	}
+	return strings.Join(words, " ")
 }

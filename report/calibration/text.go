@@ -22,25 +22,47 @@ type Report struct {
 	Written string // the room file that holds it; "" for none
 }
 
+// Words is the report in words.
+type Words struct {
+	Headline    string
+	Fits, Walls text.Table
+	WallLines   []string // which walls absorb more or less than usual
+	Tape        []string // what to measure again
+	Others      []string // what was learned of speakers and wool
+	Unknown     []string // what stayed at its prior
+	Teaching    string   // which measurement would teach most; "" if that is not known
+	Next        string   // what to do with the result
+}
+
+// NewWords puts a report into words.
+func NewWords(r Report) (Words, error) {
+	walls, err := r.walls()
+	return Words{
+		Headline: r.headline(), Fits: r.fits(), Walls: walls, WallLines: r.wallLines(), Tape: r.tapeLines(), Others: r.otherLines(),
+		Unknown: r.unknownLines(), Teaching: present.GainLine(r.Result.Next, r.Style), Next: r.next(),
+	}, err
+}
+
 // Text returns the report for a terminal.
 func Text(r Report) (string, error) {
-	walls, err := r.walls()
+	w, err := NewWords(r)
 	if err != nil {
 		return "", err
 	}
 	var b strings.Builder
-	b.WriteString(text.Wrap(r.headline(), text.Columns, "") + "\n")
-	text.WriteTable(&b, r.fits())
-	text.WriteTable(&b, walls)
-	text.WriteList(&b, "What the walls do", r.wallLines())
-	text.WriteList(&b, "Check with the tape", r.tapeLines())
-	text.WriteList(&b, "Speakers and wool", r.otherLines())
-	text.WriteList(&b, "What these measurements cannot tell", r.unknownLines())
+	b.WriteString(text.Wrap(w.Headline, text.Columns, "") + "\n")
+	text.WriteTable(&b, w.Fits)
+	text.WriteTable(&b, w.Walls)
+	text.WriteList(&b, "What the walls do", w.WallLines)
+	text.WriteList(&b, "Check with the tape", w.Tape)
+	text.WriteList(&b, "Speakers and wool", w.Others)
+	text.WriteList(&b, "What these measurements cannot tell", w.Unknown)
 	text.WriteWarnings(&b, r.Result.Warnings, r.Style)
-	if line := present.GainLine(r.Result.Next, r.Style); line != "" {
-		b.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")
+	for _, line := range []string{w.Teaching, w.Next} {
+		if line != "" {
+			b.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")
+		}
 	}
-	b.WriteString("\n" + text.Wrap(r.next(), text.Columns, "") + "\n")
 	return b.String(), nil
 }
 

@@ -20,10 +20,9 @@ func GainLine(gains []calibration.Gain, style unit.Style) string {
 		return ""
 	}
 	g := gains[0]
-	change := fmt.Sprintf("from %s to %s (standard deviation)", unit.Spread(g.Before), unit.Spread(g.After))
 	if g.Before-g.After < worthwhile {
-		return fmt.Sprintf("To predict better: further measurements teach little. The best of %s tried should narrow what a calibration leaves unknown of the levels at the seats %s.",
-			text.Count(len(gains), "place"), change)
+		return fmt.Sprintf("To predict better: further measurements teach little. What a calibration leaves unknown of the levels at the seats, %s (standard deviation), would shrink by less than %s at the best of %s tried.",
+			unit.Spread(g.Before), unit.Difference(worthwhile), text.Count(len(gains), "place"))
 	}
 	var speakers []string
 	for _, s := range g.Speakers {
@@ -33,8 +32,8 @@ func GainLine(gains []calibration.Gain, style unit.Style) string {
 	if g.Place.Seat != "" {
 		at = fmt.Sprintf("at %s (%s)", text.Printable(g.Place.Seat), at)
 	}
-	return fmt.Sprintf("To predict better: put the microphone %s and measure %s. Of %s tried this teaches most: it should narrow what a calibration leaves unknown of the levels at the seats %s.",
-		at, strings.Join(speakers, " and "), text.Count(len(gains), "place"), change)
+	return fmt.Sprintf("To predict better: put the microphone %s and measure %s. Of %s tried this teaches most: it should narrow what a calibration leaves unknown of the levels at the seats from %s to %s (standard deviation).",
+		at, strings.Join(speakers, " and "), text.Count(len(gains), "place"), unit.Spread(g.Before), unit.Spread(g.After))
 }
 
 // GainDoc is the measurement that would teach most, in JSON.

@@ -11,7 +11,7 @@ func Given(c *cli.Context, names ...string) []string {
 	var words []string
 	for _, name := range names {
 		if c.IsSet(name) {
-			words = append(words, "--"+name+" "+Quoted(c.String(name)))
+			words = append(words, Dashed(name)+" "+Quoted(c.String(name)))
 		}
 	}
 	return words

@@ -175,7 +175,7 @@ func errorsAt(t *testing.T, tr *truth, p *model.Project) (levels, spread float64
 	for _, at := range leftOut {
 		is, says := tr.response(t, at, model.BothSpeakers), predicted(t, p, at, grid)
 		d := datum{levels: smoothed(s, is), smoother: s}
-		e := float64(d.difference(says))
+		e := float64(rms(d.differences(says)))
 		levels += e * e / float64(len(leftOut))
 		spread += math.Abs(float64(spreadOf(reader, grid, is)-spreadOf(reader, grid, says))) / float64(len(leftOut))
 	}

@@ -164,15 +164,18 @@ func (d *datum) residuals(list []float64, h []complex128, phases bool) []float64
 	return list
 }
 
-// difference returns the rms difference of a predicted level from the measured one, its mean taken out.
-func (d *datum) difference(h []complex128) model.Level {
-	var sum, square float64
-	for i, v := range smoothed(d.smoother, h) {
-		x := float64(v - d.levels[i])
-		sum, square = sum+x, square+x*x
+// differences returns by how much a predicted level lies above the measured one, the mean taken out.
+func (d *datum) differences(h []complex128) []model.Level {
+	list := smoothed(d.smoother, h)
+	var mean model.Level
+	for i := range list {
+		list[i] -= d.levels[i]
+		mean += list[i] / model.Level(len(list))
 	}
-	n := float64(len(h))
-	return model.Level(math.Sqrt(max(0, square/n-(sum/n)*(sum/n))))
+	for i := range list {
+		list[i] -= mean
+	}
+	return list
 }
 
 // phases reports whether any measurement has phases that count.

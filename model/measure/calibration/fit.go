@@ -373,11 +373,11 @@ func (f *fit) information(mean float64) *mat.SymDense {
 	return square
 }
 
-// differences returns the rms difference of levels of each measurement, dB.
-func (f *fit) differences() []model.Level {
-	list := make([]model.Level, len(f.predictor.data.list))
+// differences returns the differences of levels of each measurement, dB.
+func (f *fit) differences() [][]model.Level {
+	list := make([][]model.Level, len(f.predictor.data.list))
 	for i := range list {
-		list[i] = f.predictor.data.list[i].difference(f.predictor.response(f.at, f.heard, i))
+		list[i] = f.predictor.data.list[i].differences(f.predictor.response(f.at, f.heard, i))
 	}
 	return list
 }

@@ -36,10 +36,15 @@ type MeasurementFit struct {
 	Name          string
 	Complex       bool        // its phase counted, else its levels alone
 	Before, After model.Level // rms difference of levels smoothed over 1/6 octave, their means aligned
+
+	// Grid has the frequencies that were fitted. At each, Was and Is are by how much the prediction lies
+	// above the measurement, dB, before and after, as Before and After count it.
+	Grid    model.Grid
+	Was, Is []model.Level
 }
 
 // result reads off the fit, and returns the precision of the unknowns with it.
-func (f *fit) result(before []model.Level) (*Result, *mat.SymDense, error) {
+func (f *fit) result(before [][]model.Level) (*Result, *mat.SymDense, error) {
 	mean := f.mismatch()
 	precision := f.information(mean)
 	covariance, err := inverse(precision)
@@ -74,16 +79,26 @@ func (f *fit) result(before []model.Level) (*Result, *mat.SymDense, error) {
 	c := &r.Calibration
 	for i := range d.list {
 		one := &d.list[i]
-		r.Fits = append(r.Fits, MeasurementFit{one.name, one.complex, before[i], after[i]})
+		grid := d.grid[one.first : one.first+len(one.h)]
+		r.Fits = append(r.Fits, MeasurementFit{one.name, one.complex, rms(before[i]), rms(after[i]), grid, before[i], after[i]})
 		c.From = append(c.From, one.name)
 	}
-	c.Seats, c.Before, c.After = len(d.seats), model.Level(round(float64(rms(before)), 100)), model.Level(round(float64(rms(after)), 100))
+	c.Seats, c.Before, c.After = len(d.seats), overall(before), overall(after)
 	for i := range c.Size {
 		v := at(atSize + i)
 		c.Size[i] = model.Fitted{Value: round(v.Value, 1e4), Deviation: max(1e-4, round(v.Deviation, 1e4))}
 	}
 	c.Correlation = correlation(covariance)
 	return r, precision, nil
+}
+
+// overall returns the rms of the differences of each measurement, measurements counting alike, in hundredths.
+func overall(differences [][]model.Level) model.Level {
+	var each []model.Level
+	for _, list := range differences {
+		each = append(each, rms(list))
+	}
+	return model.Level(round(float64(rms(each)), 100))
 }
 
 // rounded returns a figure with three digits of its deviation, which a room file then holds.
