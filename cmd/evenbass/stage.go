@@ -26,6 +26,7 @@ func stageCommand(t *terminal.Terminal) *cli.Command {
 			"them where they are. Existing treatments stay.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
+			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "write", Usage: "write the room file with all stages built to this `FILE`, for build, predict and place"},
 			&cli.IntFlag{Name: "batts", Usage: "plan for this many batts of the first kind in stock, and compare with the plan for all of them"},
 			&cli.BoolFlag{Name: "stay", Usage: "leave speakers and seat where they are, whatever is built"},
@@ -36,7 +37,7 @@ func stageCommand(t *terminal.Terminal) *cli.Command {
 }
 
 func runStage(c *cli.Context, t *terminal.Terminal) error {
-	in, err := readRoom(c, c.String("o"), c.String("write"))
+	in, err := readRoom(c, c.String("o"), c.String("json"), c.String("write"))
 	if err != nil {
 		return err
 	}
@@ -68,6 +69,7 @@ func runStage(c *cli.Context, t *terminal.Terminal) error {
 	err = t.Deliver(
 		func() string { return stagepage.Text(g) },
 		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error { return stagepage.Page(w, g) }},
+		terminal.Output{File: c.String("json"), Write: func(w io.Writer) error { return stagepage.JSON(w, g) }},
 		terminal.Output{File: c.String("write"), Write: func(w io.Writer) error {
 			_, err := roomfile.Rewrite(w, in.text, g.Planned)
 			return err

@@ -62,6 +62,11 @@ type Goal struct {
 	Smoothing string `json:"smoothing_octave"`
 }
 
+// NewGoal returns a goal as JSON holds it.
+func NewGoal(g model.Goal) Goal {
+	return Goal{From: Hertz(g.From), To: Hertz(g.To), Smoothing: fmt.Sprintf("1/%d", g.Smoothing)}
+}
+
 // WriteRows writes the rows of a CSV table, the header first.
 func WriteRows(w io.Writer, rows [][]string) error {
 	if err := csv.NewWriter(w).WriteAll(rows); err != nil {

@@ -1,7 +1,6 @@
 package place
 
 import (
-	"fmt"
 	"io"
 	"math"
 
@@ -39,7 +38,7 @@ func JSON(w io.Writer, in Report) error {
 			Name: room.Name, Length: data.Metres(room.Size.X), Width: data.Metres(room.Size.Y), Height: data.Metres(room.Size.Z),
 			Temperature: data.Rounded(kelvin(room)-273.15, 2),
 		},
-		Goal:      data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
+		Goal:      data.NewGoal(r.Goal),
 		Frequency: make([]data.Fixed, len(in.Grid)),
 		Steps:     newStepDocs(r.Steps),
 		TradeOff:  newTradeDocs(r.Front),

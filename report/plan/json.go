@@ -8,8 +8,6 @@ import (
 
 	"evenbass/optimize/plan"
 	buildpage "evenbass/report/build"
-	"evenbass/report/card"
-	"evenbass/report/data"
 	"evenbass/report/place"
 	stagepage "evenbass/report/stage"
 	whatifpage "evenbass/report/whatif"
@@ -24,17 +22,9 @@ type planDoc struct {
 	Moved   bool            `json:"treatments_judged_at_layout_1"`
 	Places  json.RawMessage `json:"places"`
 	Options json.RawMessage `json:"options"` // null without
-	Stages  []stageDoc      `json:"stages"`
+	Stages  []stagepage.Doc `json:"stages"`
 	Build   *buildDoc       `json:"build"`
 	Missing []missingDoc    `json:"missing"`
-}
-
-type stageDoc struct {
-	Build string     `json:"build"`
-	What  string     `json:"what"`
-	Batts int        `json:"batts"`
-	Score data.Fixed `json:"gain_in_score_db"`
-	Card  card.Doc   `json:"card"`
 }
 
 type buildDoc struct {
@@ -53,7 +43,7 @@ var steps = map[plan.Step]string{plan.CompareOptions: "options", plan.ChooseStag
 // JSON writes a plan for other programs: one object, whose "places" and "options" are the documents
 // of the commands place and whatif. It carries no date, so that equal runs give equal bytes.
 func JSON(w io.Writer, r Report) error {
-	doc := planDoc{Format: FormatName, Moved: r.Plan.Moved, Stages: []stageDoc{}, Missing: []missingDoc{}}
+	doc := planDoc{Format: FormatName, Moved: r.Plan.Moved, Stages: []stagepage.Doc{}, Missing: []missingDoc{}}
 	var err error
 	if doc.Places, err = raw(func(w io.Writer) error { return place.JSON(w, r.places()) }); err != nil {
 		return err
@@ -64,12 +54,7 @@ func JSON(w io.Writer, r Report) error {
 		}
 	}
 	if r.Plan.Stages != nil {
-		words := stagepage.Lines(r.stages())
-		p := r.Plan.Stages.Plan
-		now := card.State{Card: p.Start.Card}
-		for i, s := range p.Stages {
-			doc.Stages = append(doc.Stages, stageDoc{s.Kind.String(), words[i], s.Batts, data.Rounded(s.Gain, 2), card.NewDoc(&card.State{Card: s.After.Card}, &now)})
-		}
+		doc.Stages = stagepage.Docs(r.stages())
 	}
 	if r.Plan.Pieces != nil {
 		b := r.pieces()

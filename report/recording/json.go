@@ -1,7 +1,6 @@
 package recording
 
 import (
-	"fmt"
 	"io"
 	"math"
 
@@ -62,7 +61,7 @@ type harmonicDoc struct {
 // with its card and what it cannot tell. Frequencies in Hz, levels in dB, times in s.
 func (r Report) JSON(w io.Writer) error {
 	d := document{
-		Recording: r.Recording, Invented: r.Invented, Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
+		Recording: r.Recording, Invented: r.Invented, Goal: data.NewGoal(r.Goal),
 	}
 	warnings := r.Warnings
 	if r.Result != nil {

@@ -170,3 +170,12 @@ func TestStagePage(t *testing.T) {
 	}
 	reporttest.CheckHarmless(t, text, stagePageText(t, fixtureStaging(t)), stagePageText(t, attacked))
 }
+
+// The document holds each stage with its gain against the room as it stands, and says that nothing was measured.
+func TestJSON(t *testing.T) {
+	var b bytes.Buffer
+	if err := JSON(&b, fixtureStaging(t)); err != nil {
+		t.Fatal(err)
+	}
+	reporttest.Golden(t, "stage.json", b.String())
+}

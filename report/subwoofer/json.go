@@ -72,7 +72,7 @@ func JSON(w io.Writer, m Report) error {
 	r, s := m.Result, m.Project.Subwoofers
 	doc := document{
 		Format: FormatName, Version: m.Run.Version, Command: m.Run.Command, Engine: r.Engine.Kind, Room: m.Project.Room.Name,
-		Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
+		Goal: data.NewGoal(r.Goal),
 		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
 		Filter: s.Filter.String(), Places: r.Places, Recommended: m.worthwhile(), Frequency: make([]data.Fixed, len(m.Grid)),
 		Warnings: text.WarningTexts(text.UniqueWarnings(text.ProjectWarnings(m.Project), r.Warnings, m.Warnings), unit.Metric),

@@ -86,7 +86,7 @@ func JSON(out io.Writer, w Report) error {
 	r := w.Result
 	doc := document{
 		Format: FormatName, Version: w.Run.Version, Command: w.Run.Command, Engine: r.Engine.Kind, Room: w.Project.Room.Name,
-		Goal: data.Goal{From: data.Hertz(r.Goal.From), To: data.Hertz(r.Goal.To), Smoothing: fmt.Sprintf("1/%d", r.Goal.Smoothing)},
+		Goal: data.NewGoal(r.Goal),
 		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
 		Now: w.stateDoc(&r.Now), Options: []stateDoc{}, Warnings: text.WarningTexts(w.warnings(text.ProjectWarnings(w.Project)), unit.Metric),
 	}

@@ -1,0 +1,57 @@
+package stage
+
+import (
+	"io"
+
+	"evenbass/model"
+	"evenbass/report/card"
+	"evenbass/report/data"
+	"evenbass/report/present"
+	"evenbass/report/text"
+	"evenbass/report/unit"
+)
+
+// FormatName is the first value of every document that [JSON] writes.
+const FormatName = "evenbass stage 1"
+
+// document is a plan of stages in JSON.
+type document struct {
+	Format   string           `json:"format"`
+	Version  string           `json:"version"`
+	Command  string           `json:"command"`
+	Engine   model.EngineKind `json:"engine"`
+	Room     string           `json:"room"`
+	Goal     data.Goal        `json:"goal"`
+	Now      card.Doc         `json:"now"`
+	Stages   []Doc            `json:"stages"`
+	Measured *present.Doc     `json:"measured"` // null if nothing was
+	Warnings []string         `json:"warnings"`
+}
+
+// Doc is a stage in JSON.
+type Doc struct {
+	Build string     `json:"build"`
+	What  string     `json:"what"`
+	Batts int        `json:"batts"`
+	Score data.Fixed `json:"gain_in_score_db"`
+	Card  card.Doc   `json:"card"` // against the room as it stands when the first stage begins
+}
+
+// Docs returns the stages in JSON.
+func Docs(g Report) []Doc {
+	list := []Doc{}
+	words, now := Lines(g), card.State{Card: g.Plan.Start.Card}
+	for i, s := range g.Plan.Stages {
+		list = append(list, Doc{s.Kind.String(), words[i], s.Batts, data.Rounded(s.Gain, 2), card.NewDoc(&card.State{Card: s.After.Card}, &now)})
+	}
+	return list
+}
+
+// JSON writes a plan for other programs: one object. It carries no date, so that equal runs give equal bytes.
+func JSON(w io.Writer, g Report) error {
+	now := g.now()
+	return data.WriteJSON(w, document{
+		Format: FormatName, Version: g.Run.Version, Command: g.Run.Command, Engine: g.standing().Engine.Kind, Room: text.Printable(g.Project.Room.Name),
+		Goal: data.NewGoal(g.Plan.Goal), Now: card.NewDoc(&now, nil), Stages: Docs(g), Measured: present.NewDoc(g.Present), Warnings: text.WarningTexts(g.Warnings, unit.Metric),
+	})
+}
