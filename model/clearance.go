@@ -7,9 +7,23 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Obstacles yields the boxes in which neither a speaker nor the main seat may be: solid
-// blocks, treatments, the file's boxes of air, then the floor that each door sweeps when it
-// opens into the room. It allocates nothing for a room whose doors open outwards.
+// ObstaclesIn yields the boxes of [Project.Obstacles] as they stand in a layout.
+func (p *Project) ObstaclesIn(l Layout) iter.Seq[Block] {
+	return func(yield func(Block) bool) {
+		for b := range p.Obstacles() {
+			if b.Moves() {
+				b = p.Standing(b, l)
+			}
+			if !yield(b) {
+				return
+			}
+		}
+	}
+}
+
+// Obstacles yields the boxes in which neither a speaker nor the main seat may be, where the file
+// has them: solid blocks, treatments, the file's boxes of air, then the floor that each door sweeps
+// when it opens into the room. It allocates nothing for a room whose doors open outwards.
 func (p *Project) Obstacles() iter.Seq[Block] {
 	return func(yield func(Block) bool) {
 		for _, b := range p.Room.Blocks {

@@ -72,11 +72,11 @@ func (s *Speakers) Cabinet(woofer r3.Vec) Block {
 func (p *Project) Breaches(l Layout) []Breach {
 	var c breaches
 	if !p.Speakers.Fixed { // a search could not change what is fixed
-		c.speaker(p, LeftSide, l.Left)
-		c.speaker(p, RightSide, l.Right)
+		c.speaker(p, LeftSide, l)
+		c.speaker(p, RightSide, l)
 		c.listeners(p, l)
 	}
-	c.seat(p, l.Seat)
+	c.seat(p, l)
 	c.triangle(p, l)
 	return c
 }
@@ -112,18 +112,20 @@ func (c *breaches) listeners(p *Project, l Layout) {
 		if !s.Placed {
 			continue
 		}
+		ears := p.SeatAt(i+1, l)
 		r := Rule{Kind: SpeakerEars, Name: s.Name}
 		if s.Name == "" {
 			r.Seat = i + 2
 		}
 		for side, woofer := range [...]r3.Vec{l.Left, l.Right} {
 			r.Side = Side(side)
-			c.add(EarsClear-r3.Norm(r3.Sub(woofer, s.At)), r)
+			c.add(EarsClear-r3.Norm(r3.Sub(woofer, ears)), r)
 		}
 	}
 }
 
-func (c *breaches) speaker(p *Project, side Side, at r3.Vec) {
+func (c *breaches) speaker(p *Project, side Side, l Layout) {
+	at := [...]r3.Vec{l.Left, l.Right}[side]
 	s, size := &p.Speakers, p.Room.Size
 	add := func(amount float64, kind RuleKind) { c.add(amount, Rule{Kind: kind, Side: side}) }
 	cab := s.Cabinet(at)
@@ -139,12 +141,18 @@ func (c *breaches) speaker(p *Project, side Side, at r3.Vec) {
 		add(cab.Max.Z-p.Room.CeilingOver(cab), SpeakerSlope)
 	}
 	add(outside(s.Zones, at), SpeakerZone)
-	for b := range p.Obstacles() {
-		c.add(depth(cab, b), Rule{Kind: SpeakerObstacle, Side: side, Name: b.Name})
+	stand := s.stand(cab)
+	for b := range p.ObstaclesIn(l) {
+		in := depth(cab, b)
+		c.add(in, Rule{Kind: SpeakerObstacle, Side: side, Name: b.Name})
+		if in == 0 && !p.carries(&b) {
+			c.add(depth(stand, b), Rule{Kind: SpeakerStand, Side: side, Name: b.Name})
+		}
 	}
 }
 
-func (c *breaches) seat(p *Project, at r3.Vec) {
+func (c *breaches) seat(p *Project, l Layout) {
+	at := l.Seat
 	size := p.Room.Size
 	c.add(max(-at.X, -at.Y, -at.Z, at.X-size.X, at.Y-size.Y, at.Z-size.Z), Rule{Kind: SeatRoom})
 	if p.Room.Plain() {
@@ -159,9 +167,28 @@ func (c *breaches) seat(p *Project, at r3.Vec) {
 		c.add(outside(p.Seats[0].Zones, at), Rule{Kind: SeatZone})
 	}
 	ears := point(at)
-	for b := range p.Obstacles() {
+	for b := range p.ObstaclesIn(l) {
 		c.add(depth(ears, b), Rule{Kind: SeatObstacle, Name: b.Name})
 	}
+	for i := range p.Seats {
+		if p.TiedSeat(i) {
+			c.mate(p, i, p.SeatAt(i, l))
+		}
+	}
+}
+
+// mate notes a seat that goes with the main one to where nobody can sit.
+func (c *breaches) mate(p *Project, i int, at r3.Vec) {
+	r := Rule{Kind: SeatMate, Name: p.Seats[i].Name}
+	if r.Name == "" {
+		r.Seat = i + 1
+	}
+	size, v := p.Room.Size, r2.Vec{X: at.X, Y: at.Y}
+	out := max(-at.X, -at.Y, at.Y-size.Y, at.X-(size.X-p.Listening.BackDistance))
+	if !p.Room.Plain() {
+		out = max(p.Room.beyondPlan(point(at)), p.Listening.BackDistance-p.Room.Plan().Ahead(v), at.Z-p.Room.CeilingAt(v))
+	}
+	c.add(out, r)
 }
 
 func (c *breaches) triangle(p *Project, l Layout) {

@@ -87,6 +87,7 @@ type Seat struct {
 	Height float64
 	Zones  []Zone // where it may move; none means it stays
 	Weight float64
+	On     string // the piece of furniture that holds it; seats that share one keep their distances
 }
 
 // Listening bounds the triangle of speakers and main seat, on plan.
@@ -134,13 +135,20 @@ func (p *Project) Now() (Layout, bool) {
 	}, true
 }
 
-// StandingIn returns the project with pair and main seat where a layout puts them, and with the
-// warnings about those places.
+// StandingIn returns the project with pair and main seat where a layout puts them, with what goes
+// along with them, and with the warnings about those places.
 func (p *Project) StandingIn(l Layout) *Project {
 	q := *p
 	q.Speakers.Placed, q.Speakers.Left, q.Speakers.Right = true, l.Left, l.Right
 	q.Seats = slices.Clone(p.Seats)
-	q.Seats[0].Placed, q.Seats[0].At = true, l.Seat
+	for i := range q.Seats {
+		q.Seats[i].At = p.SeatAt(i, l)
+		q.Seats[i].Placed = q.Seats[i].Placed || i == 0
+	}
+	q.KeepClear = slices.Clone(p.KeepClear)
+	for i := range q.KeepClear {
+		q.KeepClear[i] = p.Standing(p.KeepClear[i], l)
+	}
 	found := p.FindWarnings()
 	kept := slices.DeleteFunc(slices.Clone(p.Warnings), func(w Warning) bool {
 		return slices.ContainsFunc(found, func(f Warning) bool { return reflect.DeepEqual(w, f) })

@@ -89,6 +89,7 @@ func (p Patch) Overlap(q Patch) float64 {
 type Block struct {
 	Name     string
 	Min, Max r3.Vec // corners in room coordinates, m
+	Reach           // of a box that is kept clear; solids stay
 }
 
 // Contains reports whether p is inside the block or on its skin.

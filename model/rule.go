@@ -16,8 +16,10 @@ const (
 	SpeakerSlope              // the box is above the sloped ceiling
 	SpeakerZone               // a speaker is outside the zones where speakers may stand
 	SpeakerObstacle           // the box is inside the obstacle of that name
+	SpeakerStand              // what the box stands on would go through the obstacle of that name
 	SpeakerEars               // a woofer is too close to the ears at another seat
 	SeatRoom                  // the seat is outside the room
+	SeatMate                  // the seat of that name, on the same furniture, is outside the room or too near its back wall
 	SeatBackWall              // the seat is too near the back wall
 	SeatPlan                  // the seat is outside the floor plan
 	SeatWallBehind            // the seat is too near the wall behind it

@@ -176,9 +176,22 @@ func (v *validator) seats() {
 			v.fail(path, "must have a place (at) or zones where it may go (may_move)")
 		}
 		v.zoneRanges(path+".may_move", s.Zones)
+		v.onFurniture(i, path)
 	}
 	if len(v.p.Seats) == 0 {
 		v.fail("seats", "must have at least one seat")
+	}
+}
+
+// onFurniture checks a seat on the same piece of furniture as the main one.
+func (v *validator) onFurniture(i int, path string) {
+	s, main := v.p.Seats[i], v.p.Seats[0]
+	switch {
+	case i == 0 || s.On == "" || s.On != main.On:
+	case !s.Placed || !main.Placed:
+		v.fail(path+".on", "needs a place (at) for this seat and for the first, which tell how far apart they are on %q", s.On)
+	case len(s.Zones) > 0:
+		v.fail(path+".may_move", "must be left out: %q goes where the first seat goes", s.On)
 	}
 }
 

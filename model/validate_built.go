@@ -25,7 +25,9 @@ func (v *validator) built() {
 		}
 	}
 	for i, b := range v.p.KeepClear {
-		v.block(fmt.Sprintf("keep_clear[%d]", i), b)
+		path := fmt.Sprintf("keep_clear[%d]", i)
+		v.block(path, b)
+		v.reach(path, b.Reach)
 	}
 	for i := range r.Treatments {
 		v.treatment(i)
@@ -33,6 +35,19 @@ func (v *validator) built() {
 			v.collisions(i, fmt.Sprintf("treatments[%d]", i))
 		}
 	}
+}
+
+// reach checks how a box that is kept clear may move.
+func (v *validator) reach(path string, r Reach) {
+	switch p := v.p; {
+	case r.With != Untied && r.Along > 0:
+		v.fail(path+".may_move", "must be left out where moves_with says where it goes")
+	case r.With == WithSpeakers && !p.Speakers.Placed:
+		v.fail(path+".moves_with", "needs places for the speakers today: write speakers.now")
+	case r.With == WithSeat && (len(p.Seats) == 0 || !p.Seats[0].Placed):
+		v.fail(path+".moves_with", "needs a place for the first seat today: write its at")
+	}
+	v.inRange(path+".may_move", r.Along, 0, LargestSide, "m")
 }
 
 func (v *validator) opening(i int) {

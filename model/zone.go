@@ -147,7 +147,7 @@ func (p *Project) seatPlaces(z Zone, height float64) places {
 	s := places{floor: rect{x: Range{0, size.X - p.Listening.BackDistance}, y: Range{0, size.Y}}}
 	s.x, s.y = overlap(z.X, s.floor.x), overlap(z.Y, s.floor.y)
 	for b := range p.Obstacles() {
-		if b.Min.Z < height && height < b.Max.Z {
+		if !b.Moves() && b.Min.Z < height && height < b.Max.Z {
 			s.taken = append(s.taken, rect{Range{b.Min.X, b.Max.X}, Range{b.Min.Y, b.Max.Y}, Sprintf("%q", b.Name)})
 		}
 	}
@@ -192,7 +192,11 @@ func (p *Project) cabinetPlaces(axis float64) places {
 		y: Range{s.SideClearance - box.Min.Y, size.Y - s.SideClearance - box.Max.Y},
 	}}
 	for b := range p.Obstacles() {
-		if !(b.Min.Z < box.Max.Z && box.Min.Z < b.Max.Z) {
+		below := box.Min.Z
+		if !p.carries(&b) {
+			below = min(0, below) // the stand needs space as well
+		}
+		if b.Moves() || !(b.Min.Z < box.Max.Z && below < b.Max.Z) {
 			continue
 		}
 		t := rect{

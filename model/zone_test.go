@@ -72,9 +72,10 @@ func trySpots(p *Project) bool {
 	for x := z.X.Min; x <= z.X.Max; x += step {
 		for y := z.Y.Min; y <= z.Y.Max; y += step {
 			var c breaches
-			c.speaker(p, LeftSide, r3.Vec{X: x, Y: y, Z: height})
+			l := Layout{Left: r3.Vec{X: x, Y: y, Z: height}, Right: r3.Vec{X: x, Y: p.Room.Size.Y - y, Z: height}}
+			c.speaker(p, LeftSide, l)
 			if !p.Speakers.Free {
-				c.speaker(p, RightSide, r3.Vec{X: x, Y: p.Room.Size.Y - y, Z: height})
+				c.speaker(p, RightSide, l)
 			}
 			if len(c) == 0 {
 				return true

@@ -58,7 +58,7 @@ func legalAtRandom(b *search.Problem, draw func() float64) model.Layout {
 func setUp(tb testing.TB) (*search.Problem, *score.Band, *table.Engine) {
 	pr, b := demoProblem(tb)
 	p := pr.Project
-	t, err := table.Tabulate(context.Background(), b, pr.Domain(0.05), p.Goal, nil)
+	t, err := table.Tabulate(context.Background(), b, pr.Domain(0.05, score.LeanDistance), p.Goal, nil)
 	if err != nil {
 		tb.Fatal(err)
 	}

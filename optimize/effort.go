@@ -32,7 +32,7 @@ func EffortOf(p *model.Project, e model.Engine, s Settings) (Effort, error) {
 	if err != nil {
 		return Effort{}, err
 	}
-	d := problem.Domain(s.Displacement)
+	d := problem.Domain(s.Displacement, score.LeanDistance)
 	seatFields := len(score.AroundSeat(r3.Vec{}, r3.Vec{})) * len(score.OtherSeats(p))
 	// Each layout shown takes three fields, and the present one a fourth.
 	effort := Effort{Exact: 3*(s.Layouts+1) + 1}

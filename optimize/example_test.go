@@ -24,8 +24,8 @@ func ExamplePlace() {
 			l.Left.X, model.Plan(l.Left, l.Right), l.Seat.X, c.Judgement.Spread())
 	}
 	// Output:
-	// woofers 0.70 m from the front wall and 0.98 m apart, head at 1.75 m: ±6.4 dB
-	// woofers 0.40 m from the front wall and 1.26 m apart, head at 1.70 m: ±8.0 dB
+	// woofers 0.70 m from the front wall and 1.00 m apart, head at 1.77 m: ±6.5 dB
+	// woofers 0.40 m from the front wall and 1.24 m apart, head at 1.68 m: ±8.2 dB
 }
 
 // What no place can satisfy is explained.

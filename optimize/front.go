@@ -70,9 +70,7 @@ func (h *placing) front(ctx, rest context.Context) ([]FrontPoint, error) {
 	if h.settings.Wide != nil {
 		most = wideFrontPoints
 		main = func(ctx context.Context, l model.Layout) (model.Level, error) { return h.robustAbout(ctx, e, l) }
-		if others, err = h.correctedSeats(rest); err != nil {
-			return nil, err
-		}
+		others = h.seatsAnywhere()
 	}
 	var offered []score.Weighed
 	for _, c := range h.result.Candidates {

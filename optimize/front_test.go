@@ -235,7 +235,8 @@ func TestSeatPlace(t *testing.T) {
 	t.Parallel()
 	p := small()
 	zone := model.Zone{X: model.Range{Min: 3, Max: 4}}
-	if at := score.SeatPlace(p, model.Seat{Height: 1, Zones: []model.Zone{zone}}); at != (r3.Vec{X: 3.5, Y: p.Room.Size.Y / 2, Z: 1}) {
+	p.Seats = append(p.Seats, model.Seat{Height: 1, Zones: []model.Zone{zone}})
+	if at := score.SeatPlace(p, len(p.Seats)-1, model.Layout{}); at != (r3.Vec{X: 3.5, Y: p.Room.Size.Y / 2, Z: 1}) {
 		t.Errorf("judged at %v", at)
 	}
 }

@@ -11,6 +11,8 @@ import (
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
 	"evenbass/optimize/table"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Place searches for the best places of the pair and the main seat. The result holds one to
@@ -33,7 +35,7 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 		return nil, err
 	}
 	r := &Result{Engine: e.Info(), Goal: p.Goal, Seed: s.Seed, Warnings: slices.Concat(p.Warnings, e.Warnings(), unmoved(p))}
-	h := &placing{Problem: problem, settings: s, exact: b, wide: b, result: r, corrected: concurrent.NewCache[struct{}, []score.SeatScorer](1)}
+	h := &placing{Problem: problem, settings: s, exact: b, wide: b, result: r, corrected: concurrent.NewCache[r3.Vec, *score.Scorer](correctedMarks)}
 	if s.Wide != nil {
 		if h.wide, err = score.NewBand(s.Wide, p.Goal); err != nil {
 			return nil, err
@@ -49,7 +51,7 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 // would be too large or too inaccurate.
 func (h *placing) fastEngine(ctx context.Context) (model.Engine, []model.Warning, error) {
 	b, e, s := h.Problem, h.wide, h.settings
-	d := b.Domain(s.Displacement)
+	d := b.Domain(s.Displacement, score.LeanDistance)
 	t, err := s.tabulate(ctx, e, d, b.Project.Goal)
 	var inaccurate *table.Inaccurate
 	switch {
@@ -61,8 +63,8 @@ func (h *placing) fastEngine(ctx context.Context) (model.Engine, []model.Warning
 	case err != nil:
 		return nil, nil, err
 	}
-	if b.SeatPlaces(s.Displacement) > t.SeatsKept() {
-		b.SeatPitch = s.Displacement // so that a seat's displacements are seats of their own
+	if b.SeatPlaces() > t.SeatsKept() {
+		b.SeatPitch = s.Displacement // so that a seat's leans are seats of their own
 	}
 	return t, nil, nil
 }

@@ -9,6 +9,8 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // placing holds the state of one search, from the first table to the last figure.
@@ -21,8 +23,8 @@ type placing struct {
 	tabulated model.Engine    // what the search reads its levels from
 	weighing  *score.Weighing // of the search
 
-	listeners []score.SeatScorer                              // of the other seats, by tables
-	corrected *concurrent.Cache[struct{}, []score.SeatScorer] // one, see correctedSeats
+	listeners []score.SeatScorer                       // of the other seats, by tables
+	corrected *concurrent.Cache[r3.Vec, *score.Scorer] // by mark, see correctedAt
 }
 
 func (h *placing) run(ctx context.Context) (*Result, error) {
@@ -55,12 +57,6 @@ func (h *placing) run(ctx context.Context) (*Result, error) {
 // is nil if none did.
 func (h *placing) stopError(ctx context.Context) error {
 	return cmp.Or(h.settings.FiguresUntil.Err(), ctx.Err())
-}
-
-// correctedSeats returns what scores the other seats in a wide search, corrected by the engine.
-// They are made once, unless the context ends meanwhile.
-func (h *placing) correctedSeats(ctx context.Context) ([]score.SeatScorer, error) {
-	return h.corrected.Get(struct{}{}, func() ([]score.SeatScorer, error) { return correctedListeners(ctx, h.Project, h.listeners, h.exact) })
 }
 
 // refineAndEvaluate refines what a wide search found, and computes what is shown.

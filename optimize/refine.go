@@ -92,7 +92,7 @@ func (h *placing) refine(ctx context.Context, found []search.Record) ([]search.R
 	f := &refinement{placing: h}
 	var beside concurrent.Group
 	defer beside.Wait()
-	beside.Go(func() { _, _ = h.correctedSeats(ctx) }) // whoever needs them meets an error again
+	beside.Go(func() { _, _ = h.seatsAbout(ctx, found[0].Layout) }) // whoever needs them meets an error again
 	f.next = s.Progress.Counter(Refining, len(found)+s.Layouts)
 	off := make([]float64, len(found))
 	first, err := f.each(found, func(i int, n search.Record) (search.Record, error) {
@@ -135,7 +135,7 @@ func (f *refinement) round(ctx context.Context, from search.Record) (end search.
 	if err != nil {
 		return from, 0, err
 	}
-	others, err := f.correctedSeats(ctx)
+	others, err := f.seatsAbout(ctx, from.Layout)
 	if err != nil {
 		return from, 0, err
 	}

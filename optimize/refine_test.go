@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
 	"evenbass/optimize/table"
@@ -73,10 +74,19 @@ func TestCorrected(t *testing.T) {
 func TestCorrectedListeners(t *testing.T) {
 	t.Parallel()
 	p := sofaRoom(1)
+	pr, err := search.NewProblem(p)
+	if err != nil {
+		t.Fatal(err)
+	}
 	room := newModal(p.Room.Size)
 	dear := &counting{Engine: room}
 	cheap, exact := score.SeatScorers(p, offRoom(p.Room.Size)), score.SeatScorers(p, room)
-	list, err := correctedListeners(t.Context(), p, cheap, dear)
+	band, err := score.NewBand(dear, p.Goal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &placing{Problem: pr, exact: band, listeners: cheap, corrected: concurrent.NewCache[r3.Vec, *score.Scorer](correctedMarks)}
+	list, err := h.seatsAbout(t.Context(), model.Layout{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -53,7 +53,7 @@ func TestTableOfSeatAmongSpeakers(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, seat := range p.Seats[1:] {
-		d := pr.Domain(score.Displacement)
+		d := pr.Domain(score.Displacement, score.LeanDistance)
 		d.Seats, d.Line, d.Ears = geometry.PointArea(seat.At), nil, seat.At.Z
 		fillings := 0
 		tabulated, err := table.Tabulate(context.Background(), b, d, p.Goal, func(_ string, share float64) {

@@ -18,7 +18,7 @@ type Settings struct {
 
 	Layouts      int     // wanted in the result, 1 to 5; 0 means 4
 	Apart        float64 // least distance between two of them, m; 0 means 0.25 m
-	Displacement float64 // of a mark in the robust spread, m; 0 means [Displacement]
+	Displacement float64 // of a speaker in the robust spread, m; 0 means [Displacement]
 
 	// Wide, if set, is a coarser and faster engine for the same room over the same grid.
 	// The search then uses it, and the engine itself ranks and polishes what was found and

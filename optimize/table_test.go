@@ -29,7 +29,7 @@ func tableOf(t *testing.T, p *model.Project) (*search.Problem, *score.Band, *tab
 	if err != nil {
 		t.Fatal(err)
 	}
-	tabulated, err := table.Tabulate(context.Background(), b, pr.Domain(0.05), p.Goal, nil)
+	tabulated, err := table.Tabulate(context.Background(), b, pr.Domain(0.05, score.LeanDistance), p.Goal, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -98,7 +98,7 @@ func TestTableFillsEitherWay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		tabulated := table.New(b, pr.Domain(0.05), table.Fineness{Grid: 1e-2, Side: 5e-2})
+		tabulated := table.New(b, pr.Domain(0.05, score.LeanDistance), table.Fineness{Grid: 1e-2, Side: 5e-2})
 		if err := tabulated.Fill(context.Background(), nil); err != nil {
 			t.Fatal(err)
 		}

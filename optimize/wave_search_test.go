@@ -41,7 +41,7 @@ func waveRoom(t *testing.T, p *model.Project, s wave.Settings) *counted {
 		t.Fatal(err)
 	}
 	var zones []model.Block
-	d := pr.Domain(0.4)
+	d := pr.Domain(0.4, 0.4)
 	for _, a := range d.Sources {
 		zones = append(zones, model.Block{
 			Min: r3.Vec{X: a.X.Lo, Y: a.Y.Lo, Z: d.Heights[0]},
@@ -98,7 +98,7 @@ func newWaveSearch(t *testing.T, p *model.Project, s Settings) *waveSearch {
 	}
 	t.Logf("coarse cells: %d fields in %v", coarse.fields.Load(), time.Since(start).Round(time.Second/10))
 	start = time.Now()
-	d := w.Domain(w.settings.Displacement)
+	d := w.Domain(w.settings.Displacement, score.LeanDistance)
 	w.fine = table.New(exact, d, table.Fineness{Grid: 1e-3, Side: 5e-3})
 	if err := w.fine.Fill(t.Context(), nil); err != nil {
 		t.Fatal(err)
@@ -132,7 +132,7 @@ func (w *waveSearch) breedAndPolish(t *testing.T, seed int64) ([]search.Record, 
 	t.Helper()
 	s, r := w.settings, &Result{}
 	s.Seed = seed
-	h := &placing{Problem: w.Problem, settings: s, result: r, tabulated: w.fast, listeners: w.others, corrected: concurrent.NewCache[struct{}, []score.SeatScorer](1)}
+	h := &placing{Problem: w.Problem, settings: s, result: r, tabulated: w.fast, listeners: w.others, corrected: concurrent.NewCache[r3.Vec, *score.Scorer](correctedMarks)}
 	found, err := h.breedAndPolish(t.Context(), search.NewArchive(w.Project, w.guess))
 	if err != nil {
 		t.Fatal(err)

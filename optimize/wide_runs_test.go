@@ -45,7 +45,7 @@ func tableOver(b *search.Problem, t *testing.T, room *counted, f table.Fineness)
 	if err != nil {
 		t.Fatal(err)
 	}
-	filled := table.New(e, b.Domain(shift), f)
+	filled := table.New(e, b.Domain(shift, score.LeanDistance), f)
 	if err := filled.Fill(t.Context(), nil); err != nil {
 		t.Fatal(err)
 	}

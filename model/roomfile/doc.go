@@ -80,14 +80,17 @@
 //	              may_stand             list of zones {x, y} [the whole floor]
 //	              apart                 between the woofers [any]
 //	seats         list, the main seat first: name, at, may_move (zones) [stays],
-//	              height [that of at, or 1.2 m], weight [1]. A zone of the main seat
-//	              without y means the mid-line if the speakers are symmetric.
+//	              height [that of at, or 1.2 m], weight [1], on (the piece of furniture that
+//	              holds it: seats on that of the first seat move with it) [none]. A zone of
+//	              the main seat without y means the mid-line if the speakers are symmetric.
 //	listening     distance [0.9 m to 2 m], angle [50° to 70°],
 //	              back_distance from seat to back wall [0.6 m],
 //	              balance, most that the two distances differ [5 cm if free, else any],
 //	              also_face, walls to try beside the front wall: [left, back]; zones
 //	              and all else stay where they are in the room [none]
-//	keep_clear    list of boxes of air in which nothing may stand: name, from, to
+//	keep_clear    list of boxes of air in which nothing may stand: name, from, to, and one of
+//	              moves_with (speakers, seat) or may_move: how far to the front or to the
+//	              back [stays]; carries_speakers (yes, no) [no, unless one is above it now]
 //	stock         what you have to build with: currency, dated (the date of the
 //	              prices), and lists of
 //	                batts    name, material (wool 6 kPa·s/m² 14 kg/m³, or by name), size
@@ -140,9 +143,10 @@
 //	listening triangle           listening.distance, angle, balance
 //	not against the back wall    listening.back_distance, 60 cm if left out
 //	walls that may be faced      listening.also_face
-//	desk, radiator, walkway      keep_clear, as high as it is: boxes may stand above a desk
-//	                             but not in it. If they may not stand above it either,
-//	                             make it as high as the boxes
+//	desk, radiator, walkway      keep_clear, as high as it is. A stand may not go through a
+//	                             desk; boxes that stand on it do if it says carries_speakers
+//	a desk that moves too        keep_clear.moves_with, or may_move: 40 cm
+//	a sofa with several seats    seats.on
 //	door that swings in          openings.swing: inward
 //
 // A listener is a point between the ears, so a low desk does not stop a seat from being

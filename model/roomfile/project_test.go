@@ -165,6 +165,9 @@ func drawSeats(t *rapid.T, p *model.Project) {
 		} else {
 			s.Zones = []model.Zone{{X: model.Range{Min: 1.2, Max: rapid.Float64Range(1.2, 2.8).Draw(t, "to")}}}
 		}
+		if s.Placed && p.Seats != nil && p.Seats[0].Placed || i == 0 {
+			s.On = rapid.SampledFrom([]string{"", "sofa"}).Draw(t, "on")
+		}
 		p.Seats = append(p.Seats, s)
 	}
 }
@@ -179,7 +182,14 @@ func drawListening(t *rapid.T, p *model.Project) {
 	p.Listening.BackDistance = rapid.Float64Range(0, 0.7).Draw(t, "back")
 	p.Listening.Balance = rapid.SampledFrom([]float64{0, 0.03, 0.2}).Draw(t, "balance")
 	if rapid.Bool().Draw(t, "clear") {
-		p.KeepClear = []model.Block{{Name: "desk", Min: r3.Vec{Y: 1}, Max: r3.Vec{X: 0.5, Y: 2, Z: 0.74}}}
+		desk := model.Block{Name: "desk", Min: r3.Vec{Y: 1}, Max: r3.Vec{X: 0.5, Y: 2, Z: 0.74}}
+		switch desk.Carries = rapid.Bool().Draw(t, "carries"); {
+		case p.Speakers.Placed:
+			desk.With = rapid.SampledFrom([]model.Tie{model.Untied, model.WithSpeakers}).Draw(t, "with")
+		default:
+			desk.Along = rapid.Float64Range(0, 0.5).Draw(t, "along")
+		}
+		p.KeepClear = []model.Block{desk}
 	}
 	p.Goal = model.Goal{
 		From: rapid.Float64Range(15, 60).Draw(t, "from"), To: rapid.Float64Range(100, 315).Draw(t, "to"),

@@ -32,7 +32,7 @@ func file(f *form, p *model.Project) {
 		p.Unwritten = findUnwritten(f.node)
 	}
 	f.section("listening", func(g *form) { listening(g, &p.Listening, p.Unwritten) })
-	list(f, "keep_clear", &p.KeepClear, model.Block{}, block)
+	list(f, "keep_clear", &p.KeepClear, model.Block{}, clear)
 	f.section("goal", func(g *form) { goal(g, &p.Goal, p.Unwritten) })
 	stock(f, p)
 	subwoofers(f, p)
@@ -161,6 +161,14 @@ func block(f *form, b *model.Block) {
 	corner(f, "to", &b.Max)
 }
 
+// clear is a box of air in which nothing may stand, and how it moves.
+func clear(f *form, b *model.Block) {
+	block(f, b)
+	may(f, "moves_with", &b.With, named(model.WithSpeakers, model.WithSeat))
+	may(f, "may_move", &b.Along, lengthValue)
+	may(f, "carries_speakers", &b.Carries, truth)
+}
+
 func speakers(f *form, s *model.Speakers) {
 	if f.has("now", s.Placed) {
 		f.section("now", func(g *form) {
@@ -221,6 +229,7 @@ func seat(f *form, s *model.Seat) {
 	preset(f, "height", &s.Height, lengthValue)
 	list(f, "may_move", &s.Zones, model.Zone{}, zone)
 	preset(f, "weight", &s.Weight, weightValue)
+	may(f, "on", &s.On, nameValue)
 }
 
 func listening(f *form, l *model.Listening, u model.Unwritten) {

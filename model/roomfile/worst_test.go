@@ -23,7 +23,7 @@ func TestLongestLists(t *testing.T) {
 		"keep_clear: " + entries("{name: cable %d, from: [0 m, 0.3 m, 0 m], to: [4.6 m, 3.2 m, 2 m]}") + "\n" +
 		"openings: " + entries("{kind: door, wall: left, from: 1.%02d m, width: 0.01 m, height: 2 m, construction: concrete, swing: inward}") + "\n"
 	faults := faultsOf(t, strings.NewReader(text))
-	if len(faults) != maxFaults || !strings.Contains(faults[0].text(), `collides with "cable 0"`) {
+	if len(faults) != maxFaults || !strings.Contains(faults[0].text(), `"cable 0"`) {
 		t.Errorf("got %d faults, the first %q", len(faults), faults[0].text())
 	}
 }

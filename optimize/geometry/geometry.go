@@ -30,6 +30,9 @@ func (s Span) Hull(t Span) Span { return Span{min(s.Lo, t.Lo), max(s.Hi, t.Hi)} 
 
 func (s Span) Grow(d float64) Span { return Span{s.Lo - d, s.Hi + d} }
 
+// Shift returns the span moved by d.
+func (s Span) Shift(d float64) Span { return Span{s.Lo + d, s.Hi + d} }
+
 func (s Span) Clamp(v float64) float64 { return max(s.Lo, min(s.Hi, v)) }
 
 // Contains allows for rounding.

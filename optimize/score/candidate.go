@@ -9,14 +9,15 @@ import (
 type Candidate struct {
 	Layout model.Layout
 
-	// Robust is what the search minimises: the worst channel's spread averaged over small
-	// displacements of each speaker and of the ears. Judgement holds the plain figures, with
-	// everything exactly in place.
-	Robust    model.Level
-	Judgement response.Judgement
-	Card      response.Ranged  // of the main seat; decays and ranges as far as somebody looked for them
-	Decays    []response.Decay // likewise; of left and right alone, energies summed
-	Pair      response.Pair    // transfers over the engine's grid, Pa·s/m³
+	// Robust is what the search minimises, made from Steadiness: the worst channel's spread over
+	// small displacements of each speaker and leans of the listener. Judgement holds the plain
+	// figures, with everything exactly in place.
+	Robust     model.Level
+	Steadiness Steadiness
+	Judgement  response.Judgement
+	Card       response.Ranged  // of the main seat; decays and ranges as far as somebody looked for them
+	Decays     []response.Decay // likewise; of left and right alone, energies summed
+	Pair       response.Pair    // transfers over the engine's grid, Pa·s/m³
 
 	OverDecays response.Pair // likewise, over [response.DecayGrid], if somebody looked for decays
 

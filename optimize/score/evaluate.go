@@ -12,7 +12,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Displacement is by how much a mark is off in the robust spread by default, m.
+// Displacement is by how much a speaker is off its mark in the robust spread by default, m.
 const Displacement = 0.05
 
 // toleranceLimit is the largest tolerance looked for, m.
@@ -49,9 +49,10 @@ func (b *Band) Candidate(ctx context.Context, p *model.Project, l model.Layout, 
 	if _, err := Finite(c.Judgement.Spread(), l); err != nil {
 		return c, err
 	}
-	if c.Robust, err = exact.Robust(ctx, l); err != nil {
+	if c.Steadiness, err = exact.Steadiness(ctx, l); err != nil {
 		return c, err
 	}
+	c.Robust = c.Steadiness.Robust()
 	if err := c.fillSeats(ctx, p, b); err != nil {
 		return c, err
 	}
@@ -65,7 +66,7 @@ func (b *Band) Near(ctx context.Context, l model.Layout, p *model.Project) (*Ban
 	if _, ok := b.Engine.(model.LayoutEngine); !ok {
 		return b, nil
 	}
-	near, err := Near(ctx, b.Engine, l, OtherPlaces(p)...)
+	near, err := Near(ctx, b.Engine, l, OtherPlaces(p, l)...)
 	if err != nil {
 		return nil, err
 	}

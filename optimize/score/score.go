@@ -8,7 +8,6 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
-	"evenbass/optimize/geometry"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -18,7 +17,8 @@ import (
 type Scorer struct {
 	Engine     model.Engine
 	Reader     *response.Reader
-	Shift      float64 // displacement, m
+	Shift      float64 // displacement of a speaker, m
+	Lean       float64 // how far the listener leans, m
 	Size       r3.Vec  // of the room; no mark is displaced through a wall
 	workspaces sync.Pool
 }
@@ -31,9 +31,9 @@ type workspace struct {
 }
 
 // NewScorer returns a scorer by a project's goal, with its speakers' low limit. A displaced
-// mark is off by shift, in m.
+// speaker is off by shift, in m; the listener leans by [LeanDistance].
 func NewScorer(e model.Engine, p *model.Project, shift float64) *Scorer {
-	s := &Scorer{Engine: e, Reader: NewReader(e, p), Shift: shift, Size: p.Room.Size}
+	s := &Scorer{Engine: e, Reader: NewReader(e, p), Shift: shift, Lean: LeanDistance, Size: p.Room.Size}
 	s.workspaces.New = func() any {
 		d := new(workspace)
 		for i := range d.left {
@@ -46,39 +46,45 @@ func NewScorer(e model.Engine, p *model.Project, shift float64) *Scorer {
 
 // Displaced returns a place and the four that are off by the displacement.
 func (s *Scorer) Displaced(v r3.Vec) [5]r3.Vec {
-	d := s.Shift
-	places := [5]r3.Vec{v, {X: v.X - d, Y: v.Y, Z: v.Z}, {X: v.X + d, Y: v.Y, Z: v.Z}, {X: v.X, Y: v.Y - d, Z: v.Z}, {X: v.X, Y: v.Y + d, Z: v.Z}}
-	for i := range places[1:] {
-		places[i+1] = geometry.Inside(places[i+1], s.Size)
-	}
-	return places
+	return Around(v, s.Shift, s.Size)
 }
 
-// Robust returns the robust spread: the mean over the layout as marked, each speaker
-// displaced alone and the ears displaced alone.
+// Robust returns the robust spread of a layout, see [Steadiness].
 func (s *Scorer) Robust(ctx context.Context, l model.Layout) (model.Level, error) {
+	t, err := s.Steadiness(ctx, l)
+	return t.Robust(), err
+}
+
+// Steadiness returns what becomes of a layout's spread where its marks are missed and the listener
+// leans.
+func (s *Scorer) Steadiness(ctx context.Context, l model.Layout) (Steadiness, error) {
 	d := s.workspaces.Get().(*workspace)
 	defer s.workspaces.Put(d)
-	lefts, rights, seats := s.Displaced(l.Left), s.Displaced(l.Right), s.Displaced(l.Seat)
-	var sum model.Level
+	lefts, rights, seats := s.Displaced(l.Left), s.Displaced(l.Right), Around(l.Seat, s.Lean, s.Size)
+	var t Steadiness
 	for i, seat := range seats {
 		field, err := s.Engine.Field(ctx, seat)
 		if err != nil {
-			return 0, err
+			return t, err
 		}
 		field.Transfer(d.left[0], l.Left)
 		field.Transfer(d.right[0], l.Right)
-		sum += s.spread(d, 0, 0)
+		spread := s.spread(d, 0, 0)
+		t.Mean += spread / 13
 		if i > 0 {
+			if t.Lean == Upright || spread > t.Leaning {
+				t.Lean, t.Leaning = Lean(i), spread
+			}
 			continue
 		}
 		for j := 1; j < 5; j++ {
 			field.Transfer(d.left[j], lefts[j])
 			field.Transfer(d.right[j], rights[j])
-			sum += s.spread(d, j, 0) + s.spread(d, 0, j)
+			t.Mean += (s.spread(d, j, 0) + s.spread(d, 0, j)) / 13
 		}
 	}
-	return Finite(sum/13, l)
+	_, err := Finite(t.Robust(), l)
+	return t, err
 }
 
 func (s *Scorer) spread(d *workspace, left, right int) model.Level {

@@ -13,18 +13,19 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The robust spread is the plain mean of thirteen judgements, each made from
-// scratch.
-func TestRobustIsMeanOfThirteen(t *testing.T) {
+// Steadiness is the plain mean of thirteen judgements, each made from scratch, with the worst of
+// the four leans; the robust spread takes three quarters of one and a quarter of the other.
+func TestSteadiness(t *testing.T) {
 	p := testroom.Studio()
 	e := testroom.New(p.Room.Size)
 	reader := response.NewReader(e.Grid(), e.Air(), p.Goal)
 	s := NewScorer(e, p, 0.05)
 	l := model.Layout{Left: r3.Vec{X: 0.5, Y: 0.8, Z: 1}, Right: r3.Vec{X: 0.6, Y: 2.2, Z: 1}, Seat: r3.Vec{X: 2, Y: 1.5, Z: 1.2}}
-	var sum float64
+	var want Steadiness
 	for mark := range 3 {
-		for _, d := range []r3.Vec{{}, {X: 0.05}, {X: -0.05}, {Y: 0.05}, {Y: -0.05}} {
-			if mark > 0 && d == (r3.Vec{}) {
+		off := []float64{0.05, 0.05, 0.10}[mark]
+		for way, d := range []r3.Vec{{}, {X: -off}, {X: off}, {Y: -off}, {Y: off}} {
+			if mark > 0 && way == 0 {
 				continue
 			}
 			m := l
@@ -34,12 +35,20 @@ func TestRobustIsMeanOfThirteen(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			sum += float64(reader.Judge(pair).Spread())
+			spread := reader.Judge(pair).Spread()
+			want.Mean += spread / 13
+			if mark == 2 && spread > want.Leaning {
+				want.Leaning, want.Lean = spread, Lean(way)
+			}
 		}
 	}
-	got, err := s.Robust(t.Context(), l)
-	if err != nil || math.Abs(float64(got)-sum/13) > 1e-9 {
-		t.Errorf("robust %v dB, want %v (%v)", got, sum/13, err)
+	got, err := s.Steadiness(t.Context(), l)
+	if err != nil || got.Lean != want.Lean || math.Abs(float64(got.Mean-want.Mean)) > 1e-9 || math.Abs(float64(got.Leaning-want.Leaning)) > 1e-9 {
+		t.Errorf("got %+v, want %+v (%v)", got, want, err)
+	}
+	robust, err := s.Robust(t.Context(), l)
+	if math.Abs(float64(robust-(0.75*want.Mean+0.25*want.Leaning))) > 1e-9 || err != nil {
+		t.Errorf("robust %v dB of %+v (%v)", robust, want, err)
 	}
 }
 

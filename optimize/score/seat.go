@@ -36,11 +36,13 @@ func OtherSeats(p *model.Project) []model.Seat {
 	return p.Seats[1:]
 }
 
-// SeatPlace returns where a seat beside the main one is judged: where it is or, if it has no
-// place yet, in the middle of its first zone.
-func SeatPlace(p *model.Project, s model.Seat) r3.Vec {
+// SeatPlace returns where seat i, not the main one, is judged in a layout: where it is, with the
+// main seat if they share a piece of furniture or, if it has no place yet, in the middle of its
+// first zone.
+func SeatPlace(p *model.Project, i int, l model.Layout) r3.Vec {
+	s := &p.Seats[i]
 	if s.Placed {
-		return s.At
+		return geometry.Inside(p.SeatAt(i, l), p.Room.Size)
 	}
 	at := r3.Vec{X: p.Room.Size.X / 2, Y: p.Room.Size.Y / 2, Z: s.Height}
 	if len(s.Zones) == 0 {
@@ -74,14 +76,14 @@ func SeatWeights(p *model.Project) []float64 {
 
 // AroundSeat returns a place of the ears and the four places around in which they may be.
 func AroundSeat(at, size r3.Vec) [5]r3.Vec {
-	return (&Scorer{Shift: SeatOffset, Size: size}).Displaced(at)
+	return Around(at, SeatOffset, size)
 }
 
-// OtherPlaces lists where the ears at the seats beside the main one may be.
-func OtherPlaces(p *model.Project) []r3.Vec {
+// OtherPlaces lists where the ears at the seats beside the main one may be in a layout.
+func OtherPlaces(p *model.Project, l model.Layout) []r3.Vec {
 	var list []r3.Vec
-	for _, seat := range OtherSeats(p) {
-		box := AroundSeat(SeatPlace(p, seat), p.Room.Size)
+	for i := range OtherSeats(p) {
+		box := AroundSeat(SeatPlace(p, i+1, l), p.Room.Size)
 		list = append(list, box[:]...)
 	}
 	return list
@@ -89,8 +91,17 @@ func OtherPlaces(p *model.Project) []r3.Vec {
 
 // SeatScorer computes the figures of one seat beside the main one.
 type SeatScorer struct {
-	Places [5]r3.Vec
-	Scorer *Scorer
+	Project *model.Project
+	Number  int // of the seat in the project, from 1
+	Scorer  *Scorer
+
+	// About, if set, returns the scorer for ears at and around a place instead.
+	About func(ctx context.Context, at r3.Vec) (*Scorer, error)
+}
+
+// Places returns where the ears may be in a layout, the mark first.
+func (n *SeatScorer) Places(l model.Layout) [5]r3.Vec {
+	return AroundSeat(SeatPlace(n.Project, n.Number, l), n.Project.Room.Size)
 }
 
 // PlainAt returns the spread of a layout with the ears at a place.
@@ -109,23 +120,30 @@ func (s *Scorer) PlainAt(ctx context.Context, head r3.Vec, l model.Layout) (mode
 
 // Counted returns the spread that counts for the seat.
 func (n *SeatScorer) Counted(ctx context.Context, l model.Layout) (model.Level, error) {
+	places, scorer := n.Places(l), n.Scorer
+	if n.About != nil {
+		var err error
+		if scorer, err = n.About(ctx, places[0]); err != nil {
+			return 0, err
+		}
+	}
 	var sum model.Level
-	for _, head := range n.Places {
-		v, err := n.Scorer.PlainAt(ctx, head, l)
+	for _, head := range places {
+		v, err := scorer.PlainAt(ctx, head, l)
 		if err != nil {
 			return 0, err
 		}
 		sum += v
 	}
-	return sum / model.Level(len(n.Places)), nil
+	return sum / model.Level(len(places)), nil
 }
 
 // SeatScorers returns the scorers of the seats beside the main one, by the given engine.
 func SeatScorers(p *model.Project, e model.Engine) []SeatScorer {
 	s := NewScorer(e, p, SeatOffset)
 	var list []SeatScorer
-	for _, seat := range OtherSeats(p) {
-		list = append(list, SeatScorer{AroundSeat(SeatPlace(p, seat), p.Room.Size), s})
+	for i := range OtherSeats(p) {
+		list = append(list, SeatScorer{Project: p, Number: i + 1, Scorer: s})
 	}
 	return list
 }
@@ -154,7 +172,7 @@ func (c *Candidate) fillSeats(ctx context.Context, p *model.Project, b *Band) er
 	for i, n := range SeatScorers(p, b) {
 		seat := p.Seats[i+1]
 		l := c.Layout
-		l.Seat = n.Places[0]
+		l.Seat = n.Places(l)[0]
 		pair, err := n.Scorer.Pair(ctx, l)
 		if err != nil {
 			return err

@@ -3,6 +3,7 @@ package search
 import (
 	"evenbass/model"
 	"evenbass/optimize/geometry"
+	"evenbass/optimize/score"
 	"evenbass/optimize/table"
 )
 
@@ -13,36 +14,37 @@ func Domain(p *model.Project) (table.Domain, error) {
 	if err != nil {
 		return table.Domain{}, err
 	}
-	return b.Domain(0), nil
+	return b.Domain(0, 0), nil
 }
 
 // SeatPlaces returns how many places of the lattice the ears may have in a search,
-// displacements included.
-func (b *Problem) SeatPlaces(shift float64) int {
+// leans included.
+func (b *Problem) SeatPlaces() int {
 	along := func(s geometry.Span) int {
 		if s.Length() == 0 {
 			return 3
 		}
-		return int(s.Grow(shift).Length()/Pitch) + 1
+		return int(s.Grow(score.LeanDistance).Length()/Pitch) + 1
 	}
 	a := geometry.HullOf(b.Seats)
 	return along(a.X) * along(a.Y)
 }
 
-// Domain returns all places for which a search may need the field.
-func (b *Problem) Domain(shift float64) table.Domain {
+// Domain returns all places for which a search may need the field, with speakers displaced by shift
+// and ears by lean, in m.
+func (b *Problem) Domain(shift, lean float64) table.Domain {
 	size := b.Project.Room.Size
 	room := geometry.Area{X: geometry.Span{Lo: 0, Hi: size.X}, Y: geometry.Span{Lo: 0, Hi: size.Y}}
-	margin := func(a geometry.Area) geometry.Area {
-		return geometry.Area{X: a.X.Grow(shift), Y: a.Y.Grow(shift)}.And(room)
+	margin := func(a geometry.Area, by float64) geometry.Area {
+		return geometry.Area{X: a.X.Grow(by), Y: a.Y.Grow(by)}.And(room)
 	}
 	var left, right []geometry.Area
 	for _, s := range b.PairAreas {
-		left, right = append(left, margin(s.Left)), append(right, margin(s.Right))
+		left, right = append(left, margin(s.Left, shift)), append(right, margin(s.Right, shift))
 	}
-	d := table.Domain{Sources: []geometry.Area{geometry.HullOf(left), geometry.HullOf(right)}, Seats: margin(geometry.HullOf(b.Seats)), Ears: geometry.Round(b.Ears)}
-	if b.seatOnLine() && len(b.Seats) == 1 {
-		d.Line = table.Lines(b.Seats[0].Y.Lo, shift, room.Y)
+	d := table.Domain{Sources: []geometry.Area{geometry.HullOf(left), geometry.HullOf(right)}, Seats: margin(geometry.HullOf(b.Seats), lean), Ears: geometry.Round(b.Ears)}
+	if b.SeatOnLine() && len(b.Seats) == 1 {
+		d.Line = table.Lines(b.Seats[0].Y.Lo, lean, room.Y)
 	}
 	if l, r := d.Sources[0], d.Sources[1]; !l.And(r).Empty() {
 		d.Sources = []geometry.Area{l.Hull(r)}

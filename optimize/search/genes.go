@@ -65,7 +65,7 @@ func (b *Problem) seat(l model.Layout, g *genes) r3.Vec {
 		centre := (l.Left.Y + l.Right.Y) / 2
 		y = y.Near(balanced(l, seat.X, geometry.Span{Lo: centre - half, Hi: centre + half}, b.Project.SeatBalance()))
 	}
-	if b.seatOnLine() {
+	if b.SeatOnLine() {
 		seat.Y = geometry.Round(a.Y.Lo)
 	} else {
 		seat.Y = y.Lattice(g.within(y), b.Middle, b.SeatPitch)

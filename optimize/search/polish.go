@@ -22,7 +22,7 @@ func (b *Problem) moves() []model.Layout {
 	if seat := &b.Project.Seats[0]; len(seat.Zones) > 0 || !seat.Placed {
 		list = append(list, model.Layout{Seat: x})
 	}
-	if !b.seatOnLine() {
+	if !b.SeatOnLine() {
 		list = append(list, model.Layout{Seat: y})
 	}
 	if b.Project.Speakers.Fixed {

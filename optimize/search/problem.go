@@ -143,7 +143,7 @@ func seats(p *model.Project) []geometry.Area {
 // mid-line: half the distance between the speakers is d sin(θ/2), the depth d cos(θ/2).
 // Where nothing would be left it changes nothing, so that the search can say why.
 func (b *Problem) narrow() {
-	if b.Project.Speakers.Free || !b.seatOnLine() || !geometry.Same(geometry.HullOf(b.Seats).Y.Lo, b.Middle) || !geometry.Same(geometry.HullOf(b.Seats).Y.Hi, b.Middle) {
+	if b.Project.Speakers.Free || !b.SeatOnLine() || !geometry.Same(geometry.HullOf(b.Seats).Y.Lo, b.Middle) || !geometry.Same(geometry.HullOf(b.Seats).Y.Hi, b.Middle) {
 		return
 	}
 	half, depth := triangle(b.Project)
@@ -190,8 +190,8 @@ func areasOf(zones []model.Zone, whole geometry.Area) []geometry.Area {
 	return list
 }
 
-// seatOnLine reports whether the zones leave only one y for the ears.
-func (b *Problem) seatOnLine() bool {
+// SeatOnLine reports whether the zones leave only one y for the ears.
+func (b *Problem) SeatOnLine() bool {
 	for _, a := range b.Seats {
 		if a.Y.Length() > 0 {
 			return false

@@ -108,7 +108,7 @@ func TestDomainHoldsEveryLayout(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d := pr.Domain(0.05)
+		d := pr.Domain(0.05, score.LeanDistance)
 		s := score.Scorer{Shift: 0.05, Size: p.Room.Size}
 		known := func(v r3.Vec) bool {
 			for _, a := range d.Sources {
@@ -124,7 +124,7 @@ func TestDomainHoldsEveryLayout(t *testing.T) {
 				return
 			}
 			for i := range 5 {
-				left, right, seat := s.Displaced(l.Left)[i], s.Displaced(l.Right)[i], s.Displaced(l.Seat)[i]
+				left, right, seat := s.Displaced(l.Left)[i], s.Displaced(l.Right)[i], score.Around(l.Seat, score.LeanDistance, p.Room.Size)[i]
 				if !known(left) || !known(right) || !d.Seats.X.Contains(seat.X) || !d.Seats.Y.Contains(seat.Y) {
 					t.Fatalf("%s: %v, %v or %v is outside %+v", name, left, right, seat, d)
 				}

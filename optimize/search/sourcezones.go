@@ -14,7 +14,7 @@ func SourceZones(p *model.Project, displacement float64) ([]model.Block, error) 
 	if err != nil {
 		return nil, err
 	}
-	d := b.Domain(displacement)
+	d := b.Domain(displacement, 0)
 	low, high := d.Heights[0], d.Heights[0]
 	for _, h := range d.Heights {
 		low, high = min(low, h), max(high, h)

@@ -250,8 +250,8 @@ func (t *builder) coldFilm(piece *model.Treatment) bool {
 // crowds reports whether a treatment leaves the pair or any seat no room.
 func (t *builder) crowds(space model.Block) bool {
 	heads := []r3.Vec{t.layout.Seat}
-	for _, seat := range score.OtherSeats(t.project) {
-		heads = append(heads, score.SeatPlace(t.project, seat))
+	for i := range score.OtherSeats(t.project) {
+		heads = append(heads, score.SeatPlace(t.project, i+1, t.layout))
 	}
 	for _, at := range heads {
 		if space.Overlaps(model.Block{Min: r3.Sub(at, ones(seatSpace)), Max: r3.Add(at, ones(seatSpace))}) {

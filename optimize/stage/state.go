@@ -139,7 +139,7 @@ func (e *evaluator) addSeats(ctx context.Context, h *State, p *model.Project, en
 	}}
 	curves := [][]model.Level{h.Judgement.Curves[response.BothTogether]}
 	for i, seat := range others {
-		f := score.SeatFigures{Name: score.SeatName(seat, i+1), At: score.SeatPlace(p, seat), Weight: share[i+1]}
+		f := score.SeatFigures{Name: score.SeatName(seat, i+1), At: score.SeatPlace(p, i+1, h.Layout), Weight: share[i+1]}
 		if f.Weight == 0 && d != fine {
 			continue
 		}

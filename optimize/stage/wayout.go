@@ -42,8 +42,8 @@ func newWays(p *model.Project, l model.Layout) *ways {
 		}
 	}
 	w.seats = []r3.Vec{l.Seat}
-	for _, seat := range score.OtherSeats(p) {
-		w.seats = append(w.seats, score.SeatPlace(p, seat))
+	for i := range score.OtherSeats(p) {
+		w.seats = append(w.seats, score.SeatPlace(p, i+1, l))
 	}
 	w.blocks = append(w.blocks, p.Room.Blocks...)
 	for i := range p.Room.Treatments {

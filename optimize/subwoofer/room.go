@@ -89,9 +89,9 @@ func (r *tables) fillListeners(ctx context.Context, b *score.Band, shift float64
 		if weights[i] == 0 {
 			continue
 		}
-		places := (&score.Scorer{Shift: shift, Size: p.Room.Size}).Displaced(r.layout.Seat)
+		places := score.Around(r.layout.Seat, shift, p.Room.Size)
 		if i > 0 {
-			places = score.AroundSeat(score.SeatPlace(p, seat), p.Room.Size)
+			places = score.AroundSeat(score.SeatPlace(p, i, r.layout), p.Room.Size)
 		}
 		for j, at := range places {
 			r.listeners = append(r.listeners, listener{

@@ -122,9 +122,9 @@ const firstTolerance = 1e-2
 func Finer(b *score.Band, d Domain) iter.Seq[*Engine] {
 	return func(yield func(*Engine) bool) {
 		for tolerance := firstTolerance; tolerance > 1e-7; tolerance /= 10 {
-			// At the top of the band, ears 5 cm off change a wave by about k·5 cm, a fifth
-			// to a quarter, so the lines beside the grid may be five times less accurate.
-			if t := New(b, d, Fineness{Grid: tolerance, Side: 5 * tolerance}); t.bytes() > memory || !yield(t) {
+			// At the top of the band, ears 10 cm off change a wave by about k·10 cm, 0.4 to 0.5,
+			// so the lines beside the grid may be two and a half times less accurate.
+			if t := New(b, d, Fineness{Grid: tolerance, Side: 2.5 * tolerance}); t.bytes() > memory || !yield(t) {
 				return
 			}
 		}
@@ -136,7 +136,7 @@ const WideTolerance = 4.5e-2
 
 // WideFineness is that of a wide search's table. Only two of the thirteen spreads of a
 // robust score have the ears beside their line, so errors there count less.
-func WideFineness(tolerance float64) Fineness { return Fineness{Grid: tolerance, Side: 20 * tolerance} }
+func WideFineness(tolerance float64) Fineness { return Fineness{Grid: tolerance, Side: 10 * tolerance} }
 
 // Wide lays out the table of a wide search, whose engine is some tenths of a decibel
 // off anyway: the finest of a few that fits into memory, or nil.

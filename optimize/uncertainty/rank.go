@@ -87,8 +87,8 @@ func (d Trial) readings(ctx context.Context, p *model.Project, e model.Engine, l
 	s := score.NewScorer(e, p, 0)
 	share := score.SeatWeights(p)
 	list := make([]reading, len(layouts))
-	for i, l := range layouts {
-		l = d.layout(l, size)
+	for i, marked := range layouts {
+		l := d.layout(marked, size)
 		pair, err := s.Pair(ctx, l)
 		if err != nil {
 			return nil, err
@@ -103,11 +103,11 @@ func (d Trial) readings(ctx context.Context, p *model.Project, e model.Engine, l
 			o.levels[c] = rangeLevels(e.Grid(), j.Curves[c], j.Figures[c].Mean)
 		}
 		o.score = share[0] * o.spread
-		for k, seat := range score.OtherSeats(p) {
+		for k := range score.OtherSeats(p) {
 			if share[k+1] == 0 {
 				continue
 			}
-			v, err := s.PlainAt(ctx, geometry.Inside(score.SeatPlace(p, seat), size), l)
+			v, err := s.PlainAt(ctx, geometry.Inside(score.SeatPlace(p, k+1, marked), size), l)
 			if err != nil {
 				return nil, err
 			}

@@ -131,22 +131,26 @@ func edgeTrials() []Trial {
 // prepare sets up the engines near the layouts, the other seats and the paths.
 func (s *Sensitivity) prepare(ctx context.Context, e model.Engine) error {
 	share := score.SeatWeights(s.project)
-	for k, seat := range score.OtherSeats(s.project) {
-		if share[k+1] == 0 {
-			continue
-		}
-		s.others = append(s.others, otherSeat{at: geometry.Inside(score.SeatPlace(s.project, seat), s.project.Room.Size)})
-	}
 	for _, l := range s.layouts {
 		near, err := score.Near(ctx, e, l)
 		if err != nil {
 			return err
 		}
 		s.near = append(s.near, near)
+		seats := []r3.Vec{l.Seat}
+		for k := range score.OtherSeats(s.project) {
+			if share[k+1] == 0 {
+				continue
+			}
+			at := geometry.Inside(score.SeatPlace(s.project, k+1, l), s.project.Room.Size)
+			seats = append(seats, at)
+			if !slices.ContainsFunc(s.others, func(o otherSeat) bool { return o.at == at }) {
+				s.others = append(s.others, otherSeat{at: at})
+			}
+		}
 		for _, source := range []r3.Vec{l.Left, l.Right} {
-			s.changes[path{l.Seat, source}] = new(change)
-			for _, o := range s.others {
-				s.changes[path{o.at, source}] = new(change)
+			for _, seat := range seats {
+				s.changes[path{seat, source}] = new(change)
 			}
 		}
 	}

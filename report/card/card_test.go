@@ -44,15 +44,23 @@ func TestHeadline(t *testing.T) {
 	}
 	sure := state("1", 8, -12, 0.4)
 	sure.Trials, sure.Better = 100, 98
-	now.Seats, sure.Seats = seats(17), seats(21)
-	want := "Moving the chair evens out the bass from ±14.0 to ±8.0 dB, better in 98 of 100 trials; but the spread at sofa grows by 4.0 dB."
-	if got := Headline("moving the chair", &now, &sure); got != want {
-		t.Errorf("%q\nwant %q", got, want)
+	for _, c := range []struct {
+		sofa model.Level
+		want string
+	}{
+		{21, "Moving the chair evens out the bass from ±14.0 to ±8.0 dB at chair and from ±14.6 to ±10.6 dB over all seats as weighted, better in 98 of 100 trials; but the spread at sofa grows by 4.0 dB."},
+		{50, "Moving the chair helps only at chair, from ±14.0 to ±8.0 dB; the seats together get worse, from ±14.6 to ±16.4 dB over all seats as weighted; but the spread at sofa grows by 33.0 dB."},
+	} {
+		now.Seats, sure.Seats = seats(14, 17), seats(8, c.sofa)
+		if got := Headline("moving the chair", &now, &sure); got != c.want {
+			t.Errorf("%q\nwant %q", got, c.want)
+		}
 	}
 }
 
-func seats(sofa model.Level) []score.SeatFigures {
-	return []score.SeatFigures{{Name: "chair", Weight: 0.8}, {Name: "sofa", Weight: 0.2, Counted: sofa}}
+// seats are a chair and a sofa with the spreads that count there.
+func seats(chair, sofa model.Level) []score.SeatFigures {
+	return []score.SeatFigures{{Name: "chair", Weight: 0.8, Counted: chair}, {Name: "sofa", Weight: 0.2, Counted: sofa}}
 }
 
 // Every known figure is a row with a mark behind each state but the one compared with; what is

@@ -1,12 +1,14 @@
 package card
 
 import (
+	"fmt"
 	"math"
 
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/score"
 	"evenbass/optimize/uncertainty"
+	"evenbass/report/unit"
 )
 
 // State is what is compared: a room with places for speakers and seats.
@@ -46,6 +48,38 @@ func (s *State) others() (model.Level, bool) {
 		}
 	}
 	return model.Level(sum / share), share > 0
+}
+
+// weighted returns the spread that counts at all seats by their weights, and whether there is more
+// than one that counts.
+func (s *State) weighted() (model.Level, bool) {
+	var sum model.Level
+	for _, f := range s.Seats {
+		sum += model.Level(f.Weight) * f.Counted
+	}
+	_, several := s.others()
+	return sum, several
+}
+
+// OverSeats returns the mark of the spread at all seats by their weights; no difference where only
+// one seat counts.
+func OverSeats(before, after *State) response.Mark {
+	was, several := before.weighted()
+	is, still := after.weighted()
+	if !several || !still {
+		return response.NoDifference
+	}
+	return markOf(float64(is-was), after.Card.Resolution(&before.Card)[response.SpreadFigure])
+}
+
+// overSeats says what becomes of the spread at all seats by their weights; "" where only one counts.
+func overSeats(before, after *State) string {
+	was, several := before.weighted()
+	is, still := after.weighted()
+	if !several || !still {
+		return ""
+	}
+	return fmt.Sprintf("from %s to %s over all seats as weighted", unit.DecibelsOnly(was), unit.Spread(is))
 }
 
 // tapeError is the least change of a tolerance that counts, m: what a tape measure is off.

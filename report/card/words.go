@@ -25,6 +25,13 @@ func Headline(what string, before, after *State) string {
 			verb = "narrows the extremes"
 		}
 		words = fmt.Sprintf("%s %s %s%s", text.Sentence(what), verb, spread, confidence(before, after))
+		if all := overSeats(before, after); all != "" {
+			main := text.Printable(before.Seats[0].Name)
+			words = fmt.Sprintf("%s %s %s at %s and %s%s", text.Sentence(what), verb, spread, main, all, confidence(before, after))
+			if OverSeats(before, after) == response.Worse {
+				words = fmt.Sprintf("%s helps only at %s, %s; the seats together get worse, %s", text.Sentence(what), main, spread, all)
+			}
+		}
 	case response.Worse:
 		words = fmt.Sprintf("%s makes the bass less even, %s%s", text.Sentence(what), spread, but(Better(before, after)))
 		worse = worse[1:] // the spread is said
@@ -86,8 +93,12 @@ func confidenceOfWalls(before, after *State) string {
 }
 
 // Worthwhile reports whether a state is better than the one before by more than the prediction can
-// tell: in the spread or, with the spread the same, in more figures than it is worse in.
+// tell: in the spread or, with the spread the same, in more figures than it is worse in. What makes
+// all seats together worse, by their weights, is not.
 func Worthwhile(before, after *State) bool {
+	if OverSeats(before, after) == response.Worse {
+		return false
+	}
 	switch after.Card.Compare(&before.Card)[response.SpreadFigure].Mark {
 	case response.Better:
 		return true

@@ -262,6 +262,7 @@ func sameBreaches(t *testing.T, got []breach, want []model.Breach) {
 func testRules(t *testing.T, b *reporttest.Tab) {
 	for _, name := range []string{"l-room", "sloped-attic", "spare-room", "attic-free"} {
 		p := testroom.Read(t, name)
+		furnish(p)
 		rng := rand.New(rand.NewPCG(5, 6))
 		place := func(z float64) r3.Vec {
 			return r3.Vec{X: (1.2*rng.Float64() - 0.1) * p.Room.Size.X, Y: (1.2*rng.Float64() - 0.1) * p.Room.Size.Y, Z: z}
@@ -289,6 +290,23 @@ func testRules(t *testing.T, b *reporttest.Tab) {
 			sameBreaches(t, found[i], p.Breaches(l))
 		}
 	}
+}
+
+// furnish puts a desk that goes with the speakers, a table that goes with the seat, a shelf that may
+// move by itself, a bench that carries speakers and a mate on the main seat's sofa into a room.
+func furnish(p *model.Project) {
+	box := func(name string, x, y, z float64, r model.Reach) model.Block {
+		return model.Block{Name: name, Min: r3.Vec{X: x, Y: y}, Max: r3.Vec{X: x + 0.8, Y: y + 1.2, Z: z}, Reach: r}
+	}
+	p.KeepClear = append(p.KeepClear,
+		box("a desk", 0.2, 0.8, 0.7, model.Reach{With: model.WithSpeakers}), box("a table", 1.5, 1, 1.4, model.Reach{With: model.WithSeat}),
+		box("a shelf", 1.2, 0.5, 1.5, model.Reach{Along: 0.4}), box("a bench", 2, 0.5, 0.4, model.Reach{Carries: true}))
+	main := &p.Seats[0]
+	if !main.Placed {
+		main.Placed, main.At = true, r3.Vec{X: 1.9, Y: 1.6, Z: 1.2}
+	}
+	main.On = "sofa"
+	p.Seats = append(p.Seats, model.Seat{Name: "mate", On: "sofa", Placed: true, At: r3.Add(main.At, r3.Vec{X: 0.1, Y: 0.7}), Height: 1.2})
 }
 
 // state is where the seat and the left woofer are on the page, cm, and what it says.

@@ -29,6 +29,13 @@ type rules struct {
 	Apart     []*float64           `json:"apart"`
 	Angle     []*float64           `json:"angle"`
 	Balance   *float64             `json:"balance"`
+	Now       presentPlaces        `json:"now"`
+}
+
+// presentPlaces are on plan; what is tied keeps its way to them.
+type presentPlaces struct {
+	Pair [2]float64 `json:"pair"` // midway between the speakers
+	Seat [2]float64 `json:"seat"`
 }
 
 type zone struct {
@@ -38,15 +45,19 @@ type zone struct {
 
 type obstacle struct {
 	Words [2]string  `json:"words"` // of the left and of the right speaker
+	Stand [2]string  `json:"stand"` // empty where the speakers may stand on it
 	Seat  string     `json:"seat"`
 	Min   [3]float64 `json:"min"`
 	Max   [3]float64 `json:"max"`
+	With  string     `json:"with"`  // speakers, seat or nothing
+	Along float64    `json:"along"` // how far it may be moved along the room
 }
 
 // ears are those of a seat beside the main one.
 type ears struct {
 	Words [2]string  `json:"words"`
 	At    [3]float64 `json:"at"`
+	Mate  string     `json:"mate"` // not empty for a seat that goes with the main one
 }
 
 // ruleNames are what limits.js calls the rules. Those of an obstacle and of other seats' ears
@@ -90,10 +101,14 @@ func newRules(p *model.Project) rules {
 		r.Slopes = append(r.Slopes, [3]float64{height, rise.X, rise.Y})
 	}
 	for b := range p.Obstacles() {
-		r.Obstacles = append(r.Obstacles, obstacle{
+		o := obstacle{
 			Words: sides(model.Rule{Kind: model.SpeakerObstacle, Name: b.Name}), Seat: text.RuleText(model.Rule{Kind: model.SeatObstacle, Name: b.Name}),
-			Min: vector(b.Min), Max: vector(b.Max),
-		})
+			Min: vector(b.Min), Max: vector(b.Max), With: b.With.String(), Along: b.Along,
+		}
+		if !p.Carried(b) {
+			o.Stand = sides(model.Rule{Kind: model.SpeakerStand, Name: b.Name})
+		}
+		r.Obstacles = append(r.Obstacles, o)
 	}
 	for i, seat := range p.Seats[1:] {
 		if seat.Placed {
@@ -101,8 +116,20 @@ func newRules(p *model.Project) rules {
 			if seat.Name == "" {
 				rule.Seat = i + 2
 			}
-			r.Ears = append(r.Ears, ears{sides(rule), vector(seat.At)})
+			e := ears{Words: sides(rule), At: vector(seat.At)}
+			if p.TiedSeat(i + 1) {
+				mate := rule
+				mate.Kind = model.SeatMate
+				e.Mate = text.RuleText(mate)
+			}
+			r.Ears = append(r.Ears, e)
 		}
+	}
+	if s.Placed {
+		r.Now.Pair = [2]float64{(s.Left.X + s.Right.X) / 2, (s.Left.Y + s.Right.Y) / 2}
+	}
+	if at := p.Seats[0].At; p.Seats[0].Placed {
+		r.Now.Seat = [2]float64{at.X, at.Y}
 	}
 	if balance := p.SeatBalance(); !math.IsInf(balance, 1) {
 		r.Balance = &balance

@@ -61,7 +61,7 @@ func facingTable(r *optimize.Result, s unit.Style) text.Table {
 	}
 	add := func(wall model.Face, c *score.Candidate) {
 		t.Rows = append(t.Rows, []string{
-			wall.Wall(), unit.Spread(c.Judgement.Spread()), unit.Spread(c.Robust), woofersFromFront(c.Layout, s),
+			wall.Wall(), unit.Spread(c.Judgement.Spread()), unit.Spread(c.Steadiness.Mean), woofersFromFront(c.Layout, s),
 			s.Cell(model.Plan(c.Layout.Left, c.Layout.Right)), s.Cell(c.Layout.Seat.X),
 		})
 	}

@@ -111,6 +111,8 @@ type layoutDoc struct {
 	Seat       data.Point    `json:"seat"`
 	Axis       data.Fixed    `json:"axis_height_m"`
 	Robust     data.Fixed    `json:"robust_spread_db"`
+	OffMarks   data.Fixed    `json:"spread_off_marks_db"` // mean
+	Leaning    *leanDoc      `json:"leaning,omitempty"`
 	Spread     data.Fixed    `json:"spread_db"`
 	Walls      *data.Walls   `json:"spread_with_walls_db,omitempty"`
 	Worst      string        `json:"worst_channel"`
@@ -120,6 +122,13 @@ type layoutDoc struct {
 	Seats      *seatsDoc     `json:"seats,omitempty"`
 	Card       card.Doc      `json:"card"`
 	Channels   data.Channels `json:"channels"`
+}
+
+// leanDoc is what the worst lean of the listener does.
+type leanDoc struct {
+	By     data.Fixed `json:"by_m"`
+	Where  string     `json:"where"`
+	Spread data.Fixed `json:"spread_db"`
 }
 
 type toleranceDoc struct {
@@ -180,6 +189,10 @@ func newLayoutDoc(rank int, c *score.Candidate) layoutDoc {
 		Worst: c.Judgement.Worst.String(), Difference: data.Decibel(c.Judgement.Difference),
 		Tolerance: toleranceDoc{data.Metres(c.Tolerance.Left), data.Metres(c.Tolerance.Right), data.Metres(c.Tolerance.Seat), data.Metres(c.Tolerance.Limit)},
 		Breaches:  []breachDoc{}, Seats: newSeatsDoc(c),
+		OffMarks: data.Decibel(c.Steadiness.Mean),
+	}
+	if t := c.Steadiness; t.Lean != score.Upright {
+		d.Leaning = &leanDoc{data.Metres(score.LeanDistance), t.Lean.String(), data.Decibel(t.Leaning)}
 	}
 	if c.Walls.Given() {
 		d.Walls = &data.Walls{Hard: data.Decibel(c.Walls.Hard), Soft: data.Decibel(c.Walls.Soft)}

@@ -1,6 +1,7 @@
 package place
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -15,7 +16,7 @@ import (
 
 // moveLines says for each mark how to get there from where it is now; none if
 // nothing stands now.
-func moveLines(c, now *score.Candidate, s unit.Style) []string {
+func moveLines(p *model.Project, c, now *score.Candidate, s unit.Style) []string {
 	if now == nil {
 		return nil
 	}
@@ -23,7 +24,7 @@ func moveLines(c, now *score.Candidate, s unit.Style) []string {
 	for _, m := range svg.Marks(c.Layout) {
 		lines = append(lines, m.Name+": "+text.Moves(m.Of(now.Layout), m.At, s))
 	}
-	return lines
+	return append(lines, alongLines(p, c.Layout, s)...)
 }
 
 // diagonalsTable lists the distances on the floor that show whether the marks
@@ -64,7 +65,7 @@ func layoutsTable(in *Report) text.Table {
 	}
 	addPlaces(add, all, s)
 	t.Rows = append(t.Rows, cards.Rows...)
-	addFigures(add, all)
+	addFigures(add, all, s)
 	add("left woofer may be off by", func(c *score.Candidate) string { return within(c.Tolerance.Left, c.Tolerance.Limit, s) })
 	add("right woofer may be off by", func(c *score.Candidate) string { return within(c.Tolerance.Right, c.Tolerance.Limit, s) })
 	add("seat may be off by", func(c *score.Candidate) string { return within(c.Tolerance.Seat, c.Tolerance.Limit, s) })
@@ -92,9 +93,14 @@ func addPlaces(add func(string, func(*score.Candidate) string), all []*score.Can
 }
 
 // addFigures adds the rows of figures beside the card.
-func addFigures(add func(string, func(*score.Candidate) string), all []*score.Candidate) {
+func addFigures(add func(string, func(*score.Candidate) string), all []*score.Candidate, s unit.Style) {
 	worst := func(c *score.Candidate) response.Figures { return c.Judgement.Figures[c.Judgement.Worst] }
-	add("spread, marks slightly off", func(c *score.Candidate) string { return unit.Spread(c.Robust) })
+	add("spread, marks slightly off", func(c *score.Candidate) string { return unit.Spread(c.Steadiness.Mean) })
+	if all[0].Steadiness.Lean != score.Upright {
+		add(fmt.Sprintf("spread, leaning %s the worst way", s.Tape(score.LeanDistance)), func(c *score.Candidate) string {
+			return unit.Spread(c.Steadiness.Leaning) + "\n" + c.Steadiness.Lean.String()
+		})
+	}
 	if len(all[0].Seats) > 0 {
 		add("weighted over all seats", func(c *score.Candidate) string { return unit.Spread(c.Score) })
 	}

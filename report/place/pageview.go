@@ -79,7 +79,7 @@ func newPageView(in *Report) (*pageView, error) {
 		Verdict: newVerdict(in), lead: newLead(in), PlanAgain: newPlan(in, svg.Narrow), DrawingNote: drawingNote(in),
 		Side:  svg.NewPair(func(f svg.Form) *svg.Drawing { return newSide(in, f) }),
 		Marks: room.MarksTable(in.best(), p, s), Diagonals: diagonalsTable(in.best().Layout, s), Pieces: piecesTable(&p.Room, s),
-		Moves: moveLines(in.best(), r.Now, s), Careful: text.MovingCautions(s), Recipes: recipes(r.Goal, s), Present: present.NewView(in.present()),
+		Moves: moveLines(in.Project, in.best(), r.Now, s), Careful: text.MovingCautions(s), Recipes: recipes(r.Goal, s), Present: present.NewView(in.present()),
 		CurvesText: curvesText(in), Responses: newChannels(in), Clipped: clipped(in),
 		Multiples: newMultiples(in), MultiplesNote: multiplesNote(in),
 		ModeText: room.ModeText, Modes: room.ModesTable(in.Modes), Layouts: layoutsTable(in), LayoutsNote: layoutsNote(in),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"evenbass/model"
+	"evenbass/optimize/score"
 	"evenbass/report/html"
 	"evenbass/report/unit"
 )
@@ -14,7 +15,7 @@ func recipes(goal model.Goal, s unit.Style) []html.Term {
 		{Name: "Level", Text: "Sound at the ears relative to the same speaker at " + s.Join("1 m", "3.3 ft") + " outdoors, so a speaker that is flat outdoors shows the room alone. Curves are drawn relative to their own mean."},
 		{Name: "Smoothing", Text: fmt.Sprintf("Each point is the power mean over 1/%d octave around it (window edges by IEC 61260-1). Less smoothing gives larger figures, more gives smaller ones.", goal.Smoothing)},
 		{Name: "Spread", Text: fmt.Sprintf("Half the distance between the highest and the lowest level from %g to %g Hz, written ±. It is the worst of left alone, right alone and both together.", goal.From, goal.To)},
-		{Name: "Marks slightly off", Text: "The mean spread over small displacements of each speaker and of the ears."},
+		{Name: "Marks slightly off", Text: "The mean spread over small displacements of each speaker, and with the listener leaning " + s.Tape(score.LeanDistance) + " forwards, backwards and to either side. Layouts are ranked by it, the worst lean counting for a quarter."},
 		{Name: "Hard to soft walls", Text: "The spread with every wall at the least and at the most that its construction may absorb."},
 		{Name: "Trial", Text: "One random guess at walls, temperature, tape errors and woofer height. Ranges leave out the lowest and the highest tenth of the trials."},
 		{Name: "Standard deviation", Text: "The usual one, of the smoothed level over the logarithm of frequency."},

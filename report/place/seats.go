@@ -39,7 +39,7 @@ func seatsText(r *optimize.Result, s unit.Style) string {
 	for _, f := range r.Candidates[0].Seats {
 		parts = append(parts, fmt.Sprintf("%s %s %%", text.Printable(f.Name), unit.Decimal(100*f.Weight, 0)))
 	}
-	return fmt.Sprintf("Layouts are ranked by the spread at all seats, weighted: %s. The main seat counts with marks slightly off. "+
+	return fmt.Sprintf("Layouts are ranked by the spread at all seats, weighted: %s. The main seat counts with marks slightly off and with its worst lean. "+
 		"At any other seat the spread is the mean with the ears in place and %s off to each side. \"Seats differ by\" is the standard "+
 		"deviation of their levels from both speakers together, averaged over the band (%v).",
 		strings.Join(parts, ", "), s.Tape(score.SeatOffset), r.Goal)

@@ -22,7 +22,7 @@ func newSide(in *Report, form svg.Form) *svg.Drawing {
 	}
 	keepMarks(d, in.best(), v)
 	d.Rect("floor", v.Box(model.Block{Max: size}))
-	d.Things(in.Project, v)
+	d.Things(in.Project.StandingIn(in.best().Layout), v)
 	d.Treatments(in.Project, v)
 	sideOpenings(d, in.Project, v)
 	d.SideWalls(&in.Project.Room, in.best().Layout.Seat, v)

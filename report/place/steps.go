@@ -21,7 +21,7 @@ func stepLines(in *Report) []string {
 		return nil
 	}
 	for _, step := range r.Steps {
-		line := fmt.Sprintf("%s: %s to %s", text.StepText(step.From, step.To, s), unit.DecibelsOnly(step.Before), unit.Spread(step.After))
+		line := fmt.Sprintf("%s: %s to %s", text.StepOf(text.FurnitureName(in.Project), step.From, step.To, s), unit.DecibelsOnly(step.Before), unit.Spread(step.After))
 		if step.Breaks {
 			line += " (a rule of the room file is still broken)"
 		}
@@ -43,7 +43,7 @@ func FirstMove(in *Report) string {
 		return ""
 	}
 	step := in.Result.Steps[0]
-	return fmt.Sprintf("%s: %s", text.StepText(step.From, step.To, in.Style), unit.Spread(step.After))
+	return fmt.Sprintf("%s: %s", text.StepOf(text.FurnitureName(in.Project), step.From, step.To, in.Style), unit.Spread(step.After))
 }
 
 // stays reports whether the verdict is to leave things where they are.

@@ -53,7 +53,7 @@ func Text(in Report) string {
 // writeAll writes all that comes after the marks.
 func writeAll(b *strings.Builder, in *Report, v *verdict) {
 	r, s := in.Result, in.Style
-	text.WriteList(b, "From where things are now", moveLines(&r.Candidates[0], r.Now, s))
+	text.WriteList(b, "From where things are now", moveLines(in.Project, &r.Candidates[0], r.Now, s))
 	writeSteps(b, stepLines(in))
 	present.WriteText(b, in.present())
 	layouts := layoutsTable(in)

@@ -105,7 +105,7 @@ func TestHeadline(t *testing.T) {
 	here := model.Layout{Left: r3.Vec{X: 1, Y: 1}, Right: r3.Vec{X: 1, Y: 2}, Seat: r3.Vec{X: 2, Y: 1.5}}
 	chair, speakers := here, here
 	chair.Seat.X, speakers.Left.Y = 2.1, 0.9
-	if a, b := whatMoves(here, chair), whatMoves(here, speakers); a != "the chair" || b != "the speakers" || whatMoves(chair, speakers) != "speakers and chair" {
+	if a, b := whatMoves("chair", here, chair), whatMoves("chair", here, speakers); a != "the chair" || b != "the speakers" || whatMoves("chair", chair, speakers) != "speakers and chair" {
 		t.Errorf("what moves is %q and %q", a, b)
 	}
 	alone := set(9, 5, nil)

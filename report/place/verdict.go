@@ -35,9 +35,10 @@ func newVerdict(in *Report) verdict {
 		Headline: Headline(in),
 		Meaning: fmt.Sprintf("A spread of %s means that notes of equal strength in a recording reach the chair with about %s dB "+
 			"between the strongest and the weakest (%v; the worst of left, right and both together). "+
-			"With every mark slightly off, expect %s on average.",
-			unit.Spread(best.Judgement.Spread()), unit.Decimal(2*float64(best.Judgement.Spread()), 0), r.Goal, unit.Spread(best.Robust)),
-		Action: "Place them as drawn: " + placesText(best, s) + ".",
+			"With every mark slightly off, expect %s on average%s.",
+			unit.Spread(best.Judgement.Spread()), unit.Decimal(2*float64(best.Judgement.Spread()), 0), r.Goal,
+			unit.Spread(best.Steadiness.Mean), leanText(best, s)),
+		Action: "Place them as drawn: " + placesText(best, s) + "." + alongText(in.Project, best.Layout, s),
 		Trust:  text.Trust(r.Engine, r.Why),
 	}
 	if card.WallsMatter(best) {
@@ -74,6 +75,15 @@ func firmText(r *optimize.Result) string {
 	return "; whether it beats the present places depends on the walls"
 }
 
+// leanText says what the worst lean does, as the end of a sentence; "" if nobody looked.
+func leanText(c *score.Candidate, s unit.Style) string {
+	t := c.Steadiness
+	if t.Lean == score.Upright {
+		return ""
+	}
+	return fmt.Sprintf(", and %s if you lean %s %s, which is the worst way to lean", unit.Spread(t.Leaning), s.Tape(score.LeanDistance), t.Lean)
+}
+
 // worthMoving reports whether the first layout is worth moving to from the present one.
 func worthMoving(in *Report) bool {
 	now, best := in.now(), in.layout(0)
@@ -90,7 +100,7 @@ func Headline(in *Report) string {
 		return fmt.Sprintf("The best places found give a spread of %s.", best)
 	case worthMoving(in):
 		now, first := in.now(), in.layout(0)
-		return card.Headline("moving "+whatMoves(r.Now.Layout, r.Candidates[0].Layout), &now, &first)
+		return card.Headline("moving "+whatMoves(chairName(in.Project), r.Now.Layout, r.Candidates[0].Layout), &now, &first)
 	case len(r.Now.Breaches) > 0:
 		return fmt.Sprintf("The spread is %s now, but the present places break your own rules; the best found within them is %s.",
 			unit.Spread(r.Now.Judgement.Spread()), best)
@@ -99,17 +109,25 @@ func Headline(in *Report) string {
 		unit.Spread(r.Now.Judgement.Spread()), best)
 }
 
-// whatMoves names what the second layout moves.
-func whatMoves(from, to model.Layout) string {
+// chairName is what a sentence calls the main seat.
+func chairName(p *model.Project) string {
+	if name := text.FurnitureName(p); name != "seat" {
+		return name
+	}
+	return "chair"
+}
+
+// whatMoves names what the second layout moves; seat is what the main seat is called.
+func whatMoves(seat string, from, to model.Layout) string {
 	const same = 0.005 // m, below what a tape shows
 	speakers := r3.Norm(r3.Sub(from.Left, to.Left)) >= same || r3.Norm(r3.Sub(from.Right, to.Right)) >= same
 	switch chair := r3.Norm(r3.Sub(from.Seat, to.Seat)) >= same; {
 	case speakers && !chair:
 		return "the speakers"
 	case chair && !speakers:
-		return "the chair"
+		return "the " + seat
 	}
-	return "speakers and chair"
+	return "speakers and " + seat
 }
 
 // placesText names the places of a layout in one clause.

@@ -55,10 +55,11 @@ func Candidate(grid model.Grid, p *model.Project, l model.Layout, tolerance floa
 	pair := Pair(grid, p.Room.Size, l)
 	j := reader.Judge(pair)
 	return score.Candidate{
-		Layout: l, Pair: pair, Judgement: j, Card: Card(reader.Card(pair, Decays())), Robust: j.Spread() + 0.6,
-		Walls:     score.Bounds{Hard: j.Spread() + 1.1, Soft: j.Spread() - 0.7},
-		Breaches:  p.Breaches(l),
-		Tolerance: score.Tolerance{Left: tolerance, Right: tolerance, Seat: tolerance + 0.03, Limit: 0.30},
+		Layout: l, Pair: pair, Judgement: j, Card: Card(reader.Card(pair, Decays())), Robust: j.Spread() + 0.9,
+		Steadiness: score.Steadiness{Mean: j.Spread() + 0.6, Leaning: j.Spread() + 1.8, Lean: score.Backwards},
+		Walls:      score.Bounds{Hard: j.Spread() + 1.1, Soft: j.Spread() - 0.7},
+		Breaches:   p.Breaches(l),
+		Tolerance:  score.Tolerance{Left: tolerance, Right: tolerance, Seat: tolerance + 0.03, Limit: 0.30},
 	}
 }
 

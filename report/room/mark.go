@@ -19,5 +19,11 @@ func MarksTable(c *score.Candidate, p *model.Project, s unit.Style) text.Table {
 			m.Name, s.Cell(m.At.X), s.Cell(m.At.Y), s.RestCell(p.Room.Size.Y, m.At.Y), s.Cell(m.At.Z),
 		})
 	}
+	for i := range p.Seats {
+		if p.TiedSeat(i) {
+			at := p.SeatAt(i, c.Layout)
+			t.Rows = append(t.Rows, []string{text.SeatTitle(p, i), s.Cell(at.X), s.Cell(at.Y), s.RestCell(p.Room.Size.Y, at.Y), s.Cell(at.Z)})
+		}
+	}
 	return t
 }

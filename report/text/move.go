@@ -13,28 +13,31 @@ import (
 
 // StepText says what to move from one layout to another and how far: "seat 14 cm towards the back wall, and
 // both speakers 5 cm up".
-func StepText(from, to model.Layout, s unit.Style) string {
+func StepText(from, to model.Layout, s unit.Style) string { return StepOf("seat", from, to, s) }
+
+// StepOf is StepText with a name for what holds the main seat.
+func StepOf(seat string, from, to model.Layout, s unit.Style) string {
 	var words []string
-	if apartBy(from.Seat, to.Seat) {
-		words = append(words, "seat "+Moves(from.Seat, to.Seat, s))
+	if Apart(from.Seat, to.Seat) {
+		words = append(words, seat+" "+Moves(from.Seat, to.Seat, s))
 	}
-	if apartBy(from.Left, to.Left) || apartBy(from.Right, to.Right) {
+	if Apart(from.Left, to.Left) || Apart(from.Right, to.Right) {
 		words = append(words, speakersText(from, to, s))
 	}
 	return strings.Join(words, ", and ")
 }
 
-// apartBy reports whether two places differ by as much as a tape shows.
-func apartBy(a, b r3.Vec) bool { return r3.Norm(r3.Sub(a, b)) >= 0.005 }
+// Apart reports whether two places differ by as much as a tape shows.
+func Apart(a, b r3.Vec) bool { return r3.Norm(r3.Sub(a, b)) >= 0.005 }
 
 // speakersText says how the speakers move.
 func speakersText(from, to model.Layout, s unit.Style) string {
 	left, right := r3.Sub(to.Left, from.Left), r3.Sub(to.Right, from.Right)
 	across := r3.Vec{Y: left.Y}
 	switch {
-	case !apartBy(left, right):
+	case !Apart(left, right):
 		return "both speakers " + Moves(from.Left, to.Left, s)
-	case apartBy(r3.Sub(left, across), r3.Sub(right, r3.Scale(-1, across))):
+	case Apart(r3.Sub(left, across), r3.Sub(right, r3.Scale(-1, across))):
 		return fmt.Sprintf("left speaker %s, right speaker %s", Moves(from.Left, to.Left, s), Moves(from.Right, to.Right, s))
 	}
 	way := "closer together"

@@ -32,6 +32,8 @@ func RuleText(r model.Rule) string {
 		return speaker + " is outside the zones where speakers may stand"
 	case model.SpeakerObstacle:
 		return speaker + "'s box is inside " + model.Quote(r.Name)
+	case model.SpeakerStand:
+		return speaker + "'s stand would go through " + model.Quote(r.Name)
 	case model.SpeakerEars:
 		return fmt.Sprintf("the %v woofer is too close to the ears at %s", r.Side, cmp.Or(Printable(r.Name), fmt.Sprintf("seat %d", r.Seat)))
 	}
@@ -43,6 +45,8 @@ func seatRuleText(r model.Rule) string {
 	switch r.Kind {
 	case model.SeatRoom:
 		return "the seat is outside the room"
+	case model.SeatMate:
+		return fmt.Sprintf("%s, which moves with the seat, is outside the room or too near the back wall", cmp.Or(Printable(r.Name), fmt.Sprintf("seat %d", r.Seat)))
 	case model.SeatBackWall:
 		return "the seat is too near the back wall"
 	case model.SeatPlan:

@@ -90,8 +90,46 @@ window.live = window.live || {};
     return { min: [at.x - b[0], at.y - b[1] / 2, mid - b[2] / 2], max: [at.x, at.y + b[1] / 2, mid + b[2] / 2] };
   }
 
+  function stand(c) { return { min: [c.min[0], c.min[1], Math.min(0, c.min[2])], max: [c.max[0], c.max[1], c.min[2]] }; }
+
+  function shifted(o, x, y) { return { min: [o.min[0] + x, o.min[1] + y, o.min[2]], max: [o.max[0] + x, o.max[1] + y, o.max[2]] }; }
+
+  // ways returns how far on plan the middle of the pair and the seat are from where they are now.
+  function ways(rules, l) {
+    var now = rules.now;
+    return {
+      speakers: [(l.left.x + l.right.x) / 2 - now.pair[0], (l.left.y + l.right.y) / 2 - now.pair[1]],
+      seat: [l.seat.x - now.seat[0], l.seat.y - now.seat[1]]
+    };
+  }
+
+  // outOfTheWay returns an obstacle moved along the room as far as it may and must.
+  function outOfTheWay(rules, o, l) {
+    var point = [l.seat.x, l.seat.y, l.seat.z], boxes = [cabinet(rules, l.left), cabinet(rules, l.right)];
+    var bodies = boxes.concat([{ min: point, max: point }], o.stand[0] ? boxes.map(stand) : []), best = o, least = Infinity;
+    function attempt(d) {
+      if (Math.abs(d) > o.along + 1e-6 || o.min[0] + d < Math.min(0, o.min[0]) - 1e-6 || o.max[0] + d > Math.max(rules.size[0], o.max[0]) + 1e-6) { return; }
+      var moved = shifted(o, d, 0), within = bodies.reduce(function (sum, b) { return sum + depth(b, moved); }, 1e-3 * Math.abs(d));
+      if (within < least) { least = within; best = moved; }
+    }
+    attempt(0);
+    bodies.forEach(function (b) { attempt(b.min[0] - o.max[0]); attempt(b.max[0] - o.min[0]); });
+    attempt(-o.along);
+    attempt(o.along);
+    return best;
+  }
+
+  // standing returns an obstacle as it stands in a layout.
+  function standing(rules, o, l) {
+    var way = ways(rules, l)[o.with];
+    if (way) { return shifted(o, way[0], way[1]); }
+    return o.along > 0 ? outOfTheWay(rules, o, l) : o;
+  }
+
   live.breaches = function (rules, layout) {
     var found = [], left = layout.left, right = layout.right, seat = layout.seat, words = rules.words;
+    var obstacles = rules.obstacles.map(function (o) { return { at: standing(rules, o, layout), rule: o }; }), way = ways(rules, layout).seat;
+    function earsAt(e) { return e.mate ? [e.at[0] + way[0], e.at[1] + way[1], e.at[2]] : e.at; }
     function add(amount, what) { if (amount > 1e-4) { found.push({ what: what, amount: amount, angle: 0 }); } }
     function addAngle(angle, radius, what) { if (angle * radius > 1e-4) { found.push({ what: what, amount: angle * radius, angle: angle }); } }
 
@@ -110,7 +148,11 @@ window.live = window.live || {};
         add(c.max[2] - top, words.slope[side]);
       }
       add(outside(rules.stands, at), words.zone[side]);
-      rules.obstacles.forEach(function (o) { add(depth(c, o), o.words[side]); });
+      obstacles.forEach(function (o) {
+        var within = depth(c, o.at);
+        add(within, o.rule.words[side]);
+        if (within === 0 && o.rule.stand[side]) { add(depth(stand(c), o.at), o.rule.stand[side]); }
+      });
     }
 
     if (!rules.fixed) {
@@ -118,7 +160,8 @@ window.live = window.live || {};
       speaker(1, right);
       rules.ears.forEach(function (e) {
         [left, right].forEach(function (at, side) {
-          add(rules.earsClear - Math.hypot(at.x - e.at[0], at.y - e.at[1], at.z - e.at[2]), e.words[side]);
+          var v = earsAt(e);
+          add(rules.earsClear - Math.hypot(at.x - v[0], at.y - v[1], at.z - v[2]), e.words[side]);
         });
       });
     }
@@ -133,7 +176,12 @@ window.live = window.live || {};
       add(seat.z - ceiling(rules, v), words.seatSlope[0]);
     }
     add(outside(rules.seats, seat), words.seatZone[0]);
-    rules.obstacles.forEach(function (o) { add(depth(ears, o), o.seat); });
+    obstacles.forEach(function (o) { add(depth(ears, o.at), o.rule.seat); });
+    rules.ears.filter(function (e) { return e.mate; }).forEach(function (e) {
+      var m = earsAt(e), p = [m[0], m[1]], block = { min: m, max: m };
+      add(rules.plain ? Math.max(-m[0], -m[1], m[1] - s[1], m[0] - (s[0] - rules.back)) :
+        Math.max(beyond(rules.outline, block), rules.back - ahead(rules.outline, p), m[2] - ceiling(rules, p)), e.mate);
+    });
 
     var l = plan(left, seat), r = plan(right, seat), apart = plan(left, right);
     [l, r].forEach(function (d, side) {
