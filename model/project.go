@@ -51,9 +51,6 @@ func (r Range) Contains(v float64) bool { return !r.Given() || v >= r.Min && v <
 // Zone is a rectangle of the floor in which something may stand.
 type Zone struct{ X, Y Range } // m
 
-// Contains reports whether the plan position of p is inside the zone.
-func (z Zone) Contains(p r3.Vec) bool { return z.X.Contains(p.X) && z.Y.Contains(p.Y) }
-
 // Speakers is the pair of loudspeakers. A place is that of the acoustic centre at
 // low frequencies: the middle of the woofer, in the front plane of the box.
 type Speakers struct {

@@ -13,7 +13,6 @@ const (
 	filmWrap  = 0.05 // film round each edge of the wool
 	filmSeam  = 0.10 // film over film where two lengths are joined, or a bag is closed
 	clothWrap = 0.06 // cloth round the back of a frame, to be stapled
-	clothSeam = 0.03
 )
 
 // The mass of cloth where it is not given, kg/m², and the density of softwood, kg/m³.

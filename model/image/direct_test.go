@@ -123,7 +123,7 @@ func TestBandsAgainstEveryFrequency(t *testing.T) {
 		box := model.Box{Size: roomT, Air: airT, Walls: w}
 		quick := mustField(t, box, grid, Settings{Decay: -38}, seatT)
 		exact := mustField(t, box, grid, Settings{Decay: -38, Accuracy: Exact}, seatT)
-		if n, all := len(quick.engine.Bands()), len(exact.engine.Bands()); n >= all || n < 2 || all != len(grid) {
+		if n, all := len(bandsOf(quick.engine)), len(bandsOf(exact.engine)); n >= all || n < 2 || all != len(grid) {
 			t.Errorf("%d bands quick and %d exact for %d frequencies", n, all, len(grid))
 		}
 		got, want := quick.Transfer(nil, sourceT), exact.Transfer(nil, sourceT)
@@ -133,7 +133,7 @@ func TestBandsAgainstEveryFrequency(t *testing.T) {
 			sum += d * d
 		}
 		if rms := math.Sqrt(sum / float64(len(grid))); !(rms < 0.1) {
-			t.Errorf("bands at %.0f Hz: %.3f dB rms off", quick.engine.Bands(), rms)
+			t.Errorf("bands at %.0f Hz: %.3f dB rms off", bandsOf(quick.engine), rms)
 		}
 	}
 }
@@ -169,4 +169,14 @@ func keep(list []axisImage, which func(axisImage) bool) []axisImage {
 		}
 	}
 	return kept
+}
+
+// bandsOf returns the frequencies in Hz at which the walls are sampled, in no order.
+// Reflection at the others is interpolated from these.
+func bandsOf(e *Engine) []float64 {
+	var list []float64
+	for _, c := range e.spreader.bands.controls {
+		list = append(list, e.grid[c])
+	}
+	return list
 }

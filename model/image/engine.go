@@ -175,19 +175,6 @@ func (e *Engine) Grid() model.Grid { return e.grid }
 // Air implements [model.Engine].
 func (e *Engine) Air() model.Air { return e.box.Air }
 
-// Reach returns how far the sum goes. Its last fifth is faded out.
-func (e *Engine) Reach() Reach { return e.reach }
-
-// Bands returns the frequencies in Hz at which the walls are sampled, in no order.
-// Reflection at the others is interpolated from these.
-func (e *Engine) Bands() []float64 {
-	var list []float64
-	for _, c := range e.spreader.bands.controls {
-		list = append(list, e.grid[c])
-	}
-	return list
-}
-
 // Field returns the field of a seat in the box as a [Field].
 func (e *Engine) Field(_ context.Context, seat r3.Vec) (model.Field, error) {
 	if !e.box.Contains(seat) {

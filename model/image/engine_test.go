@@ -174,7 +174,7 @@ func ExampleNew() {
 		fmt.Println(err)
 		return
 	}
-	reach := engine.Reach()
+	reach := engine.reach
 	fmt.Printf("%.0f m, about %d thousand images\n", reach.Length, reach.Images/1000)
 	// Output:
 	// 142 m, about 326 thousand images

@@ -78,7 +78,7 @@ func TestReflectionDensity(t *testing.T) {
 		t.Errorf("%.3f images on average, want 422.582", mean)
 	}
 	f := mustField(t, model.Box{Size: roomT, Air: airT, Walls: each(0.1)}, model.Grid{100}, Settings{MaxLength: 343 * 0.05}, seatT)
-	if got := f.engine.Reach().Images; got != 422 {
+	if got := f.engine.reach.Images; got != 422 {
 		t.Errorf("Reach says %d images, want 422", got)
 	}
 	if got := images(f, sourceT); math.Abs(float64(got)-422.6) > 30 {

@@ -108,9 +108,4 @@ func (t *Table) Admittance(f float64) complex128 {
 	return complex(t.admittance.Predict(math.Log(f)), 0)
 }
 
-// Absorption returns the random-incidence absorption at frequency f.
-func (t *Table) Absorption(f float64) float64 {
-	return RandomAbsorption(1 / t.Admittance(f))
-}
-
 var _ model.Boundary = (*Table)(nil)

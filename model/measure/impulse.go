@@ -80,14 +80,3 @@ func spectrum(x []float64, step float64) complex128 {
 	}
 	return sum
 }
-
-// Peak returns the sample with the greatest magnitude.
-func (im *Impulse) Peak() int {
-	best := 0
-	for i, v := range im.Samples {
-		if math.Abs(v) > math.Abs(im.Samples[best]) {
-			best = i
-		}
-	}
-	return best
-}

@@ -37,9 +37,6 @@ func (e *Engine) Field(_ context.Context, seat r3.Vec) (model.Field, error) {
 	return f, nil
 }
 
-// Seat returns the seat's place in m.
-func (f *Field) Seat() r3.Vec { return f.seat }
-
 // shapes fills dst with ψ at x of the first modes of the axis and returns it.
 func (ax *axis) shapes(dst []complex128, x float64) []complex128 {
 	for m := range dst {

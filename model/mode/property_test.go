@@ -86,7 +86,7 @@ func TestClingingWaves(t *testing.T) {
 		y := f.expand(make([]complex128, len(grid)), source, 1)
 		z := f.expand(make([]complex128, len(grid)), source, 2)
 		for i := range grid {
-			if d := directSound(box, grid[i], f.Seat(), source); differ(x[i], y[i], d, 1e-8) || differ(x[i], z[i], d, 1e-8) {
+			if d := directSound(box, grid[i], f.seat, source); differ(x[i], y[i], d, 1e-8) || differ(x[i], z[i], d, 1e-8) {
 				t.Errorf("β %v at %v Hz: along x %v, y %v, z %v", beta, grid[i], x[i], y[i], z[i])
 			}
 		}

@@ -15,7 +15,7 @@ type Figures struct {
 	Mean      model.Level // power mean over lg f: room gain in dB
 	Highest   Extreme
 	Lowest    Extreme
-	Reach     float64 // Hz; see Reader.Reach
+	Reach     float64 // Hz; the lowest frequency within 6 dB of the band's mean, see Reader.reach
 }
 
 // Extreme is the highest or lowest point of a curve.
@@ -114,9 +114,6 @@ func shares(grid model.Grid) []float64 {
 	return w
 }
 
-// Goal returns the recipe.
-func (r *Reader) Goal() model.Goal { return r.goal }
-
 // Grid returns the frequencies of every curve in Hz.
 func (r *Reader) Grid() model.Grid { return r.grid }
 
@@ -206,15 +203,10 @@ func (r *Reader) meanOf(power []float64) model.Level {
 	return model.PowerLevel(sum)
 }
 
-// Reach returns the low-end reach in Hz: the lowest frequency at which the curve
+// reach returns the low-end reach in Hz of a power over the doubled grid: the lowest frequency at which the curve
 // smoothed to 1/3 octave comes within 6 dB of the band's mean. A dip further up
 // does not count against it. If the curve starts there, that is the grid's lowest
 // frequency. Speakers are flat unless the reader was made for others, see [NewSpeakerReader].
-func (r *Reader) Reach(p []complex128) float64 {
-	return r.reach(r.power(p))
-}
-
-// reach is Reach for a power over the doubled grid.
 func (r *Reader) reach(power []float64) float64 {
 	floor := (r.meanOf(power) - 6).Power()
 	for i, v := range r.third.Power(make([]float64, len(power)), power) {

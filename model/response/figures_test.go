@@ -118,11 +118,11 @@ func TestReach(t *testing.T) {
 	grid := model.DefaultGrid()
 	r := NewReader(grid, testAir, model.Goal{From: 30, To: 300, Smoothing: 12})
 	p := transferOf(grid, func(f float64) float64 { return min(0, 24*math.Log2(f/40)) })
-	if got := r.Reach(p); got < 31.5 || got > 34.5 {
+	if got := r.reach(r.power(p)); got < 31.5 || got > 34.5 {
 		t.Errorf("reach %.2f Hz, want about 33", got)
 	}
 	flat := transferOf(grid, func(float64) float64 { return 0 })
-	if got := r.Reach(flat); got != 20 {
+	if got := r.reach(r.power(flat)); got != 20 {
 		t.Errorf("reach of a flat curve %v Hz, want the grid's 20", got)
 	}
 }

@@ -176,5 +176,5 @@
 //  5. write turns a project into a file; rewrite changes only what differs in an owner's
 //     file, so that comments and units stay.
 //
-// Every line of the schema calls the forms of step 2, so both share this package.
+// Every line of the schema calls the forms that carry it in and out, so both share this package.
 package roomfile

@@ -146,16 +146,6 @@ func (p *Plan) miss(step Step, why Reason, err error) {
 	p.Missing = append(p.Missing, Missing{step, why, err})
 }
 
-// Why returns why a step is missing, or nil if it is there.
-func (p *Plan) Why(step Step) *Missing {
-	for i := range p.Missing {
-		if p.Missing[i].Step == step {
-			return &p.Missing[i]
-		}
-	}
-	return nil
-}
-
 // reason says why work in a context failed.
 func reason(ctx context.Context) Reason {
 	switch err := ctx.Err(); {

@@ -46,7 +46,7 @@ func TestMakeQuick(t *testing.T) {
 		t.Fatal(err)
 	}
 	for step, want := range map[Step]Reason{CompareOptions: LeftOut, ChooseStages: LeftOut, BuildPieces: Nothing} {
-		if m := plan.Why(step); m == nil || m.Why != want {
+		if m := missing(plan, step); m == nil || m.Why != want {
 			t.Errorf("step %d is missing as %+v, want reason %d", step, m, want)
 		}
 	}
@@ -72,10 +72,10 @@ keep_clear:
 	plan := &Plan{Study: &study.Study{Project: p}, Placed: at}
 	plan.compare(t.Context(), nil)
 	plan.stages(t.Context(), nil)
-	if m := plan.Why(CompareOptions); m == nil || m.Why != AllBlocked || len(plan.Blocked) != 1 {
+	if m := missing(plan, CompareOptions); m == nil || m.Why != AllBlocked || len(plan.Blocked) != 1 {
 		t.Errorf("an option in the way is missing as %+v, blocked %v", m, plan.Blocked)
 	}
-	if m := plan.Why(ChooseStages); m == nil || m.Why != Impossible || m.Err == nil {
+	if m := missing(plan, ChooseStages); m == nil || m.Why != Impossible || m.Err == nil {
 		t.Errorf("stages without a stock are missing as %+v", m)
 	}
 	past, done := context.WithDeadline(t.Context(), time.Unix(0, 0))
@@ -86,8 +86,18 @@ keep_clear:
 		plan := &Plan{Study: &study.Study{Project: project(t, closet)}, Placed: at}
 		plan.compare(ctx, nil)
 		plan.stages(ctx, nil)
-		if a, b := plan.Why(CompareOptions), plan.Why(ChooseStages); a == nil || b == nil || a.Why != want || b.Why != want {
+		if a, b := missing(plan, CompareOptions), missing(plan, ChooseStages); a == nil || b == nil || a.Why != want || b.Why != want {
 			t.Errorf("in a context that has ended, steps are missing as %+v and %+v, want reason %d", a, b, want)
 		}
 	}
+}
+
+// missing returns why a step is missing, or nil if it is there.
+func missing(p *Plan, step Step) *Missing {
+	for i := range p.Missing {
+		if p.Missing[i].Step == step {
+			return &p.Missing[i]
+		}
+	}
+	return nil
 }

@@ -28,9 +28,6 @@ type Report struct {
 // BuildUp is a build-up of layers and what it does to sound.
 type BuildUp = absorption.BuildUp
 
-// Band is the mean absorption over one third octave.
-type Band = absorption.Band
-
 // check reports what keeps a comparison from being shown.
 func (a *Report) check() error {
 	if n := len(a.BuildUps); n == 0 || n > MaxBuildUps {

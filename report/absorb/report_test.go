@@ -16,6 +16,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/absorber"
+	"evenbass/model/material/absorption"
 	"evenbass/report/html"
 	"evenbass/report/reporttest"
 	"evenbass/report/text"
@@ -45,7 +46,7 @@ func fixtureBuildUp(grid model.Grid, name string, layers ...model.Layer) BuildUp
 	}
 	b.Text = strings.Join(phrases, ", ")
 	for _, f := range []float64{31.5, 125, 1000} {
-		b.Bands = append(b.Bands, Band{Frequency: f, Normal: v.Normal(f), Random: v.Random(f)})
+		b.Bands = append(b.Bands, absorption.Band{Frequency: f, Normal: v.Normal(f), Random: v.Random(f)})
 	}
 	b.Sources = []string{"wool: no source but this test"}
 	return b

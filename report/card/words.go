@@ -166,12 +166,3 @@ func clause(f response.Figure, before, after response.Card) string {
 	}
 	return fmt.Sprintf("the mean 20 dB decay takes %s instead of %s", Milliseconds(is), Milliseconds(was))
 }
-
-// Short is a card on one line: spread with its recipe, dip and decay.
-func Short(c response.Card) string {
-	words := fmt.Sprintf("%s (%v), deepest dip %s at %s", unit.Spread(c.Spread), c.Goal, unit.Decibels(c.Dip.Level), unit.Frequency(c.Dip.Frequency))
-	if c.Fall.Mean > 0 {
-		words += ", 20 dB decay " + Milliseconds(c.Fall.Mean) + " on average"
-	}
-	return words
-}

@@ -3,7 +3,6 @@ package chart
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -84,20 +83,6 @@ const (
 // levelAxis is the fixed axis of levels.
 func levelAxis() YAxis {
 	return YAxis{Name: "dB", Min: LevelBottom, Max: LevelTop, Step: levelStep, Places: 2}
-}
-
-// Levels pairs frequencies up to the axis's end with levels relative to a mean. A
-// level that is not finite is left out.
-func Levels(grid model.Grid, curve []model.Level, mean model.Level) []Point {
-	var points []Point
-	for i, f := range grid {
-		l := float64(curve[i] - mean)
-		if f < AxisFrom || f > AxisTo*1.05 || math.IsInf(l, 0) || math.IsNaN(l) {
-			continue
-		}
-		points = append(points, Point{X: f, Y: l})
-	}
-	return points
 }
 
 // Options returns the chart's options as JSON for the charting library. It carries no

@@ -1,10 +1,10 @@
 package chart
 
 import (
-	"evenbass/report/text"
-	"evenbass/report/unit"
 	"fmt"
 	"math"
+
+	"evenbass/report/unit"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -17,7 +17,6 @@ const (
 	rolePaper = "var(--paper)"
 	roleFaint = "var(--faint)"
 	roleRule  = "var(--rule)"
-	roleNow   = "var(--now)"
 	roleGoal  = "var(--goal)"
 )
 
@@ -84,9 +83,6 @@ func shade(colour string, s *Shade) []charts.SeriesOpts {
 		charts.WithMarkAreaStyleOpts(opts.MarkAreaStyle{ItemStyle: &opts.ItemStyle{Color: colour, Opacity: opts.Float(float32(s.Opacity))}}),
 	}
 }
-
-// Now is the look of what stands now, on every chart.
-func Now() Curve { return Curve{Name: text.NowName, Colour: roleNow, Dash: "dashed", Width: 1.6} }
 
 // Layout is the look of the n-th thing that is compared, counted from 1.
 func Layout(n int, name string) Curve {

@@ -12,6 +12,9 @@ import (
 	"evenbass/report/unit"
 )
 
+// shades is the number of colours, one for each step of a scale; palette.css names them.
+const shades = 11
+
 // Scale is what colours and heights mean in all drawings that are to be compared.
 type Scale struct {
 	Top  model.Level // dB re a panel's reference: at and above it the loudest colour

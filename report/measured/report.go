@@ -200,8 +200,5 @@ func Text(r Report) string {
 	return b.String()
 }
 
-// Headline says how even the measured response is; Lines adds the causes of dips and peaks.
-func Headline(r Report) string { return r.headline() }
-
-// Lines is described with [Headline].
+// Lines say how even the measured response is, then the causes of dips and peaks.
 func Lines(r Report) []string { return append([]string{r.headline()}, r.shows()...) }

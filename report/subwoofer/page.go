@@ -2,12 +2,13 @@ package subwoofer
 
 import (
 	"embed"
+	"fmt"
+	"io"
+
 	"evenbass/report/html"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 	"evenbass/report/unit"
-	"fmt"
-	"io"
 )
 
 //go:embed page
@@ -21,14 +22,6 @@ func Page(w io.Writer, m Report) error {
 		return err
 	}
 	return html.Write(w, newPageView(&m), html.Folder(pageFiles, "page"))
-}
-
-// Part is the same page as a part of a longer one.
-func Part(id, title string, m Report) (html.Part, error) {
-	if err := m.check(); err != nil {
-		return html.Part{}, err
-	}
-	return html.NewPart(id, title, false, newPageView(&m), html.Folder(pageFiles, "page"))
 }
 
 // pageView is what the template reads.

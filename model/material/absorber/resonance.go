@@ -60,26 +60,6 @@ func (s *Stack) HalfFrom() (f float64, ok bool) {
 	return rise(s.NormalAbsorption, 0.5, 20, topFrequency)
 }
 
-// Peak returns the frequency in Hz from 20 Hz to 1 kHz at which the stack takes
-// up most at normal incidence, and how much.
-func (s *Stack) Peak() (f, alpha float64) {
-	const steps = 340 // 1/60 octave
-	ratio := math.Pow(1000.0/20, 1.0/steps)
-	for g := 20.0; g <= 1000; g *= ratio {
-		if a := s.NormalAbsorption(g); a > alpha {
-			f, alpha = g, a
-		}
-	}
-	for width := ratio; width > 1+1e-7; width = math.Sqrt(width) {
-		for _, g := range [2]float64{f / width, f * width} {
-			if a := s.NormalAbsorption(g); a > alpha {
-				f, alpha = g, a
-			}
-		}
-	}
-	return f, alpha
-}
-
 // rise returns the lowest frequency between two limits at which a continuous
 // function of frequency climbs through a value.
 func rise(of func(float64) float64, value, from, to float64) (float64, bool) {

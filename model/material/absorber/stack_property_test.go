@@ -49,7 +49,7 @@ func TestStacksArePassive(t *testing.T) {
 			if z := s.SurfaceImpedance(f, angle); !(real(z) >= -1e-7*cmplx.Abs(z)) {
 				rt.Errorf("Z = %v", z)
 			}
-			for _, alpha := range []float64{s.NormalAbsorption(f), s.AbsorptionAt(f, angle), s.RandomAbsorption(f)} {
+			for _, alpha := range []float64{s.NormalAbsorption(f), absorptionAt(s, f, angle), s.RandomAbsorption(f)} {
 				if !(alpha >= -1e-9 && alpha <= 1+1e-9) {
 					rt.Errorf("absorption %v", alpha)
 				}
@@ -149,7 +149,7 @@ func TestRandomQuadratureAgainstClosedForm(t *testing.T) {
 	for f := 20.0; f < 2000; f *= 1.3 {
 		var sum float64
 		for _, a := range directions(randomAngles) {
-			sum += a.weight * local.AbsorptionAt(f, math.Asin(a.sin))
+			sum += a.weight * absorptionAt(local, f, math.Asin(a.sin))
 		}
 		materialtest.Near(t, fmt.Sprintf("%.0f Hz", f), sum, local.RandomAbsorption(f), 1e-6)
 	}
@@ -188,7 +188,7 @@ func TestSecondBagLowersTheRange(t *testing.T) {
 		half, peak float64
 	}{{one, 191.95, 339.65}, {two, 87.45, 197.95}, {deep, 90.25, 220.33}} {
 		half, ok := test.s.HalfFrom()
-		peak, _ := test.s.Peak()
+		peak, _ := peakOf(test.s)
 		if !ok {
 			t.Error("half is never taken up")
 		}
@@ -208,7 +208,7 @@ func TestMembraneWantsPressure(t *testing.T) {
 	t.Parallel()
 	bag := []model.Layer{foil(3), wool(8000, .1), foil(3)}
 	on := mikiStack(t, bag...)
-	f, _ := on.Peak()
+	f, _ := peakOf(on)
 	quarter := checkAir.Speed / (4 * f)
 	off := mikiStack(t, append(bag[:3:3], air(quarter))...)
 	if a, b := on.NormalAbsorption(f), off.NormalAbsorption(f); a < 0.9 || b > a/3 {
@@ -304,4 +304,31 @@ func TestDoubtfulBuildUps(t *testing.T) {
 	if _, warnings, err := NewStack([]model.Layer{foil(.1), wool(6000, .2)}, nil); err != nil || len(warnings) > 0 {
 		t.Errorf("an ordinary bag: warnings %q, error %v", warnings, err)
 	}
+}
+
+// peakOf returns the frequency in Hz from 20 Hz to 1 kHz at which a stack absorbs
+// most at normal incidence, and how much.
+func peakOf(s *Stack) (f, alpha float64) {
+	const steps = 340 // 1/60 octave
+	ratio := math.Pow(1000.0/20, 1.0/steps)
+	for g := 20.0; g <= 1000; g *= ratio {
+		if a := s.NormalAbsorption(g); a > alpha {
+			f, alpha = g, a
+		}
+	}
+	for width := ratio; width > 1+1e-7; width = math.Sqrt(width) {
+		for _, g := range [2]float64{f / width, f * width} {
+			if a := s.NormalAbsorption(g); a > alpha {
+				f, alpha = g, a
+			}
+		}
+	}
+	return f, alpha
+}
+
+// absorptionAt returns 1 - |R|² at frequency f in Hz for a plane wave at an angle
+// from the normal in rad.
+func absorptionAt(s *Stack, f, angle float64) float64 {
+	sin, cos := math.Sincos(angle)
+	return absorbed(s.front(f, sin), cos, s.options.Air.Impedance())
 }

@@ -1,8 +1,9 @@
 package absorber
 
 import (
-	"evenbass/model/material"
 	"math"
+
+	"evenbass/model/material"
 )
 
 // wave is the pressure in Pa and the velocity into the wall in m/s on a plane
@@ -112,13 +113,6 @@ func (s *Stack) Reflection(f, angle float64) complex128 {
 // NormalAbsorption returns 1 - |R|² at normal incidence, frequency f in Hz.
 func (s *Stack) NormalAbsorption(f float64) float64 {
 	return absorbed(s.front(f, 0), 1, s.options.Air.Impedance())
-}
-
-// AbsorptionAt returns 1 - |R|² at frequency f in Hz for a plane wave at an angle
-// from the normal in rad.
-func (s *Stack) AbsorptionAt(f, angle float64) float64 {
-	sin, cos := math.Sincos(angle)
-	return absorbed(s.front(f, sin), cos, s.options.Air.Impedance())
 }
 
 // RandomAbsorption returns the absorption at frequency f in Hz in a diffuse

@@ -26,15 +26,6 @@ func (b Branch) Impedance(f float64) complex128 {
 	return complex(b.Resistance, w*b.Mass-b.Stiffness/w)
 }
 
-// Resonance returns the frequency in Hz at which mass and spring cancel, 0 for
-// a branch without spring. A branch without mass has none: +Inf.
-func (b Branch) Resonance() float64 {
-	if b.Stiffness == 0 {
-		return 0
-	}
-	return math.Sqrt(b.Stiffness/b.Mass) / (2 * math.Pi)
-}
-
 // Passive reports whether none of the three is negative and at least one is
 // above zero.
 func (b Branch) Passive() bool {

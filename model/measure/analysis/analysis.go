@@ -188,9 +188,6 @@ func (a *Analysis) covered(decays []decay.Band) []decay.Band {
 	return list
 }
 
-// Falls returns the decays by the recipe of predictions, nil if they are not known.
-func (a *Analysis) Falls() []response.Decay { return a.falls }
-
 // At returns a curve over the grid at another frequency, straight over lg f.
 func (a *Analysis) At(curve []model.Level, f float64) model.Level {
 	i := max(0, min(len(a.Grid)-2, sort.SearchFloat64s(a.Grid, f)-1))
