@@ -95,6 +95,7 @@ func New(s *scene.Scene, cell float64) *Medium {
 		m.drawPorous()
 		m.addFilms(s)
 	}
+	m.turnAll(s, h)
 	m.setWallsBack()
 	sort.SliceStable(m.Walls, func(i, j int) bool { return m.Walls[i].Cell < m.Walls[j].Cell })
 	return m
