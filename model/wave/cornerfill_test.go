@@ -25,8 +25,8 @@ func TestTriangularFillAgainstTriangles(t *testing.T) {
 		most [3]float64 // dB rms to 120, 200 and 300 Hz, by cells of 0.1 m
 	}{
 		{0, [3]float64{0.25, 0.4, 0.5}},
-		{0.1, [3]float64{0.3, 0.4, 0.7}},
-		{1.5, [3]float64{0.3, 0.5, 1.6}},
+		{0.1, [3]float64{0.3, 0.4, 0.5}},
+		{1.5, [3]float64{0.3, 0.4, 0.5}},
 	} {
 		t.Run(fmt.Sprintf("film of %g kg per m²", c.mass), func(t *testing.T) {
 			t.Parallel()
@@ -86,9 +86,48 @@ func compareFill(t *testing.T, mass float64, most [3]float64) {
 			if e > most[i] {
 				t.Errorf("cells of %.2f m: %.2f dB rms to %v Hz, want %v", cell, e, to-1, most[i])
 			}
-			if e > coarse[i] {
+			if e > max(coarse[i], 0.15) { // what is left of the triangles' own error and the walls'
 				t.Errorf("cells of %.2f m: %.2f dB rms to %v Hz, no better than the %.2f of coarse ones", cell, e, to-1, coarse[i])
 			}
+		}
+	}
+}
+
+// A fill behind film makes the same of sound in whatever corner it stands.
+func TestFillInEveryCorner(t *testing.T) {
+	t.Parallel()
+	size := r3.Vec{X: 2, Y: 1.6, Z: 0.4}
+	var first []complex128
+	for _, walls := range [][2]model.Face{
+		{model.Front, model.Left}, {model.Left, model.Front}, {model.Back, model.Left}, {model.Front, model.Right}, {model.Right, model.Back},
+	} {
+		room := &model.Room{Size: size}
+		for _, f := range model.Faces {
+			room.Walls[f] = model.Surface{Impedance: 20}
+		}
+		room.Treatments = []model.Treatment{{
+			Form: model.InCorner, Corner: model.Corner{Walls: walls, Leg: 0.45, To: 0.4},
+			Layers: []model.Layer{{Kind: model.FilmLayer, SurfaceMass: 1}, {Kind: model.PorousLayer, Thickness: 0.45, Resistivity: 8000}},
+		}}
+		source, seat := r3.Vec{X: 1.55, Y: 0.35, Z: 0.25}, r3.Vec{X: 0.75, Y: 1.25, Z: 0.15}
+		for _, f := range walls {
+			switch f {
+			case model.Back:
+				source.X, seat.X = size.X-source.X, size.X-seat.X
+			case model.Right:
+				source.Y, seat.Y = size.Y-source.Y, size.Y-seat.Y
+			}
+		}
+		solved, err := NewRoom(room, material.Typical, wavetest.Coarse, Settings{Cell: 0.1, Zones: wavetest.Around(source)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := wavetest.Transfer(t, solved, source, seat)
+		if first == nil {
+			first = got
+		}
+		if d := wavetest.Difference(got, first); d > 1e-4 {
+			t.Errorf("between %s and %s: %.5f off", walls[0].Wall(), walls[1].Wall(), d)
 		}
 	}
 }

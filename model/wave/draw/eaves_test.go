@@ -97,7 +97,7 @@ func TestFilmAlongTheEaves(t *testing.T) {
 
 // A slope of next to nothing is a flat ceiling, which is drawn by other code: the fill
 // does the same. A square is one box there and columns here, whose films move their faces
-// each for itself.
+// each for itself. The film before a triangle follows its slant there and is stairs here.
 func TestFillAlongAFlatSlope(t *testing.T) {
 	t.Parallel()
 	grid := model.NewGrid(40, 250, 6, 3)
@@ -113,7 +113,7 @@ func TestFillAlongAFlatSlope(t *testing.T) {
 			return solve(t, s, grid, solver.DefaultCell, place, seat)
 		}
 		flat := run(0)
-		if off := wavetest.RelativeError(run(1e-4), flat); off > 0.03 {
+		if off := wavetest.RelativeError(run(1e-4), flat); off > map[bool]float64{true: 0.03, false: 0.06}[square] {
 			t.Errorf("square %v: %.2g of the pressure off under a slope that falls by 0.1 mm", square, off)
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"evenbass/model"
 	"evenbass/model/material/absorber"
 	"evenbass/model/wave/scene"
@@ -168,28 +170,62 @@ func (d *draft) inCorner(c model.Corner, first, second model.Range) (low, high [
 	return low, high
 }
 
-// slantedFilm draws the film before a triangle as stairs along the borders of cells: a step that
-// covers half a cell would let air pass beside it, and a heavy film would stop little. Each tread is
-// where the slope passes the middle of its column, so that the volume behind is right. The stairs
-// are longer than the slope. Their film is heavier by as much, so that a pressure moves the same
-// amount of air through it.
+// slantedFilm draws the film before a triangle as stairs round the cells behind it. The stairs are
+// longer than the slope. Their film is heavier by as much, so that a pressure moves the same amount of
+// air through it.
 func (d *draft) slantedFilm(name string, c model.Corner, mass float64) {
 	a, b := d.cells[c.Walls[0].Axis()], d.cells[c.Walls[1].Axis()]
-	const above = 1e-6 // of a cell: halves are rounded up
-	middle := func(i int) float64 { return (c.Leg-(float64(i)+0.5)*a)/b + above }
-	height := func(i int) float64 { return max(0, math.Floor(middle(i)+0.5)) } // cells
+	slant := d.slant(c)
+	height := func(i int) (cells float64) { // of the cells behind, in column i
+		for d.behind(slant, c, float64(i)*a, cells*b) {
+			cells++
+		}
+		return cells
+	}
 	length := height(0) * b
 	for i := 0; height(i) > 0; i++ {
 		length += a
 	}
-	mass *= length / (c.Leg * math.Sqrt2)
+	slant.Stretch = length / (c.Leg * math.Sqrt2)
+	mass *= slant.Stretch
 	for i := 0; height(i) > 0; i++ {
-		deep, end := middle(i)*b, float64(i+1)*a
+		deep, end := height(i)*b, float64(i+1)*a
 		low, high := d.inCorner(c, model.Range{Min: end - a, Max: end}, model.Range{Min: deep, Max: deep})
 		d.sheet(name, low, high, mass)
 		low, high = d.inCorner(c, model.Range{Min: end, Max: end}, model.Range{Min: height(i+1) * b, Max: height(i) * b})
 		d.sheet(name, low, high, mass)
 	}
+	if length > 0 {
+		d.scene.Slants = append(d.scene.Slants, slant)
+	}
+}
+
+// slant returns the plane of a triangle's sloped face.
+func (d *draft) slant(c model.Corner) scene.Slant {
+	s := scene.Slant{Axis: c.Axis(), From: c.From, To: c.To, Height: -c.Leg}
+	first, _ := scene.OtherAxes(c.Axis())
+	for _, w := range c.Walls {
+		rise := 1.0 // of the distance from the wall
+		if w.Far() {
+			s.Height += scene.Components(d.room.Size)[w.Axis()]
+			rise = -1
+		}
+		if w.Axis() == first {
+			s.Rise.X = rise
+		} else {
+			s.Rise.Y = rise
+		}
+	}
+	return s
+}
+
+// behind reports whether the cell that begins at two distances from a corner's walls, in m, lies behind
+// the film before its fill.
+func (d *draft) behind(s scene.Slant, c model.Corner, first, second float64) bool {
+	a, b := d.cells[c.Walls[0].Axis()], d.cells[c.Walls[1].Axis()]
+	low, high := d.inCorner(c, model.Range{Min: first, Max: first + a}, model.Range{Min: second, Max: second + b})
+	u, v := scene.OtherAxes(c.Axis())
+	return s.Behind(r2.Vec{X: low[u], Y: low[v]}, r2.Vec{X: high[u], Y: high[v]})
 }
 
 // fromWall turns distances from a wall into coordinates on its axis.

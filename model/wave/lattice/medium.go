@@ -24,6 +24,7 @@ type Medium struct {
 	moved     map[face]float64 // coordinate of a face that a film has moved, m
 	Walls     []WallFace
 
+	sides []side       // by cell, at slanted films; nil means none
 	outer [][6]float64 // by cell: open share of its own sides; nil means 1
 
 	porous   []scene.Porous
@@ -36,7 +37,7 @@ type Medium struct {
 // Forget drops what only assembling a system needs: nine tenths of a medium with material. What is left finds places
 // and says what the cells cannot do.
 func (m *Medium) Forget() {
-	m.fill, m.kind, m.open, m.loads, m.couplings, m.moved, m.outer = nil, nil, [3][]float64{}, [3][]load{}, [3][]float64{}, nil, nil
+	m.fill, m.kind, m.open, m.loads, m.couplings, m.moved, m.outer, m.sides = nil, nil, [3][]float64{}, [3][]load{}, [3][]float64{}, nil, nil, nil
 }
 
 // face names a face between two cells by its axis and lower cell.
@@ -91,8 +92,14 @@ func New(s *scene.Scene, cell float64) *Medium {
 			m.loads[a] = make([]load, m.Size)
 			m.couplings[a] = make([]float64, m.Size)
 		}
+		if len(s.Slants) > 0 {
+			m.sides = make([]side, m.Size)
+		}
+		for _, p := range s.Slants {
+			m.cutSlant(p)
+		}
 		m.moveFaces(s)
-		m.drawPorous()
+		m.drawPorous(s.Slants)
 		m.addFilms(s)
 	}
 	m.turnAll(s, h)

@@ -13,7 +13,7 @@ import (
 )
 
 // drawPorous fills cells and loads faces with porous material.
-func (m *Medium) drawPorous() {
+func (m *Medium) drawPorous(slants []scene.Slant) {
 	if len(m.porous) == 0 {
 		return
 	}
@@ -35,6 +35,9 @@ func (m *Medium) drawPorous() {
 			}
 		})
 	}
+	for _, s := range slants {
+		m.loadSlant(s)
+	}
 	m.limitMass()
 }
 
@@ -48,7 +51,15 @@ func (m *Medium) eachIn(p scene.Porous, f func(i int, corners [4]r3.Vec, share f
 			return
 		}
 		d := r3.Sub(to, from)
-		if share := min(d.X*d.Y*d.Z/m.Cells.Volume(), m.volume[i]); share >= negligible {
+		share := min(d.X*d.Y*d.Z/m.Cells.Volume(), m.volume[i])
+		if share < negligible {
+			return
+		}
+		switch m.sideOf(p, i) {
+		case behindFilm: // which it fills
+			f(i, [4]r3.Vec{low, high, low, high}, m.volume[i])
+		case beforeFilm:
+		default:
 			f(i, [4]r3.Vec{low, high, from, to}, share)
 		}
 	})
@@ -62,7 +73,7 @@ func (m *Medium) loadCell(a, i int, p scene.Porous, span [4]float64, share float
 	length := span[1] - span[0]
 	from, to := (span[2]-span[0])/length, (span[3]-span[0])/length
 	// Covered share of the cross-section, where there is material.
-	across := share * m.H[a] / (length * (to - from))
+	across := min(1, share*m.H[a]/(length*(to-from)))
 	way := across * length
 	f := newFilling(from, to, m.softness(p))
 	mean, square := f.moments()

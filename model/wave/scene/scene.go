@@ -36,6 +36,7 @@ type Scene struct {
 	Insets  []Inset  // the same in edges of the outline
 	Porous  []Porous // absorbing volumes
 	Films   []Film   // limp sheets
+	Slants  []Slant  // planes of the films that are no sheets of Films themselves
 }
 
 // Slope is a plane ceiling z = Height + Rise·(x, y). Everything above it is solid.
