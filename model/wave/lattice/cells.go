@@ -21,7 +21,8 @@
 //
 // A wall that cuts a cell keeps its place by volume: the cell has its true share of air and
 // each face its open share, exact for outlines, sloped planes and blocks. A film likewise
-// moves the face that it hangs in.
+// moves the face that it hangs in, and one on the slope of a fill divides the cells that it cuts.
+// Faces near an edge that juts into the air have the flow of the exact solution there.
 //
 // # Limits
 //
