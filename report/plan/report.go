@@ -133,27 +133,30 @@ func (r *Report) gains() text.Table {
 	goal := r.Plan.Places.Result.Goal
 	t := text.Table{
 		Caption: fmt.Sprintf("What each step brings (%v; the worst of left, right, both)", goal),
-		Head:    []string{"after", "spread", "standard\ndeviation", "within\n±6 dB", "mean 20 dB\ndecay", "batts"},
+		Head:    []string{"after", "spread", "standard\ndeviation", "within\n±6 dB", "mean 20 dB\ndecay"},
 	}
-	add := func(name string, c response.Card, batts string) {
+	add := func(name string, c response.Card, more ...string) {
 		row := []string{name}
 		for _, f := range []response.Figure{response.SpreadFigure, response.DeviationFigure, response.WithinFigure, response.MeanFallFigure} {
 			row = append(row, card.Cell(c, f))
 		}
-		t.Rows = append(t.Rows, append(row, batts))
+		t.Rows = append(t.Rows, append(row, more...))
 	}
 	result := r.Plan.Places.Result
 	if result.Now != nil {
-		add("nothing: as it is now", result.Now.Card.Card, "")
+		add("nothing: as it is now", result.Now.Card.Card)
 	}
 	if r.Plan.Moved {
-		add("moving to layout 1", result.Candidates[0].Card.Card, "")
+		add("moving to layout 1", result.Candidates[0].Card.Card)
 	}
-	if r.Plan.Stages == nil {
+	if r.Plan.Stages == nil || len(r.Plan.Stages.Plan.Stages) == 0 {
 		return t
 	}
-	p := r.Plan.Stages.Plan
-	for i, s := range p.Stages {
+	t.Head = append(t.Head, "batts")
+	for i := range t.Rows {
+		t.Rows[i] = append(t.Rows[i], "")
+	}
+	for i, s := range r.Plan.Stages.Plan.Stages {
 		add(fmt.Sprintf("stage %d: %v", i+1, s.Kind), s.After.Card.Card, fmt.Sprint(s.Batts))
 	}
 	return t
