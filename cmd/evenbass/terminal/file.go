@@ -12,19 +12,21 @@ import (
 
 // WriteFile gives a file its new content as a whole or leaves it as it was: the content is
 // written beside it, flushed to the disk and renamed. The path "-" is standard output. A link
-// is followed. What is no file of a disk, such as a device, is written into and never replaced.
+// is followed, also one to a file that is yet to come. A file that its owner has made read-only stays.
+// What is no file of a disk, such as a device, is written into and never replaced.
 func (t *Terminal) WriteFile(path string, content func(io.Writer) error) error {
 	if path == "-" {
 		err := content(t.stdout)
 		return cmp.Or(t.Fault(), err)
 	}
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
+	path, err := follow(path)
+	if err != nil {
+		return err
 	}
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
 		return writeInto(path, content)
 	}
-	if err := folderThere(path); err != nil {
+	if err := replaceable(path); err != nil {
 		return err
 	}
 	if err := t.replace(path, content); err != nil {
@@ -97,6 +99,38 @@ func Bare(err error) error {
 	return err
 }
 
+// mostLinks is how many links lead to a file at most, as in Linux.
+const mostLinks = 40
+
+// follow returns the file that a path leads to through links, there already or not.
+func follow(path string) (string, error) {
+	at := path
+	for range mostLinks {
+		info, err := os.Lstat(at)
+		if err != nil || info.Mode()&os.ModeSymlink == 0 {
+			return at, nil
+		}
+		target, err := os.Readlink(at)
+		if err != nil {
+			return "", fmt.Errorf("cannot write %s: %w", path, Bare(err))
+		}
+		if !filepath.IsAbs(target) {
+			target = filepath.Join(filepath.Dir(at), target)
+		}
+		at = target
+	}
+	return "", fmt.Errorf("cannot write %s: the link leads in circles", path)
+}
+
+// replaceable reports why a file must stay as it is, or cannot be made.
+func replaceable(path string) error {
+	const write = 0o222
+	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() && info.Mode()&write == 0 {
+		return fmt.Errorf("cannot write %s: it is read-only; make it writable, or give another name", path)
+	}
+	return folderThere(path)
+}
+
 // folderThere reports a folder that is missing, or that is a file.
 func folderThere(path string) error {
 	dir := filepath.Dir(path)
@@ -115,13 +149,17 @@ func Writable(path string) error {
 	if path == "" || path == "-" {
 		return nil
 	}
+	path, err := follow(path)
+	if err != nil {
+		return err
+	}
 	switch info, err := os.Stat(path); {
 	case err == nil && info.IsDir():
 		return fmt.Errorf("cannot write %s: it is a folder; give the name of a file", path)
 	case err == nil && !info.Mode().IsRegular():
 		return nil // a device reports its own errors
 	}
-	if err := folderThere(path); err != nil {
+	if err := replaceable(path); err != nil {
 		return err
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".evenbass-*")

@@ -17,6 +17,9 @@ func Name(s string) (string, error) { return Line(s, "name", MaxName) }
 
 // Line reads one line of text of at most so many characters.
 func Line(s, what string, most int) (string, error) {
+	if !utf8.ValidString(s) {
+		return "", &quantity.Mistake{What: model.Sprintf("a %s is not UTF-8 text", what), Right: "write it in UTF-8"}
+	}
 	for _, r := range s {
 		if Hidden(r) {
 			return "", &quantity.Mistake{What: model.Sprintf("a %s holds a control character (%U)", what, r), Right: "write it as one line of text"}
