@@ -10,6 +10,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/model/material"
+	"evenbass/model/trust"
 	"evenbass/model/wave"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
@@ -172,7 +173,7 @@ func (w *waveSearch) against(t *testing.T, pitch float64, seeds, may int) {
 		blind := bestAtRandom(w.Problem, t, w.rate, seed, r.Evaluations)
 		t.Logf("seed %d: %.3f dB in %v after %d layouts, %v; as many at random %.3f dB; at %+v",
 			seed, found[0].Score, took, r.Evaluations, r.Stopped, blind.Score, found[0].Layout)
-		if found[0].Score > best.Score+0.1 {
+		if found[0].Score > best.Score+nearBest {
 			missed++
 		}
 		if blind.Score < found[0].Score-0.05 {
@@ -224,10 +225,12 @@ func TestWaveSearchAgainstExhaustive(t *testing.T) {
 	if !long() {
 		t.Skip("takes minutes: EVENBASS_LONG=1")
 	}
+	const seeds, may = 20, 1
+	trust.Seen(t, "the search by `wave`", nearBestWords, nearBest, may, seeds)
 	for _, name := range []string{"treated-room", "l-room"} {
 		t.Run(name, func(t *testing.T) {
 			w := newWaveSearch(t, readProject(t, name), Settings{})
-			w.against(t, search.Pitch, 20, 1)
+			w.against(t, search.Pitch, seeds, may)
 			found, _ := w.breedAndPolish(t, 0)
 			w.checkTable(t, found[0].Layout, 0.05)
 		})

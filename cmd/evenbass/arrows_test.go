@@ -13,7 +13,7 @@ import (
 // layers orders the packages from the bottom up: a package may import only those of a
 // lower layer.
 var layers = [][]string{
-	{"model", "model/concurrent", "model/kaiser", "model/reference"},
+	{"model", "model/concurrent", "model/kaiser", "model/reference", "model/trust"},
 	{"model/material", "model/response"},
 	{"model/material/absorber", "model/material/fit", "model/roomfile/quantity", "model/material/materialtest", "model/response/spectraldecay"},
 	{"model/material/surface", "model/roomfile/phrase"},

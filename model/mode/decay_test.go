@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/trust"
 )
 
 // Ducts of 5 m (an axial mode between walls that are rigid on the other axes).
@@ -166,6 +167,8 @@ func TestFreeDecayOfLaws(t *testing.T) {
 		jw := 2i * math.Pi * f
 		return 413 / (jw*9 + 1200 + 1.4e6/jw)
 	})
+	const sheetCase = "sheet, one mode near its resonance"
+	var usual, beside float64 // worst error, share of the rate
 	for _, c := range []struct {
 		name      string
 		near, far lawWall
@@ -174,7 +177,7 @@ func TestFreeDecayOfLaws(t *testing.T) {
 		{"spring", plain(0.03), spring, 1e-9},
 		{"wool", plain(0.03), wool, 2e-3},
 		{"two layers of wool", wool, wool, 5e-3},
-		{"sheet, one mode near its resonance", plain(0.03), sheet, 0.015},
+		{sheetCase, plain(0.03), sheet, 0.015},
 		{"Z = 1.5", plain(0.02), plain(1 / 1.5), 1e-9},
 	} {
 		box := roomT(0)
@@ -187,9 +190,16 @@ func TestFreeDecayOfLaws(t *testing.T) {
 			want := ductDecay(5, 343, n, c.near, c.far)
 			rate, _ := firstOrder(box, m)
 			t.Logf("%s, mode %d: %.3f Hz, %.3f 1/s; exact %.3f, %.3f; first order %.3f 1/s", c.name, n, m.Frequency, m.Rate, real(want), 2*math.Pi*imag(want), rate)
-			if off := cmplx.Abs(complex(m.Frequency, m.Rate/(2*math.Pi)) - want); off > c.tolerance*imag(want) {
+			off := cmplx.Abs(complex(m.Frequency, m.Rate/(2*math.Pi)) - want)
+			if c.name == sheetCase {
+				beside = max(beside, off/imag(want))
+			} else {
+				usual = max(usual, off/imag(want))
+			}
+			if off > c.tolerance*imag(want) {
 				t.Errorf("%s, mode %d: off by %.2g Hz of %.4g", c.name, n, off, want)
 			}
 		}
 	}
+	trust.Seen(t, "decay of a mode, plain boxes", "%s %% of the rate; %s %% beside a wall's own resonance", trust.Within(100*usual, 1), trust.Within(100*beside, 2))
 }

@@ -13,6 +13,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
+	"evenbass/model/trust"
 	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
@@ -175,19 +176,22 @@ func TestSensitivityAgainstRunsInExamples(t *testing.T) {
 	pair := func(x, y, seat, middle float64) model.Layout {
 		return model.Layout{Left: r3.Vec{X: x, Y: y, Z: 1.06}, Right: r3.Vec{X: x, Y: 2*middle - y, Z: 1.06}, Seat: r3.Vec{X: seat, Y: middle, Z: 1.18}, AxisHeight: 1.18}
 	}
+	rms := map[string]float64{}
 	for name, layouts := range map[string][]model.Layout{
 		"treated-room": {pair(0.58, 1.03, 2.23, 1.8), pair(1.06, 1.20, 2.27, 1.8), pair(0.60, 0.70, 2.27, 1.8), pair(0.80, 1.05, 2.20, 1.8)},
 		"l-room":       {pair(0.48, 1.20, 2.19, 2), pair(1.31, 1.25, 2.39, 2), pair(1.02, 1.25, 2.21, 2), pair(0.50, 1.30, 1.80, 2)},
 	} {
 		t.Run(name, func(t *testing.T) {
 			d := newVariedRoom(t, testroom.Read(t, name), 0.14, layouts...)
-			d.compare(t, d.sensitivity(t), 10, 0.2, 0.6)
+			rms[name] = d.compare(t, d.sensitivity(t), 10, 0.2, 0.6)
 		})
 	}
+	trust.Seen(t, "trials by `wave`", "within %.2f and %.2f dB rms", rms["treated-room"], rms["l-room"])
 }
 
-// compare fails if the spreads of trials are off by more than some dB rms, or at worst.
-func (d *variedRoom) compare(t *testing.T, s *Sensitivity, trials int, most, worst float64) {
+// compare returns by how many dB rms the spreads of trials are off, and fails if that is more than most,
+// or the worst of them more than worst.
+func (d *variedRoom) compare(t *testing.T, s *Sensitivity, trials int, most, worst float64) (rms float64) {
 	t.Helper()
 	var square, far, change, n float64
 	for _, trial := range Trials(trials, 3) {
@@ -205,9 +209,10 @@ func (d *variedRoom) compare(t *testing.T, s *Sensitivity, trials int, most, wor
 		}
 	}
 	t.Logf("%.3f dB rms, %.2f dB at worst, of %.2f dB rms", math.Sqrt(square/n), far, math.Sqrt(change/n))
-	if rms := math.Sqrt(square / n); rms > most || far > worst || rms > 0.5*math.Sqrt(change/n) {
+	if rms = math.Sqrt(square / n); rms > most || far > worst || rms > 0.5*math.Sqrt(change/n) {
 		t.Errorf("off by %.3f dB rms and %.2f dB at worst, of %.2f dB rms", rms, far, math.Sqrt(change/n))
 	}
+	return rms
 }
 
 // Between walls that are rigid, warmer air is the same room at higher frequencies:

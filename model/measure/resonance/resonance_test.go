@@ -11,6 +11,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/mode"
+	"evenbass/model/trust"
 )
 
 // partial is one damped tone of a made-up room.
@@ -177,6 +178,7 @@ func TestFindModesOfABox(t *testing.T) {
 	}
 	modes, _ := mode.List(box, 110)
 	checked := 0
+	var offFrequency, offRate float64
 	for i, m := range modes {
 		apart := func(j int) bool {
 			return j < 0 || j >= len(modes) || math.Abs(modes[j].Frequency-m.Frequency) > m.Bandwidth()
@@ -187,10 +189,12 @@ func TestFindModesOfABox(t *testing.T) {
 		checked++
 		got := closest(found, m.Frequency)
 		t.Logf("%v: %.2f Hz, δ %.2f; found %.2f Hz, δ %.2f, confidence %.2f", m, m.Frequency, m.Rate, got.Frequency, got.Rate, got.Confidence)
+		offFrequency, offRate = max(offFrequency, math.Abs(got.Frequency-m.Frequency)), max(offRate, math.Abs(got.Rate/m.Rate-1))
 		if math.Abs(got.Frequency-m.Frequency) > 0.1 || math.Abs(got.Rate/m.Rate-1) > 0.1 {
 			t.Errorf("%v: %.2f Hz, δ %.2f 1/s; want %.2f Hz, δ %.2f", m, got.Frequency, got.Rate, m.Frequency, m.Rate)
 		}
 	}
+	trust.Seen(t, "modes found in responses of a box", "within %s Hz, decay within %s %%", trust.Within(offFrequency, 1), trust.Within(100*offRate, 1))
 	if checked < 7 {
 		t.Errorf("only %d modes stand apart", checked)
 	}

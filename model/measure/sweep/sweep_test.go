@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/trust"
 )
 
 // one is a sweep of the left speaker alone, as long as the usual one.
@@ -61,6 +62,7 @@ func TestLoop(t *testing.T) {
 	left := func(f float64) complex128 { return room.response(0, f) }
 	hum := func(i int, f, a float64) float64 { return a * math.Sin(2*math.Pi*f*float64(i)/rate) }
 	level := s.Level.Ratio()
+	var noisyRMS, noisyMost []float64
 	for _, c := range []struct {
 		name      string
 		x         []float64
@@ -91,6 +93,9 @@ func TestLoop(t *testing.T) {
 		if rms > c.rms || most > c.most {
 			t.Errorf("%s: error %.4f dB rms, %.3f dB at worst, want %g and %g", c.name, rms, most, c.rms, c.most)
 		}
+		if strings.HasPrefix(c.name, "noise") {
+			noisyRMS, noisyMost = append(noisyRMS, rms), append(noisyMost, most)
+		}
 		if math.Abs(r.Quality.Start-1.2345-room.delay[0]) > 1e-4 || math.Abs(r.Quality.Drift) > 1e-6 {
 			t.Errorf("%s: found at %.5f s with drift %g", c.name, r.Quality.Start, r.Quality.Drift)
 		}
@@ -102,6 +107,7 @@ func TestLoop(t *testing.T) {
 			t.Errorf("%s: warnings %q, want %q", c.name, got, c.warns)
 		}
 	}
+	trust.Seen(t, "`measure`, a 10 s sweep of 15 to 400 Hz", "%s dB rms, %s dB at worst", trust.Figures(2, noisyRMS...), trust.Figures(2, noisyMost...))
 	refuses(t, s, clean)
 }
 
@@ -189,6 +195,7 @@ func TestDriftAndSides(t *testing.T) {
 	turn := func(channel int, f float64) complex128 {
 		return room.response(channel, f) * cmplx.Rect(1, -2*math.Pi*f*room.delay[channel])
 	}
+	var off float64
 	for i, want := range []func(f float64) complex128{
 		func(f float64) complex128 { return turn(0, f) },
 		func(f float64) complex128 { return turn(1, f) },
@@ -196,6 +203,7 @@ func TestDriftAndSides(t *testing.T) {
 	} {
 		rms, most := deviation(t, r.Parts[i], want)
 		t.Logf("%v: error %.4f dB rms, %.3f dB at worst", r.Parts[i].Measurement.Speaker, rms, most)
+		off = max(off, rms)
 		if rms > 0.005 || most > 0.03 {
 			t.Errorf("%v: error %.4f dB rms, %.3f dB at worst", r.Parts[i].Measurement.Speaker, rms, most)
 		}
@@ -210,6 +218,7 @@ func TestDriftAndSides(t *testing.T) {
 			}
 		}
 	}
+	trust.Seen(t, "`measure`, clocks 50 millionths apart", "%s dB rms; drift within %s millionths", trust.Within(off, 1), trust.Within(1e6*math.Abs(q.Drift+drift), 1))
 	o.Later += 0.3
 	if r, err = Analyse(x, rate, s, o); err != nil || len(r.Warnings) != 1 || r.Warnings[0].(model.TapeOff).Taped != o.Later {
 		t.Errorf("a tape error of 30 cm: %v, %v", r.Warnings, err)
