@@ -80,11 +80,15 @@ func TestCorrectedListeners(t *testing.T) {
 	}
 	room := newModal(p.Room.Size)
 	dear := &counting{Engine: room}
-	cheap, exact := score.SeatScorers(p, offRoom(p.Room.Size)), score.SeatScorers(p, room)
-	band, err := score.NewBand(dear, p.Goal)
-	if err != nil {
-		t.Fatal(err)
+	banded := func(e model.Engine) *score.Band {
+		b, err := score.NewBand(e, p.Goal)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
 	}
+	band := banded(dear)
+	cheap, exact := score.SeatScorers(p, banded(offRoom(p.Room.Size))), score.SeatScorers(p, banded(room))
 	h := &placing{Problem: pr, exact: band, listeners: cheap, corrected: concurrent.NewCache[r3.Vec, *score.Scorer](correctedMarks)}
 	list, err := h.seatsAbout(t.Context(), model.Layout{})
 	if err != nil {

@@ -6,7 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/build"
-	"evenbass/model/response"
+	"evenbass/optimize/score"
 	"evenbass/optimize/study"
 	"evenbass/optimize/whatif"
 )
@@ -104,8 +104,11 @@ func (p *Plan) place() {
 	project, r := p.Study.Project, p.Places.Result
 	p.Placed = project
 	best := &r.Candidates[0]
-	if r.Now != nil && len(r.Now.Breaches) == 0 && best.Card.Compare(&r.Now.Card)[response.SpreadFigure].Mark != response.Better {
-		return
+	if r.Now != nil && len(r.Now.Breaches) == 0 {
+		now, then := r.Now.Standing(), best.Standing()
+		if !score.Worthwhile(&now, &then) {
+			return
+		}
 	}
 	p.Moved, p.Placed = true, project.StandingIn(best.Layout)
 }

@@ -67,7 +67,7 @@ func TestDecodeIsMostlyLegal(t *testing.T) {
 		name  string
 		p     *model.Project
 		least int
-	}{{"mirrored", testroom.Studio(), 600}, {"free", testroom.FreeStudio(), 200}} {
+	}{{"mirrored", testroom.Studio(), 600}, {"free", testroom.FreeStudio(), 150}} {
 		pr, err := NewProblem(c.p)
 		if err != nil {
 			t.Fatal(err)

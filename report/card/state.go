@@ -50,32 +50,13 @@ func (s *State) others() (model.Level, bool) {
 	return model.Level(sum / share), share > 0
 }
 
-// weighted returns the spread that counts at all seats by their weights, and whether there is more
-// than one that counts.
-func (s *State) weighted() (model.Level, bool) {
-	var sum model.Level
-	for _, f := range s.Seats {
-		sum += model.Level(f.Weight) * f.Counted
-	}
-	_, several := s.others()
-	return sum, several
-}
-
-// OverSeats returns the mark of the spread at all seats by their weights; no difference where only
-// one seat counts.
-func OverSeats(before, after *State) response.Mark {
-	was, several := before.weighted()
-	is, still := after.weighted()
-	if !several || !still {
-		return response.NoDifference
-	}
-	return markOf(float64(is-was), after.Card.Resolution(&before.Card)[response.SpreadFigure])
-}
+// standing is what decides between two states.
+func (s *State) standing() *score.Standing { return &score.Standing{Card: s.Card, Seats: s.Seats} }
 
 // overSeats says what becomes of the spread at all seats by their weights; "" where only one counts.
 func overSeats(before, after *State) string {
-	was, several := before.weighted()
-	is, still := after.weighted()
+	was, several := before.standing().Weighted()
+	is, still := after.standing().Weighted()
 	if !several || !still {
 		return ""
 	}

@@ -5,6 +5,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/score"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -118,7 +119,7 @@ func layoutRows(states []State, compared bool, s unit.Style) []Row {
 	for i := 1; i < len(states[0].Seats); i++ {
 		add("spread at "+text.Printable(states[0].Seats[i].Name), func(t *State) bool { return i < len(t.Seats) },
 			func(t *State) string { return unit.Spread(t.Seats[i].Counted) },
-			func(before, after *State) response.Mark { return seatMark(before, after, i) })
+			func(before, after *State) response.Mark { return score.SeatMark(before.standing(), after.standing(), i) })
 	}
 	add("seats differ by", func(t *State) bool { return len(t.Seats) > 1 },
 		func(t *State) string { return unit.Difference(t.Between) },
@@ -133,11 +134,6 @@ func layoutRows(states []State, compared bool, s unit.Style) []Row {
 	add("best of all in", func(t *State) bool { return t.Trials > 0 && len(states) > 2 && t.Name != text.NowName },
 		func(t *State) string { return fmt.Sprintf("%d of %d", t.First, t.Trials) }, nil)
 	return rows
-}
-
-// seatMark returns the mark of the spread at another seat.
-func seatMark(before, after *State, i int) response.Mark {
-	return markOf(float64(after.Seats[i].Counted-before.Seats[i].Counted), after.Card.Resolution(&before.Card)[response.SpreadFigure])
 }
 
 func tolerance(t *State, s unit.Style) string {

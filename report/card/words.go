@@ -28,7 +28,7 @@ func Headline(what string, before, after *State) string {
 		if all := overSeats(before, after); all != "" {
 			main := text.Printable(before.Seats[0].Name)
 			words = fmt.Sprintf("%s %s %s at %s and %s%s", text.Sentence(what), verb, spread, main, all, confidence(before, after))
-			if OverSeats(before, after) == response.Worse {
+			if score.OverSeats(before.standing(), after.standing()) == response.Worse {
 				words = fmt.Sprintf("%s helps only at %s, %s; the seats together get worse, %s", text.Sentence(what), main, spread, all)
 			}
 		}
@@ -92,20 +92,9 @@ func confidenceOfWalls(before, after *State) string {
 	return ", but neither with hard nor with soft walls"
 }
 
-// Worthwhile reports whether a state is better than the one before by more than the prediction can
-// tell: in the spread or, with the spread the same, in more figures than it is worse in. What makes
-// all seats together worse, by their weights, is not.
+// Worthwhile reports whether a state is worth changing to, see [score.Worthwhile].
 func Worthwhile(before, after *State) bool {
-	if OverSeats(before, after) == response.Worse {
-		return false
-	}
-	switch after.Card.Compare(&before.Card)[response.SpreadFigure].Mark {
-	case response.Better:
-		return true
-	case response.Worse:
-		return false
-	}
-	return len(Better(before, after)) > len(Worse(before, after))
+	return score.Worthwhile(before.standing(), after.standing())
 }
 
 // Better and Worse list what gets better and what gets worse by more than the prediction can tell,
@@ -123,7 +112,7 @@ func clauses(before, after *State, mark response.Mark) []string {
 		}
 	}
 	for i := range min(len(before.Seats), len(after.Seats)) {
-		if i > 0 && seatMark(before, after, i) == mark {
+		if i > 0 && score.SeatMark(before.standing(), after.standing(), i) == mark {
 			list = append(list, seatClause(&before.Seats[i], &after.Seats[i]))
 		}
 	}
