@@ -37,6 +37,7 @@ type Unwritten struct {
 	From     bool // goal.from
 	Distance bool // listening.distance
 	Angle    bool // listening.angle
+	Back     bool // listening.back_distance
 }
 
 // Range is a closed interval. The zero value is "not given".

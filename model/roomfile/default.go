@@ -48,7 +48,7 @@ func findUnwritten(root *node) model.Unwritten {
 		n := root.value(section)
 		return n == nil || n.value(key) == nil
 	}
-	return model.Unwritten{From: lacks("goal", "from"), Distance: lacks("listening", "distance"), Angle: lacks("listening", "angle")}
+	return model.Unwritten{From: lacks("goal", "from"), Distance: lacks("listening", "distance"), Angle: lacks("listening", "angle"), Back: lacks("listening", "back_distance")}
 }
 
 // defaultHeight is where the acoustic axis and the ears are, m.

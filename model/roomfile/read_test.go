@@ -254,7 +254,6 @@ seats: [{name: chair, may_move: [{x: 5 ft to 9 ft}]}]
 	// speakers: {arrangement: symmetric, axis_height: [1.2 m], rear_clearance: 0.05 m, side_clearance: 0.1 m}
 	// seats:
 	//   - {name: chair, height: 1.2 m, may_move: [{x: 1.524 m to 2.7432 m}], weight: 1}
-	// listening: {back_distance: 0.6 m}
 	// goal: {to: 300 Hz, smoothing: 1/12 octave}
 }
 

@@ -128,7 +128,8 @@ room:
 walls: {front: concrete, back: concrete, left: concrete, right: concrete, floor: concrete, ceiling: concrete}
 speakers:
   box: {depth: 28 cm, width: 21 cm, height: 34 cm}
-listening: {back_distance: 0.6 m, also_face: [back]}
+listening:
+  also_face: [back]
 `
 	p.Speakers.Left, p.Speakers.Right = defaults().Speakers.Left, defaults().Speakers.Right
 	if d := cmp.Diff(want, rewritten(t, text, p)); d != "" {

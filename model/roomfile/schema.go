@@ -235,7 +235,7 @@ func seat(f *form, s *model.Seat) {
 func listening(f *form, l *model.Listening, u model.Unwritten) {
 	byDefault(f, "distance", &l.Distance, lengthRange, u.Distance)
 	byDefault(f, "angle", &l.Angle, angleRange, u.Angle)
-	preset(f, "back_distance", &l.BackDistance, lengthValue)
+	byDefault(f, "back_distance", &l.BackDistance, lengthValue, u.Back)
 	amount(f, "balance", &l.Balance, lengthValue)
 	if f.reading() || len(l.AlsoFace) > 0 {
 		words(f, "also_face", &l.AlsoFace, face)

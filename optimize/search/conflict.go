@@ -38,8 +38,9 @@ const (
 
 // Constraint is one of them, with the name that tells it from others of its kind.
 type Constraint struct {
-	Kind ConstraintKind
-	Name string
+	Kind    ConstraintKind
+	Name    string
+	Default bool // the owner did not write it
 }
 
 // constraint is a constraint with what drops it from a project.
@@ -54,7 +55,7 @@ func constraints(p *model.Project) []constraint {
 	var list []constraint
 	named := func(given bool, kind ConstraintKind, name string, drop func(p *model.Project)) {
 		if given {
-			list = append(list, constraint{Constraint{kind, name}, drop})
+			list = append(list, constraint{Constraint{Kind: kind, Name: name}, drop})
 		}
 	}
 	add := func(given bool, kind ConstraintKind, drop func(p *model.Project)) { named(given, kind, "", drop) }
@@ -71,6 +72,10 @@ func constraints(p *model.Project) []constraint {
 		p.Seats = slices.Clone(p.Seats)
 		p.Seats[0].Zones, p.Seats[0].Placed = nil, false
 	})
+	unwritten := map[ConstraintKind]bool{DistanceConstraint: p.Unwritten.Distance, AngleConstraint: p.Unwritten.Angle, BackConstraint: p.Unwritten.Back}
+	for i := range list {
+		list[i].Default = unwritten[list[i].Kind]
+	}
 	for i, k := range p.KeepClear {
 		named(true, KeepClearConstraint, k.Name, func(p *model.Project) {
 			p.KeepClear = slices.Delete(slices.Clone(p.KeepClear), i, i+1)

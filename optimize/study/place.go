@@ -40,6 +40,7 @@ type Places struct {
 	Faults    []LayoutFaults         // of the present layout and the first
 	Stability *uncertainty.Stability // nil if there were no trials
 	Thumb     *Thumb                 // nil where it cannot be had
+	Widened   *Widened               // nil where no default rule holds the first layout back
 	Floor     *floormap.Survey       // nil if it was not asked for, or could not be had
 	Series    *series.Table          // likewise
 	Fading    Fading                 // only with maps
@@ -73,6 +74,7 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 		{"running the trials", func() (err error) { out.Stability, err = s.stability(ctx, result, settings); return err }},
 		{"ordering the layouts", func() error { return s.order(ctx, out) }},
 		{"trying rules of thumb", func() error { out.Thumb = s.thumb(ctx, result.Candidates[0].Layout); return nil }},
+		{"trying wider default rules", func() (err error) { out.Widened, err = s.widen(ctx, result, settings); return err }},
 		{"explaining dips and mapping the floor", func() error { return s.explainPlaces(ctx, out, settings) }},
 		{"packing the field for the page", func() error { return s.packPlaces(ctx, out, settings) }},
 	} {

@@ -119,7 +119,9 @@ func layoutRows(states []State, compared bool, s unit.Style) []Row {
 	for i := 1; i < len(states[0].Seats); i++ {
 		add("spread at "+text.Printable(states[0].Seats[i].Name), func(t *State) bool { return i < len(t.Seats) },
 			func(t *State) string { return unit.Spread(t.Seats[i].Counted) },
-			func(before, after *State) response.Mark { return score.SeatMark(before.standing(), after.standing(), i) })
+			func(before, after *State) response.Mark {
+				return score.SeatMark(before.standing(), after.standing(), i)
+			})
 	}
 	add("seats differ by", func(t *State) bool { return len(t.Seats) > 1 },
 		func(t *State) string { return unit.Difference(t.Between) },

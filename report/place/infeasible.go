@@ -25,9 +25,18 @@ func InfeasibleText(e *search.Infeasible, s unit.Style) string {
 	}
 	var ways []string
 	for _, r := range e.Relaxations[:min(len(e.Relaxations), namedRelaxations)] {
-		ways = append(ways, constraintText(r.Constraint)+" by "+text.BreachAmount(r.Least, s))
+		way := constraintText(r.Constraint) + " by " + text.BreachAmount(r.Least, s)
+		if key := defaultKeys[r.Constraint.Kind]; r.Constraint.Default && key != "" {
+			way += " (a default: write " + key + ")"
+		}
+		ways = append(ways, way)
 	}
 	return why + "; relaxing one of these would be enough: " + strings.Join(ways, ", ")
+}
+
+// defaultKeys are the keys of the rules that hold by default.
+var defaultKeys = map[search.ConstraintKind]string{
+	search.DistanceConstraint: "listening.distance", search.AngleConstraint: "listening.angle", search.BackConstraint: "listening.back_distance",
 }
 
 // constraintText names what the owner may relax.

@@ -44,6 +44,7 @@ func JSON(w io.Writer, in Report) error {
 		TradeOff:  newTradeDocs(r.Front),
 		Facings:   newFacingDocs(&in),
 		Thumb:     newThumbDoc(in.Thumb),
+		Widened:   newWidenedDoc(in.Widened),
 		Measured:  present.NewDoc(in.Present),
 		Stability: newStabilityDoc(in.Stability),
 		Warnings:  text.WarningTexts(in.AllWarnings(), unit.Metric),
@@ -89,6 +90,7 @@ type placesDoc struct {
 	TradeOff    []tradeDoc       `json:"trade_off,omitempty"` // main seat versus the others
 	Facings     []facingDoc      `json:"facings,omitempty"`
 	Thumb       *thumbDoc        `json:"rules_of_thumb,omitempty"`
+	Widened     *widenedDoc      `json:"wider_default_rules,omitempty"`
 	Measured    *present.Doc     `json:"measured_now,omitempty"`
 	Stability   *stabilityDoc    `json:"stability,omitempty"`
 	Frequency   []data.Fixed     `json:"frequency_hz"`

@@ -36,6 +36,7 @@ type Report struct {
 	Fading    study.Fading           // how long tones stay; zero leaves the drawings out
 	Series    *series.Table          // the field between the zones; nil leaves the page without an answer for other places
 	Thumb     *study.Thumb           // what rules of thumb give; nil leaves it out
+	Widened   *study.Widened         // what wider default rules give; nil where none binds
 	Present   *observation.Present   // what was measured as the room stands; nil if nothing was
 	Stability *uncertainty.Stability // of the layouts; nil if there were no trials
 

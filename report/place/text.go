@@ -41,6 +41,9 @@ func Text(in Report) string {
 	if thumb := thumbText(&in); thumb != "" {
 		b.WriteString("\n" + text.Wrap(thumb, text.Columns, "") + "\n")
 	}
+	if words := widenedText(&in); words != "" {
+		b.WriteString("\n" + text.Wrap(words, text.Columns, "") + "\n")
+	}
 	if in.Present != nil {
 		for _, line := range append([]string{in.present().Headline()}, in.present().Next()...) {
 			b.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")
