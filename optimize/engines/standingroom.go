@@ -12,9 +12,14 @@ import (
 	"evenbass/model/wave"
 )
 
-// ModalSolver sets up the modal field of a box.
+// ModalSolver sets up the modal field of a box with typical walls.
 func ModalSolver(p *model.Project, grid model.Grid, _ model.Progress) (model.Engine, error) {
-	box, _, err := surface.Box(&p.Room, material.Typical)
+	return NewModal(p, material.Typical, grid)
+}
+
+// NewModal sets up the modal field of a project's room as a box.
+func NewModal(p *model.Project, walls material.Estimate, grid model.Grid) (model.Engine, error) {
+	box, _, err := surface.Box(&p.Room, walls)
 	if err != nil {
 		return nil, err
 	}

@@ -11,10 +11,8 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
-	"evenbass/model/material/surface"
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
-	"evenbass/model/mode"
 	"evenbass/model/response"
 	"evenbass/model/wave"
 	"evenbass/optimize/engines"
@@ -144,9 +142,5 @@ func standingEngine(p *model.Project, kind model.EngineKind, walls material.Esti
 			Zones: []model.Block{engines.PlaceZone(p.Speakers.Left), engines.PlaceZone(p.Speakers.Right)}, Fits: new(fit.Memory), Progress: progress,
 		})
 	}
-	box, _, err := surface.Box(&p.Room, walls)
-	if err != nil {
-		return nil, err
-	}
-	return mode.New(box, grid, mode.Settings{})
+	return engines.NewModal(p, walls, grid)
 }

@@ -67,6 +67,37 @@ func NewGoal(g model.Goal) Goal {
 	return Goal{From: Hertz(g.From), To: Hertz(g.To), Smoothing: fmt.Sprintf("1/%d", g.Smoothing)}
 }
 
+// Head opens a document in JSON.
+type Head struct {
+	Format  string           `json:"format"`
+	Version string           `json:"version"`
+	Command string           `json:"command"`
+	Engine  model.EngineKind `json:"engine"`
+	Room    string           `json:"room"` // its name
+	Goal    Goal             `json:"goal"`
+}
+
+// Layout is a layout in JSON.
+type Layout struct {
+	Left  Point `json:"left"`
+	Right Point `json:"right"`
+	Seat  Point `json:"seat"`
+}
+
+// NewLayout returns a layout as JSON holds it.
+func NewLayout(l model.Layout) Layout {
+	return Layout{NewPoint(l.Left), NewPoint(l.Right), NewPoint(l.Seat)}
+}
+
+// NewGrid returns frequencies as JSON holds them.
+func NewGrid(g model.Grid) []Fixed {
+	out := make([]Fixed, len(g))
+	for i, f := range g {
+		out[i] = Hertz(f)
+	}
+	return out
+}
+
 // WriteRows writes the rows of a CSV table, the header first.
 func WriteRows(w io.Writer, rows [][]string) error {
 	if err := csv.NewWriter(w).WriteAll(rows); err != nil {

@@ -39,7 +39,7 @@ func JSON(w io.Writer, in Report) error {
 			Temperature: data.Rounded(kelvin(room)-273.15, 2),
 		},
 		Goal:      data.NewGoal(r.Goal),
-		Frequency: make([]data.Fixed, len(in.Grid)),
+		Frequency: data.NewGrid(in.Grid),
 		Steps:     newStepDocs(r.Steps),
 		TradeOff:  newTradeDocs(r.Front),
 		Facings:   newFacingDocs(&in),
@@ -49,9 +49,6 @@ func JSON(w io.Writer, in Report) error {
 		Stability: newStabilityDoc(in.Stability),
 		Warnings:  text.WarningTexts(in.AllWarnings(), unit.Metric),
 		Batch:     in.Batch,
-	}
-	for i, f := range in.Grid {
-		doc.Frequency[i] = data.Hertz(f)
 	}
 	if r.Now != nil {
 		now := newLayoutDoc(0, r.Now)
@@ -107,10 +104,8 @@ type roomDoc struct {
 }
 
 type layoutDoc struct {
-	Rank       int           `json:"rank"` // 0 is the present layout
-	Left       data.Point    `json:"left"`
-	Right      data.Point    `json:"right"`
-	Seat       data.Point    `json:"seat"`
+	Rank int `json:"rank"` // 0 is the present layout
+	data.Layout
 	Axis       data.Fixed    `json:"axis_height_m"`
 	Robust     data.Fixed    `json:"robust_spread_db"`
 	OffMarks   data.Fixed    `json:"spread_off_marks_db"` // mean
@@ -148,20 +143,16 @@ type breachDoc struct {
 
 // stepDoc is one move: where things stand after it.
 type stepDoc struct {
-	Parts  []optimize.Part `json:"parts"`
-	Left   data.Point      `json:"left"`
-	Right  data.Point      `json:"right"`
-	Seat   data.Point      `json:"seat"`
-	Before data.Fixed      `json:"spread_before_db"`
-	After  data.Fixed      `json:"spread_after_db"`
-	Breaks bool            `json:"breaks_rules"`
+	Parts []optimize.Part `json:"parts"`
+	data.Layout
+	Before data.Fixed `json:"spread_before_db"`
+	After  data.Fixed `json:"spread_after_db"`
+	Breaks bool       `json:"breaks_rules"`
 }
 
 // thumbDoc is the layout by rules of thumb.
 type thumbDoc struct {
-	Left   data.Point `json:"left"`
-	Right  data.Point `json:"right"`
-	Seat   data.Point `json:"seat"`
+	data.Layout
 	Spread data.Fixed `json:"spread_db"`
 	Breaks bool       `json:"breaks_rules"`
 }
@@ -170,14 +161,14 @@ func newThumbDoc(t *study.Thumb) *thumbDoc {
 	if t == nil {
 		return nil
 	}
-	return &thumbDoc{data.NewPoint(t.Layout.Left), data.NewPoint(t.Layout.Right), data.NewPoint(t.Layout.Seat), data.Decibel(t.Spread), t.Breaks}
+	return &thumbDoc{data.NewLayout(t.Layout), data.Decibel(t.Spread), t.Breaks}
 }
 
 func newStepDocs(steps []optimize.Step) []stepDoc {
 	docs := make([]stepDoc, len(steps))
 	for i, s := range steps {
 		docs[i] = stepDoc{
-			Parts: s.Parts, Left: data.NewPoint(s.To.Left), Right: data.NewPoint(s.To.Right), Seat: data.NewPoint(s.To.Seat),
+			Parts: s.Parts, Layout: data.NewLayout(s.To),
 			Before: data.Decibel(s.Before), After: data.Decibel(s.After), Breaks: s.Breaks,
 		}
 	}
@@ -186,7 +177,7 @@ func newStepDocs(steps []optimize.Step) []stepDoc {
 
 func newLayoutDoc(rank int, c *score.Candidate) layoutDoc {
 	d := layoutDoc{
-		Rank: rank, Left: data.NewPoint(c.Layout.Left), Right: data.NewPoint(c.Layout.Right), Seat: data.NewPoint(c.Layout.Seat),
+		Rank: rank, Layout: data.NewLayout(c.Layout),
 		Axis: data.Metres(c.Layout.AxisHeight), Robust: data.Decibel(c.Robust), Spread: data.Decibel(c.Judgement.Spread()),
 		Worst: c.Judgement.Worst.String(), Difference: data.Decibel(c.Judgement.Difference),
 		Tolerance: toleranceDoc{data.Metres(c.Tolerance.Left), data.Metres(c.Tolerance.Right), data.Metres(c.Tolerance.Seat), data.Metres(c.Tolerance.Limit)},

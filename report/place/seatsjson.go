@@ -25,11 +25,9 @@ type seatsDoc struct {
 
 // tradeDoc is one layout of the trade-off between the main seat and the others.
 type tradeDoc struct {
-	Left  data.Point `json:"left"`
-	Right data.Point `json:"right"`
-	Seat  data.Point `json:"seat"`
-	Main  data.Fixed `json:"main_spread_db"`
-	Rest  data.Fixed `json:"others_spread_db"`
+	data.Layout
+	Main data.Fixed `json:"main_spread_db"`
+	Rest data.Fixed `json:"others_spread_db"`
 }
 
 // newSeatsDoc returns nil for a layout with one seat.
@@ -48,7 +46,7 @@ func newTradeDocs(front []optimize.FrontPoint) []tradeDoc {
 	var docs []tradeDoc
 	for _, p := range front {
 		l := p.Layout
-		docs = append(docs, tradeDoc{data.NewPoint(l.Left), data.NewPoint(l.Right), data.NewPoint(l.Seat), data.Decibel(p.Main), data.Decibel(p.Rest)})
+		docs = append(docs, tradeDoc{data.NewLayout(l), data.Decibel(p.Main), data.Decibel(p.Rest)})
 	}
 	return docs
 }

@@ -3,7 +3,6 @@ package stage
 import (
 	"io"
 
-	"evenbass/model"
 	"evenbass/report/card"
 	"evenbass/report/data"
 	"evenbass/report/present"
@@ -16,16 +15,11 @@ const FormatName = "evenbass stage 1"
 
 // document is a plan of stages in JSON.
 type document struct {
-	Format   string           `json:"format"`
-	Version  string           `json:"version"`
-	Command  string           `json:"command"`
-	Engine   model.EngineKind `json:"engine"`
-	Room     string           `json:"room"`
-	Goal     data.Goal        `json:"goal"`
-	Now      card.Doc         `json:"now"`
-	Stages   []Doc            `json:"stages"`
-	Measured *present.Doc     `json:"measured"` // null if nothing was
-	Warnings []string         `json:"warnings"`
+	data.Head
+	Now      card.Doc     `json:"now"`
+	Stages   []Doc        `json:"stages"`
+	Measured *present.Doc `json:"measured"` // null if nothing was
+	Warnings []string     `json:"warnings"`
 }
 
 // Doc is a stage in JSON.
@@ -51,7 +45,6 @@ func Docs(g Report) []Doc {
 func JSON(w io.Writer, g Report) error {
 	now := g.now()
 	return data.WriteJSON(w, document{
-		Format: FormatName, Version: g.Run.Version, Command: g.Run.Command, Engine: g.standing().Engine.Kind, Room: text.Printable(g.Project.Room.Name),
-		Goal: data.NewGoal(g.Plan.Goal), Now: card.NewDoc(&now, nil), Stages: Docs(g), Measured: present.NewDoc(g.Present), Warnings: text.WarningTexts(g.Warnings, unit.Metric),
+		Head: data.Head{Format: FormatName, Version: g.Run.Version, Command: g.Run.Command, Engine: g.standing().Engine.Kind, Room: text.Printable(g.Project.Room.Name), Goal: data.NewGoal(g.Plan.Goal)}, Now: card.NewDoc(&now, nil), Stages: Docs(g), Measured: present.NewDoc(g.Present), Warnings: text.WarningTexts(g.Warnings, unit.Metric),
 	})
 }

@@ -17,23 +17,16 @@ import (
 const FormatName = "evenbass subwoofers 1"
 
 type document struct {
-	Format      string           `json:"format"`
-	Version     string           `json:"version"`
-	Command     string           `json:"command"`
-	Engine      model.EngineKind `json:"engine"`
-	Room        string           `json:"room"`
-	Goal        data.Goal        `json:"goal"`
-	Left        data.Point       `json:"left"`
-	Right       data.Point       `json:"right"`
-	Seat        data.Point       `json:"seat"`
-	Filter      string           `json:"filter"`
-	HighPass    *data.Fixed      `json:"mains_high_pass_hz"`
-	Places      int              `json:"places"`
-	Recommended int              `json:"recommended"`
-	Plans       []planDoc        `json:"plans"`
-	Now         *planDoc         `json:"now"`
-	Frequency   []data.Fixed     `json:"frequency_hz"`
-	Warnings    []string         `json:"warnings"`
+	data.Head
+	data.Layout
+	Filter      string       `json:"filter"`
+	HighPass    *data.Fixed  `json:"mains_high_pass_hz"`
+	Places      int          `json:"places"`
+	Recommended int          `json:"recommended"`
+	Plans       []planDoc    `json:"plans"`
+	Now         *planDoc     `json:"now"`
+	Frequency   []data.Fixed `json:"frequency_hz"`
+	Warnings    []string     `json:"warnings"`
 }
 
 type planDoc struct {
@@ -71,18 +64,14 @@ func JSON(w io.Writer, m Report) error {
 	}
 	r, s := m.Result, m.Project.Subwoofers
 	doc := document{
-		Format: FormatName, Version: m.Run.Version, Command: m.Run.Command, Engine: r.Engine.Kind, Room: m.Project.Room.Name,
-		Goal: data.NewGoal(r.Goal),
-		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
-		Filter: s.Filter.String(), Places: r.Places, Recommended: m.worthwhile(), Frequency: make([]data.Fixed, len(m.Grid)),
+		Head:   data.Head{Format: FormatName, Version: m.Run.Version, Command: m.Run.Command, Engine: r.Engine.Kind, Room: m.Project.Room.Name, Goal: data.NewGoal(r.Goal)},
+		Layout: data.NewLayout(r.Layout),
+		Filter: s.Filter.String(), Places: r.Places, Recommended: m.worthwhile(), Frequency: data.NewGrid(m.Grid),
 		Warnings: text.WarningTexts(text.UniqueWarnings(text.ProjectWarnings(m.Project), r.Warnings, m.Warnings), unit.Metric),
 	}
 	if s.HighPass > 0 {
 		high := data.Hertz(s.HighPass)
 		doc.HighPass = &high
-	}
-	for i, f := range m.Grid {
-		doc.Frequency[i] = data.Hertz(f)
 	}
 	for i := range r.Plans {
 		doc.Plans = append(doc.Plans, m.planDoc(&r.Plans[i]))

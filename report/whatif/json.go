@@ -18,19 +18,12 @@ import (
 const FormatName = "evenbass whatif 1"
 
 type document struct {
-	Format    string           `json:"format"`
-	Version   string           `json:"version"`
-	Command   string           `json:"command"`
-	Engine    model.EngineKind `json:"engine"`
-	Room      string           `json:"room"`
-	Goal      data.Goal        `json:"goal"`
-	Left      data.Point       `json:"left"`
-	Right     data.Point       `json:"right"`
-	Seat      data.Point       `json:"seat"`
-	Now       stateDoc         `json:"now"`
-	Options   []stateDoc       `json:"options"`
-	Frequency []data.Fixed     `json:"frequency_hz"`
-	Warnings  []string         `json:"warnings"`
+	data.Head
+	data.Layout
+	Now       stateDoc     `json:"now"`
+	Options   []stateDoc   `json:"options"`
+	Frequency []data.Fixed `json:"frequency_hz"`
+	Warnings  []string     `json:"warnings"`
 }
 
 // stateDoc is the room as it is or with an option.
@@ -76,25 +69,19 @@ type modeDecayDoc struct {
 
 type bestDoc struct {
 	Spread data.Fixed `json:"spread_db"`
-	Left   data.Point `json:"left"`
-	Right  data.Point `json:"right"`
-	Seat   data.Point `json:"seat"`
+	data.Layout
 }
 
 // JSON writes a comparison of options for other programs, by the rules of [JSON].
 func JSON(out io.Writer, w Report) error {
 	r := w.Result
 	doc := document{
-		Format: FormatName, Version: w.Run.Version, Command: w.Run.Command, Engine: r.Engine.Kind, Room: w.Project.Room.Name,
-		Goal: data.NewGoal(r.Goal),
-		Left: data.NewPoint(r.Layout.Left), Right: data.NewPoint(r.Layout.Right), Seat: data.NewPoint(r.Layout.Seat),
-		Now: w.stateDoc(&r.Now), Options: []stateDoc{}, Warnings: text.WarningTexts(w.warnings(text.ProjectWarnings(w.Project)), unit.Metric),
+		Head:   data.Head{Format: FormatName, Version: w.Run.Version, Command: w.Run.Command, Engine: r.Engine.Kind, Room: w.Project.Room.Name, Goal: data.NewGoal(r.Goal)},
+		Layout: data.NewLayout(r.Layout),
+		Now:    w.stateDoc(&r.Now), Options: []stateDoc{}, Frequency: data.NewGrid(r.Grid), Warnings: text.WarningTexts(w.warnings(text.ProjectWarnings(w.Project)), unit.Metric),
 	}
 	for i := range r.States {
 		doc.Options = append(doc.Options, w.stateDoc(&r.States[i]))
-	}
-	for _, f := range r.Grid {
-		doc.Frequency = append(doc.Frequency, data.Hertz(f))
 	}
 	return data.WriteJSON(out, doc)
 }
@@ -117,7 +104,7 @@ func (w *Report) stateDoc(v *whatif.State) stateDoc {
 		d.Modes = append(d.Modes, modeDecayDoc{m.N, data.Hertz(m.Frequency), data.Rounded(m.Fall20, 4)})
 	}
 	if c := v.Places; c != nil {
-		d.Best = &bestDoc{data.Decibel(c.Judgement.Spread()), data.NewPoint(c.Layout.Left), data.NewPoint(c.Layout.Right), data.NewPoint(c.Layout.Seat)}
+		d.Best = &bestDoc{data.Decibel(c.Judgement.Spread()), data.NewLayout(c.Layout)}
 	}
 	for ch, dst := range map[response.Channel]*data.Channel{
 		response.LeftAlone: &d.Channels.Left, response.RightAlone: &d.Channels.Right, response.BothTogether: &d.Channels.Both,
