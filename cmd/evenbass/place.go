@@ -152,9 +152,6 @@ func searchError(c *cli.Context, err error, room roomInput) error {
 
 // searchPlaces says beforehand how long the search takes, then searches.
 func searchPlaces(c *cli.Context, t *terminal.Terminal, s *study.Study, settings study.PlaceSettings) (*study.Places, error) {
-	if s.Kind == model.ImageEngine {
-		return nil, study.ErrImages
-	}
 	cost, err := s.PlaceCost(c.Context, settings)
 	if err != nil {
 		return nil, err

@@ -12,7 +12,6 @@ import (
 
 	"evenbass/cmd/evenbass/arguments"
 	"evenbass/cmd/evenbass/terminal"
-	"evenbass/model"
 	whole "evenbass/optimize/plan"
 	"evenbass/optimize/study"
 	planpage "evenbass/report/plan"
@@ -98,9 +97,6 @@ func makePlan(c *cli.Context, t *terminal.Terminal, room roomInput) (*whole.Plan
 	s, err := newStudy(c, room.project)
 	if err != nil {
 		return nil, err
-	}
-	if s.Kind == model.ImageEngine {
-		return nil, study.ErrImages
 	}
 	cost, err := s.PlaceCost(c.Context, settings.Places)
 	if err != nil {

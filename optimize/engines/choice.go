@@ -24,11 +24,6 @@ func Engines() []model.EngineKind {
 // minutes a place, so the length is capped, and the engine warns where the cap comes first.
 var imageSettings = image.Settings{Decay: -45, MaxLength: 150} // dB, m
 
-// NewImage sets up the image engine for a box over a grid.
-func NewImage(box model.Box, grid model.Grid) (model.Engine, error) {
-	return image.New(box, grid, imageSettings)
-}
-
 // Choice is the engine that answers for a room.
 type Choice struct {
 	Kind model.EngineKind
@@ -121,14 +116,17 @@ func NewBox(kind model.EngineKind, p *model.Project, e material.Estimate) (model
 	if err != nil {
 		return nil, box, nil, err
 	}
-	var engine model.Engine
-	if kind == model.ImageEngine {
-		engine, err = NewImage(box, BoxGrid(&box, p.Goal))
-	} else {
-		engine, err = mode.New(box, BoxGrid(&box, p.Goal), mode.Settings{})
-	}
+	engine, err := OverBox(kind, box, BoxGrid(&box, p.Goal))
 	if err != nil {
 		return nil, box, nil, err
 	}
 	return engine, box, append(warnings, engine.Warnings()...), nil
+}
+
+// OverBox returns the engine of that name for a box over a grid.
+func OverBox(kind model.EngineKind, box model.Box, grid model.Grid) (model.Engine, error) {
+	if kind == model.ImageEngine {
+		return image.New(box, grid, imageSettings)
+	}
+	return mode.New(box, grid, mode.Settings{})
 }

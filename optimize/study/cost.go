@@ -71,6 +71,9 @@ func (s *Study) PredictCost(ctx context.Context) (engines.Cost, error) {
 
 // PlaceCost estimates what [Study.Place] takes, everything included. It fails as a search does.
 func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (engines.Cost, error) {
+	if s.Kind == model.ImageEngine {
+		return engines.Cost{}, ErrImages
+	}
 	e, err := optimize.EffortOf(s.Project, s.Engine, s.search(settings))
 	if err != nil {
 		return engines.Cost{}, err

@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"evenbass/model"
-	"evenbass/model/mode"
 	"evenbass/model/response"
 	"evenbass/model/wave"
 	"evenbass/optimize/engines"
@@ -38,15 +37,12 @@ func (s *Study) Transfers(ctx context.Context, l model.Layout) (*Transfers, erro
 
 // over returns the study's engine over other frequencies, for one layout.
 func (s *Study) over(grid model.Grid, l model.Layout) (model.Engine, error) {
-	switch s.Kind {
-	case model.WaveEngine:
-		room, err := s.Engine.(*wave.Room).Unsmoothed(grid, []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)})
-		if err != nil {
-			return nil, fmt.Errorf("the table's frequencies: %w", err)
-		}
-		return room, nil
-	case model.ImageEngine:
-		return engines.NewImage(*s.Box, grid)
+	if s.Kind != model.WaveEngine {
+		return engines.OverBox(s.Kind, *s.Box, grid)
 	}
-	return mode.New(*s.Box, grid, mode.Settings{})
+	room, err := s.Engine.(*wave.Room).Unsmoothed(grid, []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)})
+	if err != nil {
+		return nil, fmt.Errorf("the table's frequencies: %w", err)
+	}
+	return room, nil
 }
