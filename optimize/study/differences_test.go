@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/response"
 )
 
 // Walls of known impedance leave no range, whichever engine gives the figures: the bounds come
@@ -33,6 +34,16 @@ func TestBoundsAreOfTheEngineShown(t *testing.T) {
 			if low, high := got.Candidate.Range(); (high-low < 1e-9) != known {
 				t.Errorf("%s, known walls %v: %.3f to %.3f dB", engine, known, low, high)
 			}
+		}
+	}
+}
+
+// No engine tells any change, however small, of any figure.
+func TestEveryFigureHasALeastChange(t *testing.T) {
+	t.Parallel()
+	for _, f := range response.FigureList {
+		if !(roundedOff[f] > 0 && gridError[f] > roundedOff[f]) {
+			t.Errorf("figure %d: %v without a grid, %v with one", f, roundedOff[f], gridError[f])
 		}
 	}
 }

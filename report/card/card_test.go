@@ -108,3 +108,20 @@ func TestDoc(t *testing.T) {
 		t.Errorf("cells %q of columns %q", cells, Columns)
 	}
 }
+
+// Every figure has a name, a key, a cell and a clause of its own.
+func TestFiguresAreWorded(t *testing.T) {
+	t.Parallel()
+	before, after := state("now", 14, -20, 0.4), state("1", 8, -12, 0.3)
+	names, keyed, clauses := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	for _, f := range response.FigureList {
+		names[Names[f]], keyed[keys[f]] = true, true
+		clauses[clause(f, before.Card.Card, after.Card.Card)] = true
+		if Names[f] == "" || keys[f] == "" || Cell(after.Card.Card, f) == unit.Unknown {
+			t.Errorf("figure %d lacks a name, a key or a cell", f)
+		}
+	}
+	if n := len(response.FigureList); len(names) != n || len(keyed) != n || len(clauses) != n {
+		t.Errorf("%d figures have %d names, %d keys and %d clauses", n, len(names), len(keyed), len(clauses))
+	}
+}

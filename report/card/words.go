@@ -152,6 +152,8 @@ func clause(f response.Figure, before, after response.Card) string {
 		return fmt.Sprintf("the lowest octave is at %s instead of %s", unit.Decibels(after.LowOctave), unit.Decibels(before.LowOctave))
 	case response.WorstFallFigure:
 		return fmt.Sprintf("the slowest 20 dB decay takes %s instead of %s", slowest(after.Fall, " at "), slowest(before.Fall, " at "))
+	case response.MeanFallFigure:
+		return fmt.Sprintf("the mean 20 dB decay takes %s instead of %s", Milliseconds(is), Milliseconds(was))
 	}
-	return fmt.Sprintf("the mean 20 dB decay takes %s instead of %s", Milliseconds(is), Milliseconds(was))
+	panic(fmt.Sprintf("card: a figure without a clause: %d", int(f)))
 }

@@ -262,3 +262,13 @@ func TestPromise(t *testing.T) {
 		t.Errorf("at 66 Hz from %.1f by %.1f to %.1f dB", float64(d.Low[at]), float64(d.Typical[at]), float64(d.High[at]))
 	}
 }
+
+// A repeated measurement differs in every figure.
+func TestRepeatOfEveryFigure(t *testing.T) {
+	t.Parallel()
+	for _, f := range response.FigureList {
+		if !(Repeat[f] > 0) {
+			t.Errorf("figure %d repeats to the digit", f)
+		}
+	}
+}
