@@ -43,7 +43,7 @@ func FuzzCommandLine(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	f.Chdir(f.TempDir())
+	folder := f.TempDir()
 	for _, words := range []string{
 		"", "help place", "check room.yaml", "place room.yaml -o page.html --seed 3", "plan --quick room.yaml --json -", "place --time 1ms room.yaml",
 		"whatif room.yaml --add", "whatif --add :: room.yaml", "map room.yaml --at 40", "new --length 4 --width 3 --height 2.4", "turn --face left room.yaml",
@@ -58,6 +58,7 @@ func FuzzCommandLine(f *testing.F) {
 		if strings.ContainsAny(text, `/\`) || strings.Contains(text, "..") || len(text) > 300 {
 			t.Skip()
 		}
+		t.Chdir(folder)
 		if err := os.WriteFile("room.yaml", room, 0o600); err != nil {
 			t.Fatal(err)
 		}
