@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/measure/analysis"
 	"evenbass/model/trust"
 )
 
@@ -306,6 +307,27 @@ func BenchmarkAnalyse(b *testing.B) {
 	for b.Loop() {
 		if _, err := Analyse(x, rate, s, Options{}); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkStereo turns one recording of a sweep for the left and the right speaker, 10 s each at 48 kHz, into
+// responses with their figures, decay times and modes. B/op bounds what it keeps in memory at once.
+func BenchmarkStereo(b *testing.B) {
+	const rate = 48000
+	s := one()
+	s.Parts = append(s.Parts, model.RightSpeaker)
+	x := noisy(newTestRoom(rate, 0).play(s, 1, s.Duration()+2), s, 40)
+	b.ReportAllocs()
+	for b.Loop() {
+		r, err := Analyse(x, rate, s, Options{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		for _, p := range r.Parts {
+			if _, err := analysis.New(p.Measurement, model.Goal{From: 30, To: 300, Smoothing: 12}); err != nil {
+				b.Fatal(err)
+			}
 		}
 	}
 }
