@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -23,7 +24,7 @@ func TestMain(m *testing.M) {
 const repository = "../.."
 
 // TestScripts runs every script of testdata/script: one visible behaviour of the
-// command line each. The demo rooms are in $ROOMS.
+// command line each. The demo rooms are in $ROOMS; the condition "long" holds with EVENBASS_LONG.
 func TestScripts(t *testing.T) {
 	t.Parallel()
 	testscript.Run(t, testscript.Params{
@@ -34,6 +35,12 @@ func TestScripts(t *testing.T) {
 			rooms, err := filepath.Abs(filepath.Join(repository, "testdata", "room"))
 			env.Setenv("ROOMS", rooms)
 			return err
+		},
+		Condition: func(word string) (bool, error) {
+			if word != "long" {
+				return false, fmt.Errorf("unknown condition %q", word)
+			}
+			return os.Getenv("EVENBASS_LONG") != "", nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"near": near, "exitcode": exitCodeOf, "lines": countLines, "atmost": atMost,

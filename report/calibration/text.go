@@ -234,7 +234,7 @@ func (r Report) otherLines() []string {
 		}
 		lines = append(lines, fmt.Sprintf("the %s speaker plays %s louder than the other (± %s): check the balance", louder, unit.Difference(model.Level(math.Abs(b.Value))), unit.Difference(model.Level(b.Deviation))))
 	}
-	if w := r.Result.Resistivity; w.Set() && math.Abs(math.Log(w.Value)) > max(0.1, clear*w.Deviation/w.Value) {
+	if w := r.Result.Resistivity; w.Set() && r.Result.WoolTold() && math.Abs(math.Log(w.Value)) > max(0.1, clear*w.Deviation/w.Value) {
 		lines = append(lines, fmt.Sprintf("all wool together seems to resist %s times what the file says (± %s): check what it is sold as, and correct its layers", unit.Decimal(w.Value, 1), unit.Decimal(w.Deviation, 1)))
 	}
 	if l := r.Result.Limit; l.Set() && math.Abs(l.Value-1) > max(0.05, clear*l.Deviation) {
