@@ -33,8 +33,13 @@ type PartMissing struct {
 // StepFailed tells of a step that ended by a mistake in the program.
 type StepFailed struct{ Step string }
 
-func (SeatStays) warning()   {}
-func (SearchOff) warning()   {}
-func (PlansCut) warning()    {}
-func (PartMissing) warning() {}
-func (StepFailed) warning()  {}
+// OptionUntried tells of an option that a page cannot switch on: why or, if Why is "", that its field is too
+// large or not exact enough for a page.
+type OptionUntried struct{ Name, Why string }
+
+func (SeatStays) warning()     {}
+func (SearchOff) warning()     {}
+func (PlansCut) warning()      {}
+func (PartMissing) warning()   {}
+func (StepFailed) warning()    {}
+func (OptionUntried) warning() {}

@@ -25,7 +25,7 @@ func placeCommand(t *terminal.Terminal) *cli.Command {
 			arguments.FullFlag(),
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
-			staticFlag(),
+			staticFlag(), optionsFlag(),
 		}, append(searchFlags(), signFlags()...)...),
 		Action: func(c *cli.Context) error { return runPlace(c, t) },
 	}
@@ -33,6 +33,10 @@ func placeCommand(t *terminal.Terminal) *cli.Command {
 
 func staticFlag() cli.Flag {
 	return &cli.BoolFlag{Name: "static", Usage: "leave out of the page what answers for places that the reader tries, which costs time, memory and size"}
+}
+
+func optionsFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "options", Usage: "let the reader of the page switch the room file's options on, one at a time; each takes about as long as its room takes for 17 seats, and what is too large for a page is left out"}
 }
 
 // usualTrials is how many trials are run unless the user says otherwise, and mostTrials what is
@@ -106,7 +110,7 @@ func plan(c *cli.Context, t *terminal.Terminal, room roomInput) (in place.Report
 func planFor(c *cli.Context, t *terminal.Terminal, room roomInput, paged bool, progress model.Progress) (in place.Report, stopped bool, err error) {
 	settings := study.PlaceSettings{
 		Seed: c.Int64("seed"), Layouts: c.Int("layouts"), Start: time.Now(), Limit: c.Duration("time"),
-		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: paged, Series: paged && !c.Bool("static"), Progress: progress,
+		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: paged, Series: paged && !c.Bool("static"), Options: c.Bool("options"), Progress: progress,
 	}
 	s, err := newStudy(c, room.project)
 	if err != nil {
@@ -175,8 +179,10 @@ func placeLine(c *cli.Context, path string, s *study.Study, r *optimize.Result) 
 	if n := c.Int("trials"); n != usualTrials {
 		line = fmt.Sprintf("%s --trials %d", line, n)
 	}
-	if c.Bool("static") {
-		line += " --static"
+	for _, flag := range []string{"static", "options"} {
+		if c.Bool(flag) {
+			line += " --" + flag
+		}
 	}
 	if r.Stopped == search.OutOfTime {
 		line = fmt.Sprintf("%s --time %v", line, c.Duration("time"))

@@ -85,6 +85,9 @@ func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (engines.
 	e.Exact += settings.Layouts // for decays
 	if settings.Series {
 		e.Exact += s.seriesRuns()
+		if settings.Options {
+			e.Exact += len(s.Project.Options) * s.seriesRuns()
+		}
 	}
 	e.Wide += 6 + 3*settings.Layouts + s.trialRuns(settings.Trials, settings.Layouts)
 	return s.cost(ctx, e)

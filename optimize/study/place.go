@@ -31,6 +31,7 @@ type PlaceSettings struct {
 
 	Maps     bool // map the floor for the first layout
 	Series   bool // pack the field for a page that answers for other places
+	Options  bool // with the series: pack it with each option of the room file too
 	Progress model.Progress
 }
 
@@ -43,6 +44,7 @@ type Places struct {
 	Widened   *Widened               // nil where no default rule holds the first layout back
 	Floor     *floormap.Survey       // nil if it was not asked for, or could not be had
 	Series    *series.Table          // likewise
+	Variants  []Variant              // the same with each option; nil if they were not asked for
 	Fading    Fading                 // only with maps
 	Warnings  []model.Warning        // beyond those of the result
 	Panics    []*concurrent.Panic    // mistakes in the program after the search; what they kept from being computed is missing
@@ -167,7 +169,13 @@ func (s *Study) packPlaces(ctx context.Context, out *Places, settings PlaceSetti
 		return nil
 	}
 	settings.Progress.Report("packing the field for the page", 0)
-	out.Series, err = s.Series(ctx, out.Result.Candidates[0].Layout)
+	first := out.Result.Candidates[0].Layout
+	out.Series, err = s.Series(ctx, first)
+	if err == nil && settings.Options {
+		var warnings []model.Warning
+		out.Variants, warnings, err = s.Variants(ctx, out.Series, first.Seat, settings.Progress)
+		out.Warnings = append(out.Warnings, warnings...)
+	}
 	if err != nil && ctx.Err() == nil {
 		out.Warnings = append(out.Warnings, model.PartMissing{Part: model.AnswersPart, Why: err.Error()})
 		err = nil

@@ -37,28 +37,37 @@ func (s *Study) Series(ctx context.Context, about model.Layout) (*series.Table, 
 		return nil, err
 	}
 	for _, d := range []table.Domain{whole, onLine(whole, about.Seat.Y)} {
-		engine := s.Engine
-		if room, ok := s.Engine.(*wave.Room); ok {
-			if series.SeatCount(engine, d, series.Usual) > mostSeatRuns {
-				continue
-			}
-			if engine, err = room.Over(seriesZones(d)); err != nil {
-				return nil, err
-			}
-		}
-		t, err := series.New(ctx, engine, d, series.Usual)
-		if errors.Is(err, series.ErrTooLarge) {
-			continue
-		}
-		if err != nil {
-			return nil, err
-		}
-		fits, err := s.seriesFits(ctx, t, engine, about.Seat)
-		if fits || err != nil {
+		if t, err := s.packed(ctx, d, about.Seat, largestSeries); t != nil || err != nil {
 			return t, err
 		}
 	}
 	return nil, ErrNoSeries
+}
+
+// packed packs the field over a domain, and checks it about a seat. It returns nil if that takes too many runs
+// or more bytes than given, or is not exact to [series.Accuracy].
+func (s *Study) packed(ctx context.Context, d table.Domain, seat r3.Vec, largest int) (*series.Table, error) {
+	engine := s.Engine
+	if room, ok := s.Engine.(*wave.Room); ok {
+		if series.SeatCount(engine, d, series.Usual) > mostSeatRuns {
+			return nil, nil
+		}
+		var err error
+		if engine, err = room.Over(seriesZones(d)); err != nil {
+			return nil, err
+		}
+	}
+	t, err := series.New(ctx, engine, d, series.Usual)
+	if errors.Is(err, series.ErrTooLarge) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	if fits, err := s.seriesFits(ctx, t, engine, seat, largest); !fits {
+		return nil, err
+	}
+	return t, nil
 }
 
 // onLine returns a domain with its seats on one line along the room.
@@ -68,9 +77,9 @@ func onLine(d table.Domain, y float64) table.Domain {
 }
 
 // seriesFits reports whether a table is small and exact enough.
-func (s *Study) seriesFits(ctx context.Context, t *series.Table, e model.Engine, seat r3.Vec) (bool, error) {
+func (s *Study) seriesFits(ctx context.Context, t *series.Table, e model.Engine, seat r3.Vec, largest int) (bool, error) {
 	packed, err := t.Packed()
-	if err != nil || len(packed) > largestSeries {
+	if err != nil || len(packed) > largest {
 		return false, err
 	}
 	off, err := t.Off(ctx, e, score.NewReader(s.Engine, s.Project), seat)

@@ -188,7 +188,12 @@ func TestBrowser(t *testing.T) {
 
 func (r room) file(t *testing.T, s unit.Style) string {
 	t.Helper()
-	v, err := NewView(r.report(t, s))
+	return pageFile(t, r.report(t, s))
+}
+
+func pageFile(t *testing.T, r *Report) string {
+	t.Helper()
+	v, err := NewView(r)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/geometry"
+	"evenbass/optimize/series"
 	"evenbass/report/card"
 )
 
@@ -18,6 +19,7 @@ type data struct {
 	Field    field    `json:"field"`
 	Goal     goal     `json:"goal"`
 	Rules    rules    `json:"rules"`
+	Options  []option `json:"options,omitempty"`
 	Layouts  []layout `json:"layouts"`
 	Start    int      `json:"start"`
 	Modes    []Mode   `json:"modes,omitempty"`
@@ -42,6 +44,12 @@ type field struct {
 	Panels  []panel   `json:"panels"`
 	Heights []float64 `json:"heights"`
 	Numbers string    `json:"numbers"`
+}
+
+// option is a room with an option carried out.
+type option struct {
+	Name  string `json:"name"`
+	Field field  `json:"field"`
 }
 
 // panel is the spans of an area and the terms of the series over them.
@@ -85,28 +93,44 @@ type wall struct {
 	At   float64 `json:"at"`
 }
 
-func newData(r *Report) (json.RawMessage, error) {
-	packed, err := r.Table.Packed()
+// newField packs a table for the scripts.
+func newField(t *series.Table) (field, error) {
+	packed, err := t.Packed()
 	if err != nil {
-		return nil, err
+		return field{}, err
 	}
-	t, g := r.Table, r.Project.Goal
+	f := field{
+		Grid: t.Grid(), Speed: t.Air().Speed, Density: t.Air().Density, Loss: t.Air().Loss, Step: t.Step,
+		Seats:   panel{X: ends(t.Domain.Seats.X), Y: ends(t.Domain.Seats.Y), Z: t.Domain.Ears, Terms: t.Seats},
+		Heights: t.Domain.Heights, Numbers: base64.StdEncoding.EncodeToString(packed),
+	}
+	for i, a := range t.Domain.Sources {
+		f.Panels = append(f.Panels, panel{X: ends(a.X), Y: ends(a.Y), Terms: t.Panels[i]})
+	}
+	return f, nil
+}
+
+func newData(r *Report) (json.RawMessage, error) {
+	g := r.Project.Goal
 	d := data{
-		Field: field{
-			Grid: t.Grid(), Speed: t.Air().Speed, Density: t.Air().Density, Loss: t.Air().Loss, Step: t.Step,
-			Seats:   panel{X: ends(t.Domain.Seats.X), Y: ends(t.Domain.Seats.Y), Z: t.Domain.Ears, Terms: t.Seats},
-			Heights: t.Domain.Heights, Numbers: base64.StdEncoding.EncodeToString(packed),
-		},
 		Goal: goal{g.From, g.To, g.Smoothing}, Rules: newRules(r.Project), Start: r.Start, Modes: r.Modes,
 		Channels: channelNames(), Units: r.Style.String(), Resolution: map[string]float64{},
 		RollOff: rollOff{r.Project.Speakers.LowLimit, r.Project.Speakers.Alignment.Order()},
 		Signs:   []string{card.Signs[response.NoDifference], card.Signs[response.Better], card.Signs[response.Worse]},
 	}
+	var err error
+	if d.Field, err = newField(r.Table); err != nil {
+		return nil, err
+	}
+	for _, o := range r.Options {
+		f, err := newField(o.Table)
+		if err != nil {
+			return nil, err
+		}
+		d.Options = append(d.Options, option{o.Name, f})
+	}
 	for _, f := range figures {
 		d.Resolution[f.key] = r.Resolution[f.figure]
-	}
-	for i, a := range t.Domain.Sources {
-		d.Field.Panels = append(d.Field.Panels, panel{X: ends(a.X), Y: ends(a.Y), Terms: t.Panels[i]})
 	}
 	for _, l := range r.Layouts {
 		d.Layouts = append(d.Layouts, layout{l.Name, placeOf(l.Layout.Left), placeOf(l.Layout.Right), placeOf(l.Layout.Seat)})

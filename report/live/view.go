@@ -32,6 +32,7 @@ type Report struct {
 	Layouts []Layout // the first is the one that others are compared with
 	Start   int      // number of the layout that is shown first
 	Modes   []Mode   // of a plain box; none for other rooms
+	Options []Option // that the reader can switch on
 	Style   unit.Style
 
 	// Resolution is the smallest change against the first layout that counts.
@@ -43,6 +44,13 @@ type Layout struct {
 	Name      string // "now", "layout 1"
 	Layout    model.Layout
 	Judgement *response.Judgement
+}
+
+// Option is the room with an option carried out.
+type Option struct {
+	Name   string
+	Engine model.EngineKind
+	Table  *series.Table // over the domain of the room as it stands
 }
 
 // Mode is a resonance that is named at the curve.
@@ -59,6 +67,7 @@ type View struct {
 	Starts  []start
 	Inputs  []distance
 	Heights []height
+	Options []string
 	Rows    []row
 	Recipe  string
 	Signs   string
@@ -101,6 +110,9 @@ func NewView(r *Report) (*View, error) {
 	}
 	for i, l := range kept.Layouts {
 		v.Starts = append(v.Starts, start{l.Name, i == kept.Start})
+	}
+	for _, o := range kept.Options {
+		v.Options = append(v.Options, o.Name)
 	}
 	if z := kept.Table.Domain.Heights; len(z) > 1 {
 		for i, h := range z {
@@ -175,6 +187,9 @@ func trust(r *Report) string {
 		fmt.Sprintf("%g dB, down to %g dB below the mean. ", float64(series.Accuracy), float64(series.Depth))
 	if r.Table.Domain.Seats.Y.Length() == 0 && len(r.Project.Seats[0].Zones) > 0 {
 		words += fmt.Sprintf("The seat moves along the line %s from the left wall. ", r.Style.Tape(r.Table.Domain.Seats.Y.Lo))
+	}
+	if len(r.Options) > 0 {
+		words += fmt.Sprintf("With an option switched on, the %s engine predicts the room with that option alone; the rules are those of the room as it stands. ", r.Options[0].Engine)
 	}
 	return words + "Walls, tape errors and robustness are not looked at here: put the places into the room file and run evenbass again before you rely on them."
 }

@@ -19,6 +19,9 @@ func newLive(in *Report) (*live.View, error) {
 		c := &in.Result.Candidates[i]
 		r.Layouts = append(r.Layouts, live.Layout{Name: text.LayoutName(i + 1), Layout: c.Layout, Judgement: &c.Judgement})
 	}
+	for _, v := range in.Variants {
+		r.Options = append(r.Options, live.Option{Name: text.Printable(v.Option), Engine: v.Engine, Table: v.Table})
+	}
 	for _, m := range in.Modes {
 		if m.Decay > 0 {
 			r.Modes = append(r.Modes, live.Mode{Name: m.Name(), Frequency: m.Frequency, Width: bandwidth / m.Decay})

@@ -35,6 +35,7 @@ type Report struct {
 	Floor     *floormap.Survey       // of the first layout; nil leaves the maps out
 	Fading    study.Fading           // how long tones stay; zero leaves the drawings out
 	Series    *series.Table          // the field between the zones; nil leaves the page without an answer for other places
+	Variants  []study.Variant        // the same with options of the room file
 	Thumb     *study.Thumb           // what rules of thumb give; nil leaves it out
 	Widened   *study.Widened         // what wider default rules give; nil where none binds
 	Present   *observation.Present   // what was measured as the room stands; nil if nothing was

@@ -194,6 +194,6 @@ func New(s *study.Study, found *study.Places, style unit.Style, run html.Run) Re
 	return Report{
 		Project: s.Project, Result: found.Result, Grid: s.Engine.Grid(), Style: style, Run: run,
 		Walls: room.Walls(&s.Project.Room), Modes: room.Modes(s.Box, found.Result.Candidates[0].Layout.Seat),
-		Faults: found.Faults, Stability: found.Stability, Thumb: found.Thumb, Widened: found.Widened, Floor: found.Floor, Series: found.Series, Fading: found.Fading, Warnings: found.Warnings,
+		Faults: found.Faults, Stability: found.Stability, Thumb: found.Thumb, Widened: found.Widened, Floor: found.Floor, Series: found.Series, Variants: found.Variants, Fading: found.Fading, Warnings: found.Warnings,
 	}
 }

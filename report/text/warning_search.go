@@ -64,6 +64,12 @@ func searchWarning(w model.Warning, _ unit.Style) string {
 		return fmt.Sprintf("the search was stopped by hand before plans with more than %d of up to %d subwoofers were tried", w.Tried, w.Most)
 	case model.PartMissing:
 		return missing[w.Part] + w.Why
+	case model.OptionUntried:
+		why := w.Why
+		if why == "" {
+			why = "what it needs is too large for a page, or not exact enough"
+		}
+		return fmt.Sprintf("the page cannot switch on %s: %s", w.Name, why)
 	case model.StepFailed:
 		return "a mistake in the program ended " + w.Step + ": what it computes is missing"
 	}

@@ -68,6 +68,8 @@ func TestWarningText(t *testing.T) {
 		{model.SearchOff{Off: 1.26}, "up to 1.3 dB off", "passed over"},
 		{model.PlansCut{Tried: 1, Most: 4}, "more than 1 of up to 4 subwoofers", "by hand"},
 		{model.PartMissing{Part: model.MapsPart, Why: "it is dark"}, "no maps of the floor: it is dark", "dark"},
+		{model.OptionUntried{Name: "cloud"}, "cannot switch on cloud: what it needs is too large", "not exact enough"},
+		{model.OptionUntried{Name: "cloud", Why: "it hangs in a beam"}, "cannot switch on cloud: it hangs in a beam", "beam"},
 		{model.StepFailed{Step: "facing other walls"}, "ended facing other walls:", "missing"},
 		{model.TapeOff{Sound: 0.27, Taped: 0.57}, "is 0.27 m farther than the left one, by the room file 0.57 m", "is 10 5/8 in farther"},
 	}

@@ -27,7 +27,7 @@ window.live = window.live || {};
   };
 
   Graph.prototype.path = function (channel) {
-    var fine = this.trial.reader.fine, f = this.frame, parts = [];
+    var fine = channel.fine, f = this.frame, parts = [];
     for (var i = 0; i < fine.length; i += 2) {
       if (fine[i] < f.from || fine[i] > f.to * 1.005) { continue; }
       parts.push((parts.length ? "L" : "M") + this.x(Math.min(fine[i], f.to)).toFixed(1) + " " + this.y(channel.curve[i] - channel.mean).toFixed(1));
@@ -96,8 +96,8 @@ window.live = window.live || {};
   };
 
   // levelAt returns a channel's level at a frequency re its mean, straight over lg f.
-  function levelAt(reader, channel, hz) {
-    var f = reader.fine, i = 1;
+  function levelAt(channel, hz) {
+    var f = channel.fine, i = 1;
     while (i < f.length - 1 && f[i] < hz) { i++; }
     var t = Math.max(0, Math.min(1, Math.log(hz / f[i - 1]) / Math.log(f[i] / f[i - 1])));
     return channel.curve[i - 1] + t * (channel.curve[i] - channel.curve[i - 1]) - channel.mean;
@@ -107,9 +107,9 @@ window.live = window.live || {};
   live.reading = function (trial, hz) {
     var worst = trial.card.worst;
     function signed(v) { return (v > 0.05 ? "+" : "") + live.number(v, 1) + " dB"; }
-    var words = live.number(hz, 0) + " Hz: here " + signed(levelAt(trial.reader, trial.card.channels[worst], hz)) + ", " + trial.data.layouts[0].name + " " +
-      signed(levelAt(trial.reader, trial.first.channels[worst], hz)) + ".";
-    var mode = live.modeAt(trial.data.modes || [], hz), walls = live.cancelling(trial.data, trial.shown, hz);
+    var words = live.number(hz, 0) + " Hz: here " + signed(levelAt(trial.card.channels[worst], hz)) + ", " + trial.data.layouts[0].name + " " +
+      signed(levelAt(trial.first.channels[worst], hz)) + ".";
+    var mode = live.modeAt(trial.option < 0 && trial.data.modes || [], hz), walls = live.cancelling(trial.data, trial.shown, hz);
     if (mode) { words += " On the room mode " + mode.name + " at " + live.number(mode.f, 1) + " Hz."; }
     if (walls.length) { words += " The reflection off " + walls.join(" and ") + " arrives half a wave late, which weakens the sound."; }
     return words;

@@ -5,7 +5,7 @@
 //   new live.Reader(grid, density, goal, rollOff)
 //       goal: {from, to, smoothing}; rollOff: {limit, order} of the speakers, a limit of 0 is none
 //   reader.curve(transfer)      smoothed level, dB, over the doubled grid
-//   reader.card(left, right)    {spread, deviation, within, dip, low, curves}
+//   reader.card(left, right)    {spread, deviation, within, dip, low, channels: [{fine, curve, mean, ...}]}
 window.live = window.live || {};
 (function (live) {
   "use strict";
@@ -140,7 +140,7 @@ window.live = window.live || {};
     }
     var mean = level(sum), lowest = this.extreme(curve, bottom);
     return {
-      curve: curve, mean: mean, spread: (this.extreme(curve, top) - lowest) / 2,
+      fine: this.fine, curve: curve, mean: mean, spread: (this.extreme(curve, top) - lowest) / 2,
       deviation: Math.sqrt(Math.max(0, squares - average * average)),
       within: this.within(curve, mean), low: this.lowOctave(power) - mean,
       dip: { frequency: this.fine[bottom], level: lowest - mean }

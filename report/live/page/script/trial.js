@@ -5,6 +5,7 @@
 //   live.trial          the section's state, for tests
 //   live.trial.set(l)   shows a layout {left, right, seat} at once
 //   live.trial.ready    a promise that is kept once the section shows
+//   live.trial.build(i) switches option i on, -1 none; a promise that is kept once it shows
 window.live = window.live || {};
 (function (live) {
   "use strict";
@@ -39,6 +40,8 @@ window.live = window.live || {};
     this.section = section;
     this.shown = null;   // the layout
     this.start = this.data.start;
+    this.option = -1;    // that is switched on
+    this.built = {};     // by option: a promise of {field, reader}
     this.pending = false;
     var self = this;
     this.ready = live.unpack(this.data.field.numbers).then(function (numbers) { self.open(numbers); });
@@ -47,8 +50,7 @@ window.live = window.live || {};
   // open shows the section once the table is unpacked.
   Trial.prototype.open = function (numbers) {
     var d = this.data, self = this;
-    this.field = new live.Field(d.field, numbers);
-    this.reader = new live.Reader(d.field.grid, d.field.density, d.goal, d.rollOff);
+    this.built[-1] = Promise.resolve(this.use(this.answering(d.field, numbers)));
     this.first = this.cardOf(d.layouts[0]);
     byId("live-first").textContent = d.layouts[0].name;
     this.section.hidden = false;
@@ -58,6 +60,33 @@ window.live = window.live || {};
     this.listen();
     this.set(d.layouts[this.start]);
     window.addEventListener("resize", function () { self.graphs.forEach(function (g) { g.draw(); }); });
+  };
+
+  // answering returns what answers for a room: its field, and what reads figures off it.
+  Trial.prototype.answering = function (field, numbers) {
+    return { field: new live.Field(field, numbers), reader: new live.Reader(field.grid, field.density, this.data.goal, this.data.rollOff) };
+  };
+
+  Trial.prototype.use = function (room) {
+    this.field = room.field;
+    this.reader = room.reader;
+    return room;
+  };
+
+  // build shows the room with an option; its table is unpacked when it is first asked for.
+  Trial.prototype.build = function (option) {
+    var self = this, o = this.data.options && this.data.options[option];
+    this.wanted = option;
+    if (!this.built[option]) {
+      this.built[option] = live.unpack(o.field.numbers).then(function (numbers) { return self.answering(o.field, numbers); });
+    }
+    return this.built[option].then(function (room) {
+      if (self.wanted !== option) { return; } // the reader has changed their mind
+      self.option = option;
+      self.use(room);
+      self.set(self.shown);
+      self.say();
+    });
   };
 
   Trial.prototype.length = function (m, fine) {
@@ -140,7 +169,8 @@ window.live = window.live || {};
 
   Trial.prototype.channelText = function () {
     var g = this.data.goal, name = this.data.channels[this.card.worst];
-    return "Level at the seat, " + name + ", which has the largest spread here; smoothed to 1/" + g.smoothing + " octave; 0 dB is the mean of " + g.from + " to " + g.to + " Hz.";
+    var room = this.option < 0 ? "" : " with " + this.data.options[this.option].name;
+    return "Level at the seat" + room + ", " + name + ", which has the largest spread here; smoothed to 1/" + g.smoothing + " octave; 0 dB is the mean of " + g.from + " to " + g.to + " Hz.";
   };
 
   Trial.prototype.figure = function (card, key) {
@@ -218,7 +248,8 @@ window.live = window.live || {};
     var self = this;
     clearTimeout(this.saying);
     this.saying = setTimeout(function () {
-      byId("live-status").textContent = "Spread " + self.figure(self.card, "spread") + ", deepest dip " + self.figure(self.card, "dip") + ". " +
+      var room = self.option < 0 ? "" : "With " + self.data.options[self.option].name + ": ";
+      byId("live-status").textContent = room + "Spread " + self.figure(self.card, "spread") + ", deepest dip " + self.figure(self.card, "dip") + ". " +
         (self.broken.length ? "Rules broken: " + self.broken.map(self.limitText, self).join("; ") + "." : "Every rule is kept.");
     }, 400);
   };
@@ -228,6 +259,10 @@ window.live = window.live || {};
     this.section.querySelectorAll("[name=live-start]").forEach(function (radio) {
       radio.checked = Number(radio.value) === self.start;
       radio.addEventListener("change", function () { self.start = Number(radio.value); self.reset(); });
+    });
+    this.section.querySelectorAll("[name=live-option]").forEach(function (radio) {
+      radio.checked = radio.value === "-1";
+      radio.addEventListener("change", function () { self.build(Number(radio.value)); });
     });
     byId("live-reset").addEventListener("click", function () { self.reset(); });
     byId("live-copy").addEventListener("click", function () { self.copyLines(); });
