@@ -6,6 +6,7 @@ import (
 	"os"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -20,7 +21,8 @@ import (
 
 // The spread of rooms by the wave solver, as printed, is that of the continuous response. The
 // reference is the same solver on the same cells in steps of 0.05 Hz, or of 0.25 Hz where
-// the room is damped; the run is the same, so that nothing but the steps differ.
+// the room is damped; the run is the same, so that nothing but the steps differ. Regret is by how
+// much the pair chosen by the printed spread is worse than the best, for each seat.
 func TestSpreadOfWaveRoomsIsThatOfTheContinuousResponse(t *testing.T) {
 	rooms, seats, cell := []string{"treated-room"}, 1, 0.2
 	if os.Getenv("EVENBASS_LONG") != "" {
@@ -48,7 +50,7 @@ func TestSpreadOfWaveRoomsIsThatOfTheContinuousResponse(t *testing.T) {
 			rng := rand.New(rand.NewPCG(7, 0))
 			within := func(a, b float64) float64 { return a + (b-a)*rng.Float64() }
 			size := p.Room.Size
-			var squares, worst, n float64
+			var squares, worst, regret, n float64
 			fits := new(fit.Memory)
 			for range seats {
 				seat := r3.Vec{X: within(0.35, 0.55) * size.X, Y: within(0.35, 0.65) * size.Y, Z: 1.2}
@@ -77,6 +79,7 @@ func TestSpreadOfWaveRoomsIsThatOfTheContinuousResponse(t *testing.T) {
 					return list
 				}
 				printed, exact := spread(usual), spread(fine)
+				regret = max(regret, exact[floats.MinIdx(printed[:])]-floats.Min(exact[:]))
 				for i := range printed {
 					d := printed[i] - exact[i]
 					squares, worst, n = squares+d*d, max(worst, math.Abs(d)), n+1
@@ -84,9 +87,9 @@ func TestSpreadOfWaveRoomsIsThatOfTheContinuousResponse(t *testing.T) {
 			}
 			rms := math.Sqrt(squares / n)
 			rmsOf[i], worstOf[i] = rms, worst
-			t.Logf("%d frequencies: %.3f dB rms, %.3f dB at worst", len(usual), rms, worst)
-			if rms > 0.1 || worst > 0.3 {
-				t.Errorf("the spread is %.2f dB rms off, %.2f dB at worst", rms, worst)
+			t.Logf("%d frequencies: %.3f dB rms, %.3f dB at worst; regret of a choice of four %.3f dB at worst", len(usual), rms, worst, regret)
+			if rms > 0.1 || worst > 0.3 || regret > 0.1 {
+				t.Errorf("the spread is %.2f dB rms off, %.2f dB at worst; regret %.2f dB", rms, worst, regret)
 			}
 		})
 	}

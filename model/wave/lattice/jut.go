@@ -18,11 +18,14 @@ func (m *Medium) turnAll(s *scene.Scene, h *scene.Shape) {
 		m.turnBox(s, h, b.Min, b.Max, math.Inf(1))
 	}
 	for _, p := range s.Porous {
-		if !p.Step && m.onBorders(p.Min, p.Max) {
+		if !p.Step {
 			m.turnBox(s, h, p.Min, p.Max, m.contrast(p))
 		}
 	}
 }
+
+// minWedge is the least thickness of a box, in cells, whose edges are corrected.
+const minWedge = 0.9
 
 // outlineWedges returns the corners of the outline that jut into the room.
 func (m *Medium) outlineWedges(h *scene.Shape) (list []wedge) {
@@ -44,11 +47,14 @@ func (m *Medium) outlineWedges(h *scene.Shape) (list []wedge) {
 }
 
 // turnBox corrects the faces near those edges of a box that jut into the air. density is that of what
-// fills the box, relative to air.
+// fills the box, relative to air. Two edges less than a cell apart are no wedges to the cells.
 func (m *Medium) turnBox(s *scene.Scene, h *scene.Shape, low, high r3.Vec, density float64) {
 	corners := [2][3]float64{scene.Components(low), scene.Components(high)}
 	for axis := range 3 {
 		a, b := scene.OtherAxes(axis)
+		if corners[1][a]-corners[0][a] < minWedge*m.H[a] || corners[1][b]-corners[0][b] < minWedge*m.H[b] {
+			continue
+		}
 		for e := range 4 {
 			at := r2.Vec{X: corners[e&1][a], Y: corners[e>>1][b]}
 			in := r2.Vec{X: float64(1 - 2*(e&1)), Y: float64(1 - 2*(e>>1))} // into the box
@@ -88,17 +94,4 @@ func (w *wedge) amongAir(s *scene.Scene, h *scene.Shape, directions []r2.Vec) bo
 func (m *Medium) contrast(p scene.Porous) float64 {
 	const w = 2 * math.Pi * 125
 	return math.Hypot(p.Mass, p.Resistance/w) / m.Air.Density
-}
-
-// onBorders reports whether the sides of a piece are within a fifth of a cell of the borders of cells.
-// Elsewhere the faces at its edges have drag, which [Medium.turn] leaves alone.
-func (m *Medium) onBorders(low, high r3.Vec) bool {
-	for _, v := range [2]r3.Vec{low, high} {
-		for a, x := range scene.Components(v) {
-			if x /= m.H[a]; m.N[a] > 1 && math.Abs(x-math.Round(x)) > 0.2 {
-				return false
-			}
-		}
-	}
-	return true
 }

@@ -86,20 +86,20 @@ func (w *wedge) stream(p r2.Vec) float64 {
 	return size * math.Cos(w.power*(math.Pi-math.Abs(theta)))
 }
 
-// opening returns the share of a line that a rigid wedge leaves open.
-func (w *wedge) opening(a, b r2.Vec) float64 {
-	if !w.rigid {
-		return 1
-	}
+// through returns the flow through what the wedge leaves of a line, and that share of it.
+func (w *wedge) through(a, b r2.Vec) (flow, open float64) {
 	const points = 64
-	count := 0
+	before := w.stream(a)
 	for i := range points {
-		_, theta := w.turned(r2.Add(a, r2.Scale((float64(i)+0.5)/points, r2.Sub(b, a))))
-		if math.Abs(theta) >= w.half {
-			count++
+		part := r2.Scale(1.0/points, r2.Sub(b, a))
+		middle := r2.Add(a, r2.Scale(float64(i)+0.5, part))
+		after := w.stream(r2.Add(middle, r2.Scale(0.5, part)))
+		if _, theta := w.turned(middle); math.Abs(theta) >= w.half {
+			flow, open = flow+after-before, open+1.0/points
 		}
+		before = after
 	}
-	return float64(count) / points
+	return flow, open
 }
 
 const (
@@ -123,11 +123,11 @@ func (w *wedge) correction(low, step, left r2.Vec) float64 {
 	}
 	from, to := r2.Sub(middle, left), r2.Add(middle, left)
 	rise := w.potential(r2.Add(low, step)) - w.potential(low)
-	open := w.opening(from, to)
+	flow, open := w.through(from, to)
 	if math.Abs(rise) < minRise*math.Pow(size, w.power) || open == 0 {
 		return 1
 	}
-	flow := (w.stream(to) - w.stream(from)) * r2.Norm(step) / (2 * r2.Norm(left))
+	flow *= r2.Norm(step) / (2 * r2.Norm(left))
 	return min(mostTurn, max(leastTurn, flow/(rise*open)))
 }
 
