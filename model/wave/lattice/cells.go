@@ -43,6 +43,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"evenbass/model/wave/scene"
 	"evenbass/model/wave/vector"
 )
 
@@ -113,6 +114,23 @@ func (l *Cells) Each(f func(index int, c [3]int)) {
 			row := l.At(0, j, k)
 			for i := range l.N[0] {
 				f(row+i, [3]int{i, j, k})
+			}
+		}
+	}
+}
+
+// around calls f for every cell that reaches a box or lies beside one that does, in the order of the arrays.
+func (l *Cells) around(low, high r3.Vec, f func(index int, c [3]int)) {
+	var first, last [3]int
+	from, to := scene.Components(low), scene.Components(high)
+	for a := range 3 {
+		first[a] = max(0, int(math.Floor(from[a]/l.H[a]))-1)
+		last[a] = min(l.N[a]-1, int(math.Floor(to[a]/l.H[a]))+1)
+	}
+	for k := first[2]; k <= last[2]; k++ {
+		for j := first[1]; j <= last[1]; j++ {
+			for i := first[0]; i <= last[0]; i++ {
+				f(l.At(i, j, k), [3]int{i, j, k})
 			}
 		}
 	}

@@ -44,7 +44,7 @@ func (m *Medium) drawPorous(slants []scene.Slant) {
 // eachIn calls f with each cell that a piece reaches: the low and high corners of the cell and of
 // the piece's part in it, and that part's share of a whole cell.
 func (m *Medium) eachIn(p scene.Porous, f func(i int, corners [4]r3.Vec, share float64)) {
-	m.Each(func(i int, c [3]int) {
+	m.around(p.Min, p.Max, func(i int, c [3]int) {
 		low, high := m.corners(c)
 		from, to := scene.Overlap(low, high, p.Min, p.Max)
 		if from.X >= to.X || from.Y >= to.Y || from.Z >= to.Z || m.volume[i] == 0 {

@@ -17,9 +17,23 @@ const safety = 0.98
 // air the worst is 16/(3h²), hence cT < 0.866 h.
 func (m *Medium) StableStep() float64 {
 	own := m.wallStiffness()
+	plain := m.plain(own)
+	var whole [8][8]float64 // a cube of plain cells, which most are
+	cube := func(at *[8]int) *[8][8]float64 {
+		for _, i := range at {
+			if !plain[i] {
+				k := m.cube(*at, own)
+				return &k
+			}
+		}
+		if whole[0][0] == 0 {
+			whole = m.cube(*at, own)
+		}
+		return &whole
+	}
 	total := make([]float64, m.Size) // diagonal of the whole matrix, by cell
 	m.cubes(func(at [8]int) {
-		k := m.cube(at, own)
+		k := cube(&at)
 		for v, i := range at {
 			total[i] += k[v][v]
 		}
@@ -27,7 +41,7 @@ func (m *Medium) StableStep() float64 {
 	worst := 0.0
 	var before [8][8]float64
 	m.cubes(func(at [8]int) {
-		k := m.cube(at, own)
+		k := *cube(&at)
 		var invRoot [8]float64
 		for v, i := range at {
 			if k[v][v] > 0 {
@@ -45,6 +59,19 @@ func (m *Medium) StableStep() float64 {
 		}
 	})
 	return safety * 2 / (m.Air.Speed * math.Sqrt(worst))
+}
+
+// plain tells by cell whether it is whole air with whole faces on its upper sides and no walls. A cube of
+// eight such cells is like any other.
+func (m *Medium) plain(own []float64) []bool {
+	plain := make([]bool, m.Size)
+	m.Each(func(i int, _ [3]int) {
+		plain[i] = own[i] == 0 && m.Capacity(i) == 1
+		for a := range 3 {
+			plain[i] = plain[i] && m.open[a][i] == 1 && (m.loads[a] == nil || m.loads[a][i] == load{})
+		}
+	})
+	return plain
 }
 
 // wallStiffness returns by cell the stiffness of its wall faces, as if each were held by the air in
