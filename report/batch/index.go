@@ -36,7 +36,7 @@ type roomView struct {
 // verdict, its range and what to move first. The links are to files in the same folder.
 func Index(w io.Writer, run html.Run, rows []Row, asked int) error {
 	v := &indexView{Lead: lead(rows, asked), Frame: html.Frame{
-		Heading: unit.Plural(len(rows), "room"), About: "results of a batch", Kicker: "Low end of rooms, predicted", Facts: html.Facts(run),
+		Heading: unit.Plural(len(rows), "room"), About: "results of a batch", Kicker: "Bass of rooms, predicted", Facts: html.Facts(run),
 	}}
 	v.SetRun(run, "room files and seed")
 	for i := range rows {

@@ -48,8 +48,8 @@ func TestHeadline(t *testing.T) {
 		sofa model.Level
 		want string
 	}{
-		{21, "Moving the chair evens out the bass from ±14.0 to ±8.0 dB at chair and from ±14.6 to ±10.6 dB over all seats as weighted, better in 98 of 100 trials; but the spread at sofa grows by 4.0 dB."},
-		{50, "Moving the chair helps only at chair, from ±14.0 to ±8.0 dB; the seats together get worse, from ±14.6 to ±16.4 dB over all seats as weighted; but the spread at sofa grows by 33.0 dB."},
+		{21, "Moving the chair evens out the bass from ±14.0 to ±8.0 dB at the chair (all seats by weight: from ±14.6 to ±10.6 dB), better in 98 of 100 simulated variations of the room; but the spread at sofa grows by 4.0 dB."},
+		{50, "Moving the chair helps only at the chair, from ±14.0 to ±8.0 dB; the seats together get worse, by weight from ±14.6 to ±16.4 dB; but the spread at sofa grows by 33.0 dB."},
 	} {
 		now.Seats, sure.Seats = seats(14, 17), seats(8, c.sofa)
 		if got := Headline("moving the chair", &now, &sure); got != c.want {

@@ -60,7 +60,7 @@ func overSeats(before, after *State) string {
 	if !several || !still {
 		return ""
 	}
-	return fmt.Sprintf("from %s to %s over all seats as weighted", unit.DecibelsOnly(was), unit.Spread(is))
+	return fmt.Sprintf("from %s to %s", unit.DecibelsOnly(was), unit.Spread(is))
 }
 
 // tapeError is the least change of a tolerance that counts, m: what a tape measure is off.

@@ -27,9 +27,9 @@ func Headline(what string, before, after *State) string {
 		words = fmt.Sprintf("%s %s %s%s", text.Sentence(what), verb, spread, confidence(before, after))
 		if all := overSeats(before, after); all != "" {
 			main := text.Printable(before.Seats[0].Name)
-			words = fmt.Sprintf("%s %s %s at %s and %s%s", text.Sentence(what), verb, spread, main, all, confidence(before, after))
+			words = fmt.Sprintf("%s %s %s at the %s (all seats by weight: %s)%s", text.Sentence(what), verb, spread, main, all, confidence(before, after))
 			if score.OverSeats(before.standing(), after.standing()) == response.Worse {
-				words = fmt.Sprintf("%s helps only at %s, %s; the seats together get worse, %s", text.Sentence(what), main, spread, all)
+				words = fmt.Sprintf("%s helps only at the %s, %s; the seats together get worse, by weight %s", text.Sentence(what), main, spread, all)
 			}
 		}
 	case response.Worse:
@@ -71,7 +71,7 @@ func confidence(before, after *State) string {
 	if after.Trials == 0 {
 		return confidenceOfWalls(before, after)
 	}
-	return fmt.Sprintf(", better in %d of %d trials", after.Better, after.Trials)
+	return fmt.Sprintf(", better in %d of %d simulated variations of the room", after.Better, after.Trials)
 }
 
 // confidenceOfWalls says whether the spread shrinks with hard and with soft walls too.
@@ -149,7 +149,7 @@ func clause(f response.Figure, before, after response.Card) string {
 	case response.DipFigure:
 		return "the deepest dip is " + by + pick(" deeper", " shallower")
 	case response.LowOctaveFigure:
-		return fmt.Sprintf("the lowest octave is at %s instead of %s", unit.Decibels(after.LowOctave), unit.Decibels(before.LowOctave))
+		return "the lowest octave is " + by + pick(" quieter", " louder")
 	case response.WorstFallFigure:
 		return fmt.Sprintf("the slowest 20 dB decay takes %s instead of %s", slowest(after.Fall, " at "), slowest(before.Fall, " at "))
 	case response.MeanFallFigure:

@@ -74,7 +74,7 @@ func movesText(m cause.Moves) string {
 	case cause.MovesWithBoth:
 		return " Its frequency shifts when you move the seat or the speakers."
 	case cause.Stays:
-		return " Its frequency stays the same wherever you put them."
+		return " Moving seat or speakers changes its depth, not its frequency."
 	}
 	return ""
 }

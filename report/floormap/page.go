@@ -28,7 +28,7 @@ func Page(w io.Writer, m Report) error {
 	}
 	v := &pageView{
 		Frame: html.Frame{
-			Heading: text.RoomName(m.Project.Room.Name), About: "maps of the floor", Kicker: "Low end of a room, predicted", Facts: m.facts(),
+			Heading: text.RoomName(m.Project.Room.Name), About: "maps of the floor", Kicker: "Bass of a room, predicted", Facts: m.facts(),
 			WithoutScripts: "Scripts are off in this browser: the maps are complete, but cannot show other frequencies or read out single cells.",
 		},
 		Floor: floor, Trust: text.Trust(m.Engine, m.Why),

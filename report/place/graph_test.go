@@ -130,7 +130,7 @@ func TestLeadCard(t *testing.T) {
 		t.Errorf("%d rows of %d, note %q", len(table.Rows), len(rows), note)
 	}
 	in.Result.Now = nil
-	if table, note := leadCard(&in); len(table.Head) != 2 || note != "" || len(table.Rows) == 0 {
+	if table, note := leadCard(&in); len(table.Head) != 2 || note != commonSpread || len(table.Rows) == 0 {
 		t.Errorf("without anything that stands now: %v, %q", table, note)
 	}
 }

@@ -68,10 +68,13 @@ func leadText(in *Report) string {
 	words += fmt.Sprintf(", smoothed to 1/%d octave; 0 dB is the mean of %g to %g Hz. "+
 		"A bracket reaches from the lowest to the highest point: the spread is half of it.", goal.Smoothing, goal.From, goal.To)
 	if s := in.Stability; s != nil && s.Ranges != nil {
-		words += fmt.Sprintf(" The tint holds eight tenths of %d trials with other walls, temperatures and tape errors.", s.Trials)
+		words += fmt.Sprintf(" The tint holds %d of %d trials with other walls, temperatures and errors of the tape measure.", s.Trials*8/10, s.Trials)
 	}
 	return words
 }
+
+// commonSpread helps a reader to judge a spread. Common practice, no source.
+const commonSpread = "In small rooms ±10 dB is common; ±5 dB is rare (common practice, no source)."
 
 // markWords are the signs of a card in words.
 var markWords = map[string]string{
@@ -109,9 +112,9 @@ func leadCard(in *Report) (t text.Table, note string) {
 		}
 	}
 	if alike > 0 {
-		note = fmt.Sprintf("%s more show no difference that the prediction can tell.", unit.Plural(alike, "figure"))
+		note = fmt.Sprintf("%s more show no difference that the prediction can tell. ", unit.Plural(alike, "figure"))
 	}
-	return t, note
+	return t, note + commonSpread
 }
 
 // channel is the part of the appendix about one channel.

@@ -73,7 +73,7 @@ func newPageView(in *Report) (*pageView, error) {
 	p, r, s := in.Project, in.Result, in.Style
 	v := &pageView{
 		Frame: html.Frame{
-			Heading: text.RoomName(p.Room.Name), About: "places for loudspeakers and listener", Kicker: "Low end of a room, predicted",
+			Heading: text.RoomName(p.Room.Name), About: "places for loudspeakers and listener", Kicker: "Bass of a room, predicted",
 			Facts: facts(in), Contents: contents(in), Folded: true,
 		},
 		Verdict: newVerdict(in), lead: newLead(in), PlanAgain: newPlan(in, svg.Narrow), DrawingNote: drawingNote(in),

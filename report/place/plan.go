@@ -32,6 +32,7 @@ func newPlan(in *Report, form svg.Form) *svg.Drawing {
 	d.Openings(in.Project, v)
 	drawNow(d, in, v)
 	d.Seats(score.OtherSeats(standing), v)
+	drawMoves(d, in, v)
 	d.Layout(in.best().Layout, mayBeOff(in.best()), &in.Project.Speakers, v)
 	d.PlanTape(in.best().Layout, size, v)
 	d.PlanFoot(size, v, 0)
@@ -81,7 +82,7 @@ func drawZones(d *svg.Drawing, p *model.Project, v svg.View) {
 		d.Rect("zone speakers", v.Box(zoneBlock(z, p.Room.Size, 0)))
 	}
 	if len(p.Speakers.Zones) > 0 {
-		d.Key = append(d.Key, svg.KeyEntry{Tint: "speakers", Text: "woofers may be here"})
+		d.Key = append(d.Key, svg.KeyEntry{Tint: "speakers", Text: "the speakers' woofers may be here"})
 	}
 	if len(p.Seats) == 0 || len(p.Seats[0].Zones) == 0 {
 		return
@@ -118,6 +119,18 @@ func drawNow(d *svg.Drawing, in *Report, v svg.View) {
 	d.Circle("now", v.At(now.Layout.Seat), 0.1*v.Scale)
 	for _, m := range svg.Marks(now.Layout) {
 		d.Label("nowtext", v.At(m.At), "now", svg.Around(15, 4))
+	}
+}
+
+// drawMoves points from where speakers and seat stand now to their marks.
+func drawMoves(d *svg.Drawing, in *Report, v svg.View) {
+	now := in.Result.Now
+	if now == nil || stays(in) {
+		return
+	}
+	from := svg.Marks(now.Layout)
+	for i, to := range svg.Marks(in.best().Layout) {
+		d.Arrow("move", v.At(from[i].At), v.At(to.At))
 	}
 }
 

@@ -28,7 +28,7 @@ func newStandingView(in *Report) *standingView {
 // standingText says how often the first layout came first, and what the trials varied.
 func standingText(st *uncertainty.Stability, s unit.Style) string {
 	first := st.Layouts[0]
-	text := fmt.Sprintf("Layout 1 came first in %d of %d trials with random walls, temperature and tape errors", first.First, st.Trials)
+	text := fmt.Sprintf("Layout 1 came first in %d of %d trials with random walls, temperature and errors of the tape measure", first.First, st.Trials)
 	if st.Now != nil {
 		text += fmt.Sprintf(", and beat the present places in %d", first.Better)
 	}

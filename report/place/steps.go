@@ -10,7 +10,7 @@ import (
 )
 
 // stepsHeading stands above the lines of stepLines.
-const stepsHeading = "Step by step: each of these is better than the one before"
+const stepsHeading = "Do this, step by step"
 
 // stepLines writes the steps with the gain of each: "seat 14 cm towards the back wall: ±9.1 to
 // ±7.6 dB". There are none where the verdict is to leave things where they are.
@@ -28,7 +28,7 @@ func stepLines(in *Report) []string {
 		lines = append(lines, line)
 	}
 	if n := len(r.Steps); n > 0 && r.Steps[n-1].To != r.Candidates[0].Layout {
-		lines = append(lines, "stop here: "+restText(r.Steps[n-1].After-r.Candidates[0].Judgement.Spread()))
+		lines = append(lines, "you may stop here: "+restText(r.Steps[n-1].After, r.Candidates[0].Judgement.Spread()))
 	}
 	return lines
 }
@@ -52,12 +52,12 @@ func stays(in *Report) bool {
 	return now != nil && len(now.Breaches) == 0 && !worthMoving(in)
 }
 
-// restText says what is left to gain on the way to the first layout.
-func restText(gain model.Level) string {
-	if gain < 0.05 {
-		return "going on to layout 1 gains nothing more with everything exactly in place"
+// restText says what is left to gain on the way to the first layout, which the drawings show.
+func restText(reached, drawn model.Level) string {
+	if reached-drawn < 0.05 {
+		return fmt.Sprintf("layout 1, as drawn, is as good (%s) and was chosen to stay so with marks slightly off", unit.Spread(drawn))
 	}
-	return fmt.Sprintf("going on to layout 1 gains only %s more", unit.Difference(gain))
+	return fmt.Sprintf("layout 1, as drawn, takes %s to %s", unit.DecibelsOnly(reached), unit.Spread(drawn))
 }
 
 // writeSteps writes the lines numbered, under their heading.

@@ -48,10 +48,10 @@ func TestStepLines(t *testing.T) {
 	want := []string{
 		"seat 14 cm towards the back wall: ±9.0 to ±8.0 dB",
 		"both speakers 30 cm towards the back wall: ±8.0 to ±7.0 dB",
-		"each speaker 5 cm further apart: ±7.0 to ±6.0 dB",
+		"each speaker 5 cm outwards: ±7.0 to ±6.0 dB",
 		"both speakers 10 cm up: ±6.0 to ±5.0 dB",
 		"left speaker 2 cm towards the back wall, right speaker 3 cm towards the front wall: ±5.0 to ±4.0 dB",
-		"each speaker 20 cm closer together: ±4.0 to ±3.0 dB",
+		"each speaker 20 cm inwards: ±4.0 to ±3.0 dB",
 	}
 	if d := cmp.Diff(want, stepLines(&Report{Result: r})); d != "" {
 		t.Error(d)
@@ -60,14 +60,14 @@ func TestStepLines(t *testing.T) {
 	r.Candidates[0].Judgement.Figures[0].Spread = 7.7
 	r.Steps = r.Steps[:1]
 	got := stepLines(&Report{Result: r})
-	if len(got) != 2 || got[1] != "stop here: going on to layout 1 gains only 0.3 dB more" {
+	if len(got) != 2 || got[1] != "you may stop here: layout 1, as drawn, takes ±8.0 to ±7.7 dB" {
 		t.Errorf("%q", got)
 	}
 	r.Candidates[0].Judgement.Figures[0].Spread = 8.4
-	if got := stepLines(&Report{Result: r}); !strings.Contains(got[1], "gains nothing more") {
+	if got := stepLines(&Report{Result: r}); !strings.Contains(got[1], "is as good (±8.4 dB)") {
 		t.Errorf("%q", got)
 	}
-	if got, want := text.StepText(a, d, unit.Metric), "seat 14 cm towards the back wall, and each speaker 5 cm further apart and 30 cm towards the back wall"; got != want {
+	if got, want := text.StepText(a, d, unit.Metric), "seat 14 cm towards the back wall, and each speaker 5 cm outwards and 30 cm towards the back wall"; got != want {
 		t.Errorf("two parts at once: %q, want %q", got, want)
 	}
 }

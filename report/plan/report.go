@@ -135,19 +135,26 @@ func (r *Report) gains() text.Table {
 		Caption: fmt.Sprintf("What each step brings (%v; the worst of left, right, both)", goal),
 		Head:    []string{"after", "spread", "standard\ndeviation", "within\n±6 dB", "mean 20 dB\ndecay"},
 	}
-	add := func(name string, c response.Card, more ...string) {
+	result := r.Plan.Places.Result
+	add := func(name string, c *response.Ranged, more ...string) {
 		row := []string{name}
 		for _, f := range []response.Figure{response.SpreadFigure, response.DeviationFigure, response.WithinFigure, response.MeanFallFigure} {
-			row = append(row, card.Cell(c, f))
+			cell := card.Cell(c.Card, f)
+			if now := result.Now; now != nil && c != &now.Card {
+				if change := c.Compare(&now.Card)[f]; change.Known {
+					cell += " " + card.Signs[change.Mark]
+				}
+			}
+			row = append(row, cell)
 		}
 		t.Rows = append(t.Rows, append(row, more...))
 	}
-	result := r.Plan.Places.Result
 	if result.Now != nil {
-		add("nothing: as it is now", result.Now.Card.Card)
+		t.Caption += ". Against now: " + card.Key
+		add("nothing: as it is now", &result.Now.Card)
 	}
 	if r.Plan.Moved {
-		add("moving to layout 1", result.Candidates[0].Card.Card)
+		add("moving, as drawn", &result.Candidates[0].Card)
 	}
 	if r.Plan.Stages == nil || len(r.Plan.Stages.Plan.Stages) == 0 {
 		return t
@@ -157,7 +164,7 @@ func (r *Report) gains() text.Table {
 		t.Rows[i] = append(t.Rows[i], "")
 	}
 	for i, s := range r.Plan.Stages.Plan.Stages {
-		add(fmt.Sprintf("stage %d: %v", i+1, s.Kind), s.After.Card.Card, fmt.Sprint(s.Batts))
+		add(fmt.Sprintf("stage %d: %v", i+1, s.Kind), &s.After.Card, fmt.Sprint(s.Batts))
 	}
 	return t
 }

@@ -82,6 +82,25 @@ func (d *Drawing) Line(class string, a, b Point) {
 	d.Shapes = append(d.Shapes, Shape{Kind: "line", Class: class, X: Px(a.X), Y: Px(a.Y), X2: Px(b.X), Y2: Px(b.Y)})
 }
 
+// Sizes of an arrow in units of the drawing.
+const (
+	arrowHead  = 6.0
+	arrowGap   = 8.0  // before the mark
+	arrowLeast = 16.0 // from place to mark; a shorter one is left out
+)
+
+// Arrow draws an arrow that ends just before a mark, unless it would be too short to see.
+func (d *Drawing) Arrow(class string, from, mark Point) {
+	length := math.Hypot(mark.X-from.X, mark.Y-from.Y)
+	if length < arrowLeast {
+		return
+	}
+	dx, dy := (mark.X-from.X)/length*arrowHead, (mark.Y-from.Y)/length*arrowHead
+	to := XY(mark.X-dx*arrowGap/arrowHead, mark.Y-dy*arrowGap/arrowHead)
+	d.Line(class, from, to)
+	d.Path(class, "M", XY(to.X-dx-dy/2, to.Y-dy+dx/2), "L", to, "L", XY(to.X-dx+dy/2, to.Y-dy-dx/2))
+}
+
 // Path draws through commands of SVG path syntax and the numbers between them.
 func (d *Drawing) Path(class string, parts ...any) {
 	var b strings.Builder

@@ -40,9 +40,9 @@ func speakersText(from, to model.Layout, s unit.Style) string {
 	case Apart(r3.Sub(left, across), r3.Sub(right, r3.Scale(-1, across))):
 		return fmt.Sprintf("left speaker %s, right speaker %s", Moves(from.Left, to.Left, s), Moves(from.Right, to.Right, s))
 	}
-	way := "closer together"
+	way := "inwards"
 	if right.Y > 0 {
-		way = "further apart"
+		way = "outwards"
 	}
 	words := fmt.Sprintf("each speaker %s %s", s.Tape(math.Abs(right.Y)), way)
 	if along := r3.Sub(left, across); r3.Norm(along) >= 0.005 {
