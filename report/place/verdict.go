@@ -15,6 +15,7 @@ import (
 	"evenbass/report/dip"
 	"evenbass/report/html"
 	"evenbass/report/room"
+	"evenbass/report/svg"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -169,12 +170,18 @@ type Summary struct {
 	Now      []string // the worst dips of the present places and their causes
 	Steps    []string // what to move, or where to put things
 	Trust    string
+	Plan     svg.Pair // where to put things, with the tape distances; its names begin with "summary"
 }
 
 // NewSummary sums up a result that has a layout.
 func NewSummary(in *Report) Summary {
 	v := newVerdict(in)
-	out := Summary{Headline: v.Headline, Trust: v.Trust, Steps: stepLines(in)}
+	out := Summary{Headline: v.Headline, Trust: v.Trust + " " + commonSpread, Steps: stepLines(in)}
+	out.Plan = svg.NewPair(func(f svg.Form) *svg.Drawing {
+		d := newPlan(in, f)
+		d.ID = "summary-" + d.ID
+		return d
+	})
 	if len(out.Steps) == 0 {
 		out.Steps = []string{v.Action}
 	}

@@ -10,6 +10,7 @@ import (
 	"evenbass/report/measured"
 	"evenbass/report/place"
 	stagepage "evenbass/report/stage"
+	"evenbass/report/svg"
 	"evenbass/report/text"
 	whatifpage "evenbass/report/whatif"
 )
@@ -24,6 +25,7 @@ type pageView struct {
 	Trust     string
 	Now       []string // what is wrong as things stand
 	Todo      []todo
+	Plan      svg.Pair // where to put things
 	Missing   []string
 	Parts     []html.Part
 	Measuring []string
@@ -48,7 +50,7 @@ func Page(w io.Writer, r Report) error {
 			Folded: true,
 		},
 		Headline: r.headline(), Gains: r.gains(), Trust: summary.Trust + " " + r.engines(), Now: summary.Now[:min(3, len(summary.Now))],
-		Todo: r.todo(&summary), Missing: r.missingLines(), Measuring: r.measuring(),
+		Todo: r.todo(&summary), Plan: summary.Plan, Missing: r.missingLines(), Measuring: r.measuring(),
 	}
 	var err error
 	if v.Parts, err = r.parts(); err != nil {
