@@ -11,13 +11,13 @@ import (
 	"evenbass/optimize/score"
 )
 
-// Order returns the candidates of a result in the order in which they should be offered, as their
-// numbers from 0. Layouts that even out the bass and leave no more of the band uneven than now
-// come before those that shrink the spread alone. Among these it goes by the score. Where scores
-// differ by less than the prediction can tell, the layout comes first that does best in bad luck, then the one with the larger tolerance, the
-// smaller standard deviation, the better other seats, the smaller difference of left and right,
-// and at last the one that takes least moving. Each of these decides only by more than can be told
-// of it. No layout comes after one that it beats in every figure.
+// Order returns the candidates of a result in the order in which they should be offered, as their numbers
+// from 0. Layouts that even out the bass and leave no more of the band uneven than now come before those that
+// shrink the spread alone. Among these it goes by the score. Where scores differ by less than the prediction
+// can tell, the layout comes first that does best in bad luck, then the one with the larger tolerance, the
+// smaller standard deviation, the better other seats, the smaller difference of left and right, and finally
+// the one that needs the least moving. Each of these decides only where the difference is larger than the
+// prediction resolves. No layout comes after one that it beats in every figure.
 func (r *Result) Order() []int {
 	var order []int
 	left := make([]int, len(r.Candidates))
@@ -83,8 +83,8 @@ func (r *Result) sound(among []int) []int {
 	return list
 }
 
-// DropWorse drops the layouts after the first that are worse than now, in the spread at the main
-// seat and in the score: nobody moves things to make them worse.
+// DropWorse drops the layouts after the first that are worse than now, in the spread at the main seat and in
+// the score: an owner does not move things to make them worse.
 func (r *Result) DropWorse() {
 	if r.Now == nil || len(r.Candidates) == 0 {
 		return
@@ -106,8 +106,8 @@ func compareLevels(a, b model.Level) int {
 	return 0
 }
 
-// decider is a figure that decides between equals: more is worse. A difference up to least is
-// none.
+// decider is a figure that decides between equals: a larger value is worse, and a difference up to least
+// counts as none.
 type decider struct {
 	fault func(*score.Candidate) float64
 	least func(response.Resolution) float64

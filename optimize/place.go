@@ -19,7 +19,7 @@ import (
 // five legal layouts, the best first, each a local optimum on the lattice, and the present
 // layout if there is one.
 //
-// If nothing fits, the error is an [*Infeasible]. If the context ends, Place returns the best
+// If nothing fits, the error is an [*search.Infeasible]. If the context ends, Place returns the best
 // so far with Stopped Cancelled or OutOfTime, together with the context's error; if it had
 // found nothing legal, the result is nil. Stopped by hand, it returns the best layout and
 // those others whose figures are complete. With a wide engine set and no figures yet, it

@@ -25,13 +25,12 @@ type Settings struct {
 	// gives all the figures.
 	Wide model.Engine
 
-	// BreedUntil, if set, ends the breeding early, so that time is left to polish what was
-	// found. It is a context and no share of the deadline, since a search reads no clock.
+	// BreedUntil, if set, ends the breeding early, so that time is left to polish what was found. It is a
+	// context and not a share of the deadline, because a search reads no clock.
 	BreedUntil context.Context
 
-	// FiguresUntil, if set, stops the computing of figures. That goes on after the deadline of
-	// the context given to Place has passed, and a context that is past its deadline no longer
-	// tells that it is cancelled.
+	// FiguresUntil, if set, stops the computing of figures. Figures are computed even after the deadline of
+	// Place's context, and a context past its deadline no longer reports a cancellation.
 	FiguresUntil context.Context
 
 	Progress model.Progress // receives the tasks of the search, in their order

@@ -17,8 +17,8 @@ type Wrapping struct {
 	Why    Words   // why no ready-made bag was taken; empty if one was
 }
 
-// ease is how much wider than the slabs a bag must be to slip over them, round. Common
-// practice, no source.
+// ease is how much larger the girth of a bag must be than that of the slabs, so that it slips over them.
+// Common practice, no source.
 const ease = 0.02
 
 // wrap returns what it takes to close film round slabs of a size: the girth, and the
@@ -46,7 +46,7 @@ func Closes(bag model.Roll, size r3.Vec) (ok bool, lacks Words) {
 	return true, nil
 }
 
-// wholeCentimetres rounds a length in m up, but for the rounding of sums.
+// wholeCentimetres rounds a length in m up to centimetres, with a margin for the rounding errors of sums.
 func wholeCentimetres(m float64) Metres { return Metres(math.Ceil(100*m-1e-6) / 100) }
 
 // Holds returns how many batts, one on the other, a ready-made bag closes round.

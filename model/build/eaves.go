@@ -17,7 +17,7 @@ type fillSize struct {
 // squareEnough is the sine of the most by which an angle may differ from a right one: 1°.
 const squareEnough = 0.0175
 
-// fill measures the fill of treatment i, and notes what a sloped ceiling makes of it.
+// fill measures the fill of treatment i, and notes how a sloped ceiling changes it.
 func (m *maker) fill(i int) fillSize {
 	r, c := &m.project.Room, m.project.Room.Treatments[i].Corner
 	f := fillSize{length: c.To - c.From, area: c.Leg * c.Leg / 2, chord: c.Leg * math.Sqrt2}
@@ -55,7 +55,7 @@ func (m *maker) fill(i int) fillSize {
 	return f
 }
 
-// cutAtSlope shortens a fill that a slope cuts: as long as it is where that is highest.
+// cutAtSlope shortens a fill that a slope cuts to its length where the slope is highest.
 func (m *maker) cutAtSlope(i int, f *fillSize) {
 	r, t := &m.project.Room, &m.project.Room.Treatments[i]
 	space := r.Space(t)

@@ -55,8 +55,7 @@ type nester struct {
 	width, height, kerf float64
 }
 
-// block is what the packing moves about: a rectangle, or triangles that make up a
-// rectangle together.
+// block is the unit of the packing: a rectangle, or triangles that together make one.
 type block struct {
 	width, height float64
 	shapes        []int
@@ -89,8 +88,8 @@ func (n *nester) triangles() bool {
 	return slices.ContainsFunc(n.shapes, func(s Shape) bool { return s.Triangle })
 }
 
-// pack lays blocks on sheets; full tells that all ways to lay them were looked at. It
-// returns nil if a block is larger than a sheet.
+// pack lays blocks on sheets; full reports that every way to lay them was tried. It returns nil if a block is
+// larger than a sheet.
 func (n *nester) pack(blocks []block, bound int) (sheets []Sheet, full bool) {
 	var best []state
 	for _, o := range orders() {
@@ -170,7 +169,7 @@ func (n *nester) firstFit(blocks []block, o order) []state {
 	return sheets
 }
 
-// put lays a block into the free rectangle that it leaves the least of.
+// put lays a block into the free rectangle where it leaves the least over.
 func (n *nester) put(s *state, blocks []block, i int, long bool) bool {
 	best, turned, rest := -1, false, math.Inf(1)
 	for f, r := range s.free {

@@ -40,7 +40,7 @@ func (m *maker) treatment(i int) error {
 	return err
 }
 
-// check notes what pieces cannot be: carried in, or put up in a rented room.
+// check notes pieces that cannot be carried in, or put up in a rented room.
 func (m *maker) check(i, from int) {
 	stuck := 0
 	for _, p := range m.plan.Pieces[from:] {
@@ -230,8 +230,8 @@ func (m *maker) tile(batt, piece int, width, height float64) int {
 // divide is how many parts of a size fill a length to the end.
 func divide(length, size float64) int { return max(1, int(math.Ceil(length/size-1e-6))) }
 
-// squeezed takes a side that a batt is hardly longer than as long as the batt: it is pressed
-// in rather than trimmed.
+// squeezed takes a side slightly shorter than a batt as long as the batt: the batt is pressed in rather than
+// trimmed.
 func squeezed(s Shape, b model.Batt) Shape {
 	near := func(v, side float64) float64 {
 		if v < side && side-v <= squeeze {

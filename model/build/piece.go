@@ -56,8 +56,8 @@ func (p *Piece) Lower() float64 { return p.Space.Min.Z }
 // Size is that of what is carried, m.
 func (p *Piece) Size() r3.Vec { return r3.Vec{X: p.Width, Y: p.Height, Z: p.Depth} }
 
-// Fixing is a number of things that hold a piece. What holds what is common practice, no
-// source; the ground decides.
+// Fixing is a number of things that hold a piece. Which fixing holds a piece is common practice, no source;
+// it depends on the wall.
 type Fixing struct {
 	Count int
 	Text  string // one of them: "hook with a plug or screw that suits the wall"

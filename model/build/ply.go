@@ -22,8 +22,8 @@ type wool struct {
 	density     material.Span // kg/m³
 }
 
-// alike is how far the flow resistivity of a batt may be from what a layer asks for, as a
-// ratio, before it counts as a substitute: that of batches and makers' figures.
+// alike is how far the flow resistivity of a batt may be from what a layer asks for, as a ratio, before it
+// counts as a substitute: the scatter of batches and makers' figures.
 const alike = 1 + absorber.ResistivitySpread
 
 // The range of the density of wool where it is given, where the library has it, and
@@ -63,8 +63,8 @@ func about(v, share float64) material.Span {
 	return material.Span{Low: v * (1 - share), Typical: v, High: v * (1 + share)}
 }
 
-// plies chooses batts for a layer of wool. A layer without thickness, as in a corner,
-// takes one sort of batt. note says what is not as asked for, or is nil.
+// plies chooses batts for a layer of wool. A layer without thickness, as in a corner, takes one sort of batt.
+// note says what differs from the request, or is nil.
 func (m *maker) plies(l model.Layer) (list []ply, note Words, err error) {
 	asked, err := woolOf(l)
 	if err != nil {
@@ -91,7 +91,7 @@ func (m *maker) plies(l model.Layer) (list []ply, note Words, err error) {
 	return list, note, nil
 }
 
-// tolerance is how far batts may miss a thickness without a word: less than they vary.
+// tolerance is how far batts may miss a thickness without a note: less than they vary.
 func tolerance(thickness float64) float64 { return max(0.005, 0.04*thickness) }
 
 // like returns the batts whose resistivity is near what is asked for; if none is, the

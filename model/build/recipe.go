@@ -17,8 +17,7 @@ type recipe struct {
 	depth  float64 // of all but the air, as the batts make it, m
 }
 
-// recipe finds what the layers of a treatment are made of, and notes what is not as
-// asked for.
+// recipe finds what the layers of a treatment are made of, and notes what differs from the request.
 func (m *maker) recipe(i int) (recipe, error) {
 	var r recipe
 	t := &m.project.Room.Treatments[i]

@@ -61,7 +61,7 @@ const (
 	sheetWaste    = 0.15
 )
 
-// What to ask for, by what can burn. Classes differ from country to country.
+// What to ask the dealer for, by material that can burn. Classes differ from country to country.
 const (
 	askWool  = "its fire class with the facing it has, and whether the facing may be peeled off"
 	askSheet = "a fire class for rooms, in writing; your local code says which"

@@ -74,8 +74,8 @@ func (n *nester) beside(leg float64, crosses int) int {
 	return pairs
 }
 
-// group joins triangles to blocks, sheet by sheet: first so many crosses, then so many
-// pairs. A rest is a block that is not full. No blocks at all if both are none.
+// group joins triangles to blocks, sheet by sheet: first so many crosses, then so many pairs. A rest is a
+// block that is not full. It returns no blocks if both are zero.
 func group(of []int, leg float64, crosses, pairs int) []block {
 	if crosses+pairs == 0 {
 		return nil

@@ -20,24 +20,24 @@ type Settings struct {
 	// fifth and changes levels by some hundredths of a dB.
 	Decay model.Level
 
-	// MaxLength is the longest path in m, whatever Decay asks: at least twice the
-	// room's diagonal. Zero means 700 m.
+	// MaxLength is the longest path in m, whatever Decay would need: at least twice the room's diagonal. Zero
+	// means 700 m.
 	MaxLength float64
 
 	// Accuracy is how well the images are added up.
 	Accuracy Accuracy
 }
 
-// Accuracy is a choice between speed and digits. It is about arithmetic only: how
-// true mirror images are to the room is another matter.
+// Accuracy trades speed for digits. It concerns the arithmetic only, not how well mirror images describe the
+// room.
 type Accuracy int
 
 const (
 	// Quick is within 1e-4 of the largest value of a transfer.
 	Quick Accuracy = iota
 
-	// Exact is within 1e-9. It is some ten times slower, and slower still by the
-	// number of frequencies where a wall changes with frequency.
+	// Exact is within 1e-9. It is about ten times slower; where a wall changes with frequency, also in
+	// proportion to the number of frequencies.
 	Exact
 )
 
@@ -84,10 +84,9 @@ type workspace struct {
 	scratch []float64
 }
 
-// New returns an engine for a box room over a grid of frequencies. It fails with
-// [ErrNoDecay] if the images never end, and if the box, the grid or a wall is none:
-// a size or speed that is not positive, frequencies that do not ascend, a wall
-// that gives energy.
+// New returns an engine for a box room over a grid of frequencies. It fails with [ErrNoDecay] if the images
+// never end, and for an invalid box, grid or wall: a size or speed that is not positive, frequencies that do
+// not ascend, a wall that gives out energy.
 func New(box model.Box, grid model.Grid, s Settings) (*Engine, error) {
 	s = s.withDefaults()
 	m, ok := methods[s.Accuracy]

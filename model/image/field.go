@@ -24,8 +24,8 @@ func (f *Field) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	return f.sum(dst, &l)
 }
 
-// Without is [Field.Transfer] with one wall made fully absorbing: every image that
-// has met the face is left out. A dip that heals was caused by that wall.
+// Without is [Field.Transfer] with one wall made fully absorbing: every image that has met the face is left
+// out. A dip that then disappears was caused by that wall.
 func (f *Field) Without(dst []complex128, source r3.Vec, face model.Face) []complex128 {
 	l := f.lattice(source)
 	l.without(face)

@@ -90,8 +90,8 @@ func (t tail) length(target, most float64) float64 {
 	return high
 }
 
-// least returns the length in m that every sum has, so that the direct sound and
-// the first reflections are in it from any place and before the end window.
+// least returns the shortest length in m of any sum. It holds the direct sound and the first reflections from
+// any place, before the end window.
 func least(size r3.Vec) float64 { return 2 * r3.Norm(size) }
 
 // newReach returns how far the sum must go at the frequency that asks for most. It

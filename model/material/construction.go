@@ -55,8 +55,7 @@ func (e Estimate) String() string {
 	panic("material: no such estimate")
 }
 
-// Span is a figure with its range: what is usual, and what is likely at least and
-// at most.
+// Span is a figure with its range: typical, and the likely minimum and maximum.
 type Span struct{ Low, Typical, High float64 }
 
 // Of returns the value of an estimate.
@@ -156,7 +155,7 @@ func Nearest(name string) string {
 	return best
 }
 
-// sameThing returns the library's word for what others call differently.
+// sameThing returns the library's word for a synonym.
 func sameThing(word string) string {
 	switch word {
 	case "wood", "wooden", "floorboards":
@@ -177,8 +176,7 @@ func PlainName(name string) string {
 	return strings.Join(strings.Fields(strings.ToLower(name)), " ")
 }
 
-// letterChanges is the Levenshtein distance: letters put in, taken out or
-// replaced.
+// letterChanges is the Levenshtein distance: letters inserted, deleted or replaced.
 func letterChanges(a, b string) int {
 	from, to := []rune(a), []rune(b)
 	row := make([]int, len(to)+1)

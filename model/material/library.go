@@ -35,8 +35,8 @@ func library() []row {
 	return rows
 }
 
-// construction carries the row on to all bands and widens its range by what one
-// laboratory differs from the next.
+// construction extrapolates the row to all bands and widens its range by the differences between
+// laboratories.
 func (r row) construction() Construction {
 	c := Construction{
 		Name: r.name, Kind: r.kind, Source: r.source, Rule: r.rule, Note: r.note, plain: r.plain,
@@ -78,10 +78,9 @@ func (r row) at(f, f0 float64) Span {
 	return s
 }
 
-// leastSpread is how much more than its row a hard surface may absorb before anyone
-// is surprised: rows near zero are printed to one digit, and leaks and fittings of
-// a real wall are not in them. Common practice, no source; surfaces of real rooms
-// as estimated in place (BRAS round robin) lie up to 0.04 above the rows at 125 Hz.
+// leastSpread is how much more than its row a hard surface may plausibly absorb: rows near zero are printed
+// to one digit, and leaks and fittings of a real wall are not in them. Common practice, no source; surfaces
+// of real rooms as estimated in place (BRAS round robin) lie up to 0.04 above the rows at 125 Hz.
 const leastSpread = 0.02
 
 // printed returns the absorption within the range of the tables, linear over log f

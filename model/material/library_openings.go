@@ -41,7 +41,7 @@ func doorsAndWindows() []row {
 	}
 }
 
-// idealBoundaries are no constructions but what a model wants at times.
+// idealBoundaries are ideal surfaces for models, not constructions.
 func idealBoundaries() []row {
 	hole := model.Plain(1)
 	every := Wall | Floor | Ceiling | Door | Window

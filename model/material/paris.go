@@ -5,10 +5,9 @@ import (
 	"math/cmplx"
 )
 
-// A locally reacting surface of real specific impedance cannot take more than
-// MaxRandomAbsorption out of a diffuse field, and does so at ImpedanceOfMax;
-// softer and harder surfaces take less. F. P. Mechel, Formulas of Acoustics,
-// sect. D.5, prints 0.951.
+// A locally reacting surface of real specific impedance absorbs at most MaxRandomAbsorption of a diffuse
+// field, and that at ImpedanceOfMax; softer and harder surfaces absorb less. F. P. Mechel, Formulas of
+// Acoustics, sect. D.5, prints 0.951.
 const (
 	MaxRandomAbsorption = 0.9512220138444182
 	ImpedanceOfMax      = 1.5669241690348445

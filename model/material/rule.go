@@ -14,7 +14,7 @@ type Rule int
 
 // The rules.
 const (
-	// Stated is for what was never printed: all bands are given outright.
+	// Stated is for constructions without a printed table: all bands are given outright.
 	Stated Rule = iota
 
 	// Massive is masonry: no resonance in the range. The little that it absorbs,

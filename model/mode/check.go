@@ -31,8 +31,8 @@ func check(box model.Box, grid model.Grid, settings Settings) error {
 	return nil
 }
 
-// checkWalls refuses walls that give out energy, but for rounding, or are so soft
-// that their waves have no float64.
+// checkWalls refuses walls that give out energy beyond rounding, or are so soft that their waves overflow
+// float64.
 func (e *Engine) checkWalls() error {
 	for i, f := range e.grid {
 		for _, face := range model.Faces {

@@ -54,10 +54,9 @@ type Engine struct {
 
 var _ model.Engine = (*Engine)(nil)
 
-// New finds the axis modes of a box at every frequency of the grid, on all
-// processors. It returns an error if the box, the grid or the settings make no
-// sense, if a wall gives out energy (Re β < 0), or if the set of modes found is
-// not complete.
+// New finds the axis modes of a box at every frequency of the grid, on all processors. It returns an error if
+// the box, the grid or the settings are invalid, if a wall gives out energy (Re β < 0), or if the set of
+// modes found is not complete.
 func New(box model.Box, grid model.Grid, settings Settings) (*Engine, error) {
 	settings = settings.withDefaults()
 	if err := check(box, grid, settings); err != nil {

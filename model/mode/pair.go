@@ -67,8 +67,7 @@ func downward(square complex128, length float64) complex128 {
 	return kappa
 }
 
-// within returns the pairs whose share at a separation in m is not below what the
-// settings let go.
+// within returns the pairs whose share at a separation in m is large enough for the settings.
 func (s Settings) within(ps []pair, separation float64) []pair {
 	limit := s.reach() / separation
 	return ps[:sort.Search(len(ps), func(i int) bool { return -imag(ps[i].kappa) > limit })]

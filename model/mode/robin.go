@@ -10,8 +10,8 @@ import (
 // and wavenumber k, a = jkβ0L, b = jkβLL and u = (qL)².
 type ends struct{ a, b complex128 }
 
-// newEnds returns the problem of an axis between walls of kβ = near and far, 1/m.
-// Walls that are alike but for rounding are made alike.
+// newEnds returns the problem of an axis between walls of kβ = near and far, 1/m. Walls that differ only by
+// rounding are made equal.
 func newEnds(length float64, near, far complex128) ends {
 	jl := complex(0, length)
 	e := ends{a: jl * near, b: jl * far}
@@ -31,9 +31,9 @@ func newEnds(length float64, near, far complex128) ends {
 //
 //	F1(u) = uS(u/4)/2 - aC(u/4),  F2(u) = C(u/4) + aS(u/4)/2
 
-// logSlope returns F'/F at u, which is Σ 1/(u-uj) over all eigenvalues. At a zero
-// of F it is infinite. The factors keep two eigenvalues apart that lie so close
-// that F, which touches zero there, does not tell them.
+// logSlope returns F'/F at u, which is Σ 1/(u-uj) over all eigenvalues. At a zero of F it is infinite. The
+// factors keep two eigenvalues apart that lie so close that F, which touches zero there, cannot separate
+// them.
 func (e ends) logSlope(u complex128) complex128 {
 	if e.a == e.b {
 		even, evenSlope, odd, oddSlope := e.factors(u)

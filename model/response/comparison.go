@@ -62,7 +62,7 @@ func (f Figure) fault(value float64) float64 {
 // Mark says what became of a figure.
 type Mark int
 
-// The marks. The zero value is for a change that cannot be told from none.
+// The marks. The zero value is for a change too small to resolve.
 const (
 	NoDifference Mark = iota
 	Better
@@ -72,17 +72,16 @@ const (
 // String returns "better", "worse" or "no difference".
 func (m Mark) String() string { return [3]string{"no difference", "better", "worse"}[m] }
 
-// Resolution is, for each [Figure], the smallest change that a prediction can tell, in the
-// figure's own unit. The zero value tells any change.
+// Resolution is, for each [Figure], the smallest change that a prediction resolves, in the figure's own unit.
+// The zero value resolves any change.
 type Resolution [len(FigureList)]float64
 
-// NewResolution returns what two predictions can tell of the change between them. Both are
-// given for the same rooms, one plausible room an index: the typical one first, then random
-// trials, or hard and soft walls. What is uncertain in the same way before and after so
-// cancels out. The resolution is by how much the change falls short of the typical one in the
-// nine of ten rooms where it falls short least, or in all of fewer than ten. A change beyond it
-// therefore keeps its sign in those rooms, however much larger it is in some. NewResolution
-// panics if the lists differ in length, and is zero for a single room.
+// NewResolution returns the smallest change between two predictions that they resolve. Both are given for the
+// same rooms, one plausible room an index: the typical one first, then random trials, or hard and soft walls.
+// Uncertainties that are the same before and after thus cancel out. The resolution is by how much the change
+// falls short of the typical one in the nine of ten rooms where it falls short least, or in all of fewer than
+// ten. A change beyond it therefore keeps its sign in those rooms, however much larger it is in some.
+// NewResolution panics if the lists differ in length, and is zero for a single room.
 func NewResolution(before, after []Card) Resolution {
 	if len(before) != len(after) {
 		panic(fmt.Sprintf("response: %d cards before, %d after", len(before), len(after)))

@@ -22,8 +22,8 @@ type Decay struct {
 	Filter float64 // Fall20 of the filter alone, s
 }
 
-// Resolved reports whether a fall is slow enough for the filter to tell: twice that of
-// the filter alone or slower, where exact exponentials read within 10 %.
+// Resolved reports whether a fall is slow enough for the filter to resolve: twice that of the filter alone or
+// slower, where exact exponentials read within 10 %.
 func (d Decay) Resolved() bool { return d.Fall20 >= 2*d.Filter }
 
 // Slow reports whether a fall is too slow to be read off two seconds: it takes
@@ -75,12 +75,10 @@ func NewDecayReader() *DecayReader {
 // Read returns the decay in each third octave from 31.5 to 250 Hz, of the energy of
 // all transfers together. The transfers must be over [DecayGrid]; else it panics.
 //
-// A transfer times the band's filter is turned into a time signal, and the square of
-// its envelope is integrated backwards from where it ends (Schroeder 1965; ISO 3382-2
-// 2008). The filter is real: its window over lg f is a raised cosine, a third octave
-// wide at half height. The two seconds that the grid holds are taken to be all: a
-// room that rings on for longer folds back, which matters where it has not fallen by
-// 40 dB by then.
+// A transfer times the band's filter is turned into a time signal, and the square of its envelope is
+// integrated backwards from where it ends (Schroeder 1965; ISO 3382-2 2008). The filter is real: its window
+// over lg f is a raised cosine, a third octave wide at half height. The grid holds two seconds: a longer
+// decay wraps around, which matters where it has not fallen by 40 dB by then.
 func (d *DecayReader) Read(transfers ...[]complex128) []Decay {
 	for _, t := range transfers {
 		if len(t) != len(DecayGrid()) {
@@ -101,9 +99,8 @@ func (d *DecayReader) Read(transfers ...[]complex128) []Decay {
 // decaySize is the length of a time signal: a step of 1/512 s.
 const decaySize = 1024
 
-// backward returns the backward-integrated energy of a band in dB re its beginning,
-// in steps of 1/(decayStep decaySize) s, over the first four fifths: the rest belongs
-// to what the filter rings beforehand.
+// backward returns the backward-integrated energy of a band in dB re its beginning, in steps of 1/(decayStep
+// decaySize) s, over the first four fifths: the rest holds what the filter rings before the sound.
 func backward(transfers [][]complex128, band int) []float64 {
 	_, centre, _ := Band(3, decayBands[band].number)
 	fft := fourier.NewCmplxFFT(decaySize)
@@ -160,9 +157,9 @@ func (d Decay) counted() float64 {
 	return d.Fall20
 }
 
-// MeanFall returns the mean of the times to fall by 20 dB in s over the bands, one
-// faster than the filter can tell counting as twice the filter's own. A band whose
-// fall is not known or too slow to be read counts as a second.
+// MeanFall returns the mean of the times to fall by 20 dB in s over the bands, one faster than the filter
+// resolves counting as twice the filter's own. A band whose fall is not known or too slow to be read counts
+// as a second.
 func MeanFall(list []Decay) float64 {
 	var sum float64
 	for _, d := range list {

@@ -1,13 +1,12 @@
-// Package response reads figures off a frequency response: smoothing, spread,
-// standard deviation, low-end reach, left-right difference, decay, dips and peaks and, by
-// evidence, their cause. A [Card] holds the figures by which two states are compared, and a
-// [Resolution] what a prediction can tell of the change. It knows nothing of rooms or engines: it
-// is given transfers over a grid.
+// Package response reads figures off a frequency response: smoothing, spread, standard deviation, low-end
+// reach, left-right difference, decay, dips and peaks and, by evidence, their cause. A [Card] holds the
+// figures by which two states are compared, and a [Resolution] the smallest change that a prediction
+// resolves. It knows nothing of rooms or engines: it is given transfers over a grid.
 //
 // # Recipe
 //
 // A spread means nothing without its recipe: the band, the smoothing and what
-// was averaged. Every figure here carries its [Recipe].
+// was averaged. Every figure here carries its goal, which holds them.
 //
 //	p(f)    transfer, Pa·s/m³ (model.Field)
 //	L(f)    room gain, dB: 20 lg(4π|p|/(ωρ)) (model.RoomGain)

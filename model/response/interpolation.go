@@ -10,11 +10,10 @@ import (
 // interpolation doubles a grid: between each two of its frequencies it takes the
 // transfer off the cubic through the four nearest values (Lagrange).
 //
-// A transfer is smoother over frequency than its power: a resonance that decays as
-// e^{-2πγt} is a pole γ away from the real axis. The sound arrives after its
-// source and never before, so the cubic is laid through the transfer of a signal
-// that arrives earlier by lead/step seconds: about the middle of what there is to
-// hear. That halves the error; see [Step].
+// A transfer is smoother over frequency than its power: a resonance that decays as e^{-2πγt} is a pole γ away
+// from the real axis. The sound arrives after its source and never before, so the cubic is laid through the
+// transfer of a signal that arrives earlier by lead/step seconds: about the middle of the response. That
+// halves the error; see [Step].
 type interpolation struct {
 	first   []int           // per step of the grid, the first of its four values
 	weights [][4]complex128 // their weights halfway along the step

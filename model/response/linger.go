@@ -11,9 +11,9 @@ func Audible(f float64) float64 {
 	return 0.85 + (0.2-0.85)*max(0, min(1, share))
 }
 
-// Lingering returns by how much the sound outlasts what is [Audible], s: the mean, over
-// the third octaves from one frequency in Hz to another, of what each is over. A decay that
-// is not known or too slow to be read counts as three seconds. It is 0 if no band lies there.
+// Lingering returns the audible excess decay, s: the mean excess over [Audible] of the third octaves from one
+// frequency in Hz to another. A decay that is not known or too slow to be read counts as three seconds. It is
+// 0 if no band lies there.
 func Lingering(decays []Decay, from, to float64) float64 {
 	var sum, n float64
 	for _, d := range decays {

@@ -1,6 +1,6 @@
 package response
 
-// Ranged is a predicted card together with what it would be in other plausible rooms.
+// Ranged is a predicted card with the same card in other plausible rooms.
 type Ranged struct {
 	Card
 
@@ -15,8 +15,8 @@ type Ranged struct {
 	Least Resolution // what the engine itself tells at best
 }
 
-// Resolution returns what can be told of the change from another state: by the trials where a
-// figure is known in them, else by hard and soft walls, but no finer than the engine itself.
+// Resolution returns the smallest change from another state that the prediction resolves: by the trials where
+// a figure is known in them, else by hard and soft walls, but no finer than the engine itself.
 func (r *Ranged) Resolution(before *Ranged) Resolution {
 	found := NewResolution(before.Ends, r.Ends)
 	if len(r.Trials) > 0 && len(r.Trials) == len(before.Trials) {
@@ -34,7 +34,7 @@ func (r *Ranged) Resolution(before *Ranged) Resolution {
 	return found.Widest(r.Least).Widest(before.Least)
 }
 
-// Compare compares a state with the one before by what a prediction can tell.
+// Compare compares a state with the one before by what the prediction resolves.
 func (r *Ranged) Compare(before *Ranged) Comparison {
 	return r.Against(before.Card, r.Resolution(before))
 }

@@ -92,7 +92,7 @@ const plainNumber = `\d+\.?\d*(?:e[-+]?\d+)?|\.\d+`
 var impedanceText = regexp.MustCompile(`^([-+]?(?:` + plainNumber + `))? ?(?:([-+]) ?)?(?:(` + plainNumber + `) ?[ji]|[ji](` + plainNumber + `))?$`)
 
 // ParseImpedance reads a specific impedance ζ = Z/(ρc) such as 60, 60 - 20j or
-// 0.5+3j. The error is a [*Mistake].
+// 0.5+3j. The error is a [*quantity.Mistake].
 func ParseImpedance(text string) (complex128, error) {
 	wrong := &quantity.Mistake{What: model.Sprintf("%q is not a specific impedance", text), Right: "write it as 60 or 60 - 20j"}
 	m := impedanceText.FindStringSubmatch(quantity.Tidy(text))

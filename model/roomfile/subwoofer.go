@@ -9,7 +9,7 @@ import (
 	"evenbass/model/roomfile/quantity"
 )
 
-// ParseLevel reads a level in dB. The error is a [*Mistake].
+// ParseLevel reads a level in dB. The error is a [*quantity.Mistake].
 func ParseLevel(text string) (float64, error) { return quantity.Levels.Parse(text) }
 
 // defaultSubwoofers is a section of subwoofers before its keys are read. The figures

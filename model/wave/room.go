@@ -185,8 +185,8 @@ func (r *Room) field(ctx context.Context, e *solver.Engine, seat r3.Vec) (neares
 	return nearestField{}, s.err
 }
 
-// stoppedByAnother reports whether a shared run failed because the context of whoever began it
-// ended, which is not this one.
+// stoppedByAnother reports whether a shared run failed because the context of the caller that began it ended,
+// which is not this one.
 func stoppedByAnother(ctx context.Context, err error) bool {
 	return ctx.Err() == nil && (errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded))
 }

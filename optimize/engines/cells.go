@@ -17,13 +17,13 @@ import (
 	"evenbass/optimize/search"
 )
 
-// CoarseCell is the cell in m of runs that only rank layouts or compare rooms: the wide search,
-// hard and soft walls, causes. Such a run costs a third of one with the usual cell. In the demo
-// rooms it puts the spread of a layout off by 0.03 to 0.3 dB rms and 0.9 dB at worst.
+// CoarseCell is the cell in m of runs that only rank layouts or compare rooms: the wide search, hard and soft
+// walls, causes. Such a run costs a third of one with the usual cell. In the demo rooms the spread of a
+// layout is then wrong by 0.03 to 0.3 dB rms, 0.9 dB at worst.
 const CoarseCell = 0.14
 
-// CoarseFall is how far the energy falls before such a run ends. By 60 dB a spread is off by
-// 0.08 dB rms, and the run is a seventh shorter.
+// CoarseFall is how far the energy falls before such a run ends. Ending at 60 dB changes a spread by 0.08 dB
+// rms and shortens the run by a seventh.
 const CoarseFall model.Level = 60
 
 // SearchRoom returns the wave solver for a project's room with typical walls, on coarse cells or
@@ -31,12 +31,12 @@ const CoarseFall model.Level = 60
 func SearchRoom(p *model.Project, grid model.Grid, coarse bool, fits *fit.Memory) (*wave.Room, error) {
 	s := wave.Settings{Zones: sourceZones(p), Fits: fits, Enough: response.LongEnough(p.Goal)}
 	if coarse {
-		s.Cell, s.Fall, s.Kept = CoarseCell, CoarseFall, runtime.GOMAXPROCS(0) // a table asks for each seat once
+		s.Cell, s.Fall, s.Kept = CoarseCell, CoarseFall, runtime.GOMAXPROCS(0) // a table asks for a seat only once
 	}
 	return NewRoom(&p.Room, material.Typical, grid, s)
 }
 
-// NewRoom is wave.NewRoom with an error for people.
+// NewRoom is [wave.NewRoom] with an error that an owner understands.
 func NewRoom(r *model.Room, e material.Estimate, grid model.Grid, s wave.Settings) (*wave.Room, error) {
 	room, err := wave.NewRoom(r, e, grid, s)
 	if err != nil {
@@ -45,7 +45,7 @@ func NewRoom(r *model.Room, e material.Estimate, grid model.Grid, s wave.Setting
 	return room, nil
 }
 
-// SideBySide makes rooms at once and returns them or the first error.
+// SideBySide makes rooms in parallel and returns them, or the first error.
 func SideBySide(makers ...func() (*wave.Room, error)) ([]*wave.Room, error) {
 	rooms, errs := make([]*wave.Room, len(makers)), make([]error, len(makers))
 	var group concurrent.Group
@@ -56,12 +56,12 @@ func SideBySide(makers ...func() (*wave.Room, error)) ([]*wave.Room, error) {
 	return rooms, cmp.Or(errs...)
 }
 
-// zoneMargin is how far beyond its zones a speaker may be asked for, m: as far as the
-// surroundings of a layout are examined, so that the run of a seat serves for these too.
+// zoneMargin is how far outside its zones a search may ask about a speaker, m. It covers the surroundings of
+// a layout, so that one run of a seat serves both.
 const zoneMargin = 0.40
 
-// sourceZones returns where woofers may be asked for: where they are now and where a search may
-// put them. It returns nil, the whole floor, if there is nothing to search.
+// sourceZones returns where a search may ask about woofers: in its zones and at their present places. It
+// returns nil, the whole floor, if there is nothing to search.
 func sourceZones(p *model.Project) []model.Block {
 	zones, err := search.SourceZones(p, score.Displacement)
 	if err != nil {

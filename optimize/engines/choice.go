@@ -14,13 +14,13 @@ import (
 // room.
 const Auto model.EngineKind = "auto"
 
-// Engines returns all that a user may name, Auto first.
+// Engines lists the engines that a user may name, Auto first.
 func Engines() []model.EngineKind {
 	return []model.EngineKind{Auto, model.ModeEngine, model.ImageEngine, model.WaveEngine}
 }
 
-// imageSettings say how far images are followed. At -45 dB the levels of a damped room are within hundredths of
-// a decibel of the full sum. Between two bare masonry walls that would take a kilometre and
+// imageSettings limit how far images are followed. At -45 dB the levels of a damped room are within
+// hundredths of a decibel of the full sum. Between two bare masonry walls that would take a kilometre and
 // minutes a place, so the length is capped, and the engine warns where the cap comes first.
 var imageSettings = image.Settings{Decay: -45, MaxLength: 150} // dB, m
 
@@ -44,7 +44,7 @@ func (e *Error) Error() string {
 	return fmt.Sprintf("the %s engine needs a plain box, and this room has %s", e.Engine, e.Shape)
 }
 
-// Choose returns the engine of that name for a room. It fails with an [*EngineError].
+// Choose returns the engine of that name for a room. It fails with an [*Error].
 func Choose(name model.EngineKind, room *model.Room) (Choice, error) {
 	switch name {
 	case Auto:

@@ -59,7 +59,7 @@ const (
 	decayCell = 0.25 // m
 	decayStep = 0.1  // Hz
 	decaySize = 16384
-	decaySlip = 1.25 // what a decay may be slower than the run says
+	decaySlip = 1.25 // real decays may be this much slower than those of the run
 )
 
 // decayTimes are the slowest decays found, by third octave.
@@ -76,10 +76,9 @@ func (d decayTimes) nearest(f float64) float64 {
 	return d[best].T30
 }
 
-// runForDecay reads the slowest decay of each third octave off one run, from one corner of the
-// room to another and to a place where few modes have a node. A mode that keeps away from what
-// absorbs decays far more slowly than the mean over all walls would have it. It returns nil if the room
-// cannot be run or the context ends.
+// runForDecay reads the slowest decay of each third octave off one run, from one corner of the room to
+// another and to a place where few modes have a node. A mode that avoids the absorbing walls decays far more
+// slowly than the mean over all walls suggests. It returns nil if the room cannot be run or the context ends.
 func runForDecay(ctx context.Context, p *model.Project) decayTimes {
 	var grid model.Grid
 	first := int(20 / decayStep)

@@ -9,11 +9,12 @@ import (
 	"evenbass/model/wave"
 )
 
-// UsualMemory is how much memory a study may take unless told otherwise, bytes.
+// UsualMemory is the default limit of a study's memory, bytes.
 const UsualMemory = 2e9
 
-// What the wave solver takes at most, bytes: by cell while a room is cut, by cell in a run with wool, and
-// besides for tables and kept fields, which are limited themselves. The first is measured, see MEASURED.md.
+// Upper bounds of the wave solver's memory, bytes: per cell while a room is cut into cells, per cell in a run
+// with wool, and for tables and kept fields, which have limits of their own. The first is measured, see
+// MEASURED.md.
 const (
 	cutBytes   = 300
 	runBytes   = 60
@@ -38,7 +39,7 @@ func (e *MemoryError) Error() string {
 func CheckMemory(engine model.EngineKind, p *model.Project, limit float64) error {
 	chosen, err := Choose(engine, &p.Room)
 	if err != nil || chosen.Kind != model.WaveEngine {
-		return nil // whoever makes the study says what is wrong
+		return nil // setting up the study reports the fault
 	}
 	cells := func(cell float64) float64 {
 		size := p.Room.Size

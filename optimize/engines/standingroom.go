@@ -26,7 +26,7 @@ func NewModal(p *model.Project, walls material.Estimate, grid model.Grid) (model
 	return mode.New(box, grid, mode.Settings{})
 }
 
-// WaveSolver sets up the wave solver for the places as they stand alone.
+// WaveSolver returns a function that sets up the wave solver for the present places alone.
 func WaveSolver() func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error) {
 	fits := new(fit.Memory) // most walls stay the same
 	return func(p *model.Project, grid model.Grid, progress model.Progress) (model.Engine, error) {
@@ -38,7 +38,7 @@ func WaveSolver() func(p *model.Project, grid model.Grid, progress model.Progres
 	}
 }
 
-// StandingRoom makes a room that answers for the speakers where they stand.
+// StandingRoom sets up the wave solver for the speakers' present places.
 func StandingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress model.Progress) (*wave.Room, error) {
 	return NewRoom(&p.Room, material.Typical, grid, wave.Settings{
 		Zones: []model.Block{PlaceZone(p.Speakers.Left), PlaceZone(p.Speakers.Right)}, Enough: response.LongEnough(p.Goal), Fits: fits, Progress: progress,

@@ -27,7 +27,7 @@ type Survey struct {
 	Chair  Spread // for the chair over the whole floor
 	Levels Levels // at those frequencies and two dozen more
 
-	// Around holds maps of the chair, then of the speakers, within [SurveyReach]: of the
+	// Around holds maps of the chair, then of the speakers, within [Reach]: of the
 	// mirrored pair, or of each speaker by itself if they are free.
 	Around []Spread
 }
@@ -52,7 +52,7 @@ const Reach = 0.30
 // where, and how far the marks may be off. It asks the engine for three fields: those of
 // the left speaker, the right speaker and the seat. By reciprocity the first two answer for
 // every place of the chair. The engine must answer for the whole floor at the height of the
-// ears, and for SurveyReach around the speakers. If the layout has no seat (seated is
+// ears, and for Reach around the speakers. If the layout has no seat (seated is
 // false), its seat only gives the height of the ears, and the best allowed place of the map
 // becomes the seat.
 //

@@ -13,9 +13,9 @@ import (
 	"evenbass/optimize/engines"
 )
 
-// Calibrate fits a project's room to measurements of one state of it; see [calibration.Fit]. A plain room with
-// even walls is solved by its modes, any other by the wave solver on coarse cells, which takes minutes
-// and keeps the size. Measurements of different states are an error that says so.
+// Calibrate fits a project's room to measurements of one state of it; see [calibration.Fit]. Modes solve a
+// plain room with uniform walls. The wave solver on coarse cells solves any other: that takes minutes and
+// does not fit the size. Calibrate refuses measurements of different states.
 func Calibrate(ctx context.Context, p *model.Project, list []*measure.Measurement, progress model.Progress) (*calibration.Result, error) {
 	if len(list) == 0 {
 		return nil, calibration.ErrNoData

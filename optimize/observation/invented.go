@@ -18,14 +18,14 @@ import (
 	"evenbass/optimize/uncertainty"
 )
 
-// Invented is a pair of measurements that nobody made, to try things out with: the main seat of a
-// room before and after it was treated, from left, right and both.
+// Invented is a pair of synthetic measurements for trying the program out: the main seat of a room before and
+// after it was treated, from left, right and both.
 type Invented struct {
 	Before, After []*measure.Measurement
 	Engine        model.EngineKind
 }
 
-// ErrNoStates says that a room file holds nothing that could be before and after.
+// ErrNoStates says that a room file has no treatments to compare before and after.
 var ErrNoStates = errors.New("the room has no treatments, and no option that adds any")
 
 // What is invented beside the room. Our own choice, no source.
@@ -39,11 +39,11 @@ func synthesis() measure.Synthesis {
 	return measure.Synthesis{Rate: 2000, Step: 0.5, Lead: 0.5, Band: model.Range{Min: 19, Max: 316}, Below: 0.6, Above: 0.08}
 }
 
-// Invent computes what a microphone might hear in a room that is not quite as its file says: one
-// trial of the walls, the wool and the temperature, tape errors of speakers and microphone, two
-// speakers that are not quite alike and fall off below their limit, noise and hum. Before
-// is the room without its treatments and after with them; of a room without any, before is as it is
-// and after with the first option that adds some. The same seed gives the same pair.
+// Invent computes what a microphone might measure in a room that differs a little from its file: one trial of
+// the walls, the wool and the temperature, tape errors of speakers and microphone, two speakers that are not
+// quite alike and fall off below their limit, noise and hum. Before is the room without its treatments and
+// after with them; for a room without any, before is the room as it is, and after has the first option that
+// adds some. The same seed gives the same pair.
 func Invent(ctx context.Context, p *model.Project, seed int64, progress model.Progress) (*Invented, error) {
 	before, after, err := inventedStates(p)
 	if err != nil {
@@ -107,8 +107,8 @@ func unlike(p *model.Project, trial uncertainty.Trial) *model.Project {
 	return &q
 }
 
-// otherWall returns a wall that absorbs less or more than is typical of its construction. One
-// that the owner described by figures stays.
+// otherWall returns a wall that absorbs less or more than is typical of its construction. A wall described by
+// figures stays as it is.
 func otherWall(s model.Surface, more float64) model.Surface {
 	c, known := material.Lookup(s.Construction)
 	if !known {
@@ -127,7 +127,7 @@ func otherWall(s model.Surface, more float64) model.Surface {
 	return model.Surface{Absorption: table}
 }
 
-// invent computes the responses of a room at the main seat, and says what the owner would say of them.
+// invent computes the responses of a room at the main seat, labelled as the owner would label them.
 func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Trial, rng *rand.Rand) ([]*measure.Measurement, model.EngineKind, error) {
 	s := synthesis()
 	now, _ := told.Now()
@@ -172,8 +172,8 @@ func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Tr
 	return list, engine.Info().Kind, nil
 }
 
-// rollOff returns what a speaker does about its low limit, with its phase: the high-pass whose
-// level [model.RollOff] gives, from the poles of Butterworth 1930.
+// rollOff returns a speaker's high-pass response with its phase: the high-pass whose level [model.RollOff]
+// gives, from the poles of Butterworth 1930.
 func rollOff(f float64, r model.RollOff) complex128 {
 	if r.Limit == 0 {
 		return 1

@@ -15,7 +15,7 @@ import (
 )
 
 // Where a microphone may stand for the next measurement beside the seats: shares of the room's length and
-// width, at the main seat's height. Modes are told best near walls and least in the middle.
+// width, at the main seat's height. Modes show best near walls and least in the middle.
 var (
 	manyShares = []float64{0.2, 0.5, 0.8}
 	fewShares  = []float64{0.22, 0.78} // where each place costs a run of the wave solver
@@ -45,8 +45,8 @@ func placesFor(p *model.Project, shares []float64) []calibration.Place {
 	return list
 }
 
-// teach says what one more measurement would teach of a plain room, beside those of it that there are; nothing of
-// other rooms, where it takes the runs of a calibration to say.
+// teach estimates what one more measurement would add to those of a plain room. It returns nothing for other
+// rooms, which would need the runs of a calibration.
 func teach(ctx context.Context, p *model.Project, list []*measure.Measurement) ([]calibration.Gain, error) {
 	if engines.Irregular(&p.Room) != "" || !p.Speakers.Placed {
 		return nil, nil

@@ -17,8 +17,8 @@ import (
 	"evenbass/model/response"
 )
 
-// Present is what was measured at the main seat of a room as it stands: what to improve starts from
-// it. Beside it stands what is predicted for the same place and speakers.
+// Present is what was measured at the main seat of a room as it stands, with the prediction for the same
+// place and speakers. Improvements start from here.
 type Present struct {
 	Speakers []PresentSpeaker  // left, right, both: those that were measured
 	Faults   []diagnosis.Fault // the most prominent first
@@ -34,10 +34,9 @@ type PresentSpeaker struct {
 	Comparison *comparison.Comparison // of the prediction, then the measurement; nil without a prediction
 }
 
-// NewPresent picks the measurements that show the room as it stands: made at the main seat, of
-// left, right or both, with the treatments that the room file has now or in a state that nobody
-// wrote down. Of several of one speaker the last counts. It returns nil if there is none; the
-// warnings say what could not be used.
+// NewPresent picks the measurements that show the room as it stands: made at the main seat, of left, right or
+// both, with the treatments of the room file or in a state that is not recorded. The last measurement of a
+// speaker counts. It returns nil if there is none; the warnings say what could not be used.
 func NewPresent(ctx context.Context, p *model.Project, list []*measure.Measurement, progress model.Progress) (*Present, []model.Warning, error) {
 	out := &Present{}
 	var warnings []model.Warning

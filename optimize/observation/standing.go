@@ -19,8 +19,8 @@ import (
 	"evenbass/optimize/score"
 )
 
-// Standing is what is predicted for the speakers where they stand, with their own roll-off, to
-// be held against a measurement.
+// Standing is the prediction for the speakers' present places, roll-off included, to be compared with a
+// measurement.
 type Standing struct {
 	Pair       response.Pair // over Grid
 	OverDecays response.Pair // over response.DecayGrid
@@ -34,9 +34,8 @@ type Standing struct {
 // ErrNotStanding is returned if the room file does not say where the speakers stand.
 var ErrNotStanding = errors.New("the room file does not say where the speakers stand")
 
-// Stand predicts what a microphone hears at a place from the speakers where they stand, with
-// typical walls or an estimate of harder or softer ones. If the state is known, only the treatments
-// that it names stand.
+// Stand predicts what a microphone measures at a place, with the speakers at their present places and
+// typical, hard or soft walls. If the state is known, the room has only the treatments that it names.
 func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, stateKnown bool, walls material.Estimate, progress model.Progress) (*Standing, error) {
 	if !p.Speakers.Placed {
 		return nil, ErrNotStanding
@@ -69,9 +68,9 @@ func standOver(ctx context.Context, room *model.Project, both score.BothGrids, s
 	}, nil
 }
 
-// PredictMeasurement predicts what a measurement should have found, where its microphone stood and in
-// the room's state of then, see [Stand]: one analysis for each estimate of the walls, with what stands
-// for the first. It fails if the place is not known, or for a subwoofer alone.
+// PredictMeasurement predicts a measurement for its microphone's place and the room's state at the time, see
+// [Stand]. It returns one analysis for each estimate of the walls, and the prediction by the first. It fails
+// if the place is not known, or for a subwoofer alone.
 func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measurement, walls []material.Estimate, progress model.Progress) ([]*analysis.Analysis, *Standing, error) {
 	at := m.At
 	if !m.Placed {

@@ -15,11 +15,11 @@ type Candidate struct {
 	Robust     model.Level
 	Steadiness Steadiness
 	Judgement  response.Judgement
-	Card       response.Ranged  // of the main seat; decays and ranges as far as somebody looked for them
+	Card       response.Ranged  // of the main seat; decays and ranges where they were computed
 	Decays     []response.Decay // likewise; of left and right alone, energies summed
 	Pair       response.Pair    // transfers over the engine's grid, Pa·s/m³
 
-	OverDecays response.Pair // likewise, over [response.DecayGrid], if somebody looked for decays
+	OverDecays response.Pair // likewise, over [response.DecayGrid], empty if decays were not computed
 
 	// Score orders the candidates: Robust if only the main seat counts, else the weighted
 	// sum of what counts at each of Seats. Seats is nil if there is only one seat. Between

@@ -5,11 +5,11 @@ import (
 	"evenbass/model/concurrent"
 )
 
-// Ends holds what is read n times in rooms with hard, with soft and with typical walls. The
-// last is empty where the figures shown come from the same engines.
+// Ends holds n readings in rooms with hard, soft and typical walls. The last is empty where the figures shown
+// come from the same engines.
 type Ends[T any] struct{ hard, soft, typical []T }
 
-// AtEnds reads n things by engines with hard, soft and typical walls, of which the last may be nil.
+// AtEnds takes n readings by engines with hard, soft and typical walls. The typical engine may be nil.
 func AtEnds[T any](typical, hard, soft model.Engine, n int, read func(e model.Engine, i int) (T, error)) (Ends[T], error) {
 	engines := []model.Engine{hard, soft}
 	if typical != nil {
@@ -23,8 +23,8 @@ func AtEnds[T any](typical, hard, soft model.Engine, n int, read func(e model.En
 	return Ends[T]{found[:n], found[n : 2*n], found[2*n:]}, err
 }
 
-// Read returns what was read ith with typical, hard and soft walls, where shown stands for typical
-// ones if the figures shown come from the same engines.
+// Read returns reading i with typical, hard and soft walls. The figure shown serves as the typical one if it
+// comes from the same engines.
 func (e Ends[T]) Read(i int, shown T) [3]T {
 	if len(e.typical) > 0 {
 		shown = e.typical[i]
@@ -32,7 +32,7 @@ func (e Ends[T]) Read(i int, shown T) [3]T {
 	return [3]T{shown, e.hard[i], e.soft[i]}
 }
 
-// Bounds returns the bounds of a figure shown, by a level of the ith thing read.
+// Bounds returns the bounds of a figure shown, by a level of reading i.
 func (e Ends[T]) Bounds(i int, shown model.Level, level func(T) model.Level) Bounds {
 	var off model.Level
 	if len(e.typical) > 0 {

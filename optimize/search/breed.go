@@ -14,7 +14,7 @@ import (
 // breedingGain is the least improvement, dB, that counts as one.
 const breedingGain = 0.01
 
-// The tasks of a search that [problem] reports.
+// The tasks of a search that a [Problem] reports.
 const (
 	Breeding  = "trying layouts"
 	Polishing = "polishing the best by centimetres"

@@ -43,7 +43,7 @@ type Constraint struct {
 	Default bool // the owner did not write it
 }
 
-// constraint is a constraint with what drops it from a project.
+// constraint is a constraint with the function that drops it from a project.
 type constraint struct {
 	Constraint
 	drop func(p *model.Project)

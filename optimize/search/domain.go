@@ -7,8 +7,8 @@ import (
 	"evenbass/optimize/table"
 )
 
-// Domain returns where a search may put woofers and ears, without displacements. The areas are
-// the hulls of the zones. It fails as [Place] does before it searches.
+// Domain returns where a search may put woofers and ears, without displacements. The areas are the hulls of
+// the zones. It fails as [NewProblem] does.
 func Domain(p *model.Project) (table.Domain, error) {
 	b, err := NewProblem(p)
 	if err != nil {

@@ -65,7 +65,8 @@ func Shifted(l, move model.Layout, times float64) model.Layout {
 	return l
 }
 
-// Neighbours returns the layouts that one stride of so many lattice steps reaches, other heights included.
+// Neighbours returns the layouts one stride away, other heights included. A stride is a number of lattice
+// steps.
 func (b *Problem) Neighbours(l model.Layout, stride float64) []model.Layout {
 	list := make([]model.Layout, 0, len(b.steps)+len(b.Heights))
 	for _, d := range b.steps {

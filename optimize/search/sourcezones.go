@@ -6,9 +6,8 @@ import (
 	"evenbass/model"
 )
 
-// SourceZones returns boxes, in m, that hold every place at which a search may ask for a woofer, displaced by
-// so many m included. An engine needs to know them
-// beforehand. It fails as [Place] does before it searches.
+// SourceZones returns boxes, in m, that hold every place at which a search may ask for a woofer, with
+// displacements in m. An engine needs to know them beforehand. It fails as [NewProblem] does.
 func SourceZones(p *model.Project, displacement float64) ([]model.Block, error) {
 	b, err := NewProblem(p)
 	if err != nil {

@@ -46,8 +46,8 @@ const memory = 160 << 20
 // ErrTooLarge means that the samples of a domain need more memory than they may have.
 var ErrTooLarge = fmt.Errorf("samples larger than %d MiB", memory>>20)
 
-// nearest is the least distance in m for which the free field is taken off and added: nobody
-// sits inside a woofer.
+// nearest is the least distance in m for which the free field is taken off and added: no listener sits inside
+// a woofer.
 const nearest = 0.01
 
 // New asks the engine for the field at the nodes of a domain and packs it. The domain's lines

@@ -7,8 +7,8 @@ import (
 	"evenbass/model/concurrent"
 )
 
-// moveGain is the least gain in score for which pair and seat move to another layout, dB: nobody
-// tapes new marks for less. Our own choice.
+// moveGain is the least gain in score for which pair and seat move to another layout, dB: smaller gains are
+// not worth new tape marks. Our own choice.
 const moveGain = 0.5
 
 // best returns which of the layouts suits a room with some pieces built best, as its number. The
@@ -45,7 +45,7 @@ func (l *Planner) best(ctx context.Context, built []Piece, now int) (int, error)
 	return best, nil
 }
 
-// admits reports whether pieces leave the pair and the seats of a layout their room.
+// admits reports whether pieces leave room for the pair and the seats of a layout.
 func (l *Planner) admits(layout int, built []Piece) bool {
 	t := newBuilder(l.project, l.layouts[layout])
 	for i := range built {

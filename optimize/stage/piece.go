@@ -227,8 +227,7 @@ func (t *builder) allowed(piece model.Treatment) bool {
 	return !t.crowds(space)
 }
 
-// coldFilm reports whether a treatment holds film at a wall behind which it may be cold: damp
-// condenses on it.
+// coldFilm reports whether a treatment puts film on a wall that may be cold outside, where damp condenses.
 func (t *builder) coldFilm(piece *model.Treatment) bool {
 	if !slices.ContainsFunc(piece.Layers, func(l model.Layer) bool { return l.Kind == model.FilmLayer }) {
 		return false
@@ -247,7 +246,7 @@ func (t *builder) coldFilm(piece *model.Treatment) bool {
 	return false
 }
 
-// crowds reports whether a treatment leaves the pair or any seat no room.
+// crowds reports whether a treatment takes room that the pair or a seat needs.
 func (t *builder) crowds(space model.Block) bool {
 	heads := []r3.Vec{t.layout.Seat}
 	for i := range score.OtherSeats(t.project) {

@@ -16,7 +16,7 @@ import (
 // Settings controls the planning of stages. The zero value is a good choice.
 type Settings struct {
 	Batts     []int   // in hand, by sort in the stock; nil uses the stock
-	LeastGain float64 // least gain in score for a stage, dB; 0 is [StagePays]
+	LeastGain float64 // least gain in score for a stage, dB; 0 is [LeastGain]
 	Tries     int     // most pieces tried for each stage after the first round; 0 is 12
 	Swaps     int     // most exchanges tried from each first piece; 0 is 16
 

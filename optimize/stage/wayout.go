@@ -18,10 +18,10 @@ const wayWidth = 0.8
 // wayCell is the step of the plan on which a way is looked for, m.
 const wayCell = 0.05
 
-// headroom is how high a way must be free, m. What hangs above it is in nobody's way.
+// headroom is the clear height of a way, m. What hangs above it does not count.
 const headroom = 1.9
 
-// ways knows the floor plan of a room as a person walks it, with what stands there already.
+// ways is the walkable floor of a room with what stands there already.
 type ways struct {
 	room   *model.Room
 	nx, ny int
@@ -29,7 +29,7 @@ type ways struct {
 	doors  []r3.Vec
 	seats  []r3.Vec
 	width  []float64 // of the way from each seat, m; 0 if there is none
-	clear  [][]bool  // by seat, where the middle of somebody as broad as that may be; nil if there is no way
+	clear  [][]bool  // by seat, where the centre of a person that wide can be; nil if there is no way out
 }
 
 // newWays finds from which seats there is a way to a door now, and how wide.
@@ -69,7 +69,7 @@ func newWays(p *model.Project, l model.Layout) *ways {
 	return w
 }
 
-// beforeDoor returns the place on the floor where one stands before a door.
+// beforeDoor returns the place on the floor where a person stands in front of a door.
 func beforeDoor(size r3.Vec, in model.Patch) r3.Vec {
 	middle, off := in.Along+in.Width/2, wayWidth/2
 	switch in.Face {
@@ -83,7 +83,7 @@ func beforeDoor(size r3.Vec, in model.Patch) r3.Vec {
 	return r3.Vec{X: middle, Y: size.Y - off}
 }
 
-// keep reports whether the seats keep their ways to a door beside more blocks.
+// keep reports whether every seat keeps its way to a door when more blocks are added.
 func (w *ways) keep(more []model.Block) bool {
 	more = slices.DeleteFunc(slices.Clone(more), overhead)
 	for i, seat := range w.seats {
@@ -99,7 +99,7 @@ func overhead(b model.Block) bool { return b.Min.Z >= headroom }
 // reach is how near to a seat and to the place before a door a way has to come, m.
 const reach = 0.5
 
-// floor returns where the middle of somebody as broad as width may be beside blocks.
+// floor returns where the centre of a person of a width can be, given blocks.
 func (w *ways) floor(width float64, blocks []model.Block) []bool {
 	clear, radius := make([]bool, w.nx*w.ny), width/2-wayCell/2
 	blocks = slices.DeleteFunc(slices.Clone(blocks), overhead)
@@ -114,8 +114,8 @@ func (w *ways) floor(width float64, blocks []model.Block) []bool {
 	return clear
 }
 
-// open reports whether somebody as broad as width gets from a seat to any door where the floor is
-// clear and more blocks are not in the way.
+// open reports whether a person of a width can walk from a seat to a door over clear floor that more blocks
+// leave free.
 func (w *ways) open(seat r3.Vec, width float64, clear []bool, more []model.Block) bool {
 	seen := make([]bool, w.nx*w.ny)
 	var queue []int

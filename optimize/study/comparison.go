@@ -31,8 +31,8 @@ func Compare(ctx context.Context, p *model.Project, options []model.Option, prog
 	return w, setEnds(ctx, w, plain, least)
 }
 
-// setEnds reads the cards of all states with typical, hard and soft walls, which tell how much of
-// a change is certain. A box is solved by modes, any other room on coarse cells.
+// setEnds reads the cards of all states with typical, hard and soft walls, which show how much of a change is
+// certain. A box is solved by modes, any other room on coarse cells.
 func setEnds(ctx context.Context, w *whatif.Comparison, plain bool, least response.Resolution) error {
 	states := []*whatif.State{&w.Now}
 	for i := range w.States {
@@ -95,8 +95,8 @@ func plainThroughout(p *model.Project, options []model.Option) bool {
 	return true
 }
 
-// states returns a project as it is and with each option. An option that cannot be had is
-// left out: comparing says what is wrong with it.
+// states returns a project as it is and with each option. An option that cannot be carried out is left out:
+// [Compare] reports what is wrong with it.
 func states(p *model.Project, options []model.Option) []*model.Project {
 	list := []*model.Project{p}
 	for i := range options {

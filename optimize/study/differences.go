@@ -17,17 +17,17 @@ import (
 	"evenbass/optimize/score"
 )
 
-// differences keeps the room of what is a difference between two runs: hard and soft walls, a
-// wall left out, trials. Its cells are coarse, see [cellOfDifferences]. It answers for the
-// speakers of the layouts that are shown, over the frequencies of levels and of decays.
+// differences keeps the room for quantities that are differences between two runs: hard and soft walls, a
+// wall left out, trials. Its cells are coarse, see [cellOfDifferences]. It answers for the speakers of the
+// layouts that are shown, over the frequencies of levels and of decays.
 type differences struct {
 	mutex sync.Mutex
 	room  *score.Solver // a wave room
 	zones []model.Block
 }
 
-// difference returns the room with typical walls for differences, with answers for the speakers
-// of candidates. The room is kept, with its runs, for candidates among those of the last time that it was made.
+// difference returns the room with typical walls for differences, with answers for the speakers of
+// candidates. The room and its runs are kept as long as the candidates are among those that it was made for.
 func (s *Study) difference(candidates ...*score.Candidate) (*score.Solver, error) {
 	d, zones := s.differences, speakersOf(candidates)
 	d.mutex.Lock()
@@ -43,7 +43,7 @@ func (s *Study) difference(candidates ...*score.Candidate) (*score.Solver, error
 	return d.room, nil
 }
 
-// answers reports whether there is a room with answers for all of some places.
+// answers reports whether the room covers some places.
 func (d *differences) answers(zones []model.Block) bool {
 	return d.room != nil && !slices.ContainsFunc(zones, func(z model.Block) bool { return !slices.Contains(d.zones, z) })
 }
@@ -61,8 +61,8 @@ func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*score
 	return &score.Solver{Engine: room, BothGrids: both}, err
 }
 
-// setCards adds to candidates what hard and soft walls change, and how fast the sound decays. The
-// wave solver takes coarse cells for what is a difference.
+// setCards adds to candidates what hard and soft walls change, and how fast the sound decays. The wave solver
+// takes coarse cells for differences.
 func (s *Study) setCards(ctx context.Context, candidates ...*score.Candidate) error {
 	solvers, err := s.boxSolvers()
 	if s.coarse != nil {
@@ -130,9 +130,9 @@ func boxSolver(p *model.Project, e material.Estimate) (*score.Solver, error) {
 	return &score.Solver{Engine: engine, BothGrids: both}, err
 }
 
-// What each engine tells at best of the change between two states, by figure. Between cells of
-// 0.10 and 0.08 m spreads in the demo rooms move by 0.01 to 0.23 dB rms. The modal field is exact
-// for a box, so that only rounding is left: half of the last digit that is printed.
+// The smallest change between two states that each engine resolves, by figure. Between cells of 0.10 and 0.08
+// m spreads in the demo rooms move by 0.01 to 0.23 dB rms. The modal field is exact for a box, so that only
+// rounding is left: half of the last digit that is printed.
 var (
 	roundedOff = response.Resolution{0.05, 0.05, 0.005, 0.05, 0.05, 0.005, 0.005}
 	gridError  = response.Resolution{0.3, 0.15, 0.02, 0.5, 0.3, 0.01, 0.01}
@@ -155,14 +155,13 @@ func (s *Study) boxEnds() (hard, soft model.Engine, err error) {
 	return hard, soft, err
 }
 
-// differenceCell is the cell in m of what is a difference between two runs in a room without
-// treatments.
+// differenceCell is the cell in m for differences between two runs in a room without treatments.
 const differenceCell = 0.167
 
-// cellOfDifferences returns the cell in m of what is a difference between two runs. Against
-// the usual cells, what hard and soft walls change in a spread stays within 0.06 dB in two
-// plain demo rooms by differenceCell, and within 0.6 dB in one with an inner corner. With
-// layers it is 1.5 dB off at worst, and 0.6 dB by [engines.CoarseCell].
+// cellOfDifferences returns the cell in m for differences between two runs. Compared with the usual cells,
+// the effect of hard and soft walls on a spread is right within 0.06 dB in two plain demo rooms by
+// differenceCell, and within 0.6 dB in one with an inner corner. With layers it is 1.5 dB off at worst, and
+// 0.6 dB by [engines.CoarseCell].
 func cellOfDifferences(room *model.Room) float64 {
 	if len(room.Treatments) > 0 {
 		return engines.CoarseCell

@@ -47,7 +47,7 @@ type Places struct {
 	Variants  []Variant              // the same with each option; nil if they were not asked for
 	Fading    Fading                 // only with maps
 	Warnings  []model.Warning        // beyond those of the result
-	Panics    []*concurrent.Panic    // mistakes in the program after the search; what they kept from being computed is missing
+	Panics    []*concurrent.Panic    // faults of the program after the search; what they prevented is missing
 }
 
 // ErrImages says that a search cannot use the image engine.

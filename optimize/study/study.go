@@ -69,8 +69,8 @@ func (s *Study) somewhere() r3.Vec {
 	return middle
 }
 
-// searching returns what shows the tasks of a search as the share of one task, by their usual
-// length. With the wave solver a fifth is left for the bounds.
+// searching returns a progress that shows the tasks of a search as shares of one task, by their usual length.
+// With the wave solver a fifth is left for the bounds.
 func (s *Study) searching(task string, p model.Progress) model.Progress {
 	ends := map[string][2]float64{
 		optimize.Tabulating: {0, 0.3}, search.Breeding: {0.3, 0.8},
@@ -88,7 +88,7 @@ func (s *Study) searching(task string, p model.Progress) model.Progress {
 	}
 }
 
-// part returns what shows the searches of one of n rooms as a part of one task.
+// part returns a progress that shows the search of room i of n as a part of one task.
 func (s *Study) part(task string, p model.Progress, i, n int) model.Progress {
 	return s.searching(task, func(task string, share float64) { p.Report(task, (float64(i)+share)/float64(n)) })
 }

@@ -14,11 +14,10 @@ import (
 	"evenbass/optimize/subwoofer"
 )
 
-// Subwoofers searches places and settings for subwoofers, with pair and seats as in a layout,
-// and evaluates the plans again with hard and soft walls. Count is the most to plan for; 0 is
-// what the project says. If the context ends after the first plan, it returns what is there,
-// with a warning of what is missing and the context's error. Complete says that only the
-// bounds are missing.
+// Subwoofers searches places and settings for subwoofers, with pair and seats as in a layout, and evaluates
+// the plans again with hard and soft walls. Count is the most to plan for; 0 is what the project says. If the
+// context ends after the first plan, it returns what is there, with the context's error and a warning of what
+// is missing. Complete says that only the bounds are missing.
 func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progress model.Progress) (r *subwoofer.Result, complete bool, err error) {
 	engine := s.Engine
 	if s.Kind == model.WaveEngine {

@@ -18,11 +18,10 @@ import (
 	"evenbass/optimize/uncertainty"
 )
 
-// stability returns how often each layout is the best when what is not known is drawn at
-// random. It returns nil without an error where the context leaves no time for it. Unless
-// trials were asked for, it leaves them out after a search that used up its own time, with a
-// warning. Where the wave solver fails there is a warning too, since the layouts are what was
-// asked for and took long.
+// stability returns how often each layout is the best when the unknowns are drawn at random. It returns nil
+// without an error where the context leaves no time for it. Unless trials were asked for, it leaves them out
+// after a search that used up its own time, with a warning. Where the wave solver fails there is a warning
+// too, because the layouts took long and are complete.
 func (s *Study) stability(ctx context.Context, r *optimize.Result, settings PlaceSettings) (*uncertainty.Stability, error) {
 	if settings.Trials == 0 || ctx.Err() != nil {
 		return nil, nil
@@ -95,8 +94,8 @@ func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress mo
 	}, progress)
 }
 
-// trialAccuracy bounds what a trial's sums over modes leave out, relative to the direct sound:
-// 0.01 dB of a level near it, which is nothing beside what is drawn.
+// trialAccuracy bounds what a trial's sums over modes leave out, relative to the direct sound: 0.01 dB of a
+// level near it, far below the uncertainties that are drawn.
 const trialAccuracy = 1e-3
 
 // nearest returns the least separation of a woofer and a seat that a trial will ask for, on the

@@ -80,7 +80,7 @@ func (s *Study) widen(ctx context.Context, r *optimize.Result, settings PlaceSet
 	return w, nil
 }
 
-// widenError is nil once the context has ended, or where nothing fits: the answer stands without.
+// widenError is nil once the context has ended, or where nothing fits: the result is complete without it.
 func widenError(ctx context.Context, err error) error {
 	var none *search.Infeasible
 	if ctx.Err() != nil || errors.As(err, &none) {

@@ -51,7 +51,7 @@ type Seat struct {
 	Weight    float64 // its share of the score
 	Judgement response.Judgement
 	Card      response.Ranged // without a fall
-	Walls     score.Bounds    // set by [WidenSubs]
+	Walls     score.Bounds    // set by [SetBounds]
 	Pair      response.Pair   // each speaker with all subwoofers, over the engine's grid, Pa·s/m³
 	Mains     response.Pair   // the speakers alone as they are in the plan, filter included
 	Units     [][]complex128  // each subwoofer alone, as set, for a signal in one channel

@@ -35,8 +35,8 @@ func newDirect(grid model.Grid, air model.Air, farthest float64) *direct {
 	return d
 }
 
-// add adds the transfer over a distance r, m, to dst. Below one row's pitch it stays
-// constant: nobody sits inside a woofer.
+// add adds the transfer over a distance r, m, to dst. Below one row's pitch it stays constant: no listener
+// sits inside a woofer.
 func (d *direct) add(dst []complex128, r float64) {
 	r = max(r, directPitch)
 	n := min(int(math.Round(r/directPitch)), len(d.rows)-1)

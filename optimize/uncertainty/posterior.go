@@ -49,9 +49,9 @@ func (d *Trial) posterior(room *model.Room, lower *mat.TriDense, rng *rand.Rand)
 	d.Size = r3.Vec{X: size(0), Y: size(1), Z: size(2)}
 }
 
-// factor returns the lower triangle whose product with itself is the correlation of a calibration.
-// Its figures are rounded in the room file; where that leaves no such triangle, they are drawn closer
-// to nothing until it does.
+// factor returns the lower triangle whose product with itself is the correlation of a calibration. Its
+// figures are rounded in the room file; where rounding leaves no such triangle, factor scales them towards
+// zero until there is one.
 func factor(c *model.Calibration) *mat.TriDense {
 	for keep := 1.0; ; keep *= 0.98 {
 		all := mat.NewSymDense(model.FittedFigures, nil)

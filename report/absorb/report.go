@@ -16,8 +16,7 @@ import (
 // colours for their curves.
 const MaxBuildUps = 5
 
-// Report is a comparison of build-ups of layers, for [AbsorptionText],
-// [AbsorptionPage] and [AbsorptionCSV].
+// Report is a comparison of build-ups of layers, for [Text], [Page] and [CSV].
 type Report struct {
 	Title    string    // what they have in common, such as the room's name; "" if nothing
 	BuildUps []BuildUp // 1 to 5

@@ -11,7 +11,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// Table is one of the tables that [BuildTables] writes.
+// Table is one of the tables that [Tables] writes.
 type Table struct {
 	File  string // the name that it is usually given: "shopping.csv"
 	Write func(w io.Writer) error

@@ -14,8 +14,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// Report is a plan of how to build treatments with what is shown with it, for
-// [BuildText], [BuildPage] and [BuildTables].
+// Report is a plan of how to build treatments with what is shown with it, for [Text], [Page] and [Tables].
 type Report struct {
 	Project *model.Project
 	Plan    *build.Plan

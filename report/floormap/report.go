@@ -232,7 +232,8 @@ func (m *Report) toneLines() []string {
 	return lines
 }
 
-// toneText says how loud frequency i of the map is where, both speakers together.
+// toneText says where on the floor frequency i of the map is loud and where it is soft, both speakers
+// together.
 func (m *Report) toneText(i int) string {
 	l, c := &m.Survey.Levels, response.BothTogether
 	quiet, loud, ok := l.Extremes(c, i)

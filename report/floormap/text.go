@@ -12,9 +12,9 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// Text returns a survey as text for a terminal: where the chair could go, the cards of its present
-// and its best place, and a coarse plan in letters. With Full set it holds a finer plan, a list of
-// good places, how forgiving they are, and how loud it is where at the telling frequencies.
+// Text returns a survey as text for a terminal: where the chair could go, the cards of its present and its
+// best place, and a coarse plan in letters. With Full set it holds a finer plan, a list of good places, how
+// far they may be off, and the level over the floor at the most revealing frequencies.
 func Text(m Report) string {
 	var b strings.Builder
 	if err := m.check(); err != nil {

@@ -11,7 +11,7 @@ type grid struct {
 // below is lower than any threshold.
 const below = -1e9
 
-// value returns the function with a rim of nothing about it, which has no width.
+// value returns the function, and nothing outside its grid.
 func (g *grid) value(row, column int) float64 {
 	if row < 0 || column < 0 || row >= len(g.y) || column >= len(g.x) {
 		return below

@@ -23,7 +23,7 @@ type Comparison struct {
 	Names  [2]string
 	Result *comparison.Comparison
 	Engine string // of what is predicted, in words; "" if nothing is
-	// Promise is what was predicted of the change between two measurements; nil if nobody asked.
+	// Promise is what was predicted of the change between two measurements; nil if it was not asked for.
 	Promise *comparison.Promise
 	Style   unit.Style
 	Run     html.Run

@@ -79,7 +79,7 @@ func firmText(r *optimize.Result) string {
 	return "; whether it beats the present places depends on the walls"
 }
 
-// leanText says what the worst lean does, as the end of a sentence; "" if nobody looked.
+// leanText says what the worst lean does, as the end of a sentence; "" if it was not computed.
 func leanText(c *score.Candidate, s unit.Style) string {
 	t := c.Steadiness
 	if t.Lean == score.Upright {
@@ -145,8 +145,7 @@ func placesText(c *score.Candidate, s unit.Style) string {
 	return fmt.Sprintf("%s, ears %s from the front wall", woofers, s.Tape(l.Seat.X))
 }
 
-// thumbText says what rules of thumb would give here, and why the answer differs; "" if nobody
-// tried.
+// thumbText says what rules of thumb would give here, and why the answer differs; "" if it was not computed.
 func thumbText(in *Report) string {
 	thumb := in.Thumb
 	if thumb == nil {

@@ -10,8 +10,8 @@ import (
 	"evenbass/report/unit"
 )
 
-// FaultLines says of the worst dips and peaks what they come from. Words that go with a fault, if
-// there are any, follow each.
+// FaultLines says what the worst dips and peaks come from. Words that go with a fault, if there are any,
+// follow each.
 func FaultLines(faults []diagnosis.Fault, with func(diagnosis.Fault) string) []string {
 	var lines []string
 	for i, f := range faults {

@@ -10,8 +10,8 @@ import (
 	"evenbass/report/unit"
 )
 
-// worthwhile is by how much a measurement must narrow what is predicted for somebody to make it, dB. Our own
-// limit, no source.
+// worthwhile is how much a measurement must narrow the predictions to be worth making, dB. Our own limit, no
+// source.
 const worthwhile = 0.1
 
 // GainLine says which measurement would teach most and how much; "" if that is not known.

@@ -145,7 +145,7 @@ func dip(d response.Dip) string {
 	return unit.Decibels(d.Level) + "\nat " + unit.Frequency(d.Frequency)
 }
 
-// lines say of each fault what it comes from and what is predicted of it, then what to do next.
+// lines say what each fault comes from and what the predictions have there, then what to do next.
 func (r Report) lines() []string {
 	lines := FaultLines(r.Present.Faults, r.predicted)
 	return append(lines, r.Next()...)
@@ -160,9 +160,9 @@ func (r Report) Next() []string {
 	return lines
 }
 
-// near is how far apart a fault may be that is measured and predicted, as a share of its frequency.
-// Our own choice, no source: sizes and the speed of sound by tape and thermometer leave 2 %, and
-// neighbouring dips are seldom closer than this.
+// near is how far a measured fault may be from the predicted one, as a share of its frequency. Our own
+// choice, no source: sizes and the speed of sound by tape and thermometer leave 2 %, and neighbouring dips
+// are seldom closer than this.
 const near = 0.06
 
 // predicted says what the predictions have where a fault was measured.

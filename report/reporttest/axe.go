@@ -46,8 +46,8 @@ const findings = `(async () => {
 		.concat("planted " + p.violations.map(v => v.id).join(" ")).join("\n");
 })()`
 
-// CheckBarriers holds the page in the tab to what people need who read it by ear, by keyboard or
-// with weak eyes, as far as axe-core can tell.
+// CheckBarriers checks the page in the tab for readers who use a screen reader, a keyboard or high contrast,
+// as far as axe-core can.
 func (b *Tab) CheckBarriers(t *testing.T) {
 	t.Helper()
 	Value[bool](t, b, axeLibrary(t)+"; true")

@@ -13,8 +13,8 @@ import (
 	"evenbass/report/unit"
 )
 
-// Walls returns what is assumed of every surface of a room: its walls, walls of an outline that
-// are of something else, openings.
+// Walls returns what is assumed for every surface of a room: its walls, walls of an outline with a
+// construction of their own, openings.
 func Walls(room *model.Room) []Wall {
 	var rows, own []Wall
 	areas := map[model.Face]float64{}

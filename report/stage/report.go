@@ -16,7 +16,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// Report is a plan of what to build in which order, for [StageText] and [StagePage].
+// Report is a plan of what to build in which order, for [Text] and [Page].
 type Report struct {
 	Project *model.Project // as it is now
 	Planned *model.Project // with all stages built

@@ -13,7 +13,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// FormatName is the first value of every JSON document that [SubJSON] writes.
+// FormatName is the first value of every JSON document that [JSON] writes.
 const FormatName = "evenbass subwoofers 1"
 
 type document struct {

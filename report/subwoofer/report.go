@@ -13,8 +13,8 @@ import (
 	"evenbass/report/unit"
 )
 
-// Report is a search for subwoofers and what is shown with it, for [SubText], [SubPage],
-// [SubJSON] and [SubCSV].
+// Report is a search for subwoofers and what is shown with it, for [Text], [Page],
+// [JSON] and [CSV].
 type Report struct {
 	Project  *model.Project
 	Result   *subwoofer.Result

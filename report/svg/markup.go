@@ -17,8 +17,7 @@ var markup = template.Must(template.New("drawing").Parse(`<svg class="drawing{{i
 {{else}}<text class="{{.Class}}{{if .Left}} begin{{end}}{{if .Right}} end{{end}}" x="{{.X}}" y="{{.Y}}"{{if .Upright}} transform="rotate(-90 {{.X}} {{.Y}})"{{end}}>{{.Text}}</text>
 {{end}}{{end}}</svg>`))
 
-// SVG returns the drawing as an element for a page. It fails only if a class or a path
-// is not one.
+// SVG returns the drawing as an element for a page. It fails only if a class or a path is malformed.
 func (d *Drawing) SVG() (template.HTML, error) {
 	var b strings.Builder
 	if err := markup.Execute(&b, d); err != nil {

@@ -92,8 +92,8 @@ func MovingCautions(s unit.Style) []Caution {
 	return CautionOf(s, "Lifting and toppling", "Heaters, sockets, vents, ways out", "Electricity", "Hearing and loudspeakers")
 }
 
-// CautionLines puts each caution into one line, the risk and what to do instead, and ends
-// with the rule that stands over all.
+// CautionLines puts each caution into one line, the risk and what to do instead, and ends with the rule above
+// all others.
 func CautionLines(list []Caution) []string {
 	var lines []string
 	for _, c := range list {

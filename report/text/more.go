@@ -8,11 +8,11 @@ import (
 	"evenbass/report/unit"
 )
 
-// mostGrave is how many caveats a text that holds only what comes first spells out.
+// mostGrave is how many caveats a short text spells out.
 const mostGrave = 2
 
-// WriteMore ends a text that holds only what comes first: the caveats that may change the answer,
-// which engine predicted it, how many caveats there are in all, and how to see the rest.
+// WriteMore ends a short text: the caveats that may change the answer, which engine predicted it, how many
+// caveats there are in all, and how to see the rest.
 func WriteMore(b *strings.Builder, kind model.EngineKind, warnings []model.Warning, rest string, s unit.Style) {
 	b.WriteString("\n")
 	left := mostGrave

@@ -52,7 +52,7 @@ func pieceWarning(w model.Warning, s unit.Style) string {
 	return ""
 }
 
-// simplifications says what becomes of what is named behind each of them.
+// simplifications say how an engine treats what each of them names.
 var simplifications = map[model.Simplification]string{
 	model.BlocksOmitted:       "left out, because this engine models empty boxes only: ",
 	model.FreeOmitted:         "left out, because this engine models only what covers a wall: ",
@@ -69,7 +69,7 @@ var simplifications = map[model.Simplification]string{
 	model.OmittedOnGrid:     "left out, because the grid cannot represent it there: ",
 }
 
-// simplified puts what an engine models otherwise than it is into words, or returns "".
+// simplified puts a simplification of an engine into words, or returns "".
 func simplified(w model.Warning, _ unit.Style) string {
 	is, ok := w.(model.Simplified)
 	switch {

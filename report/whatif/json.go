@@ -14,7 +14,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// FormatName is the first value of every JSON document that [WhatIfJSON] writes.
+// FormatName is the first value of every JSON document that [JSON] writes.
 const FormatName = "evenbass whatif 1"
 
 type document struct {
@@ -72,7 +72,7 @@ type bestDoc struct {
 	data.Layout
 }
 
-// JSON writes a comparison of options for other programs, by the rules of [JSON].
+// JSON writes a comparison of options for other programs, by the rules of place.JSON.
 func JSON(out io.Writer, w Report) error {
 	r := w.Result
 	doc := document{

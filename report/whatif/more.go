@@ -71,8 +71,8 @@ func (w *Report) placesTable() text.Table {
 	return t
 }
 
-// placesLine says which option is best once everything stands at its best place; "" if
-// nobody searched for places.
+// placesLine says which option is best once everything stands at its best place; "" if places were not
+// searched.
 func (w *Report) placesLine() string {
 	spread := func(v *whatif.State) model.Level { return v.Places.Judgement.Spread() }
 	r, best := w.Result, -1

@@ -15,8 +15,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// Report is a comparison of options with what is shown with it, for [WhatIfText],
-// [WhatIfPage], [WhatIfJSON] and [WhatIfCSV].
+// Report is a comparison of options with what is shown with it, for [Text], [Page], [JSON] and [CSV].
 type Report struct {
 	Project *model.Project
 	Result  *whatif.Comparison

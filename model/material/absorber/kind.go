@@ -100,7 +100,7 @@ func FormOf(l model.Layer) Form { return KindOf(l.Kind).Form }
 // sheet.
 func (f Form) Fills() bool { return f == Air || f == Wool }
 
-// Absorbs reports whether a layer of this form takes energy out of the sound.
+// Absorbs reports whether a layer of this form absorbs sound.
 func (f Form) Absorbs() bool { return f == Wool || f == Board || f == Pierced }
 
 // Quantity is a number that a layer may give.

@@ -31,8 +31,7 @@ func sectionOf(m Fluid, thickness float64) section {
 	return section{wavenumber: m.Wavenumber, inertia: m.Impedance * m.Wavenumber, thickness: thickness}
 }
 
-// newLayer makes a layer ready. Whatever it leaves to the library must be filled
-// in before.
+// newLayer prepares a layer. Figures from the library must be filled in before.
 func newLayer(l model.Layer, o *Options) (layer, []model.Warning, error) {
 	kind := KindOf(l.Kind)
 	if kind.make == nil {

@@ -7,9 +7,8 @@ import (
 	"evenbass/model"
 )
 
-// perforated is a sheet with round holes or with slots. The air in the holes is
-// a porous material with straight pores; the air just outside moves along, on
-// each side as that side's medium lets it.
+// perforated is a sheet with round holes or with slots. The air in the holes is a porous material with
+// straight pores; the air just outside moves with it, as the medium on each side allows.
 //
 //	Z = (jω/ε) (ρ t + δ ρ1 + δ ρ2)
 //
@@ -77,8 +76,8 @@ func pore(sigma, length float64) JohnsonChampouxAllard {
 //
 //	δ = 0.85 a (1 - 1.47 ε^½ + 0.47 ε^1.5)
 //
-// Cox and D'Antonio, table 7.1. The holes help each other: above ε = 1 nothing
-// would be left.
+// Cox and D'Antonio, table 7.1. Neighbouring holes share the air outside: at ε = 1 nothing is left of the
+// correction.
 func HoleEnd(radius, open float64) float64 {
 	return 0.85 * radius * (1 - 1.47*math.Sqrt(open) + 0.47*math.Pow(open, 1.5))
 }

@@ -8,9 +8,8 @@ import (
 	"evenbass/model"
 )
 
-// Fluid is a medium as a plane wave meets it at one frequency: air, or the air
-// in a porous layer seen as one fluid that fills the whole layer. A passive one
-// has Re Zc > 0 and Im k <= 0.
+// Fluid is the medium of a plane wave at one frequency: air, or the air in a porous layer seen as one fluid
+// that fills the whole layer. A passive one has Re Zc > 0 and Im k <= 0.
 type Fluid struct {
 	Impedance  complex128 // characteristic impedance Zc, Pa·s/m
 	Wavenumber complex128 // k, 1/m
@@ -63,11 +62,9 @@ func airFluid(f float64, air model.Air) Fluid {
 type Law int
 
 const (
-	// Johnson is the model of Johnson, Champoux and Allard, see
-	// [JohnsonChampouxAllard]. It is physical at any frequency, passive and
-	// isothermal at the low end, so it is the law for bass and the default. It
-	// needs more than a resistivity; what a layer does not say is taken for a
-	// fibrous material.
+	// Johnson is the model of Johnson, Champoux and Allard, see [JohnsonChampouxAllard]. It is physical at
+	// any frequency, passive and isothermal at the low end, so it is the law for bass and the default. It
+	// needs more than a resistivity: figures that a layer omits are those of a fibrous material.
 	Johnson Law = iota
 	// MikiLaw is [Miki], from the resistivity alone.
 	MikiLaw

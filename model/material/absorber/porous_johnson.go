@@ -6,8 +6,8 @@ import (
 	"evenbass/model"
 )
 
-// Gas holds what a porous medium needs to know of its air beyond [model.Air].
-// Each zero means air at 20 °C and standard pressure.
+// Gas holds the properties of air that a porous medium needs beyond [model.Air]. Each zero means air at 20 °C
+// and standard pressure.
 type Gas struct {
 	Viscosity float64 // η, Pa·s; 1.813e-5
 	Prandtl   float64 // Pr; 0.71

@@ -20,7 +20,7 @@ import (
 // frequencies: as good for 10 kPa·s/m² and 200 mm or more, but off by 0.1 for
 // 100 mm of 3 kPa·s/m².
 type PorousVolume struct {
-	Mass       float64 // m, kg/m³: some 5/4 of the air in the pores, as it flows in narrow ones
+	Mass       float64 // m, kg/m³: about 5/4 of the air in the pores, for flow through narrow ones
 	Resistance float64 // σ, Pa·s/m²
 	Modulus    float64 // P, Pa: isothermal, P0/φ
 	HeatTime   float64 // τ, s; 0 is isothermal
@@ -28,10 +28,9 @@ type PorousVolume struct {
 	Skeleton   float64 // ρ1, kg/m³, of a skeleton that moves; 0 for a fixed one
 }
 
-// relaxing is the share of the heat's effect that relaxes with one time. It and the
-// factor 9/8 are a fit to the absorption of 50-300 mm of 2-40 kPa·s/m² from 20 to 315 Hz,
-// bare and behind sheets of 0.1 to 8 kg/m²; the first two terms at low frequency alone
-// would ask for 0.8 and 5/4.
+// relaxing is the share of the heat's effect that relaxes with one time. It and the factor 9/8 are a fit to
+// the absorption of 50-300 mm of 2-40 kPa·s/m² from 20 to 315 Hz, bare and behind sheets of 0.1 to 8 kg/m²;
+// the first two terms at low frequency alone would give 0.8 and 5/4.
 const relaxing = 0.84
 
 // Volume returns the time-domain form of a porous material with a fixed
@@ -39,8 +38,8 @@ const relaxing = 0.84
 //
 //	m = α∞ρ0/φ [1 + 2α∞η/(σφΛ²)],   τ = 9/8 ρ0 Pr Λ'²/(8η)
 //
-// The law's heat relaxes over a wide range of times, of which one alone can carry
-// the slow part: it takes relaxing of what would make the air adiabatic.
+// The law's heat relaxes over a wide range of times. A single time can only carry the slow part, the share
+// relaxing of what would make the air adiabatic.
 func (m JohnsonChampouxAllard) Volume(air model.Air, gas Gas) PorousVolume {
 	gas = gas.withDefaults()
 	m = m.withDefaults(gas)

@@ -14,11 +14,10 @@ import (
 type Reaction int
 
 const (
-	// Bulk is a stack without walls inside: each layer carries the wave at its
-	// own angle.
+	// Bulk is a stack without partitions: each layer carries the wave at its own angle.
 	Bulk Reaction = iota
-	// Local is a stack that is divided into cells, or so heavy in its
-	// resistance, that inside it sound only runs straight in and out.
+	// Local is a stack divided into cells, or of so much resistance, that sound inside it only runs straight
+	// in and out.
 	Local
 )
 
@@ -30,8 +29,7 @@ type Options struct {
 	Backing  model.Boundary // the wall behind; nil is rigid
 	Reaction Reaction
 
-	// Free says that the stack is looked at for its layers alone and stands free in the
-	// room: its last layer is not said to lie on the wall.
+	// Free says that the stack stands free in the room, so that nothing is said of a last layer on the wall.
 	Free bool
 
 	Law   Law         // of all porous layers
@@ -60,10 +58,9 @@ const maxLayers = 24
 // meet it. It does not change after [NewStack] and is safe for use by several
 // goroutines at once.
 //
-// As a [model.Boundary] it answers with its normal-incidence admittance: inside
-// the stack sound runs straight in and out. That is exact for the modes that
-// meet the wall head on and for divided stacks. For a wave that grazes an
-// undivided air gap it makes the gap too soft; wool hardly minds.
+// As a [model.Boundary] it answers with its normal-incidence admittance: inside the stack sound runs straight
+// in and out. That is exact for the modes that meet the wall head on and for divided stacks. For a wave that
+// grazes an undivided air gap it makes the gap too soft; for wool the error is small.
 type Stack struct {
 	options Options
 	source  []model.Layer // as given, the library filled in
@@ -80,9 +77,8 @@ type angle struct{ sin, cos, weight float64 }
 // the absorption of ordinary build-ups up to 1 kHz.
 const randomAngles = 32
 
-// NewStack makes a stack of layers, listed from the room to the wall. A nil
-// options is its zero value. What a layer leaves at zero and names a material
-// for comes from [LookupMaterial].
+// NewStack makes a stack of layers, listed from the room to the wall. A nil options is its zero value.
+// Figures that a layer with a material leaves at zero come from [Lookup].
 //
 // It returns an error that names the layer and what would be right if a figure
 // is missing or impossible, and warnings where the result is doubtful.

@@ -11,9 +11,8 @@ import (
 // figure, as a ratio: batches and makers' tolerances. Common practice, no source.
 const ResistivitySpread = 0.3
 
-// Variants is a build-up together with what it may turn out to be: all its flow
-// resistivities [ResistivitySpread] lower or higher, and each skeleton that is
-// not said to be fixed or limp as either. It is safe for use by several
+// Variants is a build-up with its likely variations: all its flow resistivities [ResistivitySpread] lower or
+// higher, and each skeleton that is not said to be fixed or limp as either. It is safe for use by several
 // goroutines at once.
 type Variants struct {
 	typical *Stack
@@ -97,8 +96,8 @@ func (v *Variants) At(e material.Estimate) *Stack {
 	return best
 }
 
-// WithResistivity returns the build-up with every flow resistivity times a ratio, kept within
-// what a layer may have, and else as is typical.
+// WithResistivity returns the build-up with every flow resistivity times a ratio, kept within what a layer
+// may have, and all else typical.
 func (v *Variants) WithResistivity(ratio float64) (*Stack, error) {
 	o := v.typical.options
 	stack, _, err := NewStack(withResistivity(v.typical.source, ratio), &o)

@@ -81,7 +81,7 @@ func (s *Sample) BuildUp() (BuildUp, error) {
 	return b, nil
 }
 
-// WallBehind returns a construction by its name with what to call it; rigid is nil. It reports
+// WallBehind returns the wording and the boundary of a construction; that of a rigid wall is nil. It reports
 // whether there is one of that name.
 func WallBehind(name string) (string, model.Boundary, bool) {
 	c, ok := material.Lookup(name)
@@ -94,9 +94,9 @@ func WallBehind(name string) (string, model.Boundary, bool) {
 	return c.Name, c.At(material.Typical), true
 }
 
-// TreatmentSamples returns the treatments of a project that are layers on a wall, on the bare
-// walls where they stand. A cloud is layers on the ceiling with air behind them. What stands in a
-// corner or free is none.
+// TreatmentSamples returns the treatments of a project that are layers on a wall, on the bare walls where
+// they stand. A cloud is layers on the ceiling with air behind them. Treatments in a corner or standing free
+// are left out.
 func TreatmentSamples(p *model.Project) ([]Sample, error) {
 	bare := p.Room
 	bare.Treatments, bare.Openings = nil, nil
@@ -119,7 +119,7 @@ func TreatmentSamples(p *model.Project) ([]Sample, error) {
 	return samples, nil
 }
 
-// onWall returns the layers of a treatment that is layers on a wall, and which.
+// onWall returns the layers of a treatment on a wall, and that wall.
 func onWall(t *model.Treatment) ([]model.Layer, model.Face, bool) {
 	switch t.Form {
 	case model.OnWall:
@@ -146,7 +146,7 @@ func surfaceName(s *model.Surface) string {
 	return cmp.Or(s.Construction, "unknown")
 }
 
-// layersText joins the phrases of layers as a command line would have them.
+// layersText joins the phrases of layers as on a command line.
 func layersText(layers []model.Layer) string {
 	var phrases []string
 	for _, l := range layers {
@@ -172,7 +172,7 @@ func (s *Sample) sources() []string {
 	return lines
 }
 
-// wallWarnings returns what is odd about a build-up on a wall that is not rigid.
+// wallWarnings returns the doubts about a build-up on a wall that is not rigid.
 func (s *Sample) wallWarnings() []model.Warning {
 	if s.Options.Backing == nil || s.Options.Backing == model.Boundary(model.Rigid) {
 		return nil

@@ -14,20 +14,17 @@ const (
 	To   = 300
 )
 
-// Boundary returns at most n branches that follow a boundary from [FitFrom] to
-// [FitTo], and the worst error in absorption in that band, over normal incidence,
-// 60 degrees and random incidence. It stops adding branches once the error is
-// below 0.005. The result is passive whatever the boundary is. A rigid boundary
-// needs no branch; five are enough for most walls and build-ups, seven for deep
-// wool with a limp skeleton, whose damping grows with frequency as that of no
-// branch does.
+// Boundary returns at most n branches that follow a boundary from [From] to [To], and the worst error
+// in absorption in that band, over normal incidence, 60 degrees and random incidence. It stops adding
+// branches once the error is below 0.005. The result is passive whatever the boundary is. A rigid boundary
+// needs no branch; five are enough for most walls and build-ups, seven for deep wool with a limp skeleton,
+// whose damping grows with frequency in a way that a single branch cannot follow.
 //
-// Branches are added one at a time where they help most, and then all masses,
-// resistances and springs are improved together by damped least squares (D. W.
-// Marquardt, SIAM J. 11 (1963) 431) in their logarithms, so that none can become
-// negative. What is made small is the error in the reflection factor at normal
-// incidence and at 60 degrees, and that of the absorption with more weight: a
-// table of absorption has no phase to be followed.
+// Branches are added one at a time where they help most, and then all masses, resistances and springs are
+// improved together by damped least squares (D. W. Marquardt, SIAM J. 11 (1963) 431) in their logarithms, so
+// that none can become negative. The fit minimises the error of the reflection factor at normal incidence and
+// at 60 degrees, and that of the absorption with more weight: a table of absorption has no phase to be
+// followed.
 //
 // A complex admittance that is the same at every frequency has a phase to be followed, and
 // no causal wall has it. There the reflection factor counts alone, and the error returned is
@@ -132,8 +129,8 @@ func (t *fitting) grow(b Branches) Branches {
 	return t.level(best)
 }
 
-// level improves a fit in turns, each with more weight where the error was
-// greatest (C. L. Lawson's way to a least maximum), and keeps the best.
+// level improves a fit in turns, each with more weight where the error was greatest (Lawson's minimax
+// iteration), and keeps the best.
 func (t *fitting) level(b Branches) Branches {
 	saved := append([]float64(nil), t.weights...)
 	best, least := b, t.worst(b)
@@ -161,8 +158,8 @@ func (t *fitting) normalise() {
 	}
 }
 
-// seeds returns the branches with one more, for a spread of resonances and
-// damping. Its size is what is missing of the admittance at its resonance.
+// seeds returns the branches with one more, for a spread of resonances and damping. Its size makes up for the
+// admittance that is missing at its resonance.
 func (t *fitting) seeds(b Branches) []Branches {
 	var list []Branches
 	for _, f0 := range [...]float64{12, 25, 45, 80, 140, 240, 420, 800} {

@@ -71,8 +71,7 @@ func (t *fitting) slopes(dst []complex128, b Branches, f float64) complex128 {
 	return beta
 }
 
-// equations are normal equations in the making; of the square normal matrix only
-// the upper half is filled.
+// equations are normal equations being summed up; only the upper half of the matrix is filled.
 type equations struct {
 	normal, right, row []float64
 	phase              float64 // weight of the reflection factor

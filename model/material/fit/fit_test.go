@@ -112,7 +112,7 @@ func TestFitPanics(t *testing.T) {
 	Boundary(model.Rigid, model.AirAt(0), 0)
 }
 
-func BenchmarkFitBranches(b *testing.B) {
+func BenchmarkBoundary(b *testing.B) {
 	s, _, err := absorber.NewStack([]model.Layer{materialtest.Foil(.1), materialtest.Wool(6000, .2)}, nil)
 	if err != nil {
 		b.Fatal(err)

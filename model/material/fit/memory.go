@@ -8,9 +8,8 @@ import (
 	"evenbass/model"
 )
 
-// Memory remembers what [FitBranches] has found, for those who fit the same walls again and
-// again. The zero value is ready, a nil one remembers nothing. It is safe for use by
-// several goroutines.
+// Memory keeps what [Boundary] has found, for walls that are fitted again. The zero value is ready, a nil one
+// remembers nothing. It is safe for use by several goroutines.
 type Memory struct {
 	mutex sync.Mutex
 	done  map[string]*oneFit
@@ -22,7 +21,7 @@ type oneFit struct {
 	worst    float64
 }
 
-// Branches is [FitBranches], computed once for boundaries of the same admittance.
+// Branches is [Boundary], computed once for boundaries of the same admittance.
 func (f *Memory) Branches(b model.Boundary, air model.Air, n int) (Branches, float64) {
 	if f == nil {
 		return Boundary(b, air, n)

@@ -24,7 +24,7 @@ func (c counted) Admittance(f float64) complex128 {
 	return c.Boundary.Admittance(f)
 }
 
-func TestFitsAreThoseOfFitBranches(t *testing.T) {
+func TestMemoryKeepsFits(t *testing.T) {
 	t.Parallel()
 	air := model.AirAt(0)
 	var fits Memory

@@ -1,5 +1,5 @@
-// Package materialtest holds what the tests of several packages of materials share:
-// layers in short hand, twenty ordinary build-ups, and a comparison within a tolerance.
+// Package materialtest holds what the tests of several packages of materials share: shorthand for layers,
+// twenty ordinary build-ups, and a comparison within a tolerance.
 package materialtest
 
 import (

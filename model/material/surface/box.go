@@ -14,13 +14,12 @@ import (
 // Box returns the room as the box engines see it: every wall's construction,
 // impedance or table becomes one [model.Boundary], at the given estimate.
 //
-// A door, a window, a hole or a treatment is mixed into its wall: the wall's
-// admittance is the mean over its area. That keeps the volume flow into the wall
-// but not the place; the engines then see a uniform wall. Blocks are left out.
-// All of this is said in the warnings, one for each kind of simplification.
+// A door, a window, a hole or a treatment is mixed into its wall: the wall's admittance is the mean over its
+// area. That keeps the volume flow into the wall but not the place; the engines then see a uniform wall.
+// Blocks are left out. The warnings name each kind of simplification once.
 //
 // A treatment has its wall's construction behind it, and follows the estimate as
-// [Variants.At] does: softer or stiffer wool, skeleton held or free. A surface that says nothing is
+// [absorber.Variants.At] does: softer or stiffer wool, skeleton held or free. A surface that says nothing is
 // taken as "unknown". A name that is not in the library, an impedance that gives
 // out energy and a table or build-up that makes no sense are errors.
 func Box(room *model.Room, e material.Estimate) (model.Box, []model.Warning, error) {
@@ -42,7 +41,7 @@ func Box(room *model.Room, e material.Estimate) (model.Box, []model.Warning, err
 	return box, b.doubts(), nil
 }
 
-// boxBuilder gathers what has to be said while the walls are put together.
+// boxBuilder gathers warnings while the walls are put together.
 type boxBuilder struct {
 	room     *model.Room
 	estimate material.Estimate
@@ -182,8 +181,7 @@ func (b *boxBuilder) doubts() []model.Warning {
 	return append(w, b.warnings...)
 }
 
-// openingSurface returns what an opening is made of; a hole that does not say is
-// open.
+// openingSurface returns what an opening is made of; a hole without a construction is open.
 func openingSurface(o model.Opening) model.Surface {
 	if !o.Surface.Set() && o.Kind == "hole" {
 		return model.Surface{Construction: "open"}

@@ -27,7 +27,7 @@ const mostAdmittance = 1 / 1.567
 // that no shift makes it give out energy.
 type Scale struct{ low, typical, high model.Boundary }
 
-// NewScale resolves a surface by all three estimates. What the surface says of a fit does not count.
+// NewScale resolves a surface by all three estimates. The surface's own fit does not count.
 func NewScale(name string, s model.Surface) (*Scale, error) {
 	s.Fit = model.WallFit{}
 	var out Scale

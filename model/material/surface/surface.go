@@ -20,8 +20,7 @@ func (s *Resolver) Boundary(name string, of model.Surface) (model.Boundary, erro
 	return s.b.surface(name, of)
 }
 
-// Opening is Boundary for a door, a window or a hole; a hole that does not say is
-// open.
+// Opening is Boundary for a door, a window or a hole; a hole without a construction is open.
 func (s *Resolver) Opening(o model.Opening) (model.Boundary, error) {
 	return s.b.surface(s.b.openingName(o), openingSurface(o))
 }

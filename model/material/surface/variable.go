@@ -8,7 +8,7 @@ import (
 )
 
 // Variable is a room whose walls lie anywhere between what they absorb at least and at
-// most. [NewDrawn] makes one.
+// most. [NewVariable] makes one.
 type Variable struct{ low, typical, high model.Box }
 
 // NewVariable resolves a room's walls by all three estimates; it fails as [Box] does.

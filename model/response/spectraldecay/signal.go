@@ -27,9 +27,9 @@ const (
 	longest = 3.0
 )
 
-// Impulse returns the signal of a measured impulse response at a rate in Hz, the tone stopping
-// at sample zero. The last tenth tells the noise, unless the sound still falls there. It fails if the rate is below 1000 Hz, if
-// less than 0.2 s follows zero, or if a sample is not a number.
+// Impulse returns the signal of a measured impulse response at a rate in Hz, the tone stopping at sample
+// zero. The last tenth gives the noise, unless the sound still falls there. It fails if the rate is below
+// 1000 Hz, if less than 0.2 s follows zero, or if a sample is not a number.
 func Impulse(samples []float64, rate float64, zero int) (*Signal, error) {
 	switch {
 	case !(rate >= 1000 && rate <= 1e6):

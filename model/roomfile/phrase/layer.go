@@ -11,7 +11,7 @@ import (
 
 // Layers reads a whole build-up, its layers separated by commas and the one
 // that faces the room first: "film 100 µm, wool 200 mm 6 kPa·s/m²". Materials of the
-// owner's own may be named like those of the library. The error is a [*Mistake].
+// owner's own may be named like those of the library. The error is a [*quantity.Mistake].
 func Layers(text string, own ...model.Material) ([]model.Layer, error) {
 	return split(text, func(phrase string) (model.Layer, error) { return Layer(phrase, own...) })
 }
@@ -39,7 +39,7 @@ func split(text string, parse func(string) (model.Layer, error)) ([]model.Layer,
 
 // Layer reads one layer of a build-up. The layer keeps the phrase in its Text; of
 // a material of the owner's own it takes over the figures that the phrase leaves out.
-// The error is a [*Mistake].
+// The error is a [*quantity.Mistake].
 func Layer(text string, own ...model.Material) (model.Layer, error) {
 	layer, name, err := layerPhrase(text, own)
 	if err != nil {

@@ -25,7 +25,7 @@ import (
 // floor and ceiling, along the length and the width; what is left out reaches to the
 // ends. A corner has a leg, may be "square", and its range runs along the edge. Layers
 // are parted by commas or plus signs. Names of materials may be the owner's own. The
-// error is a [*Mistake].
+// error is a [*quantity.Mistake].
 func Treatment(text string, room *model.Room, own ...model.Material) (model.Treatment, error) {
 	t, rest, err := placePhrase(text, room)
 	if err != nil {
@@ -44,7 +44,7 @@ func Treatment(text string, room *model.Room, own ...model.Material) (model.Trea
 
 // Place reads the name of a treatment and a place for it, written as for
 // [Treatment] but without layers: "rear layer: front wall". The error is a
-// [*Mistake].
+// [*quantity.Mistake].
 func Place(text string, room *model.Room) (model.Treatment, error) {
 	t, rest, err := placePhrase(text, room)
 	switch {
@@ -59,7 +59,7 @@ func Place(text string, room *model.Room) (model.Treatment, error) {
 }
 
 // Front reads the name of a treatment and layers to put before it, written as for
-// [Treatment]: "rear layer: wool 50 mm 6 kPa·s/m²". The error is a [*Mistake].
+// [Treatment]: "rear layer: wool 50 mm 6 kPa·s/m²". The error is a [*quantity.Mistake].
 func Front(text string, own ...model.Material) (t model.Treatment, err error) {
 	name, line, named := strings.Cut(text, ":")
 	if line = strings.TrimSpace(line); !named || line == "" {

@@ -1,6 +1,6 @@
-// Package vector tells whether this build and this machine have kernels for eight numbers at
-// once, and reads eight numbers. The kernels themselves stand beside the plain Go that they
-// replace, in packages march and spectrum.
+// Package vector reports whether this build and this machine have kernels for eight numbers at once, and
+// reads eight numbers. The kernels themselves stand beside the plain Go that they replace, in packages march
+// and spectrum.
 package vector
 
 // Lanes is the number of cells that a kernel computes side by side.
