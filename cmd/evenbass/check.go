@@ -29,7 +29,7 @@ func runCheck(c *cli.Context, t *terminal.Terminal) error {
 	}
 	u, err := study.Check(in.project)
 	if err != nil {
-		return err
+		return fmt.Errorf("%s: %w", in.path, err)
 	}
 	list, faults := format.LoadAll(in.project, besideRoom(in.path))
 	t.Print(room.Text(room.Report{

@@ -2,6 +2,7 @@ package engines
 
 import (
 	"fmt"
+	"math"
 
 	"evenbass/model"
 	"evenbass/model/image"
@@ -44,8 +45,44 @@ func (e *Error) Error() string {
 	return fmt.Sprintf("the %s engine needs a plain box, and this room has %s", e.Engine, e.Shape)
 }
 
-// Choose returns the engine of that name for a room. It fails with an [*Error].
+// LongestDecay is the longest that a room may ring, s, to fall by 60 dB. A room of bare concrete rings
+// for nine. Steps between frequencies follow the decay, so memory and time grow with it.
+const LongestDecay = 60
+
+// RingingError says that a room would ring for too long.
+type RingingError struct {
+	Decay float64 // s; +Inf without any loss
+}
+
+// Error implements error.
+func (e *RingingError) Error() string {
+	rings := "never fall silent"
+	if !math.IsInf(e.Decay, 1) {
+		rings = fmt.Sprintf("ring for %.3g s", e.Decay)
+	}
+	return fmt.Sprintf("with these walls the room would %s, and more than %d s is not computed; write what the walls are made of, or lower impedances: walls that absorb 2 %% have about 400",
+		rings, LongestDecay)
+}
+
+// ringing returns the slowest decay of a bare room as a box, s; 0 for one with treatments, which take
+// up sound as well.
+func ringing(room *model.Room) float64 {
+	box, _, err := surface.Box(room, material.Typical)
+	if err != nil || len(room.Treatments) > 0 {
+		return 0
+	}
+	var slowest float64
+	for _, f := range []float64{20, 40, 80, 160, 315} {
+		slowest = max(slowest, mode.SlowestDecay(&box, f))
+	}
+	return slowest
+}
+
+// Choose returns the engine of that name for a room. It fails with an [*Error], or with a [*RingingError].
 func Choose(name model.EngineKind, room *model.Room) (Choice, error) {
+	if decay := ringing(room); decay > LongestDecay {
+		return Choice{}, &RingingError{decay}
+	}
 	switch name {
 	case Auto:
 		if why := Irregular(room); why != "" {

@@ -36,7 +36,7 @@ func Grid(ctx context.Context, states ...*model.Project) model.Grid {
 
 // BoxGrid is Grid for a box.
 func BoxGrid(box *model.Box, goal model.Goal) model.Grid {
-	return response.GridFor(goal, func(f float64) float64 { return mode.SlowestDecay(box, f) })
+	return response.GridFor(goal, func(f float64) float64 { return min(mode.SlowestDecay(box, f), LongestDecay) })
 }
 
 // SlowestDecay returns the slowest decay time of a project's room by frequency, s.
@@ -50,7 +50,7 @@ func SlowestDecay(ctx context.Context, p *model.Project) func(f float64) float64
 	if err != nil {
 		return func(float64) float64 { return 0 } // the engine says what is wrong with the room
 	}
-	return func(f float64) float64 { return mode.SlowestDecay(&box, f) }
+	return func(f float64) float64 { return min(mode.SlowestDecay(&box, f), LongestDecay) }
 }
 
 // The run for decay times. On cells of 0.25 m they are within a fifth of those on 0.14 m,
