@@ -33,7 +33,7 @@
     var lines = [number(items[0].axisValue, 1) + " Hz"];
     items.forEach(function (item) {
       if (item.seriesName && Array.isArray(item.value)) {
-        lines.push(item.marker + " " + text(item.seriesName) + ": " + number(item.value[1], 1) + " dB");
+        lines.push(item.marker + " <bdi>" + text(item.seriesName) + "</bdi>: " + number(item.value[1], 1) + " dB");
       }
     });
     return lines.join("<br>");
@@ -41,7 +41,7 @@
 
   function modeTip(item) {
     var text = echarts.format.encodeHTML;
-    return "mode " + text(item.name) + ", " + text(item.seriesName) + "<br>" +
+    return "mode " + text(item.name) + ", <bdi>" + text(item.seriesName) + "</bdi><br>" +
       number(item.value[0], 1) + " Hz, decay time " + number(item.value[1], 2) + " s";
   }
 
@@ -50,7 +50,7 @@
     var lines = [number(items[0].axisValue, 0) + " Hz"];
     items.forEach(function (item) {
       if (item.seriesName && Array.isArray(item.value)) {
-        lines.push(item.marker + " " + text(item.seriesName) + ": " + number(item.value[1], 2));
+        lines.push(item.marker + " <bdi>" + text(item.seriesName) + "</bdi>: " + number(item.value[1], 2));
       }
     });
     return lines.join("<br>");
