@@ -29,6 +29,10 @@ type Project struct {
 	Report TitleBlock // what reports say of themselves
 
 	Warnings []Warning // found while reading
+
+	// Memory is how many bytes one run of the wave solver may take; 0 is its usual limit. It is no part of the
+	// room file.
+	Memory int64
 }
 
 // Unwritten says which rules the owner did not write, so that their defaults hold. The zero

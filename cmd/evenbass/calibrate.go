@@ -13,6 +13,7 @@ import (
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/measure"
 	"evenbass/model/roomfile"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/observation"
 	"evenbass/report/calibration"
 	"evenbass/report/html"
@@ -34,7 +35,7 @@ func calibrateCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the room file with the calibration to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "page", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
-			arguments.UnitsFlag(),
+			memoryFlag(), arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runCalibrate(c, t) },
 	}
@@ -63,6 +64,9 @@ func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 	}
 	p, source, err := readFile(c.Context, room)
 	if err != nil {
+		return err
+	}
+	if err := checkMemory(c, engines.Auto, p); err != nil {
 		return err
 	}
 	var list []*measure.Measurement

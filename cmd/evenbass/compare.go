@@ -18,6 +18,7 @@ import (
 	"evenbass/model/measure/comparison"
 	"evenbass/model/measure/format"
 	"evenbass/model/response"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/observation"
 	"evenbass/report/html"
 	"evenbass/report/measured"
@@ -36,7 +37,7 @@ func compareCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
 			&cli.BoolFlag{Name: "predict", Usage: "predict both states too, and say whether the change was as predicted; each measurement must say its state"},
-			arguments.UnitsFlag(),
+			memoryFlag(), arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runCompare(c, t) },
 	}
@@ -68,6 +69,9 @@ func runCompare(c *cli.Context, t *terminal.Terminal) error {
 	}
 	p, source, err := readFile(c.Context, room)
 	if err != nil {
+		return err
+	}
+	if err := checkMemory(c, engines.Auto, p); err != nil {
 		return err
 	}
 	r := measured.Comparison{Room: p.Room.Name, Style: style,

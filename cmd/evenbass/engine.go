@@ -29,12 +29,14 @@ func memoryFlag() cli.Flag {
 	}
 }
 
-// checkMemory refuses a room that would take more memory than the command line allows.
+// checkMemory refuses a room that would take more memory than the command line allows, and lets a run of the
+// solver take no more.
 func checkMemory(c *cli.Context, engine model.EngineKind, p *model.Project) error {
 	limit := c.Float64("memory")
 	if !(limit > 0) {
 		return terminal.UsageError{Text: fmt.Sprintf("--memory must be above 0, have %v", limit)}
 	}
+	p.Memory = int64(1e9 * limit)
 	err := engines.CheckMemory(engine, p, 1e9*limit)
 	var large *engines.MemoryError
 	if errors.As(err, &large) {

@@ -33,12 +33,13 @@ func SearchRoom(p *model.Project, grid model.Grid, coarse bool, fits *fit.Memory
 	if coarse {
 		s.Cell, s.Fall, s.Kept = CoarseCell, CoarseFall, runtime.GOMAXPROCS(0) // a table asks for a seat only once
 	}
-	return NewRoom(&p.Room, material.Typical, grid, s)
+	return NewRoom(p, material.Typical, grid, s)
 }
 
-// NewRoom is [wave.NewRoom] with an error that an owner understands.
-func NewRoom(r *model.Room, e material.Estimate, grid model.Grid, s wave.Settings) (*wave.Room, error) {
-	room, err := wave.NewRoom(r, e, grid, s)
+// NewRoom is wave.NewRoom for a project's room, within the project's memory, with an error that an owner understands.
+func NewRoom(p *model.Project, e material.Estimate, grid model.Grid, s wave.Settings) (*wave.Room, error) {
+	s.Memory = p.Memory
+	room, err := wave.NewRoom(&p.Room, e, grid, s)
 	if err != nil {
 		return nil, fmt.Errorf("the wave solver cannot model this room: %w", err)
 	}

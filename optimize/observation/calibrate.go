@@ -31,7 +31,7 @@ func Calibrate(ctx context.Context, p *model.Project, list []*measure.Measuremen
 	if engines.Irregular(&room.Room) != "" {
 		settings.Places = placesFor(room, fewShares)
 		settings.Solver = func(r *model.Room, microphones []r3.Vec) (calibration.Solver, error) {
-			return newRoomSolver(r, [2]r3.Vec{p.Speakers.Left, p.Speakers.Right}, microphones), nil
+			return newRoomSolver(r, p.Memory, [2]r3.Vec{p.Speakers.Left, p.Speakers.Right}, microphones), nil
 		}
 	}
 	return calibration.Fit(ctx, room, list, settings)

@@ -22,6 +22,7 @@ import (
 // frequencies. The room keeps its size.
 type roomSolver struct {
 	room        *model.Room
+	memory      int64 // that a run may take, bytes
 	speakers    [2]r3.Vec
 	microphones []r3.Vec
 	grid        model.Grid // of the runs
@@ -52,8 +53,8 @@ const (
 )
 
 // newRoomSolver prepares a room with two speakers.
-func newRoomSolver(room *model.Room, speakers [2]r3.Vec, microphones []r3.Vec) *roomSolver {
-	s := &roomSolver{room: room, speakers: speakers, microphones: microphones}
+func newRoomSolver(room *model.Room, memory int64, speakers [2]r3.Vec, microphones []r3.Vec) *roomSolver {
+	s := &roomSolver{room: room, memory: memory, speakers: speakers, microphones: microphones}
 	const from, to = 18, 232 // Hz: beyond what is fitted, by a stretch
 	for i := range int((to-from)/runStep) + 1 {
 		s.grid = append(s.grid, from+runStep*float64(i))
@@ -141,7 +142,7 @@ func (s *roomSolver) run(ctx context.Context, runs *stateRuns) error {
 		room.Treatments = append(room.Treatments, t)
 	}
 	var err error
-	if runs.room, err = engines.NewRoom(&room, material.Typical, s.grid, s.settings); err != nil {
+	if runs.room, err = engines.NewRoom(&model.Project{Room: room, Memory: s.memory}, material.Typical, s.grid, s.settings); err != nil {
 		return err
 	}
 	for i, at := range s.speakers {

@@ -119,14 +119,14 @@ func (c calibrationCase) run(t *testing.T) (before, after float64, r *calibratio
 		places = append(places, s.At)
 	}
 	speakers := [2]r3.Vec{c.project.Speakers.Left, c.project.Speakers.Right}
-	is := newRoomSolver(&c.project.Room, speakers, places)
+	is := newRoomSolver(&c.project.Room, 0, speakers, places)
 	is.settings.Cell = c.cell
 	r, err := Calibrate(context.Background(), c.project, c.measured(t, is, grid), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	truth := c.levels(t, is, grid, c.truth, c.leftOut)
-	says := newRoomSolver(&c.project.Room, speakers, places)
+	says := newRoomSolver(&c.project.Room, 0, speakers, places)
 	as := calibration.State{Resistivity: 1}
 	before = apart(truth, c.levels(t, says, grid, as, c.leftOut))
 	as.Walls = r.Walls

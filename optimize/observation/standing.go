@@ -137,7 +137,7 @@ func inState(p *model.Project, state []string, known bool) *model.Project {
 // standingEngine returns an engine for the speakers where they stand.
 func standingEngine(p *model.Project, kind model.EngineKind, walls material.Estimate, grid model.Grid, progress model.Progress) (model.Engine, error) {
 	if kind == model.WaveEngine {
-		return engines.NewRoom(&p.Room, walls, grid, wave.Settings{
+		return engines.NewRoom(p, walls, grid, wave.Settings{
 			Zones: []model.Block{engines.PlaceZone(p.Speakers.Left), engines.PlaceZone(p.Speakers.Right)}, Fits: new(fit.Memory), Progress: progress,
 		})
 	}

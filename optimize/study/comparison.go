@@ -60,7 +60,7 @@ func endSolver(p *model.Project, e material.Estimate, w *whatif.Comparison, plai
 		return boxSolver(p, e)
 	}
 	both := score.NewBothGrids(w.Grid)
-	room, err := engines.NewRoom(&p.Room, e, both.Grid, wave.Settings{
+	room, err := engines.NewRoom(p, e, both.Grid, wave.Settings{
 		Cell: engines.CoarseCell, Fall: engines.CoarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{engines.PlaceZone(w.Layout.Left), engines.PlaceZone(w.Layout.Right)}, Fits: fits,
 	})
 	return &score.Solver{Engine: room, BothGrids: both}, err

@@ -57,7 +57,7 @@ func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*score
 		return &score.Solver{Engine: room, BothGrids: both}, err
 	}
 	settings := wave.Settings{Cell: cellOfDifferences(&s.Project.Room), Fall: engines.CoarseFall, Enough: response.LongEnough(s.Project.Goal), Zones: zones, Fits: s.fits}
-	room, err := engines.NewRoom(&s.Project.Room, e, both.Grid, settings)
+	room, err := engines.NewRoom(s.Project, e, both.Grid, settings)
 	return &score.Solver{Engine: room, BothGrids: both}, err
 }
 

@@ -165,7 +165,7 @@ func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error
 			return err
 		}
 		l := states[n].Layout
-		room, err := engines.NewRoom(&with.Room, estimates[end], both.Grid, wave.Settings{
+		room, err := engines.NewRoom(with, estimates[end], both.Grid, wave.Settings{
 			Cell: engines.CoarseCell, Fall: engines.CoarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, Fits: fits,
 		})
 		if err != nil {
@@ -210,7 +210,7 @@ func treatedSolver() stage.Solver {
 		if rough {
 			s.Cell, s.Fall = engines.CoarseCell, stageFall
 		}
-		room, err := engines.NewRoom(&p.Room, material.Typical, grid, s)
+		room, err := engines.NewRoom(p, material.Typical, grid, s)
 		if err != nil {
 			return nil, err
 		}

@@ -28,7 +28,8 @@ func Page(w io.Writer, m Report) error {
 	}
 	v := &pageView{
 		Frame: html.Frame{
-			Heading: text.RoomName(m.Project.Room.Name), About: "maps of the floor", Kicker: "Bass of a room, predicted", Facts: m.facts(),
+			Heading: text.RoomName(m.Project.Room.Name), About: "maps of the floor", Kicker: "Bass of a room, predicted", Facts: m.facts(), Folded: true,
+			Contents:       []html.Link{{ID: "tones", Text: "Further frequencies"}, {ID: "forgiving", Text: "Off the marks"}, {ID: "assumed", Text: "Reliability"}, {ID: "again", Text: "Re-run"}},
 			WithoutScripts: "Scripts are off in this browser: the maps are complete, but cannot show other frequencies or read out single cells.",
 		},
 		Floor: floor, Trust: text.Trust(m.Engine, m.Why),

@@ -17,6 +17,7 @@ import (
 
 // View is what the page's template of the maps reads.
 type View struct {
+	Advice    string // whether to move the chair; "" where there is nothing to compare
 	Lead      string
 	Places    []string
 	Chairs    text.Table
@@ -25,6 +26,12 @@ type View struct {
 	About     []figure
 	Note      string
 }
+
+// First returns the maps that come first: of the spread, and of the level at one frequency.
+func (v *View) First() []figure { return v.Figures[:min(2, len(v.Figures))] }
+
+// Others returns the maps at further frequencies.
+func (v *View) Others() []figure { return v.Figures[min(2, len(v.Figures)):] }
 
 // figure is one map with what is said under it.
 type figure struct {
@@ -64,9 +71,12 @@ func NewView(m *Report) (*View, error) {
 	v := &View{
 		Lead: fmt.Sprintf("The spread with the speakers %s and the chair anywhere on the floor, ears %s above it (%s).",
 			m.stay(), m.Style.Tape(m.Survey.Chair.Height), m.recipe()),
-		Places: m.summary(), Chairs: m.chairsTable(), Forgiving: m.forgiving(),
+		Advice: m.advice(), Places: m.summary(), Chairs: m.chairsTable(), Forgiving: m.forgiving(),
 		Note: "To scale, the front wall at the top. The stronger the tint, the smaller the spread; numbers are ± dB, rounded. Levels are smoothed like the curves and relative to the mean " +
 			"over the floor at the same frequency; the stronger the colour, the louder. Predicted, not measured.",
+	}
+	if v.Advice != "" {
+		v.Places = v.Places[1:] // which begin with it
 	}
 	add := func(list *[]figure, f figure, data floorData) error {
 		var err error

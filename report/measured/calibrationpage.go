@@ -30,7 +30,7 @@ func CalibrationPage(w io.Writer, r Calibration) error {
 		return err
 	}
 	v := &view{
-		Headline: words.Headline, Card: words.Fits,
+		Headline: r.headline(), Lines: []string{words.Headline}, Card: words.Fits,
 		Frame: html.Frame{
 			Heading: text.RoomName(r.Project.Room.Name), About: "calibration", Kicker: "What the measurements taught",
 			Facts: html.Facts(r.Run, "fitted to measurements"),
@@ -59,6 +59,12 @@ func CalibrationPage(w io.Writer, r Calibration) error {
 	}})
 	v.SetRun(r.Run, "room file and measurements")
 	return v.write(w)
+}
+
+// headline says what the calibration brought.
+func (r Calibration) headline() string {
+	c := &r.Result.Calibration
+	return fmt.Sprintf("Calibrated at %s: prediction and measurement differ by %s rms, before by %s.", text.Count(c.Seats, "seat"), unit.Difference(c.After), unit.Difference(c.Before))
 }
 
 // residuals draws by how much the prediction misses each measurement, before and after.

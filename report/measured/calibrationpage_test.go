@@ -51,7 +51,7 @@ func TestCalibrationPage(t *testing.T) {
 	page := calibrationPage(t, learned("chair"))
 	reporttest.CheckHarmless(t, page, calibrationPage(t, learned("chair")), calibrationPage(t, learned(reporttest.Hostile)))
 	holds(t, "the page", squeezed(page),
-		"your resonance at 52.2 Hz along the width suggests 329 cm", "differed by 2.8 dB rms before the calibration and differ by 0.3 dB after it",
+		"your resonance at 52.2 Hz along the width suggests 329 cm", "Calibrated at 1 seat: prediction and measurement differ by 0.3 dB rms, before by 2.8 dB.", "differed by 2.8 dB rms before the calibration and differ by 0.3 dB after it",
 		"put the microphone at chair (350 cm from the front wall", "The prediction misses chair by 2.8 dB rms before the calibration and by 0.3 dB after it.",
 		`class="curve now"`, `class="curve result"`, "whether the height by tape is right", "from 20 to 225 Hz", "Nothing was written.", "!NaN")
 }

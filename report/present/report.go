@@ -10,6 +10,7 @@ import (
 	"evenbass/model/measure/diagnosis"
 	"evenbass/model/response"
 	"evenbass/optimize/observation"
+	"evenbass/report/heatmap"
 	"evenbass/report/html"
 	"evenbass/report/svg"
 	"evenbass/report/text"
@@ -50,6 +51,7 @@ type View struct {
 	Lines    []string
 	Graphs   []svg.Pair
 	Note     string
+	Fading   *heatmap.Section // how long tones stay, as measured; nil where no impulse response was
 }
 
 // NewView returns nil if nothing was measured.
@@ -62,10 +64,26 @@ func NewView(r Report) *View {
 		one := &r.Present.Speakers[i]
 		v.Graphs = append(v.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing { return graph(one, form) }))
 	}
+	v.Fading = r.fading()
 	if s := r.Present.Standing; s != nil {
 		v.Note = "Measured: solid. Predicted: dashed, with the speakers' roll-off if the room file gives one. Each is relative to its own mean in the goal's band. " + text.Trust(s.Engine, s.Why)
 	}
 	return v
+}
+
+// fading draws how long tones stay, as measured: left and right on one scale or, without them, what there is.
+func (r Report) fading() *heatmap.Section {
+	var panels []heatmap.Panel
+	for i := range r.Present.Speakers {
+		s := &r.Present.Speakers[i]
+		if a := s.Measured; a.Fading != nil && (s.Speaker != model.BothSpeakers || len(panels) == 0) {
+			panels = append(panels, heatmap.Panel{Title: text.Sentence(s.Speaker.String()) + ", measured", Map: a.Fading, Reference: a.Figures.Mean})
+		}
+	}
+	if len(panels) == 0 {
+		return nil
+	}
+	return heatmap.NewSection("present-fading", panels...)
 }
 
 // WriteText writes the same for a terminal; nothing if nothing was measured.

@@ -144,7 +144,7 @@ func (e *Engine) Check() error {
 func (e *Engine) affords() error {
 	s := e.settings
 	if cost := sizeUp(e.scene.Size, e.grid, s); cost.Bytes > s.Memory {
-		return fmt.Errorf("%w: %d cells need %d MB, but only %d MB are allowed; use larger cells or fewer zones",
+		return fmt.Errorf("%w: %d cells need %d MB, but only %d MB are allowed; give it more memory, larger cells or narrower zones",
 			ErrTooLarge, cost.Cells, cost.Bytes>>20, s.Memory>>20)
 	}
 	return nil
