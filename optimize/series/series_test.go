@@ -151,3 +151,19 @@ func TestRefusals(t *testing.T) {
 	}()
 	field.Transfer(nil, r3.Vec{X: 0.5, Y: 2.5, Z: 1.0})
 }
+
+// The work of a step, counted by hand: rows of four numbers, less the zeros that they begin with, of two seats' terms;
+// then four for each term of each speaker.
+func TestWork(t *testing.T) {
+	t.Parallel()
+	table := Table{
+		Domain: table.Domain{Heights: []float64{1}}, Seats: [2]int{2, 1}, Panels: [][2]int{{1, 1}, {1, 2}}, grid: model.Grid{50, 100},
+		Numbers: []int16{
+			0, 0, 1, 1 /* the left area */, 1, 1, 1, 1, 0, 0, 0, 0, // first term of the seat
+			0, 1, 1, 1 /* the left area */, 0, 0, 0, 1, 1, 1, 1, 1, // second
+		},
+	}
+	if got, want := table.Work(), (2+3+4)+(4+0+1+4+8); got != want {
+		t.Errorf("a step takes %d products, want %d", got, want)
+	}
+}

@@ -20,6 +20,10 @@ import (
 // below 2 MB.
 const largestSeries = 700 << 10
 
+// mostWork is the most products of one step of a page, see [series.Table.Work]: browsers take about a nanosecond for
+// each, and a frame has 16 ms.
+const mostWork = 8e6
+
 // mostSeatRuns is the most seats that are run on the wave solver for a packed field.
 const mostSeatRuns = 16
 
@@ -76,10 +80,10 @@ func onLine(d table.Domain, y float64) table.Domain {
 	return d
 }
 
-// seriesFits reports whether a table is small and exact enough.
+// seriesFits reports whether a table is small, quick and exact enough.
 func (s *Study) seriesFits(ctx context.Context, t *series.Table, e model.Engine, seat r3.Vec, largest int) (bool, error) {
 	packed, err := t.Packed()
-	if err != nil || len(packed) > largest {
+	if err != nil || len(packed) > largest || t.Work() > mostWork {
 		return false, err
 	}
 	off, err := t.Off(ctx, e, score.NewReader(s.Engine, s.Project), seat)
