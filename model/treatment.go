@@ -125,6 +125,19 @@ func (r *Room) CeilingOver(b Block) float64 {
 	return top
 }
 
+// Trimmed returns a rectangle on an upright wall with what a sloped ceiling cuts off taken away: it
+// ends, to the millimetre below, where the ceiling is lowest above it. One that would vanish stays.
+func (r *Room) Trimmed(p Patch) Patch {
+	if len(r.Slopes) == 0 || p.Face.Axis() == 2 {
+		return p
+	}
+	top := math.Floor(1000*r.CeilingOver(r.inFront(p, 0))+1e-6) / 1000
+	if h := CleanLength(top - p.Up); h > 0 && h < p.Height {
+		p.Height = h
+	}
+	return p
+}
+
 // setSide sets the ends of a block on one axis.
 func setSide(b *Block, axis int, to Range) {
 	*[3]*float64{&b.Min.X, &b.Min.Y, &b.Min.Z}[axis] = to.Min

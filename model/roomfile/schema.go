@@ -142,6 +142,9 @@ func patch(f *form, p *model.Patch, r *model.Room) {
 	}
 	along, up := r.Extent(p.Face)
 	patchKeys(f, p, along, up)
+	if f.reading() && f.node.value("height") == nil {
+		*p = r.Trimmed(*p)
+	}
 }
 
 // patchKeys are where a rectangle is on its wall, of the given length and height in m.

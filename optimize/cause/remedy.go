@@ -85,7 +85,7 @@ func remedy(dip Dip, moves []Move, cures []response.Cure) *Remedy {
 		}
 	}
 	for i := range dip.Causes {
-		if c := &dip.Causes[i]; c.Kind == BoundarySuspect && (r.Wall == nil || c.Cure > r.Wall.Cure) {
+		if c := &dip.Causes[i]; c.Treatable() && (r.Wall == nil || c.Cure > r.Wall.Cure) {
 			r.Wall = c
 		}
 	}

@@ -69,16 +69,16 @@ func TestRemediesAreEvidence(t *testing.T) {
 }
 
 // Of the moves that cure, the one with the least spread is taken; of the walls, the one
-// that heals most; a mode is no wall.
+// that heals most and can be treated; a mode is no wall.
 func TestRemedyPicks(t *testing.T) {
 	t.Parallel()
 	moves := []Move{{Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAlong}, After: 9}}, {Step: optimize.Step{Parts: []optimize.Part{optimize.SpeakersAlong}, After: 7}}, {Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAcross}, After: 5}}}
 	cause := func(f model.Face, cure model.Level) Cause { return Cause{Suspect: Suspect{Boundary: f}, Cure: cure} }
 	dip := Dip{Feature: response.Feature{Width: 0.1}, Causes: []Cause{
-		{Suspect: Suspect{Kind: ModeSuspect}, Cure: 12}, cause(model.Back, 6), cause(model.Floor, 8),
+		{Suspect: Suspect{Kind: ModeSuspect}, Cure: 12}, cause(model.Back, 6), cause(model.Floor, 9), cause(model.Left, 8),
 	}}
 	r := remedy(dip, moves, []response.Cure{{Without: 0, Gain: 6}, {Without: 1, Gain: 4}})
-	if r.Move.Parts[0] != optimize.SpeakersAlong || r.Move.Lift != 4 || r.Wall == nil || *r.Wall != cause(model.Floor, 8) || !r.Narrow {
+	if r.Move.Parts[0] != optimize.SpeakersAlong || r.Move.Lift != 4 || r.Wall == nil || *r.Wall != cause(model.Left, 8) || !r.Narrow {
 		t.Errorf("%+v", r)
 	}
 	dip.Feature.Width = 0.3

@@ -21,7 +21,7 @@ func Headline(what string, before, after *State) string {
 	switch c[response.SpreadFigure].Mark {
 	case response.Better:
 		verb := "evens out the bass"
-		if c.LessEven() {
+		if c.LessEven() || c[response.WithinFigure].Mark == response.Worse {
 			verb = "narrows the extremes"
 		}
 		words = fmt.Sprintf("%s %s %s%s", text.Sentence(what), verb, spread, confidence(before, after))

@@ -12,10 +12,8 @@ import (
 	"evenbass/report/unit"
 )
 
-// namedCauses is how many causes of one fault are named; the best cures come first.
-const namedCauses = 3
-
-// CauseText names the causes of a fault with the evidence for them.
+// CauseText names the causes of a fault that somebody can act on, see [cause.Dip.Named], with the
+// evidence for them.
 func CauseText(f cause.Dip, s unit.Style) string {
 	text := "No single wall or mode causes it."
 	if f.WallsOnly {
@@ -27,13 +25,10 @@ func CauseText(f cause.Dip, s unit.Style) string {
 	}
 	if len(f.Causes) > 0 {
 		var parts []string
-		for _, c := range f.Causes[:min(namedCauses, len(f.Causes))] {
+		for _, c := range f.Named() {
 			parts = append(parts, fmt.Sprintf("%s (without it the %s shrinks by %s)", suspectText(c.Suspect, s), kind, unit.Difference(c.Cure)))
 		}
 		text = "Cause: " + strings.Join(parts, "; ")
-		if more := len(f.Causes) - namedCauses; more > 0 {
-			text += fmt.Sprintf("; and %d more", more)
-		}
 		text += "."
 	}
 	return text + movesText(f.Moves)

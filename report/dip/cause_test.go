@@ -10,7 +10,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// Three causes are named and the others counted; no cause has a sentence of its own.
+// At most two boundaries that a builder can treat are named; no cause has a sentence of its own.
 func TestCauseText(t *testing.T) {
 	f := cause.Dip{Moves: cause.Stays}
 	if got := CauseText(f, unit.Metric); got != "No single wall or mode causes it. Moving seat or speakers changes its depth, not its frequency." {
@@ -19,8 +19,8 @@ func TestCauseText(t *testing.T) {
 	for _, face := range []model.Face{model.Floor, model.Ceiling, model.Left, model.Back, model.Front} {
 		f.Causes = append(f.Causes, cause.Cause{Suspect: cause.Suspect{Boundary: face}, Cure: 5})
 	}
-	want := "Cause: floor (without it the dip shrinks by 5.0 dB); ceiling (without it the dip shrinks by 5.0 dB); " +
-		"left wall (without it the dip shrinks by 5.0 dB); and 2 more. Moving seat or speakers changes its depth, not its frequency."
+	want := "Cause: ceiling (without it the dip shrinks by 5.0 dB); left wall (without it the dip shrinks by 5.0 dB). " +
+		"Moving seat or speakers changes its depth, not its frequency."
 	if got := CauseText(f, unit.Metric); got != want {
 		t.Errorf("five causes are reported as %q", got)
 	}

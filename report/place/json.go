@@ -45,6 +45,7 @@ func JSON(w io.Writer, in Report) error {
 		Facings:   newFacingDocs(&in),
 		Thumb:     newThumbDoc(in.Thumb),
 		Widened:   newWidenedDoc(in.Widened),
+		Dips:      newDipDocs(&in),
 		Measured:  present.NewDoc(in.Present),
 		Stability: newStabilityDoc(in.Stability),
 		Warnings:  text.WarningTexts(in.AllWarnings(), unit.Metric),
@@ -88,6 +89,7 @@ type placesDoc struct {
 	Facings     []facingDoc      `json:"facings,omitempty"`
 	Thumb       *thumbDoc        `json:"rules_of_thumb,omitempty"`
 	Widened     *widenedDoc      `json:"wider_default_rules,omitempty"`
+	Dips        []dipDoc         `json:"dips,omitempty"`
 	Measured    *present.Doc     `json:"measured_now,omitempty"`
 	Stability   *stabilityDoc    `json:"stability,omitempty"`
 	Frequency   []data.Fixed     `json:"frequency_hz"`

@@ -102,11 +102,11 @@ func dipLines(d cause.Dip, in *Report) []string {
 	switch {
 	case len(d.Causes) == 0:
 		lines = append(lines, "no single cause")
-	case d.Causes[0].Kind == cause.ModeSuspect:
-		m := d.Causes[0].Mode
+	case d.Named()[0].Kind == cause.ModeSuspect:
+		m := d.Named()[0].Mode
 		lines = append(lines, fmt.Sprintf("mode (%d,%d,%d)", m.N[0], m.N[1], m.N[2]))
 	default:
-		lines = append(lines, "reflection off the "+d.Causes[0].Boundary.Wall())
+		lines = append(lines, "reflection off the "+d.Named()[0].Boundary.Wall())
 	}
 	r := d.Remedy
 	switch {

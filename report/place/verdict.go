@@ -39,7 +39,7 @@ func newVerdict(in *Report) verdict {
 			"With every mark slightly off, expect %s on average%s.",
 			unit.Spread(best.Judgement.Spread()), unit.Decimal(2*float64(best.Judgement.Spread()), 0), r.Goal,
 			unit.Spread(best.Steadiness.Mean), leanText(best, s)),
-		Action: "Place them as drawn: " + placesText(best, s) + "." + alongText(in.Project, best.Layout, s),
+		Action: placingText(in, best) + alongText(in.Project, best.Layout, s) + unevenText(best),
 		Trust:  text.Trust(r.Engine, r.Why),
 	}
 	if card.WallsMatter(best) {
@@ -101,7 +101,7 @@ func Headline(in *Report) string {
 	best := unit.Spread(r.Candidates[0].Judgement.Spread())
 	switch {
 	case r.Now == nil:
-		return fmt.Sprintf("The best places found give a spread of %s.", best)
+		return fmt.Sprintf("The best places found give a spread of %s (%v).", best, r.Goal)
 	case worthMoving(in):
 		now, first := in.now(), in.layout(0)
 		return card.Headline("moving "+whatMoves(chairName(in.Project), r.Now.Layout, r.Candidates[0].Layout), &now, &first)
@@ -111,6 +111,27 @@ func Headline(in *Report) string {
 	}
 	return fmt.Sprintf("The present places are about as good as the best found: %s now, %s at best.",
 		unit.Spread(r.Now.Judgement.Spread()), best)
+}
+
+// placingText says where to put things.
+func placingText(in *Report, best *score.Candidate) string {
+	if in.Project.Speakers.Fixed {
+		return fmt.Sprintf("Leave the speakers where they are, and place the ears %s from the front wall and %s from the left wall.",
+			in.Style.Tape(best.Layout.Seat.X), in.Style.Tape(best.Layout.Seat.Y))
+	}
+	return "Place them as drawn: " + placesText(best, in.Style) + "."
+}
+
+// uneven is the spread in dB from which no places alone make bass that one can work with. Common
+// practice, no source: owners call ±10 dB decent.
+const uneven model.Level = 12
+
+// unevenText says that places alone are not enough, if they are not.
+func unevenText(best *score.Candidate) string {
+	if best.Judgement.Spread() < uneven {
+		return ""
+	}
+	return " Places alone leave the bass uneven: plan absorption next (evenbass stage)."
 }
 
 // chairName is what a sentence calls the main seat.

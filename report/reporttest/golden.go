@@ -11,6 +11,9 @@ import (
 
 var update = flag.Bool("update", false, "write the goldens instead of comparing with them")
 
+// Updating reports whether goldens are to be written.
+func Updating() bool { return *update }
+
 // Golden compares text with testdata/name and shows the difference.
 func Golden(t *testing.T, name, got string) {
 	t.Helper()
