@@ -26,6 +26,7 @@ func planCommand(t *terminal.Terminal) *cli.Command {
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
+			&cli.StringFlag{Name: "csv", Usage: "write what each step brings as CSV to this `FILE` ('-': standard output)"},
 			&cli.BoolFlag{Name: "quick", Usage: "search places alone, in seconds, without trials and treatments; not quick where a room needs the wave solver"},
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "random seed; the same seed gives the same answer"},
 			&cli.DurationFlag{Name: "time", Usage: "stop after about this long, such as 30s, with the best found by then. Half of it is for the search of places. Two runs may then differ"},
@@ -49,7 +50,7 @@ func runPlan(c *cli.Context, t *terminal.Terminal) error {
 	case n < 0 || n > mostTrials:
 		return terminal.UsageError{Text: fmt.Sprintf("--trials must be 0 to %d, have %d", mostTrials, n)}
 	}
-	room, err := readRoom(c, c.String("o"), c.String("json"))
+	room, err := readRoom(c, c.String("o"), c.String("json"), c.String("csv"))
 	if err != nil {
 		return err
 	}
@@ -74,6 +75,7 @@ func runPlan(c *cli.Context, t *terminal.Terminal) error {
 		func() string { return planpage.Text(r) },
 		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error { return planpage.Page(w, r) }},
 		terminal.Output{File: c.String("json"), Write: func(w io.Writer) error { return planpage.JSON(w, r) }},
+		terminal.Output{File: c.String("csv"), Write: func(w io.Writer) error { return planpage.CSV(w, r) }},
 	)
 	if err == nil && stopped {
 		return terminal.Interruption("stopped by hand; the plan holds what was found until then")
