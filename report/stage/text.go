@@ -45,12 +45,17 @@ func Text(g Report) string {
 	return s.String()
 }
 
-// Lines returns what each stage builds and brings, a line each.
-func Lines(g Report) []string {
+// Lines returns what each stage builds and what it brings, a line each.
+func Lines(g Report) []string { return g.lines() }
+
+func (g *Report) lines() []string {
 	var lines []string
-	for _, s := range g.Plan.Stages {
-		lines = append(lines, fmt.Sprintf("%s: %s (%s). The score improves by %s; the spread is then %s.",
-			text.Sentence(s.Kind.String()), g.where(&s.Piece), text.Count(s.Batts, "batt"), scoreText(s.Gain), spread(s.After)))
+	before := g.Plan.Start
+	for i := range g.Plan.Stages {
+		t := &g.Plan.Stages[i]
+		lines = append(lines, fmt.Sprintf("%s, %s (%s): spread %s to %s, mean 20 dB decay %s to %s", text.Sentence(t.Kind.String()), g.where(&t.Piece), text.Count(t.Batts, "batt"),
+			unit.DecibelsOnly(before.Judgement.Spread()), spread(t.After), unit.Decimal(1000*before.Card.Fall.Mean, 0), card.Milliseconds(t.After.Card.Fall.Mean)))
+		before = t.After
 	}
 	return lines
 }
@@ -63,13 +68,8 @@ func Headline(g Report) string { return g.headline() }
 func (g *Report) writeShort(s *strings.Builder) {
 	if len(g.Plan.Stages) > 0 {
 		s.WriteString("\nStages: you can stop after any of them; each assumes the earlier ones are built\n")
-		before := g.Plan.Start
-		for i := range g.Plan.Stages {
-			t := &g.Plan.Stages[i]
-			line := fmt.Sprintf("%d. %s, %s (%s): spread %s to %s, mean 20 dB decay %s to %s", i+1, t.Kind, g.where(&t.Piece), text.Count(t.Batts, "batt"),
-				unit.DecibelsOnly(before.Judgement.Spread()), spread(t.After), unit.Decimal(1000*before.Card.Fall.Mean, 0), card.Milliseconds(t.After.Card.Fall.Mean))
-			s.WriteString(text.Wrap(line, text.Columns, "   ") + "\n")
-			before = t.After
+		for i, line := range g.lines() {
+			s.WriteString(text.Wrap(fmt.Sprintf("%d. %s", i+1, line), text.Columns, "   ") + "\n")
 		}
 		text.WriteTable(s, g.shortCards())
 	}
