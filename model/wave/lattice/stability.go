@@ -18,12 +18,12 @@ const safety = 0.98
 func (m *Medium) StableStep() float64 {
 	own := m.wallStiffness()
 	plain := m.plain(own)
-	var whole [8][8]float64 // a cube of plain cells, which most are
+	var whole, other [8][8]float64 // a cube of plain cells, which most are, and the last of other cells
 	cube := func(at *[8]int) *[8][8]float64 {
 		for _, i := range at {
 			if !plain[i] {
-				k := m.cube(*at, own)
-				return &k
+				other = m.cube(*at, own)
+				return &other
 			}
 		}
 		if whole[0][0] == 0 {
