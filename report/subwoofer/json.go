@@ -55,7 +55,7 @@ type seatDoc struct {
 	Channels data.Channels `json:"channels"`
 }
 
-// JSON writes a search for subwoofers for other programs, by the rules of [JSON].
+// JSON writes a search for subwoofers for other programs, by the rules of place.JSON.
 // "plans" holds the best with none, one, two ... subwoofers; "recommended" is how many pay;
 // "now" is null unless the room file says where subwoofers stand.
 func JSON(w io.Writer, m Report) error {
@@ -116,7 +116,7 @@ func (m *Report) planDoc(p *subwoofer.Plan) planDoc {
 //
 // left and right are the speakers alone, high-pass included; subwoofer_n is one subwoofer
 // as set, for a signal in one channel; the sums are what the figures judge. Figures are those of
-// [CSV], with the loudspeakers flat outdoors above their low limits.
+// place.CSV, with the loudspeakers flat outdoors above their low limits.
 func CSV(w io.Writer, m Report, air model.Air) error {
 	if err := m.check(); err != nil {
 		return err

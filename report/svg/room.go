@@ -57,7 +57,7 @@ func (d *Drawing) Cabinets(class string, l model.Layout, s *model.Speakers, v Vi
 	}
 }
 
-// Layout draws a layout: boxes, woofers, head, and a circle that shows how far in m each
+// Layout draws a layout: boxes, woofers, ears, and a circle that shows how far in m each
 // may be off its mark; 0 draws none.
 func (d *Drawing) Layout(l model.Layout, off [3]float64, s *model.Speakers, v View) {
 	d.Cabinets("cabinet", l, s, v)

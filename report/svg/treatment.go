@@ -13,8 +13,8 @@ import (
 // Treatments draws the absorbing pieces as deep as they are.
 func (d *Drawing) Treatments(p *model.Project, v View) { d.Changed(p, nil, v) }
 
-// Changed draws the absorbing pieces, and stands out those that are not among the pieces that
-// were there before; nil stands out none.
+// Changed draws the absorbing pieces, and highlights those that are not among the pieces that
+// were there before; nil highlights none.
 func (d *Drawing) Changed(p *model.Project, before []model.Treatment, v View) {
 	first := OpeningNumber(p, len(p.Room.Openings))
 	for i, t := range p.Room.Treatments {

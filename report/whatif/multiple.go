@@ -97,7 +97,7 @@ func (w *Report) octavesTable(c response.Channel) text.Table {
 	return text.OctavesTable(c, w.Result.Goal, w.Result.Grid, columns)
 }
 
-// plan draws the room with an option, the places as they stand. New and moved pieces stand out;
+// plan draws the room with an option, the places as they stand. New and moved pieces are highlighted;
 // those that are gone are dotted.
 func (w *Report) plan(i int) *svg.Drawing {
 	p, before := w.Result.States[i].Project, w.Project.Room.Treatments
