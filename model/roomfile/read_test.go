@@ -94,7 +94,7 @@ func TestDefaults(t *testing.T) {
 		Seats:     []model.Seat{{Name: "chair", Height: 1.2, Weight: 1, Zones: []model.Zone{{X: model.Range{Min: 1.3, Max: 2.8}}}}},
 		Listening: model.Listening{Distance: model.Range{Min: 0.9, Max: 2}, Angle: model.Range{Min: degrees(50), Max: degrees(70)}, BackDistance: 0.6},
 		Goal:      model.Goal{From: 30, To: 300, Smoothing: 12},
-		Unwritten: model.Unwritten{From: true, Distance: true, Angle: true},
+		Unwritten: model.Unwritten{From: true, Distance: true, Angle: true, Back: true},
 	}
 	for _, f := range model.Faces {
 		want.Room.Walls[f].Construction = "plasterboard on studs"

@@ -3,6 +3,7 @@ package whatif
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -32,8 +33,8 @@ func ReadyMadeNames() []string {
 // ReadyMade returns the options of a ready-made comparison: a layer doubled, and against
 // half the area with the same wool (depth), moved off the wall (gap), the same wool in corners (corners),
 // behind a film and with a layer in front of it (front). The wool is that of the first batts
-// of the stock, or of 6 kPa·s/m². The error lists the comparisons there are, or says that no
-// part of the back wall is free.
+// of the stock, or of 6 kPa·s/m². Options that do not fit the room are left out. The error lists the
+// comparisons there are, or says that no part of the back wall is free or that nothing fits.
 func ReadyMade(name string, p *model.Project) ([]model.Option, error) {
 	for _, s := range readyMade {
 		if s.name != name {
@@ -43,7 +44,14 @@ func ReadyMade(name string, p *model.Project) ([]model.Option, error) {
 		if free.width < 0.5 {
 			return nil, fmt.Errorf("the study %q needs 0.5 m of free back wall, but between doors, windows and treatments the widest stretch is %.2f m; remove a treatment from the room file, or give options with --add", name, free.width)
 		}
-		return s.options(free), nil
+		options := slices.DeleteFunc(s.options(free), func(o model.Option) bool {
+			_, err := p.With(&o)
+			return err != nil
+		})
+		if len(options) == 0 {
+			return nil, fmt.Errorf("nothing of the study %q fits this room; give options of your own with --add or in the room file", name)
+		}
+		return options, nil
 	}
 	return nil, fmt.Errorf("there is no study %q; the studies are %s", name, strings.Join(ReadyMadeNames(), ", "))
 }
@@ -61,7 +69,7 @@ func newFreeWall(p *model.Project) *freeWall {
 		s.wool = p.Stock.Batts[0].Layer
 		s.wool.Text = ""
 	}
-	taken := []model.Range{{Min: along, Max: along}}
+	taken := append(noBackWall(&p.Room), model.Range{Min: along, Max: along})
 	for i := range p.Room.Openings {
 		if in, ok := p.Room.BorderPatch(&p.Room.Openings[i]); ok && in.Face == model.Back {
 			taken = append(taken, model.Range{Min: in.Along, Max: in.Along + in.Width})
@@ -84,6 +92,28 @@ func newFreeWall(p *model.Project) *freeWall {
 		s.height = min(s.height, p.Room.CeilingAt(r2.Vec{X: p.Room.Size.X, Y: y}))
 	}
 	return s
+}
+
+// noBackWall lists the stretches, m from the left wall, where an outline leaves no back wall.
+func noBackWall(r *model.Room) []model.Range {
+	var walls []model.Range
+	plan := r.Plan()
+	for i, a := range plan {
+		b := plan[(i+1)%len(plan)]
+		if math.Min(a.X, b.X) > r.Size.X-1e-6 {
+			walls = append(walls, model.Range{Min: min(a.Y, b.Y), Max: max(a.Y, b.Y)})
+		}
+	}
+	slices.SortFunc(walls, func(a, b model.Range) int { return cmp.Compare(a.Min, b.Min) })
+	var gaps []model.Range
+	at := 0.0
+	for _, w := range append(walls, model.Range{Min: r.Size.Y, Max: r.Size.Y}) {
+		if w.Min > at {
+			gaps = append(gaps, model.Range{Min: at, Max: w.Min})
+		}
+		at = max(at, w.Max)
+	}
+	return gaps
 }
 
 // studyDepth is the space before the back wall that the deepest of the layers needs, m.

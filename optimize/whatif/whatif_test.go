@@ -212,6 +212,13 @@ func TestStudies(t *testing.T) {
 			}
 		}
 	}
+	size := p.Room.Size
+	p.Room.Outline = model.Polygon{{}, {X: size.X}, {X: size.X, Y: 1.2}, {X: size.X - 0.5, Y: 1.2}, {X: size.X - 0.5, Y: size.Y}, {Y: size.Y}}
+	p.Room.Openings = nil
+	if options, err := ReadyMade("corners", p); err != nil || len(options) != 2 || options[1].Add[0].Patch.Along+options[1].Add[0].Patch.Width > 1.2 {
+		t.Errorf("round a corner: %+v, %v", options, err)
+	}
+	p.Room.Outline, p.Room.Openings = nil, []model.Opening{door}
 	p.Room.Openings[0].Patch.Along, p.Room.Openings[0].Patch.Width = 0.3, 1.2
 	if _, err := ReadyMade("gap", p); err == nil {
 		t.Error("a study on 0.3 m of wall went through")
