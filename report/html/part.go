@@ -24,7 +24,8 @@ type Part struct {
 }
 
 // NewPart makes a part of a page's view and folders, as they go to [Write]. The part's id stands
-// before every id in it, so that two parts may use the same ones. Scripts that find their elements
+// before every id in it and its title before the name of every region, so that two parts may use the
+// same ones. Scripts that find their elements
 // by id need the ids as they are: asIs leaves them so, which one part of a page may ask for.
 func NewPart(id, title string, asIs bool, view framed, folders ...fs.FS) (Part, error) {
 	if view.Base().WithCharts {
@@ -39,7 +40,7 @@ func NewPart(id, title string, asIs bool, view framed, folders ...fs.FS) (Part, 
 	if err := t.ExecuteTemplate(&body, "body", view); err != nil {
 		return p, fmt.Errorf("report: part %s: %w", id, err)
 	}
-	text := body.String()
+	text := region.ReplaceAllString(body.String(), "${1}"+template.HTMLEscapeString(title)+": ")
 	if !asIs {
 		text = named(text, id+"-")
 	}
@@ -47,8 +48,10 @@ func NewPart(id, title string, asIs bool, view framed, folders ...fs.FS) (Part, 
 	return p, nil
 }
 
-// Places where a page names an id. Text holds none of them, since its quotes are escaped.
+// Places where a page names an id, or a region for readers of a screen. Text holds none of them, since
+// its quotes are escaped.
 var (
+	region       = regexp.MustCompile(`( role="region" aria-label=")`)
 	idAttribute  = regexp.MustCompile(`( id="| href="#|url\(#)`)
 	idsAttribute = regexp.MustCompile(` aria-(?:labelledby|describedby|controls)="[^"]*"`)
 	idStart      = regexp.MustCompile(`(["\s])([^"\s=]+)`)

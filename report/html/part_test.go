@@ -12,7 +12,7 @@ import (
 // bodyWithIDs is a page that names its elements in every way that pages do.
 var bodyWithIDs = fstest.MapFS{
 	"body.gohtml": {Data: []byte(`{{define "body"}}{{template "contents" .Contents}}<section aria-labelledby="top more"><h2 id="top">{{.Heading}}</h2>` +
-		`<a href="#more">x</a><b id="more"></b><i clip-path="url(#cut)"></i></section>{{template "cautions" .}}{{end}}`)},
+		`<a href="#more">x</a><b id="more"></b><i clip-path="url(#cut)"></i><div role="region" aria-label="T"></div></section>{{template "cautions" .}}{{end}}`)},
 	"body.css": {Data: []byte(".only-once {}\n")},
 }
 
@@ -26,7 +26,7 @@ func TestNewPart(t *testing.T) {
 		t.Fatal(err)
 	}
 	const want = `<section aria-labelledby="one-top one-more"><h2 id="one-top">a id=&#34;b&#34; &lt;c&gt;</h2>` +
-		`<a href="#one-more">x</a><b id="one-more"></b><i clip-path="url(#one-cut)"></i></section>`
+		`<a href="#one-more">x</a><b id="one-more"></b><i clip-path="url(#one-cut)"></i><div role="region" aria-label="First: T"></div></section>`
 	if got := string(part.Body); got != want {
 		t.Errorf("the part is\n%s\nwant\n%s", got, want)
 	}

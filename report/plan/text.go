@@ -32,7 +32,7 @@ func Text(r Report) string {
 				fmt.Fprintf(&b, "   and %d more: see the page, or evenbass %s\n", len(lines)-most, command[title])
 				break
 			}
-			b.WriteString(text.Wrap("   "+line, text.Columns, "   ") + "\n")
+			b.WriteString("   " + text.Wrap(line, text.Columns-3, "     ") + "\n")
 		}
 	}
 	if r.Present != nil {

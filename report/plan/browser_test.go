@@ -1,0 +1,45 @@
+package plan
+
+import (
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"evenbass/report/html"
+	"evenbass/report/reporttest"
+)
+
+// othersRemoved leaves the overview alone on the page. It is false if there is nothing else, or no overview.
+const othersRemoved = `(() => {
+	const overview = document.querySelector(".overview").closest("section"), others = [...overview.parentNode.children].filter(e => e != overview && !e.matches("header, style"));
+	others.forEach(e => e.remove());
+	return others.length > 3;
+})()`
+
+// The page in a real browser: it fits a phone, its overview prints on one sheet, and it is quiet and
+// free of barriers.
+func TestBrowser(t *testing.T) {
+	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
+	address := reporttest.File(t, func(out io.Writer) error { return Page(out, fixture(t)) }, html.ErrNoLibrary)
+	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile), chromedp.Navigate(address))
+	if got := reporttest.Value[int](t, b, `document.querySelectorAll("details").forEach(d => d.open = true), document.documentElement.scrollWidth`); got > 390 {
+		t.Errorf("the page is %d wide on a screen of 390", got)
+	}
+	if got := reporttest.Value[float64](t, b, strings.Replace(reporttest.Smallest, "svg.drawing text", "svg.drawing:not([id^=cut-]) text", 1)); got < 11 {
+		t.Errorf("letters in drawings other than those of pieces and walls are %.1f px", got)
+	}
+	b.Run(t, chromedp.Navigate(address))
+	b.Quiet(t)
+	t.Run("barriers", b.CheckBarriers)
+	whole := b.Sheets(t, chromedp.PaperA4)
+	if !reporttest.Value[bool](t, b, othersRemoved) {
+		t.Fatal("the overview stands alone on the page")
+	}
+	for name, paper := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
+		if n := b.Sheets(t, paper); n != 1 || n >= whole {
+			t.Errorf("%s: the overview has %d sheets of %d", name, n, whole)
+		}
+	}
+}
