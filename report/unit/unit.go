@@ -65,7 +65,9 @@ func (s Style) Tape(m float64) string {
 
 // centimetres writes a length in m in whole centimetres. Lengths count to a tenth of a
 // millimetre, so that two halves of a centimetre round the same way however they were computed.
-func centimetres(m float64) string { return Decimal(math.Round(math.Round(m*1e4)/100), 0) + " cm" }
+func centimetres(m float64) string { return Decimal(wholeCentimetres(m), 0) + " cm" }
+
+func wholeCentimetres(m float64) float64 { return math.Round(math.Round(m*1e4) / 100) }
 
 // Plan writes a length in m for a drawing, where room is scarce: centimetres (also
 // where both units are asked for), or feet and inches by their marks, 4' 8".
@@ -113,6 +115,8 @@ func (s Style) Speed(ms float64) string {
 // quarter is how finely lengths are taped in feet and inches: a quarter of an inch is a little
 // finer than the whole centimetres of the metric style, and every tape has marks for it.
 const quarter = inch / 4
+
+func wholeQuarters(m float64) float64 { return math.Round(m / inch * 4) }
 
 // taped writes a length in m in feet and inches to the nearest 1/4 in.
 func taped(m float64) string { return feetInches(m, 4) }
@@ -214,21 +218,16 @@ func (s Style) Cell(m float64) string {
 // RestCell is [Style.Cell] for what a distance leaves of a whole: as written, both add up to
 // the whole as written.
 func (s Style) RestCell(whole, part float64) string {
-	return s.cell(centimetres(rest(0.01, whole, part)), feetInchMarks(rest(quarter, whole, part)))
+	return s.cell(centimetres(Metric.Rest(whole, part)), feetInchMarks(Imperial.Rest(whole, part)))
 }
 
 // Rest returns what distances leave of a whole, m, so that all add up as [Style.Plan] writes
 // them.
 func (s Style) Rest(whole float64, parts ...float64) float64 {
+	step, steps := 0.01, wholeCentimetres
 	if s == Imperial {
-		return rest(quarter, whole, parts...)
+		step, steps = quarter, wholeQuarters
 	}
-	return rest(0.01, whole, parts...)
-}
-
-// rest subtracts parts from a whole in steps, m, to which all are rounded.
-func rest(step, whole float64, parts ...float64) float64 {
-	steps := func(m float64) float64 { return math.Round(math.Round(m*1e4) / 1e4 / step) }
 	left := steps(whole)
 	for _, p := range parts {
 		left -= steps(p)

@@ -128,6 +128,34 @@ func TestDecimalSign(t *testing.T) {
 	})
 }
 
+// Every distance and what it leaves of a room add up as written, halves of the finest step too.
+func TestRestAddsUpEverywhere(t *testing.T) {
+	t.Parallel()
+	for _, style := range []Style{Metric, Imperial} {
+		step := map[Style]float64{Metric: 0.01, Imperial: quarter}[style]
+		written := func(m float64) (n int) {
+			var feet, inches, fourths int
+			text := style.Cell(m)
+			if style == Metric {
+				fmt.Sscanf(text, "%d cm", &n)
+				return n
+			}
+			text = strings.NewReplacer(" 1/4\"", " 1", " 1/2\"", " 2", " 3/4\"", " 3", "\"", " 0").Replace(text)
+			if got, err := fmt.Sscanf(text, "%d' %d %d", &feet, &inches, &fourths); got != 3 {
+				t.Fatalf("%q: %v", text, err)
+			}
+			return 48*feet + 4*inches + fourths
+		}
+		whole := 295.3 * step * 4
+		for k := 250; k < 1500; k++ {
+			part := float64(k) * step / 2
+			if got, want := written(part)+written(style.Rest(whole, part)), written(whole); got != want {
+				t.Fatalf("%v: %s and %s of %s", style, style.Cell(part), style.Cell(style.Rest(whole, part)), style.Cell(whole))
+			}
+		}
+	}
+}
+
 // What two distances leave of a room adds up with them as written, in either unit, and halves
 // of a centimetre round alike however they were computed; by hand.
 func TestRestAddsUp(t *testing.T) {
