@@ -11,15 +11,23 @@ import (
 const (
 	smallestBox   = 0.05 // side of a loudspeaker's box, m
 	highestRoom   = 8.0  // m
+	largestHall   = 100  // m; above it a unit is wrong
 	longestToWide = 3.0  // a room's length to its width, or the reverse
 	offMidline    = 0.15 // from the mid-line, beyond which a place is not on it, m
 	onMidline     = 0.03 // within which it is, m
 )
 
-// tenth asks whether a length in m was meant to be ten times smaller, if that is within limits.
-func tenth(m, low, high float64) string {
-	if t := m / 10; t >= low && t <= high {
-		return fmt.Sprintf("; did you mean %.4g m?", t)
+// likelier asks whether a length in m that is too large was meant to be ten times smaller, or in
+// cm or mm, if that is within limits.
+func likelier(m, low, high float64) string {
+	within := func(t float64) bool { return t >= low && t <= high }
+	switch {
+	case within(m / 10):
+		return fmt.Sprintf("; did you mean %.4g m?", m/10)
+	case within(m / 100):
+		return fmt.Sprintf("; did you mean %.4g cm?", m)
+	case within(m / 1000):
+		return fmt.Sprintf("; did you mean %.4g mm?", m)
 	}
 	return ""
 }
@@ -34,7 +42,7 @@ func (v *validator) boxSize(path string, b Dimensions, most float64) {
 		case d.m > 0 && d.m < smallestBox:
 			v.fail(path+"."+d.name, "must be at least %v cm, have %.3g cm; did you mean %.3g cm?", 100*smallestBox, 100*d.m, 1000*d.m)
 		case !(d.m > 0 && d.m <= most):
-			v.fail(path+"."+d.name, "must be above 0 and at most %v m, have %.6g m", most, d.m)
+			v.fail(path+"."+d.name, "must be above 0 and at most %v m, have %.6g m%s", most, d.m, likelier(d.m, smallestBox, 1))
 		}
 	}
 }

@@ -83,11 +83,13 @@ func (v *validator) room() {
 	}{{"length", r.Size.X}, {"width", r.Size.Y}, {"height", r.Size.Z}} {
 		path := "room." + side.name
 		switch {
-		case side.m > LargestSide:
+		case side.m > LargestSide && side.m <= largestHall:
 			v.fail(path, "must be %v to %v m, have %.6g m: this tool is for small rooms, where single resonances dominate; a hall needs other methods%s",
-				SmallestSide, LargestSide, side.m, tenth(side.m, SmallestSide, LargestSide))
+				SmallestSide, LargestSide, side.m, likelier(side.m, SmallestSide, LargestSide))
+		case side.m > LargestSide:
+			v.fail(path, "must be %v to %v m, have %.6g m%s", SmallestSide, LargestSide, side.m, likelier(side.m, SmallestSide, LargestSide))
 		case side.name == "height" && side.m > highestRoom:
-			v.fail(path, "must be %v to %v m, have %.6g m%s", SmallestSide, highestRoom, side.m, tenth(side.m, SmallestSide, highestRoom))
+			v.fail(path, "must be %v to %v m, have %.6g m%s", SmallestSide, highestRoom, side.m, likelier(side.m, SmallestSide, highestRoom))
 		default:
 			v.inRange(path, side.m, SmallestSide, LargestSide, "m")
 		}

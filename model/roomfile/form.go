@@ -183,6 +183,9 @@ func (d *document) mapping(n *node, path string, body func(*form)) {
 	body(g)
 	for i, k := range n.keys {
 		if !slices.Contains(g.keys, k.text) {
+			if i > 0 && d.decimalComma(n.items[i-1], g.at(n.keys[i-1].text), k, n.items[i]) {
+				continue
+			}
 			d.add(k.at, path, unknownKey(k.text, n.items[i], g.keys))
 			d.excuse(g.at(quantity.Nearest(k.text, g.keys)))
 		}
@@ -199,6 +202,20 @@ func (d *document) excuse(path string) {
 		d.faults = slices.DeleteFunc(d.faults, lacks)
 		d.meant = append(d.meant, path)
 	}
+}
+
+// decimalComma reports a number that its comma cut in two, as braces do: {length: 4,62 m} has a
+// length of 4 and a key "62 m". What was said of the first half is withdrawn.
+func (d *document) decimalComma(half *node, path string, key, value *node) bool {
+	whole := half.text + "," + key.text
+	if half.shape != word || value.shape != nothing || !quantity.BareNumber.MatchString(half.text) || quantity.CommaNumber.FindString(whole) == "" {
+		return false
+	}
+	d.faults = slices.DeleteFunc(d.faults, func(f Fault) bool { return f.Path == path })
+	if m, ok := quantity.CommaMistake(whole, whole, quantity.CommaNumber.FindString(whole)).(*quantity.Mistake); ok {
+		d.add(half.at, path, *m)
+	}
+	return true
 }
 
 // unknownKey says what is wrong with a key that is not in the schema.

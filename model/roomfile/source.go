@@ -1,6 +1,7 @@
 package roomfile
 
 import (
+	"bytes"
 	"io"
 	"strings"
 	"unicode/utf8"
@@ -20,6 +21,10 @@ func source(r io.Reader, c *collector) (string, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
 	if err != nil {
 		return "", err
+	}
+	if bytes.HasPrefix(data, []byte("RIFF")) {
+		c.add(position{}, "", quantity.Mistake{What: "this is a recording, not a room file", Right: "evenbass measure reads recordings, after the room file"})
+		return "", nil
 	}
 	if len(data) > maxBytes {
 		c.add(position{}, "", quantity.Mistake{What: "the file is larger than 1 MB", Right: "a room file has a few hundred lines at most"})

@@ -78,6 +78,9 @@ func ParseRange(text string, parse func(string) (float64, error)) (model.Range, 
 // takes that of the second.
 func ParseEnds(text string, parse func(string) (float64, error)) (model.Range, error) {
 	low, high, two := strings.Cut(Tidy(text), " to ")
+	if m := dashedRange.FindStringSubmatch(low); m != nil && !two && (m[2] == "" || m[2] == m[4]) {
+		return model.Range{}, &Mistake{model.Sprintf("%q has a dash between two values", text), "write " + Join(m[1], m[4]) + " to " + Join(m[3], m[4])}
+	}
 	if !two {
 		high = low
 	} else if BareNumber.MatchString(low) {
@@ -93,6 +96,9 @@ func ParseEnds(text string, parse func(string) (float64, error)) (model.Range, e
 	}
 	return model.Range{Min: from, Max: to}, nil
 }
+
+// dashedRange is a range written with a dash: 1.4-2.8 m.
+var dashedRange = regexp.MustCompile(`^([.\d]+) ?([^\s\d–-]*) ?[-–] ?([.\d]+) ?([^\s\d]+)$`)
 
 var BareNumber = regexp.MustCompile(`^[-+]?[.\d]+$`)
 
@@ -114,7 +120,7 @@ func (d *Dimension) Parse(text string) (float64, error) {
 		return feetAndInches(text, parts)
 	}
 	if len(parts) > 1 {
-		return 0, &Mistake{model.Sprintf("%q is more than one %s", text, d.name), "write one, such as " + d.example(parts[0].Number)}
+		return 0, &Mistake{model.Sprintf("%q is more than one %s", text, d.name), "write one, such as " + d.first(parts)}
 	}
 	return d.Convert(text, parts[0])
 }
@@ -154,6 +160,19 @@ func (d *Dimension) likely(p Part) string {
 func (d *Dimension) example(number string) string {
 	first, _, _ := strings.Cut(d.Like, ",")
 	return Join(number, first)
+}
+
+// first is what several numbers begin with: feet and inches, or one number with its unit.
+func (d *Dimension) first(parts []Part) string {
+	if d == &Lengths {
+		if _, err := feetAndInches("", parts[:2]); err == nil {
+			return Join(parts[0].Number, "ft") + " " + Join(parts[1].Number, "in")
+		}
+	}
+	if _, ok := d.Find(parts[0].Unit); ok {
+		return Join(parts[0].Number, parts[0].Unit)
+	}
+	return d.example(parts[0].Number)
 }
 
 // feetAndInches joins the two parts of a length such as 11 ft 2 in.
