@@ -3,6 +3,7 @@ package place
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -202,7 +203,14 @@ func NewSummary(in *Report) Summary {
 		d.ID = "summary-" + d.ID
 		return d
 	})
-	if len(out.Steps) == 0 {
+	switch {
+	case len(out.Steps) > 0:
+	case in.Result.Now == nil:
+		out.Steps = placingLines(in)
+		if more := strings.TrimSpace(alongText(in.Project, in.best().Layout, in.Style) + unevenText(in.best())); more != "" {
+			out.Steps = append(out.Steps, more)
+		}
+	default:
 		out.Steps = []string{v.Action}
 	}
 	for _, f := range in.Faults {

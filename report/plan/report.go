@@ -85,9 +85,16 @@ var missing = map[plan.Step]string{
 
 // missingLines say what the plan leaves out, why, and how to ask for it.
 func (r *Report) missingLines() []string {
-	var lines []string
+	var lines, quick []string
 	for _, m := range r.Plan.Missing {
+		if m.Why == plan.LeftOut {
+			quick = append(quick, strings.ToLower(missing[m.Step]))
+			continue
+		}
 		lines = append(lines, missing[m.Step]+": "+r.why(m))
+	}
+	if len(quick) > 0 {
+		lines = append([]string{text.Sentence(text.And(quick)) + ": run evenbass plan without --quick."}, lines...)
 	}
 	for _, b := range r.Plan.Blocked {
 		lines = append(lines, fmt.Sprintf("Option %s: %s %s.", model.Quote(b.Option), model.Printable(b.By.Piece), text.ObstructionText(b.By.Obstruction, r.Style)))
@@ -99,8 +106,6 @@ func (r *Report) missingLines() []string {
 func (r *Report) why(m plan.Missing) string {
 	ask := map[plan.Step]string{plan.CompareOptions: "whatif", plan.ChooseStages: "stage", plan.BuildPieces: "build"}[m.Step]
 	switch m.Why {
-	case plan.LeftOut:
-		return "left out by --quick."
 	case plan.Stopped:
 		return "stopped by hand before it was done."
 	case plan.OutOfTime:

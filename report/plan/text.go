@@ -40,7 +40,7 @@ func Text(r Report) string {
 	} else if len(summary.Now) > 0 {
 		step(wrongTitle, 2, summary.Now...)
 	}
-	step(moveTitle, 3, summary.Steps...)
+	step(moveTitle, 4, summary.Steps...)
 	if r.Plan.Options != nil {
 		step(compareTitle, 1, whatifpage.Headline(r.options()))
 	}
@@ -58,7 +58,7 @@ func Text(r Report) string {
 	step("Measure before and after: evenbass sweep, measure, compare", 1, r.teaching()...)
 	tail := "Predicted, not measured. Wool, film, loads and lifting need care: the page has the cautions.\n"
 	if r.Plan.Pieces == nil && r.Plan.Stages == nil {
-		tail = "Predicted, not measured.\n"
+		tail = "Predicted, not measured. Drawings, figures and caveats: -o page.html\n"
 	}
 	if lines := r.missingLines(); len(lines) > 0 {
 		tail = text.Wrap("Left out. "+strings.Join(lines, " "), text.Columns, "  ") + "\n" + tail
