@@ -151,7 +151,7 @@ func TestMissingLines(t *testing.T) {
 		missing plan.Missing
 		want    string
 	}{
-		{plan.Missing{Step: plan.CompareOptions, Why: plan.LeftOut}, "Comparing changes: left out by --quick."},
+		{plan.Missing{Step: plan.CompareOptions, Why: plan.LeftOut}, "Comparing changes: run evenbass plan without --quick."},
 		{plan.Missing{Step: plan.ChooseStages, Why: plan.Stopped}, "What to build first: stopped by hand before it was done."},
 		{plan.Missing{Step: plan.ChooseStages, Why: plan.OutOfTime}, "What to build first: the time was used up; evenbass stage does it alone."},
 		{plan.Missing{Step: plan.CompareOptions, Why: plan.OutOfTime}, "Comparing changes: the time was used up; evenbass whatif does it alone."},
