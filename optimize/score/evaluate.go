@@ -91,11 +91,10 @@ func (s *Scorer) Tolerance(ctx context.Context, l model.Layout) (Tolerance, erro
 		return t, err
 	}
 	marked := response.Pair{Left: field.Transfer(nil, l.Left), Right: field.Transfer(nil, l.Right)}
-	allowed, err := s.of(marked, l)
+	base, err := s.of(marked, l)
 	if err != nil {
 		return t, err
 	}
-	allowed++
 	shifted := func(v, d r3.Vec) r3.Vec { return geometry.Inside(r3.Add(v, d), s.Size) }
 	for _, mark := range []struct {
 		radius *float64
@@ -113,9 +112,9 @@ func (s *Scorer) Tolerance(ctx context.Context, l model.Layout) (Tolerance, erro
 			return s.Plain(ctx, moved)
 		}},
 	} {
-		*mark.radius, err = radius(func(d r3.Vec) (bool, error) {
+		*mark.radius, err = radius(func(d r3.Vec) (model.Level, error) {
 			spread, err := mark.spread(d)
-			return spread <= allowed, err
+			return spread - base, err
 		})
 		if err != nil {
 			return t, err
@@ -124,49 +123,31 @@ func (s *Scorer) Tolerance(ctx context.Context, l model.Layout) (Tolerance, erro
 	return t, nil
 }
 
-// radius returns the largest radius within which every shift is good, in steps of 2.5 cm and
-// then by bisection to 4 mm. Each ring is tried on eight rays, which alternate from ring to
-// ring so that narrow spikes between rays are found.
-func radius(good func(shift r3.Vec) (bool, error)) (float64, error) {
-	const pace, rays, rings = toleranceLimit / 12, 8, 12
-	ring := func(r, turn float64) (bool, error) {
-		for i := range rays {
-			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + turn) / rays)
-			if ok, err := good(r3.Vec{X: r * cos, Y: r * sin}); !ok || err != nil {
-				return false, err
-			}
-		}
-		return true, nil
-	}
-	inner, outer := 0.0, toleranceLimit
+// radius returns how far a mark may be off, m, from by how much the spread grows with a shift.
+//
+// Each ring of 1.25 cm is tried on eight rays, which alternate from ring to ring so that narrow spikes
+// between rays are found. Straight lines join the largest growth so far of one ring and the next. The
+// radius is where they reach 1 dB, less a hundredth of a decibel for each 2 cm. This slope keeps the
+// radius from jumping where the growth only just reaches 1 dB on its way: if every growth changes by
+// some amount, the radius changes by 2 cm for each hundredth of a decibel of it at most.
+func radius(growth func(shift r3.Vec) (model.Level, error)) (float64, error) {
+	const rays, rings, pace, slope = 8, 24, toleranceLimit / 24, 0.5 // slope in dB/m
+	var most, before float64
 	for k := 1; k <= rings; k++ {
 		r := pace * float64(k)
-		ok, err := ring(r, 0.5*float64(k%2))
-		if err != nil {
-			return 0, err
+		for i := range rays {
+			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5*float64(k%2)) / rays)
+			grown, err := growth(r3.Vec{X: r * cos, Y: r * sin})
+			if err != nil {
+				return 0, err
+			}
+			most = max(most, float64(grown))
 		}
-		if !ok {
-			outer = r
-			break
+		reached := most + slope*r
+		if reached > 1 {
+			return geometry.Round(r - pace*(reached-1)/(reached-before)), nil
 		}
-		if inner = r; k == rings {
-			return toleranceLimit, nil
-		}
+		before = reached
 	}
-	for outer-inner > 0.004 {
-		mid := (inner + outer) / 2
-		ok, err := ring(mid, 0)
-		if ok && err == nil {
-			ok, err = ring(mid, 0.5)
-		}
-		if err != nil {
-			return 0, err
-		}
-		if ok {
-			inner = mid
-		} else {
-			outer = mid
-		}
-	}
-	return geometry.Round(inner), nil
+	return toleranceLimit, nil
 }

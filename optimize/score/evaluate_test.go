@@ -50,13 +50,37 @@ func TestToleranceMeansOneDecibel(t *testing.T) {
 	}
 }
 
-// The radius of a disc is found to 4 mm, and cut at the limit.
-func TestRadiusOfDisc(t *testing.T) {
+// By hand: a growth in proportion to the radius reaches 1 dB - 0.5 dB/m · r at r = 1/(slope + 0.5). Nothing
+// that grows less finds more than the limit.
+func TestRadiusOfCone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		want := rapid.Float64Range(0, 0.5).Draw(t, "radius")
-		got, err := radius(func(d r3.Vec) (bool, error) { return r3.Norm(d) <= want, nil })
-		if err != nil || got > min(want, toleranceLimit)+1e-4 || got < min(want, toleranceLimit)-0.0045 {
+		slope := rapid.Float64Range(0, 200).Draw(t, "slope")
+		got, err := radius(func(d r3.Vec) (model.Level, error) { return model.Level(slope * r3.Norm(d)), nil })
+		if want := min(1/(slope+0.5), toleranceLimit); err != nil || math.Abs(got-want) > 1e-4 {
 			t.Fatalf("radius %v, want %v (%v)", got, want, err)
+		}
+	})
+}
+
+// Two kernels of one engine differ by 1e-4 dB. No growth that differs by so much, whatever its humps,
+// moves the radius by more than the 0.2 mm that the slope allows and 0.1 mm of rounding.
+func TestRadiusIsSteady(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		heights := rapid.SliceOfN(rapid.Float64Range(-2, 0.8), 25, 25).Draw(t, "humps")
+		noise := rapid.SliceOfN(rapid.Float64Range(-1e-4, 1e-4), 25, 25).Draw(t, "noise")
+		ring, first := rapid.IntRange(1, 24).Draw(t, "hump that only just counts"), rapid.IntRange(1, 25).Draw(t, "first beyond doubt")
+		heights[ring] = rapid.SampledFrom([]float64{1, 1 - 0.5*toleranceLimit/24*float64(ring)}).Draw(t, "its height")
+		for i := first; i < len(heights); i++ {
+			heights[i] = 1.5
+		}
+		at := func(d r3.Vec) int { return int(math.Round(r3.Norm(d) / toleranceLimit * 24)) }
+		one, err := radius(func(d r3.Vec) (model.Level, error) { return model.Level(heights[at(d)]), nil })
+		if err != nil {
+			t.Fatal(err)
+		}
+		other, err := radius(func(d r3.Vec) (model.Level, error) { return model.Level(heights[at(d)] + noise[at(d)]), nil })
+		if err != nil || math.Abs(other-one) > 3.1e-4 {
+			t.Fatalf("radius %v m, and %v m where the growth is 1e-4 dB off (%v)", one, other, err)
 		}
 	})
 }
