@@ -40,6 +40,9 @@ func Text(w Report) string {
 	for _, t := range w.cardTables(shown) {
 		text.WriteTable(&b, t)
 	}
+	if left := w.unshown(shown); len(left) > 0 {
+		b.WriteString("Not in this table, with larger spreads: " + text.And(left) + ".\n")
+	}
 	text.WriteTable(&b, w.costTable())
 	if !w.Full {
 		text.WriteList(&b, text.BreachesHeading, w.breachLines())
@@ -89,6 +92,17 @@ func (w *Report) leading() []int {
 	list = list[:min(optionsAcross, len(list))]
 	slices.Sort(list)
 	return list
+}
+
+// unshown returns the letters of the options that are not in a list.
+func (w *Report) unshown(list []int) []string {
+	var letters []string
+	for _, i := range w.all() {
+		if !slices.Contains(list, i) {
+			letters = append(letters, letterOf(i))
+		}
+	}
+	return letters
 }
 
 // state is an option, or the room as it is for -1, with what is told of its card.

@@ -147,3 +147,18 @@ func TestWhatIfPlanMarksChanges(t *testing.T) {
 		t.Errorf("drawn are %v", count)
 	}
 }
+
+// A table that cannot hold all options names those that it leaves out, which have the largest spreads.
+func TestUnshown(t *testing.T) {
+	t.Parallel()
+	w := Report{Result: &whatif.Comparison{States: make([]whatif.State, 6)}}
+	for i, spread := range []model.Level{9, 4, 5, 12, 3, 6} {
+		w.Result.States[i].Card.Spread = spread
+	}
+	if got := w.unshown(w.leading()); !slices.Equal(got, []string{"A", "D"}) {
+		t.Errorf("left out are %v, want A and D", got)
+	}
+	if got := w.unshown(w.all()); len(got) > 0 {
+		t.Errorf("left out of all are %v", got)
+	}
+}
