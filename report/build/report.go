@@ -68,7 +68,7 @@ func (b *Report) headline() string {
 	case len(b.Project.Room.Treatments) > 0:
 		return "There is nothing to build: all treatments stand already."
 	default:
-		return "There is nothing to build: the room has no treatments."
+		return "There is nothing to build: the room has no treatments. Add some to the room file, or let evenbass stage choose them from your stock."
 	}
 	text := text.Count(len(b.Plan.Pieces), "piece") + " to build, " + b.weight(b.Plan.Weight(), " to ") + " in all. "
 	cost, unpriced := b.Plan.Cost()
