@@ -46,7 +46,7 @@ func compareCommand(t *terminal.Terminal) *cli.Command {
 func runCompare(c *cli.Context, t *terminal.Terminal) error {
 	if c.NArg() != 3 {
 		return terminal.UsageError{
-			Text: fmt.Sprintf("compare needs a room file and two measurements, have %d arguments", c.NArg()),
+			Text: "compare needs a room file and two measurements",
 			Hint: "hint: evenbass compare " + c.Command.ArgsUsage,
 		}
 	}

@@ -115,7 +115,7 @@ func measureLine(c *cli.Context, room string, files []string) string {
 func roomAndFiles(c *cli.Context) (room string, files []string, err error) {
 	if c.NArg() < 2 {
 		return "", nil, terminal.UsageError{
-			Text: fmt.Sprintf("%s needs a room file and what was recorded, have %d arguments", c.Command.Name, c.NArg()),
+			Text: c.Command.Name + " needs a room file and what was recorded",
 			Hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
 		}
 	}

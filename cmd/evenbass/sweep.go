@@ -41,6 +41,10 @@ func runSweep(c *cli.Context, t *terminal.Terminal) error {
 	if file == "" {
 		return terminal.UsageError{Text: "sweep needs the name of the file to write", Hint: "hint: evenbass sweep -o sweep.wav"}
 	}
+	switch strings.ToLower(filepath.Ext(file)) {
+	case ".mp3", ".m4a", ".ogg", ".flac", ".aiff", ".aif":
+		return terminal.UsageError{Text: "sweep writes WAV, and " + model.Quote(file) + " is named as something else", Hint: "hint: evenbass sweep -o sweep.wav"}
+	}
 	s, err := sweepOf(c)
 	if err != nil {
 		return err
