@@ -14,7 +14,7 @@ var construction = codec[string]{
 		if c, ok := material.Lookup(s); ok {
 			return c.Name, nil
 		}
-		return "", &quantity.Mistake{What: model.Sprintf("no construction is called %q", s), Right: "did you mean \"" + material.Nearest(s) + "\"?"}
+		return "", &quantity.Mistake{What: model.Sprintf("no construction is called %q", s), Right: "did you mean \"" + material.Nearest(s) + "\"? evenbass new --list lists all"}
 	},
 	func(s string) string { return s },
 }
