@@ -33,7 +33,7 @@ type Cause struct {
 
 const (
 	worstDips = 3
-	leastDip  = 3.0 // dB of prominence that make a dip
+	leastDip  = 3.0 // least prominence of a dip, dB
 )
 
 // Explain returns the three deepest dips of a candidate within the goal's band, deepest
@@ -47,12 +47,12 @@ func Explain(ctx context.Context, box model.Box, e model.Engine, p *model.Projec
 
 // Walls is a room of any shape whose walls can be taken away.
 type Walls struct {
-	// Without returns an engine, good for one layout, of the same room in which one wall
-	// absorbs all sound that meets it head on.
+	// Without returns an engine, good for one layout, of the same room in which one wall absorbs
+	// all sound at normal incidence.
 	Without func(model.Face, model.Layout) (model.Engine, error)
 
-	// With, if set, is an engine like those with all walls present, coarser than that of
-	// the candidate. What a wall does is then the difference between the two.
+	// With, if set, is an engine as coarse as those of Without, with all walls present. The effect
+	// of a wall is then the difference between the two, as the candidate's own engine is finer.
 	With model.Engine
 }
 

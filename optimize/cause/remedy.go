@@ -13,9 +13,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Remedy is the best cure found for a dip. Tried are single moves within the rules, up to
-// [RemedyReach], and absorption at the walls among its causes. A cure removes at least half
-// of the dip, and at least 3 dB.
+// Remedy is the best cure found for a dip. The search tries single moves within the rules, up to
+// [RemedyReach], and absorption at the walls among its causes. A cure removes at least half of the
+// dip, and at least 3 dB.
 type Remedy struct {
 	Move *Move  // of the moves that cure it, the one that leaves the least spread; nil for none
 	Wall *Cause // the boundary without which the dip shrinks most; nil for none

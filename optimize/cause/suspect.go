@@ -15,8 +15,8 @@ import (
 	"evenbass/optimize/score"
 )
 
-// Suspect is one thing that may cause a dip: a boundary of the room, a mode, or that the
-// speakers play no lower.
+// Suspect is one thing that may cause a dip: a boundary of the room, a mode, or the speakers'
+// roll-off.
 type Suspect struct {
 	Kind Kind
 
@@ -87,10 +87,10 @@ func boundary(size r3.Vec, f model.Face, l model.Layout) Suspect {
 // suspects returns what may cause the dips of a layout in a box: its six walls and its
 // modes up to 200 Hz, each with the pair's transfers as they would be without it.
 //
-// The image engine leaves a wall out by dropping every image that met it. With any other
-// engine, the box is solved by modes with that wall at β = 1, which absorbs all sound that
-// meets it head on; the difference that this makes comes off the engine's own transfers. A
-// mode is left out by subtracting its term. The box must be the one of the engine.
+// The image engine leaves a wall out by dropping every image that met it. With any other engine,
+// the box is solved by modes with that wall at β = 1, which absorbs all sound at normal incidence.
+// What the wall adds in that box is subtracted from the engine's own transfers. A mode is left out by
+// subtracting its term. The box must be the one of the engine.
 func suspects(ctx context.Context, box model.Box, e model.Engine, l model.Layout) ([]suspect, error) {
 	whole, err := score.PairAt(ctx, e, l)
 	if err != nil {
@@ -206,8 +206,8 @@ func lessPair(a, b response.Pair) response.Pair {
 	return response.Pair{Left: less(a.Left, b.Left), Right: less(a.Right, b.Right)}
 }
 
-// flatSpeakers returns the speakers' roll-off as a suspect: without it, they are flat to the
-// lowest frequency. A reader takes the roll-off into its scale, so this takes it out again.
+// flatSpeakers returns the speakers' roll-off as a suspect: without it, they are flat to the lowest
+// frequency. A reader multiplies by the roll-off, so this divides by it.
 func flatSpeakers(grid model.Grid, roll model.RollOff, p response.Pair) suspect {
 	s := suspect{Suspect: Suspect{Kind: SpeakerSuspect, Speakers: roll}}
 	for i, f := range grid {

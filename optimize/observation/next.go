@@ -14,8 +14,9 @@ import (
 	"evenbass/optimize/floormap"
 )
 
-// Where a microphone may stand for the next measurement beside the seats: shares of the room's length and
-// width, at the main seat's height. Modes show best near walls and least in the middle.
+// Where a microphone may stand for the next measurement beside the seats: shares of the room's
+// length and width, at the main seat's height. Modes are loudest near walls and softest in the
+// middle.
 var (
 	manyShares = []float64{0.2, 0.5, 0.8}
 	fewShares  = []float64{0.22, 0.78} // where each place costs a run of the wave solver

@@ -43,7 +43,7 @@ func NewPresent(ctx context.Context, p *model.Project, list []*measure.Measureme
 	var all []*analysis.Analysis
 	chosen := presentOf(p, list)
 	if len(chosen) == 0 && len(list) > 0 {
-		warnings = append(warnings, model.Remark("no measurement of the room file shows the room as it stands, at the main seat and with the treatments of now"))
+		warnings = append(warnings, model.Remark("no measurement of the room file was made at the main seat with the treatments that the room has now"))
 	}
 	for _, m := range chosen {
 		a, err := analysis.New(m, p.Goal)
@@ -65,7 +65,7 @@ func NewPresent(ctx context.Context, p *model.Project, list []*measure.Measureme
 	}
 	err = out.predict(ctx, p, progress)
 	if errors.Is(err, ErrNotStanding) {
-		return out, append(warnings, model.Remark("what was measured has no prediction beside it: "+err.Error())), nil
+		return out, append(warnings, model.Remark("the measurements have no prediction to compare with: "+err.Error())), nil
 	}
 	return out, warnings, err
 }
@@ -130,7 +130,7 @@ func (n *Present) predict(ctx context.Context, p *model.Project, progress model.
 		}
 		var err error
 		if one.Comparison, err = comparison.New(s.analysis(p, m.Speaker), one.Measured, response.Resolution{}); err != nil {
-			return fmt.Errorf("holding %s against the prediction: %w", m.Name, err)
+			return fmt.Errorf("comparing %s with the prediction: %w", m.Name, err)
 		}
 	}
 	return nil

@@ -23,8 +23,8 @@ type choosing struct {
 // must not depend on that.
 const batch = 4
 
-// run tries every piece alone, grows a plan from each of several first pieces, and puts the
-// best plan in order. Growing from one piece only would depend on where that one leads.
+// run tries every piece alone, grows a plan from each of several first pieces, and puts the best
+// plan in order. A plan grown from one first piece alone may end worse than another.
 func (c *choosing) run(ctx context.Context, plan *Plan) error {
 	queue := c.queue(c.chosen)
 	for n := 0; n < len(queue); n += batch {
@@ -70,7 +70,7 @@ func (c *choosing) run(ctx context.Context, plan *Plan) error {
 func (c *choosing) firstPieces() []Piece {
 	each := 2
 	if len(c.layouts) > 1 {
-		each = 1 // each state takes longer, and layouts are other beginnings
+		each = 1 // each state takes longer, and the layouts vary the start
 	}
 	var list []Piece
 	take := func(queue []Piece) {
@@ -121,7 +121,7 @@ func (c *choosing) next(ctx context.Context) (*Piece, Reason, error) {
 	for n := 0; n < min(tries, len(queue)); n += batch {
 		now := queue[n:min(n+batch, len(queue), n+tries)]
 		if best != nil && c.Alone(now[0]) < c.Alone(*best) {
-			break // none that is left was better before
+			break // the rest gained less before
 		}
 		if err := c.try(ctx, now, rough); err != nil {
 			return nil, 0, err
@@ -138,8 +138,8 @@ func (c *choosing) next(ctx context.Context) (*Piece, Reason, error) {
 	return best, 0, nil
 }
 
-// queue returns the pieces that fit beside those built and leave pair and seats their room, those
-// with the greatest last known gain per batt first.
+// queue returns the pieces that fit beside those built and leave space for pair and seats, by
+// descending last known gain per batt.
 func (c *choosing) queue(built []Piece) []Piece {
 	var list []Piece
 	for i := range c.pieces {
@@ -242,8 +242,8 @@ func (c *choosing) swap(ctx context.Context, rest []Piece, old Piece, most int) 
 	return best, len(queue), err
 }
 
-// swapGain is the least gain in score for an exchange, dB: less is noise of the rough
-// engine.
+// swapGain is the least gain in score for an exchange, dB: a smaller one is within the rough
+// engine's error.
 const swapGain = 0.1
 
 // order sorts the chosen pieces so that each next one gains most per batt.
@@ -342,8 +342,8 @@ func (c *choosing) rest(ctx context.Context, plan *Plan) (*Extension, error) {
 	return e, err
 }
 
-// corners returns the corner fill that alone gains most per batt, if it is not what the plan
-// begins with: many would begin there.
+// corners returns the corner fill that alone gains most per batt, unless the plan begins with it.
+// Corners are the usual first choice.
 func (c *choosing) corners() *Alone {
 	if len(c.chosen) == 0 || c.chosen[0].Kind == Corner {
 		return nil

@@ -12,8 +12,8 @@ import (
 const moveGain = 0.5
 
 // best returns which of the layouts suits a room with some pieces built best, as its number. The
-// one that is taken now stays unless another gains by moveGain. Layouts that the pieces leave no
-// room for are left out.
+// present one stays unless another gains moveGain or more. Layouts for which the pieces leave no
+// space are left out.
 func (l *Planner) best(ctx context.Context, built []Piece, now int) (int, error) {
 	if len(l.layouts) == 1 {
 		return 0, nil

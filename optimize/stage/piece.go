@@ -232,7 +232,7 @@ func (t *builder) coldFilm(piece *model.Treatment) bool {
 	if !slices.ContainsFunc(piece.Layers, func(l model.Layer) bool { return l.Kind == model.FilmLayer }) {
 		return false
 	}
-	const near = 0.05 // m: no air moves in less
+	const near = 0.05 // m: in a narrower gap no air circulates
 	space, size := t.project.Room.Space(piece), t.project.Room.Size
 	for _, f := range t.project.Room.Outer {
 		off := map[model.Face]float64{

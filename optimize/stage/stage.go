@@ -53,7 +53,8 @@ type Extension struct {
 	After  *State
 }
 
-// Alone is what a piece gains in score on its own, dB, and what the plan's first one does; rough.
+// Alone is a piece with its gain in score on its own, and that of the plan's first piece, dB;
+// rough.
 type Alone struct {
 	Piece
 	Gain, First float64
@@ -75,7 +76,7 @@ type Plan struct {
 	Start  *State       // before anything is built, with pair and seat where they then do best
 	Stages []Stage
 
-	Rest    *Extension // what the batts that are left would bring; nil if they make no piece
+	Rest    *Extension // what the remaining batts would gain; nil if they make no piece
 	Corners *Alone     // the corner fill that alone gains most per batt, where another piece comes first; else nil
 
 	Omitted   []Omission // the best of each kind that is not built, on top of the plan; worst first

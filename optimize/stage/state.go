@@ -29,8 +29,9 @@ type State struct {
 	DecayWeight float64 // dB per second; 0 is the default, see [model.Goal]
 }
 
-// Score is what pieces are chosen by, dB: the robust spread, weighed over all seats, and for each
-// second of the mean decay by 20 dB and of the excess decay what the goal says. Less is better.
+// Score is the figure by which pieces are chosen, dB; less is better. To the robust spread,
+// weighted over all seats, it adds DecayWeight times the sum of the mean time to fall by 20 dB and
+// the excess decay.
 func (h *State) Score() float64 {
 	weight := cmp.Or(h.DecayWeight, model.DefaultDecayWeight)
 	return h.spread() + weight*(h.Card.Fall.Mean+h.ExcessDecay)

@@ -11,8 +11,8 @@ import (
 	"evenbass/optimize/score"
 )
 
-// wayWidth is the width of a passage that stays free from each seat to a door, m; where less is
-// free already, so much. Common practice, no source.
+// wayWidth is the width of a passage that stays free from each seat to a door, m; a way that is
+// narrower already keeps its width. Common practice, no source.
 const wayWidth = 0.8
 
 // wayCell is the step of the plan on which a way is looked for, m.
@@ -154,7 +154,8 @@ func (w *ways) at(i, j int) r3.Vec {
 }
 
 // apart reports whether a circle on the floor is free of blocks. Half a cell is taken off its
-// radius before, so that a passage as wide as asked for is found wherever it is.
+// radius before, so that a passage of exactly the wanted width is found wherever it lies between
+// the cells.
 func apart(at r3.Vec, radius float64, blocks []model.Block) bool {
 	for _, b := range blocks {
 		dx := max(b.Min.X-at.X, 0, at.X-b.Max.X)

@@ -23,8 +23,8 @@ const longBound = 20 * time.Second
 // demo rooms: 2 to 3.1.
 const exactCost = 2.8
 
-// firstRun is how much longer the first run takes than those after it, whose memory is there
-// already, as measured in the demo rooms.
+// firstRun is how much longer the first run takes than those after it, which reuse its memory, as
+// measured in the demo rooms.
 const firstRun = 1.4
 
 // What it takes to rate a layout, and to add up each of its numbers, s, as measured on one core
@@ -108,9 +108,9 @@ func (s *Study) SubwoofersCost(ctx context.Context) (engines.Cost, error) {
 	return s.cost(ctx, optimize.Effort{Exact: seatFields * n, Wide: 3 * n})
 }
 
-// trialRuns returns how many coarse runs the trials take about as long as: one by each wall and
-// the wool at either end and one by the room itself, for each layout, for what stands now and
-// for each other seat.
+// trialRuns returns roughly how long the trials take, in coarse runs. The room is solved as it is,
+// and with each wall and the wool at either end of its range. Each takes one run for each layout,
+// for the present one and for each other seat.
 func (s *Study) trialRuns(trials, layouts int) int {
 	if trials == 0 || s.coarse == nil {
 		return 0

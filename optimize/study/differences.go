@@ -103,8 +103,8 @@ func (s *Study) waveSolvers(ctx context.Context, candidates []*score.Candidate) 
 	return out, cmp.Or(errs[:]...)
 }
 
-// boxSolvers returns the rooms of a box by the modal field, which is exact and fast: also where
-// the figures come from images, since what walls change is a difference.
+// boxSolvers returns the rooms of a box by the modal field, which is exact and fast. It also serves
+// figures from images, since only differences are read off it.
 func (s *Study) boxSolvers() (out score.Solvers, err error) {
 	if s.Box == nil {
 		return out, nil

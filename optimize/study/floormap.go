@@ -53,7 +53,7 @@ func (s *Study) survey(ctx context.Context, l model.Layout, seated bool, setting
 }
 
 // surveyZones returns where a survey asks for answers: the floor at the height of the ears, and
-// the speakers' surroundings.
+// boxes about the speakers.
 func surveyZones(size r3.Vec, l model.Layout) []model.Block {
 	d := r3.Vec{X: floormap.Reach, Y: floormap.Reach}
 	about := func(v r3.Vec) model.Block { return model.Block{Min: r3.Sub(v, d), Max: r3.Add(v, d)} }

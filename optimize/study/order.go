@@ -8,7 +8,7 @@ import (
 )
 
 // order puts the layouts in the order of [optimize.Result.Order], with what is known of each, and
-// finds the steps to the first anew if another one is first now.
+// searches the steps to the first one again if that has changed.
 func (s *Study) order(ctx context.Context, out *Places) (err error) {
 	r := out.Result
 	order := r.Order()

@@ -27,7 +27,7 @@ type PlaceSettings struct {
 	Trials       int  // with random walls, wool, temperature and tape; 0 is none
 	TrialsWanted bool // also after a search that used up its time
 
-	Sketch bool // breed fewer layouts, and explain the dips of the present places alone
+	Sketch bool // try fewer layouts, and explain the dips of the present places alone
 
 	Maps     bool // map the floor for the first layout
 	Series   bool // pack the field for a page that answers for other places

@@ -18,10 +18,10 @@ import (
 	"evenbass/optimize/uncertainty"
 )
 
-// stability returns how often each layout is the best when the unknowns are drawn at random. It returns nil
-// without an error where the context leaves no time for it. Unless trials were asked for, it leaves them out
-// after a search that used up its own time, with a warning. Where the wave solver fails there is a warning
-// too, because the layouts took long and are complete.
+// stability returns how often each layout is the best when the unknowns are drawn at random. It
+// returns nil without an error where the context leaves no time for it. Unless trials were asked
+// for, it leaves them out after a search that used up its own time, with a warning. If the wave
+// solver fails it also only warns, because the layouts took long and are complete.
 func (s *Study) stability(ctx context.Context, r *optimize.Result, settings PlaceSettings) (*uncertainty.Stability, error) {
 	if settings.Trials == 0 || ctx.Err() != nil {
 		return nil, nil

@@ -18,8 +18,8 @@ type Variant struct {
 	Table  *series.Table
 }
 
-// largestVariants is the most bytes that all packed fields of a page may have, that of the room as it
-// stands included. A page holds four letters for three bytes.
+// largestVariants is the most bytes that all packed fields of a page may have, that of the room as
+// it stands included. A page takes four characters for three bytes.
 const largestVariants = 1000 << 10
 
 // Variants packs the field with each option of the room file, over the places of a table and checked about a

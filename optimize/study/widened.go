@@ -21,8 +21,8 @@ type Widened struct {
 }
 
 // How wide default rules are tried, and how near to a limit of one a layout counts as held back by
-// it. Our own choice, no source: beyond these a pair no longer makes a stage, or sits in the near
-// field of its drivers.
+// it. Our own choice, no source: beyond these a pair gives no stereo image, or the listener sits in
+// the near field of the drivers.
 var wider = model.Listening{
 	Distance: model.Range{Min: 0.8, Max: 3}, Angle: model.Range{Min: 40 * math.Pi / 180, Max: 90 * math.Pi / 180}, BackDistance: 0.3,
 }

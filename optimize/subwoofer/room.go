@@ -12,8 +12,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// tables holds what a search for subwoofers needs again and again: what arrives at every
-// listener from the pair and from every place for a subwoofer.
+// tables holds the transfers that a search for subwoofers combines: what arrives at every listener
+// from the pair and from every place for a subwoofer.
 //
 // Every loudspeaker is treated as a point that is flat outdoors above its low limit (see
 // [response.RollOff]): equal volume acceleration. A transfer per unit volume velocity

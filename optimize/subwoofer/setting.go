@@ -11,7 +11,7 @@ import (
 	"evenbass/model/response"
 )
 
-// Steps of the values that a plan gives: what can be set and read off again.
+// Steps of the values that a plan gives, as fine as a subwoofer can be set.
 const (
 	gainStep    = 0.5   // dB
 	delayStep   = 1e-4  // s

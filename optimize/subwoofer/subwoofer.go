@@ -15,8 +15,8 @@ import (
 	"evenbass/optimize/score"
 )
 
-// LeastGain is the gain in robust spread, dB, for which a further subwoofer is worth its price, its
-// floor and its cables. Our own choice, no source.
+// LeastGain is the gain in robust spread, dB, for which a further subwoofer is worth its price,
+// floor space and cables. Our own choice, no source.
 const LeastGain = 1.0
 
 // Setting is how a subwoofer is set.
@@ -206,7 +206,7 @@ func (r *tables) evaluate(field model.Field, grid model.Grid, subs []Unit) Seat 
 // Spread returns the plain spread at the main seat.
 func (p *Plan) Spread() model.Level { return p.Seats[0].Judgement.Spread() }
 
-// workspaces lends working memory.
+// workspaces pools working memory.
 type workspaces struct{ sync.Pool }
 
 func newWorkspaces(n int) *workspaces {

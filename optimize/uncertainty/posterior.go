@@ -10,9 +10,9 @@ import (
 	"evenbass/model/material/surface"
 )
 
-// TrialsOf returns n random trials of a room. Of one that was calibrated, walls and sizes vary by
-// no more than its measurements left unknown, together as they were fitted; all else varies as
-// [Trials] has it, and the same seed gives the same.
+// TrialsOf returns n random trials of a room. In a calibrated room, walls and sizes vary only as
+// far as its measurements left them uncertain, with the correlations of the fit. All else varies as
+// in [Trials]. The same seed gives the same trials.
 func TrialsOf(room *model.Room, n int, seed int64) []Trial {
 	list := Trials(n, seed)
 	c := room.Calibration
@@ -30,7 +30,7 @@ func TrialsOf(room *model.Room, n int, seed int64) []Trial {
 // mostDeviations bounds a draw, in standard deviations.
 const mostDeviations = 2.5
 
-// posterior draws what a calibration left unknown.
+// posterior draws what a calibration left uncertain.
 func (d *Trial) posterior(room *model.Room, lower *mat.TriDense, rng *rand.Rand) {
 	independent := mat.NewVecDense(model.FittedFigures, nil)
 	for k := range model.FittedFigures {

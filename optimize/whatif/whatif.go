@@ -139,7 +139,7 @@ func (w *Comparison) state(ctx context.Context, p *model.Project, both score.Bot
 	t.Floor = floorTaken(&p.Room)
 	if len(p.Room.Treatments) > 0 {
 		if t.Build, err = build.Make(p); err != nil {
-			t.Build = nil // what cannot be built is computed all the same, without costs
+			t.Build = nil // a state that cannot be built is still computed, without costs
 			t.Warnings = append(t.Warnings, model.PartMissing{Part: model.CostPart, Why: err.Error()})
 		}
 	}
@@ -192,7 +192,7 @@ func worstOnce(list []DipChange) []DipChange {
 	return kept
 }
 
-// headroom is the height above which a piece takes up no floor, m.
+// headroom is the height above which a piece occupies no floor, m.
 const headroom = 2.0
 
 // floorTaken returns the floor under treatments that begin below [headroom], m². Pieces
