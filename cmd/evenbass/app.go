@@ -55,7 +55,7 @@ func newApp(t *terminal.Terminal) *app {
 	return a
 }
 
-// completing is the flag with which a shell asks for the words that may come next.
+// completing is the flag by which a shell asks for the words that may follow.
 const completing = "--generate-bash-completion"
 
 // run hands the arguments to the command that the first one names.

@@ -97,7 +97,7 @@ func runBatch(c *cli.Context, t *terminal.Terminal, search planner) error {
 	return nil
 }
 
-// indexName is the name of the page that leads to the rooms', without its ending.
+// indexName is the file name of the index page, without its ending.
 const indexName = "index"
 
 // batchLine returns the command line again, quoted for a shell.

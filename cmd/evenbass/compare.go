@@ -30,9 +30,9 @@ const predictedWord = "predicted"
 
 func compareCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
-		Name: "compare", Usage: "hold a measurement against another, or against the prediction", ArgsUsage: "ROOM.yaml BEFORE AFTER [-o page.html]",
+		Name: "compare", Usage: "compare a measurement with another, or with the prediction", ArgsUsage: "ROOM.yaml BEFORE AFTER [-o page.html]",
 		Description: "BEFORE and AFTER are names or files of the room file's measurements, files that\n" +
-			"evenbass measure saved, or the word \"predicted\". First comes whether the comparison is fair.",
+			"evenbass measure saved, or the word \"predicted\". The report first says whether the comparison is fair.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
@@ -96,8 +96,8 @@ func runCompare(c *cli.Context, t *terminal.Terminal) error {
 	)
 }
 
-// analyseSides analyses both sides; a prediction is made for the seat, the speaker and the state of
-// the measurement that it is held against.
+// analyseSides analyses both sides. A prediction is made for the seat, the speaker and the state of
+// the measurement on the other side.
 func analyseSides(c *cli.Context, t *terminal.Terminal, p *model.Project, room string, names [2]string, r *measured.Comparison) (sides [2]*analysis.Analysis, err error) {
 	for i, name := range names {
 		if r.Names[i] = sideName(name); name == predictedWord {
@@ -183,12 +183,12 @@ func presentMeasured(c *cli.Context, in roomInput, t *terminal.Terminal) (*obser
 	return present, append(warnings, more...), err
 }
 
-// promise predicts the change between two measurements, with typical, hard and soft walls, and holds
-// the measured one against it.
+// promise predicts the change between two measurements, with typical, hard and soft walls, and
+// compares the measured change with it.
 func promise(c *cli.Context, t *terminal.Terminal, p *model.Project, sides [2]*analysis.Analysis, r *measured.Comparison) error {
 	for i, side := range sides {
 		if side.Measurement == nil {
-			return terminal.UsageError{Text: "--predict holds a change between two measurements against its prediction; leave out \"predicted\""}
+			return terminal.UsageError{Text: "--predict compares the change between two measurements with its prediction; leave out \"predicted\""}
 		}
 		if !side.Measurement.StateKnown {
 			return terminal.UsageError{

@@ -14,9 +14,9 @@ import (
 	"evenbass/model/concurrent"
 )
 
-// garbage is how much garbage may build up before it is collected, % of the memory in use.
-// Memory holds long rows of numbers, which the collector need not scan, so collecting often is
-// cheap. The usual 100 % made a search take half as much memory again.
+// garbage is the garbage that may build up before a collection, % of the memory in use. Memory
+// holds long rows of numbers, which the collector need not scan, so collecting often is cheap. The
+// usual 100 % made a search take half as much memory again.
 const garbage = 25
 
 func main() {

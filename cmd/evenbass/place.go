@@ -32,15 +32,15 @@ func placeCommand(t *terminal.Terminal) *cli.Command {
 }
 
 func staticFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "static", Usage: "leave out of the page what answers for places that the reader tries, which costs time, memory and size"}
+	return &cli.BoolFlag{Name: "static", Usage: "leave out the part of the page that lets the reader try other places, which costs time, memory and size"}
 }
 
 func optionsFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "options", Usage: "let the reader of the page switch the room file's options on, one at a time; each takes about as long as its room takes for 17 seats, and what is too large for a page is left out"}
+	return &cli.BoolFlag{Name: "options", Usage: "let the reader of the page switch on the room file's options, one at a time. Each takes about as long as 17 seats in its room. Options too large for the page are left out"}
 }
 
-// usualTrials is how many trials are run unless the user says otherwise, and mostTrials what is
-// still of use.
+// usualTrials is how many trials are run unless the user says otherwise. More than mostTrials add
+// nothing.
 const (
 	usualTrials = 100
 	mostTrials  = 10000

@@ -13,7 +13,7 @@ import (
 	"evenbass/report/unit"
 )
 
-// roomInput is what a command on a room file begins with.
+// roomInput is the input of a command on a room file.
 type roomInput struct {
 	path    string
 	text    string // of the file, for the page
@@ -52,8 +52,8 @@ func readRoom(c *cli.Context, outputs ...string) (in roomInput, err error) {
 	return in, err
 }
 
-// readFile reads a room file and its text once, which is all that a pipe can give. Whoever
-// interrupts the wait for a pipe ends it.
+// readFile reads a room file and its text once, which is all that a pipe can give. An interrupt
+// ends the wait for a pipe.
 func readFile(ctx context.Context, path string) (*model.Project, string, error) {
 	var (
 		project *model.Project

@@ -70,7 +70,7 @@ func newRecorder(c *cli.Context, t *terminal.Terminal, room string) (*serve.Reco
 	return out, nil
 }
 
-// form says what the reader is told and asked.
+// form returns what the page tells and asks the reader.
 func (r recorder) form() (serve.Form, error) {
 	p, _, err := readFile(r.c.Context, r.room)
 	if err != nil {
@@ -136,7 +136,7 @@ func (r recorder) keep(ctx context.Context, wav []byte, taken serve.Taken) (stri
 	return recording.Text(report), nil
 }
 
-// checkEntry holds what the reader said of a measurement to the room file.
+// checkEntry checks the reader's answers about a measurement against the room file.
 func checkEntry(p *model.Project, entry *model.Measured) error {
 	with := *p
 	with.Measurements = []model.Measured{*entry}
@@ -148,8 +148,8 @@ func checkEntry(p *model.Project, entry *model.Measured) error {
 	return nil
 }
 
-// save writes the measurements beside the room file and their entries into it. No file is written over
-// but the room file, whose comments stay.
+// save writes the measurements beside the room file and their entries into it. It overwrites no
+// file but the room file, whose comments stay.
 func (r recorder) save(p *model.Project, source string, now time.Time, report *recording.Report) error {
 	with := *p
 	with.Measurements = slices.Clone(p.Measurements)

@@ -14,7 +14,7 @@ import (
 	"evenbass/report/html"
 )
 
-// signFlags say what the page says of itself, in place of the room file's report block.
+// signFlags give the page's heading, date and notes, in place of the room file's report block.
 func signFlags() []cli.Flag {
 	return []cli.Flag{
 		&cli.StringFlag{Name: "title", Usage: "heading of the page in place of the room's name"},
@@ -36,14 +36,14 @@ func signNames() []string {
 	return names
 }
 
-// signature is what a page says of itself.
+// signature is a page's heading, project, author, date, notes and logo.
 type signature struct {
 	titles model.TitleBlock
 	logo   string // the picture as an address, see [html.Logo]
 }
 
-// sign gathers what the page says of itself from the room file and the flags, and reads the logo
-// now, since a page may take long to compute.
+// sign gathers the signature from the room file and the flags. It reads the logo now, since a page
+// may take long to compute.
 func sign(c *cli.Context, t model.TitleBlock, roomFile string) (s signature, err error) {
 	for flag, field := range map[string]*string{
 		"title": &t.Title, "client": &t.Client, "project": &t.Project, "author": &t.Author, "date": &t.Date,

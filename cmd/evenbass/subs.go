@@ -87,7 +87,7 @@ func runSubwoofers(c *cli.Context, t *terminal.Terminal) error {
 	return terminal.Interruption(fmt.Sprintf("stopped by hand; these are the plans with up to %d", len(result.Plans)-1))
 }
 
-// stoppedSubs puts a Ctrl-C before anything was found in words; other errors stay.
+// stoppedSubs words a Ctrl-C that came before anything was found; other errors stay.
 func stoppedSubs(err error) error {
 	if errors.Is(err, context.Canceled) {
 		return terminal.Interruption("stopped by hand before any subwoofer was placed; nothing was written")

@@ -89,7 +89,7 @@ func sweepOf(c *cli.Context) (sweep.Sweep, error) {
 	return s, nil
 }
 
-// sourceOf returns what a word says that plays.
+// sourceOf returns the source that a word names.
 func sourceOf(flag, word string) (model.Source, error) {
 	at := slices.IndexFunc(model.Sources, func(s model.Source) bool { return s.String() == word })
 	if at < 0 {

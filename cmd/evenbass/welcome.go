@@ -61,7 +61,7 @@ func helpCommand(t *terminal.Terminal) *cli.Command {
 	}
 }
 
-// completions are the lines that teach a shell to complete. Both shells ask the program itself.
+// completions are the scripts by which a shell completes. Both shells ask the program itself.
 var completions = map[string]string{
 	"bash": bashCompletion,
 	"zsh":  "autoload -U +X bashcompinit && bashcompinit\n" + bashCompletion,
@@ -76,10 +76,10 @@ const bashCompletion = `_evenbass() {
 complete -o bashdefault -o default -F _evenbass evenbass
 `
 
-// completionCommand prints what teaches a shell to complete commands and flags.
+// completionCommand prints the script by which a shell completes commands and flags.
 func completionCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
-		Name: "completion", Usage: "print what teaches a shell to complete commands and flags", ArgsUsage: "bash|zsh",
+		Name: "completion", Usage: "print the script by which a shell completes commands and flags", ArgsUsage: "bash|zsh",
 		Description: "Put the line of the example into the file that your shell reads when it starts.",
 		Action: func(c *cli.Context) error {
 			script, ok := completions[c.Args().First()]

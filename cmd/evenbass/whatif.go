@@ -50,7 +50,7 @@ func whatIfCommand(t *terminal.Terminal) *cli.Command {
 		Flags: append([]cli.Flag{
 			text("add", "add a treatment, `'NAME: PLACE, LAYER + LAYER'`; may be repeated"),
 			text("remove", "the `NAME` of a treatment to remove; may be repeated"),
-			text("double", "the `NAME` of a treatment that gets as much wool again; may be repeated"),
+			text("double", "the `NAME` of a treatment whose wool is doubled; may be repeated"),
 			text("front", "put layers before a treatment, `'NAME: LAYER + LAYER'`; may be repeated"),
 			text("move", "move a treatment to another place, `'NAME: PLACE'`; may be repeated"),
 			&cli.BoolFlag{Name: "together", Usage: "treat all changes as one option"},

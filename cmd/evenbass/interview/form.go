@@ -19,7 +19,7 @@ type form struct {
 	seatAt, ears          string    // seatAt "" is nowhere yet
 }
 
-// newForm holds what stands in the file until it is answered.
+// newForm returns the values that the file has until the owner answers.
 func newForm() *form {
 	return &form{
 		name: "My room", length: "4.2 m", width: "3.3 m", height: "2.4 m", walls: "unknown", floor: "unknown", ceiling: "unknown",
@@ -46,7 +46,7 @@ func (f *form) text() string {
 	var b strings.Builder
 	b.WriteString("# Lengths may be written as 3.4 m, 340 cm, 11 ft 2 in. Places are [from the front wall, from the\n" +
 		"# left wall, above the floor]; the front wall is the one that you face. `evenbass new` with sizes\n" +
-		"# as flags writes a file that explains everything else that may be said.\n")
+		"# as flags writes a file that explains all other keys.\n")
 	fmt.Fprintf(&b, "room:\n  name: %q\n  length: %q\n  width: %q\n  height: %q\n", f.name, f.length, f.width, f.height)
 	if len(f.outline) > 0 {
 		b.WriteString("  outline:\n")

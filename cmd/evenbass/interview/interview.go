@@ -15,7 +15,7 @@ import (
 // ErrEnded says that the answers ended before the last question.
 var ErrEnded = errors.New("the answers ended before the last question; nothing was written")
 
-// interview is a conversation that goes on.
+// interview holds the answers so far and the streams of answers and questions.
 type interview struct {
 	in  *bufio.Scanner
 	out io.Writer
@@ -26,7 +26,7 @@ type interview struct {
 func Room(in io.Reader, out io.Writer) (string, error) {
 	i := &interview{in: bufio.NewScanner(in), out: out, form: newForm()}
 	fmt.Fprint(out, "Sit in your chair: the wall that you face is the front wall. Lengths may be 4.31 m, 431 cm,\n"+
-		"14 ft 2 in or 14'2\". Enter takes what stands in brackets.\n\n")
+		"14 ft 2 in or 14'2\". Press Enter to accept the value in brackets.\n\n")
 	for _, part := range []func() error{i.sizes, i.corners, i.slope, i.constructions, i.speakers, i.seat} {
 		if err := part(); err != nil {
 			return "", err
@@ -225,7 +225,7 @@ func (i *interview) constructions() error {
 	return err
 }
 
-// placed keeps a length, or that something stands nowhere yet.
+// placed keeps a length, or notes that something has no place yet.
 func placed(to func(*form) *string) func(*form, string) error {
 	return func(f *form, s string) error {
 		if s == nowhere {

@@ -15,15 +15,16 @@ import (
 	"evenbass/model/concurrent"
 )
 
-// Recorder takes measurements by the reader's browser, which plays a test signal and records what a
-// microphone hears of it.
+// Recorder takes measurements by the reader's browser, which plays a test signal and records it
+// through a microphone.
 type Recorder struct {
 	Signal   []byte        // the test signal, a WAV file
 	Duration time.Duration // of the signal
 	Gain     float64       // the signal's peak re full scale, to which the level check rises
 	Check    []string      // what the level check plays, in this order: left, right, both
 
-	// Form says what the reader is told and asked beforehand. It is called for each reader.
+	// Form returns what the page tells and asks the reader beforehand. It is called for each
+	// reader.
 	Form func() (Form, error)
 
 	// Keep analyses a recording, a WAV file, keeps what it measured and returns what is to be said of
@@ -31,7 +32,7 @@ type Recorder struct {
 	Keep func(ctx context.Context, recording []byte, taken Taken) (string, error)
 }
 
-// Form is what the reader is told and asked before a measurement.
+// Form holds what the page tells and asks the reader before a measurement.
 type Form struct {
 	Steps, Cautions []string
 	Seats           []string

@@ -67,7 +67,7 @@ func (s *Server) Listen(port int) (net.Listener, string, error) {
 	return l, "http://" + s.host + "/" + s.token + "/", nil
 }
 
-// patience is how long readers may take to let go when the server ends.
+// patience is how long open connections may last after the server's context ends.
 const patience = 2 * time.Second
 
 // Run serves until the context ends, which is no error, and returns when all has stopped.

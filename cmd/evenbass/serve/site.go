@@ -18,7 +18,7 @@ import (
 //go:embed page
 var pageFiles embed.FS
 
-// guarded lets through what comes from the reader alone, and sets what holds for every answer.
+// guarded refuses requests that are not the reader's, and sets the headers of every answer.
 func (s *Server) guarded(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
@@ -69,7 +69,7 @@ func (s *Server) site() http.Handler {
 	return mux
 }
 
-// shell is what stands around the page.
+// shell is the page that frames the one being served.
 type shell struct {
 	Title    string
 	File     string
@@ -156,7 +156,7 @@ func (s *Server) answerEvents(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// after is closed after a while.
+// after returns a channel that is closed once the duration has passed.
 func after(d time.Duration) <-chan struct{} {
 	c := make(chan struct{})
 	time.AfterFunc(d, func() { close(c) })

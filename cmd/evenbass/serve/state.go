@@ -31,8 +31,8 @@ func (s state) event() []byte {
 	return bytes.Join([][]byte{[]byte("data: "), text, []byte("\n\n")}, nil)
 }
 
-// board is where the worker puts what it does and its page, and where readers look. The zero value
-// is ready for use.
+// board shares the state and the latest page between the worker, which writes them, and the
+// readers. The zero value is ready for use.
 type board struct {
 	mutex   sync.Mutex
 	state   state

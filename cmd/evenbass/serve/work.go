@@ -8,7 +8,7 @@ import (
 	"evenbass/model/concurrent"
 )
 
-// glance is how often the file is looked at.
+// glance is the time between two looks at the file.
 const glance = 250 * time.Millisecond
 
 // work makes the page, and again after each change, until the context ends. A change ends the work
@@ -32,7 +32,7 @@ func (s *Server) work(ctx context.Context) {
 	}
 }
 
-// make makes one page. Of work that was ended, nothing is told.
+// make makes one page. It reports nothing of work that a change has ended.
 func (s *Server) make(ctx context.Context) {
 	s.board.report("reading the file", 0)
 	var page []byte
@@ -53,7 +53,7 @@ func (s *Server) make(ctx context.Context) {
 	}
 }
 
-// look is what a glance at the file shows.
+// look is what one look at the file shows.
 type look struct {
 	modified time.Time
 	size     int64
@@ -68,8 +68,8 @@ func glanceAt(file string) look {
 	return look{info.ModTime(), info.Size(), true}
 }
 
-// watch tells of changes of the file. It waits until two glances agree, since a program that saves
-// the file may write it in pieces or put another in its place.
+// watch reports changes of the file. It waits until two looks agree, since a program that saves the
+// file may write it in pieces or put another in its place.
 func (s *Server) watch(ctx context.Context) <-chan struct{} {
 	changes := make(chan struct{})
 	known := glanceAt(s.File)

@@ -10,10 +10,10 @@ import (
 	"syscall"
 )
 
-// WriteFile gives a file its new content as a whole or leaves it as it was: the content is
-// written beside it, flushed to the disk and renamed. The path "-" is standard output. A link
-// is followed, also one to a file that is yet to come. A file that its owner has made read-only stays.
-// What is no file of a disk, such as a device, is written into and never replaced.
+// WriteFile gives a file its new content as a whole or leaves it as it was: the content is written
+// beside it, flushed to the disk and renamed. The path "-" is standard output. A link is followed,
+// also one to a file that is yet to come. A file that its owner has made read-only stays. A device,
+// or anything else that is no regular file, is written into and never replaced.
 func (t *Terminal) WriteFile(path string, content func(io.Writer) error) error {
 	if path == "-" {
 		err := content(t.stdout)
@@ -99,7 +99,7 @@ func Bare(err error) error {
 	return err
 }
 
-// mostLinks is how many links lead to a file at most, as in Linux.
+// mostLinks is the longest chain of links that is followed, as in Linux.
 const mostLinks = 40
 
 // follow returns the file that a path leads to through links, there already or not.

@@ -71,8 +71,8 @@ func distinct(outputs []NamedFile) error {
 	return nil
 }
 
-// sameFile reports whether two paths lead to one file, there already or not. What is no file
-// of a disk, such as a device, may be given twice; "-" is one file, and "" none.
+// sameFile reports whether two paths lead to one file, there already or not. A device, or anything
+// else that is no regular file, may be given twice; "-" is one file, and "" none.
 func sameFile(a, b string) bool {
 	if a == "" || b == "" || a == "-" || b == "-" {
 		return a == b && a != ""

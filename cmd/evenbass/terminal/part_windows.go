@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 )
 
-// pending is a part where the library that writes them elsewhere has nothing to offer.
+// pending is a part on Windows, which the library used elsewhere does not support.
 type pending struct {
 	*os.File
 	path string

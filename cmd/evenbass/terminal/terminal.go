@@ -30,8 +30,8 @@ func New(stdout, stderr io.Writer) *Terminal {
 	return &Terminal{stdout: &checkedWriter{to: stdout}, stderr: stderr, parts: map[string]bool{}}
 }
 
-// checkedWriter remembers the first error of what it writes to, so that a result which nobody
-// got is not a success, whoever printed it.
+// checkedWriter remembers the first error of what it writes to, so that a result which was not
+// written is no success, whatever printed it.
 type checkedWriter struct {
 	to  io.Writer
 	err error
@@ -61,7 +61,7 @@ func (t *Terminal) Fault() error {
 // Print writes a result. What cannot be written is reported when the command ends.
 func (t *Terminal) Print(text string) { io.WriteString(t.stdout, text) }
 
-// say writes lines to standard error. What could steer the terminal, such as the name of a file, becomes
+// say writes lines to standard error. Control characters, which a file name may hold, become
 // question marks.
 func (t *Terminal) say(text string) {
 	for line := range strings.SplitSeq(text, "\n") {
@@ -95,8 +95,8 @@ func (t *Terminal) Stack(fault *concurrent.Panic) {
 // Interactive reports whether somebody types into a file.
 func Interactive(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
 
-// Progress returns what shows how much of a task is done, a bar for each task, and what wipes the
-// last bar. Both do nothing unless standard error is a terminal.
+// Progress returns a function that shows how much of a task is done, with a bar for each task, and
+// one that wipes the last bar. Neither does anything unless standard error is a terminal.
 func (t *Terminal) Progress() (show model.Progress, done func()) {
 	f, ok := t.stderr.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
