@@ -61,7 +61,7 @@ func FallOf(decays []Decay, goal model.Goal) Fall {
 // to count all the same.
 const bandEdge = 0.01
 
-// worst returns the time in s that the slowest band counts with.
+// worst returns the time in s to fall by 20 dB in the slowest band, see [Decay.counted].
 func (f Fall) worst() float64 {
 	if f.Worst.Band == 0 {
 		return 0

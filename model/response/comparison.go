@@ -59,7 +59,7 @@ func (f Figure) fault(value float64) float64 {
 	return value
 }
 
-// Mark says what became of a figure.
+// Mark says whether a figure got better or worse.
 type Mark int
 
 // The marks. The zero value is for a change too small to resolve.
@@ -76,11 +76,12 @@ func (m Mark) String() string { return [3]string{"no difference", "better", "wor
 // The zero value resolves any change.
 type Resolution [len(FigureList)]float64
 
-// NewResolution returns the smallest change between two predictions that they resolve. Both are given for the
-// same rooms, one plausible room an index: the typical one first, then random trials, or hard and soft walls.
-// Uncertainties that are the same before and after thus cancel out. The resolution is by how much the change
-// falls short of the typical one in the nine of ten rooms where it falls short least, or in all of fewer than
-// ten. A change beyond it therefore keeps its sign in those rooms, however much larger it is in some.
+// NewResolution returns the smallest change between two predictions that they resolve. Both are
+// given for the same rooms, one plausible room an index: the typical one first, then random trials,
+// or hard and soft walls. Uncertainties that are the same before and after thus cancel out. In each
+// room the change falls short of the typical one by some amount. The resolution is the largest such
+// amount in the nine tenths of the rooms where it is smallest, or in all of fewer than ten rooms. A
+// change beyond it therefore keeps its sign in those rooms, however much larger it is in some.
 // NewResolution panics if the lists differ in length, and is zero for a single room.
 func NewResolution(before, after []Card) Resolution {
 	if len(before) != len(after) {
@@ -133,7 +134,7 @@ func (r Resolution) Widest(o Resolution) Resolution {
 	return r
 }
 
-// Change is what became of one figure.
+// Change is how one figure changed.
 type Change struct {
 	Before, After float64 // in the figure's own unit
 	Known         bool    // both are

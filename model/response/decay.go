@@ -148,8 +148,8 @@ func fall(curve []float64, down float64) float64 {
 	return 0
 }
 
-// counted returns the time in s to fall by 20 dB that a decay counts with: a second where it
-// is not known or too slow to be read.
+// counted returns the time in s to fall by 20 dB, or a second where it is not known or too slow to
+// be read.
 func (d Decay) counted() float64 {
 	if d.Fall20 == 0 || d.Slow() {
 		return 1

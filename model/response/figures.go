@@ -89,9 +89,9 @@ func NewReader(grid model.Grid, air model.Air, goal model.Goal) *Reader {
 	return r
 }
 
-// NewSpeakerReader is [NewReader] for transfers from loudspeakers that are no longer flat at
-// low frequencies. The transfers are those of the room alone: every speaker has the same
-// response, so the reader takes it into its scale.
+// NewSpeakerReader is [NewReader] for transfers from loudspeakers that are no longer flat at low
+// frequencies. The transfers are those of the room alone: every speaker has the same response, so
+// the reader multiplies by it.
 func NewSpeakerReader(grid model.Grid, air model.Air, goal model.Goal, speakers model.RollOff) *Reader {
 	r := NewReader(grid, air, goal)
 	for i, f := range r.between.fine {

@@ -12,7 +12,7 @@ type Ranged struct {
 	// Their falls are not known.
 	Trials []Card
 
-	Least Resolution // what the engine itself tells at best
+	Least Resolution // the smallest change that the engine itself resolves
 }
 
 // Resolution returns the smallest change from another state that the prediction resolves: by the trials where

@@ -23,9 +23,9 @@ func Band(b, x int) (lower, centre, upper float64) {
 	return centre / half, centre, centre * half
 }
 
-// Smoother takes the power average over a window of a fraction of an octave
-// about every frequency of a grid. Windows that reach beyond the grid are cut
-// there. The zero value is of no use; see [NewSmoother].
+// Smoother takes the power average over a window of a fraction of an octave about every frequency
+// of a grid. Windows that reach beyond the grid are cut there. The zero value cannot be used; see
+// [NewSmoother].
 //
 // The power is taken as straight over lg f between grid points. Its mean over a
 // window is then exact, as the difference of the integral at the window's edges.

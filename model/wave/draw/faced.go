@@ -115,7 +115,7 @@ func (d *draft) overlapsTwo(b scene.Solid) bool {
 	return false
 }
 
-// drawnLimit is the error of the reflection factor up to which a drawn piece stays. Above it a
+// drawnLimit is the error of the reflection factor up to which a piece stays drawn. Above it a
 // block may be off by a little more than the piece, whose error at oblique incidence is unknown.
 const (
 	drawnLimit       = 0.03

@@ -165,7 +165,7 @@ func (s *Scene) Validate() error {
 			return fmt.Errorf("wave: film %d must be flat on one axis", i+1)
 		}
 		if !(f.SurfaceMass == 0 || f.SurfaceMass >= 1e-3) || !(f.Resistance == 0 || f.Resistance >= 0.1) {
-			return fmt.Errorf("wave: film %d must weigh 0 or at least 1 g/m², and resist by 0 or at least 0.1 Pa·s/m", i+1)
+			return fmt.Errorf("wave: film %d: surface mass must be 0 or at least 1 g/m², flow resistance 0 or at least 0.1 Pa·s/m", i+1)
 		}
 	}
 	return checkShape(s)

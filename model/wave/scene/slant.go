@@ -36,8 +36,8 @@ func (s Slant) FrontOf(a, b r2.Vec) float64 {
 	return max(from, to) / (max(from, to) - min(from, to))
 }
 
-// leastFront is the least share of a cell in front of a film from which the cell belongs to the front.
-// Of the part behind, which joins the cells beyond, only the volume counts.
+// A cell of which at least the share leastFront lies in front of a film belongs to the front. The
+// part behind joins the cells beyond, and only its volume counts.
 const leastFront = 0.25
 
 // Behind reports whether a cell over a rectangle lies behind the film.
