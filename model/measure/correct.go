@@ -47,8 +47,8 @@ func (t *Table) less(other *Table) *Table {
 	return &c
 }
 
-// filtered returns the samples with their spectrum multiplied by a gain. As much silence
-// follows them as there are samples, so that nothing comes round.
+// filtered returns the samples with their spectrum multiplied by a gain. As much silence follows
+// them as there are samples, so that nothing wraps around.
 func filtered(x []float64, rate float64, gain func(f float64) complex128) []float64 {
 	n := 2
 	for n < 2*len(x) {

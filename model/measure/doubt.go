@@ -11,7 +11,7 @@ const (
 	GainUnknown                          // the reference is arbitrary: levels of two measurements compare only after they are aligned
 	PhaseUnknown                         // levels alone
 	TimeUnknown                          // the delay of the sound path is not in the phase
-	NoiseUnknown                         // nobody knows how far the noise is below
+	NoiseUnknown                         // how far the noise is below
 	PlaceUnknown                         // neither seat nor place of the microphone
 	SpeakerUnknown                       // what played
 	StateUnknown                         // which treatments stood

@@ -19,9 +19,9 @@ type Positions struct {
 	Most    []model.Level // dB
 }
 
-// Combine returns the power mean, the least and the greatest level of several measurements
-// at the frequencies of a grid. Each counts as it is: measured with one gain, or aligned
-// before by [Measurement.Gained]. It fails where one of them does not cover the grid.
+// Combine returns the power mean, the least and the greatest level of several measurements at the
+// frequencies of a grid. Their levels must compare: measured with one gain, or aligned before by
+// [Measurement.Gained]. It fails where one of them does not cover the grid.
 func Combine(list []*Measurement, grid model.Grid) (*Positions, error) {
 	if len(list) == 0 {
 		return nil, errors.New("no measurements to combine")
@@ -51,7 +51,7 @@ func Combine(list []*Measurement, grid model.Grid) (*Positions, error) {
 }
 
 // Measurement returns the average of the positions as a table, with what they have in common: seat,
-// speaker, state, temperature. The list is that of which they were combined.
+// speaker, state, temperature. The list holds the measurements that were combined.
 func (p *Positions) Measurement(list []*Measurement) *Measurement {
 	first := list[0]
 	m := &Measurement{

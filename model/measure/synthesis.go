@@ -31,7 +31,7 @@ func (s Synthesis) Grid() model.Grid {
 }
 
 // Impulse returns the impulse response of H over the grid, e^{+jωt}. What rings for longer than
-// 1/Step - Lead comes round into the lead. It panics on another number of values than the grid's.
+// 1/Step - Lead wraps around into the lead. It panics on another number of values than the grid's.
 func (s Synthesis) Impulse(h []complex128) *Impulse {
 	grid := s.Grid()
 	if len(h) != len(grid) {

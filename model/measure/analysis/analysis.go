@@ -14,7 +14,7 @@ import (
 )
 
 // Analysis is what is read off one measurement, or off a prediction for comparing. Levels are re
-// the measurement's own reference; of a prediction they are the room gain.
+// the measurement's own reference; those of a prediction are the room gain.
 type Analysis struct {
 	Measurement *measure.Measurement // nil of a prediction
 	Flat        bool                 // of a prediction: for speakers that play any bass

@@ -14,14 +14,14 @@ import (
 	"evenbass/model/response"
 )
 
-// The band that is fitted, Hz. Above it a few centimetres and the furniture change everything.
+// The band that is fitted, Hz. Above it, errors of a few centimetres and the furniture dominate.
 const (
 	lowest  = 20.0
 	highest = 225.0
 )
 
-// How the responses are compared. The errors are our own estimates, no source; what they are set too
-// low by, the residuals say.
+// How the responses are compared. The errors are our own estimates, no source; the residuals show
+// if they are too low.
 const (
 	pointsPerOctave = 24
 	widestStep      = 2.5  // Hz
@@ -119,7 +119,7 @@ func (d *data) placeOf(p *model.Project, m *measure.Measurement) (place, error) 
 	}
 	seat, ok := p.SeatOf(&model.Measured{Seat: m.Seat})
 	if !ok || !seat.Placed {
-		return out, errors.New("nobody says where the microphone stood")
+		return out, errors.New("the place of the microphone is not known")
 	}
 	return place{seat.Name, seat.At}, nil
 }

@@ -1,15 +1,16 @@
 // Package calibration fits the model of a room to measurements made in it, so that the next
-// prediction holds for this room and not for its kind. [Fit] takes a project and measurements at one or
-// more seats; a [Result] says what they taught, how far they can be off, and what they could not
-// tell. [Result.Apply] gives the project with all of it, for every engine.
+// prediction holds for this room and not for its kind. [Fit] takes a project and measurements at
+// one or more seats; a [Result] says what they determine, with which uncertainty, and what they
+// leave open. [Result.Apply] gives the project with all of it, for every engine.
 //
-// Fitted are, by wall, how much it absorbs on the scale of its construction (see [model.WallFit]), the
-// room's size and temperature, where speakers and microphone really stood, the speakers' levels,
-// delay and roll-off. [Fit] solves a plain room by package mode; any other takes a [Solver].
+// The fit determines, by wall, how much it absorbs on the scale of its construction (see
+// [model.WallFit]), the room's size and temperature, where speakers and microphone really stood,
+// the speakers' levels, delay and roll-off. [Fit] solves a plain room by package mode; any other
+// takes a [Solver].
 //
-// Each unknown θ has a prior: a mean and a standard deviation, from the construction's range or from what
-// tapes and thermometers are off by. With u the unknowns in deviations from their prior means and R
-// their correlation, the fit minimises
+// Each unknown θ has a prior: a mean and a standard deviation, from the construction's range or
+// from the usual errors of tapes and thermometers. With u the unknowns in deviations from their
+// prior means and R their correlation, the fit minimises
 //
 //	Σ r(u)² + uᵀ R⁻¹ u
 //

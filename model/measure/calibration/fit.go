@@ -15,7 +15,7 @@ import (
 	"evenbass/model/measure"
 )
 
-// How the fit goes on.
+// Bands, steps and ends of the fit.
 const (
 	begin       = 90.0 // Hz; the upper limit of the first part
 	beginSteps  = 6
@@ -59,7 +59,8 @@ type Settings struct {
 	Progress model.Progress
 }
 
-// heard returns where the room is also heard if there are places to choose from: there, and at the seats.
+// heard returns the further places at which responses are computed if there are places to choose
+// from: these and the seats.
 func (s Settings) heard(p *model.Project) []r3.Vec {
 	var list []r3.Vec
 	for _, one := range s.Places {

@@ -173,7 +173,7 @@ func (f *fit) goal(ctx context.Context, p *model.Project) (*mat.Dense, error) {
 	rows := len(is.predictor.data.list) * (to - from)
 	out := mat.NewDense(rows, f.at.len(), nil)
 	for i := range is.predictor.data.list {
-		for k := range atSpeakers { // marks are off by the tape anew each time
+		for k := range atSpeakers { // each mark has its own tape error
 			var mean float64
 			for n := from; n < to; n++ {
 				mean += is.jacobian.At(i*len(grid)+n, k) / float64(to-from)
@@ -254,7 +254,7 @@ func deviation(goal *mat.Dense, precision *mat.SymDense) (model.Level, error) {
 	}
 	rows, n := goal.Dims()
 	c := mat.DenseCopyOf(covariance.SliceSym(0, n))
-	for k := range atSlope { // what no measurement tells of a wall
+	for k := range atSlope { // what no measurement determines of a wall
 		c.Set(k, k, c.At(k, k)+math.Pow(strayDeviation/shiftDeviation, 2))
 	}
 	var product mat.Dense

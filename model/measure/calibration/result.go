@@ -8,7 +8,7 @@ import (
 	"evenbass/model"
 )
 
-// Result is what measurements taught.
+// Result is what measurements say of a room.
 type Result struct {
 	Walls       [6]model.WallFit // by Face
 	Calibration model.Calibration
@@ -25,7 +25,7 @@ type Result struct {
 	Warnings    []model.Warning
 }
 
-// Offset is where something really seems to stand, against the room file.
+// Offset is how far something seems to stand from its place in the room file.
 type Offset struct {
 	Name string
 	By   [3]model.Fitted // x, y, z, m
@@ -132,8 +132,8 @@ func correlation(covariance *mat.SymDense) []float64 {
 	return list
 }
 
-// Apply returns the project with what was learned of its room, so that every engine uses it. Places
-// stay as they are: what is said of those is for the owner to check with a tape.
+// Apply returns the project with the fitted figures of its room, so that every engine uses them.
+// Places stay as they are: the owner checks their offsets with a tape.
 func (r *Result) Apply(p *model.Project) *model.Project {
 	out := *p
 	c := r.Calibration
@@ -144,19 +144,19 @@ func (r *Result) Apply(p *model.Project) *model.Project {
 	return &out
 }
 
-// Told reports whether the data told something of a figure that had a prior deviation: what is left
-// is less than seven tenths of that.
+// Told reports whether the data narrow a figure down: its deviation is less than seven tenths of
+// the prior one.
 func told(f model.Fitted, prior float64) bool { return f.Deviation < 0.7*prior }
 
-// WallTold reports whether the measurements told how much a wall absorbs.
+// WallTold reports whether the measurements narrow down how much a wall absorbs.
 func (r *Result) WallTold(f model.Face) bool {
 	return told(r.Walls[f].Shift, math.Hypot(shiftDeviation, strayDeviation))
 }
 
-// SizeTold reports whether the measurements told a size: 0 length, 1 width, 2 height.
+// SizeTold reports whether the measurements narrow down a size: 0 length, 1 width, 2 height.
 func (r *Result) SizeTold(axis int) bool { return told(r.Calibration.Size[axis], sizeDeviation) }
 
-// WoolTold reports whether the measurements told the flow resistivity of the wool.
+// WoolTold reports whether the measurements narrow down the flow resistivity of the wool.
 func (r *Result) WoolTold() bool {
 	return told(model.Fitted{Deviation: r.Resistivity.Deviation / r.Resistivity.Value}, woolDeviation)
 }

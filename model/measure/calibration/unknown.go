@@ -56,7 +56,7 @@ func (n unknowns) len() int { return atSeats + 3*n.seats + n.measurements }
 
 func (n unknowns) atMeasurements() int { return atSeats + 3*n.seats }
 
-// deviation returns the prior standard deviation of an unknown, SI but decibels.
+// deviation returns the prior standard deviation of an unknown, in SI units or dB.
 func (n unknowns) deviation(k int) float64 {
 	switch {
 	case k < atSlope:

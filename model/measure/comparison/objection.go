@@ -56,7 +56,7 @@ func (c *Comparison) Fair() bool {
 	return !slices.ContainsFunc(c.Objections, func(o Objection) bool { return o.Weight == Unfair })
 }
 
-// object looks for all that can be told from the data.
+// object looks for all objections that follow from the data.
 func (c *Comparison) object() []Objection {
 	a, b := c.Before.Measurement, c.After.Measurement
 	var list []Objection
@@ -105,7 +105,7 @@ func objectToTable(t *measure.Table, d measure.Doubt, goal model.Goal, add func(
 	}
 }
 
-// How far two measurements may be apart before it is said.
+// How far two measurements may be apart before an objection reports it.
 const (
 	movedNote   = 0.02 // m
 	movedDoubt  = 0.10 // m: levels then change by 1.3 dB on average
@@ -117,7 +117,7 @@ const (
 	warmerDoubt = 8.0
 )
 
-// objectToPair looks at what two measurements say of each other.
+// objectToPair looks for differences between two measurements.
 func (c *Comparison) objectToPair(a, b *measure.Measurement, add func(Matter, Weight, float64)) {
 	if a.Speaker != b.Speaker && a.Speaker != 0 && b.Speaker != 0 {
 		add(SpeakerDiffers, Unfair, 0)

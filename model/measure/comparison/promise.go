@@ -18,7 +18,7 @@ const (
 	LessThanPredicted
 )
 
-// Promise is what was predicted of a change, held against what was measured of it.
+// Promise compares a predicted change with the measured one.
 type Promise struct {
 	Figures    [len(response.FigureList)]Kept
 	Difference Band // of the smoothed curves, over the measured comparison's grid
@@ -34,9 +34,9 @@ type Kept struct {
 // Band is a predicted difference in dB with its range.
 type Band struct{ Typical, Low, High []model.Level }
 
-// NewPromise holds a measured comparison against predictions of the same change: the first with
-// typical walls, others with harder and softer ones. A figure is as predicted within the range of
-// the predictions, widened by what a repeated measurement shows ([Repeat]).
+// NewPromise compares a measured change with predictions of it: the first with typical walls,
+// others with harder and softer ones. A figure is as predicted within the range of the predictions,
+// widened by the differences of repeated measurements ([Repeat]).
 func NewPromise(measured *Comparison, predicted ...*Comparison) *Promise {
 	p := &Promise{}
 	for _, f := range response.FigureList {
@@ -63,7 +63,7 @@ func (c *Comparison) at(hz float64, aligned bool) model.Level {
 	return d
 }
 
-// keep holds one figure against its predictions.
+// keep compares one figure with its predictions.
 func keep(f response.Figure, measured *Comparison, predicted []*Comparison) Kept {
 	m := measured.Figures[f]
 	k := Kept{Measured: m.After - m.Before}

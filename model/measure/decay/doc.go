@@ -1,6 +1,6 @@
-// Package decay reads decay times off a measured impulse response in third octaves from 25 to
-// 315 Hz, after ISO 3382-2:2008. In go samples, their rate and where the sound begins; out
-// comes one [Band] per third octave, with what the measurement and the filter allow to be said.
+// Package decay reads decay times off a measured impulse response in third octaves from 25 to 315
+// Hz, after ISO 3382-2:2008. In go samples, their rate and where the sound begins; out comes one
+// [Band] per third octave, with the limits that noise and the filter set.
 //
 // # Recipe
 //

@@ -46,8 +46,8 @@ func findTail(e []float64, step float64) tail {
 	return t
 }
 
-// sunk ends the decay where it first comes within 3 dB of the noise. It is for a decay that is
-// too fast or too short for a line: nothing is known of what lies beyond.
+// sunk ends the decay where it first comes within 3 dB of the noise. It is for a decay that is too
+// fast or too short for a line: what lies beyond is unknown.
 func (t tail) sunk(levels []float64, block int) tail {
 	for i := floats.MaxIdx(levels); i < len(levels); i++ {
 		if levels[i] < 10*math.Log10(t.floor)+3 {

@@ -23,7 +23,7 @@ const (
 // it comes over a metre's detour.
 const Shift = 0.2
 
-// Next is the single measurement or move that tells most.
+// Next is the measurement or move from which most can be learned.
 type Next struct {
 	Step  Step
 	Fault Fault // that it is about; zero if it is about none

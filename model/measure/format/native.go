@@ -159,7 +159,7 @@ func (n *native) unknown(value string) error {
 	for word := range strings.SplitSeq(value, ",") {
 		d, ok := measure.ParseDoubt(strings.TrimSpace(word))
 		if !ok {
-			return n.fault("%q is nothing that a measurement may not know", short(strings.TrimSpace(word)))
+			return n.fault("%q is not among the things that may be unknown", short(strings.TrimSpace(word)))
 		}
 		n.m.Unsure |= d
 	}

@@ -8,7 +8,7 @@ import (
 	"evenbass/model/measure"
 )
 
-// highestFrequency is the highest frequency of a table in Hz that is believed.
+// highestFrequency is the highest frequency of a table that is accepted, Hz.
 const highestFrequency = 200_000
 
 // row is a row of a table on its way to be sorted.

@@ -1,6 +1,6 @@
-// Package resonance finds the modes of a room in measured impulse responses: the frequency and
-// the decay of each, and how sure they are. In go samples from one seat or several, out comes
-// a list of [Mode].
+// Package resonance finds the modes of a room in measured impulse responses: the frequency and the
+// decay of each, and how certain they are. In go samples from one seat or several, out comes a list
+// of [Mode].
 //
 // # Method
 //
@@ -21,6 +21,6 @@
 // # Confidence
 //
 // Nobody knows how many modes a band holds. The poles are found for many assumed numbers and
-// several windows. A mode is what is found again and again; its confidence is the share of
-// those trials in which it was, and its spreads are the quartiles of what they found.
+// several windows. A pole that many trials agree on is a mode. Its confidence is the share of
+// trials that found it, and its spreads come from the quartiles of their values.
 package resonance

@@ -97,8 +97,7 @@ type found struct {
 	clear      float64   // standard errors of A from nothing, where it stands out most
 }
 
-// quiet is how far below the loudest mode one is no longer listed, dB. Common practice, no
-// source.
+// A mode more than quiet below the loudest one is not listed, dB. Common practice, no source.
 const quiet = -50
 
 // list puts modes in order with their levels, without those found twice at the edge of two

@@ -63,8 +63,8 @@ func (p *pencil) poles(order int) []complex128 {
 // tone is a damped tone: e^{(-rate + j2πf)t}.
 type tone struct{ frequency, rate float64 }
 
-// widest is the greatest bandwidth of what counts as a mode, Hz: half of a band. What decays
-// faster is no resonance that could be told apart. Common practice, no source.
+// widest is the greatest bandwidth of what counts as a mode, Hz: half of a band. A resonance that
+// decays faster cannot be told from its neighbours. Common practice, no source.
 const widest = width / 2
 
 // tones returns the damped tones among poles of a signal.

@@ -84,7 +84,7 @@ func orders(suggested, most int) []int {
 	return list
 }
 
-// gather returns what is found again and again, the surest first.
+// gather returns the tones that many trials agree on, the most certain first.
 func gather(trials [][]tone, least float64) []Mode {
 	taken := make([][]bool, len(trials))
 	for i, t := range trials {

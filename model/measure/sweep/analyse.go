@@ -13,7 +13,7 @@ import (
 	"evenbass/model/measure"
 )
 
-// Options is what is known of a measurement beside the recording.
+// Options holds what the recording does not tell of a measurement.
 type Options struct {
 	// Distance is that of the speaker which plays the first mark, to the microphone in m: it makes
 	// time zero the moment at which the speaker sounds. 0 is not known.
@@ -73,7 +73,7 @@ type Part struct {
 	Disturbed model.Level
 }
 
-// Result is what a recording tells.
+// Result is what Analyse reads off a recording.
 type Result struct {
 	Sweep    Sweep
 	Parts    []Part

@@ -61,7 +61,7 @@ func (s Sweep) weight(f float64) float64 {
 	return ramp(1 - beyond/skirt)
 }
 
-// lead is how much before a sweep begins is taken along, s.
+// lead is the time before a sweep that is analysed with it, s.
 const lead = 0.5
 
 // response returns the impulse response about time zero, cyclic: sample i belongs to the time
@@ -89,8 +89,8 @@ func fadeEnds(x []float64, n int) {
 	}
 }
 
-// before is how much before time zero is kept, s: an impulse response that ends at the edges of
-// a band begins before it does, and what is distorted stands earlier still.
+// before is how much before time zero is kept, s: an impulse response that ends at the edges of a
+// band begins before it does, and distortion products stand earlier still.
 func (s Sweep) before() float64 { return min(0.5, 0.4*s.growth()*math.Ln2) }
 
 // impulse cuts the linear response out of the cyclic one, and returns which sample is time zero.

@@ -5,13 +5,13 @@
 //
 // Each part is an exponential sweep (Farina, "Simultaneous measurement of impulse response and
 // distortion with a swept-sine technique", 108th AES Convention 2000; Müller and Massarani,
-// "Transfer-function measurement with sweeps", J. Audio Eng. Soc. 49, 2001). Dividing the
-// recorded spectrum by that of the sweep puts what the speaker distorts before time zero,
-// where it is cut off and counted.
+// "Transfer-function measurement with sweeps", J. Audio Eng. Soc. 49, 2001). Dividing the recorded
+// spectrum by that of the sweep puts the speaker's distortion before time zero, where it is cut off
+// and counted.
 //
 // Before and after the parts stand timing marks: short chirps from 1 to 4 kHz, quieter than the
 // sweep. They tell where in the recording the signal stands, how far the clocks of player and
-// recorder part, and when the sound of each speaker arrives.
+// recorder differ, and when the sound of each speaker arrives.
 //
 // # Symbols
 //

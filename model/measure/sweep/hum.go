@@ -8,8 +8,9 @@ import (
 	"evenbass/model"
 )
 
-// What is taken of a response to find hum in: between the second harmonic and time zero an undisturbed
-// sweep leaves noise alone. A tone that lasts through the recording lasts through the response.
+// The interval of a response in which hum is sought. Between the second harmonic and time zero, an
+// undisturbed sweep leaves noise alone. A tone that lasts through the recording lasts through the
+// response.
 const (
 	humFrom = 0.75 // of the second harmonic's lead
 	humTo   = 0.35 // s before time zero: later, what rings at the edges of the band begins
@@ -23,8 +24,8 @@ const (
 	humStep = 0.005
 )
 
-// takeHum takes the tones at the given multiples of the mains out of a cyclic response, and returns by how
-// many dB the power of the interval fell that they were fitted in; 0 if the interval is too short.
+// takeHum removes the tones at the given multiples of the mains from a cyclic response. It returns
+// by how many dB the power of the fitted interval fell, or 0 if that is too short.
 func (v *inverse) takeHum(h []float64, mains float64, multiples []float64) model.Level {
 	from, to := int(-humFrom*v.s.growth()*math.Ln2*v.rate), int(-humTo*v.rate)
 	if float64(to-from) < humLeft*v.rate || len(multiples) == 0 {

@@ -11,7 +11,7 @@ import (
 	"evenbass/model"
 )
 
-// The timing mark: a chirp that is straight over time.
+// The timing mark: a chirp whose frequency rises linearly.
 const (
 	markFrom   = 1000.0             // Hz
 	markTo     = 4000.0             // Hz

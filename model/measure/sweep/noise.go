@@ -45,8 +45,8 @@ func newNoise(silence []float64, rate float64) noise {
 	return d
 }
 
-// digital is the density of noise 150 dB below full scale, which no recording reaches: below it is
-// the silence of a file.
+// digital is the density of noise 150 dB below full scale, which no recording reaches. Anything
+// below it is digital silence.
 const digital = 1e-17
 
 // at returns the density at f in Hz.
