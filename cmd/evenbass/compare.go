@@ -32,7 +32,8 @@ func compareCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "compare", Usage: "compare a measurement with another, or with the prediction", ArgsUsage: "ROOM.yaml BEFORE AFTER [-o page.html]",
 		Description: "BEFORE and AFTER are names or files of the room file's measurements, files that\n" +
-			"evenbass measure saved, or the word \"predicted\". The report first says whether the comparison is fair.",
+			"evenbass measure saved, or the word \"predicted\". The report first says whether the\n" +
+			"comparison is fair.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
 			&cli.StringFlag{Name: "json", Usage: "write the figures to this `FILE`, JSON ('-': standard output)"},
