@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/urfave/cli/v2"
+
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/optimize/engines"
 )
@@ -30,6 +32,17 @@ func TestAnnounce(t *testing.T) {
 		}
 		if got := stderr.String(); got != c.note {
 			t.Errorf("%v: said %q, want %q", c.need, got, c.note)
+		}
+	}
+}
+
+// The help of --engine explains every engine that it takes.
+func TestEngineFlagNamesEveryEngine(t *testing.T) {
+	t.Parallel()
+	usage := engineFlag().(*cli.StringFlag).Usage
+	for _, e := range engines.Engines() {
+		if !strings.Contains(usage, string(e)+" (") && e != engines.Auto {
+			t.Errorf("%q does not explain %s", usage, e)
 		}
 	}
 }

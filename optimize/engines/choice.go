@@ -160,10 +160,14 @@ func NewBox(kind model.EngineKind, p *model.Project, e material.Estimate) (model
 	return engine, box, append(warnings, engine.Warnings()...), nil
 }
 
-// OverBox returns the engine of that name for a box over a grid.
+// OverBox returns the engine of that name for a box over a grid. It fails for the wave solver, which
+// answers for a room, and for a name that is no engine's.
 func OverBox(kind model.EngineKind, box model.Box, grid model.Grid) (model.Engine, error) {
-	if kind == model.ImageEngine {
+	switch kind {
+	case model.ModeEngine:
+		return mode.New(box, grid, mode.Settings{})
+	case model.ImageEngine:
 		return image.New(box, grid, imageSettings)
 	}
-	return mode.New(box, grid, mode.Settings{})
+	return nil, fmt.Errorf("engines: no engine %q for a box", kind)
 }

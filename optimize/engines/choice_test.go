@@ -9,6 +9,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/material"
+	"evenbass/model/material/surface"
 	"evenbass/optimize/testroom"
 )
 
@@ -72,6 +74,27 @@ func TestChooseByName(t *testing.T) {
 			t.Errorf("%s: %+v, %v", c.engine, got, err)
 		case c.fails != "" && (!errors.As(err, &fault) || !strings.Contains(err.Error(), c.fails)):
 			t.Errorf("%s: error %v, want %q", c.engine, err, c.fails)
+		}
+	}
+}
+
+// Each engine that is listed answers under its own name, never another in its place. The wave solver takes no box.
+func TestOverBox(t *testing.T) {
+	t.Parallel()
+	box, _, err := surface.Box(testroom.Concrete(), material.Typical)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, kind := range append(Engines(), "rays") {
+		engine, err := OverBox(kind, box, model.Grid{40, 50})
+		if kind == Auto || kind == model.WaveEngine || kind == "rays" {
+			if err == nil {
+				t.Errorf("%s: the %s engine answers for the box", kind, engine.Info().Kind)
+			}
+			continue
+		}
+		if err != nil || engine.Info().Kind != kind {
+			t.Errorf("%s: %v, %v", kind, engine, err)
 		}
 	}
 }

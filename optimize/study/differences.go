@@ -139,10 +139,11 @@ var (
 )
 
 func leastOf(engine model.EngineKind) response.Resolution {
-	if engine == model.WaveEngine {
-		return gridError
+	switch engine {
+	case model.ModeEngine, model.ImageEngine:
+		return roundedOff
 	}
-	return roundedOff
+	return gridError
 }
 
 // boxEnds returns the engines of a box whose walls absorb as little and as much as they may: of

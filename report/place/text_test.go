@@ -12,6 +12,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
 	"evenbass/optimize/study"
@@ -166,8 +167,11 @@ func TestMoves(t *testing.T) {
 // Every engine's figures come with how far to trust them, an unknown engine's too.
 func TestTrust(t *testing.T) {
 	seen := map[string]bool{}
-	for _, engine := range []model.EngineKind{model.ModeEngine, model.ImageEngine, model.WaveEngine, "other"} {
+	for _, engine := range append(engines.Engines()[1:], "other") {
 		words := text.Trust(model.EngineInfo{Kind: engine}, "")
+		if nameOnly := strings.Contains(words, "by the engine"); nameOnly != (engine == "other") {
+			t.Errorf("engine %q is trusted as %q", engine, words)
+		}
 		if !strings.HasPrefix(words, "Calculated ") || !strings.Contains(words, "measure before you spend") || seen[words] {
 			t.Errorf("engine %q is trusted as %q", engine, words)
 		}
