@@ -57,7 +57,7 @@ func newPageView(a *Report) (*pageView, error) {
 	v := &pageView{
 		Frame: html.Frame{
 			Heading: a.pageTitle(), About: "what absorbers absorb", Kicker: "Absorbers, layer by layer",
-			Facts: html.Facts(a.Run, "20 Hz to 5 kHz", "computed, not measured"), WithCharts: true, WithoutScripts: html.WithoutCharts,
+			Facts: html.Facts(a.Run, "20 Hz to 5 kHz", "computed, not measured"), WithCharts: true,
 			Contents: []html.Link{
 				html.Link{ID: "sections", Text: "Sections"},
 				html.Link{ID: "curves", Text: "Absorption"},

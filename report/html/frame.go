@@ -2,6 +2,7 @@ package html
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
@@ -64,14 +65,14 @@ type Frame struct {
 	Command            string
 	Source, SourceName string
 	WithoutScripts     string // what is missing where scripts are off; "" if nothing
-	WithCharts         bool   // the page carries the charting library
+	WithCharts         bool   // the page carries the charting library, and says so where scripts are off
 	ScriptPolicy       string
 	CSS                template.CSS
 	Library, Script    template.JS
 }
 
-// WithoutCharts tells readers without scripts what a page with charts lacks.
-const WithoutCharts = "Scripts are off in this browser, so the charts are missing; tables and drawings are complete."
+// withoutCharts tells readers without scripts what a page with charts lacks.
+const withoutCharts = "Scripts are off in this browser, so the charts are missing; tables and drawings are complete."
 
 // Link leads to a part of the page.
 type Link struct{ ID, Text string }
@@ -196,10 +197,19 @@ func Render(w io.Writer, view framed, library string, files ...fs.FS) error {
 	if err := t.ExecuteTemplate(&page, "frame", view); err != nil {
 		return fmt.Errorf("report: page: %w", err)
 	}
+	if !view.Base().WithCharts && hasChart(page.Bytes()) {
+		return errors.New("report: the page has a chart, and its frame does not say WithCharts: nothing would draw it")
+	}
 	if _, err := page.WriteTo(w); err != nil {
 		return fmt.Errorf("report: writing the page: %w", err)
 	}
 	return nil
+}
+
+// hasChart reports whether a page holds a chart of the template "chart". Text cannot look like one, since its
+// quotes are escaped.
+func hasChart(page []byte) bool {
+	return bytes.Contains(page, []byte(`<div class="chart"`)) || bytes.Contains(page, []byte(`<div class="chart low"`))
 }
 
 // parsed reads the templates of all folders. Of two with one name, the later counts.
@@ -237,6 +247,9 @@ func (f *Frame) assemble(library string, files []fs.FS) error {
 		}
 		sum := sha256.Sum256([]byte(s))
 		sums = append(sums, "'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'")
+	}
+	if f.WithCharts {
+		f.WithoutScripts = cmp.Or(f.WithoutScripts, withoutCharts)
 	}
 	f.ScriptPolicy = strings.Join(sums, " ")
 	f.CSS, f.Library, f.Script = template.CSS(css), template.JS(library), template.JS(script)

@@ -49,6 +49,37 @@ func TestRenderLeavesChartsOut(t *testing.T) {
 	}
 }
 
+// chartBody is a page's body with one chart.
+var chartBody = fstest.MapFS{"body.gohtml": {Data: []byte(`{{define "body"}}{{template "charts" .Charts}}{{end}}`)}}
+
+type charted struct {
+	Frame
+	none bool
+}
+
+func (c *charted) Charts() []Chart {
+	if c.none {
+		return nil
+	}
+	return []Chart{{ID: "one", Title: "Level", Low: true, Options: []byte("{}")}}
+}
+
+// A chart on a page that does not carry the library would stay empty: it is refused. Readers without scripts
+// are told what is missing.
+func TestRenderRefusesChartsWithoutLibrary(t *testing.T) {
+	var b bytes.Buffer
+	if err := Render(&b, &charted{}, "", chartBody); err == nil || !strings.Contains(err.Error(), "WithCharts") {
+		t.Errorf("a chart without its script gives %v", err)
+	}
+	if err := Render(&b, &charted{none: true}, "", chartBody); err != nil {
+		t.Errorf("a page that leaves its chart out gives %v", err)
+	}
+	b.Reset()
+	if err := Render(&b, &charted{Frame: Frame{WithCharts: true}}, "", chartBody); err != nil || !strings.Contains(b.String(), withoutCharts) {
+		t.Errorf("%v, or no word for readers without scripts", err)
+	}
+}
+
 // No text ends the string of the running head, its sheet or its element, and it stays short.
 func TestRunningHead(t *testing.T) {
 	for _, name := range []string{`a"; } body { display: none`, `</style><script>alert(1)</script>`, "a\\\n\"b", strings.Repeat("long ", 40)} {

@@ -28,9 +28,6 @@ type Part struct {
 // same ones. Scripts that find their elements
 // by id need the ids as they are: asIs leaves them so, which one part of a page may ask for.
 func NewPart(id, title string, asIs bool, view framed, folders ...fs.FS) (Part, error) {
-	if view.Base().WithCharts {
-		return Part{}, fmt.Errorf("report: the part %q has charts, which only a page of its own draws", id)
-	}
 	p := Part{ID: id, Title: title, Cautions: view.Base().Cautions, folders: folders}
 	t, err := parsed(slices.Concat([]fs.FS{Folder(pageFiles, "frame"), Folder(pageFiles, "frame/fold")}, folders, []fs.FS{Folder(pageFiles, "frame/part")}))
 	if err != nil {
@@ -39,6 +36,9 @@ func NewPart(id, title string, asIs bool, view framed, folders ...fs.FS) (Part, 
 	var body bytes.Buffer
 	if err := t.ExecuteTemplate(&body, "body", view); err != nil {
 		return p, fmt.Errorf("report: part %s: %w", id, err)
+	}
+	if hasChart(body.Bytes()) {
+		return p, fmt.Errorf("report: the part %q has charts, which only a page of its own draws", id)
 	}
 	text := region.ReplaceAllString(body.String(), "${1}"+template.HTMLEscapeString(title)+": ")
 	if !asIs {

@@ -50,7 +50,7 @@ func TestNewPart(t *testing.T) {
 
 // Charts are drawn by a script that knows one page only.
 func TestNewPartRefusesCharts(t *testing.T) {
-	if _, err := NewPart("one", "First", false, &plain{Frame{WithCharts: true}}, body); err == nil {
+	if _, err := NewPart("one", "First", false, &charted{}, chartBody); err == nil {
 		t.Error("a page with charts became a part")
 	}
 }
