@@ -3,6 +3,7 @@ package build
 import (
 	"bytes"
 	"encoding/csv"
+	"fmt"
 	"html"
 	"math"
 	"os"
@@ -110,6 +111,26 @@ func hostileBuilding(t testing.TB) Report {
 func TestBuildPageIsHarmless(t *testing.T) {
 	page := func() string { return buildHTML(t, fixtureBuilding(t, nil)) }
 	reporttest.CheckHarmless(t, page(), page(), buildHTML(t, hostileBuilding(t)))
+}
+
+// Each kind of piece has a step beside those of every plan, with a caution. A kind past the last has no name, and
+// fmt prints its panic.
+func TestEveryKindHasAStep(t *testing.T) {
+	b := fixtureBuilding(t, nil)
+	b.Plan.Pieces = nil
+	common := len(b.steps())
+	for k := build.Kind(0); !strings.Contains(fmt.Sprint(k), "PANIC"); k++ {
+		b.Plan.Pieces = []build.Piece{{Kind: k}}
+		list := b.steps()
+		if len(list) <= common {
+			t.Errorf("nothing says how to put up a %v", k)
+		}
+		for _, s := range list {
+			if len(s.Cautions) == 0 {
+				t.Errorf("a %v: the step %q has no caution", k, s.Title)
+			}
+		}
+	}
 }
 
 // Every mark of a piece is in the drawing of its wall, and each step has a caution.
