@@ -15,8 +15,8 @@ import (
 	"evenbass/report/place"
 )
 
-// What is there of a room is kept only if page and JSON are whole and of this fingerprint;
-// else it is said what is the matter.
+// What is there of a room is kept only if page and JSON are whole and of this fingerprint; else the
+// row says why not.
 func TestMade(t *testing.T) {
 	t.Parallel()
 	const page = "<!doctype html><html></html>\n"

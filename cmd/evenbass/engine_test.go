@@ -11,8 +11,8 @@ import (
 	"evenbass/optimize/engines"
 )
 
-// A long run is announced on standard error, one without end refused; of a short one
-// nothing is said.
+// A long run is announced on standard error and one of days is refused. A short one is not
+// mentioned.
 func TestAnnounce(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {

@@ -46,7 +46,7 @@ func TestDecayOfExponentials(t *testing.T) {
 	}
 }
 
-// What falls faster than the filter is greyed, not read.
+// A fall faster than the filter's own does not count as resolved.
 func TestDecayTooFast(t *testing.T) {
 	t.Parallel()
 	r := NewDecayReader()
@@ -73,8 +73,8 @@ func TestMeanFall(t *testing.T) {
 	}
 }
 
-// What takes longer than can be read never passes for something quick, and what is just
-// short of it still reads true.
+// A decay longer than can be read never passes for a quick one, and one just short of that still
+// reads true.
 func TestDecayTooSlow(t *testing.T) {
 	t.Parallel()
 	r := NewDecayReader()

@@ -66,8 +66,8 @@ func ExampleReader_Read() {
 	// ±4.3 dB (30–300 Hz, 1/3 octave)
 }
 
-// Louder or softer, later or earlier: the spread is the same; and what the search
-// calls is what the judgement says.
+// Louder or softer, later or earlier: the spread is the same; and [Reader.Spread], which the search
+// calls, agrees with [Reader.Judge].
 func TestSpreadInvariance(t *testing.T) {
 	grid := model.DefaultGrid()
 	r := NewReader(grid, testAir, model.Goal{From: 30, To: 300, Smoothing: 12})

@@ -34,7 +34,7 @@ func TestResonanceBetweenGridPoints(t *testing.T) {
 				continue
 			}
 			a, b := f/half, f*half
-			// The mean is over ln f: weigh by 1/f inside the window, by quadrature at 1/200 of γ.
+			// The mean is over ln f: weight by 1/f inside the window, by quadrature at 1/200 of γ.
 			var integral float64
 			n := int((b - a) / gamma * 200)
 			for k := range n {

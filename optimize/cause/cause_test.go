@@ -30,10 +30,10 @@ func oneWall() (model.Box, model.Layout, model.Goal) {
 	return box, l, model.Goal{From: 40, To: 140, Smoothing: 12}
 }
 
-// A wall at a quarter of a wavelength behind a source makes a dip (image source;
-// Allison, JAES 22(5), 1974, for the idea). Where the reflection's detour is half
-// a wavelength the dip must be found and that wall named, whichever engine gives
-// the evidence; and it must go along with the speakers, not with the seat.
+// A wall at a quarter of a wavelength behind a source makes a dip (image source; Allison, JAES
+// 22(5), 1974, for the idea). Where the reflection's detour is half a wavelength the dip must be
+// found and that wall named, whichever engine gives the evidence; and the dip must move with the
+// speakers, not with the seat.
 func TestExplainNamesTheOnlyWall(t *testing.T) {
 	t.Parallel()
 	box, l, goal := oneWall()
@@ -108,7 +108,7 @@ func TestSuspects(t *testing.T) {
 	}
 }
 
-// A context that has ended ends the looking.
+// A context that has ended ends the search for causes.
 func TestExplainCancelled(t *testing.T) {
 	t.Parallel()
 	p, e := testroom.ByModes(t)

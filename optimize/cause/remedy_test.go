@@ -15,8 +15,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// What is said of a move is what the engine gives for it: the spread after it, and a dip
-// that is no longer there by at least half.
+// The engine confirms each move: the spread after it, and a dip shrunk by at least half.
 func TestRemediesAreEvidence(t *testing.T) {
 	t.Parallel()
 	p := testroom.Studio()
@@ -68,8 +67,8 @@ func TestRemediesAreEvidence(t *testing.T) {
 	}
 }
 
-// Of the moves that cure, the one with the least spread is taken; of the walls, the one
-// that heals most and can be treated; a mode is no wall.
+// Of the moves that cure, the one with the least spread is taken; of the walls, the treatable one
+// that cures most; a mode is no wall.
 func TestRemedyPicks(t *testing.T) {
 	t.Parallel()
 	moves := []Move{{Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAlong}, After: 9}}, {Step: optimize.Step{Parts: []optimize.Part{optimize.SpeakersAlong}, After: 7}}, {Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAcross}, After: 5}}}

@@ -16,8 +16,8 @@ import (
 	"evenbass/optimize/uncertainty"
 )
 
-// TestInvent holds an invented measurement of a plain room to being near the prediction but not
-// it, to saying that it is invented, and to its seed.
+// TestInvent checks that an invented measurement of a plain room is near the prediction but differs
+// from it, says that it is invented, and follows from its seed.
 func TestInvent(t *testing.T) {
 	t.Parallel()
 	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")

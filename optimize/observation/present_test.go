@@ -12,8 +12,8 @@ import (
 	"evenbass/optimize/uncertainty"
 )
 
-// TestNewPresent holds what is picked to the room as it stands: the main seat, the treatments of
-// now, the last of each speaker; and the prediction beside it to the same room.
+// TestNewPresent checks that the measurements picked show the room as it stands: the main seat, the
+// present treatments, the last of each speaker. The prediction is of the same room.
 func TestNewPresent(t *testing.T) {
 	t.Parallel()
 	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")

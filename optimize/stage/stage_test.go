@@ -142,7 +142,7 @@ func TestPlanAgainstEverySet(t *testing.T) {
 	t.Logf("plan %.3f dB with %d rooms, best of %d sets %.3f dB", plan.End().Score(), plan.Tried, sets, best)
 }
 
-// What a plan asks for must be there, and each stage must pay.
+// A plan uses no more than the stock holds, and each stage gains enough.
 func TestPlanKeepsToTheStock(t *testing.T) {
 	t.Parallel()
 	p := stocked(t, 24)

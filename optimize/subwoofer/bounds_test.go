@@ -62,9 +62,9 @@ func TestSetBoundsHoldsThePlan(t *testing.T) {
 	}
 }
 
-// An engine of the same kind takes out its own error: where hard walls are the coarse
-// engine's typical ones, the bound is the plan's own spread. Where all is one room,
-// nothing beats itself.
+// An engine of the same kind takes out its own error: where hard walls are the coarse engine's
+// typical ones, the bound is the plan's own spread. With the same walls throughout, no plan beats
+// itself.
 func TestSetBoundsByDifference(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()

@@ -303,7 +303,7 @@ func TestSearchBeatsSymmetry(t *testing.T) {
 	}
 }
 
-// What stands already is set as well as can be, without being moved.
+// Present subwoofers get the best settings without being moved.
 func TestPresentPlan(t *testing.T) {
 	t.Parallel()
 	p, l := lounge()

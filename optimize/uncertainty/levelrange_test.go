@@ -7,8 +7,8 @@ import (
 	"evenbass/model"
 )
 
-// A curve straight over lg f stays what it is on the grid of ranges, and beyond its ends the last
-// level holds.
+// A curve straight over lg f is unchanged on the grid of ranges, and beyond its ends the last level
+// holds.
 func TestRangeLevels(t *testing.T) {
 	t.Parallel()
 	grid := model.NewGrid(25, 300, 5, 0)

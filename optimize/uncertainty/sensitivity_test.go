@@ -268,8 +268,8 @@ func TestChangesInADipAddUp(t *testing.T) {
 	}
 }
 
-// What trials make of a result: all of them count, the second seat counts, sizes do not
-// matter, and it is said how it was done. An engine for which nothing changes is asked once.
+// All trials of a result count, the second seat counts, sizes do not matter, and the result says
+// that it was interpolated. An engine for which nothing changes is asked once.
 func TestSensitivityRank(t *testing.T) {
 	t.Parallel()
 	p := testroom.SofaRoom(0.5)

@@ -108,8 +108,7 @@ func TestRankWithoutErrors(t *testing.T) {
 	}
 }
 
-// In every trial one layout is first; ranges are in order; the same seed gives the
-// same standing, and another one hardly another.
+// In every trial one layout is first; ranges are in order; the same seed gives the same counts.
 func TestRankCounts(t *testing.T) {
 	t.Parallel()
 	p := testroom.Small()

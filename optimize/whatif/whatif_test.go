@@ -44,7 +44,7 @@ func TestDecayOfABox(t *testing.T) {
 	}
 }
 
-// closet is a room that the wave solver does in a moment.
+// closet is a room that the wave solver solves in a moment.
 func closet() *model.Project {
 	p := &model.Project{Goal: model.Goal{From: 50, To: 200, Smoothing: 12}}
 	p.Room.Size = r3.Vec{X: 2.0, Y: 1.8, Z: 1.7}

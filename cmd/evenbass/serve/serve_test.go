@@ -140,7 +140,7 @@ func get(t *testing.T, address string) (int, string) {
 }
 
 // A change of the file or of a setting makes the page again; a faulty file leaves the last page
-// there and says what is wrong; a change ends work that nobody wants.
+// there and says what is wrong; a change ends the work on an outdated page.
 func TestPageFollowsItsFile(t *testing.T) {
 	t.Parallel()
 	r := newRoom(t, "one")
@@ -277,7 +277,7 @@ func TestOthersAreRefused(t *testing.T) {
 	}
 }
 
-// Two servers never share a token, and a port that is taken is told.
+// Two servers never share a token, and a port in use is an error.
 func TestListen(t *testing.T) {
 	t.Parallel()
 	var a, b Server

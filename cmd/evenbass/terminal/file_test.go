@@ -11,7 +11,8 @@ import (
 	"time"
 )
 
-// Ended at once, no part of a file stays, and what was whole before stays as it was.
+// If the program ends at once, no part of a file stays, and files that were whole stay as they
+// were.
 func TestAbandonLeavesNoPart(t *testing.T) {
 	t.Parallel()
 	path := filepath.Join(t.TempDir(), "page.html")

@@ -41,7 +41,7 @@ func basement() *model.Project {
 	}
 }
 
-// leftOut are seats at which nobody measures.
+// leftOut are seats without a measurement.
 var leftOut = []r3.Vec{{X: 2.0, Y: 1.2, Z: 1.2}, {X: 2.9, Y: 2.0, Z: 1.1}, {X: 3.8, Y: 1.7, Z: 1.2}}
 
 // rippled is a wall that is none of the library's: a constant admittance times a ripple over lg f, with

@@ -20,8 +20,8 @@ func stands(p *model.Project) []Place {
 	}
 }
 
-// What a measurement is expected to teach is what it teaches: the room is fitted again with a measurement made
-// at the best place and at the worst one, and each fit says for itself how wide its ranges are.
+// A measurement gains what [Next] expects of it. The room is fitted again with a measurement at the
+// best place and at the worst one, and each fit gives its own ranges.
 func TestNext(t *testing.T) {
 	t.Parallel()
 	p := basement()

@@ -127,7 +127,7 @@ func find(c *Comparison, m Matter) *Objection {
 	return nil
 }
 
-// Every matter is told with its amount, and what makes two things different is unfair.
+// Every matter is reported with its amount, and comparing two different things is unfair.
 func TestObjections(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
@@ -225,8 +225,8 @@ func TestPredictedAgainstMeasured(t *testing.T) {
 	}
 }
 
-// A change that was predicted as it came is kept; one that was predicted to do nothing is more
-// than predicted; and the other way round it is less.
+// A change that came as predicted is kept. One where no change was predicted is more than
+// predicted, and a predicted one that did not come is less.
 func TestPromise(t *testing.T) {
 	t.Parallel()
 	damped := compare(t, with(1, 1, asItIs), with(3, 2, asItIs))

@@ -124,7 +124,7 @@ func TestReadExponentialsInNoise(t *testing.T) {
 	}
 }
 
-// What noise hides is not given, and what the filter cannot resolve is said so.
+// Times that noise hides are not given, and those that the filter cannot resolve are marked.
 func TestReadSaysWhatItCannotTell(t *testing.T) {
 	t.Parallel()
 	hidden, err := Read(ringing(100, 0.5, 5), 4000, 400)

@@ -129,8 +129,8 @@ func TestTreatmentsAreDrawnWhole(t *testing.T) {
 	}
 }
 
-// A stair's film lets through what the slope's film would: its mass over its area is
-// that of the slope.
+// A stair's film transmits as much as the slope's film would: its mass over its area is that of the
+// slope.
 func TestFilmOnASlantKeepsItsInertance(t *testing.T) {
 	t.Parallel()
 	r := wavetest.Study()

@@ -86,7 +86,7 @@ func TestErrors(t *testing.T) {
 	}
 }
 
-// A place for which nothing was kept is the caller's mistake.
+// A place outside the recorded zones is the caller's mistake.
 func TestCovers(t *testing.T) {
 	t.Parallel()
 	low, high := r3.Vec{X: 0.7, Y: 0.4, Z: 0.8}, r3.Vec{X: 1.2, Y: 1, Z: 1.1}

@@ -37,8 +37,8 @@ func TestTransformer(t *testing.T) {
 	}
 }
 
-// The blend of this build against the sum as it is written, at lengths that fours do
-// not fit.
+// The blend of this build against the sum as it is written, at lengths that are no multiples of
+// four.
 func TestAddTimes(t *testing.T) {
 	t.Parallel()
 	for n := range 10 {

@@ -15,9 +15,9 @@ import (
 // What the trade says of absorbers (common practice, no source), held to the solver as
 // far as theory carries it; the rest is logged.
 
-// Bare wool wants velocity, so a quarter wave off a wall it beats itself on the wall; a
-// heavy film over a closed cushion wants pressure, so it is the other way round. The
-// stacks of package material say by how much.
+// Bare wool absorbs where the velocity is high, so it does more a quarter wave off a wall than on
+// it. A heavy film over a closed cushion absorbs where the pressure is high, so it is the other way
+// round. The stacks of package material say by how much.
 func TestPressureAndVelocity(t *testing.T) {
 	t.Parallel()
 	const f = 100.0
