@@ -167,7 +167,7 @@ func TestCalibrateRoom(t *testing.T) {
 		t.Errorf("%v: %.2f dB before, %.2f after", r.Engine, before, after)
 	}
 	for i, f := range r.Calibration.Size {
-		if r.SizeTold(i) || f.Value != 0 {
+		if r.SizeLearnt(i) || f.Value != 0 {
 			t.Errorf("the size, which is not fitted, came out as %+v", f)
 		}
 	}

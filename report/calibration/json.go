@@ -12,7 +12,7 @@ import (
 type fittedData struct {
 	Value     data.Fixed `json:"value"`
 	Deviation data.Fixed `json:"deviation"`
-	Told      *bool      `json:"told,omitempty"`
+	Learnt    *bool      `json:"learnt,omitempty"`
 }
 
 type wallData struct {
@@ -61,8 +61,8 @@ func JSON(w io.Writer, r Report) error {
 		Temperature: fitted(r.Result.Temperature), Balance: fitted(r.Result.Balance), Size: map[string]fittedData{}, Next: present.NewGainDoc(r.Result.Next),
 	}
 	if w := r.Result.Resistivity; w.Set() {
-		one, told := fitted(w), r.Result.WoolTold()
-		one.Told = &told
+		one, learnt := fitted(w), r.Result.WoolLearnt()
+		one.Learnt = &learnt
 		d.Resistivity = &one
 	}
 	for _, f := range r.Result.Fits {
@@ -70,13 +70,13 @@ func JSON(w io.Writer, r Report) error {
 	}
 	for _, f := range model.Faces {
 		one := wallData{f.Wall(), fitted(r.Result.Walls[f].Shift), fitted(r.Result.Walls[f].Slope), fitted(r.Result.Walls[f].Curve)}
-		told := r.Result.WallTold(f)
-		one.Shift.Told = &told
+		learnt := r.Result.WallLearnt(f)
+		one.Shift.Learnt = &learnt
 		d.Walls = append(d.Walls, one)
 	}
 	for i, name := range []string{"length", "width", "height"} {
-		one, told := fitted(c.Size[i]), r.Result.SizeTold(i)
-		one.Told = &told
+		one, learnt := fitted(c.Size[i]), r.Result.SizeLearnt(i)
+		one.Learnt = &learnt
 		d.Size[name] = one
 	}
 	for _, o := range append(r.Result.Speakers[:], r.Result.Seats...) {

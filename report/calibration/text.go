@@ -133,7 +133,7 @@ const clear = 1.3
 func (r Report) wallLines() []string {
 	var lines []string
 	for _, f := range model.Faces {
-		if !r.Result.WallTold(f) {
+		if !r.Result.WallLearnt(f) {
 			continue
 		}
 		low, high := moreOrLess(r.Result.Walls[f].At(at[0])), moreOrLess(r.Result.Walls[f].At(at[1]))
@@ -234,7 +234,7 @@ func (r Report) otherLines() []string {
 		}
 		lines = append(lines, fmt.Sprintf("the %s speaker plays %s louder than the other (± %s): check the balance", louder, unit.Difference(model.Level(math.Abs(b.Value))), unit.Difference(model.Level(b.Deviation))))
 	}
-	if w := r.Result.Resistivity; w.Set() && r.Result.WoolTold() && math.Abs(math.Log(w.Value)) > max(0.1, clear*w.Deviation/w.Value) {
+	if w := r.Result.Resistivity; w.Set() && r.Result.WoolLearnt() && math.Abs(math.Log(w.Value)) > max(0.1, clear*w.Deviation/w.Value) {
 		lines = append(lines, fmt.Sprintf("all wool together seems to resist %s times what the file says (± %s): check what it is sold as, and correct its layers", unit.Decimal(w.Value, 1), unit.Decimal(w.Deviation, 1)))
 	}
 	if l := r.Result.Limit; l.Set() && math.Abs(l.Value-1) > max(0.05, clear*l.Deviation) {
@@ -248,19 +248,19 @@ func (r Report) otherLines() []string {
 func (r Report) unknownLines() []string {
 	var lines []string
 	for _, f := range model.Faces {
-		if !r.Result.WallTold(f) {
+		if !r.Result.WallLearnt(f) {
 			lines = append(lines, fmt.Sprintf("how much the %s absorbs: it keeps most of the range of its construction", f.Wall()))
 		}
 	}
 	for i, name := range []string{"length", "width", "height"} {
-		if !r.Result.SizeTold(i) && r.Result.Engine == model.ModeEngine {
+		if !r.Result.SizeLearnt(i) && r.Result.Engine == model.ModeEngine {
 			lines = append(lines, "whether the "+name+" by tape is right")
 		}
 	}
 	if r.Result.Engine == model.WaveEngine {
 		lines = append(lines, "whether the sizes by tape are right: only those of a plain, empty room are fitted")
 	}
-	if w := r.Result.Resistivity; w.Set() && !r.Result.WoolTold() {
+	if w := r.Result.Resistivity; w.Set() && !r.Result.WoolLearnt() {
 		lines = append(lines, "how much the wool resists the air: it keeps most of its range")
 	}
 	if r.Result.Calibration.Seats == 1 {

@@ -124,8 +124,8 @@ func TestJSON(t *testing.T) {
 		Walls  []struct {
 			Wall  string `json:"wall"`
 			Shift struct {
-				Value float64 `json:"value"`
-				Told  bool    `json:"told"`
+				Value  float64 `json:"value"`
+				Learnt bool    `json:"learnt"`
 			} `json:"shift"`
 		} `json:"walls"`
 		Size map[string]struct {
@@ -135,7 +135,7 @@ func TestJSON(t *testing.T) {
 	if err := json.Unmarshal(b.Bytes(), &d); err != nil {
 		t.Fatal(err)
 	}
-	if d.Engine != "mode" || d.Walls[model.Back].Shift.Value != 0.4 || !d.Walls[model.Back].Shift.Told || d.Walls[model.Left].Shift.Told || d.Size["width"].Value != -0.1 {
+	if d.Engine != "mode" || d.Walls[model.Back].Shift.Value != 0.4 || !d.Walls[model.Back].Shift.Learnt || d.Walls[model.Left].Shift.Learnt || d.Size["width"].Value != -0.1 {
 		t.Errorf("wrong figures:\n%s", b.String())
 	}
 }

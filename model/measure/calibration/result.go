@@ -146,19 +146,19 @@ func (r *Result) Apply(p *model.Project) *model.Project {
 
 // Told reports whether the data narrow a figure down: its deviation is less than seven tenths of
 // the prior one.
-func told(f model.Fitted, prior float64) bool { return f.Deviation < 0.7*prior }
+func learnt(f model.Fitted, prior float64) bool { return f.Deviation < 0.7*prior }
 
-// WallTold reports whether the measurements narrow down how much a wall absorbs.
-func (r *Result) WallTold(f model.Face) bool {
-	return told(r.Walls[f].Shift, math.Hypot(shiftDeviation, strayDeviation))
+// WallLearnt reports whether the measurements narrow down how much a wall absorbs.
+func (r *Result) WallLearnt(f model.Face) bool {
+	return learnt(r.Walls[f].Shift, math.Hypot(shiftDeviation, strayDeviation))
 }
 
-// SizeTold reports whether the measurements narrow down a size: 0 length, 1 width, 2 height.
-func (r *Result) SizeTold(axis int) bool { return told(r.Calibration.Size[axis], sizeDeviation) }
+// SizeLearnt reports whether the measurements narrow down a size: 0 length, 1 width, 2 height.
+func (r *Result) SizeLearnt(axis int) bool { return learnt(r.Calibration.Size[axis], sizeDeviation) }
 
-// WoolTold reports whether the measurements narrow down the flow resistivity of the wool.
-func (r *Result) WoolTold() bool {
-	return told(model.Fitted{Deviation: r.Resistivity.Deviation / r.Resistivity.Value}, woolDeviation)
+// WoolLearnt reports whether the measurements narrow down the flow resistivity of the wool.
+func (r *Result) WoolLearnt() bool {
+	return learnt(model.Fitted{Deviation: r.Resistivity.Deviation / r.Resistivity.Value}, woolDeviation)
 }
 
 // Peak returns the lowest axial resonance along an axis within the band that is fitted, as it

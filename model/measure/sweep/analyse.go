@@ -165,7 +165,7 @@ func (r *Result) locate(x []float64, rate float64, o Options) (float64, error) {
 	before, _ := s.marks()
 	first := -1
 	for i, a := range m.before {
-		if a.heard() && m.after[i].heard() && first < 0 {
+		if a.detected() && m.after[i].detected() && first < 0 {
 			first = i
 		}
 	}
@@ -175,7 +175,7 @@ func (r *Result) locate(x []float64, rate float64, o Options) (float64, error) {
 	zero := m.before[first].first
 	start := zero - before[first]*(1+q.Drift)*rate
 	q.Start = start / rate
-	if len(before) > 1 && first == 0 && m.before[1].heard() {
+	if len(before) > 1 && first == 0 && m.before[1].detected() {
 		q.Later = (m.before[1].first-zero)/rate/(1+q.Drift) - (before[1] - before[0])
 	}
 	if end := start + (s.begins(len(s.Parts))-0.1)*(1+q.Drift)*rate; end > float64(len(x)) {
@@ -192,9 +192,9 @@ func (s Sweep) notFound(m marked, samples, rate float64) error {
 	}
 	for i, a := range m.before {
 		switch {
-		case a.heard() && a.peak+(after[i]-before[i])*rate > samples:
+		case a.detected() && a.peak+(after[i]-before[i])*rate > samples:
 			return fmt.Errorf("%w: the timing marks at the end are missing", ErrCut)
-		case a.heard():
+		case a.detected():
 			return fmt.Errorf("%w: the timing mark was heard before the sweeps, not after them; is it of another test signal?", ErrNotFound)
 		}
 	}

@@ -74,7 +74,7 @@ type arrival struct {
 	first float64 // its first arrival
 }
 
-func (a arrival) heard() bool { return !math.IsNaN(a.peak) }
+func (a arrival) detected() bool { return !math.IsNaN(a.peak) }
 
 // marked is where the marks of a sweep were found in a recording.
 type marked struct {
@@ -122,7 +122,7 @@ func (s Sweep) find(out []complex64, rate float64) (marked, bool) {
 			continue
 		}
 		m.after = append(m.after, a)
-		ok = ok || a.heard() && m.before[i-len(before)].heard()
+		ok = ok || a.detected() && m.before[i-len(before)].detected()
 	}
 	return m, ok
 }
@@ -207,7 +207,7 @@ func (s Sweep) drift(out []complex64, rate float64, m marked) float64 {
 	before, after := s.marks()
 	var sum, count float64
 	for i := range before {
-		if !m.before[i].heard() || !m.after[i].heard() {
+		if !m.before[i].detected() || !m.after[i].detected() {
 			continue
 		}
 		a, b := int(math.Round(m.before[i].peak)), int(math.Round(m.after[i].peak))
