@@ -191,18 +191,12 @@ type Summary struct {
 	Now      []string // the worst dips of the present places and their causes
 	Steps    []string // what to move, or where to put things
 	Trust    string
-	Plan     svg.Pair // where to put things, with the tape distances; its names begin with "summary"
 }
 
 // NewSummary sums up a result that has a layout.
 func NewSummary(in *Report) Summary {
 	v := newVerdict(in)
 	out := Summary{Headline: v.Headline, Trust: v.Trust + " " + commonSpread, Steps: stepLines(in)}
-	out.Plan = svg.NewPair(func(f svg.Form) *svg.Drawing {
-		d := newPlan(in, f)
-		d.ID = "summary-" + d.ID
-		return d
-	})
 	switch {
 	case len(out.Steps) > 0:
 	case in.Result.Now == nil:
@@ -222,6 +216,16 @@ func NewSummary(in *Report) Summary {
 		}
 	}
 	return out
+}
+
+// SummaryPlan draws where the first layout puts things, with the tape distances. Its names begin with
+// "summary", so that the page of places may stand on the same page.
+func SummaryPlan(in *Report) svg.Pair {
+	return svg.NewPair(func(f svg.Form) *svg.Drawing {
+		d := newPlan(in, f)
+		d.ID = "summary-" + d.ID
+		return d
+	})
 }
 
 // New gathers what is shown of a search's places.

@@ -50,7 +50,7 @@ func Page(w io.Writer, r Report) error {
 			Folded: true,
 		},
 		Headline: r.headline(), Gains: r.gains(), Trust: summary.Trust + " " + r.engines(), Now: summary.Now[:min(3, len(summary.Now))],
-		Todo: r.todo(&summary), Plan: summary.Plan, Missing: r.missingLines(), Measuring: r.measuring(),
+		Todo: r.todo(&summary), Plan: place.SummaryPlan(&in), Missing: r.missingLines(), Measuring: r.measuring(),
 	}
 	var err error
 	if v.Parts, err = r.parts(); err != nil {

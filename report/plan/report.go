@@ -126,7 +126,7 @@ func (r *Report) why(m plan.Missing) string {
 // headline says what moving brings, then what building brings on top.
 func (r *Report) headline() string {
 	in := r.places()
-	words := place.NewSummary(&in).Headline
+	words := place.Headline(&in)
 	if s := r.Plan.Stages; s != nil && len(s.Plan.Stages) > 0 {
 		words += fmt.Sprintf(" Building %s then brings the spread to %s.", text.Count(len(s.Plan.Stages), "stage"), unit.Spread(s.Plan.End().Judgement.Spread()))
 	}
