@@ -33,7 +33,7 @@ func absorbCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "from", Usage: "use the treatments, air and materials of this room `FILE`"},
 			&cli.StringFlag{Name: "treatment", Usage: "use only the treatment of this `NAME`"},
 			&cli.BoolFlag{Name: "list", Usage: "list the materials for layers"},
-			arguments.UnitsFlag(),
+			arguments.FullFlag(), arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error { return runAbsorb(c, t) },
 	}
@@ -56,7 +56,7 @@ func runAbsorb(c *cli.Context, t *terminal.Terminal) error {
 			return err
 		}
 	}
-	a := absorb.Report{Style: style, Run: html.Run{Command: absorbLine(c), Version: version(), Date: time.Now()}}
+	a := absorb.Report{Style: style, Full: c.Bool("full"), Run: html.Run{Command: absorbLine(c), Version: version(), Date: time.Now()}}
 	samples, err := gatherSamples(c, &a)
 	if err != nil {
 		return err

@@ -26,7 +26,7 @@ func buildCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "option", Usage: "include the option of this `NAME` in the room file"},
 			&cli.StringFlag{Name: "o", Usage: "write the page, with one sheet for each wall, to this `FILE`"},
 			&cli.StringFlag{Name: "csv", Usage: "write shopping.csv, pieces.csv and cuts.csv into this `FOLDER`. A name that ends in .csv gets only the shopping list ('-': standard output)"},
-			arguments.UnitsFlag(),
+			arguments.FullFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error { return runBuild(c, t) },
 	}
@@ -52,7 +52,7 @@ func runBuild(c *cli.Context, t *terminal.Terminal) error {
 		return fmt.Errorf("%s: %w", path, err)
 	}
 	b := buildpage.Report{
-		Project: p, Plan: plan, Style: in.style, Option: option,
+		Project: p, Plan: plan, Style: in.style, Option: option, Full: c.Bool("full"),
 		Run: in.run(c, buildLine(c, path)),
 	}
 	outputs := []terminal.Output{{File: c.String("o"), Write: func(w io.Writer) error { return buildpage.Page(w, b) }}}

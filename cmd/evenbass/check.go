@@ -17,7 +17,7 @@ import (
 func checkCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "check", Usage: "read a room file and show how it was understood", ArgsUsage: "ROOM.yaml",
-		Flags:  []cli.Flag{arguments.UnitsFlag()},
+		Flags:  []cli.Flag{arguments.FullFlag(), arguments.UnitsFlag()},
 		Action: func(c *cli.Context) error { return runCheck(c, t) },
 	}
 }
@@ -34,7 +34,7 @@ func runCheck(c *cli.Context, t *terminal.Terminal) error {
 	list, faults := format.LoadAll(in.project, besideRoom(in.path))
 	t.Print(room.Text(room.Report{
 		Project: in.project, Engine: u.Kind, Why: u.Why, Walls: room.Walls(&in.project.Room),
-		Modes: room.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings, Measurements: list,
+		Modes: room.Modes(&u.Box, r3.Vec{}), Transition: u.Transition, Warnings: u.Warnings, Measurements: list, Full: c.Bool("full"),
 	}, in.style))
 	var all []error
 	for _, fault := range faults {

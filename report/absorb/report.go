@@ -21,6 +21,7 @@ type Report struct {
 	Title    string    // what they have in common, such as the room's name; "" if nothing
 	BuildUps []BuildUp // 1 to 5
 	Style    unit.Style
+	Full     bool     // the text holds everything, not only what comes first
 	Run      html.Run // File and Source are those of the room file, if one was read
 }
 

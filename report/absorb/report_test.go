@@ -81,6 +81,9 @@ func absorptionGrid() model.Grid { return model.NewGrid(20, 5000, 6, 0) }
 
 func TestAbsorptionTextGolden(t *testing.T) {
 	a := fixtureAbsorption(absorptionGrid())
+	reporttest.Golden(t, "absorption-short.txt", Text(a))
+	reporttest.CheckFits(t, Text(a))
+	a.Full = true
 	reporttest.Golden(t, "absorption-metric.txt", Text(a))
 	a.Style, a.BuildUps = unit.Both, a.BuildUps[:1]
 	reporttest.Golden(t, "absorption-both.txt", Text(a))
@@ -107,6 +110,7 @@ func TestAbsorptionTextWidth(t *testing.T) {
 			a.BuildUps = append(a.BuildUps, one)
 		}
 		a.Style = rapid.SampledFrom([]unit.Style{unit.Metric, unit.Imperial}).Draw(t, "style")
+		a.Full = true
 		for _, line := range strings.Split(Text(a), "\n") {
 			if n := uniseg.StringWidth(line); n > text.Columns || line != text.Printable(line) {
 				t.Fatalf("line of %d characters: %q", n, line)

@@ -86,6 +86,28 @@ func (a *Report) bandTables(group int) []text.Table {
 	return all
 }
 
+// shortBandTable lists the typical random-incidence absorption in every second third octave from 31.5 to 315 Hz,
+// a column for each build-up.
+func (a *Report) shortBandTable() text.Table {
+	t := text.Table{Caption: "Absorption at random incidence in some third octaves, typical", Head: []string{"Hz"}}
+	for i := range a.BuildUps {
+		t.Head = append(t.Head, a.letter(i))
+	}
+	for n, band := range a.BuildUps[0].Bands {
+		switch band.Frequency {
+		case 31.5, 50, 80, 125, 200, 315:
+		default:
+			continue
+		}
+		row := []string{unit.Decimal(band.Frequency, bandPlaces(band.Frequency))}
+		for _, b := range a.BuildUps {
+			row = append(row, coefficient(b.Bands[n].Random.Typical))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
 const bandsCaption = "Absorption by third octave: at normal incidence, at random incidence, and the range of the latter"
 
 // bandPlaces returns the decimals of a nominal mid-band frequency: 31.5, but 63.

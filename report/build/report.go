@@ -20,6 +20,7 @@ type Report struct {
 	Plan    *build.Plan
 	Option  string // name of the option that the treatments are of; "" for those of the room
 	Style   unit.Style
+	Full    bool // the text holds everything, not only what comes first
 	Run     html.Run
 }
 

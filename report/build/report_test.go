@@ -54,17 +54,21 @@ func buildHTML(t testing.TB, b Report) string {
 }
 
 func TestBuildTextGolden(t *testing.T) {
-	reporttest.Golden(t, "build-metric.txt", Text(fixtureBuilding(t, nil)))
+	metric := fixtureBuilding(t, nil)
+	reporttest.Golden(t, "build-short.txt", Text(metric))
+	reporttest.CheckFits(t, Text(metric))
+	metric.Full = true
+	reporttest.Golden(t, "build-metric.txt", Text(metric))
 	imperial := fixtureBuilding(t, func(p *model.Project) {
 		b := &p.Stock.Batts[0]
 		b.Length, b.Width, b.Layer.Thickness = 48*0.0254, 24*0.0254, 4*0.0254
 		p.Stock.Rental, p.Stock.Currency = true, "USD"
 	})
-	imperial.Style = unit.Imperial
+	imperial.Style, imperial.Full = unit.Imperial, true
 	reporttest.Golden(t, "build-imperial.txt", Text(imperial))
 	reporttest.CheckImperial(t, Text(imperial))
 	noStock := fixtureBuilding(t, func(p *model.Project) { p.Stock = nil })
-	noStock.Style = unit.Imperial
+	noStock.Style, noStock.Full = unit.Imperial, true
 	if text := Text(noStock); strings.Contains(text, " mm") || !strings.Contains(text, "6 ft 6 3/4 in wide") {
 		t.Errorf("what was assumed is not in inches:\n%s", text)
 	}
@@ -76,6 +80,7 @@ func TestBuildTextGolden(t *testing.T) {
 // Nothing is wider than a terminal, and no control character reaches it.
 func TestBuildTextFits(t *testing.T) {
 	b := hostileBuilding(t)
+	b.Full = true
 	for _, s := range []unit.Style{unit.Metric, unit.Imperial, unit.Both} {
 		b.Style = s
 		for i, line := range strings.Split(Text(b), "\n") {

@@ -7,28 +7,68 @@ import (
 	"strings"
 )
 
-// Text returns a building plan as text for a terminal, at most 100 columns wide:
-// what there is to build, the shopping list with its totals, the pieces, how to cut the
-// material, and what to keep in mind.
+// A short text holds so many items of the shopping list, and lists the pieces if they and the items are few.
+const (
+	mostItems  = 18
+	mostPieces = 15
+)
+
+// Text returns a building plan as text for a terminal, at most 100 columns wide: what there is to
+// build, the shopping list with its sum, notes and cautions. With Full set it also holds the pieces,
+// how to cut the material, and all cautions at length.
 func Text(b Report) string {
 	var s strings.Builder
 	s.WriteString(text.Wrap(b.title()+": how to build its treatments", text.Columns, "  ") + "\n\n")
 	s.WriteString(text.Wrap(b.headline(), text.Columns, "") + "\n")
-	if t := b.shoppingTable(); len(t.Rows) > 0 {
-		text.WriteTable(&s, t)
-	}
-	text.WriteList(&s, "Totals", b.totals())
-	if t := b.piecesTable(); len(t.Rows) > 0 {
-		text.WriteTable(&s, t)
-	}
-	text.WriteList(&s, "Cutting", append(b.cuttingLines(), b.patternLines()...))
-	text.WriteList(&s, "Other wool", b.substitutes())
-	text.WriteList(&s, "Keep in mind", b.notes())
-	if len(b.Plan.Pieces) > 0 {
-		text.WriteList(&s, "Cautions", text.CautionLines(b.stepCautions()))
-		s.WriteString("\n" + text.Wrap(b.trust(), text.Columns, "") + "\n")
+	if b.Full {
+		b.writeFull(&s)
+	} else {
+		b.writeShort(&s)
 	}
 	return s.String()
+}
+
+func (b *Report) writeShort(s *strings.Builder) {
+	t := b.shoppingTable()
+	omitted := max(0, len(t.Rows)-mostItems)
+	t.Rows = t.Rows[:len(t.Rows)-omitted]
+	if len(t.Rows) > 0 {
+		text.WriteTable(s, t)
+	}
+	if omitted > 0 {
+		fmt.Fprintf(s, "and %d more: --full\n", omitted)
+	}
+	if t := b.piecesTable(); len(t.Rows) > 0 && len(t.Rows) <= mostPieces-len(b.Plan.Items) {
+		text.WriteTable(s, t)
+	}
+	notes := b.notes()
+	text.WriteList(s, "Keep in mind", notes[:min(3, len(notes))])
+	if len(b.Plan.Pieces) == 0 {
+		return
+	}
+	text.WriteBriefCautions(s, b.stepCautions())
+	rest := "Sizes, weights, cutting and fixings of each piece: --full; drawings, step by step: -o page.html"
+	if more := len(notes) - 3; more > 0 {
+		rest = text.Sentence(text.Count(more, "more note")) + ", and s" + rest[1:]
+	}
+	s.WriteString("\n" + text.Wrap(rest, text.Columns, "") + "\n")
+}
+
+func (b *Report) writeFull(s *strings.Builder) {
+	if t := b.shoppingTable(); len(t.Rows) > 0 {
+		text.WriteTable(s, t)
+	}
+	text.WriteList(s, "Totals", b.totals())
+	if t := b.piecesTable(); len(t.Rows) > 0 {
+		text.WriteTable(s, t)
+	}
+	text.WriteList(s, "Cutting", append(b.cuttingLines(), b.patternLines()...))
+	text.WriteList(s, "Other wool", b.substitutes())
+	text.WriteList(s, "Keep in mind", b.notes())
+	if len(b.Plan.Pieces) > 0 {
+		text.WriteList(s, "Cautions", text.CautionLines(b.stepCautions()))
+		s.WriteString("\n" + text.Wrap(b.trust(), text.Columns, "") + "\n")
+	}
 }
 
 // trust says how far to trust the figures of a building plan.

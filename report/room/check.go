@@ -6,7 +6,6 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/measure"
-	"evenbass/optimize/score"
 	"evenbass/report/recording"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -23,6 +22,8 @@ type Report struct {
 	Warnings   []model.Warning
 
 	Measurements []*measure.Measurement // that the room file names and that could be read
+
+	Full bool // the text holds everything, not only what comes first
 }
 
 // measurementLines say what each measurement is.
@@ -41,8 +42,9 @@ func (u *Report) measurementLines() []string {
 	return lines
 }
 
-// Text returns a room file as it was understood, as text for a terminal: sizes,
-// walls with their sources, the first modes, warnings.
+// Text returns a room file as it was understood, as text for a terminal: sizes, places, walls, broken
+// rules and what to do next. With Full set it also holds the range of each absorption with its source, the first modes and
+// all caveats.
 func Text(u Report, s unit.Style) string {
 	var b strings.Builder
 	p := u.Project
@@ -52,12 +54,39 @@ func Text(u Report, s unit.Style) string {
 		b.WriteString(text.Wrap(fmt.Sprintf("transition frequency about %s: single modes dominate below it", unit.Frequency(u.Transition)), text.Columns, "  ") + "\n")
 	}
 	b.WriteString(text.Wrap(fmt.Sprintf("the %s engine predicts this room, because %s", u.Engine, u.Why), text.Columns, "  ") + "\n")
-	writeContents(&b, p, s)
-	walls := WallsTable(u.Walls, s)
-	b.WriteString("\n" + walls.Caption + "\n" + walls.Text())
+	u.writePlaces(&b, s)
+	u.writeContents(&b, s)
+	warnings := text.UniqueWarnings(p.Warnings, u.Warnings)
+	if u.Full {
+		u.writeWalls(&b, s)
+		u.writeModes(&b)
+	} else {
+		text.WriteTable(&b, typicalTable(u.Walls, s))
+	}
+	text.WriteList(&b, "Measurements", u.measurementLines())
+	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(p, s))
+	if u.Full {
+		text.WriteWarnings(&b, warnings, s)
+		b.WriteString("\n")
+	} else {
+		pressing := text.Pressing(warnings)
+		text.WriteWarnings(&b, pressing, s)
+		b.WriteString("\n" + text.Wrap(text.Sentence(text.Count(len(warnings)-len(pressing), "more caveat"))+", ranges and sources of the absorption, and the room modes: --full", text.Columns, "") + "\n")
+	}
+	b.WriteString("What to do, step by step: evenbass plan\n")
+	return b.String()
+}
+
+// writeWalls writes what is assumed for each surface, with ranges and sources.
+func (u *Report) writeWalls(b *strings.Builder, s unit.Style) {
+	text.WriteTable(b, WallsTable(u.Walls, s))
 	for _, line := range Sources(u.Walls) {
 		b.WriteString("- " + text.Wrap(line, text.Columns-2, "  ") + "\n")
 	}
+}
+
+// writeModes writes the first modes of the room.
+func (u *Report) writeModes(b *strings.Builder) {
 	first := modesTable(u.Modes[:min(10, len(u.Modes))], 1e9)
 	for i := range first.Rows { // a seat is not part of the room
 		first.Rows[i] = first.Rows[i][:4]
@@ -68,75 +97,4 @@ func Text(u Report, s unit.Style) string {
 		heading += " of the plain box around the room, with its absorption spread over the walls"
 	}
 	b.WriteString("\n" + heading + "\n" + first.Text())
-	text.WriteList(&b, "Measurements", u.measurementLines())
-	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(p, s))
-	text.WriteWarnings(&b, text.UniqueWarnings(p.Warnings, u.Warnings), s)
-	return b.String()
-}
-
-// writeContents lists what stands in the room and what may be placed.
-func writeContents(b *strings.Builder, p *model.Project, s unit.Style) {
-	b.WriteString("\n")
-	if now, ok := p.Now(); ok {
-		t := MarksTable(&score.Candidate{Layout: now}, p, s)
-		t.Head[0] = "now"
-		b.WriteString(t.Text())
-	} else {
-		b.WriteString(placeless(p) + "\n")
-	}
-	if r := &p.Room; len(r.Openings)+len(r.Blocks)+len(p.KeepClear)+len(r.Treatments) > 0 {
-		b.WriteString("\n")
-	}
-	for _, o := range p.Room.Openings {
-		fmt.Fprintf(b, "%s\n", text.Wrap(openingText(&p.Room, &o, s), text.Columns, "  "))
-	}
-	for _, block := range p.Room.Blocks {
-		fmt.Fprintf(b, "%s\n", text.Wrap("solid: "+blockText(block, s), text.Columns, "  "))
-	}
-	for _, block := range p.KeepClear {
-		fmt.Fprintf(b, "%s\n", text.Wrap("keep clear: "+blockText(block, s), text.Columns, "  "))
-	}
-	for _, t := range p.Room.Treatments {
-		words := fmt.Sprintf("treatment: %s, %s, %s deep", text.Printable(t.Name), t.Where(), s.Tape(p.Room.Depth(&t)))
-		if t.Form == model.OnWall {
-			words += ", " + s.Area(t.Patch.Area())
-		}
-		fmt.Fprintf(b, "%s\n", text.Wrap(words, text.Columns, "  "))
-	}
-}
-
-// openingText says what an opening is, where and how large. For a wall inside the bounding
-// rectangle it also says where that wall stands.
-func openingText(r *model.Room, o *model.Opening, s unit.Style) string {
-	words := text.Printable(text.OpeningName(*o) + " in the " + r.OpeningWall(o))
-	at, ok := r.Stretch(o)
-	if _, border := r.BorderPatch(o); ok && !border {
-		words += fmt.Sprintf(", %s from the front wall, %s from the left wall", tapeSpan(s, at.From.X, at.To.X), tapeSpan(s, at.From.Y, at.To.Y))
-	}
-	return fmt.Sprintf("%s, %s by %s", words, s.Tape(o.Patch.Width), s.Tape(o.Patch.Height))
-}
-
-// tapeSpan writes two distances as one if they are: "380 cm", "215 cm to 295 cm".
-func tapeSpan(s unit.Style, from, to float64) string {
-	a, b := s.Tape(from), s.Tape(to)
-	if a == b {
-		return a
-	}
-	return a + " to " + b
-}
-
-// placeless says what has no place yet.
-func placeless(p *model.Project) string {
-	switch {
-	case p.Speakers.Placed:
-		return "the seat has no place yet"
-	case len(p.Seats) > 0 && p.Seats[0].Placed:
-		return "the speakers have no place yet"
-	}
-	return "speakers and seat have no place yet"
-}
-
-func blockText(k model.Block, s unit.Style) string {
-	return fmt.Sprintf("%s, %s by %s by %s high", text.Printable(k.Name),
-		s.Tape(k.Max.X-k.Min.X), s.Tape(k.Max.Y-k.Min.Y), s.Tape(k.Max.Z-k.Min.Z))
 }

@@ -12,8 +12,12 @@ import (
 
 func TestCheckGolden(t *testing.T) {
 	p := reporttest.Project()
-	reporttest.Golden(t, "roomcheck-metric.txt", room.Text(room.Report{
+	r := room.Report{
 		Project: p, Engine: "mode", Why: "the room is a plain box with even walls", Walls: roomtest.Walls(),
-		Modes: roomtest.Modes(p.Room.Size), Transition: 188, Warnings: []model.Warning{model.Remark("a doubt")},
-	}, unit.Metric))
+		Modes: roomtest.Modes(p.Room.Size), Transition: 188, Warnings: []model.Warning{model.Remark("a doubt"), model.GoalFromLimit{From: 45}},
+	}
+	reporttest.Golden(t, "roomcheck-short.txt", room.Text(r, unit.Metric))
+	reporttest.CheckFits(t, room.Text(r, unit.Metric))
+	r.Full = true
+	reporttest.Golden(t, "roomcheck-metric.txt", room.Text(r, unit.Metric))
 }

@@ -135,6 +135,31 @@ func WallsTable(walls []Wall, s unit.Style) text.Table {
 	return t
 }
 
+// typicalTable lists each construction once: the typical absorption at each band and the surfaces made of it.
+func typicalTable(walls []Wall, s unit.Style) text.Table {
+	full := WallsTable(walls, s)
+	last := len(full.Head) - 1
+	t := text.Table{Caption: "Walls: construction assumed, and typical absorption coefficient"}
+	t.Head = append(append([]string{"construction"}, full.Head[2:last]...), "surfaces")
+	t.Align = "l" + strings.Repeat("r", last-2) + "l"
+	row := map[string]int{} // in t.Rows, of a construction with its figures
+	for _, cells := range full.Rows {
+		line := []string{cells[last]}
+		for _, cell := range cells[2:last] {
+			typical, _, _ := strings.Cut(cell, "\n")
+			line = append(line, typical)
+		}
+		key := strings.Join(line, "\n")
+		if at, ok := row[key]; ok {
+			t.Rows[at][last-1] += ", " + cells[0]
+			continue
+		}
+		row[key] = len(t.Rows)
+		t.Rows = append(t.Rows, append(line, cells[0]))
+	}
+	return t
+}
+
 // share writes an absorption with its range, if it has one.
 func share(b Band) string {
 	if b.Low == b.High {

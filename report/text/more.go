@@ -26,6 +26,17 @@ func WriteMore(b *strings.Builder, kind model.EngineKind, warnings []model.Warni
 	b.WriteString(Wrap(words, Columns, "") + "\n")
 }
 
+// Pressing returns the caveats about the room file itself and those that may change the answer.
+func Pressing(warnings []model.Warning) []model.Warning {
+	var list []model.Warning
+	for _, w := range warnings {
+		if roomWarning(w, unit.Metric) != "" || grave(w) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
 // grave reports whether a caveat may change the answer: something was left out, the goal asks too
 // much of the speakers, or is doubtful at all frequencies.
 func grave(w model.Warning) bool {

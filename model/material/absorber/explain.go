@@ -111,11 +111,6 @@ func (a *account) summary() {
 		parts = append(parts, fmt.Sprintf("%.0f %% (%.0f to %.0f) at %.0f Hz", 100*r.Typical, 100*r.Low, 100*r.High, f))
 	}
 	a.say("Of sound from all directions it absorbs %s.", strings.Join(parts, ", "))
-	if f, ok := a.whole.HalfFrom(); ok {
-		a.say("It absorbs at least half of head-on sound from %s.", hertz(f))
-	} else {
-		a.say("It absorbs half of head-on sound at no frequency.")
-	}
 }
 
 // bassChange puts into words what a piece does to absorption in the bass: "raises

@@ -27,7 +27,6 @@ func ExampleExplain() {
 	}
 	// Output:
 	// Of sound from all directions it absorbs 62 % (57 to 64) at 63 Hz, 72 % (68 to 73) at 80 Hz, 79 % (77 to 79) at 100 Hz.
-	// It absorbs at least half of head-on sound from 62 Hz.
 	// The film 200 µm raises head-on absorption at 63, 80 and 100 Hz from 48, 59 and 67 % to 51, 62 and 71 %; it resonates at 249 Hz.
 	// Thin film adds little; deep bass needs depth or mass.
 	// What is in front of the film 200 µm restores the mids and highs: head-on absorption at 500, 1000 and 2000 Hz is 74, 71 and 98 %, and 77, 39 and 12 % without it.
@@ -117,7 +116,7 @@ func TestExplainAnything(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		layers := rapid.SliceOfN(anyLayer(), 1, 5).Draw(rt, "layers")
 		s, err := Explain(layers, nil)
-		if err != nil || len(s) < 2 {
+		if err != nil || len(s) == 0 {
 			rt.Fatalf("%q, error %v", s, err)
 		}
 		for _, line := range s {
