@@ -12,6 +12,7 @@ import (
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/format"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/observation"
 	"evenbass/report/recording"
 )
@@ -21,6 +22,7 @@ func inventFlags() []cli.Flag {
 	return []cli.Flag{
 		&cli.BoolFlag{Name: "demo", Usage: "invent measurements of the room before and after its treatments, to try things out"},
 		&cli.Int64Flag{Name: "seed", Value: 1, Usage: "random seed of what is invented"},
+		memoryFlag(),
 	}
 }
 
@@ -33,6 +35,9 @@ func runInvent(c *cli.Context, t *terminal.Terminal) error {
 	name := strings.TrimSuffix(c.String("o"), ".txt")
 	if name == "" || name == "-" {
 		return terminal.UsageError{Text: "measure --demo needs a name for what it saves", Hint: "hint: evenbass measure ROOM.yaml --demo -o demo"}
+	}
+	if err := checkMemory(c, engines.Auto, room.project); err != nil {
+		return err
 	}
 	cost, err := observation.InventCost(room.project)
 	if err != nil {
