@@ -42,6 +42,10 @@ type SumOff struct{ Difference Level }
 // RowsCoarse tells of a table whose rows are so many octaves apart.
 type RowsCoarse struct{ Octaves float64 }
 
+// ResponseBrief tells of an impulse response that ends so many s after the sound begins, too soon to resolve
+// dips and peaks below a frequency in Hz.
+type ResponseBrief struct{ Long, Below float64 }
+
 // MeasurementUnused tells of a measurement that is not used, and why.
 type MeasurementUnused struct{ Name, Why string }
 
@@ -55,4 +59,5 @@ func (MainsHum) warning()          {}
 func (ClocksDiffer) warning()      {}
 func (SumOff) warning()            {}
 func (RowsCoarse) warning()        {}
+func (ResponseBrief) warning()     {}
 func (MeasurementUnused) warning() {}

@@ -94,6 +94,12 @@ func runMeasure(c *cli.Context, t *terminal.Terminal) error {
 			return fmt.Errorf("%s: %w", file, err)
 		}
 		r.Cards, page.Analyses = append(r.Cards, a.Card), append(page.Analyses, a)
+		r.Warnings = append(r.Warnings, a.Brief()...)
+	}
+	if len(r.Sources) > 1 {
+		for i := range r.Measurements {
+			page.Names = append(page.Names, r.Name(i))
+		}
 	}
 	r.Analyses, page.Box = page.Analyses, study.PlainBox(&p.Room)
 	return saveMeasurements(c, t, r, page, append(list, room)...)

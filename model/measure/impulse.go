@@ -26,7 +26,7 @@ type Impulse struct {
 func (im *Impulse) check() error {
 	switch {
 	case len(im.Samples) < 2:
-		return fmt.Errorf("an impulse response of %d samples", len(im.Samples))
+		return errors.New("an impulse response of less than two samples")
 	case !(im.Rate > 0) || math.IsInf(im.Rate, 0):
 		return fmt.Errorf("a sampling rate of %g Hz", im.Rate)
 	case math.IsNaN(im.Zero) || math.Abs(im.Zero) > 1e9:

@@ -26,6 +26,10 @@ func source(r io.Reader, c *collector) (string, error) {
 		c.add(position{}, "", quantity.Mistake{What: "this is a recording, not a room file", Right: "evenbass measure reads recordings, after the room file"})
 		return "", nil
 	}
+	if bytes.HasPrefix(data, []byte("evenbass measurement")) {
+		c.add(position{}, "", quantity.Mistake{What: "this is a measurement, not a room file", Right: "name the room file first, then measurements"})
+		return "", nil
+	}
 	if len(data) > maxBytes {
 		c.add(position{}, "", quantity.Mistake{What: "the file is larger than 1 MB", Right: "a room file has a few hundred lines at most"})
 		return "", nil

@@ -2,7 +2,6 @@ package measured
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -13,6 +12,7 @@ import (
 	"evenbass/report/card"
 	"evenbass/report/html"
 	"evenbass/report/present"
+	"evenbass/report/recording"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -66,19 +66,6 @@ func (r Comparison) legend() string {
 	return strings.Join(parts, ". ") + "."
 }
 
-// notes are what the measurements' files say of themselves.
-func (r Comparison) notes() []string {
-	var lines []string
-	for _, m := range r.measurements() {
-		for _, note := range m.Notes {
-			if line := text.Sentence(text.Printable(note)); !slices.Contains(lines, line) {
-				lines = append(lines, line)
-			}
-		}
-	}
-	return lines
-}
-
 // headline says what came of it.
 func (r Comparison) headline() string {
 	c := r.Result
@@ -130,7 +117,7 @@ func (r Comparison) fairLines() []string {
 		lines = append(lines, r.objectionText(o))
 	}
 	if len(lines) == 0 {
-		return []string{"The comparison is fair as far as the data tell: same speaker, seat, place, gain, arrival and temperature."}
+		return []string{"The comparison is fair as far as the data tell: same speaker, seat, place and temperature."}
 	}
 	return lines
 }
@@ -175,7 +162,7 @@ func ComparisonText(r Comparison) string {
 		b.WriteString("\n" + text.Wrap("Was the change as predicted? "+r.promiseLine(), text.Columns, "") + "\n")
 		text.WriteTable(&b, r.promiseTable())
 	}
-	text.WriteList(&b, "Notes in the files", r.notes())
+	text.WriteList(&b, "Notes in the files", recording.Notes(r.measurements()...))
 	if r.Engine != "" {
 		text.WriteList(&b, "How far to trust the prediction", []string{r.Engine})
 	}

@@ -39,7 +39,7 @@ func ComparisonPage(w io.Writer, r Comparison) error {
 	if decays.Tables != nil {
 		v.Sections = append(v.Sections, decays)
 	}
-	limits := section{ID: "limits", Title: "What the data cannot tell", List: append(recording.Doubts(r.measurements()...), r.notes()...)}
+	limits := section{ID: "limits", Title: "What the data cannot tell", List: append(recording.Doubts(r.measurements()...), recording.Notes(r.measurements()...)...)}
 	if r.Engine != "" {
 		limits.List = append(limits.List, r.Engine)
 	}

@@ -26,6 +26,8 @@ func (r Comparison) objectionText(o comparison.Objection) string {
 		return "Nobody said how a table was smoothed. Smoothing makes a curve look more even; read differences in spread with care."
 	case comparison.RowsCoarse:
 		return fmt.Sprintf("Rows of a table are up to %.2f octaves apart: dips between them are not seen.", o.Amount)
+	case comparison.Brief:
+		return fmt.Sprintf("A response ends too soon after the sound begins: below %s its dips and peaks are blunted, so it looks more even.", unit.Frequency(o.Amount))
 	case comparison.BandCut:
 		return fmt.Sprintf("The data do not cover the whole goal: %v is compared.", r.Result.Goal)
 	case comparison.LevelOff:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -20,28 +21,30 @@ import (
 	"evenbass/report/unit"
 )
 
-// Report is what was measured in one state of a room, for a page: one analysis a speaker.
+// Report is what was measured in one state of a room, for a page.
 type Report struct {
 	Room     string // the room's name
 	Analyses []*analysis.Analysis
+	Names    []string   // of the analyses; nil names them by their speakers
 	Box      *model.Box // the room as a plain box, whose modes are predicted beside those found; nil if it is none
 	Style    unit.Style
 	Run      html.Run
 }
 
 // name is what a measurement is called on the page.
-func name(a *analysis.Analysis) string {
-	switch a.Measurement.Speaker {
-	case model.LeftSpeaker:
-		return "left"
-	case model.RightSpeaker:
-		return "right"
-	case model.BothSpeakers:
-		return "both"
-	case model.SubSpeaker:
-		return "sub"
+func (r Report) name(a *analysis.Analysis) string {
+	if i := slices.Index(r.Analyses, a); r.Names != nil && i >= 0 {
+		return r.Names[i]
 	}
-	return "measured"
+	return a.Measurement.Speaker.String()
+}
+
+// heading is the same at the beginning of a line.
+func (r Report) heading(a *analysis.Analysis) string {
+	if r.Names != nil {
+		return r.name(a)
+	}
+	return present.SpeakerName(a)
 }
 
 // Page writes what was measured as one HTML file that needs no network. The same data give the
@@ -68,7 +71,7 @@ func (r Report) view() *view {
 	modes := section{ID: "modes", Title: "Modes"}
 	v.Sections = append(v.Sections, r.fadings()...)
 	for _, a := range r.Analyses {
-		named := text.Sentence(name(a))
+		named := r.heading(a)
 		if a.Decays != nil {
 			decays.Tables = append(decays.Tables, decayTable(named, a))
 		}
@@ -81,7 +84,7 @@ func (r Report) view() *view {
 			v.Sections = append(v.Sections, s)
 		}
 	}
-	v.Sections = append(v.Sections, section{ID: "limits", Title: "What the data cannot tell", List: recording.Doubts(all...)}, recipeSection(r.Analyses...))
+	v.Sections = append(v.Sections, section{ID: "limits", Title: "What the data cannot tell", List: append(recording.Doubts(all...), recording.Notes(all...)...)}, recipeSection(r.Analyses...))
 	v.SetRun(r.Run, "room file and measurement")
 	return v
 }
@@ -99,8 +102,8 @@ func (r Report) fadings() []section {
 		if paired && (a == left || a == right) {
 			continue
 		}
-		if s, ok := fadingSection(fmt.Sprintf("fading-%d", i+1), []string{text.Sentence(name(a))}, a); ok {
-			s.Title += ": " + name(a)
+		if s, ok := fadingSection(fmt.Sprintf("fading-%d", i+1), []string{r.heading(a)}, a); ok {
+			s.Title += ": " + r.name(a)
 			list = append(list, s)
 		}
 	}
@@ -117,7 +120,7 @@ func (r Report) headline() string {
 	}
 	words := fmt.Sprintf("Measured: %s (%v)", unit.Spread(worst.Card.Spread), worst.Goal)
 	if len(r.Analyses) > 1 {
-		words += ", " + name(worst) + " being the least even"
+		words += ", " + r.name(worst) + " being the least even"
 	}
 	if fall := worst.Card.Fall.Mean; fall > 0 {
 		words += fmt.Sprintf("; 20 dB of decay take %s on average", unit.Seconds(fall))
@@ -132,7 +135,7 @@ func (r Report) cardTable() text.Table {
 		t.Rows = append(t.Rows, []string{card.Names[f]})
 	}
 	for _, a := range r.Analyses {
-		t.Head = append(t.Head, name(a))
+		t.Head = append(t.Head, r.name(a))
 		for i, f := range response.FigureList {
 			t.Rows[i] = append(t.Rows[i], card.Cell(a.Card, f))
 		}
@@ -140,8 +143,11 @@ func (r Report) cardTable() text.Table {
 	return t
 }
 
-// pair returns left and right, if both were measured.
+// pair returns left and right, if each was measured once.
 func (r Report) pair() (left, right *analysis.Analysis) {
+	if r.Names != nil {
+		return nil, nil
+	}
 	for _, a := range r.Analyses {
 		switch a.Measurement.Speaker {
 		case model.LeftSpeaker:
@@ -160,8 +166,8 @@ func (r Report) curveSection() section {
 		s.Graphs = append(s.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing {
 			g := svg.Graph{
 				ID: form.Name(fmt.Sprintf("curve-%d", i+1)), Form: form, Goal: a.Goal,
-				Title: text.Sentence(name(a)) + ": level over frequency", Desc: present.CurveText(name(a), a),
-				Traces: []svg.Trace{present.Trace("result", name(a), a)},
+				Title: r.heading(a) + ": level over frequency", Desc: present.CurveText(r.name(a), a),
+				Traces: []svg.Trace{present.Trace("result", r.name(a), a)},
 			}
 			if t, ok := noiseTrace(a); ok {
 				g.Traces = append(g.Traces, t)
@@ -190,7 +196,7 @@ func (r Report) curveSection() section {
 // shows says what dips and peaks come from, then what to measure next.
 func (r Report) shows() []string {
 	faults := diagnosis.Find(r.Analyses)
-	return append(present.FaultLines(faults, nil), present.NextLine(diagnosis.Best(r.Analyses, faults), r.Style))
+	return append(present.FaultLines(faults, r.heading, nil), present.NextLine(diagnosis.Best(r.Analyses, faults), r.Style))
 }
 
 // Text returns the causes of dips and peaks, and what to measure next, for a terminal.

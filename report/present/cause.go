@@ -5,20 +5,21 @@ import (
 	"math"
 	"slices"
 
+	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/diagnosis"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
 
-// FaultLines says what the worst dips and peaks come from. Words that go with a fault, if there are any,
-// follow each.
-func FaultLines(faults []diagnosis.Fault, with func(diagnosis.Fault) string) []string {
+// FaultLines says what the worst dips and peaks come from. Each begins with the name of what was measured, and
+// words that go with a fault, if there are any, follow.
+func FaultLines(faults []diagnosis.Fault, name func(*analysis.Analysis) string, with func(diagnosis.Fault) string) []string {
 	var lines []string
 	for i, f := range faults {
 		if len(lines) == mostFaults || slices.ContainsFunc(faults[:i], func(told diagnosis.Fault) bool { return sameFault(told, f) }) {
 			continue
 		}
-		line := faultLine(f)
+		line := faultLine(f, name(f.Of))
 		if with != nil {
 			line += with(f)
 		}
@@ -30,7 +31,10 @@ func FaultLines(faults []diagnosis.Fault, with func(diagnosis.Fault) string) []s
 // mostFaults is how many faults are told.
 const mostFaults = 5
 
-// sameFault reports whether two speakers show one fault: it is the seat's or a mode's, and lies
+// SpeakerName is what a sentence calls a measurement where every speaker was measured once.
+func SpeakerName(a *analysis.Analysis) string { return text.Sentence(a.Measurement.Speaker.String()) }
+
+// sameFault reports whether two curves show one fault: it is the seat's or a mode's, and lies
 // within 3 % in frequency.
 func sameFault(a, b diagnosis.Fault) bool {
 	shared := a.Cause == b.Cause && (a.Cause == diagnosis.SeatPlace || a.Cause == diagnosis.Mode || a.Cause == diagnosis.RollOff)
@@ -38,12 +42,12 @@ func sameFault(a, b diagnosis.Fault) bool {
 }
 
 // faultLine says what a fault is and what it comes from.
-func faultLine(f diagnosis.Fault) string {
+func faultLine(f diagnosis.Fault, name string) string {
 	kind := "dip"
 	if f.Feature.Peak {
 		kind = "peak"
 	}
-	words := fmt.Sprintf("%s, %s at %s (%s): ", text.Sentence(f.Speaker.String()), kind, unit.Frequency(f.Feature.Frequency), unit.Decibels(f.Feature.Level))
+	words := fmt.Sprintf("%s, %s at %s (%s): ", name, kind, unit.Frequency(f.Feature.Frequency), unit.Decibels(f.Feature.Level))
 	switch f.Cause {
 	case diagnosis.Mode:
 		return words + fmt.Sprintf("a mode at %s, which takes %s to fall by 60 dB.", unit.Frequency(f.Mode.Frequency), unit.Seconds(f.Mode.DecayTime()))

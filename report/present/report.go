@@ -165,7 +165,7 @@ func dip(d response.Dip) string {
 
 // lines say what each fault comes from and what the predictions have there, then what to do next.
 func (r Report) lines() []string {
-	lines := FaultLines(r.Present.Faults, r.predicted)
+	lines := FaultLines(r.Present.Faults, SpeakerName, r.predicted)
 	return append(lines, r.Next()...)
 }
 

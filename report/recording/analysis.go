@@ -51,7 +51,7 @@ func (r Report) DecayCSV(w io.Writer) error {
 	rows := [][]string{{"measurement", "hz", "edt_s", "t20_s", "t30_s", "least_s", "bent"}}
 	for i, a := range r.Analyses {
 		for _, d := range DecayPoints(a) {
-			rows = append(rows, []string{data.SafeCell(r.head(i)), data.Digits(d.Hz), seconds(d.EDT), seconds(d.T20), seconds(d.T30), seconds(d.Least), yesNo(d.Bent)})
+			rows = append(rows, []string{data.SafeCell(r.Name(i)), data.Digits(d.Hz), seconds(d.EDT), seconds(d.T20), seconds(d.T30), seconds(d.Least), yesNo(d.Bent)})
 		}
 	}
 	return data.WriteRows(w, rows)
@@ -64,7 +64,7 @@ func (r Report) ModeCSV(w io.Writer) error {
 	for i, a := range r.Analyses {
 		for _, m := range a.Modes {
 			rows = append(rows, []string{
-				data.SafeCell(r.head(i)), data.Digits(unit.Round(m.Frequency, 3)), data.Digits(unit.Round(m.FrequencySpread, 3)), seconds(m.DecayTime()),
+				data.SafeCell(r.Name(i)), data.Digits(unit.Round(m.Frequency, 3)), data.Digits(unit.Round(m.FrequencySpread, 3)), seconds(m.DecayTime()),
 				seconds(m.DecayTime() * m.RateSpread / m.Rate), data.Level(m.Loudest()), data.Digits(unit.Round(m.Confidence, 3)),
 			})
 		}

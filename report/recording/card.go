@@ -16,9 +16,16 @@ const cardGroup = 3
 
 // writeCards writes the figures of each measurement, by the recipe of predictions.
 func (r Report) writeCards(b *strings.Builder) {
-	for first := 0; first < len(r.Measurements); first += cardGroup {
-		r.writeGroup(b, first, min(first+cardGroup, len(r.Measurements)))
+	for first, end := 0, 0; first < len(r.Measurements); first = end {
+		for end = first + 1; end < min(first+cardGroup, len(r.Measurements)) && r.alike(first, end); end++ {
+		}
+		r.writeGroup(b, first, end)
 	}
+}
+
+// alike reports whether two measurements were made at one seat and cover the same of the goal.
+func (r Report) alike(i, k int) bool {
+	return r.Measurements[i].Seat == r.Measurements[k].Seat && r.Cards[i].Goal == r.Cards[k].Goal
 }
 
 // writeGroup writes the figures of some measurements.
@@ -34,15 +41,15 @@ func (r Report) writeGroup(b *strings.Builder, first, end int) {
 	}
 	var states []card.State
 	for i := first; i < end; i++ {
-		states = append(states, card.State{Name: r.head(i), Card: response.Ranged{Card: r.Cards[i]}})
+		states = append(states, card.State{Name: r.Name(i), Card: response.Ranged{Card: r.Cards[i]}})
 	}
 	t := card.Table(states, false, r.Style)
 	t.Caption = caption + "."
 	text.WriteTable(b, t)
 }
 
-// head returns what a column of figures is called.
-func (r Report) head(i int) string {
+// Name returns what a measurement is called.
+func (r Report) Name(i int) string {
 	switch name := r.Measurements[i].Name; {
 	case r.Invented:
 		return text.Printable(strings.TrimSuffix(name, " (invented)"))

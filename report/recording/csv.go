@@ -36,7 +36,7 @@ func (r Report) ResponseCSV(w io.Writer) error {
 	}
 	for k, m := range r.Measurements {
 		h, noise := responseOver(m, grid), m.NoiseLevels(grid)
-		name := data.SafeCell(r.head(k))
+		name := data.SafeCell(r.Name(k))
 		add(name+"_level_db", func(i int) string { return data.Level(model.LevelOf(cmplx.Abs(h[i]))) })
 		if m.HasPhase() {
 			add(name+"_phase_rad", func(i int) string {

@@ -85,7 +85,7 @@ func (r Report) JSON(w io.Writer) error {
 func (r Report) measurementDoc(i int) measurementDoc {
 	m, c := r.Measurements[i], r.Cards[i]
 	d := measurementDoc{
-		Name: r.head(i), Seat: m.Seat, Speaker: m.Speaker.String(), Date: m.Date, Unknown: unknown(m),
+		Name: r.Name(i), Seat: m.Seat, Speaker: m.Speaker.String(), Date: m.Date, Unknown: unknown(m),
 		Card: card.NewDoc(&card.State{Card: response.Ranged{Card: c}}, nil), From: data.Hertz(c.Goal.From), To: data.Hertz(c.Goal.To),
 	}
 	if r.Analyses != nil {

@@ -3,6 +3,7 @@ package recording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -55,6 +56,9 @@ func Text(r Report) string {
 		warnings = append(warnings[:len(warnings):len(warnings)], r.Result.Warnings...)
 	}
 	text.WriteWarnings(&b, warnings, r.Style)
+	if r.Result == nil && !r.Invented {
+		text.WriteList(&b, "Notes in the files", Notes(r.Measurements...))
+	}
 	r.writeEntries(&b)
 	return b.String()
 }
@@ -146,6 +150,19 @@ func distortionCell(list []sweep.Harmonics) string {
 		return "below 0.1 %"
 	}
 	return fmt.Sprintf("%s %% at %s", unit.Decimal(100*worst.Share, 1), unit.Frequency(worst.Frequency))
+}
+
+// Notes lists what the files of measurements say of themselves, each once.
+func Notes(list ...*measure.Measurement) []string {
+	var lines []string
+	for _, m := range list {
+		for _, note := range m.Notes {
+			if line := text.Sentence(text.Printable(note)); !slices.Contains(lines, line) {
+				lines = append(lines, line)
+			}
+		}
+	}
+	return lines
 }
 
 // Doubts lists what measurements cannot tell, each once.

@@ -35,6 +35,8 @@ func recordingWarning(w model.Warning, s unit.Style) string {
 		return fmt.Sprintf("by its sound the right speaker is %s farther than the left one, by the room file %s", s.Length(w.Sound), s.Length(w.Taped))
 	case model.RowsCoarse:
 		return fmt.Sprintf("rows of the table are up to %.2f octaves apart: peaks and dips between them are missed, and figures look better than they are", w.Octaves)
+	case model.ResponseBrief:
+		return fmt.Sprintf("a response ends %s after the sound begins: dips and peaks below %s are blunted, and figures look better than they are", unit.Seconds(w.Long), unit.Frequency(w.Below))
 	case model.MeasurementUnused:
 		return w.Name + " is not used: " + w.Why
 	}

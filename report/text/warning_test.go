@@ -62,6 +62,7 @@ func TestWarningText(t *testing.T) {
 		{model.ClocksDiffer{Drift: 3e-5}, "differ by 30 parts in a million", "corrected"},
 		{model.SumOff{Difference: -18}, "the difference is 18 dB below it", "between the sweeps"},
 		{model.RowsCoarse{Octaves: 0.5}, "up to 0.50 octaves apart", "missed"},
+		{model.ResponseBrief{Long: 0.2, Below: 86.5}, "ends 0.20 s after the sound begins: dips and peaks below 86.5 Hz are blunted", "look better"},
 		{model.MeasurementUnused{Name: "a", Why: "it is of nobody"}, "a is not used: it is of nobody", "nobody"},
 		{model.SeatStays{Name: "sofa"}, "sofa may move", "in the middle of its first zone"},
 		{model.SeatStays{Name: "sofa", Placed: true}, "it is judged where it is;", "change its"},

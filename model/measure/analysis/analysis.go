@@ -188,6 +188,27 @@ func (a *Analysis) covered(decays []decay.Band) []decay.Band {
 	return list
 }
 
+// Blunted returns the frequency in Hz below which an impulse response ends too soon for the goal's smoothing; 0
+// if it lasts. The spectrum of T seconds is smoothed over about 1/T, by its very definition.
+func (a *Analysis) Blunted() float64 {
+	if a.Measurement == nil || a.Measurement.Impulse == nil {
+		return 0
+	}
+	half := 0.5 / float64(a.Goal.Smoothing)
+	if f := 1 / a.Window.End / (math.Exp2(half) - math.Exp2(-half)); f > a.Goal.From {
+		return f
+	}
+	return 0
+}
+
+// Brief warns of an impulse response that ends too soon.
+func (a *Analysis) Brief() []model.Warning {
+	if f := a.Blunted(); f > 0 {
+		return []model.Warning{model.ResponseBrief{Long: a.Window.End, Below: f}}
+	}
+	return nil
+}
+
 // At returns a curve over the grid at another frequency, straight over lg f.
 func (a *Analysis) At(curve []model.Level, f float64) model.Level {
 	i := max(0, min(len(a.Grid)-2, sort.SearchFloat64s(a.Grid, f)-1))

@@ -3,6 +3,7 @@ package comparison
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sync"
 	"testing"
 
@@ -50,6 +51,30 @@ var analysed = sync.OnceValue(func() map[[2]float64]*analysis.Analysis {
 	}
 	return list
 })
+
+// A response that ends before the goal's smoothing is reached is blunted, which looks like an improvement.
+func TestBrief(t *testing.T) {
+	t.Parallel()
+	m := measured(1, 1)
+	m.Impulse.Samples = m.Impulse.Samples[:700] // 0.2 s after the sound begins
+	short, err := analysis.New(m, goal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := with(1, 1, func(*measure.Measurement) {})
+	c, err := New(whole, short, response.Resolution{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(c.Objections, func(o Objection) bool { return o.Matter == Brief })
+	// 1/12 octave at f is 0.0578 f wide, and 0.2 s resolve 5 Hz.
+	if i < 0 || c.Objections[i].Weight != Doubt || math.Abs(c.Objections[i].Amount-86.5) > 2 {
+		t.Errorf("objections to a response of 0.2 s: %+v", c.Objections)
+	}
+	if c, err = New(whole, whole, response.Resolution{}); err != nil || slices.ContainsFunc(c.Objections, func(o Objection) bool { return o.Matter == Brief }) {
+		t.Errorf("objections to a response of 1.85 s: %+v, %v", c.Objections, err)
+	}
+}
 
 // with returns the analysis of the made-up room as if something else had been noted of it.
 func with(damping, seed float64, change func(m *measure.Measurement)) *analysis.Analysis {

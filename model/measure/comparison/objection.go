@@ -24,6 +24,7 @@ const (
 	SmoothingDiffers               // Amount: octave fraction of the coarser one
 	SmoothingUnknown               // of a table
 	RowsCoarse                     // Amount: widest step of a table, octaves
+	Brief                          // Amount: Hz below which a response that ends too soon is blunted
 	BandCut                        // the data do not cover the goal's band
 	LevelOff                       // Amount: dB between the mean levels, which were aligned
 	Noisy                          // Amount: share of the band in which noise is within 10 dB
@@ -68,6 +69,9 @@ func (c *Comparison) object() []Objection {
 		if side != nil {
 			objectToTable(side.Table, side.Doubts(), c.Goal, add)
 		}
+	}
+	if below := max(c.Before.Blunted(), c.After.Blunted()); below > 0 {
+		add(Brief, Doubt, below)
 	}
 	if share := max(c.noisy(true), c.noisy(false)); share > 0.02 {
 		add(Noisy, weigh(share > 0.2, Doubt, Note), share)

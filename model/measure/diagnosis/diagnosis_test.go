@@ -68,6 +68,16 @@ func TestFind(t *testing.T) {
 	if n := Best(list, faults); n.Step == NothingOpen || n.Step == MeasureOther {
 		t.Errorf("next: %+v", n)
 	}
+	elsewhere := *right
+	sofa := *right.Measurement
+	sofa.Seat, elsewhere.Measurement = "sofa", &sofa
+	apart := []*analysis.Analysis{left, &elsewhere}
+	if f := near(Find(apart), model.LeftSpeaker, 111); f.Cause != Open {
+		t.Errorf("with the other speaker at another seat: %+v", f)
+	}
+	if n := Best(apart, Find(apart)); n.Step != MeasureOther {
+		t.Errorf("next with the speakers at two seats: %+v", n)
+	}
 	alone := []*analysis.Analysis{left}
 	if f := near(Find(alone), model.LeftSpeaker, 111); f.Cause != Open {
 		t.Errorf("with one speaker alone: %+v", f)

@@ -25,6 +25,7 @@ const (
 // Fault is a dip or a peak and what it comes from.
 type Fault struct {
 	Feature response.Feature
+	Of      *analysis.Analysis // of whose curve it is
 	Speaker model.Source
 	Cause   Cause
 	Mode    *resonance.Mode // of cause Mode
@@ -42,7 +43,8 @@ const out = 4
 // Common practice, no source: half of a fault that is listed at all.
 const apart = 6
 
-// Find returns the faults of each speaker at a seat, the most prominent first.
+// Find returns the faults of all analyses, the most prominent first. The other speaker counts only where its
+// microphone stood at the same place.
 func Find(list []*analysis.Analysis) []Fault {
 	var faults []Fault
 	for i, a := range list {
@@ -61,12 +63,13 @@ func Find(list []*analysis.Analysis) []Fault {
 	return faults
 }
 
-// other returns the analysis of the other speaker of a pair; nil if it was not measured.
+// other returns the analysis of the other speaker of a pair at the same place; nil if it was not measured.
 func other(list []*analysis.Analysis, i int) *analysis.Analysis {
 	opposite := map[model.Source]model.Source{model.LeftSpeaker: model.RightSpeaker, model.RightSpeaker: model.LeftSpeaker}
-	wanted, ok := opposite[list[i].Measurement.Speaker]
+	one := list[i].Measurement
+	wanted, ok := opposite[one.Speaker]
 	for _, a := range list {
-		if ok && a.Measurement.Speaker == wanted {
+		if m := a.Measurement; ok && m.Speaker == wanted && m.Seat == one.Seat && m.At == one.At {
 			return a
 		}
 	}
@@ -75,7 +78,7 @@ func other(list []*analysis.Analysis, i int) *analysis.Analysis {
 
 // judge says what a feature comes from.
 func judge(f response.Feature, a, other *analysis.Analysis) Fault {
-	fault := Fault{Feature: f, Speaker: a.Measurement.Speaker, Other: model.Level(math.NaN())}
+	fault := Fault{Feature: f, Of: a, Speaker: a.Measurement.Speaker, Other: model.Level(math.NaN())}
 	if other != nil && f.Frequency >= other.Grid[0] && f.Frequency <= other.Grid[len(other.Grid)-1] {
 		fault.Other = other.At(other.Curve, f.Frequency) - other.Figures.Mean
 	}

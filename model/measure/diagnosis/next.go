@@ -29,6 +29,16 @@ type Next struct {
 	Fault Fault // that it is about; zero if it is about none
 }
 
+// unpaired reports whether all were measured with one speaker of the pair and none with the other at its place.
+func unpaired(list []*analysis.Analysis) bool {
+	for i, a := range list {
+		if s := a.Measurement.Speaker; s == model.BothSpeakers || s == model.SubSpeaker || other(list, i) != nil {
+			return false
+		}
+	}
+	return len(list) > 0
+}
+
 // Best returns what to do next, given the faults of [Find].
 func Best(list []*analysis.Analysis, faults []Fault) Next {
 	for _, a := range list {
@@ -36,7 +46,7 @@ func Best(list []*analysis.Analysis, faults []Fault) Next {
 			return Next{Step: MeasureImpulse}
 		}
 	}
-	if len(list) == 1 && list[0].Measurement.Speaker != model.BothSpeakers && list[0].Measurement.Speaker != model.SubSpeaker {
+	if unpaired(list) {
 		return Next{Step: MeasureOther}
 	}
 	for _, f := range faults {

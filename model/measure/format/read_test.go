@@ -131,7 +131,7 @@ func TestReadRefuses(t *testing.T) {
 		{native + "table: 5 rows\n20 3\nend\n", "x.txt:2: 5 lines are said to follow, 2 do"},
 		{native + "table: 2000000000 rows\nend\n", `x.txt:2: "2000000000" is no number of lines`},
 		{native + "impulse: 2 samples at 0 Hz, zero at 0\n1\n2\nend\n", "a sampling rate of 0 Hz"},
-		{native + "impulse: 1 samples at 2000 Hz, zero at 0\n1\nend\n", "an impulse response of 1 samples"},
+		{native + "impulse: 1 samples at 2000 Hz, zero at 0\n1\nend\n", "an impulse response of less than two samples"},
 		{native + "impulse: 2 samples at 2000 Hz, zero at 0\n0\n0\nend\n", "silence"},
 		{native + "impulse: 2 samples at 2000 Hz, zero at 0\n1\nnan\nend\n", `x.txt:4: "nan" is no number`},
 		{native + "temperature: 20\nend\n", "x.txt:2: a temperature of 20 K"},
