@@ -47,7 +47,7 @@ func placesFor(p *model.Project, shares []float64) []calibration.Place {
 }
 
 // teach estimates what one more measurement would add to those of a plain room. It returns nothing for other
-// rooms, which would need the runs of a calibration.
+// rooms; see [Present.Costly].
 func teach(ctx context.Context, p *model.Project, list []*measure.Measurement) ([]calibration.Gain, error) {
 	if engines.Irregular(&p.Room) != "" || !p.Speakers.Placed {
 		return nil, nil

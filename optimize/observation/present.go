@@ -15,6 +15,7 @@ import (
 	"evenbass/model/measure/comparison"
 	"evenbass/model/measure/diagnosis"
 	"evenbass/model/response"
+	"evenbass/optimize/engines"
 )
 
 // Present is what was measured at the main seat of a room as it stands, with the prediction for the same
@@ -24,6 +25,7 @@ type Present struct {
 	Faults   []diagnosis.Fault // the most prominent first
 	Next     diagnosis.Next
 	Gains    []calibration.Gain // what one more measurement would teach, the most telling first; nil if that is not known
+	Costly   bool               // the room needs the wave solver, with which Gains would take the runs of a calibration
 	Standing *Standing          // the prediction; nil if the room file does not say where the speakers stand
 }
 
@@ -59,6 +61,7 @@ func NewPresent(ctx context.Context, p *model.Project, list []*measure.Measureme
 	}
 	out.Faults = diagnosis.Find(all)
 	out.Next = diagnosis.Best(all, out.Faults)
+	out.Costly = engines.Irregular(&p.Room) != ""
 	var err error
 	if out.Gains, err = teach(ctx, p, alike(chosen[0], list)); err != nil {
 		return nil, warnings, fmt.Errorf("the next measurement: %w", err)

@@ -64,7 +64,7 @@ func (r *Report) teaching() []string {
 	if r.Present == nil {
 		return nil
 	}
-	if line := present.GainLine(r.Present.Gains, r.Style); line != "" {
+	if line := present.Teaching(r.Present, r.Style); line != "" {
 		return []string{line}
 	}
 	return nil

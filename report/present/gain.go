@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"evenbass/model/measure/calibration"
+	"evenbass/optimize/observation"
 	"evenbass/report/data"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -34,6 +35,14 @@ func GainLine(gains []calibration.Gain, style unit.Style) string {
 	}
 	return fmt.Sprintf("To predict better: put the microphone %s and measure %s. Of %s tried this teaches most: it should narrow what a calibration leaves unknown of the levels at the seats from %s to %s (standard deviation).",
 		at, strings.Join(speakers, " and "), text.Count(len(gains), "place"), unit.Spread(g.Before), unit.Spread(g.After))
+}
+
+// Teaching says which measurement would teach most, or what says so where that takes long; "" if neither is known.
+func Teaching(p *observation.Present, style unit.Style) string {
+	if p.Costly && p.Standing != nil {
+		return "To predict better: run evenbass calibrate, which says where to measure next. This room needs the wave solver, so that takes a minute or more and is left out here."
+	}
+	return GainLine(p.Gains, style)
 }
 
 // GainDoc is the measurement that would teach most, in JSON.

@@ -172,7 +172,7 @@ func (r Report) lines() []string {
 // Next says what to do next about what was measured, and which measurement would teach most if that is known.
 func (r Report) Next() []string {
 	lines := []string{NextLine(r.Present.Next, r.Style)}
-	if line := GainLine(r.Present.Gains, r.Style); line != "" {
+	if line := Teaching(r.Present, r.Style); line != "" {
 		lines = append(lines, line)
 	}
 	return lines

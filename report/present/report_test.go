@@ -72,6 +72,9 @@ func TestText(t *testing.T) {
 	if strings.Contains(words, "evenbass calibrate") {
 		t.Error("a prediction that knows the room asks for a calibration")
 	}
+	if present.Costly = true; !strings.Contains(strings.Join(r.Next(), " "), "run evenbass calibrate, which says where to measure next. This room needs the wave solver") {
+		t.Errorf("next in a room for the wave solver: %q", r.Next())
+	}
 	present.Speakers[0].Comparison.Typical = 7
 	if h := r.Headline(); !strings.Contains(h, "does not know this room yet") || !strings.Contains(h, "evenbass calibrate") {
 		t.Error(h)
