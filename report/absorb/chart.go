@@ -38,7 +38,7 @@ func incidences() [2]incidence {
 // each build-up a band from low to high, over it the typical curve with its letter.
 func newChart(a *Report, inc incidence) (json.RawMessage, error) {
 	line := chart.Chart{
-		ID: inc.id, From: axisFrom, To: axisTo, Marks: octaveMarks(),
+		ID: inc.id, Band: model.Range{Min: axisFrom, Max: axisTo}, Marks: octaveMarks(),
 		Y: chart.YAxis{Name: "absorption", Max: 1, Step: 0.2, Places: 4},
 	}
 	for i := range a.BuildUps {

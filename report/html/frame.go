@@ -80,7 +80,7 @@ type Link struct{ ID, Text string }
 // Chart is a chart with its options and what it shows in words.
 type Chart struct {
 	ID, Title, Label string
-	Wide, Low        bool
+	Wide             bool
 	Options          json.RawMessage
 }
 

@@ -61,7 +61,7 @@ func (c *charted) Charts() []Chart {
 	if c.none {
 		return nil
 	}
-	return []Chart{{ID: "one", Title: "Level", Low: true, Options: []byte("{}")}}
+	return []Chart{{ID: "one", Title: "Level", Options: []byte("{}")}}
 }
 
 // A chart on a page that does not carry the library would stay empty: it is refused. Readers without scripts

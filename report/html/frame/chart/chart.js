@@ -1,11 +1,10 @@
 // Draws the charts from the options in the page, in the page's own colours, and redraws
-// them when colours, width or the choice of layout change.
+// them when colours or width change.
 (function () {
   "use strict";
   var root = document.documentElement;
   var holders = Array.prototype.slice.call(document.querySelectorAll(".chart"));
   var charts = {};
-  var chosen = "";
   var paperWidth = 680; // px, about what a sheet has between its margins; charts shrink to it as a whole
 
   // coloured returns a copy of options with "var(--role)" replaced by the role's
@@ -28,23 +27,6 @@
 
   function number(v, places) { return v.toFixed(places).replace("-", "\u2212"); }
 
-  function responseTip(items) {
-    var text = echarts.format.encodeHTML;
-    var lines = [number(items[0].axisValue, 1) + " Hz"];
-    items.forEach(function (item) {
-      if (item.seriesName && Array.isArray(item.value)) {
-        lines.push(item.marker + " <bdi>" + text(item.seriesName) + "</bdi>: " + number(item.value[1], 1) + " dB");
-      }
-    });
-    return lines.join("<br>");
-  }
-
-  function modeTip(item) {
-    var text = echarts.format.encodeHTML;
-    return "mode " + text(item.name) + ", <bdi>" + text(item.seriesName) + "</bdi><br>" +
-      number(item.value[0], 1) + " Hz, decay time " + number(item.value[1], 2) + " s";
-  }
-
   function absorptionTip(items) {
     var text = echarts.format.encodeHTML;
     var lines = [number(items[0].axisValue, 0) + " Hz"];
@@ -56,23 +38,14 @@
     return lines.join("<br>");
   }
 
-  // Words over a point, and decimals of the y axis, by the chart's name; the
-  // charts of responses are the rest.
-  var words = {
-    mode_falls: { tip: modeTip, places: 1 },
-    absorption_random: { tip: absorptionTip, places: 1 },
-    absorption_normal: { tip: absorptionTip, places: 1 }
-  };
-
-  function withWords(id, options, css) {
-    var own = words[id] || { tip: responseTip, places: 0 };
-    options.tooltip.formatter = own.tip;
+  function withWords(options, css) {
+    options.tooltip.formatter = absorptionTip;
     options.tooltip.confine = true;
     options.tooltip.backgroundColor = css.getPropertyValue("--paper").trim();
     options.tooltip.borderColor = css.getPropertyValue("--rule").trim();
     options.tooltip.textStyle = { color: css.getPropertyValue("--ink").trim(), fontSize: 12 };
     options.yAxis.forEach(function (axis) {
-      axis.axisLabel.formatter = function (v) { return number(v, own.places); };
+      axis.axisLabel.formatter = function (v) { return number(v, 1); };
       axis.nameTextStyle = { color: css.getPropertyValue("--faint").trim() };
     });
     options.xAxis.forEach(function (axis) {
@@ -93,66 +66,17 @@
       var size = { renderer: "svg" };
       if (paper) { size.width = Math.min(holder.clientWidth, paperWidth); size.height = holder.clientHeight; }
       var chart = echarts.init(holder, null, size);
-      chart.setOption(withWords(holder.id, coloured(options, css), css));
+      chart.setOption(withWords(coloured(options, css), css));
       charts[holder.id] = chart;
       chart.getZr().flush();
       var svg = holder.querySelector("svg");
       if (svg && paper) { svg.setAttribute("viewBox", "0 0 " + chart.getWidth() + " " + chart.getHeight()); }
       drawn += svg ? 1 : 0;
     });
-    choose(chosen);
-    hide();
     document.body.setAttribute("data-charts", String(drawn));
   }
 
-  // choose shows one layout beside the present one in every chart of responses.
-  function choose(name) {
-    if (!name) { return; }
-    chosen = name;
-    Object.keys(charts).forEach(function (id) {
-      if (id === "mode_falls") { return; }
-      var selected = {};
-      charts[id].getOption().series.forEach(function (s) {
-        if (s.name) { selected[s.name] = s.name === name || s.name === "now"; }
-      });
-      charts[id].setOption({ legend: { selected: selected } });
-      charts[id].getZr().flush();
-    });
-  }
-
-  // hide removes the curves that are switched off from every chart.
-  function hide() {
-    var boxes = Array.prototype.slice.call(document.querySelectorAll(".switches input"));
-    if (!boxes.length) { return; }
-    var selected = {};
-    boxes.forEach(function (box) { selected[box.value] = box.checked; });
-    Object.keys(charts).forEach(function (id) {
-      charts[id].setOption({ legend: { selected: selected } });
-      charts[id].getZr().flush();
-    });
-  }
-
-  function switches() {
-    var set = document.querySelector(".switches");
-    if (!set) { return; }
-    set.hidden = false;
-    set.addEventListener("change", hide);
-  }
-
-  function chooser() {
-    var box = document.querySelector(".chooser");
-    if (!box) { return; }
-    var radios = Array.prototype.slice.call(box.querySelectorAll("input"));
-    if (radios.length < 2) {
-      radios.forEach(function (radio) { radio.hidden = true; });
-    }
-    radios.forEach(function (radio, i) { radio.checked = i === 0; });
-    box.addEventListener("change", function (event) { choose(event.target.value); });
-  }
-
   if (typeof echarts === "undefined") { return; }
-  chooser();
-  switches();
   draw();
   var widths = new ResizeObserver(function () {
     if (root.classList.contains("print")) { return; }
