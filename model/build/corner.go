@@ -12,7 +12,7 @@ import (
 const shelf = 0.6
 
 // corner plans the fill of an edge: slabs across it, one on the other along it.
-func (m *maker) corner(i int, r recipe) error {
+func (m *maker) corner(i int, r recipe) {
 	t := &m.project.Room.Treatments[i]
 	c := t.Corner
 	f, n := m.fill(i), len(m.plan.Pieces)
@@ -54,7 +54,6 @@ func (m *maker) corner(i int, r recipe) error {
 		p.Weight = m.frame(p.Weight, n, ladder(face, length))
 	}
 	m.finish(p, 0)
-	return nil
 }
 
 // ladder is what holds the face of a corner: two rails along the edge, and laths between

@@ -30,14 +30,14 @@ func (m *maker) treatment(i int) error {
 	before := len(m.plan.Pieces)
 	switch {
 	case t.Form == model.InCorner:
-		err = m.corner(i, r)
+		m.corner(i, r)
 	case wrapped(t):
 		m.bag(i, r)
 	default:
 		m.panels(i, r)
 	}
 	m.check(i, before)
-	return err
+	return nil
 }
 
 // check notes pieces that cannot be carried in, or put up in a rented room.

@@ -11,7 +11,6 @@ type Unrolling struct {
 	Rolls []Sheet   // x runs along the roll, y across it
 	Used  []float64 // length of each roll that is cut into, m
 	Bound float64   // no shorter length could do, by area, m
-	Waste float64   // share of the length used that becomes no part
 }
 
 // Length is the length of all rolls that is used, m.
@@ -47,7 +46,7 @@ func Unroll(shapes []Shape, width, length float64) (Unrolling, error) {
 		area += s.Area()
 	}
 	if len(shapes) > 0 {
-		best.Bound, best.Waste = area/width, 1-area/(width*best.Length())
+		best.Bound = area / width
 	}
 	return best, nil
 }

@@ -139,15 +139,6 @@ func (m *Measurement) Transfer(grid model.Grid, air model.Air) ([]complex128, er
 	return h, err
 }
 
-// Levels returns 20 lg|H| at the frequencies of a grid, not smoothed, dB.
-func (m *Measurement) Levels(grid model.Grid) ([]model.Level, error) {
-	h, err := m.Response(grid)
-	if err != nil {
-		return nil, err
-	}
-	return levels(h), nil
-}
-
 // NoiseLevels returns the noise at the frequencies of a grid, on the scale of
 // [Measurement.Levels], dB; NaN where it is not known, nil if it is known nowhere.
 func (m *Measurement) NoiseLevels(grid model.Grid) []model.Level {

@@ -106,32 +106,3 @@ func (p *Positions) Apart() model.Level {
 	}
 	return model.Level(sum / whole)
 }
-
-// Gained returns a copy of the measurement with its level, and that of its noise, raised by
-// gain in dB.
-func (m *Measurement) Gained(gain model.Level) *Measurement {
-	c := *m
-	if m.Impulse != nil {
-		im := *m.Impulse
-		im.Samples = make([]float64, len(m.Impulse.Samples))
-		for i, v := range m.Impulse.Samples {
-			im.Samples[i] = v * gain.Ratio()
-		}
-		c.Impulse = &im
-	}
-	c.Table, c.Noise = m.Table.gained(gain), m.Noise.gained(gain)
-	return &c
-}
-
-// gained returns a copy with its levels raised; of nil, nil.
-func (t *Table) gained(gain model.Level) *Table {
-	if t == nil {
-		return nil
-	}
-	c := *t
-	c.Levels = make([]model.Level, len(t.Levels))
-	for i, l := range t.Levels {
-		c.Levels[i] = l + gain
-	}
-	return &c
-}

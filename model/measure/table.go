@@ -96,15 +96,6 @@ func (t *Table) WidestStep(band model.Range) float64 {
 	return widest
 }
 
-// levels returns 20 lg of each magnitude.
-func levels(h []complex128) []model.Level {
-	l := make([]model.Level, len(h))
-	for i, v := range h {
-		l[i] = model.LevelOf(cmplx.Abs(v))
-	}
-	return l
-}
-
 // CoarseRows warns of a table whose rows are further apart than the goal's smoothing.
 func (m *Measurement) CoarseRows(goal model.Goal) []model.Warning {
 	if m.Table == nil {

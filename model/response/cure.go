@@ -11,7 +11,6 @@ import (
 type Cure struct {
 	Without int         // which of the pairs given cures it
 	Gain    model.Level // how far the fault shrinks, dB
-	Left    model.Level // what remains of the fault, dB re the band's mean
 }
 
 // Cures returns which of several changes cure a fault, the best cure first. A pair holds
@@ -31,7 +30,7 @@ func (r *Reader) Cures(fault Feature, without []Pair) []Cure {
 		left := r.worstNear(fault, pair.Of(fault.Channel))
 		gain := size - max(0, sign*float64(left))
 		if gain >= max(3, size/2) {
-			cures = append(cures, Cure{Without: i, Gain: model.Level(gain), Left: left})
+			cures = append(cures, Cure{Without: i, Gain: model.Level(gain)})
 		}
 	}
 	sort.SliceStable(cures, func(i, j int) bool { return cures[i].Gain > cures[j].Gain })

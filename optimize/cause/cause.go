@@ -28,7 +28,6 @@ type Dip struct {
 type Cause struct {
 	Suspect
 	Cure model.Level // how far the dip shrinks without it, dB
-	Left model.Level // what remains of the dip, dB re the band's mean
 }
 
 const (
@@ -105,7 +104,7 @@ func causes(r *response.Reader, dip response.Feature, all []suspect) []Cause {
 	}
 	var list []Cause
 	for _, cure := range r.Cures(dip, without) {
-		list = append(list, Cause{Suspect: able[cure.Without].Suspect, Cure: cure.Gain, Left: cure.Left})
+		list = append(list, Cause{Suspect: able[cure.Without].Suspect, Cure: cure.Gain})
 	}
 	return list
 }

@@ -12,9 +12,8 @@ import (
 // the goal says.
 type Levels struct {
 	Floor
-	Layout model.Layout
-	Goal   model.Goal
-	Grid   model.Grid // the frequencies of the map, Hz
+	Goal model.Goal
+	Grid model.Grid // the frequencies of the map, Hz
 
 	// Levels holds for each channel, frequency i and place n the entry n·len(Grid)+i: dB
 	// relative to the channel's power mean at that frequency over all of the floor that

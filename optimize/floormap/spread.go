@@ -23,9 +23,8 @@ const (
 // one mark could have. The slices are indexed by the places of the lattice.
 type Spread struct {
 	Floor
-	Moved  Moved
-	Layout model.Layout // where everything else is
-	Goal   model.Goal
+	Moved Moved
+	Goal  model.Goal
 
 	Spread []model.Level // plain, dB; NaN outside the air
 	Rule   []model.Rule  // a rule of the project that this place breaks; zero for none

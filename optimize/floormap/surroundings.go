@@ -60,7 +60,7 @@ type speakerMove struct {
 
 // speakerMap maps the spread at a seat over the places of a speaker.
 func (v *surveyor) speakerMap(seat model.Field, l model.Layout, w speakerMove) (Spread, error) {
-	m := Spread{Floor: floorAround(w.from, Reach, finePitch), Moved: w.moved, Layout: l, Goal: v.project.Goal}
+	m := Spread{Floor: floorAround(w.from, Reach, finePitch), Moved: w.moved, Goal: v.project.Goal}
 	m.Spread = make([]model.Level, m.Len())
 	layout := func(n int) model.Layout {
 		moved := l

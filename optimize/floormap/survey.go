@@ -130,7 +130,7 @@ func (v *surveyor) survey(l model.Layout, seated bool, s Settings) (*Survey, err
 	if out.Frequencies = s.Frequencies; len(s.Frequencies) == 0 {
 		out.Frequencies = revealing(v.reader, pair.Of(response.BothTogether))
 	}
-	out.Levels = v.levelMap(floor, curves, out.Layout, out.Frequencies)
+	out.Levels = v.levelMap(floor, curves, out.Frequencies)
 	next()
 	if out.Around, err = v.Displaced(out.Layout); err == nil {
 		next()
@@ -247,7 +247,7 @@ func (v *surveyor) gridTransfers(f Floor) (whole [2][]complex128, err error) {
 
 // chairMap makes a map of the spreads found for the chair.
 func (v *surveyor) chairMap(f Floor, spreads []model.Level, l model.Layout) Spread {
-	m := Spread{Floor: f, Moved: Chair, Layout: l, Goal: v.project.Goal, Spread: spreads}
+	m := Spread{Floor: f, Moved: Chair, Goal: v.project.Goal, Spread: spreads}
 	m.findRules(v.project, func(n int) model.Layout {
 		moved := l
 		moved.Seat = f.Place(n)
@@ -257,8 +257,8 @@ func (v *surveyor) chairMap(f Floor, spreads []model.Level, l model.Layout) Spre
 }
 
 // levelMap picks from the curves what a map shows.
-func (v *surveyor) levelMap(f Floor, levels curves, l model.Layout, wanted model.Grid) Levels {
-	m := Levels{Floor: f, Layout: l, Goal: v.project.Goal, Grid: mapGrid(v.engine.Grid(), v.project.Goal, wanted)}
+func (v *surveyor) levelMap(f Floor, levels curves, wanted model.Grid) Levels {
+	m := Levels{Floor: f, Goal: v.project.Goal, Grid: mapGrid(v.engine.Grid(), v.project.Goal, wanted)}
 	var at []int
 	for _, frequency := range m.Grid {
 		at = append(at, v.engine.Grid().Nearest(frequency))

@@ -22,7 +22,6 @@ import (
 // after it was treated, from left, right and both.
 type Invented struct {
 	Before, After []*measure.Measurement
-	Engine        model.EngineKind
 }
 
 // ErrNoStates says that a room file has no treatments to compare before and after.
@@ -57,11 +56,11 @@ func Invent(ctx context.Context, p *model.Project, seed int64, progress model.Pr
 	out := &Invented{}
 	for i, q := range []*model.Project{before, after} {
 		progress.Report("inventing measurements", float64(i)/2)
-		list, kind, err := invent(ctx, unlike(q, trial), q, trial, rng)
+		list, err := invent(ctx, unlike(q, trial), q, trial, rng)
 		if err != nil {
 			return nil, err
 		}
-		if out.Engine = kind; i == 0 {
+		if i == 0 {
 			out.Before = list
 		} else {
 			out.After = list
@@ -128,7 +127,7 @@ func otherWall(s model.Surface, more float64) model.Surface {
 }
 
 // invent computes the responses of a room at the main seat, labelled as the owner would label them.
-func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Trial, rng *rand.Rand) ([]*measure.Measurement, model.EngineKind, error) {
+func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Trial, rng *rand.Rand) ([]*measure.Measurement, error) {
 	s := synthesis()
 	now, _ := told.Now()
 	off := func() r3.Vec {
@@ -145,11 +144,11 @@ func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Tr
 	}
 	engine, err := solve(&moved, s.Grid(), nil)
 	if err != nil {
-		return nil, "", err
+		return nil, err
 	}
 	field, err := engine.Field(ctx, at.Seat)
 	if err != nil {
-		return nil, "", err
+		return nil, err
 	}
 	speaker := func(transfer []complex128, gain model.Level) []complex128 {
 		h := make([]complex128, len(transfer))
@@ -169,7 +168,7 @@ func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Tr
 	for i, h := range [][]complex128{left, right, both} {
 		list = append(list, inventedMeasurement(s, h, told, model.Sources[i], engine.Info().Kind, rng))
 	}
-	return list, engine.Info().Kind, nil
+	return list, nil
 }
 
 // rollOff returns a speaker's high-pass response with its phase: the high-pass whose level [model.RollOff]

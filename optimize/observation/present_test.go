@@ -21,7 +21,7 @@ func TestNewPresent(t *testing.T) {
 		t.Fatal(err)
 	}
 	trial := uncertainty.Trials(1, 7)[0]
-	list, _, err := invent(context.Background(), unlike(p, trial), p, trial, rand.New(rand.NewPCG(1, 1)))
+	list, err := invent(context.Background(), unlike(p, trial), p, trial, rand.New(rand.NewPCG(1, 1)))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -320,7 +320,7 @@ func (c *choosing) Alone(p Piece) float64 {
 // rest adds what can still be built from the batts that are left, by what each piece gained when
 // it was tried last, and computes the room with all of it. It returns nil if nothing more would
 // gain.
-func (c *choosing) rest(ctx context.Context, plan *Plan) (*Extension, error) {
+func (c *choosing) rest(ctx context.Context) (*Extension, error) {
 	e := &Extension{}
 	all := slices.Clone(c.chosen)
 	for {

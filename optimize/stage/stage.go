@@ -84,7 +84,6 @@ type Plan struct {
 	Tried     int        // rooms computed
 	Reason    Reason     // why it ends here
 	LeastGain float64    // least gain of a stage in score, dB
-	Stopped   bool       // stopped by the context before its end
 
 	Rule *FixedOrder // nil if nothing could be built
 }
@@ -186,7 +185,7 @@ func (l *Planner) MayMove(layouts ...model.Layout) { l.layouts = append(l.layout
 // built (the lazy rule of M. Minoux, 1978).
 // After each piece that is chosen, pair and seat go to the layout that then suits them best.
 //
-// If the context ends, the plan holds what was chosen until then, with Stopped set, unless
+// If the context ends, the plan holds what was chosen until then, with the reason StoppedEarly, unless
 // not even the present room has been computed.
 func (l *Planner) Plan(ctx context.Context, s Settings) (*Plan, error) {
 	s = s.withDefaults(l.project.Stock)
@@ -204,7 +203,7 @@ func (l *Planner) Plan(ctx context.Context, s Settings) (*Plan, error) {
 	err = l.complete(ctx, plan, c)
 	plan.Tried = int(l.tried.Load())
 	if err != nil && ctx.Err() != nil {
-		plan.Stopped, plan.Reason = true, StoppedEarly
+		plan.Reason = StoppedEarly
 		return plan, ctx.Err()
 	}
 	return plan, err
@@ -243,7 +242,7 @@ func (l *Planner) complete(ctx context.Context, plan *Plan, c *choosing) error {
 	if plan.Omitted, err = c.omissions(ctx); err != nil {
 		return err
 	}
-	if plan.Rest, err = c.rest(ctx, plan); err != nil {
+	if plan.Rest, err = c.rest(ctx); err != nil {
 		return err
 	}
 	plan.Rule, err = l.rule(ctx, plan.Batts, start)

@@ -204,7 +204,7 @@ func TestPlanStopsWhenAsked(t *testing.T) {
 			cancel()
 		}
 	}})
-	if !errors.Is(err, context.Canceled) || plan == nil || !plan.Stopped {
+	if !errors.Is(err, context.Canceled) || plan == nil || plan.Reason != StoppedEarly {
 		t.Errorf("stopped in the middle: %v, plan %v", err, plan)
 	}
 }

@@ -9,7 +9,6 @@ import (
 // direct gives the free-field transfer from a table over distance: the nearest entry, with
 // its phase turned by the remaining distance.
 type direct struct {
-	grid model.Grid
 	turn []complex128 // -jk per frequency
 	rows [][]complex128
 }
@@ -20,7 +19,7 @@ const directPitch = 0.01
 
 // newDirect returns a table for distances up to the given one, m.
 func newDirect(grid model.Grid, air model.Air, farthest float64) *direct {
-	d := &direct{grid: grid, turn: make([]complex128, len(grid))}
+	d := &direct{turn: make([]complex128, len(grid))}
 	for i, f := range grid {
 		d.turn[i] = complex(0, -1) * air.Wavenumber(f)
 	}

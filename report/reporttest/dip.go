@@ -17,7 +17,7 @@ func Dips(grid model.Grid, p *model.Project, c *score.Candidate, suspect cause.S
 		}
 		fault := cause.Dip{Feature: f}
 		if len(faults) == 0 {
-			fault.Causes = []cause.Cause{{Suspect: suspect, Cure: 7.25, Left: -1.5}, {Suspect: cause.Suspect{Boundary: model.Floor}, Cure: 4.1, Left: -4.4}}
+			fault.Causes = []cause.Cause{{Suspect: suspect, Cure: 7.25}, {Suspect: cause.Suspect{Boundary: model.Floor}, Cure: 4.1}}
 			fault.Moves = cause.MovesWithSeat
 		}
 		faults = append(faults, fault)

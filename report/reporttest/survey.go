@@ -33,7 +33,7 @@ func SurveyOver(p *model.Project, l model.Layout, floor floormap.Floor, grid mod
 			spreads(p, about(l.Left), l, floormap.Pair),
 		},
 	}
-	s.Levels = floormap.Levels{Floor: floor, Layout: l, Goal: p.Goal, Grid: grid}
+	s.Levels = floormap.Levels{Floor: floor, Goal: p.Goal, Grid: grid}
 	for _, c := range response.Channels {
 		for i := range grid {
 			s.Levels.Means[c] = append(s.Levels.Means[c], model.Level(1.5*float64(i-4)))
@@ -68,7 +68,7 @@ func spread(v r3.Vec) model.Level {
 }
 
 func spreads(p *model.Project, f floormap.Floor, l model.Layout, moved floormap.Moved) floormap.Spread {
-	m := floormap.Spread{Floor: f, Moved: moved, Layout: l, Goal: p.Goal}
+	m := floormap.Spread{Floor: f, Moved: moved, Goal: p.Goal}
 	for n := range f.Len() {
 		v, rule, spread := f.Place(n), model.Rule{}, spread(f.Place(n))
 		switch {

@@ -42,7 +42,6 @@ type Analysis struct {
 
 // Window is the part of an impulse response that levels are read from.
 type Window struct {
-	Begin      int // the sample at which the sound begins
 	From, To   int // samples, half open
 	Start, End float64
 }

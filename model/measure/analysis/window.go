@@ -28,7 +28,7 @@ func newWindow(im *measure.Impulse, begin int, decays []decay.Band) Window {
 			long = max(long, d.Truncated+behind)
 		}
 	}
-	w := Window{Begin: begin, From: max(0, begin-int(ahead*im.Rate))}
+	w := Window{From: max(0, begin-int(ahead*im.Rate))}
 	w.To = int(min(float64(len(im.Samples)), float64(begin)+long*im.Rate))
 	w.Start, w.End = float64(w.From-begin)/im.Rate, float64(w.To-begin)/im.Rate
 	return w

@@ -74,7 +74,7 @@ func (c *Comparison) object() []Objection {
 		add(Brief, Doubt, below)
 	}
 	if share := max(c.noisy(true), c.noisy(false)); share > 0.02 {
-		add(Noisy, weigh(share > 0.2, Doubt, Note), share)
+		add(Noisy, weigh(share > 0.2), share)
 	}
 	switch {
 	case a != nil && b != nil:
@@ -86,11 +86,11 @@ func (c *Comparison) object() []Objection {
 	return slices.CompactFunc(list, func(x, y Objection) bool { return x.Matter == y.Matter })
 }
 
-func weigh(bad bool, heavy, light Weight) Weight {
+func weigh(bad bool) Weight {
 	if bad {
-		return heavy
+		return Doubt
 	}
-	return light
+	return Note
 }
 
 // objectToTable looks at what a table may hide.
@@ -133,20 +133,20 @@ func (c *Comparison) objectToPair(a, b *measure.Measurement, add func(Matter, We
 	switch {
 	case a.Placed && b.Placed:
 		if d := r3.Norm(r3.Sub(b.At, a.At)); d > movedNote {
-			add(Moved, weigh(d > movedDoubt, Doubt, Note), d)
+			add(Moved, weigh(d > movedDoubt), d)
 		}
 	case unknown&measure.PlaceUnknown != 0:
 		add(PlaceUnknown, Note, 0)
 	}
 	if later, ok := c.later(a, b); ok && math.Abs(later) > laterNote {
-		add(Later, weigh(math.Abs(later) > laterDoubt, Doubt, Note), later)
+		add(Later, weigh(math.Abs(later) > laterDoubt), later)
 	}
 	if d := float64(c.Offset); c.Aligned && math.Abs(d) > levelNote {
-		add(LevelOff, weigh(math.Abs(d) > levelDoubt, Doubt, Note), d)
+		add(LevelOff, weigh(math.Abs(d) > levelDoubt), d)
 	}
 	if a.Temperature > 0 && b.Temperature > 0 {
 		if d := b.Temperature - a.Temperature; math.Abs(d) > warmerNote {
-			add(Warmer, weigh(math.Abs(d) > warmerDoubt, Doubt, Note), d)
+			add(Warmer, weigh(math.Abs(d) > warmerDoubt), d)
 		}
 	} else {
 		add(TemperatureUnknown, Note, 0)

@@ -10,16 +10,15 @@ import (
 
 // Band is how fast the sound of one third octave decays.
 type Band struct {
-	Nominal     float64     // nominal mid-frequency, Hz (ISO 266)
-	Centre      float64     // exact mid-frequency, Hz (IEC 61260-1)
-	EDT         float64     // s to fall by 60 dB at the rate of the first 10 dB; 0 is not known
-	T20, T30    float64     // the same from -5 to -25 and to -35 dB; 0 if noise hides it
-	Limit       float64     // s: the filter cannot resolve shorter decay times
-	Curvature   float64     // C in %; NaN without T20 or T30
-	Range       model.Level // of the loudest sound above the noise, or above where the record ends
-	Truncated   float64     // s after the sound begins at which the integration ends
-	Compensated bool        // the part beyond Truncated was replaced by an exponential
-	Cut         bool        // the record stops before the sound has sunk into noise
+	Nominal   float64     // nominal mid-frequency, Hz (ISO 266)
+	Centre    float64     // exact mid-frequency, Hz (IEC 61260-1)
+	EDT       float64     // s to fall by 60 dB at the rate of the first 10 dB; 0 is not known
+	T20, T30  float64     // the same from -5 to -25 and to -35 dB; 0 if noise hides it
+	Limit     float64     // s: the filter cannot resolve shorter decay times
+	Curvature float64     // C in %; NaN without T20 or T30
+	Range     model.Level // of the loudest sound above the noise, or above where the record ends
+	Truncated float64     // s after the sound begins at which the integration ends
+	Cut       bool        // the record stops before the sound has sunk into noise
 
 	// Curve is the backward-integrated level in dB re its beginning, in steps of Step s from
 	// where the sound begins up to Truncated.

@@ -23,7 +23,6 @@ func evaluate(e []float64, step float64) Band {
 	if t.rate < 0 {
 		// ∫ of an exponential that falls by rate dB per step, from the step before t.end on.
 		beyond = math.Pow(10, t.level/10) * 10 / (math.Ln10 * -t.rate)
-		b.Compensated = true
 	}
 	b.Curve = backward(e[:t.end], t.noise, beyond)
 	b.fit()

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"math/cmplx"
 	"strings"
 	"testing"
 
@@ -72,11 +73,11 @@ func TestCorrectedImpulse(t *testing.T) {
 	m := &measure.Measurement{Impulse: &measure.Impulse{Samples: x, Rate: 2000, Zero: 200}}
 	mic := &measure.Table{Frequencies: []float64{10, 50, 1000}, Levels: []model.Level{-6, -1, 0}}
 	grid := model.NewGrid(20, 300, 12, 0)
-	before, err := m.Levels(grid)
+	before, err := m.Response(grid)
 	if err != nil {
 		t.Fatal(err)
 	}
-	after, err := m.Corrected(mic).Levels(grid)
+	after, err := m.Corrected(mic).Response(grid)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +86,7 @@ func TestCorrectedImpulse(t *testing.T) {
 		if f > 50 {
 			want = 1 - math.Log(f/50)/math.Log(20)
 		}
-		if d := float64(after[i] - before[i]); math.Abs(d-want) > 0.05 {
+		if d := float64(model.LevelOf(cmplx.Abs(after[i] / before[i]))); math.Abs(d-want) > 0.05 {
 			t.Errorf("at %.1f Hz: corrected by %.3f dB, want %.3f", f, d, want)
 		}
 	}

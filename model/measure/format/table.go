@@ -19,7 +19,7 @@ type row struct {
 
 // table turns columns into a table: frequency, level and perhaps phase.
 func (c *columns) table(o Options) (*measure.Table, error) {
-	at, err := c.tableColumns(o)
+	at, err := c.tableColumns()
 	if err != nil {
 		return nil, err
 	}
@@ -85,7 +85,7 @@ type places struct{ frequency, level, phase int }
 
 // tableColumns finds the columns by their headings, else takes them in the usual order: see
 // [columns.frequencyColumn].
-func (c *columns) tableColumns(o Options) (at places, err error) {
+func (c *columns) tableColumns() (at places, err error) {
 	n := len(c.rows[0])
 	if n < 2 {
 		return at, fault(c.name, c.lines[0], "one column of numbers; a response has frequency and level")

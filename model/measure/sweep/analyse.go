@@ -46,7 +46,6 @@ func OptionsFor(p *model.Project, entry *model.Measured, s Sweep) Options {
 type Quality struct {
 	Start   float64     // when the signal begins in the recording, s
 	Drift   float64     // δ
-	Timed   bool        // the marks were heard, so that Drift is known
 	Peak    model.Level // of the sweeps re full scale, dB
 	Clipped float64     // share of the sweeps' samples that are cut off
 	Hum     Hum
@@ -115,7 +114,7 @@ func Analyse(x []float64, rate float64, s Sweep, o Options) (*Result, error) {
 		return nil, err
 	}
 	r := &Result{Sweep: s}
-	start, err := r.locate(x, rate, o)
+	start, err := r.locate(x, rate)
 	if err != nil {
 		return nil, err
 	}
@@ -149,7 +148,7 @@ func usable(x []float64, rate float64) error {
 
 // locate finds the signal: it returns the sample of the recording at which the timeline begins, if
 // the first mark's sound took no time.
-func (r *Result) locate(x []float64, rate float64, o Options) (float64, error) {
+func (r *Result) locate(x []float64, rate float64) (float64, error) {
 	s := r.Sweep
 	r.Quality.Later = math.NaN()
 	out := matched(x, rate)
@@ -158,7 +157,7 @@ func (r *Result) locate(x []float64, rate float64, o Options) (float64, error) {
 		return 0, s.notFound(m, float64(len(x)), rate)
 	}
 	q := &r.Quality
-	q.Timed, q.Drift = true, s.drift(out, rate, m)
+	q.Drift = s.drift(out, rate, m)
 	if math.Abs(q.Drift) > 0.9*mostDrift {
 		return 0, fmt.Errorf("%w: it differs from the player's by %.0f parts in a million", ErrRate, q.Drift*1e6)
 	}
