@@ -154,7 +154,7 @@ func (w *Report) headline() string {
 	now, after := w.state(-1), w.state(best)
 	words := "With everything in its present place, " + card.Headline(w.called(best), &now, &after)
 	if price := w.cost(&r.States[best]); price != "0" && price != unit.Unknown && price != "no prices" {
-		words += " What all treatments need costs " + strings.ReplaceAll(price, "\n", " ") + "."
+		words += " What all treatments need costs " + price + "."
 	}
 	return words
 }
@@ -236,7 +236,7 @@ func (w *Report) cost(v *whatif.State) string {
 	}
 	amount = strings.TrimSpace(amount + " " + text.Printable(w.Project.Stock.Currency))
 	if unpriced > 0 {
-		amount += fmt.Sprintf("\n+ %d without price", unpriced)
+		amount += fmt.Sprintf(" + %d without price", unpriced)
 	}
 	return amount
 }

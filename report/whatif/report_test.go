@@ -47,6 +47,7 @@ func TestWhatIfText(t *testing.T) {
 	t.Parallel()
 	w := whatIfFixture()
 	reporttest.Golden(t, "whatif-short.txt", Text(w))
+	reporttest.CheckFits(t, Text(w))
 	w.Full = true
 	reporttest.Golden(t, "whatif-metric.txt", Text(w))
 	w.Style, w.Project.Warnings = unit.Imperial, w.Project.FindWarnings()
