@@ -13,13 +13,13 @@ import (
 
 // Sizes in a section drawing, in its own units.
 const (
-	sectionWidth  = 420.0
+	sectionWidth  = 350.0 // no wider than a phone
 	sectionHeight = 196.0
 	sectionTop    = 44.0  // upper edge of the layers
 	sectionTall   = 96.0  // height of the layers, which stands for any height
 	sectionRoom   = 58.0  // the room in front
 	sectionWall   = 26.0  // the wall behind
-	sectionDepth  = 310.0 // the deepest build-up
+	sectionDepth  = 240.0 // the deepest build-up
 	sheetWidth    = 3.0   // of films and other thin sheets, wider than they are
 )
 
@@ -113,7 +113,7 @@ func drawWall(d *svg.Drawing, r svg.Rectangle) {
 // drawNumbers writes the number of each layer above it, with a line to its middle, and
 // keeps them apart.
 func drawNumbers(d *svg.Drawing, middles []float64) {
-	const apart, y = 15.0, 16.0
+	const apart, y = 14.0, 16.0
 	at := append([]float64(nil), middles...)
 	for i := len(at) - 2; i >= 0; i-- { // make room to the left first
 		at[i] = min(at[i], at[i+1]-apart)

@@ -96,7 +96,17 @@ func (b *Report) parts(p *pattern) []string {
 		noun, rest, _ := strings.Cut(key, " ")
 		order[i] = text.Count(counts[key], noun) + " " + rest + " for " + strings.Join(marks[key], ", ")
 	}
-	return order
+	return append(order, b.offcuts(p)...)
+}
+
+// offcuts lists what is left of one sheet and large enough to keep: "3 × offcut of 130 × 60 cm".
+func (b *Report) offcuts(p *pattern) []string {
+	var list []string
+	for _, o := range p.sheet.Offcuts {
+		list = append(list, "offcut of "+b.Style.Sides(max(o.Width, o.Height), min(o.Width, o.Height)))
+	}
+	slices.Sort(list)
+	return gathered(list)
 }
 
 // cuttingLines says for each material how much of it the cuts use, and how well.
@@ -163,8 +173,8 @@ func (b *Report) bagLines() []string {
 
 // Sizes in a drawing of a sheet, in its own units.
 const (
-	cutWidth  = 460.0 // greatest width of a sheet
-	cutMargin = 34.0
+	cutWidth  = 300.0 // greatest width of a sheet, so that a phone shows the letters as large as they are
+	cutMargin = 26.0
 )
 
 // memberTable lists the parts of frames; battens that are cut alike share a row.

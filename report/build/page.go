@@ -48,7 +48,7 @@ type pageView struct {
 // wallPage is the sheet of one wall.
 type wallPage struct {
 	ID, Title string
-	Drawing   *svg.Drawing
+	Drawing   svg.Pair
 	Table     text.Table
 	Cautions  []text.Caution
 }
@@ -70,7 +70,7 @@ func newPageView(b *Report) *pageView {
 		if f == model.Ceiling {
 			cautions = text.CautionOf(b.Style, "Loads over heads")
 		}
-		page := wallPage{"sheet-" + f.String(), text.Sentence(f.Wall()), b.newWall(f), b.hangingTable(f), cautions}
+		page := wallPage{"sheet-" + f.String(), text.Sentence(f.Wall()), svg.NewPair(func(form svg.Form) *svg.Drawing { return b.newWall(f, form) }), b.hangingTable(f), cautions}
 		v.Walls = append(v.Walls, page)
 		v.Contents = append(v.Contents, html.Link{ID: page.ID, Text: page.Title})
 	}

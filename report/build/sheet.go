@@ -26,11 +26,7 @@ func (b *Report) newSheet(id, title string, p *pattern, width, height float64) *
 	d.Rect("sheet", svg.RectAt(cutMargin, 16, width*scale, height*scale))
 	for _, o := range p.sheet.Offcuts {
 		at := v(r2.Vec{X: o.X, Y: o.Y + o.Height})
-		r := svg.RectAt(at.X, at.Y, o.Width*scale, o.Height*scale)
-		d.Rect("offcut", r)
-		if words := b.Style.Sides(o.Width, o.Height); svg.TextWidth(words) < r.W && r.H > 14 {
-			d.Label("othertext", r.Centre(), words, []svg.Point{{}})
-		}
+		d.Rect("offcut", svg.RectAt(at.X, at.Y, o.Width*scale, o.Height*scale))
 	}
 	for i, place := range p.sheet.Places {
 		drawLoop(d, "part", place.Corners, v)

@@ -15,8 +15,9 @@ import (
 // Sizes in a drawing of a wall, in its own units.
 const (
 	wallWide   = 520.0 // greatest width of a wall
-	wallTall   = 330.0 // and height
-	wallMargin = 60.0
+	wallNarrow = 284.0 // on a phone
+	wallTall   = 330.0 // greatest height
+	wallMargin = 34.0
 )
 
 // wallView maps a wall to a drawing, as someone in the room who faces it sees it. The
@@ -25,16 +26,21 @@ type wallView struct {
 	face        model.Face
 	width, tall float64 // of the wall, m
 	scale, left float64 // drawing units per metre, and where the wall begins
+	whole       float64 // width of the drawing
 }
 
-func newWallView(r *model.Room, f model.Face) wallView {
-	v := wallView{face: f}
+func newWallView(r *model.Room, f model.Face, form svg.Form) wallView {
+	wide := wallWide
+	if form != svg.Wide {
+		wide = wallNarrow
+	}
+	v := wallView{face: f, whole: wide + 2*wallMargin}
 	v.width, v.tall = r.Extent(f)
 	if f == model.Ceiling {
 		v.width, v.tall = r.Size.Y, r.Size.X
 	}
-	v.scale = min(wallWide/v.width, wallTall/v.tall)
-	v.left = wallMargin + (wallWide-v.width*v.scale)/2
+	v.scale = min(wide/v.width, wallTall/v.tall)
+	v.left = (v.whole - v.width*v.scale) / 2
 	return v
 }
 
@@ -77,16 +83,16 @@ func (v wallView) leftCorner() string {
 
 // newWall draws a wall with every piece on it, openings, what stays free, and the
 // distances to mark with a tape.
-func (b *Report) newWall(f model.Face) *svg.Drawing {
-	v := newWallView(&b.Project.Room, f)
+func (b *Report) newWall(f model.Face, form svg.Form) *svg.Drawing {
+	v := newWallView(&b.Project.Room, f, form)
 	pieces := b.on(f)
 	title := text.Sentence(f.Wall()) + ", as you face it from the room"
 	if f == model.Ceiling {
 		title = "Ceiling, seen from above like the plan, the front wall at the top"
 	}
 	d := &svg.Drawing{
-		ID: "wall-" + f.String(), Title: title, Desc: b.wallDesc(v, pieces), Style: b.Style,
-		Width: wallWide + 2*wallMargin, Height: svg.Px(v.tall*v.scale + 24 + 74),
+		ID: form.Name("wall-" + f.String()), Title: title, Desc: b.wallDesc(v, pieces), Style: b.Style,
+		Width: svg.Px(v.whole), Height: svg.Px(v.tall*v.scale + 24 + 74),
 	}
 	whole := svg.RectAt(v.left, 24, v.width*v.scale, v.tall*v.scale)
 	d.Rect("wallface", whole)
@@ -161,10 +167,10 @@ func drawAcross(d *svg.Drawing, v wallView, pieces []hung, whole svg.Rectangle) 
 	}
 	at = tapeMarks(at, v.width)
 	y := whole.Y + whole.H + 22
+	d.Across(whole.X, whole.X+whole.W, y+26, v.width, svg.Under)
 	for i := 1; i < len(at); i++ {
 		d.Across(whole.X+at[i-1]*v.scale, whole.X+at[i]*v.scale, y, at[i]-at[i-1], svg.Under)
 	}
-	d.Across(whole.X, whole.X+whole.W, y+26, v.width, svg.Under)
 }
 
 // drawUp draws the chain of heights above the floor.
@@ -211,7 +217,7 @@ func (b *Report) wallDesc(v wallView, pieces []hung) string {
 
 // hangingTable lists the pieces of a wall, with the numbers to mark.
 func (b *Report) hangingTable(f model.Face) text.Table {
-	v := newWallView(&b.Project.Room, f)
+	v := newWallView(&b.Project.Room, f, svg.Wide)
 	t := text.Table{
 		Caption: "Measure along the wall from the corner with the " + v.leftCorner() + ", on your left",
 		Head:    []string{"mark", "from the corner", "lower edge", "upper edge", "weight", "people", "held by"}, Align: "lrrrrrl",

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"io"
-	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -24,12 +23,7 @@ func TestBrowser(t *testing.T) {
 	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	address := reporttest.File(t, func(out io.Writer) error { return Page(out, fixture(t)) }, html.ErrNoLibrary)
 	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile), chromedp.Navigate(address))
-	if got := reporttest.Value[int](t, b, `document.querySelectorAll("details").forEach(d => d.open = true), document.documentElement.scrollWidth`); got > 390 {
-		t.Errorf("the page is %d wide on a screen of 390", got)
-	}
-	if got := reporttest.Value[float64](t, b, strings.Replace(reporttest.Smallest, "svg.drawing text", "svg.drawing:not([id^=cut-]) text", 1)); got < 11 {
-		t.Errorf("letters in drawings other than those of pieces and walls are %.1f px", got)
-	}
+	b.CheckPhone(t)
 	b.Run(t, chromedp.Navigate(address))
 	b.Quiet(t)
 	t.Run("barriers", b.CheckBarriers)

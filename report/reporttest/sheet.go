@@ -7,9 +7,10 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// Smallest is an expression for the size in px of the smallest letters drawn on the screen.
+// Smallest is an expression for the size in px of the smallest letters drawn on the screen, those that
+// are turned included.
 const Smallest = `Math.min(...[...document.querySelectorAll("svg.drawing text")].filter(t => t.getClientRects().length)
-	.map(t => parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a).filter(s => s > 0))`
+	.map(t => { const m = t.getScreenCTM(); return parseFloat(getComputedStyle(t).fontSize) * Math.hypot(m.a, m.b); }))`
 
 // CheckPhone holds the page, on a screen of 390 px, to reaching no further than the screen with all
 // that is folded opened, and to letters in drawings of 11 px at least.

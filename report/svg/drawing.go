@@ -212,9 +212,11 @@ func (d *Drawing) Across(a, b, y, metres float64, s spill) {
 		case After:
 			t.X, t.Y, t.Left = Px(b+5), Px(y), true
 		case Under:
-			t.Y = Px(y + 8)
+			d.Label("dimtext", XY((a+b)/2, y), words, []Point{XY(0, 8), XY(0, -6), XY(0, 20)})
+			return
 		}
 	}
+	d.Keep(RectAt(float64(t.X)-TextWidth(words)/2, float64(t.Y)-5.5, TextWidth(words), 11))
 	d.Shapes = append(d.Shapes, t)
 }
 

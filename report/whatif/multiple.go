@@ -105,7 +105,7 @@ func (w *Report) plan(i int) *svg.Drawing {
 		before = []model.Treatment{}
 	}
 	size := p.Room.Size
-	v := svg.View{Origin: svg.XY(14, 14), Scale: min(200/size.Y, 280/size.X)}
+	v := svg.View{Origin: svg.XY(14, 14), Scale: min(132/size.Y, 190/size.X)}
 	d := &svg.Drawing{
 		ID: fmt.Sprintf("option-%d", i+1), Title: "Plan of the room with option " + letterOf(i), Desc: "The front wall is at the top.", Frame: v.String(),
 		Width: svg.Px(size.Y*v.Scale + 28), Height: svg.Px(size.X*v.Scale + 28), Style: w.Style,
