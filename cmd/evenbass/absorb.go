@@ -56,7 +56,7 @@ func runAbsorb(c *cli.Context, t *terminal.Terminal) error {
 			return err
 		}
 	}
-	a := absorb.Report{Style: style, Full: c.Bool("full"), Run: html.Run{Command: absorbLine(c), Version: version(), Date: time.Now()}}
+	a := absorb.Report{Style: style, Full: c.Bool("full"), Run: html.Run{Command: arguments.Again(c, "from", "treatment", "wall", "units"), Version: version(), Date: time.Now()}}
 	samples, err := gatherSamples(c, &a)
 	if err != nil {
 		return err
@@ -87,15 +87,6 @@ func materialList() string {
 		fmt.Fprintf(&b, "%-24s %s\n", m.Name, strings.Join(figures, ", "))
 	}
 	return b.String()
-}
-
-// absorbLine returns the command line again, quoted for a shell.
-func absorbLine(c *cli.Context) string {
-	words := append([]string{"evenbass absorb"}, arguments.Given(c, "from", "treatment", "wall", "units")...)
-	for _, text := range c.Args().Slice() {
-		words = append(words, arguments.Quoted(text))
-	}
-	return strings.Join(words, " ")
 }
 
 // deliverAbsorption writes the files that were asked for and prints the text.

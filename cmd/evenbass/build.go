@@ -53,7 +53,7 @@ func runBuild(c *cli.Context, t *terminal.Terminal) error {
 	}
 	b := buildpage.Report{
 		Project: p, Plan: plan, Style: in.style, Option: option, Full: c.Bool("full"),
-		Run: in.run(c, buildLine(c, path)),
+		Run: in.run(c, "option", "units"),
 	}
 	outputs := []terminal.Output{{File: c.String("o"), Write: func(w io.Writer) error { return buildpage.Page(w, b) }}}
 	outputs = append(outputs, csvOutputs(c.String("csv"), buildpage.Tables(b))...)
@@ -116,10 +116,4 @@ func csvOutputs(name string, tables []buildpage.Table) []terminal.Output {
 		list = append(list, terminal.Output{File: filepath.Join(name, table.File), Write: table.Write})
 	}
 	return list
-}
-
-// buildLine returns the command line again, quoted for a shell.
-func buildLine(c *cli.Context, path string) string {
-	words := append([]string{"evenbass build"}, arguments.Given(c, "option", "units")...)
-	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -16,7 +14,6 @@ import (
 	"evenbass/optimize/engines"
 	"evenbass/optimize/observation"
 	"evenbass/report/calibration"
-	"evenbass/report/html"
 	"evenbass/report/measured"
 )
 
@@ -46,26 +43,15 @@ func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
-	style, err := arguments.UnitStyle(c)
-	if err != nil {
-		return err
-	}
 	outputs := arguments.OutputsOf(c)
 	if file := c.String("page"); file != "" {
 		outputs = append(outputs, terminal.NamedFile{Name: "--page", File: file})
 	}
-	if err := terminal.Apart(outputs, append([]string{room}, names...)...); err != nil {
-		return err
-	}
-	for _, o := range outputs {
-		if err := terminal.Writable(o.File); err != nil {
-			return err
-		}
-	}
-	p, source, err := readFile(c.Context, room)
+	in, err := readBeside(c, room, names, outputs)
 	if err != nil {
 		return err
 	}
+	p := in.project
 	if err := checkMemory(c, engines.Auto, p); err != nil {
 		return err
 	}
@@ -86,8 +72,8 @@ func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", room, err)
 	}
-	r := calibration.Report{Project: p, Result: result, Style: style, Written: c.String("o")}
-	page := measured.Calibration{Report: r, Run: html.Run{Command: calibrateLine(c, room, names), Version: version(), Date: time.Now(), Source: source, File: room}}
+	r := calibration.Report{Project: p, Result: result, Style: in.style, Written: c.String("o")}
+	page := measured.Calibration{Report: r, Run: in.unsigned(c, "o", "units")}
 	words, err := calibration.Text(r)
 	if err != nil {
 		return err
@@ -95,19 +81,10 @@ func runCalibrate(c *cli.Context, t *terminal.Terminal) error {
 	return t.Deliver(
 		func() string { return words },
 		terminal.Output{File: c.String("o"), Write: func(w io.Writer) error {
-			_, err := roomfile.Rewrite(w, source, result.Apply(p))
+			_, err := roomfile.Rewrite(w, in.text, result.Apply(p))
 			return err
 		}},
 		terminal.Output{File: c.String("page"), Write: func(w io.Writer) error { return measured.CalibrationPage(w, page) }},
 		terminal.Output{File: c.String("json"), Write: func(w io.Writer) error { return calibration.JSON(w, r) }},
 	)
-}
-
-// calibrateLine is the command line that gives the page again.
-func calibrateLine(c *cli.Context, room string, names []string) string {
-	words := append([]string{"evenbass calibrate"}, arguments.Given(c, "o", "units")...)
-	for _, file := range append([]string{room}, names...) {
-		words = append(words, arguments.Quoted(file))
-	}
-	return strings.Join(words, " ")
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -20,7 +18,6 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/engines"
 	"evenbass/optimize/observation"
-	"evenbass/report/html"
 	"evenbass/report/measured"
 	"evenbass/report/text"
 )
@@ -55,29 +52,15 @@ func runCompare(c *cli.Context, t *terminal.Terminal) error {
 	if names[0] == predictedWord && names[1] == predictedWord {
 		return terminal.UsageError{Text: "two predictions are compared by whatif, stage and place", Hint: "hint: evenbass whatif --help"}
 	}
-	style, err := arguments.UnitStyle(c)
+	in, err := readBeside(c, room, names[:], arguments.OutputsOf(c))
 	if err != nil {
 		return err
 	}
-	outputs := arguments.OutputsOf(c)
-	if err := terminal.Apart(outputs, room, names[0], names[1]); err != nil {
-		return err
-	}
-	for _, o := range outputs {
-		if err := terminal.Writable(o.File); err != nil {
-			return err
-		}
-	}
-	p, source, err := readFile(c.Context, room)
-	if err != nil {
-		return err
-	}
+	p := in.project
 	if err := checkMemory(c, engines.Auto, p); err != nil {
 		return err
 	}
-	r := measured.Comparison{Room: p.Room.Name, Style: style,
-		Run: html.Run{Command: compareLine(c, room, names), Version: version(), Date: time.Now(), Source: source, File: room},
-	}
+	r := measured.Comparison{Room: p.Room.Name, Style: in.style, Run: in.unsigned(c, "units", "predict")}
 	sides, err := analyseSides(c, t, p, room, names, &r)
 	if err != nil {
 		return err
@@ -125,15 +108,6 @@ func analyseSides(c *cli.Context, t *terminal.Terminal, p *model.Project, room s
 		}
 	}
 	return sides, nil
-}
-
-// compareLine is the command line that gives the page again.
-func compareLine(c *cli.Context, room string, names [2]string) string {
-	words := append([]string{"evenbass compare"}, arguments.Given(c, "units")...)
-	if c.Bool("predict") {
-		words = append(words, "--predict")
-	}
-	return strings.Join(append(words, arguments.Quoted(room), arguments.Quoted(names[0]), arguments.Quoted(names[1])), " ")
 }
 
 // sideName is what a side is called in the report.

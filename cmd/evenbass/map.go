@@ -67,7 +67,7 @@ func runMap(c *cli.Context, t *terminal.Terminal) error {
 	}
 	m := floormap.Report{
 		Project: in.project, Survey: survey, Engine: s.Engine.Info(), Why: s.Why, Warnings: s.Warnings, Full: c.Bool("full"), Style: in.style,
-		Run: in.run(c, mapLine(c, in.path)),
+		Run: in.run(c, "at", "engine", "units"),
 	}
 	return t.Deliver(
 		func() string { return floormap.Text(m) },
@@ -93,10 +93,4 @@ func frequencies(text string) (model.Grid, error) {
 		list = append(list, f)
 	}
 	return list, nil
-}
-
-// mapLine returns the command line again, quoted for a shell.
-func mapLine(c *cli.Context, path string) string {
-	words := append([]string{"evenbass map"}, arguments.Given(c, "at", "engine", "units")...)
-	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -19,7 +18,6 @@ import (
 	"evenbass/model/measure/sweep"
 	"evenbass/model/roomfile/quantity"
 	"evenbass/optimize/study"
-	"evenbass/report/html"
 	"evenbass/report/measured"
 	"evenbass/report/recording"
 )
@@ -66,19 +64,16 @@ func runMeasure(c *cli.Context, t *terminal.Terminal) error {
 		return err
 	}
 	file := list[0]
-	style, err := arguments.UnitStyle(c)
+	in, err := readStyled(c, room)
 	if err != nil {
 		return err
 	}
-	p, source, err := readFile(c.Context, room)
-	if err != nil {
-		return err
-	}
+	p := in.project
 	entry, err := measuredEntry(c, p, file)
 	if err != nil {
 		return err
 	}
-	r := recording.Report{Recording: file, Goal: p.Goal, Style: style}
+	r := recording.Report{Recording: file, Goal: p.Goal, Style: in.style}
 	if c.String("sweep") != "" {
 		err = analyseRecording(c, p, entry, &r)
 	} else {
@@ -87,7 +82,8 @@ func runMeasure(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
-	page := measured.Report{Room: p.Room.Name, Style: style, Run: html.Run{Command: measureLine(c, room, list), Version: version(), Date: time.Now(), Source: source, File: room}}
+	page := measured.Report{Room: p.Room.Name, Style: in.style, Run: in.unsigned(c,
+		"sweep", "seat", "state", "date", "correction", "channel", "speaker", "smoothing", "phase", "rate", "units", "average")}
 	for _, m := range r.Measurements {
 		a, err := analysis.New(m, p.Goal)
 		if err != nil {
@@ -103,18 +99,6 @@ func runMeasure(c *cli.Context, t *terminal.Terminal) error {
 	}
 	r.Analyses, page.Box = page.Analyses, study.PlainBox(&p.Room)
 	return saveMeasurements(c, t, r, page, append(list, room)...)
-}
-
-// measureLine is the command line that gives the page again.
-func measureLine(c *cli.Context, room string, files []string) string {
-	words := append([]string{"evenbass measure"}, arguments.Given(c, "sweep", "seat", "state", "date", "correction", "channel", "speaker", "smoothing", "phase", "rate", "units")...)
-	if c.Bool("average") {
-		words = append(words, "--average")
-	}
-	for _, file := range append([]string{room}, files...) {
-		words = append(words, arguments.Quoted(file))
-	}
-	return strings.Join(words, " ")
 }
 
 // roomAndFiles returns the command's arguments.

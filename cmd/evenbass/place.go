@@ -168,7 +168,7 @@ func searchPlaces(c *cli.Context, t *terminal.Terminal, s *study.Study, settings
 
 // placeInput gathers what the page shows.
 func placeInput(c *cli.Context, room roomInput, s *study.Study, found *study.Places) place.Report {
-	in := place.New(s, found, room.style, room.run(c, placeLine(c, room.path, s, found.Result)))
+	in := place.New(s, found, room.style, room.runAs(c, placeLine(c, room.path, s, found.Result)))
 	in.Full = c.Bool("full")
 	return in
 }
@@ -179,10 +179,8 @@ func placeLine(c *cli.Context, path string, s *study.Study, r *optimize.Result) 
 	if n := c.Int("trials"); n != usualTrials {
 		line = fmt.Sprintf("%s --trials %d", line, n)
 	}
-	for _, flag := range []string{"static", "options"} {
-		if c.Bool(flag) {
-			line += " --" + flag
-		}
+	for _, flag := range arguments.Given(c, "static", "options") {
+		line += " " + flag
 	}
 	if r.Stopped == search.OutOfTime {
 		line = fmt.Sprintf("%s --time %v", line, c.Duration("time"))

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -65,7 +64,7 @@ func runPlan(c *cli.Context, t *terminal.Terminal) error {
 	for _, fault := range made.Places.Panics {
 		t.Stack(fault)
 	}
-	r := planpage.Report{Plan: made, File: arguments.Quoted(room.path), Style: room.style, Run: room.run(c, planLine(c, room.path))}
+	r := planpage.Report{Plan: made, File: arguments.Quoted(room.path), Style: room.style, Run: room.run(c, "seed", "time", "trials", "engine", "units", "quick", "static")}
 	if !stopped {
 		if r.Present, r.Warnings, err = presentMeasured(c, room, t); err != nil {
 			return err
@@ -111,15 +110,4 @@ func makePlan(c *cli.Context, t *terminal.Terminal, room roomInput) (*whole.Plan
 	defer done()
 	settings.Places.Progress = progress
 	return whole.Make(c.Context, s, settings)
-}
-
-// planLine returns the command line again, quoted for a shell.
-func planLine(c *cli.Context, path string) string {
-	words := append([]string{"evenbass plan"}, arguments.Given(c, "seed", "time", "trials", "engine", "units")...)
-	for _, name := range []string{"quick", "static"} {
-		if c.Bool(name) {
-			words = append(words, "--"+name)
-		}
-	}
-	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -10,6 +11,7 @@ import (
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model"
 	"evenbass/model/roomfile"
+	"evenbass/report/html"
 	"evenbass/report/unit"
 )
 
@@ -25,19 +27,44 @@ type roomInput struct {
 // readRoom reads the room file that is the command's one argument and its unit style, after
 // making sure that the outputs can be written.
 func readRoom(c *cli.Context, outputs ...string) (in roomInput, err error) {
-	if in.path, err = arguments.OneFile(c, "a room file"); err != nil {
+	path, err := arguments.OneFile(c, "a room file")
+	if err != nil {
 		return in, err
 	}
-	if in.path == "-" {
+	if path == "-" {
 		return in, terminal.UsageError{
 			Text: c.Command.Name + " reads a file, not standard input; give the name of a room file",
 			Hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
 		}
 	}
-	if in.style, err = arguments.UnitStyle(c); err != nil {
+	if err := terminal.Apart(arguments.OutputsOf(c), path); err != nil {
 		return in, err
 	}
-	if err := terminal.Apart(arguments.OutputsOf(c), in.path); err != nil {
+	if in, err = readStyled(c, path, outputs...); err != nil {
+		return in, err
+	}
+	in.signed, err = sign(c, in.project.Report, in.path)
+	return in, err
+}
+
+// readBeside reads the room file of a command that reads other files too, and its unit style, after making
+// sure that the outputs can be written and overwrite nothing that is read.
+func readBeside(c *cli.Context, room string, others []string, outputs []terminal.NamedFile) (in roomInput, err error) {
+	if err := terminal.Apart(outputs, append(others, room)...); err != nil {
+		return in, err
+	}
+	var files []string
+	for _, o := range outputs {
+		files = append(files, o.File)
+	}
+	return readStyled(c, room, files...)
+}
+
+// readStyled reads a room file and the command's unit style, after making sure that the outputs can be
+// written.
+func readStyled(c *cli.Context, path string, outputs ...string) (in roomInput, err error) {
+	in.path = path
+	if in.style, err = arguments.UnitStyle(c); err != nil {
 		return in, err
 	}
 	for _, file := range outputs {
@@ -45,11 +72,13 @@ func readRoom(c *cli.Context, outputs ...string) (in roomInput, err error) {
 			return in, err
 		}
 	}
-	if in.project, in.text, err = readFile(c.Context, in.path); err != nil {
-		return in, err
-	}
-	in.signed, err = sign(c, in.project.Report, in.path)
+	in.project, in.text, err = readFile(c.Context, path)
 	return in, err
+}
+
+// unsigned is how to get a page again that says nothing of whom it is for.
+func (in roomInput) unsigned(c *cli.Context, flags ...string) html.Run {
+	return html.Run{Command: arguments.Again(c, flags...), Version: version(), Date: time.Now(), Source: in.text, File: in.path}
 }
 
 // readFile reads a room file and its text once, which is all that a pipe can give. An interrupt

@@ -78,8 +78,13 @@ func sign(c *cli.Context, t model.TitleBlock, roomFile string) (s signature, err
 	return s, nil
 }
 
-// run is how to get the page again, and what it says of itself.
-func (in roomInput) run(c *cli.Context, command string) html.Run {
+// run is how to get the page again by the command line with the named flags, and what the page says of itself.
+func (in roomInput) run(c *cli.Context, flags ...string) html.Run {
+	return in.runAs(c, arguments.Again(c, flags...))
+}
+
+// runAs is [roomInput.run] by another command line. The flags of the signature follow it.
+func (in roomInput) runAs(c *cli.Context, command string) html.Run {
 	for _, words := range arguments.Given(c, signNames()...) {
 		command += " " + words
 	}

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -59,7 +58,7 @@ func runStage(c *cli.Context, t *terminal.Terminal) error {
 	}
 	g := stagepage.Report{
 		Project: p, Planned: plan.Planned, Plan: plan.Plan, Larger: plan.Larger, Regret: plan.Regret, Style: in.style,
-		Run: in.run(c, stageLine(c, in.path)), Full: c.Bool("full"),
+		Run: in.run(c, "batts", "units"), Full: c.Bool("full"),
 	}
 	if stopped == nil {
 		if g.Present, g.Warnings, err = presentMeasured(c, in, t); err != nil {
@@ -92,14 +91,4 @@ func stageHint(err error) string {
 		return "; give speakers: now and the seat's at"
 	}
 	return ""
-}
-
-// stageLine returns the command line again, quoted for a shell.
-func stageLine(c *cli.Context, path string) string {
-	words := []string{"evenbass stage"}
-	if c.IsSet("batts") {
-		words = append(words, fmt.Sprintf("--batts %d", c.Int("batts")))
-	}
-	words = append(words, arguments.Given(c, "units")...)
-	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -75,7 +74,7 @@ func runSubwoofers(c *cli.Context, t *terminal.Terminal) error {
 	}
 	m := subwoofer.Report{
 		Project: p, Result: result, Grid: s.Engine.Grid(), Best: c.String("mains") == "best", Warnings: s.Warnings, Full: c.Bool("full"), Style: in.style,
-		Run: in.run(c, subsLine(c, in.path)),
+		Run: in.run(c, "count", "mains", "engine", "units"),
 	}
 	err = deliverSubs(c, t, m, s.Engine.Air())
 	switch {
@@ -126,10 +125,4 @@ func mains(c *cli.Context, t *terminal.Terminal, s *study.Study, path string, pr
 		return best, terminal.Interruption("stopped by hand before any layout was found; nothing was written")
 	}
 	return best, err
-}
-
-// subsLine returns the command line again, quoted for a shell.
-func subsLine(c *cli.Context, path string) string {
-	words := append([]string{"evenbass subs"}, arguments.Given(c, "count", "mains", "engine", "units")...)
-	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }

@@ -91,7 +91,7 @@ func runWhatIf(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
-	w := whatifpage.Report{Project: p, Result: result, Full: c.Bool("full"), Style: in.style, Run: in.run(c, whatIfLine(c, in.path))}
+	w := whatifpage.Report{Project: p, Result: result, Full: c.Bool("full"), Style: in.style, Run: in.runAs(c, whatIfLine(c, in.path))}
 	return t.Deliver(
 		func() string { return whatifpage.Text(w) },
 		terminal.Output{File: c.String("o"), Write: func(out io.Writer) error { return whatifpage.Page(out, w) }},
@@ -234,11 +234,6 @@ func whatIfLine(c *cli.Context, path string) string {
 			words = append(words, "--"+name+" "+arguments.Quoted(text))
 		}
 	}
-	for _, name := range []string{"together", "places"} {
-		if c.Bool(name) {
-			words = append(words, "--"+name)
-		}
-	}
-	words = append(words, arguments.Given(c, "study", "units")...)
+	words = append(words, arguments.Given(c, "together", "places", "study", "units")...)
 	return strings.Join(append(words, arguments.Quoted(path)), " ")
 }
