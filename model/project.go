@@ -163,3 +163,23 @@ func (p *Project) StandingIn(l Layout) *Project {
 func (g Goal) String() string {
 	return fmt.Sprintf("%g–%g Hz, 1/%d octave", g.From, g.To, g.Smoothing)
 }
+
+// TitleBlock is what a report says of itself: for whom and by whom it was made. Every field is
+// the owner's words; "" leaves it out.
+type TitleBlock struct {
+	Title   string   // over the report, in place of the room's name
+	Client  string   // for whom
+	Project string   // a name or number
+	Author  string   // by whom
+	Date    string   // any text; "" is the day of the run
+	Notes   []string // a paragraph each
+	Logo    string   // path of a picture, from the room file's folder
+}
+
+// Material is a material of the owner's own, for use by name in the layers of a
+// build-up.
+type Material struct {
+	Name   string
+	Layer  Layer  // its kind and figures; a thickness of zero is given with each use
+	Source string // where the figures come from, such as a maker's sheet; may be empty
+}

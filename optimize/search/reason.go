@@ -1,8 +1,12 @@
 package search
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"slices"
+
+	"evenbass/model"
 )
 
 // Reason says why a search ended.
@@ -26,3 +30,20 @@ func StopReason(err error) Reason {
 	}
 	return Cancelled
 }
+
+// Infeasible is the error of a search that found no legal layout. It carries the nearest
+// layout and what is wrong with it.
+type Infeasible struct {
+	Nearest     model.Layout
+	Breaches    []model.Breach // the worst first
+	Relaxations []Relaxation   // of which one is enough, the smallest first
+}
+
+func NewInfeasible(p *model.Project, l model.Layout) *Infeasible {
+	b := p.Breaches(l)
+	slices.SortStableFunc(b, func(x, y model.Breach) int { return cmp.Compare(y.Amount, x.Amount) })
+	return &Infeasible{l, b, relaxations(p)}
+}
+
+// Error says no more than that nothing fits: package report puts the reasons into words.
+func (e *Infeasible) Error() string { return "no layout keeps all the rules of the room file" }

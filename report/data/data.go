@@ -7,10 +7,13 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/response"
+	"evenbass/report/text"
 	"evenbass/report/unit"
 )
 
@@ -113,4 +116,53 @@ func Level(l model.Level) string {
 		return ""
 	}
 	return strconv.FormatFloat(unit.Round(float64(l), 3), 'f', 3, 64)
+}
+
+// Walls is the spread with walls that absorb as little and as much as is likely.
+type Walls struct {
+	Hard Fixed `json:"hard"`
+	Soft Fixed `json:"soft"`
+}
+
+type Channels struct {
+	Left  Channel `json:"left"`
+	Right Channel `json:"right"`
+	Both  Channel `json:"both"`
+}
+
+type Channel struct {
+	Spread    Fixed   `json:"spread_db"`
+	Deviation Fixed   `json:"deviation_db"`
+	Mean      Fixed   `json:"mean_db"`
+	Highest   Extreme `json:"highest"`
+	Lowest    Extreme `json:"lowest"`
+	Reach     Fixed   `json:"reach_hz"`
+	Level     []Fixed `json:"level_db"`
+}
+
+type Extreme struct {
+	Frequency Fixed `json:"frequency_hz"`
+	Level     Fixed `json:"level_re_mean_db"`
+}
+
+func NewChannel(f response.Figures, curve []model.Level) Channel {
+	d := Channel{
+		Spread: Decibel(f.Spread), Deviation: Decibel(f.Deviation), Mean: Decibel(f.Mean), Reach: Hertz(f.Reach),
+		Highest: Extreme{Hertz(f.Highest.Frequency), Decibel(f.Highest.Level)},
+		Lowest:  Extreme{Hertz(f.Lowest.Frequency), Decibel(f.Lowest.Level)},
+		Level:   make([]Fixed, len(curve)),
+	}
+	for i, l := range curve {
+		d.Level[i] = Decibel(l)
+	}
+	return d
+}
+
+// SafeCell keeps a spreadsheet from taking a name for a formula.
+func SafeCell(name string) string {
+	name = text.Printable(name)
+	if strings.ContainsAny(name[:min(1, len(name))], "=+-@") {
+		return "'" + name
+	}
+	return name
 }

@@ -7,6 +7,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize"
+	"evenbass/optimize/cause"
 	"evenbass/optimize/score"
 	"evenbass/optimize/study"
 	"evenbass/report/card"
@@ -205,4 +206,96 @@ func newLayoutDoc(rank int, c *score.Candidate) layoutDoc {
 		*dst = data.NewChannel(c.Judgement.Figures[ch], c.Judgement.Curves[ch])
 	}
 	return d
+}
+
+// seatDoc holds a layout's figures at one seat. counted_spread_db is what ranks the layout:
+// with marks slightly off at the main seat, averaged over head positions at any other.
+type seatDoc struct {
+	Name    string     `json:"name"`
+	At      data.Point `json:"at"`
+	Weight  data.Fixed `json:"weight"`
+	Spread  data.Fixed `json:"spread_db"`
+	Counted data.Fixed `json:"counted_spread_db"`
+}
+
+// seatsDoc holds a layout's figures at all seats.
+type seatsDoc struct {
+	Each    []seatDoc  `json:"each"`
+	Score   data.Fixed `json:"weighted_spread_db"`
+	Between data.Fixed `json:"seat_to_seat_db"`
+}
+
+// tradeDoc is one layout of the trade-off between the main seat and the others.
+type tradeDoc struct {
+	data.Layout
+	Main data.Fixed `json:"main_spread_db"`
+	Rest data.Fixed `json:"others_spread_db"`
+}
+
+// newSeatsDoc returns nil for a layout with one seat.
+func newSeatsDoc(c *score.Candidate) *seatsDoc {
+	if len(c.Seats) == 0 {
+		return nil
+	}
+	d := &seatsDoc{Score: data.Decibel(c.Score), Between: data.Decibel(c.Between)}
+	for _, f := range c.Seats {
+		d.Each = append(d.Each, seatDoc{f.Name, data.NewPoint(f.At), data.Rounded(f.Weight, 4), data.Decibel(f.Spread), data.Decibel(f.Counted)})
+	}
+	return d
+}
+
+func newTradeDocs(front []optimize.FrontPoint) []tradeDoc {
+	var docs []tradeDoc
+	for _, p := range front {
+		l := p.Layout
+		docs = append(docs, tradeDoc{data.NewLayout(l), data.Decibel(p.Main), data.Decibel(p.Rest)})
+	}
+	return docs
+}
+
+// dipDoc is one of the deepest dips of a layout with the causes that the text names.
+type dipDoc struct {
+	Layout    int        `json:"layout"` // its rank; 0 is the present layout
+	Channel   string     `json:"channel"`
+	Frequency data.Fixed `json:"frequency_hz"`
+	Level     data.Fixed `json:"level_db"` // against the band's mean
+	Width     data.Fixed `json:"width_octaves"`
+	Causes    []causeDoc `json:"causes"`
+}
+
+type causeDoc struct {
+	Kind string      `json:"kind"`           // boundary, mode or speakers
+	Wall string      `json:"wall,omitempty"` // of a boundary
+	Mode *data.Fixed `json:"mode_hz,omitempty"`
+	Cure data.Fixed  `json:"cure_db"` // how far the dip shrinks without it
+}
+
+func newDipDocs(in *Report) []dipDoc {
+	var docs []dipDoc
+	for _, layout := range in.Faults {
+		for _, d := range layout.Faults {
+			doc := dipDoc{
+				Layout: layout.Number, Channel: d.Feature.Channel.String(), Frequency: data.Hertz(d.Feature.Frequency),
+				Level: data.Decibel(d.Feature.Level), Width: data.Rounded(d.Feature.Width, 3), Causes: []causeDoc{},
+			}
+			for _, c := range d.Named() {
+				doc.Causes = append(doc.Causes, newCauseDoc(c))
+			}
+			docs = append(docs, doc)
+		}
+	}
+	return docs
+}
+
+func newCauseDoc(c cause.Cause) causeDoc {
+	doc := causeDoc{Kind: "boundary", Cure: data.Decibel(c.Cure)}
+	switch c.Kind {
+	case cause.ModeSuspect:
+		doc.Kind, doc.Mode = "mode", new(data.Hertz(c.Mode.Frequency))
+	case cause.SpeakerSuspect:
+		doc.Kind = "speakers"
+	default:
+		doc.Wall = c.Boundary.String()
+	}
+	return doc
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"evenbass/model/response"
 	"evenbass/model/response/spectraldecay"
 	"evenbass/optimize/score"
 	"evenbass/report/dip"
@@ -151,9 +150,7 @@ func newFading(in *Report) *heatmap.Section {
 	var panels []heatmap.Panel
 	add := func(title string, s *spectraldecay.Signal, c *score.Candidate) {
 		if s != nil && c != nil {
-			panels = append(panels, heatmap.Panel{
-				Title: title, Map: spectraldecay.New(s, spectraldecay.Settings{Long: 1}), Reference: c.Judgement.Figures[response.BothTogether].Mean,
-			})
+			panels = append(panels, heatmap.NewPanel(title, s, &c.Judgement))
 		}
 	}
 	if in.Fading.Best == nil {

@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize/score"
+	"evenbass/report/svg"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -98,4 +99,24 @@ func placeless(p *model.Project) string {
 func blockText(k model.Block, s unit.Style) string {
 	return fmt.Sprintf("%s, %s by %s by %s high", text.Printable(k.Name),
 		s.Tape(k.Max.X-k.Min.X), s.Tape(k.Max.Y-k.Min.Y), s.Tape(k.Max.Z-k.Min.Z))
+}
+
+// MarksTable lists where to put the tape for one layout.
+func MarksTable(c *score.Candidate, p *model.Project, s unit.Style) text.Table {
+	t := text.Table{
+		Caption: "Floor marks: where to put the tape",
+		Head:    []string{"mark", "from front wall", "from left wall", "from right wall", "height"},
+	}
+	for _, m := range svg.Marks(c.Layout) {
+		t.Rows = append(t.Rows, []string{
+			m.Name, s.Cell(m.At.X), s.Cell(m.At.Y), s.RestCell(p.Room.Size.Y, m.At.Y), s.Cell(m.At.Z),
+		})
+	}
+	for i := range p.Seats {
+		if p.TiedSeat(i) {
+			at := p.SeatAt(i, c.Layout)
+			t.Rows = append(t.Rows, []string{text.SeatTitle(p, i), s.Cell(at.X), s.Cell(at.Y), s.RestCell(p.Room.Size.Y, at.Y), s.Cell(at.Z)})
+		}
+	}
+	return t
 }

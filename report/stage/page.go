@@ -179,3 +179,16 @@ func (g *Report) newStagePlan(form svg.Form) *svg.Drawing {
 	d.Layout(g.Plan.Layout, [3]float64{}, &g.Project.Speakers, v)
 	return d
 }
+
+// newFading draws how long tones stay now and with all that is planned, both speakers together;
+// nil if nothing is planned, or if the plan does not hold it.
+func newFading(g *Report) *heatmap.Section {
+	if len(g.Plan.Stages) == 0 || g.standing().Fading == nil || g.Plan.End().Fading == nil {
+		return nil
+	}
+	names := g.curveNames()
+	panel := func(name string, s *stage.State) heatmap.Panel {
+		return heatmap.NewPanel(text.Sentence(name), s.Fading, &s.Judgement)
+	}
+	return heatmap.NewSection("stage-fading", panel(names[0], g.standing()), panel(names[len(names)-1], g.Plan.End()))
+}

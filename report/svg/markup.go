@@ -3,6 +3,10 @@ package svg
 import (
 	"html/template"
 	"strings"
+
+	"evenbass/model"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // markup is the template of a drawing.
@@ -24,4 +28,25 @@ func (d *Drawing) SVG() (template.HTML, error) {
 		return "", err
 	}
 	return template.HTML(b.String()), nil
+}
+
+// mark is one of the three places of a layout that get a mark on the floor.
+type mark struct {
+	Name  string // "left woofer"
+	Short string // "L", as the drawings write it
+	At    r3.Vec // m
+	Of    func(model.Layout) r3.Vec
+}
+
+// Marks returns the two woofers and the seat of a layout.
+func Marks(l model.Layout) [3]mark {
+	m := [3]mark{
+		{Name: "left woofer", Short: "L", Of: func(l model.Layout) r3.Vec { return l.Left }},
+		{Name: "right woofer", Short: "R", Of: func(l model.Layout) r3.Vec { return l.Right }},
+		{Name: "seat", Short: "S", Of: func(l model.Layout) r3.Vec { return l.Seat }},
+	}
+	for i := range m {
+		m[i].At = m[i].Of(l)
+	}
+	return m
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/rivo/uniseg"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -127,3 +128,44 @@ func LetterName(n int) string {
 // Noticeable is the least gain in spread, dB, for which the verdict advises a move.
 // Common practice, no source: the uncertainty of walls and tape exceeds a smaller gain.
 const Noticeable = 1.0
+
+// Count writes a number of things: "1 piece", "3 pieces", "2 packs of 8".
+func Count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	first, rest, of := strings.Cut(thing, " of ")
+	if of {
+		rest = " of " + rest
+	}
+	return fmt.Sprintf("%d %ss%s", n, first, rest)
+}
+
+// OrElse returns a name that is fit to print, or another where there is none.
+func OrElse(name, other string) string {
+	if name == "" {
+		return other
+	}
+	return Printable(name)
+}
+
+// Shortened returns the beginning of words that are wider than so many columns, with a mark
+// for what is left out.
+func Shortened(words string, columns int) string {
+	if uniseg.StringWidth(words) <= columns {
+		return words
+	}
+	out, width := "", 1
+	for g := uniseg.NewGraphemes(words); g.Next(); {
+		if width += g.Width(); width > columns {
+			break
+		}
+		out += g.Str()
+	}
+	return strings.TrimRight(out, " ") + "…"
+}
+
+// PointText writes a highest or lowest point in one line: "-12.3 dB at 64.2 Hz".
+func PointText(e response.Extreme) string {
+	return unit.Decibels(e.Level) + " at " + unit.Frequency(e.Frequency)
+}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 
+	"evenbass/model/response"
+	"evenbass/optimize/whatif"
 	"evenbass/report/heatmap"
 	"evenbass/report/html"
 	"evenbass/report/text"
@@ -68,3 +70,33 @@ func (w *Report) optionsText() string {
 
 // Headline says what the best option does and costs.
 func Headline(w Report) string { return w.headline() }
+
+// newFading draws how long tones stay now and with each option, both speakers together; nil if the
+// result does not hold it. The ridge lines compare now with the option that decays fastest, which
+// comes last.
+func newFading(w *Report) *heatmap.Section {
+	panel := func(title string, s *whatif.State) heatmap.Panel {
+		return heatmap.NewPanel(text.Shortened(title, 44), s.Fading, &s.Judgement)
+	}
+	panels := []heatmap.Panel{panel(text.Sentence(text.NowName), &w.Result.Now)}
+	fastest := 0
+	for i := range w.Result.States {
+		if response.MeanFall(w.Result.States[i].Decay) < response.MeanFall(w.Result.States[fastest].Decay) {
+			fastest = i
+		}
+	}
+	for i := range w.Result.States {
+		if i != fastest {
+			panels = append(panels, panel(w.title(i), &w.Result.States[i]))
+		}
+	}
+	if len(w.Result.States) > 0 {
+		panels = append(panels, panel(w.title(fastest), &w.Result.States[fastest]))
+	}
+	for _, p := range panels {
+		if p.Map == nil {
+			return nil
+		}
+	}
+	return heatmap.NewSection("whatif-fading", panels...)
+}
