@@ -104,14 +104,14 @@ func (r Report) writeQuality(b *strings.Builder) {
 
 // clocksText says how far the clocks of player and recorder part.
 func clocksText(drift float64) string {
-	millionths := math.Round(drift * 1e6)
-	switch {
-	case millionths == 0:
-		return "the clocks of player and recorder agree"
-	case millionths > 0:
-		return fmt.Sprintf("the recorder's clock runs fast by %.0f millionths, which is corrected", millionths)
+	millionths, way := int(math.Round(drift*1e6)), "fast"
+	if millionths < 0 {
+		millionths, way = -millionths, "slow"
 	}
-	return fmt.Sprintf("the recorder's clock runs slow by %.0f millionths, which is corrected", -millionths)
+	if millionths == 0 {
+		return "the clocks of player and recorder agree"
+	}
+	return fmt.Sprintf("the recorder's clock runs %s by %s, which is corrected", way, unit.Plural(millionths, "millionth"))
 }
 
 // laterText says by how much one speaker's sound comes after the other's.

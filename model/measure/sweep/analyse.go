@@ -207,8 +207,8 @@ func (r *Result) checkLevel(x []float64, rate, start float64) error {
 	for i, p := range r.Sweep.Parts {
 		from := start + r.Sweep.begins(i)*rate
 		part := x[max(0, int(from)):min(len(x), int(from+r.Sweep.Length*rate))]
-		share, peak := clipping(part, rate)
-		if loudest = max(loudest, peak); share < freely {
+		clipped, peak := clipping(part, rate)
+		if loudest = max(loudest, peak); !clipped {
 			continue
 		}
 		cut := cutOff(part, peak)

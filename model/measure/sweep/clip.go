@@ -2,10 +2,9 @@ package sweep
 
 import "math"
 
-// clipping returns the share of the samples in the loudest tenth of a second that lie within 0.1 % of
-// the greatest magnitude. Sound that peaks freely spends up to 3 % of its time there, sound that
-// is cut off far more, at whatever level that happens.
-func clipping(x []float64, rate float64) (share, peak float64) {
+// clipping returns the greatest magnitude, and whether sound is cut off there: whether far more samples of the loudest
+// tenth of a second lie within 0.1 % of it than of sound that peaks freely, at whatever level that happens.
+func clipping(x []float64, rate float64) (clipped bool, peak float64) {
 	at := 0
 	for i, v := range x {
 		if math.Abs(v) > math.Abs(x[at]) {
@@ -14,20 +13,23 @@ func clipping(x []float64, rate float64) (share, peak float64) {
 	}
 	peak = math.Abs(x[at])
 	if peak == 0 {
-		return 0, 0
+		return false, 0
 	}
 	half := int(0.05 * rate)
 	from, to := max(0, at-half), min(len(x), at+half)
-	count := 0
+	var next float64 // the greatest magnitude below the peak: of a faint recording, one step of its samples below
 	for _, v := range x[from:to] {
-		if math.Abs(v) >= 0.999*peak {
-			count++
+		if v = math.Abs(v); v < peak {
+			next = max(next, v)
 		}
 	}
-	return float64(count) / float64(to-from), peak
+	return cutOff(x[from:to], peak) > 2*atPeak(min(0.999*peak, next)/peak), peak
 }
 
-// cutOff returns the share of the samples of one part that lie within 0.1 % of a limit.
+// atPeak returns the share of its time that a tone spends above a share of its peak.
+func atPeak(share float64) float64 { return 2 / math.Pi * math.Acos(share) }
+
+// cutOff returns the share of samples that lie within 0.1 % of a limit.
 func cutOff(x []float64, limit float64) float64 {
 	count := 0
 	for _, v := range x {
@@ -37,7 +39,3 @@ func cutOff(x []float64, limit float64) float64 {
 	}
 	return float64(count) / float64(max(1, len(x)))
 }
-
-// freely is the share of its time that sound which is not cut off spends within 0.1 % of its peak:
-// 2/π arccos(0.999) = 2.8 % for a tone, and room for rounding.
-const freely = 0.06

@@ -171,6 +171,28 @@ func refuses(t *testing.T, s Sweep, clean []float64) {
 	}
 }
 
+// A tone that peaks freely is not cut off, however coarse its samples are; one that is cut off by 1 dB is, unless
+// they are so coarse that nobody can tell. 20 and 300 Hz, full scale to 60 dB below it, 16 bits.
+func TestClipping(t *testing.T) {
+	t.Parallel()
+	const rate = 48000.0
+	for _, f := range []float64{20, 300} {
+		for _, level := range []float64{1, 0.1, 0.01, 0.001, 0.0003} {
+			for _, limit := range []float64{1, 0.89} {
+				x := make([]float64, rate)
+				for i := range x {
+					v := max(-limit, min(limit, math.Sin(2*math.Pi*f*float64(i)/rate)))
+					x[i] = math.Round(v*level*32767) / 32768
+				}
+				clipped, _ := clipping(x, rate)
+				if clipped && limit == 1 || !clipped && limit < 1 && level > 0.005 {
+					t.Errorf("%g Hz at %g of full scale, limit %g: cut off is %v", f, level, limit, clipped)
+				}
+			}
+		}
+	}
+}
+
 // TestDriftAndSides measures all three parts with a clock that is off by 50 parts in a million.
 func TestDriftAndSides(t *testing.T) {
 	const rate, drift = 44100, 50e-6
