@@ -162,7 +162,7 @@ func Writable(path string) error {
 	if err := replaceable(path); err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".evenbass-*")
+	f, err := os.CreateTemp(filepath.Dir(path), partPrefix(path)+"*") // as a part, which the next run clears if this one is killed here
 	if err != nil {
 		return fmt.Errorf("cannot write %s: %w", path, Bare(err))
 	}
