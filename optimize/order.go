@@ -1,12 +1,12 @@
 package optimize
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/score"
 )
@@ -17,7 +17,7 @@ import (
 // can tell, the layout comes first that does best in bad luck, then the one with the larger tolerance, the
 // smaller standard deviation, the better other seats, the smaller difference of left and right, and finally
 // the one that needs the least moving. Each of these decides only where the difference is larger than the
-// prediction resolves. No layout comes after one that it beats in every figure.
+// prediction resolves. No layout comes after one that it beats in every figure of the card.
 func (r *Result) Order() []int {
 	var order []int
 	left := make([]int, len(r.Candidates))
@@ -34,31 +34,17 @@ func (r *Result) Order() []int {
 
 // offer returns which of some candidates to offer first.
 func (r *Result) offer(among []int) int {
-	sound := r.sound(among)
-	best := slices.MinFunc(sound, func(i, j int) int { return compareLevels(r.Candidates[i].Score, r.Candidates[j].Score) })
-	top := &r.Candidates[best]
-	tied := slices.DeleteFunc(sound, func(i int) bool {
-		c := &r.Candidates[i]
-		return float64(c.Score-top.Score) > c.Card.Resolution(&top.Card)[response.SpreadFigure]
-	})
-	for _, decide := range r.deciders() {
-		least := math.Inf(1)
-		lead := tied[0]
-		for _, i := range tied {
-			if v := decide.fault(&r.Candidates[i]); v < least {
-				least, lead = v, i
-			}
-		}
-		tied = slices.DeleteFunc(tied, func(i int) bool {
-			c, l := &r.Candidates[i], &r.Candidates[lead]
-			return decide.fault(c)-least > decide.least(c.Card.Resolution(&l.Card))
-		})
+	tied := r.evenOnes(among)
+	for _, d := range r.deciders() {
+		fault := func(i int) float64 { return d.fault(&r.Candidates[i]) }
+		lead := slices.MinFunc(tied, func(i, j int) int { return cmp.Compare(fault(i), fault(j)) })
+		tied = slices.DeleteFunc(tied, func(i int) bool { return d.favours(&r.Candidates[lead], &r.Candidates[i]) })
 	}
-	winner := slices.MinFunc(tied, func(i, j int) int { return compareLevels(r.Candidates[i].Score, r.Candidates[j].Score) })
+	winner := slices.MinFunc(tied, func(i, j int) int { return cmp.Compare(r.Candidates[i].Score, r.Candidates[j].Score) })
 	for changed := true; changed; {
 		changed = false
 		for _, i := range among {
-			if beats(&r.Candidates[i], &r.Candidates[winner]) {
+			if r.beats(&r.Candidates[i], &r.Candidates[winner]) {
 				winner, changed = i, true
 			}
 		}
@@ -66,21 +52,23 @@ func (r *Result) offer(among []int) int {
 	return winner
 }
 
-// sound returns those of some candidates whose spread is better than now, and whose standard
-// deviation and share of the band within bounds are not worse; all if there are none.
-func (r *Result) sound(among []int) []int {
-	list := slices.Clone(among)
-	if r.Now == nil {
-		return list
-	}
-	list = slices.DeleteFunc(list, func(i int) bool {
-		c := r.Candidates[i].Card.Compare(&r.Now.Card)
-		return c[response.SpreadFigure].Mark != response.Better || c.LessEven()
-	})
+// evenOnes returns those of some candidates that are even; all if there are none.
+func (r *Result) evenOnes(among []int) []int {
+	list := slices.DeleteFunc(slices.Clone(among), func(i int) bool { return !r.even(&r.Candidates[i]) })
 	if len(list) == 0 {
 		return slices.Clone(among)
 	}
 	return list
+}
+
+// even reports whether the spread of a candidate is better than now, and whether its standard deviation and
+// share of the band within bounds are not worse.
+func (r *Result) even(c *score.Candidate) bool {
+	if r.Now == nil {
+		return true
+	}
+	changes := c.Card.Compare(&r.Now.Card)
+	return changes[response.SpreadFigure].Mark == response.Better && !changes.LessEven()
 }
 
 // DropWorse drops the layouts after the first that are worse than now, in the spread at the main seat and in
@@ -96,36 +84,75 @@ func (r *Result) DropWorse() {
 	r.Candidates = append(first, rest...)
 }
 
-func compareLevels(a, b model.Level) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
+// Advantage is what decides that one layout is offered before another.
+type Advantage int
+
+// The advantages, in the order in which they decide. The zero value is none.
+const (
+	_             Advantage = iota
+	MoreEven                // leaves no more of the band uneven than now
+	LowerScore              // dB
+	BetterLuck              // less spread in bad luck, dB
+	WiderMarks              // the most sensitive mark may be off further, m
+	LessDeviation           // dB
+	BetterSeats             // less spread at the seats beside the main one, dB
+	CloserPair              // left and right differ less, dB
+	LessMoving              // m, over both speakers and the seat
+)
+
+// Precedence says why one layout is offered before another.
+type Precedence struct {
+	Advantage
+	First, Other float64 // the figure that decides, of either, in the unit of the advantage
 }
 
-// decider is a figure that decides between equals: a larger value is worse, and a difference up to least
+// Precedence returns the first of the advantages of candidate i over candidate j that is larger than the
+// prediction resolves. Without one it is the lower score or, failing that, the zero value.
+func (r *Result) Precedence(i, j int) Precedence {
+	first, other := &r.Candidates[i], &r.Candidates[j]
+	if r.even(first) && !r.even(other) {
+		return Precedence{Advantage: MoreEven}
+	}
+	deciders := r.deciders()
+	for _, d := range deciders {
+		if d.favours(first, other) {
+			return Precedence{d.gives, math.Abs(d.fault(first)), math.Abs(d.fault(other))}
+		}
+	}
+	if first.Score < other.Score {
+		return Precedence{LowerScore, float64(first.Score), float64(other.Score)}
+	}
+	return Precedence{}
+}
+
+// decider is a figure that decides between layouts: a larger value is worse, and a difference up to least
 // counts as none.
 type decider struct {
+	gives Advantage
 	fault func(*score.Candidate) float64
 	least func(response.Resolution) float64
 }
 
+// favours reports whether a layout does better than another by more than counts as none.
+func (d *decider) favours(a, b *score.Candidate) bool {
+	return d.fault(b)-d.fault(a) > d.least(b.Card.Resolution(&a.Card))
+}
+
 func (r *Result) deciders() []decider {
-	spread := func(n response.Resolution) float64 { return n[response.SpreadFigure] }
-	deviation := func(n response.Resolution) float64 { return n[response.DeviationFigure] }
+	figure := func(f response.Figure) func(response.Resolution) float64 {
+		return func(n response.Resolution) float64 { return n[f] }
+	}
 	fixed := func(v float64) func(response.Resolution) float64 {
 		return func(response.Resolution) float64 { return v }
 	}
 	return []decider{
-		{badLuck, fixed(LeastGain)},
-		{func(c *score.Candidate) float64 { return -off(c) }, fixed(tapeError)},
-		{func(c *score.Candidate) float64 { return float64(c.Card.Deviation) }, deviation},
-		{others, spread},
-		{func(c *score.Candidate) float64 { return float64(c.Judgement.Difference) }, deviation},
-		{r.effort, fixed(0)},
+		{LowerScore, func(c *score.Candidate) float64 { return float64(c.Score) }, figure(response.SpreadFigure)},
+		{BetterLuck, badLuck, fixed(LeastGain)},
+		{WiderMarks, func(c *score.Candidate) float64 { return -off(c) }, fixed(tapeError)},
+		{LessDeviation, func(c *score.Candidate) float64 { return float64(c.Card.Deviation) }, figure(response.DeviationFigure)},
+		{BetterSeats, others, figure(response.SpreadFigure)},
+		{CloserPair, func(c *score.Candidate) float64 { return float64(c.Judgement.Difference) }, figure(response.DeviationFigure)},
+		{LessMoving, r.effort, fixed(0)},
 	}
 }
 
@@ -169,13 +196,18 @@ func (r *Result) effort(c *score.Candidate) float64 {
 	return r3.Norm(r3.Sub(l.Left, now.Left)) + r3.Norm(r3.Sub(l.Right, now.Right)) + r3.Norm(r3.Sub(l.Seat, now.Seat))
 }
 
-// beats reports whether a layout is better than another in every figure.
-func beats(a, b *score.Candidate) bool {
-	for _, change := range a.Card.Against(b.Card.Card, response.Resolution{}) {
-		if change.Known && change.Mark != response.Better {
+// beats reports whether a layout is better than another in every figure of the card, and worse in nothing
+// else by more than the prediction resolves. What every figure shows beyond that outweighs the score.
+func (r *Result) beats(a, b *score.Candidate) bool {
+	exact, resolved := a.Card.Against(b.Card.Card, response.Resolution{}), a.Card.Compare(&b.Card)
+	clear := true
+	for f := range exact {
+		if exact[f].Known && exact[f].Mark != response.Better {
 			return false
 		}
+		clear = clear && (!exact[f].Known || resolved[f].Mark == response.Better)
 	}
-	rest := others(a) < others(b) || len(a.Seats) == 0
-	return rest && a.Score < b.Score && off(a) > off(b) && a.Judgement.Difference < b.Judgement.Difference && badLuck(a) < badLuck(b)
+	return !slices.ContainsFunc(r.deciders(), func(d decider) bool {
+		return d.favours(b, a) && d.gives != LessMoving && !(clear && d.gives == LowerScore)
+	})
 }

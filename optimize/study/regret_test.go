@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -42,18 +43,23 @@ func smallRoom(rng *rand.Rand) *model.Project {
 	return p
 }
 
-// Over twenty random small rooms no layout that is listed beats layout 1 in all figures of the card,
-// how far marks may be off and what becomes of the spread if they are, each computed anew by the
-// engine itself. What layout 1 lacks against the best listed in each figure is logged: its regret.
+// In random small rooms no layout that is listed beats layout 1 in all figures of the card by more than the
+// prediction can tell, nor in all of them by any amount and in how far marks may be off and what becomes of
+// the spread if they are too, each computed anew by the engine itself. What layout 1 lacks against the best
+// listed in each figure is logged: its regret. EVENBASS_LONG=1 takes twenty rooms instead of one.
 func TestRegret(t *testing.T) {
-	if os.Getenv("EVENBASS_LONG") == "" {
-		t.Skip("takes minutes; EVENBASS_LONG=1 runs it")
+	rooms := 1
+	if os.Getenv("EVENBASS_LONG") != "" {
+		rooms = regretRooms
 	}
 	rng := rand.New(rand.NewPCG(14, 7))
 	var regret [len(response.FigureList)]float64
-	layouts, beaten, inCard, moved := 0, 0, 0, 0
-	for range regretRooms {
+	layouts, inCard, moved := 0, 0, 0
+	for range rooms {
 		p := smallRoom(rng)
+		if rooms < regretRooms {
+			p.Goal.To = 90 // fewer modes
+		}
 		s, err := New(t.Context(), engines.Auto, p)
 		if err != nil {
 			t.Fatal(err)
@@ -85,18 +91,19 @@ func TestRegret(t *testing.T) {
 			for _, c := range cards[1:] {
 				worst = max(worst, worse(response.Figure(f), cards[0], c))
 			}
-			regret[f] += worst / regretRooms
+			regret[f] += worst / float64(rooms)
 		}
 		for i, c := range cards[1:] {
-			all := true
+			every, resolved := true, found.Result.Candidates[i+1].Card.Compare(&found.Result.Candidates[0].Card)
+			clear := !slices.ContainsFunc(resolved[:], func(c response.Change) bool { return c.Mark != response.Better })
 			for _, f := range response.FigureList {
-				all = all && worse(f, cards[0], c) > 0
+				every = every && worse(f, cards[0], c) > 0
 			}
-			if all {
+			marked := marks[i+1].Robust < marks[0].Robust && least(marks[i+1].Tolerance) > least(marks[0].Tolerance)
+			if every {
 				inCard++
 			}
-			if all && marks[i+1].Robust < marks[0].Robust && least(marks[i+1].Tolerance) > least(marks[0].Tolerance) {
-				beaten++
+			if every && (clear || marked) {
 				t.Errorf("room %v: layout %d beats layout 1 in all figures", p.Room.Size, i+2)
 			}
 		}
@@ -104,8 +111,8 @@ func TestRegret(t *testing.T) {
 			moved++
 		}
 	}
-	t.Logf("%d rooms, %d layouts: %d beat layout 1 in all figures, %d in those of the card but not with marks off; layout 1 has less spread than now in %d; mean regret in %v: %.3v",
-		regretRooms, layouts, beaten, inCard-beaten, moved, response.FigureList, regret)
+	t.Logf("%d rooms, %d layouts: %d beat layout 1 in all figures of the card by too little to tell and not with marks off; layout 1 has less spread than now in %d; mean regret in %v: %.3v",
+		rooms, layouts, inCard, moved, response.FigureList, regret)
 }
 
 // worse returns by how much a figure of one card is worse than that of another.
