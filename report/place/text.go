@@ -35,6 +35,9 @@ func Text(in Report) string {
 	}
 	cards := cardsTable(&in)
 	text.WriteTable(&b, cards)
+	if words := precedenceText(&in); words != "" {
+		b.WriteString("\n" + text.Wrap(words, text.Columns, "") + "\n")
+	}
 	if lines := stepLines(&in); len(lines) > 0 {
 		b.WriteString("\n" + text.Wrap("First step: "+lines[0], text.Columns, "") + "\n")
 	}
@@ -61,6 +64,9 @@ func writeAll(b *strings.Builder, in *Report, v *verdict) {
 	present.WriteText(b, in.present())
 	layouts := layoutsTable(in)
 	b.WriteString("\n" + text.Wrap(layouts.Caption, text.Columns, "") + "\n" + layouts.Text())
+	if words := precedenceText(in); words != "" {
+		b.WriteString("\n" + text.Wrap(words, text.Columns, "") + "\n")
+	}
 	writeSeats(b, r, s)
 	writeStanding(b, in)
 	writeFacing(b, r, s)
