@@ -56,6 +56,13 @@ type OpeningCovered struct {
 	Area                float64
 }
 
+// ZonePastWall tells of a zone of the room file, by its path there, that reaches past a wall, and where it
+// should end; lengths in m.
+type ZonePastWall struct {
+	Path, Wall string
+	By, End    float64
+}
+
 // TreatmentBlocked tells of a treatment that cannot be built as it is written, and what prevents it.
 type TreatmentBlocked struct {
 	Treatment string
@@ -70,4 +77,5 @@ func (AbsorbsTooMuch) warning()        {}
 func (ConstructionMisplaced) warning() {}
 func (LayerThick) warning()            {}
 func (OpeningCovered) warning()        {}
+func (ZonePastWall) warning()          {}
 func (TreatmentBlocked) warning()      {}

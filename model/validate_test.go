@@ -226,6 +226,8 @@ func TestFindWarnings(t *testing.T) {
 		{"no box", func(p *Project) { p.Speakers.Box = Dimensions{} }, "as if a speaker were a point"},
 		{"too absorbing", func(p *Project) { p.Room.Walls[Left] = Surface{Absorption: []Absorption{{63, 0.5}, {125, 0.99}}} }, "model.AbsorbsTooMuch{the left wall 0.99 125 0.951}"},
 		{"thick", func(p *Project) { p.Room.Treatments[0].Layers[0].Thickness = 2 }, "model.LayerThick{slab 2}"},
+		{"past a wall", func(p *Project) { p.Seats[0].Zones[0].X.Max = p.Room.Size.X + 2 }, fmt.Sprintf("model.ZonePastWall{seats[0].may_move[0].x back wall 2 %v}", sound().Room.Size.X)},
+		{"before a wall", func(p *Project) { p.Speakers.Zones[0].Y = Range{-0.5, 3.3} }, "model.ZonePastWall{speakers.may_stand[0].y left wall 0.5 0}"},
 		{"over door", func(p *Project) {
 			p.Room.Treatments[0] = Treatment{Patch: Patch{Face: Back, Width: 1, Height: 1}, Layers: p.Room.Treatments[0].Layers}
 		}, "model.OpeningCovered{treatment 1 door back wall 0.8}"},

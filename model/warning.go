@@ -16,6 +16,13 @@ func (p *Project) FindWarnings() []Warning {
 	d.calibration(p.Room.Calibration)
 	d.proportions(p)
 	d.lowest(p)
+	d.zones(&p.Room, "speakers.may_stand", p.Speakers.Zones)
+	for i := range p.Seats {
+		d.zones(&p.Room, fmt.Sprintf("seats[%d].may_move", i), p.Seats[i].Zones)
+	}
+	if p.Subwoofers != nil {
+		d.zones(&p.Room, "subwoofers.may_stand", p.Subwoofers.Zones)
+	}
 	for _, f := range Faces {
 		d.surface("the "+f.Wall(), p.Room.Walls[f])
 	}
@@ -42,6 +49,27 @@ func (d *warnings) lowest(p *Project) {
 		*d = append(*d, GoalBelowLimit{From: from, Down: -roll.Level(from), Limit: roll.Limit, Alignment: s.Alignment, Helped: p.Subwoofers != nil})
 	} else if p.Unwritten.From && roll.Limit > 0 && from == roll.Limit {
 		*d = append(*d, GoalFromLimit{From: from})
+	}
+}
+
+// zones tells of zones that reach past a wall by more than a tape is off.
+func (d *warnings) zones(r *Room, path string, zones []Zone) {
+	const tape = 0.015
+	for i, z := range zones {
+		for _, side := range []struct {
+			axis string
+			of   Range
+			wall Face
+			by   float64
+			end  float64
+		}{
+			{"x", z.X, Front, -z.X.Min, 0}, {"x", z.X, Back, z.X.Max - r.Size.X, r.Size.X},
+			{"y", z.Y, Left, -z.Y.Min, 0}, {"y", z.Y, Right, z.Y.Max - r.Size.Y, r.Size.Y},
+		} {
+			if side.of.Given() && side.by > tape {
+				*d = append(*d, ZonePastWall{fmt.Sprintf("%s[%d].%s", path, i, side.axis), side.wall.Wall(), side.by, side.end})
+			}
+		}
 	}
 }
 

@@ -48,7 +48,7 @@ func grave(w model.Warning) bool {
 		case model.BlocksOmitted, model.FreeOmitted, model.OmittedOnGrid, model.ImpedanceAcausal, model.WallsUnset:
 			return true
 		}
-	case model.GoalBelowLimit, model.OpeningCovered, model.AbsorbsTooMuch, model.LayerThick, model.FilmThick, model.WoolThick, model.BuildUpDeep,
+	case model.GoalBelowLimit, model.ZonePastWall, model.OpeningCovered, model.AbsorbsTooMuch, model.LayerThick, model.FilmThick, model.WoolThick, model.BuildUpDeep,
 		model.FilmAtWall, model.RunStopped, model.NotLocal, model.ImagesYield:
 		return true
 	}

@@ -49,6 +49,9 @@ func roomWarning(w model.Warning, s unit.Style) string {
 		return fmt.Sprintf("%s has a layer %s thick; check its unit", w.Name, s.Length(w.Thickness))
 	case model.OpeningCovered:
 		return fmt.Sprintf("%s covers %s of a %s in the %s, which must stay usable", w.Name, s.SmallArea(w.Area), w.Opening, w.Wall)
+	case model.ZonePastWall:
+		return fmt.Sprintf("%s reaches %s past the %s, and only what is inside the room counts; let it end at %s, or check its unit",
+			w.Path, s.Length(w.By), w.Wall, s.Length(w.End))
 	case model.TreatmentBlocked:
 		return model.Sprintf("treatment %q cannot be built as written: it %s", w.Treatment, ObstructionText(w.Obstruction, s))
 	}

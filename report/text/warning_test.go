@@ -21,6 +21,7 @@ func TestWarningText(t *testing.T) {
 		{model.Remark("the door is guessed"), "the door is guessed", "the door is guessed"},
 		{model.About{Name: "layer 2 (film)", Warning: model.FilmThick{Thickness: 0.004}}, "layer 2 (film): 4 mm is thick", "layer 2 (film): 0.16 in is thick"},
 		{model.FilmThick{Thickness: 0.004}, "4 mm is thick", "0.16 in is thick"},
+		{model.ZonePastWall{Path: "seats[0].may_move[0].x", Wall: "back wall", By: 1, End: 4}, "seats[0].may_move[0].x reaches 1.00 m past the back wall, and only what is inside the room counts; let it end at 4.00 m", "3 ft 3 3/8 in past the back wall"},
 		{model.LayerThick{Name: "slab", Thickness: 2}, "slab has a layer 2.00 m thick", "slab has a layer 6 ft 6 3/4 in thick"},
 		{model.WoolThick{Thickness: 2}, "2.00 m of wool", "6 ft 6 3/4 in of wool"},
 		{model.BuildUpDeep{Depth: 1.3}, "is 1.30 m deep", "is 4 ft 3 1/8 in deep"},
