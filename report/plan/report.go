@@ -39,7 +39,7 @@ func (r *Report) places() place.Report {
 }
 
 func (r *Report) options() whatifpage.Report {
-	return whatifpage.Report{Project: r.Plan.Placed, Result: r.Plan.Options, Style: r.Style, Run: r.Run}
+	return whatifpage.Report{Project: r.Plan.Placed, Result: r.Plan.Options, Moved: r.Plan.Moved, Style: r.Style, Run: r.Run}
 }
 
 func (r *Report) stages() stagepage.Report {

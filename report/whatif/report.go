@@ -19,6 +19,7 @@ import (
 type Report struct {
 	Project *model.Project
 	Result  *whatif.Comparison
+	Moved   bool // speakers and seat stand where layout 1 of a plan puts them
 	Full    bool // the text holds everything
 	Style   unit.Style
 	Run     html.Run
@@ -122,7 +123,7 @@ func (w *Report) cardTables(options []int) []text.Table {
 			states = append(states, w.state(i))
 		}
 		t := card.Table(states, true, w.Style)
-		t.Caption = card.Caption("Everything in its present place", states, true)
+		t.Caption = card.Caption(text.Sentence(w.standing()), states, true)
 		tables = append(tables, t)
 	}
 	return tables
@@ -141,6 +142,14 @@ func (w *Report) called(i int) string {
 	return fmt.Sprintf("%s (%s)", letterOf(i), text.Printable(w.Result.States[i].Name))
 }
 
+// standing says where speakers and seat are.
+func (w *Report) standing() string {
+	if w.Moved {
+		return "speakers and seat moved to layout 1"
+	}
+	return "everything in its present place"
+}
+
 // headline says what the best option does, what it costs in other figures and in money.
 func (w *Report) headline() string {
 	r, best := w.Result, w.bestOption()
@@ -148,11 +157,11 @@ func (w *Report) headline() string {
 		return fmt.Sprintf("The spread is now %s (%v).", unit.Spread(r.Now.Card.Spread), r.Goal)
 	}
 	if best < 0 {
-		return fmt.Sprintf("With everything in its present place, none of these makes the bass better by more than this prediction can tell (spread %s now, %v).",
-			unit.Spread(r.Now.Card.Spread), r.Goal)
+		return fmt.Sprintf("With %s, none of these makes the bass better by more than this prediction can tell (spread %s now, %v).",
+			w.standing(), unit.Spread(r.Now.Card.Spread), r.Goal)
 	}
 	now, after := w.state(-1), w.state(best)
-	words := "With everything in its present place, " + card.Headline(w.called(best), &now, &after)
+	words := "With " + w.standing() + ", " + card.Headline(w.called(best), &now, &after)
 	if price := w.cost(&r.States[best]); price != "0" && price != unit.Unknown && price != "no prices" {
 		words += " What all treatments need costs " + price + "."
 	}
