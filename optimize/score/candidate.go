@@ -48,6 +48,11 @@ type Bounds struct{ Hard, Soft model.Level }
 // Given reports whether the bounds have been computed.
 func (b Bounds) Given() bool { return b != Bounds{} }
 
+// newBounds returns the bounds of spreads that are off from the figure shown. No spread is below 0.
+func newBounds(hard, soft, off model.Level) Bounds {
+	return Bounds{Hard: max(0, hard+off), Soft: max(0, soft+off)}
+}
+
 // Range returns the lowest and the highest plain spread of a candidate over the likely
 // walls. More damping does not always mean less spread, so the spread with typical walls
 // counts too.
@@ -94,11 +99,11 @@ func (e Ends[T]) Read(i int, shown T) [3]T {
 	return [3]T{shown, e.hard[i], e.soft[i]}
 }
 
-// Bounds returns the bounds of a figure shown, by a level of reading i.
-func (e Ends[T]) Bounds(i int, shown model.Level, level func(T) model.Level) Bounds {
+// Bounds returns the bounds of a spread shown, by that of reading i.
+func (e Ends[T]) Bounds(i int, shown model.Level, spread func(T) model.Level) Bounds {
 	var off model.Level
 	if len(e.typical) > 0 {
-		off = shown - level(e.typical[i])
+		off = shown - spread(e.typical[i])
 	}
-	return Bounds{Hard: level(e.hard[i]) + off, Soft: level(e.soft[i]) + off}
+	return newBounds(spread(e.hard[i]), spread(e.soft[i]), off)
 }

@@ -41,7 +41,7 @@ func SetCards(ctx context.Context, p *model.Project, s Solvers, least response.R
 		c.Decays, c.OverDecays, c.Card.Fall, c.Card.Least = shown.Decays, shown.OverDecays, shown.Card.Fall, least
 		c.Card.Ends = []response.Card{typical, hard, soft}
 		off := c.Judgement.Spread() - typical.Spread
-		c.Walls = Bounds{Hard: hard.Spread + off, Soft: soft.Spread + off}
+		c.Walls = newBounds(hard.Spread, soft.Spread, off)
 	}
 	return nil
 }
