@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -23,7 +24,7 @@ func (p *Project) PresentBreaches() []Breach {
 const (
 	LeastApart    = 0.40 // between the woofers, or a box's width where that is more
 	LeastDistance = 0.50 // from the seat to each woofer
-	FreeBalance   = 0.05 // most that the seat's two distances differ for a free pair
+	FreeBalance   = 0.05 // most that the seat's two distances differ for a free pair, or where it moves along the mid-line
 )
 
 // SpeakersApart returns how far apart on plan the woofers may be, m.
@@ -40,10 +41,17 @@ func (p *Project) SeatBalance() float64 {
 	switch {
 	case p.Listening.Balance > 0:
 		return p.Listening.Balance
-	case p.Speakers.Free:
+	case p.Speakers.Free || p.seatOnMidline():
 		return FreeBalance
 	}
 	return math.Inf(1)
+}
+
+// seatOnMidline reports whether the main seat may move, but only along the mid-line of a mirrored pair.
+func (p *Project) seatOnMidline() bool {
+	s := &p.Speakers
+	return !s.Fixed && !s.Free && len(p.Seats) > 0 && len(p.Seats[0].Zones) > 0 &&
+		!slices.ContainsFunc(p.Seats[0].Zones, func(z Zone) bool { return z.Y.Given() })
 }
 
 // floored returns a range that begins no lower than least; one that is not given

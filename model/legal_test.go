@@ -74,6 +74,10 @@ func TestBreaches(t *testing.T) {
 			p.Speakers.Free = true
 			l.Left, l.Right, l.Seat = r3.Vec{X: 0.6, Y: 1.3, Z: 1}, r3.Vec{X: 0.6, Y: 2.1, Z: 1}, r3.Vec{X: 1.8, Y: 1.3, Z: 1.2}
 		}, Rule{Kind: SeatUneven}, math.Sqrt(1.2*1.2+0.8*0.8) - 1.2 - FreeBalance},
+		{"balance of a seat that moves along the mid-line", func(p *Project, l *Layout) {
+			p.Seats[0].Zones = []Zone{{X: Range{1, 3}}}
+			l.Left, l.Right, l.Seat = r3.Vec{X: 0.6, Y: 1.3, Z: 1}, r3.Vec{X: 0.6, Y: 2.1, Z: 1}, r3.Vec{X: 1.8, Y: 1.3, Z: 1.2}
+		}, Rule{Kind: SeatUneven}, math.Sqrt(1.2*1.2+0.8*0.8) - 1.2 - FreeBalance},
 		{"behind", func(_ *Project, l *Layout) { l.Seat.X = 0.5 }, Rule{Kind: SeatAhead}, 0.1},
 	} {
 		p, l := rehearsal()

@@ -98,7 +98,7 @@ type Listening struct {
 	Angle        Range   // included angle at the seat, rad
 	BackDistance float64 // least distance from the seat to the back wall, m
 	AlsoFace     []Face  // upright walls that may be faced beside the front wall
-	Balance      float64 // most that the two distances may differ, m; 0 is FreeBalance for a free pair and no limit for a mirrored one
+	Balance      float64 // most that the two distances may differ, m; 0 is FreeBalance for a free pair and for a seat that moves along the mid-line, else no limit
 }
 
 // Goal is what the result is judged by.

@@ -159,16 +159,13 @@ func (m *Report) summary() []string {
 		return []string{"With the speakers " + m.stay() + ", the rules of the room file leave no place for the chair."}
 	}
 	worst, _ := c.Worst(c.Allowed)
-	pace, _ := c.Pitch()
 	var lines []string
 	if advice := m.advice(); advice != "" {
 		lines = append(lines, advice)
 	}
 	lines = append(lines,
-		fmt.Sprintf("Of the allowed places, about %s apart, the best is %s: %s. The worst is %s: %s.", s.Tape(pace),
-			where(c.Place(best), s), unit.Spread(c.Spread[best]), where(c.Place(worst), s), unit.Spread(c.Spread[worst])),
-		fmt.Sprintf("Of the %s where the chair may be, %s is within 1 dB of the best and %s within 2 dB.",
-			s.Area(m.area(c.Allowed)), unit.Percent(c.Within(1, c.Allowed)), unit.Percent(c.Within(2, c.Allowed))),
+		fmt.Sprintf("The best allowed place is %s: %s. The worst gives %s.", where(c.Place(best), s), unit.Spread(c.Spread[best]), unit.Spread(c.Spread[worst])),
+		fmt.Sprintf("%s of the allowed places are within 1 dB of the best.", text.Sentence(unit.Percent(c.Within(1, c.Allowed)))),
 	)
 	if any, ok := c.Best(c.Open); ok && c.Spread[any] < c.Spread[best]-0.5 {
 		lines = append(lines, fmt.Sprintf("Without your rules the best is %s, with %s; there, %s.",
@@ -178,19 +175,6 @@ func (m *Report) summary() []string {
 		lines = append(lines, fmt.Sprintf("One rule is broken wherever the chair is: %s.", text.BreachLines([]model.Breach{b}, s)[0]))
 	}
 	return lines
-}
-
-// area returns the area in m² of the places for which among holds.
-func (m *Report) area(among func(int) bool) float64 {
-	c := &m.Survey.Chair
-	dx, dy := c.Pitch()
-	count := 0
-	for n := range c.Len() {
-		if among(n) {
-			count++
-		}
-	}
-	return dx * dy * float64(count)
 }
 
 // forgiving lists how the spread grows when something is off its mark.
