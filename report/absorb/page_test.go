@@ -115,5 +115,4 @@ func TestAbsorptionBrowser(t *testing.T) {
 	b.CheckPhone(t)
 	b.CheckSheets(t, 3, 10)
 	b.Quiet(t)
-	t.Run("barriers", b.CheckBarriers)
 }

@@ -312,5 +312,4 @@ func TestBuildBrowser(t *testing.T) {
 		t.Errorf("%d sheets", sheets)
 	}
 	b.Quiet(t)
-	t.Run("barriers", b.CheckBarriers)
 }

@@ -14,9 +14,10 @@ import (
 
 // Size of the drawing of a trade-off and its margins, in its own unit.
 const (
-	tradeWidth, tradeHeight = 420.0, 300.0
+	tradeWidth, tradeHeight = 350.0, 280.0 // no wider than a phone
 	tradeLeft, tradeRight   = 46.0, 16.0
 	tradeTop, tradeBottom   = 16.0, 42.0
+	axisName                = 20 // columns of a seat's name
 )
 
 // trade maps spreads to the drawing: the main seat to the right, the others up.
@@ -127,8 +128,8 @@ func drawAxes(d *svg.Drawing, t trade, main, rest string) {
 			}
 		}
 	}
-	d.Text("dimtext", svg.XY((corner.X+right.X)/2, corner.Y+31), "spread at "+main+", dB")
+	d.Text("dimtext", svg.XY((corner.X+right.X)/2, corner.Y+31), "spread at "+text.Shortened(main, axisName)+", dB")
 	d.Shapes = append(d.Shapes, svg.Shape{
-		Kind: "text", Class: "dimtext", X: 10, Y: svg.Px((corner.Y + top.Y) / 2), Text: "spread at " + rest + ", dB", Upright: true,
+		Kind: "text", Class: "dimtext", X: 10, Y: svg.Px((corner.Y + top.Y) / 2), Text: "spread at " + text.Shortened(rest, axisName) + ", dB", Upright: true,
 	})
 }

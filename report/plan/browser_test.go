@@ -17,8 +17,7 @@ const othersRemoved = `(() => {
 	return others.length > 3;
 })()`
 
-// The page in a real browser: it fits a phone, its overview prints on one sheet, and it is quiet and
-// free of barriers.
+// The page in a real browser: it fits a phone, its overview prints on one sheet, and it is quiet.
 func TestBrowser(t *testing.T) {
 	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	address := reporttest.File(t, func(out io.Writer) error { return Page(out, fixture(t)) }, html.ErrNoLibrary)
@@ -26,7 +25,6 @@ func TestBrowser(t *testing.T) {
 	b.CheckPhone(t)
 	b.Run(t, chromedp.Navigate(address))
 	b.Quiet(t)
-	t.Run("barriers", b.CheckBarriers)
 	whole := b.Sheets(t, chromedp.PaperA4)
 	if !reporttest.Value[bool](t, b, othersRemoved) {
 		t.Fatal("the overview stands alone on the page")

@@ -1,6 +1,7 @@
 package reporttest
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -32,26 +33,39 @@ func axeLibrary(t *testing.T) string {
 	return string(text)
 }
 
-// findings is an expression that runs axe-core over the page, all that is folded opened, and
-// gives what it found by the rules of WCAG 2.2 A and AA and by its own of good practice, one
-// line each. Afterwards it plants a barrier, so that the last line says whether it looks at all.
-const findings = `(async () => {
+// findings is an expression that runs axe-core by some rules over the page, all that is folded opened, and
+// gives what it found, one line each. Afterwards it plants two barriers, so that the last line says
+// whether it looks at all.
+const findings = `(async only => {
 	document.querySelectorAll("details").forEach(d => d.open = true);
-	const rules = {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"], resultTypes: ["violations"]};
+	const rules = {runOnly: only, resultTypes: ["violations"]};
 	const r = await axe.run(document, rules);
-	const planted = document.body.appendChild(document.createElement("button"));
+	const planted = document.body.appendChild(document.createElement("div"));
+	planted.innerHTML = '<button></button><p style="color: #999; background: #fff">grey on white</p>';
 	const p = await axe.run(planted, rules);
 	planted.remove();
 	return r.violations.map(v => v.id + ": " + v.help + " at " + v.nodes.slice(0, 4).map(n => n.target.join(" ")).join(", "))
 		.concat("planted " + p.violations.map(v => v.id).join(" ")).join("\n");
-})()`
+})(%s)`
 
 // CheckBarriers checks the page in the tab for readers who use a screen reader, a keyboard or high contrast,
-// as far as axe-core can.
+// as far as axe-core can: by the rules of WCAG 2.2 A and AA and by its own of good practice.
 func (b *Tab) CheckBarriers(t *testing.T) {
 	t.Helper()
+	b.checkRules(t, `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]`, "button-name")
+}
+
+// CheckContrast checks the contrast of the page's text alone, for another scheme of colours.
+func (b *Tab) CheckContrast(t *testing.T) {
+	t.Helper()
+	b.checkRules(t, `{type: "rule", values: ["color-contrast"]}`, "color-contrast")
+}
+
+// checkRules checks the page by rules of axe-core that find a barrier if it is there.
+func (b *Tab) checkRules(t *testing.T, rules, barrier string) {
+	t.Helper()
 	Value[bool](t, b, axeLibrary(t)+"; true")
-	text, err := chromedp.Run(b.Context, chromedp.Evaluate[string](findings, chromedp.EvalAwaitPromise))
+	text, err := chromedp.Run(b.Context, chromedp.Evaluate[string](fmt.Sprintf(findings, rules), chromedp.EvalAwaitPromise))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,7 +73,7 @@ func (b *Tab) CheckBarriers(t *testing.T) {
 	for _, line := range lines[:len(lines)-1] {
 		t.Error(line)
 	}
-	if last := lines[len(lines)-1]; !strings.HasPrefix(last, "planted button-name") {
-		t.Errorf("axe-core did not find a button without a name: %s", last)
+	if last := lines[len(lines)-1]; !strings.Contains(last, barrier) {
+		t.Errorf("axe-core did not find the %s that was planted: %s", barrier, last)
 	}
 }

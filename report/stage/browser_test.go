@@ -11,7 +11,7 @@ import (
 )
 
 // The page in a real browser: the curves are drawn without a script, it fits a phone, prints the
-// client's two sheets and the appendix on request alone, is quiet and free of barriers.
+// client's two sheets and the appendix on request alone, and is quiet.
 func TestStageBrowser(t *testing.T) {
 	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	address := reporttest.File(t, func(out io.Writer) error { return Page(out, fixtureStaging(t)) }, html.ErrNoLibrary)
@@ -23,5 +23,4 @@ func TestStageBrowser(t *testing.T) {
 		t.Errorf("the curves are %s", got)
 	}
 	b.Quiet(t)
-	t.Run("barriers", b.CheckBarriers)
 }

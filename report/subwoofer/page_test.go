@@ -160,5 +160,4 @@ func TestSubBrowser(t *testing.T) {
 	}
 	b.CheckSheets(t, 2, 8)
 	b.Quiet(t)
-	t.Run("barriers", b.CheckBarriers)
 }
