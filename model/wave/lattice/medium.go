@@ -230,12 +230,13 @@ func (m *Medium) conductance(a, i int) float64 {
 // and less where a face is partly closed or loaded, so that the squares never take more energy than
 // the faces give.
 func (m *Medium) diagonal(a, b, i int) float64 {
+	return m.square(a, b, m.conductance(a, i), m.conductance(a, i+m.Stride[b]), m.conductance(b, i), m.conductance(b, i+m.Stride[a]))
+}
+
+// square is diagonal for the conductances of the two faces on a and of the two on b.
+func (m *Medium) square(a, b int, a1, a2, b1, b2 float64) float64 {
 	ha2, hb2 := m.H[a]*m.H[a], m.H[b]*m.H[b]
-	share := min(
-		1,
-		m.conductance(a, i)*ha2, m.conductance(a, i+m.Stride[b])*ha2,
-		m.conductance(b, i)*hb2, m.conductance(b, i+m.Stride[a])*hb2,
-	)
+	share := min(1, a1*ha2, a2*ha2, b1*hb2, b2*hb2)
 	return share * (ha2 + hb2) / (12 * ha2 * hb2)
 }
 

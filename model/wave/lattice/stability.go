@@ -22,26 +22,38 @@ func (m *Medium) StableStep() float64 {
 	cube := func(at *[8]int) *[8][8]float64 {
 		for _, i := range at {
 			if !plain[i] {
-				other = m.cube(*at, own)
+				m.cube(&other, at, own)
 				return &other
 			}
 		}
 		if whole[0][0] == 0 {
-			whole = m.cube(*at, own)
+			m.cube(&whole, at, own)
 		}
 		return &whole
 	}
 	total := make([]float64, m.Size) // diagonal of the whole matrix, by cell
-	m.cubes(func(at [8]int) {
-		k := cube(&at)
+	m.cubes(func(at *[8]int) {
+		k := cube(at)
 		for v, i := range at {
 			total[i] += k[v][v]
 		}
 	})
 	worst := 0.0
 	var before [8][8]float64
-	m.cubes(func(at [8]int) {
-		k := *cube(&at)
+	var seen [8]float64 // totals of the last plain cube
+	m.cubes(func(at *[8]int) {
+		shared := cube(at)
+		if shared == &whole {
+			var totals [8]float64
+			for v, i := range at {
+				totals[v] = total[i]
+			}
+			if totals == seen {
+				return
+			}
+			seen = totals
+		}
+		k := *shared
 		var invRoot [8]float64
 		for v, i := range at {
 			if k[v][v] > 0 {
@@ -55,7 +67,7 @@ func (m *Medium) StableStep() float64 {
 		}
 		if k != before { // most neighbours are equal
 			before = k
-			worst = max(worst, eigenvalueBound(k, worst))
+			worst = max(worst, eigenvalueBound(&k, worst))
 		}
 	})
 	return safety * 2 / (m.Air.Speed * math.Sqrt(worst))
@@ -99,23 +111,26 @@ func (m *Medium) surfaceMass(surface int) float64 {
 
 // cubes calls f with the eight cells around every corner of the grid. Solid cells and ghosts have
 // no stiffness and do no harm.
-func (m *Medium) cubes(f func(at [8]int)) {
+func (m *Medium) cubes(f func(at *[8]int)) {
+	var at [8]int
 	for k := -1; k < m.N[2]; k++ {
 		for j := -1; j < m.N[1]; j++ {
 			for i := -1; i < m.N[0]; i++ {
-				var at [8]int
+				first := m.At(i, j, k)
 				for v := range at {
-					at[v] = m.At(i+v&1, j+v>>1&1, k+v>>2)
+					at[v] = first + v&1*m.Stride[0] + v>>1&1*m.Stride[1] + v>>2*m.Stride[2]
 				}
-				f(at)
+				f(&at)
 			}
 		}
 	}
 }
 
-// cube returns the stiffness of one cube: a quarter of each face that joins two of its cells, half
+// cube sets k to the stiffness of one cube: a quarter of each face that joins two of its cells, half
 // of each square, and an eighth of each cell's own.
-func (m *Medium) cube(at [8]int, own []float64) (k [8][8]float64) {
+func (m *Medium) cube(k *[8][8]float64, at *[8]int, own []float64) {
+	*k = [8][8]float64{}
+	var faces [3][8]float64 // conductances by axis and lower cell
 	for v := range at {
 		k[v][v] += own[at[v]] / 8
 		for a := range 3 {
@@ -123,7 +138,8 @@ func (m *Medium) cube(at [8]int, own []float64) (k [8][8]float64) {
 			if w == v {
 				continue
 			}
-			g := m.stiffness(a, at[v]) / 4
+			faces[a][v] = m.conductance(a, at[v])
+			g := (faces[a][v] + m.dragStiffness(a, at[v])) / 4
 			k[v][v] += g
 			k[w][w] += g
 			k[v][w] -= g
@@ -134,11 +150,11 @@ func (m *Medium) cube(at [8]int, own []float64) (k [8][8]float64) {
 		b, c := scene.OtherAxes(a)
 		for side := range 2 {
 			v := side << a
-			g := m.diagonal(b, c, at[v]) / 2
+			four := [4]int{v, v | 1<<b, v | 1<<c, v | 1<<b | 1<<c}
+			g := m.square(b, c, faces[b][v], faces[b][four[2]], faces[c][v], faces[c][four[1]]) / 2
 			if g == 0 {
 				continue
 			}
-			four := [4]int{v, v | 1<<b, v | 1<<c, v | 1<<b | 1<<c}
 			sign := [4]float64{1, -1, -1, 1}
 			for p, x := range four {
 				for q, y := range four {
@@ -147,52 +163,68 @@ func (m *Medium) cube(at [8]int, own []float64) (k [8][8]float64) {
 			}
 		}
 	}
-	return k
 }
 
-// stiffness returns the conductance of a face, including the part with drag as if it had none.
-func (m *Medium) stiffness(a, i int) float64 {
-	g := m.conductance(a, i)
+// dragStiffness returns what the part of a face with drag would conduct if it had none, 1/m².
+func (m *Medium) dragStiffness(a, i int) float64 {
 	if m.loads[a] == nil {
-		return g
+		return 0
 	}
-	if l := &m.loads[a][i]; l.drag > 0 {
-		cross, air := l.cross(), m.Air.Density*m.H[a]
-		g += m.open[a][i] * cross / ((air + l.film + l.mass/cross) / air * m.H[a] * m.H[a])
+	l := &m.loads[a][i]
+	if l.drag <= 0 {
+		return 0
 	}
-	return g
+	cross, air := l.cross(), m.Air.Density*m.H[a]
+	return m.open[a][i] * cross / ((air + l.film + l.mass/cross) / air * m.H[a] * m.H[a])
 }
 
 // eigenvalueBound returns an upper bound of the largest eigenvalue of a positive semidefinite
 // matrix: the 32nd root of the trace of its 32nd power, at most 7 % too high. It returns at once if
 // a coarser bound is already below the known value.
-func eigenvalueBound(k [8][8]float64, known float64) float64 {
-	var bound float64
-	scale := 1.0
+func eigenvalueBound(k *[8][8]float64, known float64) float64 {
+	bound := largestRow(k)
+	if bound <= known {
+		return bound
+	}
+	m, scale := *k, 1.0
 	for power := 1; ; power *= 2 {
 		var trace float64
-		for v := range k {
-			trace += k[v][v]
+		for v := range m {
+			trace += m[v][v]
 		}
 		if trace == 0 {
 			return 0
 		}
-		// k is the power of the matrix divided by scale.
+		// m is the power of the matrix divided by scale.
 		bound = scale * math.Pow(trace, 1/float64(power))
 		if bound <= known || power == 32 {
 			return bound
 		}
 		scale = bound
 		var next [8][8]float64
-		for v := range k {
-			for w := range k {
+		for v := range m {
+			for w := range v + 1 {
 				var sum float64
-				for x := range k {
-					sum += k[v][x] * k[x][w]
+				for x := range m {
+					sum += m[v][x] * m[x][w]
 				}
 				next[v][w] = sum / (trace * trace)
+				next[w][v] = next[v][w]
 			}
 		}
-		k = next
+		m = next
 	}
+}
+
+// largestRow returns the largest sum of sizes in a row of a symmetric matrix, which bounds its eigenvalues.
+func largestRow(k *[8][8]float64) float64 {
+	var most float64
+	for v := range k {
+		var sum float64
+		for _, x := range k[v] {
+			sum += math.Abs(x)
+		}
+		most = max(most, sum)
+	}
+	return most
 }
