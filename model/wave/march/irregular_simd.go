@@ -28,15 +28,19 @@ func (o *irregularCells) vector(z *state, next, now []float32, s stretch) {
 	first, last := int(cells[0]), int(cells[len(cells)-1])+vector.Lanes-1
 	reach := o.stride[1] + o.stride[2] + 1
 	_, _, _, _ = now[first-reach], now[last+reach], next[first], next[last]
-	k.march(cells, z.lag[s.from:s.to], unsafe.Pointer(&next[0]), unsafe.Pointer(&now[0]), 4*o.stride[1], 4*o.stride[2])
+	var flow [3]unsafe.Pointer
 	if k.drag {
-		k.drain(cells, next, &z.flow, o.stride)
+		for a, f := range &z.flow {
+			_, _ = f[first-o.stride[2]], f[last]
+			flow[a] = unsafe.Pointer(&f[0])
+		}
 	}
+	k.march(cells, z.lag[s.from:s.to], unsafe.Pointer(&next[0]), unsafe.Pointer(&now[0]), flow, 4*o.stride[1], 4*o.stride[2])
 }
 
-// march takes groups of one kind one step, without the flow through drag faces. next and now are
-// the starts of the arrays, sy and sz strides in bytes.
-func (k *irregularKind) march(cells []int32, lag []octet, next, now unsafe.Pointer, sy, sz int) {
+// march takes groups of one kind one step. next, now and flow are the starts of the arrays, sy and sz
+// strides in bytes.
+func (k *irregularKind) march(cells []int32, lag []octet, next, now unsafe.Pointer, flow [3]unsafe.Pointer, sy, sz int) {
 	w := &k.near
 	for n, at := range cells {
 		p, out := unsafe.Add(now, 4*int(at)), unsafe.Add(next, 4*int(at))
@@ -70,26 +74,14 @@ func (k *irregularKind) march(cells []int32, lag []octet, next, now unsafe.Point
 			more = read8(&w[17]).MulAdd(vector.Load(unsafe.Add(yr, sz)), more)
 			sum = sum.Add(more)
 		}
+		if k.drag {
+			x, y, z := unsafe.Add(flow[0], 4*int(at)), unsafe.Add(flow[1], 4*int(at)), unsafe.Add(flow[2], 4*int(at))
+			in := left8(x).Sub(vector.Load(x)).
+				Add(vector.Load(unsafe.Add(y, -sy)).Sub(vector.Load(y))).
+				Add(vector.Load(unsafe.Add(z, -sz)).Sub(vector.Load(z)))
+			sum = read8(&k.gain).MulAdd(in, sum)
+		}
 		sum.Store((*[vector.Lanes]float32)(out))
-	}
-}
-
-// drain adds the flow through drag faces to groups of one kind.
-func (k *irregularKind) drain(cells []int32, next []float32, flow *[3][]float32, stride [3]int) {
-	gain := read8(&k.gain)
-	sy, sz := -4*stride[1], -4*stride[2]
-	first, last := int(cells[0]), int(cells[len(cells)-1])+vector.Lanes-1
-	for _, f := range flow {
-		_, _ = f[first-stride[2]], f[last]
-	}
-	x, y, z, to := unsafe.Pointer(&flow[0][0]), unsafe.Pointer(&flow[1][0]), unsafe.Pointer(&flow[2][0]), unsafe.Pointer(&next[0])
-	for _, cell := range cells {
-		at := 4 * int(cell)
-		fx, fy, fz, out := unsafe.Add(x, at), unsafe.Add(y, at), unsafe.Add(z, at), unsafe.Add(to, at)
-		in := left8(fx).Sub(vector.Load(fx)).
-			Add(vector.Load(unsafe.Add(fy, sy)).Sub(vector.Load(fy))).
-			Add(vector.Load(unsafe.Add(fz, sz)).Sub(vector.Load(fz)))
-		gain.MulAdd(in, vector.Load(out)).Store((*[vector.Lanes]float32)(out))
 	}
 }
 
