@@ -1,6 +1,7 @@
 package mode
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -45,27 +46,38 @@ func BenchmarkField(b *testing.B) {
 	}
 }
 
-// One place at 223 frequencies, 2.5 m from the seat along x.
+// One place at 223 frequencies, 2.5 m from the seat along x: in turn one that shares no coordinate
+// with those before, and one beside it, as the other speaker stands.
 func BenchmarkTransfer(b *testing.B) {
 	f, err := benchEngine(b).Field(b.Context(), seatT)
 	if err != nil {
 		b.Fatal(err)
 	}
-	dst := f.Transfer(nil, sourceT)
-	for b.Loop() {
-		f.Transfer(dst, sourceT)
+	dst, at := f.Transfer(nil, sourceT), sourceT
+	for _, beside := range []bool{false, true} {
+		b.Run(fmt.Sprintf("beside=%v", beside), func(b *testing.B) {
+			for b.Loop() {
+				at.Y += 1e-7
+				if !beside {
+					at.X, at.Z = at.X+1e-7, at.Z+1e-7
+				}
+				f.Transfer(dst, at)
+			}
+		})
 	}
 }
 
-// 12 x 17 x 2 places in front of the seat, per place.
+// 12 x 17 x 2 places in front of one seat after another, per place.
 func BenchmarkTransferGrid(b *testing.B) {
-	f, err := benchEngine(b).Field(b.Context(), r3.Vec{X: 3.1, Y: 2, Z: 1.2})
-	if err != nil {
-		b.Fatal(err)
-	}
+	e, seat := benchEngine(b), r3.Vec{X: 3.1, Y: 2, Z: 1.2}
 	xs, ys, zs := chebyshev(0.3, 2.2, 12), chebyshev(0.3, 3.7, 17), []float64{0.9, 1.1}
-	dst := f.(*Field).TransferGrid(nil, xs, ys, zs)
+	dst := make([]complex128, 12*17*2*len(e.Grid()))
 	for b.Loop() {
+		seat.X += 1e-7
+		f, err := e.Field(b.Context(), seat)
+		if err != nil {
+			b.Fatal(err)
+		}
 		f.(*Field).TransferGrid(dst, xs, ys, zs)
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/(12*17*2), "ns/place")

@@ -50,6 +50,7 @@ type Engine struct {
 	axes     [][3]axis       // by frequency
 	pairs    [3]pairTable    // by the axis of the closed form
 	warnings []model.Warning
+	coordinates
 }
 
 var _ model.Engine = (*Engine)(nil)
@@ -67,6 +68,8 @@ func New(box model.Box, grid model.Grid, settings Settings) (*Engine, error) {
 		k:     make([]complex128, len(grid)),
 		walls: make([][6]complex128, len(grid)),
 		axes:  make([][3]axis, len(grid)),
+
+		coordinates: newCoordinates(),
 	}
 	for i, f := range grid {
 		e.k[i] = box.Air.Wavenumber(f)

@@ -14,8 +14,8 @@ import (
 type Field struct {
 	engine *Engine
 	seat   r3.Vec
-	shapes [][3][]complex128 // by frequency and axis: ψ at the seat, of every mode
-	sides  [3][2]sideTable   // by axis of the closed form and side of the seat
+	shapes [3]*shapes    // at the seat, by axis
+	sides  [3][2]numbers // by axis of the closed form and side of the seat: what the pairs bring to the seat
 }
 
 var _ model.Field = (*Field)(nil)
@@ -27,22 +27,14 @@ func (e *Engine) Field(_ context.Context, seat r3.Vec) (model.Field, error) {
 		return nil, fmt.Errorf("mode: seat at %v m is outside the box of %v m", seat, e.box.Size)
 	}
 	seat = e.box.Clamp(seat)
-	f := &Field{engine: e, seat: seat, shapes: make([][3][]complex128, len(e.grid))}
-	for i := range f.shapes {
-		for d := range 3 {
-			ax := &e.axes[i][d]
-			f.shapes[i][d] = ax.shapes(make([]complex128, len(ax.modes)), component(seat, d))
+	f := &Field{engine: e, seat: seat}
+	for d := range 3 {
+		f.shapes[d] = e.shapesAt(d, component(seat, d))
+		for i := range f.sides[d] {
+			f.sides[d][i].values = make([][]complex128, len(e.grid))
 		}
 	}
 	return f, nil
-}
-
-// shapes fills dst with ψ at x of the first modes of the axis and returns it.
-func (ax *axis) shapes(dst []complex128, x float64) []complex128 {
-	for m := range dst {
-		dst[m] = ax.modes[m].at(x)
-	}
-	return dst
 }
 
 // Transfer implements [model.Field]. It panics if the source is outside the box.
@@ -58,12 +50,10 @@ func (f *Field) expand(dst []complex128, source r3.Vec, d int) []complex128 {
 	e := f.engine
 	b, c := (d+1)%3, (d+2)%3
 	s := f.side(d, component(source, d))
-	var room [2][]complex128
+	shapesB, shapesC := e.shapesAt(b, component(source, b)), e.shapesAt(c, component(source, c))
 	for i := range dst {
 		t := s.terms(i)
-		second, third := t.most()
-		psiB := e.axes[i][b].shapes(lend(&room[0], second), component(source, b))
-		psiC := e.axes[i][c].shapes(lend(&room[1], third), component(source, c))
+		psiB, psiC := shapesB.first(i, t.second), shapesC.first(i, t.third)
 		var sum complex128
 		for j := range t.pairs {
 			p := &t.pairs[j]

@@ -103,14 +103,11 @@ func (f *Field) planes(dst []complex128, g *lattice, d int) {
 	if len(sheets) == 0 {
 		return
 	}
-	var w weave
-	b, c := (d+1)%3, (d+2)%3
+	w := weave{b: f.strands(g, (d+1)%3), c: f.strands(g, (d+2)%3)}
 	for i := range f.engine.grid {
-		w.b.reset(&f.engine.axes[i][b], g.at[b])
-		w.c.reset(&f.engine.axes[i][c], g.at[c])
 		for j := range sheets {
 			t := sheets[j].side.terms(i)
-			w.gather(&t)
+			w.gather(i, &t)
 			for _, p := range sheets[j].places {
 				dst[p.offset+i] = f.engine.pressure(i) * w.sum(p.b, p.c)
 			}
@@ -118,57 +115,45 @@ func (f *Field) planes(dst []complex128, g *lattice, d int) {
 	}
 }
 
+// strands returns the shapes at each coordinate of a grid on axis d.
+func (f *Field) strands(g *lattice, d int) []strand {
+	list := make([]strand, len(g.at[d]))
+	for i, x := range g.at[d] {
+		list[i].shapes = f.engine.shapesAt(d, x)
+	}
+	return list
+}
+
+// strand is ψ at one coordinate, and of the modes in use at one frequency.
+type strand struct {
+	shapes *shapes
+	psi    []complex128
+}
+
 // weave sums the terms of a plane at one frequency in two steps: over the modes of
 // the third axis for each coordinate there, then over those of the second.
 type weave struct {
-	b, c   strand
+	b, c   []strand     // by coordinate
 	rows   int          // modes of the second axis in use
 	partly []complex128 // by coordinate on c, then mode on b
 }
 
-// strand holds ψ by coordinate, then mode, filled as far as asked for.
-type strand struct {
-	axis   *axis
-	at     []float64
-	filled int
-	psi    [][]complex128
-}
-
-func (s *strand) reset(ax *axis, at []float64) {
-	s.axis, s.at, s.filled = ax, at, 0
-	for len(s.psi) < len(at) {
-		s.psi = append(s.psi, nil)
+// gather takes the terms of one plane at frequency i and sums them over the third axis.
+func (w *weave) gather(i int, t *terms) {
+	w.rows = t.second
+	for k := range w.b {
+		w.b[k].psi = w.b[k].shapes.first(i, t.second)
 	}
-}
-
-// fill makes ψ of the first n modes available.
-func (s *strand) fill(n int) {
-	if n <= s.filled {
-		return
+	for k := range w.c {
+		w.c[k].psi = w.c[k].shapes.first(i, t.third)
 	}
-	for i, x := range s.at {
-		s.psi[i] = s.psi[i][:s.filled]
-		for m := s.filled; m < n; m++ {
-			s.psi[i] = append(s.psi[i], s.axis.modes[m].at(x))
-		}
-	}
-	s.filled = n
-}
-
-// gather takes the terms of one plane and sums them over the third axis.
-func (w *weave) gather(t *terms) {
-	var third int
-	w.rows, third = t.most()
-	w.b.fill(w.rows)
-	w.c.fill(third)
-	columns := len(w.c.at)
-	w.partly = lend(&w.partly, w.rows*columns)
+	w.partly = lend(&w.partly, w.rows*len(w.c))
 	clear(w.partly)
 	for j := range t.pairs {
 		p := &t.pairs[j]
 		v := t.factor(j)
-		for k := range columns {
-			w.partly[k*w.rows+int(p.m)] += v * w.c.psi[k][p.n]
+		for k := range w.c {
+			w.partly[k*w.rows+int(p.m)] += v * w.c[k].psi[p.n]
 		}
 	}
 }
@@ -176,7 +161,7 @@ func (w *weave) gather(t *terms) {
 // sum returns the whole sum at one place of the plane.
 func (w *weave) sum(b, c int) complex128 {
 	var sum complex128
-	psi := w.b.psi[b]
+	psi := w.b[b].psi
 	for m, v := range w.partly[c*w.rows : (c+1)*w.rows] {
 		sum += v * psi[m]
 	}

@@ -2,6 +2,7 @@ package mode
 
 import (
 	"math/cmplx"
+	"slices"
 	"sync"
 	"testing"
 
@@ -43,6 +44,38 @@ func TestTransferGrid(t *testing.T) {
 	}
 	if len(used) != 3 {
 		t.Errorf("places by axis: %v; the test means to use all three", used)
+	}
+}
+
+// What places share is made when first asked for and goes again: neither which places came before nor
+// how many changes a bit.
+func TestTransferAfterOthers(t *testing.T) {
+	t.Parallel()
+	transfer := func(before ...r3.Vec) []complex128 {
+		e, err := New(roomT(0, wallsN1...), model.Grid{40, 90}, Settings{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := e.Field(t.Context(), seatT)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range before {
+			f.Transfer(nil, p)
+		}
+		return f.Transfer(nil, sourceT)
+	}
+	want := transfer()
+	beside, far, near := sourceT, sourceT, sourceT
+	beside.Y, far.X, near.X = seatT.Y, 0.05, seatT.X-0.95 // far takes fewer pairs, near more
+	many := []r3.Vec{beside, far}
+	for i := range 2 * shapesKept {
+		many = append(many, r3.Vec{X: 0.5 + 0.01*float64(i), Y: 0.3 + 0.01*float64(i), Z: 0.4 + 0.01*float64(i)})
+	}
+	for name, before := range map[string][]r3.Vec{"beside": {beside}, "far": {far}, "near": {near}, "many": many} {
+		if got := transfer(before...); !slices.Equal(got, want) {
+			t.Errorf("%s: %v, alone %v", name, got, want)
+		}
 	}
 }
 

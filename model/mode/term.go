@@ -38,7 +38,7 @@ func (f *Field) Term(dst []complex128, source r3.Vec, n [3]int) []complex128 {
 				panic(fmt.Sprintf("mode: term of mode %v", n))
 			}
 			m := &ax.modes[n[d]]
-			top *= m.at(component(source, d)) * f.shapes[i][d][n[d]] / m.norm
+			top *= m.at(component(source, d)) * f.shapes[d].first(i, n[d]+1)[n[d]] / m.norm
 			square += m.square
 		}
 		dst[i] = top / square
