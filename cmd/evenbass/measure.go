@@ -85,6 +85,9 @@ func runMeasure(c *cli.Context, t *terminal.Terminal) error {
 	page := measured.Report{Room: p.Room.Name, Style: in.style, Run: in.unsigned(c,
 		"sweep", "seat", "state", "date", "correction", "channel", "speaker", "smoothing", "phase", "rate", "units", "average")}
 	for _, m := range r.Measurements {
+		if err := c.Context.Err(); err != nil {
+			return err
+		}
 		a, err := analysis.New(m, p.Goal)
 		if err != nil {
 			return fmt.Errorf("%s: %w", file, err)
