@@ -98,6 +98,9 @@ func analyseSides(c *cli.Context, t *terminal.Terminal, p *model.Project, room s
 			r.Names[i] = sideName(m.Name)
 		}
 	}
+	if r.Names[0] == r.Names[1] {
+		r.Names = [2]string{sideName(names[0]), sideName(names[1])}
+	}
 	for i := range names {
 		if sides[i] == nil {
 			list, err := predictSide(c, t, p, sides[1-i].Measurement, []material.Estimate{material.Typical}, r)
