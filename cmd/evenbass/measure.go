@@ -95,11 +95,7 @@ func runMeasure(c *cli.Context, t *terminal.Terminal) error {
 		r.Cards, page.Analyses = append(r.Cards, a.Card), append(page.Analyses, a)
 		r.Warnings = append(r.Warnings, a.Brief()...)
 	}
-	if len(r.Sources) > 1 {
-		for i := range r.Measurements {
-			page.Names = append(page.Names, r.Name(i))
-		}
-	}
+	page.Names = r.Names()
 	r.Analyses, page.Box = page.Analyses, study.PlainBox(&p.Room)
 	return saveMeasurements(c, t, r, page, append(list, room)...)
 }

@@ -163,11 +163,15 @@ func (r Report) pair() (left, right *analysis.Analysis) {
 func (r Report) curveSection() section {
 	s := section{ID: "curves", Title: "Level at the seat", Lead: "Each curve is relative to its own mean in the goal's band, which is shaded. A dotted line is the noise, where it comes into sight."}
 	for i, a := range r.Analyses {
+		label := r.name(a)
+		if r.Names != nil {
+			label = "measured" // a file's name has no room beside the curve
+		}
 		s.Graphs = append(s.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing {
 			g := svg.Graph{
 				ID: form.Name(fmt.Sprintf("curve-%d", i+1)), Form: form, Goal: a.Goal,
 				Title: r.heading(a) + ": level over frequency", Desc: present.CurveText(r.name(a), a),
-				Traces: []svg.Trace{present.Trace("result", r.name(a), a)},
+				Traces: []svg.Trace{present.Trace("result", label, a)},
 			}
 			if t, ok := noiseTrace(a); ok {
 				g.Traces = append(g.Traces, t)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"evenbass/model"
 	"evenbass/model/measure/analysis"
 	"evenbass/model/measure/diagnosis"
 	"evenbass/report/text"
@@ -58,7 +59,10 @@ func faultLine(f diagnosis.Fault, name string) string {
 	case diagnosis.RollOff:
 		return words + "the lower end of the speaker, or of what was measured."
 	}
-	if math.IsNaN(float64(f.Other)) {
+	switch {
+	case f.Speaker == model.BothSpeakers:
+		return words + "cause open; left and right tell more, each alone."
+	case math.IsNaN(float64(f.Other)):
 		return words + "cause open; the other speaker was not measured."
 	}
 	return words + "cause open."

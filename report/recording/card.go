@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"evenbass/model"
 	"evenbass/model/measure"
 	"evenbass/model/response"
 	"evenbass/report/card"
@@ -60,6 +61,22 @@ func (r Report) Name(i int) string {
 		return text.Printable(strings.TrimSuffix(file, filepath.Ext(file)))
 	}
 	return r.Measurements[i].Speaker.String()
+}
+
+// Names returns what the measurements are called; nil where each speaker was measured once, all at one seat, so that
+// the speakers' names do.
+func (r Report) Names() []string {
+	told := map[model.Source]bool{}
+	once := true
+	var names []string
+	for i, m := range r.Measurements {
+		once = once && !told[m.Speaker] && m.Seat == r.Measurements[0].Seat
+		told[m.Speaker], names = true, append(names, r.Name(i))
+	}
+	if once {
+		return nil
+	}
+	return names
 }
 
 // writeEntries writes what to put into the room file, or what it has now.
