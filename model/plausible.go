@@ -32,6 +32,22 @@ func likelier(m, low, high float64) string {
 	return ""
 }
 
+// longer asks whether a length in m that is too small was meant in ft instead of in, or in m, if that is
+// within limits.
+func longer(m, low, high float64) string {
+	const inch, foot = 0.0254, 0.3048
+	tenths := func(v float64) bool { return math.Abs(10*v-math.Round(10*v)) < 1e-6 }
+	if ft := m / inch; tenths(ft) && !tenths(100*m) && ft*foot >= low && ft*foot <= high {
+		return fmt.Sprintf("; did you mean %.4g ft?", ft)
+	}
+	for _, times := range []float64{10, 100, 1000} {
+		if t := times * m; t >= low && t <= high {
+			return fmt.Sprintf("; did you mean %.4g m?", t)
+		}
+	}
+	return ""
+}
+
 // boxSize checks the outer size of a loudspeaker.
 func (v *validator) boxSize(path string, b Dimensions, most float64) {
 	for _, d := range []struct {

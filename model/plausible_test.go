@@ -17,6 +17,8 @@ func TestHardlyMeant(t *testing.T) {
 		want   string // in a problem or a warning
 	}{
 		{"box in mm", func(p *Project) { p.Speakers.Box.Depth = 0.028 }, "did you mean 28 cm?"},
+		{"length in inches", func(p *Project) { p.Room.Size.X = 15.2 * 0.0254 }, "have 0.386 m; did you mean 15.2 ft?"},
+		{"width in cm", func(p *Project) { p.Room.Size.Y = 0.0431 }, "did you mean 4.31 m?"},
 		{"height 25 m", func(p *Project) { p.Room.Size.Z = 25 }, "did you mean 2.5 m?"},
 		{"length 42 m", func(p *Project) { p.Room.Size.X = 42 }, "did you mean 4.2 m?"},
 		{"a wall 10 m away", func(p *Project) { p.Room.Size.X = 10 }, "is the longer one right?"},

@@ -90,6 +90,8 @@ func (v *validator) room() {
 			v.fail(path, "must be %v to %v m, have %.6g m%s", SmallestSide, LargestSide, side.m, likelier(side.m, SmallestSide, LargestSide))
 		case side.name == "height" && side.m > highestRoom:
 			v.fail(path, "must be %v to %v m, have %.6g m%s", SmallestSide, highestRoom, side.m, likelier(side.m, SmallestSide, highestRoom))
+		case side.m > 0 && side.m < SmallestSide:
+			v.fail(path, "must be %v to %v m, have %.3g m%s", SmallestSide, LargestSide, side.m, longer(side.m, SmallestSide, highestRoom))
 		default:
 			v.inRange(path, side.m, SmallestSide, LargestSide, "m")
 		}

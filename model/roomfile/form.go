@@ -186,7 +186,11 @@ func (d *document) mapping(n *node, path string, body func(*form)) {
 			if i > 0 && d.decimalComma(n.items[i-1], g.at(n.keys[i-1].text), k, n.items[i]) {
 				continue
 			}
-			d.add(k.at, path, unknownKey(k.text, n.items[i], g.keys))
+			m := unknownKey(k.text, n.items[i], g.keys)
+			if right, ok := belongs[g.at(k.text)]; ok {
+				m.Right = right
+			}
+			d.add(k.at, path, m)
 			d.excuse(g.at(quantity.Nearest(k.text, g.keys)))
 		}
 	}
@@ -216,6 +220,14 @@ func (d *document) decimalComma(half *node, path string, key, value *node) bool 
 		d.add(half.at, path, *m)
 	}
 	return true
+}
+
+// belongs says where keys belong that stand one level too high, by their path.
+var belongs = map[string]string{
+	"speakers.left":     "write now: {left: [...], right: [...]} for where the speakers stand today",
+	"speakers.right":    "write now: {left: [...], right: [...]} for where the speakers stand today",
+	"speakers.distance": "the distance to the seat belongs under listening",
+	"speakers.angle":    "the angle between the speakers belongs under listening",
 }
 
 // unknownKey says what is wrong with a key that is not in the schema.

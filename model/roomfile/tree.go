@@ -2,6 +2,8 @@ package roomfile
 
 import (
 	"errors"
+	"regexp"
+	"strings"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
@@ -159,7 +161,24 @@ func (c *collector) syntax(err error) {
 	if errors.As(err, &y) {
 		at, m.What = tokenPosition(y.GetToken()), "this is not YAML: "+y.GetMessage()
 	}
+	if key := c.bareKey(at.line); key != "" {
+		m.Right = model.Sprintf("put a colon after %q", key)
+	}
 	c.add(at, "", m)
+}
+
+// keyFirst matches a line that begins with what looks like a key.
+var keyFirst = regexp.MustCompile(`^[ -]*([a-z_]+)(?: |$)`)
+
+// bareKey returns the first word of a line that looks like a key without its colon, or "".
+func (c *collector) bareKey(line int) string {
+	if line < 1 || line > len(c.lines) || strings.Contains(c.lines[line-1], ":") {
+		return ""
+	}
+	if m := keyFirst.FindStringSubmatch(strings.TrimRight(c.lines[line-1], "\r")); m != nil {
+		return m[1]
+	}
+	return ""
 }
 
 // node turns a syntax node into ours. A block mapping has no position of its own: it
