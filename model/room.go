@@ -98,11 +98,11 @@ func (b Block) Contains(p r3.Vec) bool {
 		p.X <= b.Max.X && p.Y <= b.Max.Y && p.Z <= b.Max.Z
 }
 
-// Overlaps reports whether two blocks share any volume.
+// Overlaps reports whether two blocks share any volume. Blocks that touch do not, whatever rounding made of it.
 func (b Block) Overlaps(o Block) bool {
-	return b.Min.X < o.Max.X && o.Min.X < b.Max.X &&
-		b.Min.Y < o.Max.Y && o.Min.Y < b.Max.Y &&
-		b.Min.Z < o.Max.Z && o.Min.Z < b.Max.Z
+	return b.Min.X < o.Max.X-slack && o.Min.X < b.Max.X-slack &&
+		b.Min.Y < o.Max.Y-slack && o.Min.Y < b.Max.Y-slack &&
+		b.Min.Z < o.Max.Z-slack && o.Min.Z < b.Max.Z-slack
 }
 
 // LayerKind tells how a layer acts on sound.

@@ -230,3 +230,16 @@ func edgeSurface(r *Room, i int) Surface {
 	}
 	return r.Walls[r.EdgeFace(i)]
 }
+
+// Blocks that touch do not overlap, whatever the last digit of a sum says.
+func TestTouchingBlocks(t *testing.T) {
+	t.Parallel()
+	a := Block{Max: r3.Vec{X: 1, Y: math.Nextafter(2.03, 3), Z: 1}}
+	b := Block{Min: r3.Vec{Y: 2.03}, Max: r3.Vec{X: 1, Y: 3, Z: 1}}
+	if a.Overlaps(b) || b.Overlaps(a) {
+		t.Error("blocks that touch overlap")
+	}
+	if b.Min.Y = 2.029; !a.Overlaps(b) || !b.Overlaps(a) {
+		t.Error("a millimetre of overlap is none")
+	}
+}

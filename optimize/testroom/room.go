@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
@@ -136,3 +137,35 @@ seats: [{name: chair, may_move: [{x: 1.0 m to 1.5 m}], height: 1.0 m}]
 listening: {distance: 0.6 m to 1.5 m, angle: 40° to 90°, back_distance: 0.3 m}
 goal: {from: 50 Hz, to: 200 Hz, smoothing: 1/12 octave}
 `
+
+// Symmetric returns the demo room, of a width in m, made its own mirror image about the mid-line. It keeps its
+// stock and what stands on the mid-line: chair, pair and desk.
+func Symmetric(t testing.TB, width float64) *model.Project {
+	t.Helper()
+	p := Read(t, "spare-room")
+	by := r3.Vec{Y: (width - p.Room.Size.Y) / 2}
+	p.Room.Size.Y = width
+	p.Room.Openings, p.KeepClear, p.Seats = nil, p.KeepClear[:1], p.Seats[:1]
+	p.Room.Walls[model.Right] = p.Room.Walls[model.Left]
+	desk, s := &p.KeepClear[0], &p.Speakers
+	s.Zones = nil
+	for _, at := range []*r3.Vec{&desk.Min, &desk.Max, &s.Left, &s.Right, &p.Seats[0].At} {
+		*at = r3.Add(*at, by)
+	}
+	return p
+}
+
+// MirrorImage reports whether treatments are their own mirror image about the mid-line of a room.
+func MirrorImage(r *model.Room, all []model.Treatment) bool {
+	for i := range all {
+		b := r.Space(&all[i])
+		b.Min.Y, b.Max.Y = r.Size.Y-b.Max.Y, r.Size.Y-b.Min.Y
+		if !slices.ContainsFunc(all, func(o model.Treatment) bool {
+			s := r.Space(&o)
+			return o.Form == all[i].Form && r3.Norm(r3.Sub(s.Min, b.Min)) < 0.002 && r3.Norm(r3.Sub(s.Max, b.Max)) < 0.002
+		}) {
+			return false
+		}
+	}
+	return true
+}

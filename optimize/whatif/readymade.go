@@ -131,11 +131,11 @@ var (
 	studyGap  = model.Layer{Kind: model.GapLayer, Thickness: 0.1}
 )
 
-// option returns layers on a share of the free wall.
+// option returns layers on a share of the free wall, in the middle of it.
 func (s *freeWall) option(name string, share float64, layers ...model.Layer) model.Option {
 	return model.Option{Name: name, Add: []model.Treatment{{
 		Name: "tried " + name, Layers: layers,
-		Patch: model.Patch{Face: model.Back, Along: s.from, Width: share * s.width, Height: s.height},
+		Patch: model.Patch{Face: model.Back, Along: s.from + (1-share)*s.width/2, Width: share * s.width, Height: s.height},
 	}}}
 }
 
