@@ -3,6 +3,7 @@ package model
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -21,6 +22,30 @@ type Option struct {
 // Empty reports whether an option changes nothing.
 func (o *Option) Empty() bool {
 	return len(o.Remove) == 0 && len(o.Move) == 0 && len(o.Double) == 0 && len(o.Front) == 0 && len(o.Add) == 0 && len(o.Walls) == 0
+}
+
+// And returns an option that makes the changes of both, or false if both change the same treatment or wall.
+// Whether both find space in a room is for [Project.With] to say.
+func (o *Option) And(other *Option) (Option, bool) {
+	mine, theirs := o.changed(), other.changed()
+	both := Option{
+		Name: o.Name + " and " + other.Name, Walls: map[Face]Surface{},
+		Remove: slices.Concat(o.Remove, other.Remove), Move: slices.Concat(o.Move, other.Move), Double: slices.Concat(o.Double, other.Double),
+		Front: slices.Concat(o.Front, other.Front), Add: slices.Concat(o.Add, other.Add),
+	}
+	maps.Copy(both.Walls, o.Walls)
+	maps.Copy(both.Walls, other.Walls)
+	apart := len(both.Walls) == len(o.Walls)+len(other.Walls) && !slices.ContainsFunc(mine, func(name string) bool { return slices.Contains(theirs, name) })
+	return both, apart
+}
+
+// changed returns the names of the treatments that were there and become different.
+func (o *Option) changed() []string {
+	names := slices.Concat(o.Remove, o.Double)
+	for _, t := range slices.Concat(o.Move, o.Front) {
+		names = append(names, t.Name)
+	}
+	return names
 }
 
 // With returns the project with an option carried out, without the options of its own.

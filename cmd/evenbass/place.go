@@ -25,7 +25,7 @@ func placeCommand(t *terminal.Terminal) *cli.Command {
 			arguments.FullFlag(),
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
-			staticFlag(), optionsFlag(),
+			staticFlag(), optionsFlag(), pairsFlag(),
 		}, append(searchFlags(), signFlags()...)...),
 		Action: func(c *cli.Context) error { return runPlace(c, t) },
 	}
@@ -37,6 +37,10 @@ func staticFlag() cli.Flag {
 
 func optionsFlag() cli.Flag {
 	return &cli.BoolFlag{Name: "options", Usage: "let the reader of the page switch on the room file's options, one at a time. Each takes about as long as 17 seats in its room. Options too large for the page are left out"}
+}
+
+func pairsFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "pairs", Usage: "as --options, and two options at a time, where both can be built. Each two take as long as one"}
 }
 
 // usualTrials is how many trials are run unless the user says otherwise. More than mostTrials add
@@ -110,7 +114,7 @@ func plan(c *cli.Context, t *terminal.Terminal, room roomInput) (in place.Report
 func planFor(c *cli.Context, t *terminal.Terminal, room roomInput, paged bool, progress model.Progress) (in place.Report, stopped bool, err error) {
 	settings := study.PlaceSettings{
 		Seed: c.Int64("seed"), Layouts: c.Int("layouts"), Start: time.Now(), Limit: c.Duration("time"),
-		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: paged, Series: paged && !c.Bool("static"), Options: c.Bool("options"), Progress: progress,
+		Trials: c.Int("trials"), TrialsWanted: c.IsSet("trials"), Maps: paged, Series: paged && !c.Bool("static"), Options: c.Bool("options") || c.Bool("pairs"), Pairs: c.Bool("pairs"), Progress: progress,
 	}
 	s, err := newStudy(c, room.project)
 	if err != nil {
@@ -179,7 +183,7 @@ func placeLine(c *cli.Context, path string, s *study.Study, r *optimize.Result) 
 	if n := c.Int("trials"); n != usualTrials {
 		line = fmt.Sprintf("%s --trials %d", line, n)
 	}
-	for _, flag := range arguments.Given(c, "static", "options") {
+	for _, flag := range arguments.Given(c, "static", "options", "pairs") {
 		line += " " + flag
 	}
 	if r.Stopped == search.OutOfTime {

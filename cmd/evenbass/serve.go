@@ -23,7 +23,7 @@ func serveCommand(t *terminal.Terminal) *cli.Command {
 			"room file, the page is computed again. Its link \"Measure\" plays the test signal in the browser and\n" +
 			"records it; the measurements are saved beside the room file and named in it. Ctrl-C ends it.",
 		Flags: slices.Concat([]cli.Flag{
-			&cli.IntFlag{Name: "port", Usage: "serve on this port (0: any free one)"}, staticFlag(), optionsFlag(),
+			&cli.IntFlag{Name: "port", Usage: "serve on this port (0: any free one)"}, staticFlag(), optionsFlag(), pairsFlag(),
 		}, recordFlags(), searchFlags(), signFlags()),
 		Action: func(c *cli.Context) error { return runServe(c, t) },
 	}

@@ -86,7 +86,7 @@ func (s *Study) PlaceCost(ctx context.Context, settings PlaceSettings) (engines.
 	if settings.Series {
 		e.Exact += s.seriesRuns()
 		if settings.Options {
-			e.Exact += len(s.Project.Options) * s.seriesRuns()
+			e.Exact += len(s.changes(settings.Pairs)) * s.seriesRuns()
 		}
 	}
 	e.Wide += 6 + 3*settings.Layouts + s.trialRuns(settings.Trials, settings.Layouts)

@@ -33,6 +33,7 @@ type PlaceSettings struct {
 	Maps     bool // map the floor for the first layout
 	Series   bool // pack the field for a page that answers for other places
 	Options  bool // with the series: pack it with each option of the room file too
+	Pairs    bool // with the options: each two that go together as well
 	Progress model.Progress
 }
 
@@ -174,7 +175,7 @@ func (s *Study) packPlaces(ctx context.Context, out *Places, settings PlaceSetti
 	out.Series, err = s.Series(ctx, first)
 	if err == nil && settings.Options {
 		var warnings []model.Warning
-		out.Variants, warnings, err = s.Variants(ctx, out.Series, first.Seat, settings.Progress)
+		out.Variants, warnings, err = s.Variants(ctx, out.Series, first.Seat, settings.Pairs, settings.Progress)
 		out.Warnings = append(out.Warnings, warnings...)
 	}
 	if err != nil && ctx.Err() == nil {

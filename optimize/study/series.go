@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -143,46 +145,83 @@ func seriesZones(d table.Domain) []model.Block {
 	return zones
 }
 
-// Variant is the packed field of a room with one of its options carried out, over the same places as that of
-// the room as it stands.
+// Variant is the packed field of a room with one or two of its options carried out, over the same places as
+// that of the room as it stands.
 type Variant struct {
-	Option string
-	Engine model.EngineKind
-	Table  *series.Table
+	Options []string // their names
+	Engine  model.EngineKind
+	Table   *series.Table
 }
 
 // largestVariants is the most bytes that all packed fields of a page may have, that of the room as
 // it stands included. A page takes four characters for three bytes.
 const largestVariants = 1000 << 10
 
-// Variants packs the field with each option of the room file, over the places of a table and checked about a
-// seat, as far as a page has room for. Options that are left out are warnings.
-func (s *Study) Variants(ctx context.Context, base *series.Table, seat r3.Vec, progress model.Progress) (list []Variant, warnings []model.Warning, err error) {
+// Variants packs the field with each option of the room file and, if they are wanted, with each two that go
+// together, over the places of a table and checked about a seat, as far as a page has room for. Options that
+// are left out are warnings.
+func (s *Study) Variants(ctx context.Context, base *series.Table, seat r3.Vec, pairs bool, progress model.Progress) (list []Variant, warnings []model.Warning, err error) {
 	packed, err := base.Packed()
 	if err != nil {
 		return nil, nil, err
 	}
-	free, options := largestVariants-len(packed), s.Project.Options
-	for i := range options {
-		progress.Report("packing the field with the options", float64(i)/float64(len(options)))
-		t, kind, err := s.variant(ctx, &options[i], base, seat, min(free, largestSeries))
-		switch {
-		case ctx.Err() != nil:
-			return list, warnings, ctx.Err()
-		case err != nil:
-			warnings = append(warnings, model.OptionUntried{Name: options[i].Name, Why: err.Error()})
+	free, changes := largestVariants-len(packed), s.changes(pairs)
+	var missing []string
+	for i, c := range changes {
+		progress.Report("packing the field with the options", float64(i)/float64(len(changes)))
+		if slices.ContainsFunc(c.names, func(name string) bool { return slices.Contains(missing, name) }) {
 			continue
-		case t == nil:
-			warnings = append(warnings, model.OptionUntried{Name: options[i].Name})
+		}
+		t, kind, err := s.variant(ctx, &c.option, base, seat, min(free, largestSeries))
+		if ctx.Err() != nil {
+			return list, warnings, ctx.Err()
+		}
+		if t == nil {
+			untried := model.OptionUntried{Name: strings.Join(c.names, " and ")}
+			if err != nil {
+				untried.Why = err.Error()
+			}
+			if len(c.names) == 1 {
+				missing = append(missing, c.names[0])
+			}
+			warnings = append(warnings, untried)
 			continue
 		}
 		if packed, err = t.Packed(); err != nil {
 			return list, warnings, err
 		}
 		free -= len(packed)
-		list = append(list, Variant{options[i].Name, kind, t})
+		list = append(list, Variant{c.names, kind, t})
 	}
 	return list, warnings, nil
+}
+
+// change is one option of the room file, or two carried out together.
+type change struct {
+	names  []string
+	option model.Option
+}
+
+// changes returns the options of the room file and, if they are wanted, each two that go together: that neither
+// change the same nor take each other's place.
+func (s *Study) changes(pairs bool) []change {
+	var list []change
+	options := s.Project.Options
+	for _, o := range options {
+		list = append(list, change{[]string{o.Name}, o})
+	}
+	if !pairs {
+		return list
+	}
+	for i := range options {
+		for j := range options[:i] {
+			both, apart := options[j].And(&options[i])
+			if _, err := s.Project.With(&both); apart && err == nil {
+				list = append(list, change{[]string{options[j].Name, options[i].Name}, both})
+			}
+		}
+	}
+	return list
 }
 
 // variant packs the field with an option; nil if that is too much for a page.
@@ -196,5 +235,8 @@ func (s *Study) variant(ctx context.Context, o *model.Option, base *series.Table
 		return nil, "", err
 	}
 	t, err := with.packed(ctx, base.Domain, seat, largest)
-	return t, with.Kind, err
+	if err != nil {
+		return nil, "", err
+	}
+	return t, with.Kind, nil
 }

@@ -2,8 +2,10 @@ package study
 
 import (
 	"context"
+	"strings"
 	"testing"
 
+	"evenbass/model"
 	"evenbass/optimize/engines"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
@@ -61,5 +63,35 @@ func TestSeriesDomainOfFreePair(t *testing.T) {
 	}
 	if !geometry.Same(line.Seats.Y.Lo, 2.1) || line.Seats.Y.Length() > 0 {
 		t.Errorf("the line is %+v", line.Seats)
+	}
+}
+
+// Options are tried two at a time unless both change one treatment or wall, or take each other's place.
+func TestChanges(t *testing.T) {
+	t.Parallel()
+	layers := []model.Layer{{Kind: model.PorousLayer, Thickness: 0.1, Resistivity: 6000}}
+	behind := model.Treatment{Name: "wool", Form: model.OnWall, Patch: model.Patch{Face: model.Back, Along: 0.3, Up: 0.5, Width: 1, Height: 1}, Layers: layers}
+	box := testroom.Read(t, "bare-box")
+	walls := map[model.Face]model.Surface{model.Left: box.Room.Walls[model.Right]}
+	box.Options = []model.Option{{Name: "here", Add: []model.Treatment{behind}}, {Name: "there", Add: []model.Treatment{behind}}, {Name: "left", Walls: walls}, {Name: "left too", Walls: walls}}
+	box.Options[1].Add[0].Name, box.Options[1].Add[0].Patch.Along = "more wool", 0.8
+	for name, c := range map[string]struct {
+		project *model.Project
+		want    string
+	}{
+		"box":     {box, "here+left there+left here+left too there+left too"},
+		"planned": {testroom.Read(t, "planned-room"), "rear layer doubled+no front corners rear layer 100 mm off the wall+no front corners wool before the rear film+no front corners rear layer doubled+no bag rear layer 100 mm off the wall+no bag wool before the rear film+no bag no front corners+no bag"},
+	} {
+		s := &Study{Project: c.project}
+		var pairs []string
+		for _, change := range s.changes(true)[len(c.project.Options):] {
+			pairs = append(pairs, strings.Join(change.names, "+"))
+		}
+		if got := strings.Join(pairs, " "); got != c.want {
+			t.Errorf("%s: %s, want %s", name, got, c.want)
+		}
+		if n := len(s.changes(false)); n != len(c.project.Options) {
+			t.Errorf("%s: %d changes without pairs", name, n)
+		}
 	}
 }

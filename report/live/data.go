@@ -4,6 +4,7 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -19,7 +20,8 @@ type data struct {
 	Field    field    `json:"field"`
 	Goal     goal     `json:"goal"`
 	Rules    rules    `json:"rules"`
-	Options  []option `json:"options,omitempty"`
+	Options  []string `json:"options,omitempty"` // names
+	Builds   []build  `json:"builds,omitempty"`
 	Layouts  []layout `json:"layouts"`
 	Start    int      `json:"start"`
 	Modes    []Mode   `json:"modes,omitempty"`
@@ -46,10 +48,10 @@ type field struct {
 	Numbers string    `json:"numbers"`
 }
 
-// option is a room with an option carried out.
-type option struct {
-	Name  string `json:"name"`
-	Field field  `json:"field"`
+// build is a room with options carried out, by their places in the list of names.
+type build struct {
+	Parts []int `json:"parts"`
+	Field field `json:"field"`
 }
 
 // panel is the spans of an area and the terms of the series over them.
@@ -114,7 +116,7 @@ func newData(r *Report) (json.RawMessage, error) {
 	g := r.Project.Goal
 	d := data{
 		Goal: goal{g.From, g.To, g.Smoothing}, Rules: newRules(r.Project), Start: r.Start, Modes: r.Modes,
-		Channels: channelNames(), Units: r.Style.String(), Resolution: map[string]float64{},
+		Channels: channelNames(), Units: r.Style.String(), Resolution: map[string]float64{}, Options: r.optionNames(),
 		RollOff: rollOff{r.Project.Speakers.LowLimit, r.Project.Speakers.Alignment.Order()},
 		Signs:   []string{card.Signs[response.NoDifference], card.Signs[response.Better], card.Signs[response.Worse]},
 	}
@@ -127,7 +129,11 @@ func newData(r *Report) (json.RawMessage, error) {
 		if err != nil {
 			return nil, err
 		}
-		d.Options = append(d.Options, option{o.Name, f})
+		b := build{Field: f}
+		for _, name := range o.Names {
+			b.Parts = append(b.Parts, slices.Index(d.Options, name))
+		}
+		d.Builds = append(d.Builds, b)
 	}
 	for _, f := range figures {
 		d.Resolution[f.key] = r.Resolution[f.figure]

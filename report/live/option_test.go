@@ -30,8 +30,8 @@ options:
   - {name: brick, walls: {left: brick plastered}}
 `
 
-// With an option switched on, the page says what the program says of the room with it, at places all over the zones;
-// switched off, what it said before.
+// With one option switched on, or two, the page says what the program says of the room with them, at places
+// all over the zones; switched off, what it said before. A page that holds no pairs replaces one by the other.
 func TestOptions(t *testing.T) {
 	t.Parallel()
 	ctx := context.Background()
@@ -48,21 +48,22 @@ func TestOptions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	variants, warnings, err := s.Variants(ctx, table, now.Seat, nil)
-	if err != nil || len(variants) != 2 || len(warnings) != 0 || variants[0].Engine != model.WaveEngine || variants[1].Engine != model.ModeEngine {
+	variants, warnings, err := s.Variants(ctx, table, now.Seat, true, nil)
+	if err != nil || len(variants) != 3 || len(warnings) != 0 || variants[0].Engine != model.WaveEngine || variants[1].Engine != model.ModeEngine || len(variants[2].Options) != 2 {
 		t.Fatalf("the options give %d tables, %v, %v", len(variants), warnings, err)
 	}
 	plain := room{s, table, score.NewReader(s.Engine, p)}
 	r := plain.report(t, unit.Metric)
 	for _, v := range variants {
-		r.Options = append(r.Options, Option{v.Option, v.Engine, v.Table})
+		r.Options = append(r.Options, Option{v.Options, v.Engine, v.Table})
 	}
 	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	b.Run(t, chromedp.Navigate(pageFile(t, r)))
 	layouts := plain.layouts(12, 3)
 	before := answers(t, b, layouts)
-	for i := range variants {
-		with, err := p.With(&p.Options[i])
+	both, _ := p.Options[0].And(&p.Options[1])
+	for i, parts := range [][]int{{0}, {1}, {0, 1}} {
+		with, err := p.With(&append(p.Options, both)[i])
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -70,34 +71,45 @@ func TestOptions(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		build(t, b, i)
+		switchOn(t, b, parts...)
 		testAgreement(t, b, room{built, variants[i].Table, score.NewReader(built.Engine, with)}, layouts)
-		if got := reporttest.Value[string](t, b, `document.getElementById("live-channel").textContent`); !strings.Contains(got, "with "+variants[i].Option) {
+		if got := reporttest.Value[string](t, b, `document.getElementById("live-channel").textContent`); !strings.Contains(got, "with "+strings.Join(variants[i].Options, " and ")+", ") {
 			t.Errorf("the graph does not name the option: %q", got)
 		}
 	}
-	build(t, b, -1)
+	switchOn(t, b)
 	for i, got := range answers(t, b, layouts) {
 		if got.Spread != before[i].Spread {
 			t.Errorf("switched off, layout %d has a spread of %g, before %g", i, got.Spread, before[i].Spread)
 		}
 	}
 	b.CheckBarriers(t)
+	r.Options = r.Options[:2]
+	b.Run(t, chromedp.Navigate(pageFile(t, r)))
+	switchOn(t, b, 0)
+	reporttest.Value[bool](t, b, `document.querySelector("[name=live-option][value='1']").click(), true`)
+	if got := reporttest.Value[string](t, b, switchedOn); got != "1" {
+		t.Errorf("without pairs %q are on, want the later", got)
+	}
 	b.Quiet(t)
 }
 
-// build switches an option on as a reader does, and waits until it shows.
-func build(t *testing.T, b *reporttest.Tab, option int) {
+// switchedOn is an expression for the options that are ticked.
+const switchedOn = `[...document.querySelectorAll("[name=live-option]:checked")].map(b => b.value).join()`
+
+// switchOn switches options on, and others off, as a reader does, and waits until that shows.
+func switchOn(t *testing.T, b *reporttest.Tab, options ...int) {
 	t.Helper()
+	want := strings.Trim(strings.ReplaceAll(fmt.Sprint(options), " ", ","), "[]")
 	expression := fmt.Sprintf(`(async () => {
 		await live.trial.ready;
-		document.querySelector("[name=live-option][value='%d']").click();
-		await live.trial.built[%[1]d];
+		document.querySelectorAll("[name=live-option]").forEach(b => { if (b.checked != [%s].includes(Number(b.value))) b.click(); });
+		await live.trial.built["%[1]s"];
 		await new Promise(r => setTimeout(r, 0));
-		return live.trial.option;
-	})()`, option)
-	got, err := chromedp.Run(b.Context, chromedp.Evaluate[int](expression, chromedp.EvalAwaitPromise))
-	if err != nil || got != option {
-		t.Fatalf("option %d is on, want %d: %v", got, option, err)
+		return String(live.trial.parts) + " " + %s;
+	})()`, want, switchedOn)
+	got, err := chromedp.Run(b.Context, chromedp.Evaluate[string](expression, chromedp.EvalAwaitPromise))
+	if err != nil || got != want+" "+want {
+		t.Fatalf("options %s are on, want %q twice: %v", got, want, err)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io/fs"
+	"slices"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -32,7 +33,7 @@ type Report struct {
 	Layouts []Layout // the first is the one that others are compared with
 	Start   int      // number of the layout that is shown first
 	Modes   []Mode   // of a plain box; none for other rooms
-	Options []Option // that the reader can switch on
+	Options []Option // that the reader can switch on; each one alone before it is one of two
 	Style   unit.Style
 
 	// Resolution is the smallest change against the first layout that counts.
@@ -46,9 +47,9 @@ type Layout struct {
 	Judgement *response.Judgement
 }
 
-// Option is the room with an option carried out.
+// Option is the room with one or two options carried out.
 type Option struct {
-	Name   string
+	Names  []string
 	Engine model.EngineKind
 	Table  *series.Table // over the domain of the room as it stands
 }
@@ -67,7 +68,7 @@ type View struct {
 	Starts  []start
 	Inputs  []distance
 	Heights []height
-	Options []string
+	Options []string // names
 	Rows    []row
 	Recipe  string
 	Signs   string
@@ -102,7 +103,7 @@ func NewView(r *Report) (*View, error) {
 	}
 	v := &View{
 		Plan: newPlan(kept), Graph: svg.NewPair(func(f svg.Form) *svg.Drawing { return newGraph(kept, f) }),
-		Inputs: inputs(kept), Data: data, Trust: trust(kept), Signs: signs(kept),
+		Inputs: inputs(kept), Data: data, Trust: trust(kept), Signs: signs(kept), Options: kept.optionNames(),
 		Recipe: fmt.Sprintf("%v; each figure is that of the worst of left, right and both", kept.Project.Goal),
 	}
 	for _, f := range figures {
@@ -110,9 +111,6 @@ func NewView(r *Report) (*View, error) {
 	}
 	for i, l := range kept.Layouts {
 		v.Starts = append(v.Starts, start{l.Name, i == kept.Start})
-	}
-	for _, o := range kept.Options {
-		v.Options = append(v.Options, o.Name)
 	}
 	if z := kept.Table.Domain.Heights; len(z) > 1 {
 		for i, h := range z {
@@ -153,6 +151,19 @@ func (r *Report) kept() *Report {
 	return &k
 }
 
+// optionNames returns the names of the options, each once.
+func (r *Report) optionNames() []string {
+	var list []string
+	for _, o := range r.Options {
+		for _, name := range o.Names {
+			if !slices.Contains(list, name) {
+				list = append(list, name)
+			}
+		}
+	}
+	return list
+}
+
 // free reports whether each speaker goes its own way.
 func (r *Report) free() bool { return r.Project.Speakers.Free }
 
@@ -189,7 +200,12 @@ func trust(r *Report) string {
 		words += fmt.Sprintf("The seat moves along the line %s from the left wall. ", r.Style.Tape(r.Table.Domain.Seats.Y.Lo))
 	}
 	if len(r.Options) > 0 {
-		words += fmt.Sprintf("With an option switched on, the %s engine predicts the room with that option alone; the rules are those of the room as it stands. ", r.Options[0].Engine)
+		words += fmt.Sprintf("With options switched on, the %s engine predicts the room with these built; the rules are those of the room as it stands. ", r.Options[0].Engine)
+		if slices.ContainsFunc(r.Options, func(o Option) bool { return len(o.Names) > 1 }) {
+			words += "Two options stay on together where both can be built; else the one ticked later replaces the other. "
+		} else if len(r.Options) > 1 {
+			words += "Options are switched on one at a time; evenbass place --pairs packs them two by two. "
+		}
 	}
 	return words + "Walls, tape errors and robustness are not looked at here: put the places into the room file and run evenbass again before you rely on them."
 }

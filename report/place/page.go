@@ -68,7 +68,11 @@ func newLive(in *Report) (*live.View, error) {
 		r.Layouts = append(r.Layouts, live.Layout{Name: text.LayoutName(i + 1), Layout: c.Layout, Judgement: &c.Judgement})
 	}
 	for _, v := range in.Variants {
-		r.Options = append(r.Options, live.Option{Name: text.Printable(v.Option), Engine: v.Engine, Table: v.Table})
+		o := live.Option{Engine: v.Engine, Table: v.Table}
+		for _, name := range v.Options {
+			o.Names = append(o.Names, text.Printable(name))
+		}
+		r.Options = append(r.Options, o)
 	}
 	for _, m := range in.Modes {
 		if m.Decay > 0 {

@@ -5,7 +5,7 @@
 //   live.trial          the section's state, for tests
 //   live.trial.set(l)   shows a layout {left, right, seat} at once
 //   live.trial.ready    a promise that is kept once the section shows
-//   live.trial.build(i) switches option i on, -1 none; a promise that is kept once it shows
+//   live.trial.build(l) shows the room with a list of options; a promise that is kept once it shows
 window.live = window.live || {};
 (function (live) {
   "use strict";
@@ -40,8 +40,9 @@ window.live = window.live || {};
     this.section = section;
     this.shown = null;   // the layout
     this.start = this.data.start;
-    this.option = -1;    // that is switched on
-    this.built = {};     // by option: a promise of {field, reader}
+    this.parts = [];     // the options that are carried out, by their places in data.options
+    this.ticked = [];    // those that the reader has switched on, the latest last
+    this.built = {};     // by the parts: a promise of {field, reader}
     this.pending = false;
     var self = this;
     this.ready = live.unpack(this.data.field.numbers).then(function (numbers) { self.open(numbers); });
@@ -50,7 +51,7 @@ window.live = window.live || {};
   // open shows the section once the table is unpacked.
   Trial.prototype.open = function (numbers) {
     var d = this.data, self = this;
-    this.built[-1] = Promise.resolve(this.use(this.answering(d.field, numbers)));
+    this.built[""] = Promise.resolve(this.use(this.answering(d.field, numbers)));
     this.first = this.cardOf(d.layouts[0]);
     byId("live-first").textContent = d.layouts[0].name;
     this.section.hidden = false;
@@ -73,16 +74,32 @@ window.live = window.live || {};
     return room;
   };
 
-  // build shows the room with an option; its table is unpacked when it is first asked for.
-  Trial.prototype.build = function (option) {
-    var self = this, o = this.data.options && this.data.options[option];
-    this.wanted = option;
-    if (!this.built[option]) {
-      this.built[option] = live.unpack(o.field.numbers).then(function (numbers) { return self.answering(o.field, numbers); });
+  // stored returns what the page holds of the room with a list of options, if it does.
+  Trial.prototype.stored = function (parts) {
+    return this.data.builds.find(function (b) { return String(b.parts) === String(parts); });
+  };
+
+  // tick switches an option on or off. Off goes too, the longest ticked first, what the page does not hold with it.
+  Trial.prototype.tick = function (option, on) {
+    var others = this.ticked.filter(function (p) { return p !== option; }), own = on ? [option] : [];
+    function sorted() { return others.concat(own).sort(function (a, b) { return a - b; }); }
+    while (others.length && !this.stored(sorted())) { others.shift(); }
+    this.ticked = others.concat(own);
+    this.section.querySelectorAll("[name=live-option]").forEach(function (box) { box.checked = this.ticked.indexOf(Number(box.value)) >= 0; }, this);
+    return this.build(sorted());
+  };
+
+  // build shows the room with options; their table is unpacked when it is first asked for.
+  Trial.prototype.build = function (parts) {
+    var self = this, key = String(parts);
+    this.wanted = key;
+    if (!this.built[key]) {
+      var field = this.stored(parts).field;
+      this.built[key] = live.unpack(field.numbers).then(function (numbers) { return self.answering(field, numbers); });
     }
-    return this.built[option].then(function (room) {
-      if (self.wanted !== option) { return; } // the reader has changed their mind
-      self.option = option;
+    return this.built[key].then(function (room) {
+      if (self.wanted !== key) { return; } // the reader has changed their mind
+      self.parts = parts;
       self.use(room);
       self.set(self.shown);
       self.say();
@@ -167,9 +184,14 @@ window.live = window.live || {};
     byId("live-lines").textContent = this.lines();
   };
 
+  // partNames names the options that are carried out.
+  Trial.prototype.partNames = function () {
+    return this.parts.map(function (p) { return this.data.options[p]; }, this).join(" and ");
+  };
+
   Trial.prototype.channelText = function () {
     var g = this.data.goal, name = this.data.channels[this.card.worst];
-    var room = this.option < 0 ? "" : " with " + this.data.options[this.option].name;
+    var room = this.parts.length ? " with " + this.partNames() : "";
     return "Level at the seat" + room + ", " + name + ", which has the largest spread here; smoothed to 1/" + g.smoothing + " octave; 0 dB is the mean of " + g.from + " to " + g.to + " Hz.";
   };
 
@@ -248,7 +270,7 @@ window.live = window.live || {};
     var self = this;
     clearTimeout(this.saying);
     this.saying = setTimeout(function () {
-      var room = self.option < 0 ? "" : "With " + self.data.options[self.option].name + ": ";
+      var room = self.parts.length ? "With " + self.partNames() + ": " : "";
       byId("live-status").textContent = room + "Spread " + self.figure(self.card, "spread") + ", deepest dip " + self.figure(self.card, "dip") + ". " +
         (self.broken.length ? "Rules broken: " + self.broken.map(self.limitText, self).join("; ") + "." : "Every rule is kept.");
     }, 400);
@@ -260,9 +282,9 @@ window.live = window.live || {};
       radio.checked = Number(radio.value) === self.start;
       radio.addEventListener("change", function () { self.start = Number(radio.value); self.reset(); });
     });
-    this.section.querySelectorAll("[name=live-option]").forEach(function (radio) {
-      radio.checked = radio.value === "-1";
-      radio.addEventListener("change", function () { self.build(Number(radio.value)); });
+    this.section.querySelectorAll("[name=live-option]").forEach(function (box) {
+      box.checked = false;
+      box.addEventListener("change", function () { self.tick(Number(box.value), box.checked); });
     });
     byId("live-reset").addEventListener("click", function () { self.reset(); });
     byId("live-copy").addEventListener("click", function () { self.copyLines(); });
