@@ -26,9 +26,12 @@ const batch = 4
 // run tries every piece alone, grows a plan from each of several first pieces, and puts the best
 // plan in order. A plan grown from one first piece alone may end worse than another.
 func (c *choosing) run(ctx context.Context, plan *Plan) error {
-	queue := c.queue(c.chosen)
+	queue, alone := c.queue(c.chosen), screening
+	if c.settings.Sketch {
+		alone = ranking
+	}
 	for n := 0; n < len(queue); n += batch {
-		if err := c.try(ctx, queue[n:min(n+batch, len(queue))], screening); err != nil {
+		if err := c.try(ctx, queue[n:min(n+batch, len(queue))], alone); err != nil {
 			return err
 		}
 	}

@@ -3,6 +3,7 @@ package stage
 import (
 	"math"
 	"slices"
+	"sync"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -45,6 +46,71 @@ func TestPlanMovesPairAndSeat(t *testing.T) {
 		t.Errorf("ends at %.2f dB, staying at %.2f dB", moves.End().Score(), stay.End().Score())
 	}
 	t.Logf("now %.2f, other %.2f; staying %.2f, moving %.2f dB", moves.Now.Score(), there.Score(), stay.End().Score(), moves.End().Score())
+}
+
+// A layout 4 dB behind is not tried with one piece more, which may change the difference by 3 dB, but with
+// two; one 1 dB behind with the next piece, and any when fewer pieces are built than before.
+func TestLayoutsFarBehindWait(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		lag    float64
+		pieces int
+		want   bool
+	}{{4, 2, true}, {4, 3, true}, {4, 4, false}, {1, 2, false}, {1, 3, false}, {4, 1, false}, {0, 2, false}} {
+		if got := (behind{pieces: 2, lag: c.lag}).waits(c.pieces); got != c.want {
+			t.Errorf("%g dB behind with 2 pieces: waits with %d: %v", c.lag, c.pieces, got)
+		}
+	}
+}
+
+// Only a sketch ranks pieces on the coarsest cells; the other seats of states that compare are always read
+// on them, and what is shown never.
+func TestAccuracies(t *testing.T) {
+	t.Parallel()
+	count := func(couch float64, s Settings) (n [3]int) {
+		p := stocked(t, 6)
+		if couch > 0 {
+			p.Seats = append(p.Seats[:1:1], model.Seat{Name: "couch", Placed: true, At: r3.Vec{X: 3.4, Y: 1.2, Z: 1}, Weight: couch})
+		}
+		var mutex sync.Mutex
+		l, err := NewPlanner(p, model.DefaultGrid(), func(p *model.Project, grid model.Grid, places []model.Block, a Accuracy) (model.Engine, error) {
+			mutex.Lock()
+			defer mutex.Unlock()
+			n[a]++
+			return byFewModes(p, grid, places, a)
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, err := l.Plan(t.Context(), s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		shown := map[*State]bool{plan.Now: true, plan.Start: true, plan.Rule.After: true}
+		for _, s := range plan.Stages {
+			shown[s.After] = true
+		}
+		if plan.Rest != nil {
+			shown[plan.Rest.After] = true
+		}
+		if n[Shown] < len(shown) {
+			t.Errorf("%d exact engines for %d states shown", n[Shown], len(shown))
+		}
+		if c, err := l.Compared(t.Context(), nil, plan.Start.Layout); err != nil || c == plan.Start || c.Layout != plan.Start.Layout {
+			t.Errorf("the room now, as compared: %v, %v", c, err)
+		}
+		return n
+	}
+	pieces := planner(t, stocked(t, 6)).pieces
+	if n := count(0, Settings{}); n[Ranked] > 0 || n[Compared] < len(pieces) {
+		t.Errorf("engines by accuracy %v for %d pieces", n, len(pieces))
+	}
+	if n := count(0, Settings{Sketch: true}); n[Ranked] == 0 || n[Ranked] > len(pieces)+1 {
+		t.Errorf("of a sketch engines by accuracy %v for %d pieces", n, len(pieces))
+	}
+	if n := count(0.25, Settings{}); n[Ranked] == 0 || n[Ranked] >= n[Compared] {
+		t.Errorf("with a couch engines by accuracy %v", n)
+	}
 }
 
 // A state scores all seats by their weights; a screening one knows the main seat alone.

@@ -19,6 +19,7 @@ type Settings struct {
 	LeastGain float64 // least gain in score for a stage, dB; 0 is [LeastGain]
 	Tries     int     // most pieces tried for each stage after the first round; 0 is 12
 	Swaps     int     // most exchanges tried from each first piece; 0 is 16
+	Sketch    bool    // the first round, which tries every piece alone, is [Ranked] instead of [Compared]
 
 	Progress model.Progress // receives how many pieces have been tried, of an estimate
 }
@@ -141,6 +142,7 @@ var (
 type Planner struct {
 	project   *model.Project
 	layouts   []model.Layout // that of now first
+	behind    map[int]behind // by layout, when it was last tried
 	evaluator *evaluator
 	pieces    []Piece
 	ways      *ways
@@ -162,7 +164,7 @@ func NewPlanner(p *model.Project, grid model.Grid, solve Solver) (*Planner, erro
 		return nil, ErrNotNow
 	}
 	l := &Planner{
-		project: p, layouts: []model.Layout{now}, evaluator: newEvaluator(grid, solve),
+		project: p, layouts: []model.Layout{now}, behind: map[int]behind{}, evaluator: newEvaluator(grid, solve),
 		pieces: Pieces(p, now), ways: newWays(p, now),
 	}
 	if len(l.pieces) == 0 {
@@ -310,6 +312,12 @@ func (l *Planner) state(ctx context.Context, built []Piece, layout int, d depth)
 		l.tried.Add(1)
 		return l.evaluator.state(ctx, q, l.layouts[layout], d)
 	})
+}
+
+// Compared returns the state of the room with some pieces built, in a layout that the plan knows, as
+// pieces are compared: by the engine of [Compared].
+func (l *Planner) Compared(ctx context.Context, built []Piece, layout model.Layout) (*State, error) {
+	return l.state(ctx, built, slices.Index(l.layouts, layout), rough)
 }
 
 // with returns the project with pieces built.

@@ -37,7 +37,7 @@ func (m *fewMode) shape(size, v r3.Vec) float64 {
 }
 
 // byFewModes is a solver that gives such engines.
-func byFewModes(p *model.Project, grid model.Grid, _ []model.Block, _ bool) (model.Engine, error) {
+func byFewModes(p *model.Project, grid model.Grid, _ []model.Block, _ Accuracy) (model.Engine, error) {
 	e := &fewModes{grid: grid, size: p.Room.Size}
 	for x := range 5 {
 		for y := range 4 {

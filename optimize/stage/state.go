@@ -3,6 +3,7 @@ package stage
 import (
 	"cmp"
 	"context"
+	"slices"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -50,18 +51,39 @@ func (h *State) spread() float64 {
 }
 
 // Solver returns an engine for a project's room as it is treated, over the grid, that
-// answers for the given blocks of places. A rough one may be wrong by a few tenths of a
-// decibel and serves comparisons only.
-type Solver func(p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error)
+// answers for the given blocks of places.
+type Solver func(p *model.Project, grid model.Grid, places []model.Block, a Accuracy) (model.Engine, error)
+
+// Accuracy says how exact an engine has to be.
+type Accuracy int
+
+// The accuracies, the best first.
+const (
+	Shown    Accuracy = iota // for figures that are shown
+	Compared                 // for comparisons: it may be wrong by a few tenths of a decibel
+	Ranked                   // for seats beside the main one, and for what decides only what is tried first
+)
 
 // depth says how exactly a state is computed.
 type depth int
 
 const (
-	screening depth = iota // roughly, for the main seat alone
-	rough                  // roughly, for all seats
-	fine
+	ranking   depth = iota // [Ranked], for the main seat alone
+	screening              // [Compared], for the main seat alone
+	rough                  // Compared for the main seat, Ranked for the others
+	fine                   // [Shown], for all seats
 )
+
+// accuracies returns how exact the engines for the main seat and for the other seats are.
+func (d depth) accuracies() (main, others Accuracy) {
+	switch d {
+	case ranking:
+		return Ranked, Ranked
+	case fine:
+		return Shown, Shown
+	}
+	return Compared, Ranked
+}
 
 // evaluator computes states of a project's room.
 type evaluator struct {
@@ -75,13 +97,19 @@ func newEvaluator(grid model.Grid, solve Solver) *evaluator {
 	return &evaluator{both: score.NewBothGrids(grid), grid: grid, solve: solve, shift: score.Displacement}
 }
 
-// state returns the state of a project's room in a layout. It takes one field for each seat.
-func (e *evaluator) state(ctx context.Context, p *model.Project, l model.Layout, d depth) (*State, error) {
+// engine returns an engine for a project's room that answers for places about the pair of a layout.
+func (e *evaluator) engine(p *model.Project, l model.Layout, a Accuracy) (model.Engine, error) {
 	about := func(v r3.Vec) model.Block {
 		d := r3.Vec{X: e.shift, Y: e.shift}
 		return model.Block{Min: r3.Sub(v, d), Max: r3.Add(v, d)}
 	}
-	engine, err := e.solve(p, e.both.Grid, []model.Block{about(l.Left), about(l.Right)}, d != fine)
+	return e.solve(p, e.both.Grid, []model.Block{about(l.Left), about(l.Right)}, a)
+}
+
+// state returns the state of a project's room in a layout. It takes one field for each seat.
+func (e *evaluator) state(ctx context.Context, p *model.Project, l model.Layout, d depth) (*State, error) {
+	accuracy, _ := d.accuracies()
+	engine, err := e.engine(p, l, accuracy)
 	if err != nil {
 		return nil, err
 	}
@@ -118,7 +146,7 @@ func (e *evaluator) state(ctx context.Context, p *model.Project, l model.Layout,
 			return nil, err
 		}
 	}
-	if d != screening {
+	if d >= rough {
 		err = e.addSeats(ctx, h, p, engine, reader, d)
 	}
 	return h, err
@@ -135,6 +163,12 @@ func (e *evaluator) addSeats(ctx context.Context, h *State, p *model.Project, en
 		return nil
 	}
 	share := score.SeatWeights(p)
+	if main, accuracy := d.accuracies(); accuracy != main && slices.Max(share[1:]) > 0 {
+		var err error
+		if engine, err = e.engine(p, h.Layout, accuracy); err != nil {
+			return err
+		}
+	}
 	h.Seats = []score.SeatFigures{{
 		Name: score.SeatName(p.Seats[0], 0), At: h.Layout.Seat, Weight: share[0], Spread: h.Judgement.Spread(), Counted: h.Robust,
 	}}

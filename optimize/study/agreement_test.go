@@ -9,6 +9,7 @@ import (
 	"evenbass/optimize/engines"
 	"evenbass/optimize/floormap"
 	"evenbass/optimize/score"
+	"evenbass/optimize/stage"
 	"evenbass/optimize/testroom"
 )
 
@@ -42,7 +43,7 @@ func TestOneRoomOneFigure(t *testing.T) {
 		}
 		found["whatif"] = compared.Now.Card.Spread
 		both := score.NewBothGrids(s.Engine.Grid())
-		room, err := treatedSolver()(p, both.Grid, []model.Block{engines.PlaceZone(now.Left), engines.PlaceZone(now.Right)}, false)
+		room, err := treatedSolver()(p, both.Grid, []model.Block{engines.PlaceZone(now.Left), engines.PlaceZone(now.Right)}, stage.Shown)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -53,7 +53,7 @@ func PlanStages(ctx context.Context, p *model.Project, settings StageSettings) (
 		planner.MayMove(layouts...)
 	}
 	out, err := plan(ctx, planner, batts, progress)
-	return finished(ctx, p, out, err)
+	return finished(ctx, p, planner, out, err)
 }
 
 // SketchStages plans stages in a third of the time of [PlanStages], as a part of something longer:
@@ -65,18 +65,18 @@ func SketchStages(ctx context.Context, p *model.Project, progress model.Progress
 		return new(Stages), err
 	}
 	out := new(Stages)
-	out.Plan, err = planner.Plan(ctx, stage.Settings{Tries: 4, Swaps: 1, Progress: progress})
-	return finished(ctx, p, out, err)
+	out.Plan, err = planner.Plan(ctx, stage.Settings{Tries: 4, Swaps: 1, Sketch: true, Progress: progress})
+	return finished(ctx, p, planner, out, err)
 }
 
 // finished adds the cards of the stages and the room with all of them built. The error is that of
 // planning, which may have been stopped.
-func finished(ctx context.Context, p *model.Project, out *Stages, err error) (*Stages, error) {
+func finished(ctx context.Context, p *model.Project, planner *stage.Planner, out *Stages, err error) (*Stages, error) {
 	if out.Plan == nil {
 		return out, err
 	}
 	if err == nil {
-		err = setStageEnds(ctx, p, out.Plan)
+		err = setStageEnds(ctx, p, planner, out.Plan)
 	}
 	with, fault := p.With(built(out.Plan, len(out.Plan.Stages)))
 	if fault != nil {
@@ -137,20 +137,18 @@ func plan(ctx context.Context, planner *stage.Planner, batts int, progress model
 
 // setStageEnds reads the cards of the states shown with typical, hard and soft walls, on coarse
 // cells. They tell how much of a stage's gain is certain.
-func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error {
-	states, options := []*stage.State{plan.Now}, []*model.Option{{}}
+func setStageEnds(ctx context.Context, p *model.Project, planner *stage.Planner, plan *stage.Plan) error {
+	states, sets := []*stage.State{plan.Now}, [][]stage.Piece{nil}
 	if plan.Start != plan.Now {
-		states, options = append(states, plan.Start), append(options, &model.Option{})
+		states, sets = append(states, plan.Start), append(sets, nil)
 	}
-	for i := range plan.Stages {
-		states, options = append(states, plan.Stages[i].After), append(options, built(plan, i+1))
+	var chosen []stage.Piece
+	for _, s := range plan.Stages {
+		chosen = append(chosen, s.Piece)
+		states, sets = append(states, s.After), append(sets, slices.Clone(chosen))
 	}
 	if rest := plan.Rest; rest != nil {
-		all := built(plan, len(plan.Stages))
-		for _, piece := range rest.Pieces {
-			all.Add = append(all.Add, piece.Treatments...)
-		}
-		states, options = append(states, rest.After), append(options, all)
+		states, sets = append(states, rest.After), append(sets, slices.Concat(chosen, rest.Pieces))
 	}
 	both, fits := score.NewBothGrids(plan.Grid), new(fit.Memory)
 	estimates := []material.Estimate{material.Typical, material.Low, material.High}
@@ -160,19 +158,30 @@ func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error
 	}
 	err := concurrent.Each(len(states)*len(estimates), func(i int) error {
 		n, end := i/len(estimates), i%len(estimates)
-		with, err := p.With(options[n])
+		l, card := states[n].Layout, &ends[n][end]
+		if estimates[end] == material.Typical {
+			compared, err := planner.Compared(ctx, sets[n], l)
+			if err == nil {
+				*card = compared.Card.Card
+			}
+			return err
+		}
+		o := &model.Option{}
+		for _, piece := range sets[n] {
+			o.Add = append(o.Add, piece.Treatments...)
+		}
+		with, err := p.With(o)
 		if err != nil {
 			return err
 		}
-		l := states[n].Layout
 		room, err := engines.NewRoom(with, estimates[end], both.Grid, wave.Settings{
-			Cell: engines.CoarseCell, Fall: engines.CoarseFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, Fits: fits,
+			Cell: engines.CoarseCell, Fall: stageFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, Fits: fits,
 		})
 		if err != nil {
 			return err
 		}
 		r, err := both.Read(ctx, room, p, l)
-		ends[n][end] = r.Card
+		*card = r.Card
 		return err
 	})
 	for i, h := range states {
@@ -196,7 +205,7 @@ func built(plan *stage.Plan, n int) *model.Option {
 	return o
 }
 
-// Rooms that only compare pieces are solved on coarse cells, until the energy has fallen by
+// Rooms that only compare or rank pieces are solved on coarser cells, until the energy has fallen by
 // stageFall, dB. Decays are read over 25 dB, and the scores of single pieces in an L-shaped room
 // moved by 0.2 dB at most against 70 dB.
 const stageFall = 50
@@ -205,10 +214,13 @@ const stageFall = 50
 // the walls, which stay the same.
 func treatedSolver() stage.Solver {
 	fits := new(fit.Memory)
-	return func(p *model.Project, grid model.Grid, places []model.Block, rough bool) (model.Engine, error) {
+	return func(p *model.Project, grid model.Grid, places []model.Block, a stage.Accuracy) (model.Engine, error) {
 		s := wave.Settings{Zones: places, Fits: fits, Enough: response.LongEnough(p.Goal)}
-		if rough {
+		switch a {
+		case stage.Compared:
 			s.Cell, s.Fall = engines.CoarseCell, stageFall
+		case stage.Ranked:
+			s.Cell, s.Fall = engines.RankingCell, stageFall
 		}
 		room, err := engines.NewRoom(p, material.Typical, grid, s)
 		if err != nil {
