@@ -9,14 +9,15 @@ import (
 	"evenbass/model/response"
 )
 
-// Limits of the search: places tried closely after the coarse search, sets carried on to the
-// next number, rounds in which each subwoofer of a set is tried elsewhere, and the least
-// gain of a change, dB.
+// Limits of the search: places tried closely after the coarse search, for a further subwoofer and for one
+// that is tried elsewhere; sets carried on to the next number; rounds in which each subwoofer of a set is
+// tried elsewhere; and the least gain of a change, dB.
 const (
-	closeTries    = 10
-	breadth       = 6
-	exchanges     = 3
-	worthExchange = 0.02
+	closeTries     = 10
+	closeElsewhere = 4
+	breadth        = 6
+	exchanges      = 3
+	worthExchange  = 0.02
 )
 
 // extend returns the best sets with one more subwoofer, the best first. It adds one
@@ -87,7 +88,7 @@ func samePlaces(a, b []unit) bool {
 // add returns the set extended by each of the best of some places.
 func (r *tables) add(set []unit, places []place) [][]unit {
 	var grown [][]unit
-	for _, s := range r.tryPlaces(r.base(set, -1), places, set, -1) {
+	for _, s := range r.tryPlaces(r.base(set, -1), places, set, -1, closeTries) {
 		next := append(slices.Clone(set), s)
 		if s.place.partner != nil {
 			next[len(set)].place = *r.single(s.place)
@@ -109,8 +110,8 @@ func (r *tables) single(pl place) *place {
 }
 
 // tryPlaces tries one more subwoofer on a base at every place that is clear of a set but
-// number skip. It returns the best few with refined settings.
-func (r *tables) tryPlaces(base []response.Pair, places []place, set []unit, skip int) []unit {
+// number skip. It returns the best few with refined settings, as many as are tried closely.
+func (r *tables) tryPlaces(base []response.Pair, places []place, set []unit, skip, closely int) []unit {
 	type firstLook struct {
 		n      int
 		starts []ratedSetting
@@ -124,7 +125,7 @@ func (r *tables) tryPlaces(base []response.Pair, places []place, set []unit, ski
 	})
 	looks = slices.DeleteFunc(looks, func(g firstLook) bool { return g.starts == nil })
 	slices.SortStableFunc(looks, func(a, b firstLook) int { return cmp.Compare(a.starts[0].score, b.starts[0].score) })
-	looks = looks[:min(closeTries, len(looks))]
+	looks = looks[:min(closely, len(looks))]
 	found := make([]unit, len(looks))
 	concurrent.Each(len(looks), func(i int) error {
 		found[i] = r.refineBest(base, places[looks[i].n], looks[i].starts)
@@ -146,7 +147,7 @@ func (r *tables) exchange(ctx context.Context, set []unit) []unit {
 				return set
 			}
 			var others [][]unit
-			for _, s := range r.tryPlaces(r.base(set, i), r.places, set, i) {
+			for _, s := range r.tryPlaces(r.base(set, i), r.places, set, i, closeElsewhere) {
 				other := slices.Clone(set)
 				other[i] = s
 				others = append(others, other)
@@ -165,8 +166,8 @@ func (r *tables) exchange(ctx context.Context, set []unit) []unit {
 	return set
 }
 
-// tune refines the setting of every subwoofer of a set, one after the other, until nothing
-// improves, and rounds all values to their steps.
+// tune refines the setting of every subwoofer of a set, one after the other until nothing
+// improves, then all together, and rounds all values to their steps.
 func (r *tables) tune(set []unit) []unit {
 	set = slices.Clone(set)
 	last := r.Score(set)
@@ -180,6 +181,7 @@ func (r *tables) tune(set []unit) []unit {
 		}
 		last = now
 	}
+	set = r.together(set)
 	for range 2 {
 		for i := range set {
 			set[i].setting = r.round(r.base(set, i), set[i].place.transfers, set[i].setting).setting

@@ -173,6 +173,37 @@ func (r *tables) refineBest(base []response.Pair, pl place, starts []ratedSettin
 	return unit{pl, best.setting}
 }
 
+// together refines the settings of all subwoofers of a set at once by the simplex method, since each depends
+// on the others.
+func (r *tables) together(set []unit) []unit {
+	free := r.parameters()
+	if len(free) == 0 || len(set) < 2 {
+		return set
+	}
+	at := func(x []float64) []unit {
+		next := slices.Clone(set)
+		for i := range next {
+			for k, b := range free {
+				*b.of(&next[i].setting) = b.in.Min + (b.in.Max-b.in.Min)*max(0, min(1, x[i*len(free)+k]))
+			}
+		}
+		return next
+	}
+	var x []float64
+	for i := range set {
+		for _, b := range free {
+			x = append(x, min(0.9, (*b.of(&set[i].setting)-b.in.Min)/(b.in.Max-b.in.Min)))
+		}
+	}
+	result, err := optimize.Minimize(optimize.Problem{Func: func(x []float64) float64 { return r.Score(at(x)) }}, x,
+		&optimize.Settings{FuncEvaluations: 150 * len(set), Concurrent: 1, Converger: &optimize.FunctionConverge{Absolute: 0.005, Iterations: 30}},
+		&optimize.NelderMead{SimplexSize: 0.1})
+	if err == nil && result.F < r.Score(set) {
+		return at(result.X)
+	}
+	return set
+}
+
 // parameter is one of the values of a setting that may be chosen.
 type parameter struct {
 	of   func(*Setting) *float64

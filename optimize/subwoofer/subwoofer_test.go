@@ -151,6 +151,20 @@ func TestSearchAgainstAll(t *testing.T) {
 	}
 }
 
+// Settings that are refined one after the other end where only two of them together gain: here at ±5.37 dB. A
+// search that tries twice as many sets and places closely, but no settings together, ends at ±5.15 dB.
+func TestSettingsTogether(t *testing.T) {
+	t.Parallel()
+	p, l := lounge()
+	l.Seat = r3.Vec{X: 2.0, Y: 1.9, Z: 1.1}
+	p.Seats[0].Weight = 1
+	p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.4, Y: 1, Z: 1.1}, Height: 1.1, Weight: 0.25})
+	r := search(t, p, l, Settings{Pitch: 0.4})
+	if found := r.Plans[2].Robust; found > 5.15 {
+		t.Errorf("two subwoofers give ±%.2f dB", found)
+	}
+}
+
 // everyTwo returns the best score of every two places either way round.
 func everyTwo(t *testing.T, p *model.Project, l model.Layout) (best float64, count int) {
 	t.Helper()
