@@ -109,7 +109,7 @@ window.live = window.live || {};
     function signed(v) { return (v > 0.05 ? "+" : "") + live.number(v, 1) + " dB"; }
     var words = live.number(hz, 0) + " Hz: here " + signed(levelAt(trial.card.channels[worst], hz)) + ", " + trial.data.layouts[0].name + " " +
       signed(levelAt(trial.first.channels[worst], hz)) + ".";
-    var mode = live.modeAt(trial.option < 0 && trial.data.modes || [], hz), walls = live.cancelling(trial.data, trial.shown, hz);
+    var mode = live.modeAt(!trial.parts.length && trial.data.modes || [], hz), walls = live.cancelling(trial.data, trial.shown, hz);
     if (mode) { words += " On the room mode " + mode.name + " at " + live.number(mode.f, 1) + " Hz."; }
     if (walls.length) { words += " The reflection off " + walls.join(" and ") + " arrives half a wave late, which weakens the sound."; }
     return words;
