@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"evenbass/cmd/evenbass/arguments"
 	"evenbass/cmd/evenbass/terminal"
 	"evenbass/model/measure"
 	"evenbass/model/measure/analysis"
@@ -31,6 +32,11 @@ func runInvent(c *cli.Context, t *terminal.Terminal) error {
 	room, err := readRoom(c)
 	if err != nil {
 		return err
+	}
+	if idle := arguments.Given(c, "sweep", "page", "seat", "state", "date", "correction", "channel", "speaker", "smoothing", "phase", "timed", "average", "table", "decays", "modes", "json", "rate"); len(idle) > 0 {
+		return terminal.UsageError{
+			Text: "measure --demo takes no " + idle[0], Hint: "hint: evenbass measure ROOM.yaml --demo -o demo, then measure one of the files that it saves",
+		}
 	}
 	name := strings.TrimSuffix(c.String("o"), ".txt")
 	if name == "" || name == "-" {
