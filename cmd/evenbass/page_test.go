@@ -24,8 +24,9 @@ var (
 // fast engine.
 func awkward(treated bool) string {
 	hostile := strings.TrimSuffix(reporttest.Hostile, " \u2028") // a room file refuses control characters
-	treatments := ""
+	name, treatments := leftward, ""
 	if treated {
+		name = hostile + leftward
 		treatments = fmt.Sprintf(`treatments:
   - {name: %q, wall: left, from: 1.50 m, width: 0.60 m, sill: 0.5 m, height: 1.0 m, layers: [film 100 µm, wool 100 mm 6 kPa·s/m²]}
   - {name: %q, form: cloud, from: [0.90 m, 0.60 m], to: [1.90 m, 1.50 m], gap: 10 cm, layers: [wool 50 mm 10 kPa·s/m²]}
@@ -55,7 +56,7 @@ options:
 goal: {from: 40 Hz, to: 150 Hz}
 subwoofers: {count: 1}
 report: {client: %[2]q, project: %[3]q, author: %[4]q, notes: [%[2]q, %[3]q]}
-`, hostile+leftward, longName, leftward, hostile, treatments)
+`, name, longName, leftward, hostile, treatments)
 }
 
 // Every page that a command writes, of a room with awkward names, in a browser: quiet, harmless, free of
@@ -99,6 +100,7 @@ func TestPages(t *testing.T) {
 func testPage(t *testing.T, address string) {
 	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	b.Run(t, reporttest.Colours("light"), chromedp.EmulateViewport(1280, 900), chromedp.Navigate(address))
+	b.CheckLetters(t, 9)
 	b.CheckBarriers(t)
 	b.Run(t, reporttest.Colours("dark"))
 	b.CheckContrast(t)

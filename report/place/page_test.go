@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"html"
+	"io"
 	"regexp"
 	"strings"
 	"testing"
@@ -112,4 +113,15 @@ func TestPageOfLittle(t *testing.T) {
 
 func TestPageIsWhole(t *testing.T) {
 	reporttest.CheckWhole(t, pageText(t, fixtureInput(reporttest.CoarseGrid())), 10)
+}
+
+// BenchmarkPage writes the page with its maps: a page is to be there a second after its results.
+func BenchmarkPage(b *testing.B) {
+	in := fixtureInput(model.DefaultGrid())
+	in.Floor = reporttest.Survey(in.Project, in.best().Layout)
+	for b.Loop() {
+		if err := Page(io.Discard, in); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

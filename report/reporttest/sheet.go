@@ -12,6 +12,14 @@ import (
 const Smallest = `Math.min(...[...document.querySelectorAll("svg.drawing text")].filter(t => t.getClientRects().length)
 	.map(t => { const m = t.getScreenCTM(); return parseFloat(getComputedStyle(t).fontSize) * Math.hypot(m.a, m.b); }))`
 
+// CheckLetters holds drawings, all that is folded opened, to letters of so many px at least.
+func (b *Tab) CheckLetters(t *testing.T, least float64) {
+	t.Helper()
+	if got := Value[float64](t, b, `document.querySelectorAll("details").forEach(d => d.open = true), `+Smallest); got < least {
+		t.Errorf("letters in drawings are %.1f px, want %g", got, least)
+	}
+}
+
 // CheckPhone holds the page, on a screen of 390 px, to reaching no further than the screen with all
 // that is folded opened, and to letters in drawings of 11 px at least.
 func (b *Tab) CheckPhone(t *testing.T) {
@@ -19,9 +27,7 @@ func (b *Tab) CheckPhone(t *testing.T) {
 	if got := Value[int](t, b, `document.querySelectorAll("details").forEach(d => d.open = true), document.documentElement.scrollWidth`); got > 390 {
 		t.Errorf("the page is %d wide on a screen of 390", got)
 	}
-	if got := Value[float64](t, b, Smallest); got < 11 {
-		t.Errorf("letters in drawings are %.1f px", got)
-	}
+	b.CheckLetters(t, 11)
 	Value[bool](t, b, `document.querySelectorAll("details").forEach(d => d.open = false), true`)
 }
 
