@@ -69,6 +69,20 @@ type TreatmentBlocked struct {
 	Obstruction
 }
 
+// FurnitureDeep tells of a piece of furniture that is taken to do nothing but is deeper than its kind may be for that,
+// in m: a curtain with the air behind it.
+type FurnitureDeep struct {
+	Name        string
+	Kind        FurnitureKind
+	Depth, Most float64
+}
+
+// FurnitureInert names the furniture that does nothing in the range of the prediction.
+type FurnitureInert struct{ Names string }
+
+// FurnitureAssumed names the furniture that is filled with what is usual for its kind.
+type FurnitureAssumed struct{ Names string }
+
 func (Remark) warning()                {}
 func (FittedRoom) warning()            {}
 func (GoalBelowLimit) warning()        {}
@@ -79,3 +93,6 @@ func (LayerThick) warning()            {}
 func (OpeningCovered) warning()        {}
 func (ZonePastWall) warning()          {}
 func (TreatmentBlocked) warning()      {}
+func (FurnitureDeep) warning()         {}
+func (FurnitureInert) warning()        {}
+func (FurnitureAssumed) warning()      {}

@@ -37,7 +37,7 @@ func (p *Project) Obstacles() iter.Seq[Block] {
 			}
 		}
 		for _, b := range p.KeepClear {
-			if !yield(b) {
+			if !b.Flat() && !yield(b) {
 				return
 			}
 		}

@@ -76,11 +76,13 @@ func (v *validator) seatNames() []string {
 	return names
 }
 
-// treatmentNames are those of the room and of what its options would add.
+// treatmentNames are those of the room, without furniture, and of what its options would add.
 func (v *validator) treatmentNames() []string {
 	var names []string
 	for _, t := range v.p.Room.Treatments {
-		names = append(names, t.Name)
+		if !t.Furnished() {
+			names = append(names, t.Name)
+		}
 	}
 	for _, o := range v.p.Options {
 		for _, t := range o.Add {

@@ -102,7 +102,7 @@ func (p *Project) with(o *Option, path string) (*Project, []string, Problem) {
 			return nil, nil, Problem{here, p.noTreatment(t.Name)}
 		}
 		if len(t.Layers) == 0 {
-			t.Layers, t.Built = list[at].Layers, list[at].Built
+			t.Layers, t.Built, t.Box.Furniture = list[at].Layers, list[at].Built, list[at].Box.Furniture
 		}
 		list[at], origin[at] = t, here
 	}

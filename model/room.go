@@ -87,9 +87,10 @@ func (p Patch) Overlap(q Patch) float64 {
 // Block is a solid that sound goes round: a chimney breast, a cupboard, a beam.
 // As a keep-clear box it is not solid, but nothing may stand in it.
 type Block struct {
-	Name     string
-	Min, Max r3.Vec // corners in room coordinates, m
-	Reach           // of a box that is kept clear; solids stay
+	Name      string
+	Min, Max  r3.Vec // corners in room coordinates, m
+	Reach            // of a box that is kept clear; solids stay
+	Furniture        // that it is
 }
 
 // Contains reports whether p is inside the block or on its skin.

@@ -107,18 +107,14 @@ func (v *validator) collisions(i int, path string) {
 	t := &r.Treatments[i]
 	for j := range r.Treatments[:i] {
 		o := &r.Treatments[j]
-		if !r.Collide(t, o) {
+		if t.Furnished() || o.Furnished() || !r.Collide(t, o) { // furniture is checked apart
 			continue
-		}
-		name := Quote(o.Name)
-		if o.Name == "" {
-			name = "the treatment " + o.Where()
 		}
 		remedy := "end one where the other begins, or leave one out"
 		if o.Name != "" && o.unstackable() == "" && t.Form == o.Form {
 			remedy = Sprintf("to hang it before that one, write front %q with the new layers; to make that one deeper, double %q; or end one where the other begins", o.Name, o.Name)
 		}
-		v.fail(path, "takes the space of %s: %s", name, remedy)
+		v.fail(path, "takes the space of %s: %s", o.title(), remedy)
 		return
 	}
 }

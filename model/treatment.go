@@ -79,6 +79,14 @@ func (t Treatment) Where() string {
 	return "on the " + t.Patch.Face.Wall()
 }
 
+// title is what a message calls a treatment: its name in quotation marks, or where it is.
+func (t *Treatment) title() string {
+	if t.Name == "" {
+		return "the treatment " + t.Where()
+	}
+	return Quote(t.Name)
+}
+
 // Thin returns the axis of the thinnest side of a block: 0 for x, 1 for y, 2 for z.
 func (b Block) Thin() int {
 	d := r3.Sub(b.Max, b.Min)

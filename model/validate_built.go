@@ -16,7 +16,7 @@ func (v *validator) built() {
 	}
 	var solid float64
 	for i, b := range r.Blocks {
-		path := fmt.Sprintf("blocks[%d]", i)
+		path := b.path("blocks", i)
 		if v.block(path, b) {
 			d := r3.Sub(b.Max, b.Min)
 			if solid += d.X * d.Y * d.Z; solid > 0.8*r.Volume() {
@@ -25,15 +25,18 @@ func (v *validator) built() {
 		}
 	}
 	for i, b := range v.p.KeepClear {
-		path := fmt.Sprintf("keep_clear[%d]", i)
+		path := b.path("keep_clear", i)
 		v.block(path, b)
 		v.reach(path, b.Reach)
 	}
 	for i := range r.Treatments {
 		v.treatment(i)
 		if len(v.problems) == 0 {
-			v.collisions(i, fmt.Sprintf("treatments[%d]", i))
+			v.collisions(i, r.Treatments[i].Box.path("treatments", i))
 		}
+	}
+	if len(v.problems) == 0 {
+		v.furniture()
 	}
 }
 
@@ -109,7 +112,7 @@ func (v *validator) block(path string, b Block) bool {
 		axis     string
 		min, max float64
 	}{{"x", b.Min.X, b.Max.X}, {"y", b.Min.Y, b.Max.Y}, {"z", b.Min.Z, b.Max.Z}} {
-		if !(d.max > d.min) {
+		if !(d.max > d.min) && !(d.axis == "z" && b.Kind == Rug) {
 			v.fail(path+".to", "must be beyond from in %s, have %.6g m after %.6g m", d.axis, d.max, d.min)
 			return false
 		}

@@ -3,13 +3,11 @@ package model
 import (
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // treatment checks one piece. It relies on the room's size and shape.
 func (v *validator) treatment(i int) {
-	t, path := &v.p.Room.Treatments[i], fmt.Sprintf("treatments[%d]", i)
+	t, path := &v.p.Room.Treatments[i], v.p.Room.Treatments[i].Box.path("treatments", i)
 	v.layers(path, t)
 	switch t.Form {
 	case OnWall:
@@ -135,8 +133,11 @@ func (v *validator) panel(path string, t *Treatment) {
 	if !v.block(path, t.Box) {
 		return
 	}
-	d := r3.Sub(t.Box.Max, t.Box.Min)
-	thin := min(d.X, d.Y, d.Z)
+	if t.Furnished() {
+		v.filling(path, t)
+		return
+	}
+	thin := t.Box.thinnest()
 	if depth := t.Depth(); math.Abs(depth-thin) > 0.005 {
 		v.fail(path+".layers", "must fill the thinnest side of the box, %.6g m; together they are %.6g m thick", thin, depth)
 	}

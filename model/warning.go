@@ -29,6 +29,7 @@ func (p *Project) FindWarnings() []Warning {
 	for i := range p.Room.Treatments {
 		d.treatment(&p.Room, i)
 	}
+	d.furniture(p)
 	return d
 }
 

@@ -85,7 +85,9 @@ func (r recorder) form() (serve.Form, error) {
 		form.Seats = append(form.Seats, s.Name)
 	}
 	for _, t := range p.Room.Treatments {
-		form.Treatments = append(form.Treatments, serve.Treatment{Name: t.Name, Stands: true})
+		if !t.Furnished() {
+			form.Treatments = append(form.Treatments, serve.Treatment{Name: t.Name, Stands: true})
+		}
 	}
 	for _, o := range p.Options {
 		for _, t := range o.Add {

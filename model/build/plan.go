@@ -96,6 +96,9 @@ func Make(p *model.Project) (*Plan, error) {
 		return nil, err
 	}
 	for i := range p.Room.Treatments {
+		if p.Room.Treatments[i].Furnished() {
+			continue
+		}
 		t, lacks := p.Room.Treatments[i].Missing()
 		if !lacks {
 			m.note(i, "stands already: nothing to buy or make")

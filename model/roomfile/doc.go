@@ -66,6 +66,11 @@
 //	                cloud   from, to: a rectangle on plan, gap to the ceiling [0]
 //	                panel   from, to: a box whose thinnest side the layers fill
 //	              built (yes, no) [no]: it stands already and is not bought
+//	furniture     list of what you have: name [its kind], kind (sofa, bed, shelves, column,
+//	              screen, cupboard, rug, curtain, diffuser), from, to: a box; of a rug two
+//	              corners on plan. Of a sofa, bed, shelves, column or screen also filling:
+//	              wool 10 kPa·s/m², or another porous layer [see evenbass check]; a column
+//	              is as wide as deep, and round
 //	speakers      now: {left, right}    where the woofers' centres are today
 //	              arrangement           symmetric about the mid-line [symmetric], free, or
 //	                              fixed: they stay where they are now

@@ -47,6 +47,7 @@ func anyProject() *rapid.Generator[*model.Project] {
 		drawSpeakers(t, p)
 		drawSeats(t, p)
 		drawListening(t, p)
+		drawFurniture(t, p)
 		p.Report = model.TitleBlock{
 			Title: anyName().Draw(t, "title"), Client: anyName().Draw(t, "client"), Project: anyName().Draw(t, "project"), Author: anyName().Draw(t, "author"),
 			Date: anyName().Draw(t, "date"), Notes: rapid.SampledFrom([][]string{nil, {"one: note"}, {"two", "notes # here"}}).Draw(t, "notes"), Logo: anyName().Draw(t, "logo"),
@@ -194,5 +195,27 @@ func drawListening(t *rapid.T, p *model.Project) {
 	p.Goal = model.Goal{
 		From: rapid.Float64Range(15, 60).Draw(t, "from"), To: rapid.Float64Range(100, 315).Draw(t, "to"),
 		Smoothing: rapid.IntRange(1, 96).Draw(t, "smoothing"),
+	}
+}
+
+// drawFurniture draws pieces of every kind, each in a part of the room of its own.
+func drawFurniture(t *rapid.T, p *model.Project) {
+	kinds := rapid.SliceOfNDistinct(rapid.SampledFrom(furnitureKinds()), 0, 4, rapid.ID).Draw(t, "furniture")
+	for i, k := range kinds {
+		piece := model.Furnishing{Block: model.Block{Name: anyName().Draw(t, "piece"), Furniture: model.Furniture{Kind: k, Item: i + 1}}}
+		side := rapid.Float64Range(0.2, 0.4).Draw(t, "side")
+		piece.Min = r3.Vec{X: p.Room.Size.X - 1.1 + 0.5*float64(i%2), Y: 0.8 + 0.5*float64(i/2)}
+		piece.Max = r3.Add(piece.Min, r3.Vec{X: side, Y: side, Z: rapid.Float64Range(0.4, 2).Draw(t, "tall")})
+		if k == model.Rug {
+			piece.Max.Z = 0
+		}
+		if k.Row().Effect == model.Stuffed && rapid.Bool().Draw(t, "filled") {
+			fill, err := phrase.Fill(rapid.SampledFrom([]string{"wool 7 kPa·s/m²", "foam", "wool 12 kPa·s/m² 40 kg/m³ limp"}).Draw(t, "filling"), p.Materials)
+			if err != nil {
+				t.Fatal(err)
+			}
+			piece.Filling = fill
+		}
+		p.Furnish(piece)
 	}
 }

@@ -3,6 +3,7 @@ package roomfile
 import (
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -67,6 +68,9 @@ func TestRewriteKeepsComments(t *testing.T) {
 			t.Fatalf("%s: %v", path, err)
 		}
 		more.Options = p.Options
+		slices.SortStableFunc(more.Room.Treatments, func(a, b model.Treatment) int { // a file has furniture last
+			return a.Box.Item - b.Box.Item
+		})
 		for name, q := range map[string]*model.Project{
 			"left": facing(p, model.Left), "back": facing(p, model.Back), "more": more, "same": p,
 		} {

@@ -25,14 +25,15 @@ func file(f *form, p *model.Project) {
 	f.section("ceiling", func(g *form) { ceiling(g, &p.Room) })
 	list(f, "materials", &p.Materials, model.Material{}, func(g *form, m *model.Material) { ownMaterial(g, m, p.Materials) })
 	list(f, "openings", &p.Room.Openings, model.Opening{}, func(g *form, o *model.Opening) { opening(g, o, &p.Room) })
-	list(f, "blocks", &p.Room.Blocks, model.Block{}, block)
-	list(f, "treatments", &p.Room.Treatments, model.Treatment{}, func(g *form, t *model.Treatment) { treatment(g, t, p) })
-	furniture(f, p)
+	list(f, "blocks", listed(f, &p.Room.Blocks, isFurniture), model.Block{}, block)
+	list(f, "treatments", listed(f, &p.Room.Treatments, (*model.Treatment).Furnished), model.Treatment{}, func(g *form, t *model.Treatment) { treatment(g, t, p) })
+	movable(f, p)
 	if f.reading() {
 		p.Unwritten = findUnwritten(f.node)
 	}
 	f.section("listening", func(g *form) { listening(g, &p.Listening, p.Unwritten) })
-	list(f, "keep_clear", &p.KeepClear, model.Block{}, clear)
+	list(f, "keep_clear", listed(f, &p.KeepClear, isFurniture), model.Block{}, clear)
+	furniture(f, p)
 	f.section("goal", func(g *form) { goal(g, &p.Goal, p.Unwritten) })
 	stock(f, p)
 	subwoofers(f, p)
@@ -45,8 +46,8 @@ func file(f *form, p *model.Project) {
 	calibrated(f, p)
 }
 
-// furniture is what the search may move.
-func furniture(f *form, p *model.Project) {
+// movable is what the search may move.
+func movable(f *form, p *model.Project) {
 	if f.reading() && f.node.value("speakers") == nil {
 		f.lack("speakers", "{box: {depth: 28 cm, width: 21 cm, height: 34 cm}}")
 	} else {

@@ -112,8 +112,10 @@ func Irregular(room *model.Room) string {
 	switch {
 	case !room.Plain():
 		return "the room has " + shapeOf(room)
-	case len(room.Treatments) > 0:
+	case len(room.Treatments) > len(room.Furniture()):
 		return "it contains treatments"
+	case len(room.Treatments) > 0:
+		return "it contains furniture that absorbs"
 	case len(room.Blocks) > 0:
 		return "it contains solid blocks"
 	}

@@ -71,9 +71,9 @@ func Invent(ctx context.Context, p *model.Project, seed int64, progress model.Pr
 
 // inventedStates returns the two states of a room.
 func inventedStates(p *model.Project) (before, after *model.Project, err error) {
-	if len(p.Room.Treatments) > 0 {
+	if furniture := p.Room.Furniture(); len(p.Room.Treatments) > len(furniture) {
 		q := *p
-		q.Room.Treatments, q.Options = nil, nil
+		q.Room.Treatments, q.Options = furniture, nil
 		return &q, p, nil
 	}
 	for i := range p.Options {
@@ -212,7 +212,7 @@ func inventedMeasurement(s measure.Synthesis, h []complex128, told *model.Projec
 		Notes: []string{fmt.Sprintf("invented by evenbass to try things out; nobody measured it. Its response is computed (%s), with other walls, wool and temperature than the room file says, with tape errors, noise and hum", kind)},
 	}
 	for _, t := range told.Room.Treatments {
-		if t.Name != "" {
+		if t.Name != "" && !t.Furnished() {
 			m.State = append(m.State, t.Name)
 		}
 	}

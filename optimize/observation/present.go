@@ -92,7 +92,9 @@ func presentOf(p *model.Project, list []*measure.Measurement) []*measure.Measure
 	}
 	var standing []string
 	for _, t := range p.Room.Treatments {
-		standing = append(standing, t.Name)
+		if !t.Furnished() {
+			standing = append(standing, t.Name)
+		}
 	}
 	last := map[model.Source]*measure.Measurement{}
 	for _, m := range list {

@@ -120,14 +120,14 @@ func inState(p *model.Project, state []string, known bool) *model.Project {
 		return p
 	}
 	q := *p
-	q.Room.Treatments = nil
+	q.Room.Treatments = p.Room.Furniture() // always there
 	all := slices.Clone(p.Room.Treatments)
 	for _, o := range p.Options {
 		all = append(all, o.Add...)
 	}
 	for _, t := range all {
 		stands := slices.ContainsFunc(q.Room.Treatments, func(s model.Treatment) bool { return s.Name == t.Name && t.Name != "" })
-		if slices.Contains(state, t.Name) && !stands {
+		if slices.Contains(state, t.Name) && !stands && !t.Furnished() {
 			q.Room.Treatments = append(q.Room.Treatments, t)
 		}
 	}

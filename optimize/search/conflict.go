@@ -77,7 +77,7 @@ func constraints(p *model.Project) []constraint {
 		list[i].Default = unwritten[list[i].Kind]
 	}
 	for i, k := range p.KeepClear {
-		named(true, KeepClearConstraint, k.Name, func(p *model.Project) {
+		named(!k.Flat(), KeepClearConstraint, k.Name, func(p *model.Project) {
 			p.KeepClear = slices.Delete(slices.Clone(p.KeepClear), i, i+1)
 		})
 	}

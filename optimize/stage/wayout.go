@@ -94,7 +94,8 @@ func (w *ways) keep(more []model.Block) bool {
 	return true
 }
 
-func overhead(b model.Block) bool { return b.Min.Z >= headroom }
+// overhead reports whether a person walks under a block, or over it.
+func overhead(b model.Block) bool { return b.Min.Z >= headroom || b.Flat() }
 
 // reach is how near to a seat and to the place before a door a way has to come, m.
 const reach = 0.5

@@ -56,6 +56,9 @@ func blocked(p *model.Project) []model.Warning {
 	var list []model.Warning
 	for i := range p.Room.Treatments {
 		t := &p.Room.Treatments[i]
+		if t.Furnished() {
+			continue
+		}
 		for _, why := range p.Obstructions(t) {
 			list = append(list, model.TreatmentBlocked{Treatment: t.Name, Obstruction: why})
 		}

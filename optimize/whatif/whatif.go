@@ -195,14 +195,14 @@ func worstOnce(list []DipChange) []DipChange {
 // headroom is the height above which a piece occupies no floor, m.
 const headroom = 2.0
 
-// floorTaken returns the floor under treatments that begin below [headroom], m². Pieces
+// floorTaken returns the floor under treatments that begin below [headroom], m², without furniture. Pieces
 // above one another each count.
 func floorTaken(r *model.Room) float64 {
 	var sum float64
 	for i := range r.Treatments {
 		t := &r.Treatments[i]
 		b := r.Space(t)
-		if b.Min.Z >= headroom {
+		if b.Min.Z >= headroom || t.Furnished() {
 			continue
 		}
 		area := (b.Max.X - b.Min.X) * (b.Max.Y - b.Min.Y)

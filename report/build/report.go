@@ -66,7 +66,7 @@ func (b *Report) title() string {
 func (b *Report) headline() string {
 	switch {
 	case len(b.Plan.Pieces) > 0:
-	case len(b.Project.Room.Treatments) > 0:
+	case len(b.Project.Room.Treatments) > len(b.Project.Room.Furniture()):
 		return "There is nothing to build: all treatments stand already."
 	default:
 		return "There is nothing to build: the room has no treatments. Add some to the room file, or let evenbass stage choose them from your stock."

@@ -149,6 +149,9 @@ func piecesTable(r *model.Room, s unit.Style) text.Table {
 		Align:   "ll",
 	}
 	for i := range r.Treatments {
+		if r.Treatments[i].Furnished() {
+			continue
+		}
 		b := r.Space(&r.Treatments[i])
 		t.Rows = append(t.Rows, []string{
 			text.Printable(r.Treatments[i].Name), text.Printable(r.Treatments[i].Where()),

@@ -116,7 +116,7 @@ func limits(r *optimize.Result) []string {
 	}
 	return []string{
 		"Loudspeakers are modelled as points that radiate evenly at these frequencies; their own response and low limit come on top.",
-		"Furniture, people, shelves and the desk top are left out; they matter most in the upper half of the band (common practice, no source).",
+		"Furniture that the room file does not describe, people and the desk top are left out; they matter most in the upper half of the band (common practice, no source).",
 		"Each wall is assumed uniform and known; the table above gives the range of what it may absorb.",
 		judged,
 		"This plan improves the sound inside the room. It does not stop sound from reaching neighbours.",

@@ -52,6 +52,7 @@ type pageView struct {
 	Breaches      []string
 	LayoutsNote   string
 	Assumed       string
+	Furniture     []string
 	Walls         text.Table
 	Sources       []string
 	Warnings      []string
@@ -83,7 +84,8 @@ func newPageView(in *Report) (*pageView, error) {
 		Multiples: newMultiples(in), MultiplesNote: multiplesNote(in),
 		ModeText: room.ModeText, Modes: room.ModesTable(in.Modes), Layouts: layoutsTable(in), LayoutsNote: layoutsNote(in),
 		Seats: newSeatsView(r, s), Standing: newStandingView(in), Facing: newFacingView(r, s),
-		Assumed: assumed(in), Walls: room.WallsTable(in.Walls, s), Sources: room.Sources(in.Walls), Limits: limits(r),
+		Assumed: assumed(in), Walls: room.WallsTable(in.Walls, s), Sources: append(room.Sources(in.Walls), room.FurnitureSources(in.Project)...),
+		Furniture: room.Furniture(in.Project, s), Limits: limits(r),
 		Warnings: text.WarningSentences(in.AllWarnings(), s), Measuring: measuringSteps(s),
 	}
 	v.PlanAgain.ID = "plan-marks"

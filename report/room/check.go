@@ -2,6 +2,7 @@ package room
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -56,10 +57,14 @@ func Text(u Report, s unit.Style) string {
 	b.WriteString(text.Wrap(fmt.Sprintf("the %s engine predicts this room, because %s", u.Engine, u.Why), text.Columns, "  ") + "\n")
 	u.writePlaces(&b, s)
 	u.writeContents(&b, s)
-	warnings := text.UniqueWarnings(p.Warnings, u.Warnings)
+	warnings := slices.DeleteFunc(text.UniqueWarnings(p.Warnings, u.Warnings), func(w model.Warning) bool {
+		_, said := w.(model.FurnitureInert)
+		return said
+	})
 	if u.Full {
 		u.writeWalls(&b, s)
 		u.writeModes(&b)
+		text.WriteList(&b, "Furniture", FurnitureSources(p))
 	} else {
 		text.WriteTable(&b, typicalTable(u.Walls, s))
 	}

@@ -49,13 +49,23 @@ func (u *Report) contents(s unit.Style) []string {
 	for _, o := range r.Openings {
 		lines = append(lines, openingText(r, &o, s))
 	}
+	for _, line := range Furniture(u.Project, s) {
+		lines = append(lines, "furniture: "+line)
+	}
 	for _, block := range r.Blocks {
-		lines = append(lines, "solid: "+blockText(block, s))
+		if block.Kind == 0 {
+			lines = append(lines, "solid: "+blockText(block, s))
+		}
 	}
 	for _, block := range u.Project.KeepClear {
-		lines = append(lines, "keep clear: "+blockText(block, s))
+		if block.Kind == 0 {
+			lines = append(lines, "keep clear: "+blockText(block, s))
+		}
 	}
 	for _, t := range r.Treatments {
+		if t.Furnished() {
+			continue
+		}
 		words := fmt.Sprintf("treatment: %s, %s, %s deep", text.Printable(t.Name), t.Where(), s.Tape(r.Depth(&t)))
 		if t.Form == model.OnWall {
 			words += ", " + s.Area(t.Patch.Area())
@@ -97,8 +107,12 @@ func placeless(p *model.Project) string {
 }
 
 func blockText(k model.Block, s unit.Style) string {
-	return fmt.Sprintf("%s, %s by %s by %s high", text.Printable(k.Name),
-		s.Tape(k.Max.X-k.Min.X), s.Tape(k.Max.Y-k.Min.Y), s.Tape(k.Max.Z-k.Min.Z))
+	return text.Printable(k.Name) + ", " + sides(k, s)
+}
+
+// sides is the size of a block.
+func sides(k model.Block, s unit.Style) string {
+	return fmt.Sprintf("%s by %s by %s high", s.Tape(k.Max.X-k.Min.X), s.Tape(k.Max.Y-k.Min.Y), s.Tape(k.Max.Z-k.Min.Z))
 }
 
 // MarksTable lists where to put the tape for one layout.

@@ -40,11 +40,19 @@ func (d *Drawing) Things(p *model.Project, v View) {
 		d.Rect("clear", v.Box(b))
 	}
 	for i, b := range p.Room.Blocks {
-		d.Letter(i, v.Box(b), text.Printable(b.Name))
+		d.Letter(i, v.Box(b), blockKey(b, ""))
 	}
 	for i, b := range p.KeepClear {
-		d.Letter(len(p.Room.Blocks)+i, v.Box(b), text.Printable(b.Name)+" (kept clear)")
+		d.Letter(len(p.Room.Blocks)+i, v.Box(b), blockKey(b, " (kept clear)"))
 	}
+}
+
+// blockKey is what the key of a drawing says of a block: of furniture what it is, else its name and a note.
+func blockKey(b model.Block, note string) string {
+	if b.Kind != 0 {
+		return text.FurnitureTitle(b)
+	}
+	return text.Printable(b.Name) + note
 }
 
 func (d *Drawing) Cabinets(class string, l model.Layout, s *model.Speakers, v View) {

@@ -33,10 +33,17 @@ func (d *Drawing) Changed(p *model.Project, before []model.Treatment, v View) {
 			d.outline(class, p.Room.Section(t.Corner, (t.Corner.From+t.Corner.To)/2), v)
 		case ends && !t.Corner.Square:
 			d.triangle(class, r, t.Corner, v)
+		case t.Box.Kind == model.Column && !v.Side:
+			d.Circle(class, XY(r.X+r.W/2, r.Y+r.H/2), r.W/2)
 		default:
 			d.Rect(class, r)
 		}
-		d.Letter(first+i, r, text.Printable(t.Name)+", "+t.Where())
+		key := text.Printable(t.Name) + ", " + t.Where()
+		if t.Furnished() {
+			b.Furniture = t.Box.Furniture
+			key = text.FurnitureTitle(b)
+		}
+		d.Letter(first+i, r, key)
 	}
 }
 

@@ -70,3 +70,12 @@ func SeatTitle(p *model.Project, i int) string {
 	}
 	return fmt.Sprintf("seat %d", i+1)
 }
+
+// FurnitureTitle names a piece of furniture and says what it is: "books (shelves)", "sofa".
+func FurnitureTitle(b model.Block) string {
+	name := strings.TrimSpace(Printable(b.Name))
+	if name == "" || name == b.Kind.String() {
+		return b.Kind.String()
+	}
+	return fmt.Sprintf("%s (%v)", name, b.Kind)
+}

@@ -52,6 +52,16 @@ func roomWarning(w model.Warning, s unit.Style) string {
 	case model.ZonePastWall:
 		return fmt.Sprintf("%s reaches %s past the %s, and only what is inside the room counts; let it end at %s, or check its unit",
 			w.Path, s.Length(w.By), w.Wall, s.Length(w.End))
+	case model.FurnitureInert:
+		return "these do nothing below 300 Hz and are not computed: " + w.Names
+	case model.FurnitureAssumed:
+		return "their filling is assumed, so they may absorb half or twice as much: " + w.Names
+	case model.FurnitureDeep:
+		if w.Kind == model.Curtain {
+			return fmt.Sprintf("%s reaches %s from the wall: farther than %s a curtain absorbs below 300 Hz too, which is not computed; over a whole wall, call the wall heavy curtain",
+				w.Name, s.Tape(w.Depth), s.Tape(w.Most))
+		}
+		return fmt.Sprintf("%s is %s deep: deeper than %s a %v acts below 300 Hz too, which is not computed", w.Name, s.Tape(w.Depth), s.Tape(w.Most), w.Kind)
 	case model.TreatmentBlocked:
 		return model.Sprintf("treatment %q cannot be built as written: it %s", w.Treatment, ObstructionText(w.Obstruction, s))
 	}

@@ -221,7 +221,7 @@ func stateName(i int) string {
 // weight and cost are those of all treatments of a state.
 func (w *Report) weight(v *whatif.State) string {
 	switch {
-	case len(v.Project.Room.Treatments) == 0:
+	case len(v.Project.Room.Treatments) == len(v.Project.Room.Furniture()):
 		return w.Style.Mass(0)
 	case v.Build == nil:
 		return unit.Unknown
@@ -231,7 +231,7 @@ func (w *Report) weight(v *whatif.State) string {
 
 func (w *Report) cost(v *whatif.State) string {
 	switch {
-	case len(v.Project.Room.Treatments) == 0:
+	case len(v.Project.Room.Treatments) == len(v.Project.Room.Furniture()):
 		return "0"
 	case v.Build == nil:
 		return unit.Unknown

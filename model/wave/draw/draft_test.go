@@ -333,3 +333,28 @@ func TestInnerOpeningsAreDrawn(t *testing.T) {
 		t.Errorf("turned, it is %.2g of the pressure off", off)
 	}
 }
+
+// A column holds the wool of a cylinder, whatever the cells.
+func TestColumnIsRound(t *testing.T) {
+	for _, cell := range []float64{0.05, 0.1, 0.17} {
+		p := &model.Project{Room: model.Room{Size: r3.Vec{X: 4, Y: 3, Z: 2.4}}}
+		for f := range p.Room.Walls {
+			p.Room.Walls[f].Impedance = 100
+		}
+		p.Furnish(model.Furnishing{Block: model.Block{
+			Min: r3.Vec{X: 1.03, Y: 1}, Max: r3.Vec{X: 1.53, Y: 1.5, Z: 2}, Furniture: model.Furniture{Kind: model.Column, Item: 1},
+		}})
+		drawing, err := Room(&p.Room, material.Typical, cell, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var volume float64
+		for _, w := range drawing.Scene.Porous {
+			d := r3.Sub(w.Max, w.Min)
+			volume += d.X * d.Y * d.Z
+		}
+		if want := math.Pi * 0.25 * 0.25 * 2; math.Abs(volume-want) > 1e-9 || len(drawing.Scene.Porous) < 3 {
+			t.Errorf("cells of %v m: %d slices with %.6f m³, want %.6f m³", cell, len(drawing.Scene.Porous), volume, want)
+		}
+	}
+}

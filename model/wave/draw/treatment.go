@@ -60,7 +60,12 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 	case model.UnderCeiling:
 		d.block(name, d.room.Space(t), 2, stack.Pieces(), 1) // from below
 	case model.FreeStanding:
-		d.block(name, t.Box, t.Box.Thin(), stack.Pieces(), 1)
+		if t.Box.Kind == model.Column {
+			d.column(name, t.Box, stack.Pieces()[0].Porous)
+			break
+		}
+		b := t.Filled()
+		d.block(name, b, b.Thin(), stack.Pieces(), 1)
 	default:
 		d.onWall(name, t, stack)
 	}
@@ -91,6 +96,19 @@ func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Pi
 			d.omitted = append(d.omitted, "the perforated sheet of "+name)
 		}
 		at = next
+	}
+}
+
+// column draws an upright cylinder in slices one cell wide, each as deep as its part of the circle is on average.
+func (d *draft) column(name string, b model.Block, v absorber.PorousVolume) {
+	radius, middle, across := (b.Max.X-b.Min.X)/2, (b.Min.X+b.Max.X)/2, (b.Min.Y+b.Max.Y)/2
+	area := func(x float64) float64 { // of half the circle, up to x from its middle
+		s := max(-1, min(1, x/radius))
+		return radius * radius / 2 * (s*math.Sqrt(1-s*s) + math.Asin(s))
+	}
+	for _, x := range d.columns(0, b.Min.X, b.Max.X) {
+		half := (area(x.Max-middle) - area(x.Min-middle)) / (x.Max - x.Min)
+		d.wool(name, [3]float64{x.Min, across - half, b.Min.Z}, [3]float64{x.Max, across + half, b.Max.Z}, v, true)
 	}
 }
 

@@ -51,7 +51,7 @@ func (d *draft) reportError(name string, t *model.Treatment, porous, films int) 
 
 // layersToWall returns the layers of a treatment down to the wall behind it, including the air
 // between, and that wall. For a free-standing piece that is the nearer of two walls. It returns
-// false for corners and under slopes, which no tube can represent.
+// false for corners, columns and under slopes, which no tube can represent.
 func (d *draft) layersToWall(t *model.Treatment) ([]model.Layer, model.Face, bool) {
 	layers := slices.Clone(t.Layers)
 	var face model.Face
@@ -62,8 +62,9 @@ func (d *draft) layersToWall(t *model.Treatment) ([]model.Layer, model.Face, boo
 	case model.UnderCeiling:
 		face, gap = model.Ceiling, d.scene.Size.Z-d.room.Space(t).Max.Z
 	case model.FreeStanding:
-		a := t.Box.Thin()
-		before, behind := scene.Components(t.Box.Min)[a], scene.Components(d.scene.Size)[a]-scene.Components(t.Box.Max)[a]
+		b := t.Filled()
+		a := b.Thin()
+		before, behind := scene.Components(b.Min)[a], scene.Components(d.scene.Size)[a]-scene.Components(b.Max)[a]
 		face, gap = [3]model.Face{model.Back, model.Right, model.Ceiling}[a], behind
 		if before < behind {
 			slices.Reverse(layers)
@@ -72,7 +73,7 @@ func (d *draft) layersToWall(t *model.Treatment) ([]model.Layer, model.Face, boo
 	default:
 		return nil, 0, false
 	}
-	if face == model.Ceiling && len(d.room.Slopes) > 0 || len(d.room.Outline) > 0 && t.Form == model.FreeStanding {
+	if t.Box.Kind == model.Column || face == model.Ceiling && len(d.room.Slopes) > 0 || len(d.room.Outline) > 0 && t.Form == model.FreeStanding {
 		return nil, 0, false
 	}
 	if gap > minGap {
