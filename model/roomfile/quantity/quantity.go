@@ -175,10 +175,13 @@ func (d *Dimension) first(parts []Part) string {
 	return d.example(parts[0].Number)
 }
 
-// feetAndInches joins the two parts of a length such as 11 ft 2 in.
+// feetAndInches joins the two parts of a length such as 11 ft 2 in, or 11'2 without its last mark.
 func feetAndInches(text string, parts []Part) (float64, error) {
 	ft, inch := parts[0], parts[1]
 	first, _ := Lengths.Find(ft.Unit)
+	if inch.Unit == "" && ft.Unit == "'" {
+		inch.Unit = `"`
+	}
 	second, _ := Lengths.Find(inch.Unit)
 	wrong := first.symbol() != "ft" || second.symbol() != "in"
 	if wrong || inch.value < 0 || inch.value >= 12 || math.Signbit(ft.value) || ft.value != math.Trunc(ft.value) {

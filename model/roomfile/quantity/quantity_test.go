@@ -25,7 +25,7 @@ func TestNearest(t *testing.T) {
 }
 
 func ExampleParseLength() {
-	for _, text := range []string{"3.4 m", `11'2"`, "11 ft 2 1/2 in", "4.7"} {
+	for _, text := range []string{"3.4 m", `11'2"`, `11'2`, "11 ft 2 1/2 in", "4.7"} {
 		m, err := ParseLength(text)
 		if err != nil {
 			fmt.Println(err)
@@ -35,6 +35,7 @@ func ExampleParseLength() {
 	}
 	// Output:
 	// 3.4000 m
+	// 3.4036 m
 	// 3.4036 m
 	// 3.4163 m
 	// "4.7" has no unit; write 4.7 m (units: m, cm, mm, ft, in)
