@@ -5,6 +5,7 @@ import (
 	_ "embed"
 	"fmt"
 	"io"
+	"math"
 	"text/template"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -56,6 +57,8 @@ type starter struct {
 	Rear, Side          string
 
 	SeatFrom, SeatTo      string
+	Couch, Middle         string // of the examples, which fit rooms from 3.2 by 2.6 m
+	RightNow, StandTo     string
 	Distance, Angle, Back string
 	From, To, Smoothing   string
 }
@@ -74,6 +77,8 @@ func newStarter(s StarterSettings) starter {
 		Depth: m(d.Speakers.Box.Depth), Across: m(d.Speakers.Box.Width), Tall: m(d.Speakers.Box.Height),
 		Axis: m(d.Speakers.AxisHeights[0]), Rear: m(d.Speakers.RearClearance), Side: m(d.Speakers.SideClearance),
 		SeatFrom: m(centimetres(0.3 * s.Size.X)), SeatTo: m(centimetres(s.Size.X - d.Listening.BackDistance)),
+		Couch: m(centimetres(s.Size.X - 0.6)), Middle: m(centimetres(s.Size.Y / 2)),
+		RightNow: m(centimetres(s.Size.Y - 0.9)), StandTo: m(centimetres(s.Size.Y - 0.3)),
 		Distance: lengthRange.format(d.Listening.Distance), Angle: angleRange.format(d.Listening.Angle),
 		Back: m(d.Listening.BackDistance),
 		From: frequencyValue.format(d.Goal.From), To: frequencyValue.format(d.Goal.To),
@@ -97,4 +102,4 @@ func starterBox(size r3.Vec) model.Dimensions {
 }
 
 // centimetres cuts a length down to a whole number of centimetres.
-func centimetres(m float64) float64 { return float64(int(m*100)) / 100 }
+func centimetres(m float64) float64 { return math.Floor(m*100+1e-6) / 100 }

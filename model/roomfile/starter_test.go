@@ -3,6 +3,7 @@ package roomfile
 import (
 	"bytes"
 	"errors"
+	"math"
 	"os"
 	"strings"
 	"testing"
@@ -68,11 +69,30 @@ func TestStarterStatesTheDefaults(t *testing.T) {
 	}
 }
 
-// With every comment of the starter switched on, it still reads: its examples are right.
+// With every comment of the starter switched on, it still reads, in a small room as in a large
+// one: its examples are right, and no piece of them covers a door.
 func TestStarterExamplesRead(t *testing.T) {
 	t.Parallel()
+	for _, size := range []r3.Vec{{X: 3.2, Y: 2.6, Z: 2.2}, {X: 4.6, Y: 3.5, Z: 2.4}, {X: 6.5, Y: 5, Z: 2.9}} {
+		p := starterExamples(t, size)
+		if len(p.Room.Openings) != 2 || len(p.Room.Blocks) != 1 || len(p.Room.Treatments) != 1 ||
+			len(p.KeepClear) != 1 || len(p.Seats) != 2 || len(p.Speakers.Zones) != 1 || !p.Speakers.Placed {
+			t.Errorf("an example is missing from %+v", p)
+		}
+		if p.Stock == nil || len(p.Options) != 1 || p.Subwoofers == nil || len(p.Listening.AlsoFace) != 2 {
+			t.Errorf("an example of what comes later is missing from %+v", p)
+		}
+		if s := p.Speakers; math.Abs(s.Left.Y+s.Right.Y-size.Y) > 1e-9 {
+			t.Errorf("speakers of a symmetric arrangement at %v and %v in a room of %v", s.Left, s.Right, size)
+		}
+	}
+}
+
+// starterExamples reads a starter with its comments switched on.
+func starterExamples(t *testing.T, size r3.Vec) *model.Project {
+	t.Helper()
 	var b bytes.Buffer
-	if err := Starter(&b, StarterSettings{Size: r3.Vec{X: 4.6, Y: 3.5, Z: 2.4}}); err != nil {
+	if err := Starter(&b, StarterSettings{Size: size}); err != nil {
 		t.Fatal(err)
 	}
 	lines := strings.Split(b.String(), "\n")
@@ -85,13 +105,7 @@ func TestStarterExamplesRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(p.Room.Openings) != 2 || len(p.Room.Blocks) != 1 || len(p.Room.Treatments) != 1 ||
-		len(p.KeepClear) != 1 || len(p.Seats) != 2 || len(p.Speakers.Zones) != 1 || !p.Speakers.Placed {
-		t.Errorf("an example is missing from %+v", p)
-	}
-	if p.Stock == nil || len(p.Options) != 1 || p.Subwoofers == nil || len(p.Listening.AlsoFace) != 2 {
-		t.Errorf("an example of what comes later is missing from %+v", p)
-	}
+	return p
 }
 
 func TestStarterRefusesWhatIsNoRoom(t *testing.T) {
