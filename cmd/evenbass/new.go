@@ -42,7 +42,7 @@ func newCommand(t *terminal.Terminal) *cli.Command {
 
 func runNew(c *cli.Context, t *terminal.Terminal) error {
 	if c.Bool("list") {
-		t.Print(constructionList())
+		t.Print(interview.Constructions())
 		return nil
 	}
 	if asked(c) {
@@ -145,7 +145,7 @@ func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {
 		if text == "" {
 			return s, terminal.UsageError{
 				Text: "new needs the room's --length, --width and --height",
-				Hint: "hint: evenbass new --length '4.31 m' --width '3.28 m' --height '2.45 m' room.yaml",
+				Hint: "hint: evenbass new --length '4.31 m' --width '3.28 m' --height '2.45 m' room.yaml, or --ask",
 			}
 		}
 		v, err := quantity.ParseLength(text)
@@ -165,16 +165,6 @@ func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {
 		s.Walls[f] = name
 	}
 	return s, nil
-}
-
-// constructionList names every construction with the surfaces that it can be.
-func constructionList() string {
-	var b strings.Builder
-	for _, name := range material.Names() {
-		c, _ := material.Lookup(name)
-		fmt.Fprintf(&b, "%-32s %v\n", name, c.Kind)
-	}
-	return b.String()
 }
 
 // noConstruction says that no construction has that name, and which one may be meant.

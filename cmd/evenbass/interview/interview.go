@@ -15,6 +15,9 @@ import (
 // ErrEnded says that the answers ended before the last question.
 var ErrEnded = errors.New("the answers ended before the last question; nothing was written")
 
+// errListed says that an answer asked for a list, which is printed.
+var errListed = errors.New("listed")
+
 // interview holds the answers so far and the streams of answers and questions.
 type interview struct {
 	in  *bufio.Scanner
@@ -58,17 +61,27 @@ func (i *interview) ask(question, fallback string, set func(*form, string) error
 			return err
 		}
 		tried := *i.form
-		if err := set(&tried, answer); err != nil {
-			fmt.Fprintf(i.out, "  That will not do: %v.\n", err)
+		if err := set(&tried, answer); errors.Is(err, errListed) {
+			continue
+		} else if err != nil {
+			i.refuse(err.Error())
 			continue
 		}
 		if fault := faultOf(tried.text()); fault != "" {
-			fmt.Fprintf(i.out, "  That will not do: %s.\n", fault)
+			i.refuse(fault)
 			continue
 		}
 		*i.form = tried
 		return nil
 	}
+}
+
+// refuse says why an answer is asked for again.
+func (i *interview) refuse(why string) {
+	if !strings.HasSuffix(why, "?") {
+		why += "."
+	}
+	fmt.Fprintf(i.out, "  That will not do: %s\n", why)
 }
 
 // faultOf says what is wrong with a room file, or "".
@@ -158,7 +171,7 @@ func (i *interview) corners() error {
 			_, errX := quantity.ParseLength(corner[0])
 			_, errY := quantity.ParseLength(corner[1])
 			if err := errors.Join(errX, errY); err != nil {
-				fmt.Fprintf(i.out, "  That will not do: %v.\n", err)
+				i.refuse(err.Error())
 				continue
 			}
 			list = append(list, corner)
@@ -207,14 +220,22 @@ func (i *interview) slope() error {
 func (i *interview) constructions() error {
 	construction := func(to func(*form) *string) func(*form, string) error {
 		return func(f *form, s string) error {
+			if s == "?" {
+				fmt.Fprint(i.out, Constructions())
+				return errListed
+			}
 			if _, known := material.Lookup(s); !known && s != "unknown" {
-				return fmt.Errorf("no construction is called %q; the nearest is %q, and evenbass new --list lists all", s, material.Nearest(s))
+				nearest := "nothing is near it"
+				if n := material.Nearest(s); n != "unknown" {
+					nearest = fmt.Sprintf("the nearest is %q", n)
+				}
+				return fmt.Errorf("no construction is called %q; %s, and ? lists all", s, nearest)
 			}
 			*to(f) = s
 			return nil
 		}
 	}
-	fmt.Fprintln(i.out, "For example brick plastered, plasterboard on studs, concrete, timber on joists, or unknown.")
+	fmt.Fprintln(i.out, "For example brick plastered, plasterboard on studs, concrete, timber on joists, or unknown; ? lists all.")
 	err := i.ask("What are the walls made of, most of them?", "unknown", construction(func(f *form) *string { return &f.walls }))
 	if err == nil {
 		err = i.ask("And the floor?", "unknown", construction(func(f *form) *string { return &f.floor }))
@@ -223,6 +244,16 @@ func (i *interview) constructions() error {
 		err = i.ask("And the ceiling?", "unknown", construction(func(f *form) *string { return &f.ceiling }))
 	}
 	return err
+}
+
+// Constructions names every construction with the surfaces that it can be, one a line.
+func Constructions() string {
+	var b strings.Builder
+	for _, name := range material.Names() {
+		c, _ := material.Lookup(name)
+		fmt.Fprintf(&b, "%-32s %v\n", name, c.Kind)
+	}
+	return b.String()
 }
 
 // placed keeps a length, or notes that something has no place yet.
