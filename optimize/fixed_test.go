@@ -81,7 +81,7 @@ func TestOneLegalPlace(t *testing.T) {
 	p := small()
 	p.Speakers.Zones = []model.Zone{{X: model.Range{Min: 0.6, Max: 0.6}, Y: model.Range{Min: 0.95, Max: 0.95}}, {X: model.Range{Min: 0.6, Max: 0.6}, Y: model.Range{Min: 2.15, Max: 2.15}}}
 	p.Seats[0].Zones[0].X = model.Range{Min: 1.7, Max: 1.7}
-	r := place(t, p, Settings{Population: 32, Generations: 20, Patience: 5})
+	r := place(t, p, Settings{Population: 32, Generations: 20, StallLimit: 5})
 	want := model.Layout{Left: r3.Vec{X: 0.6, Y: 0.95, Z: 0.98}, Right: r3.Vec{X: 0.6, Y: 2.15, Z: 0.98}, Seat: r3.Vec{X: 1.7, Y: 1.55, Z: 1.2}, AxisHeight: 1.1}
 	if len(r.Candidates) != 1 || r.Candidates[0].Layout != want || r.Evaluations != 1 || r.Stopped != search.Converged {
 		t.Errorf("%d layouts of %d tried, %v: %+v", len(r.Candidates), r.Evaluations, r.Stopped, r.Candidates[0].Layout)
@@ -112,7 +112,7 @@ func TestAllPlacesEqual(t *testing.T) {
 	p := small()
 	p.Speakers.Placed, p.Speakers.Left, p.Speakers.Right = true, r3.Vec{X: 0.5, Y: 1, Z: 1}, r3.Vec{X: 0.5, Y: 2.1, Z: 1}
 	p.Seats[0].Placed, p.Seats[0].At = true, r3.Vec{X: 1.6, Y: 1.55, Z: 1.2}
-	r, err := Place(context.Background(), p, open{newModal(p.Room.Size)}, Settings{Seed: 1, Population: 48, Generations: 60, Patience: 10})
+	r, err := Place(context.Background(), p, open{newModal(p.Room.Size)}, Settings{Seed: 1, Population: 48, Generations: 60, StallLimit: 10})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -91,7 +91,7 @@ func (s *Settings) tabulate(ctx context.Context, b *score.Band, d table.Domain, 
 func (h *placing) breedAndPolish(ctx context.Context, g *search.Archive) ([]search.Record, error) {
 	b, s, r := h.Problem, h.settings, h.result
 	reason, err := b.Breed(ctx, g, search.Settings{
-		Seed: s.Seed, Population: s.Population, Generations: s.Generations, Patience: s.Patience, Until: s.BreedUntil, Progress: s.Progress,
+		Seed: s.Seed, Population: s.Population, Generations: s.Generations, StallLimit: s.StallLimit, Until: s.BreedUntil, Progress: s.Progress,
 	})
 	if err != nil {
 		return nil, err

@@ -14,7 +14,7 @@ type Settings struct {
 
 	Population  int // layouts bred at a time; 0 means 144
 	Generations int // 0 means 80
-	Patience    int // generations without gain before breeding ends; 0 means 40
+	StallLimit  int // generations without gain before breeding ends; 0 means 40
 
 	Layouts      int     // wanted in the result, 1 to 5; 0 means 4
 	Apart        float64 // least distance between two of them, m; 0 means 0.25 m
@@ -47,7 +47,7 @@ const (
 func (s Settings) withDefaults() Settings {
 	s.Population = Or(s.Population, 144)
 	s.Generations = Or(s.Generations, 80)
-	s.Patience = Or(s.Patience, 40)
+	s.StallLimit = Or(s.StallLimit, 40)
 	s.Layouts = min(Or(s.Layouts, 4), 5)
 	s.Apart = Or(s.Apart, 0.25)
 	s.Displacement = Or(s.Displacement, score.Displacement)

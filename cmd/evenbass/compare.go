@@ -69,7 +69,7 @@ func runCompare(c *cli.Context, t *terminal.Terminal) error {
 		return err
 	}
 	if c.Bool("predict") {
-		if err := promise(c, t, p, sides, &r); err != nil {
+		if err := predictChange(c, t, p, sides, &r); err != nil {
 			return err
 		}
 	}
@@ -161,9 +161,9 @@ func presentMeasured(c *cli.Context, in roomInput, t *terminal.Terminal) (*obser
 	return present, append(warnings, more...), err
 }
 
-// promise predicts the change between two measurements, with typical, hard and soft walls, and
+// predictChange predicts the change between two measurements, with typical, hard and soft walls, and
 // compares the measured change with it.
-func promise(c *cli.Context, t *terminal.Terminal, p *model.Project, sides [2]*analysis.Analysis, r *measured.Comparison) error {
+func predictChange(c *cli.Context, t *terminal.Terminal, p *model.Project, sides [2]*analysis.Analysis, r *measured.Comparison) error {
 	for i, side := range sides {
 		if side.Measurement == nil {
 			return terminal.UsageError{Text: "--predict compares the change between two measurements with its prediction; leave out \"predicted\""}
@@ -191,7 +191,7 @@ func promise(c *cli.Context, t *terminal.Terminal, p *model.Project, sides [2]*a
 		}
 		predicted = append(predicted, one)
 	}
-	r.Promise = comparison.NewPromise(r.Result, predicted...)
+	r.PredictedChange = comparison.NewPredictedChange(r.Result, predicted...)
 	return nil
 }
 

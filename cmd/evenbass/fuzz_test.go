@@ -16,9 +16,9 @@ import (
 
 // tried runs the whole program with the arguments and reports what no command may do: end by a fault of
 // its own, fail without a word, or send control characters to a terminal.
-func tried(t *testing.T, patience time.Duration, args []string) {
+func tried(t *testing.T, limit time.Duration, args []string) {
 	t.Helper()
-	ctx, cancel := context.WithTimeout(context.Background(), patience)
+	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()
 	var stdout, stderr bytes.Buffer
 	code := run(ctx, terminal.New(&stdout, &stderr), args)

@@ -14,8 +14,8 @@ type fillSize struct {
 	oblique bool    // the legs stand at no right angle
 }
 
-// squareEnough is the sine of the most by which an angle may differ from a right one: 1°.
-const squareEnough = 0.0175
+// squareTolerance is the sine of the most by which an angle may differ from a right one: 1°.
+const squareTolerance = 0.0175
 
 // fill measures the fill of treatment i, and notes how a sloped ceiling changes it.
 func (m *maker) fill(i int) fillSize {
@@ -41,7 +41,7 @@ func (m *maker) fill(i int) fillSize {
 	f.chord = r3.Norm(r3.Sub(down, along))
 	cross := r3.Norm(r3.Cross(down, along))
 	cos := r3.Dot(down, along) / (r3.Norm(down) * r3.Norm(along))
-	if math.Abs(cos) < squareEnough {
+	if math.Abs(cos) < squareTolerance {
 		return f
 	}
 	f.oblique = true

@@ -71,10 +71,10 @@ func withPoint(grid model.Grid, f float64) model.Grid {
 // both.
 const closePoint = 0.3
 
-// LongEnough returns the time in s after which the end of an impulse response, 40 dB below its
+// SettlingTime returns the time in s after which the end of an impulse response, 40 dB below its
 // start, no longer counts in levels smoothed as a goal says: 3.5 over the width of its narrowest
 // window, at the low end of the band. The factor is found by trial. It is 0, which means never, without smoothing.
-func LongEnough(goal model.Goal) float64 {
+func SettlingTime(goal model.Goal) float64 {
 	if goal.Smoothing <= 0 || goal.From <= 0 {
 		return 0
 	}

@@ -111,7 +111,7 @@ func (r *Room) Over(zones []model.Block) (*Room, error) {
 // On returns the same room over other frequencies, with sources in other zones; none means the
 // whole room. It keeps its own runs. Its errors are those of [NewRoom].
 func (r *Room) On(grid model.Grid, zones []model.Block) (*Room, error) {
-	return r.on(grid, zones, r.options.Enough)
+	return r.on(grid, zones, r.options.SettlingTime)
 }
 
 // Unsmoothed is [Room.On] for levels that are not smoothed: its runs go on until the energy has
@@ -120,13 +120,13 @@ func (r *Room) Unsmoothed(grid model.Grid, zones []model.Block) (*Room, error) {
 	return r.on(grid, zones, 0)
 }
 
-func (r *Room) on(grid model.Grid, zones []model.Block, enough float64) (*Room, error) {
-	engine, err := r.Engine.On(grid, zones, enough)
+func (r *Room) on(grid model.Grid, zones []model.Block, settlingTime float64) (*Room, error) {
+	engine, err := r.Engine.On(grid, zones, settlingTime)
 	if err != nil {
 		return nil, err
 	}
 	o := roomOf(engine, r.drawing, r.options)
-	o.options.Zones, o.options.Enough, o.shared.slots = zones, enough, r.slots
+	o.options.Zones, o.options.SettlingTime, o.shared.slots = zones, settlingTime, r.slots
 	return o, nil
 }
 
@@ -209,7 +209,7 @@ func (r *Room) seatRun(e *solver.Engine, seat r3.Vec) *seatRun {
 
 // keeps returns how many of the seats asked for are kept: the latest ones.
 func (r *Room) keeps() int {
-	most, bytes := min(cmp.Or(r.options.Kept, 8), len(r.seats)), 0
+	most, bytes := min(cmp.Or(r.options.CachedSeats, 8), len(r.seats)), 0
 	for n := range most {
 		bytes += r.seats[len(r.seats)-1-n].engine.FieldBytes()
 		if bytes > seatMemory && n >= runtime.GOMAXPROCS(0) {

@@ -111,7 +111,7 @@ func TestOver(t *testing.T) {
 // A room keeps the runs of the seats that were asked for last.
 func TestRoomKeepsTheLatestSeats(t *testing.T) {
 	t.Parallel()
-	e, err := NewRoom(wavetest.Study(), material.Typical, model.NewGrid(30, 150, 12, 0), Settings{Cell: 0.25, Longest: 0.1, Kept: 2})
+	e, err := NewRoom(wavetest.Study(), material.Typical, model.NewGrid(30, 150, 12, 0), Settings{Cell: 0.25, Longest: 0.1, CachedSeats: 2})
 	if err != nil {
 		t.Fatal(err)
 	}

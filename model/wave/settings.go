@@ -25,15 +25,15 @@ type Settings struct {
 	Fall    model.Level // stop a run when its energy has fallen this far; 0 means 70 dB
 	Longest float64     // stop a run after this time in any case, s; 0 means 6 s
 
-	// Enough is the time in s from which on a fall of 40 dB will do, where levels are only read
-	// smoothed (LongEnough in package response); 0 means never.
-	Enough float64
+	// SettlingTime is the time in s from which on a fall of 40 dB will do, where levels are only read
+	// smoothed (SettlingTime in package response); 0 means never.
+	SettlingTime float64
 
 	// Fits, if not nil, remembers the branches of surfaces for rooms that share walls.
 	Fits *fit.Memory
 
-	Memory int64 // limit for one run, bytes; 0 means 2 GiB
-	Kept   int   // number of latest seats whose runs are kept, some 4 to 30 MB each, 96 MB in all; 0 means 8
+	Memory      int64 // limit for one run, bytes; 0 means 2 GiB
+	CachedSeats int   // number of latest seats whose runs are kept, some 4 to 30 MB each, 96 MB in all; 0 means 8
 
 	// Progress receives now and then how far a run has come, from the goroutine that asked for
 	// the field.
@@ -45,7 +45,7 @@ type Settings struct {
 // engine returns the settings of the scene's engine.
 func (o Settings) engine() solver.Settings {
 	return solver.Settings{
-		Cell: o.Cell, Zones: o.Zones, Fall: o.Fall, Longest: o.Longest, Enough: o.Enough,
+		Cell: o.Cell, Zones: o.Zones, Fall: o.Fall, Longest: o.Longest, SettlingTime: o.SettlingTime,
 		Memory: o.Memory, Blocks: o.blocks, Progress: o.Progress,
 	}
 }

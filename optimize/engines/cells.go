@@ -33,9 +33,9 @@ const CoarseFall model.Level = 60
 // SearchRoom returns the wave solver for a project's room with typical walls, on coarse cells or
 // the usual ones.
 func SearchRoom(p *model.Project, grid model.Grid, coarse bool, fits *fit.Memory) (*wave.Room, error) {
-	s := wave.Settings{Zones: sourceZones(p), Fits: fits, Enough: response.LongEnough(p.Goal)}
+	s := wave.Settings{Zones: sourceZones(p), Fits: fits, SettlingTime: response.SettlingTime(p.Goal)}
 	if coarse {
-		s.Cell, s.Fall, s.Kept = CoarseCell, CoarseFall, runtime.GOMAXPROCS(0) // a table asks for a seat only once
+		s.Cell, s.Fall, s.CachedSeats = CoarseCell, CoarseFall, runtime.GOMAXPROCS(0) // a table asks for a seat only once
 	}
 	return NewRoom(p, material.Typical, grid, s)
 }

@@ -176,8 +176,8 @@ type solvedRoom struct {
 	density float64 // kg/m³
 }
 
-// Hear implements [calibration.Solved].
-func (r solvedRoom) Hear(_ context.Context, microphone r3.Vec, speakers [2]r3.Vec) (h [2][]complex128, err error) {
+// Responses implements [calibration.Solved].
+func (r solvedRoom) Responses(_ context.Context, microphone r3.Vec, speakers [2]r3.Vec) (h [2][]complex128, err error) {
 	s := r.solver
 	nearest := 0
 	for i, at := range s.microphones {

@@ -54,7 +54,7 @@ func (c calibrationCase) levels(t *testing.T, s *roomSolver, grid model.Grid, st
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := room.Hear(context.Background(), at, s.speakers)
+	h, err := room.Responses(context.Background(), at, s.speakers)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +89,7 @@ func (c calibrationCase) measured(t *testing.T, s *roomSolver, grid model.Grid) 
 	}
 	var list []*measure.Measurement
 	for _, seat := range c.project.Seats[:c.seats] {
-		h, err := room.Hear(context.Background(), r3.Add(seat.At, c.microphone), s.speakers)
+		h, err := room.Responses(context.Background(), r3.Add(seat.At, c.microphone), s.speakers)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -25,7 +25,7 @@ type Settings struct {
 	Seed        int64
 	Population  int             // layouts bred at a time
 	Generations int             // at most
-	Patience    int             // generations without gain before breeding ends
+	StallLimit  int             // generations without gain before breeding ends
 	Until       context.Context // ends the breeding early; not nil
 	Progress    model.Progress
 }
@@ -35,7 +35,7 @@ type Settings struct {
 func (p *Problem) Breed(ctx context.Context, g *Archive, s Settings) (Reason, error) {
 	b := &breeding{ctx: ctx, problem: p, archive: g}
 	stall, last := 0, math.Inf(1)
-	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || s.Until.Err() != nil || stall >= s.Patience }
+	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || s.Until.Err() != nil || stall >= s.StallLimit }
 	ga, err := eaopt.GAConfig{
 		NPops: 1, PopSize: uint(s.Population), NGenerations: uint(s.Generations), HofSize: 1,
 		Model:        niching{window: 16, distance: layoutDistance},
@@ -64,7 +64,7 @@ func (p *Problem) Breed(ctx context.Context, g *Archive, s Settings) (Reason, er
 		return StopReason(b.ctx.Err()), nil
 	case s.Until.Err() != nil:
 		return OutOfTime, nil
-	case stall >= s.Patience:
+	case stall >= s.StallLimit:
 		return Converged, nil
 	}
 	return Exhausted, nil

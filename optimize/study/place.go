@@ -102,7 +102,7 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 func (s *Study) search(settings PlaceSettings) optimize.Settings {
 	out := optimize.Settings{Seed: settings.Seed, Layouts: settings.Layouts}
 	if settings.Sketch {
-		out.Population, out.Generations, out.Patience = 32, 16, 6
+		out.Population, out.Generations, out.StallLimit = 32, 16, 6
 	}
 	if s.coarse != nil {
 		out.Wide = s.coarse
@@ -110,9 +110,9 @@ func (s *Study) search(settings PlaceSettings) optimize.Settings {
 	return out
 }
 
-// breedingShare is the part of a search's time that goes to trying layouts. The rest is left
+// searchTimeShare is the part of a search's time that goes to trying layouts. The rest is left
 // for the polish, without which no layout is a local optimum.
-const breedingShare = 0.6
+const searchTimeShare = 0.6
 
 // limits returns the contexts that end a search and its breeding.
 func (p *PlaceSettings) limits(ctx context.Context) (all, breeding context.Context, done func()) {
@@ -120,7 +120,7 @@ func (p *PlaceSettings) limits(ctx context.Context) (all, breeding context.Conte
 		return ctx, ctx, func() {}
 	}
 	all, doneAll := context.WithDeadline(ctx, p.Start.Add(p.Limit))
-	breeding, doneBreeding := context.WithDeadline(all, p.Start.Add(time.Duration(breedingShare*float64(p.Limit))))
+	breeding, doneBreeding := context.WithDeadline(all, p.Start.Add(time.Duration(searchTimeShare*float64(p.Limit))))
 	return all, breeding, func() { doneBreeding(); doneAll() }
 }
 

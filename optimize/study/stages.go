@@ -53,7 +53,7 @@ func PlanStages(ctx context.Context, p *model.Project, settings StageSettings) (
 		planner.MayMove(layouts...)
 	}
 	out, err := plan(ctx, planner, batts, progress)
-	return finished(ctx, p, planner, out, err)
+	return complete(ctx, p, planner, out, err)
 }
 
 // SketchStages plans stages in a third of the time of [PlanStages], as a part of something longer:
@@ -66,12 +66,12 @@ func SketchStages(ctx context.Context, p *model.Project, progress model.Progress
 	}
 	out := new(Stages)
 	out.Plan, err = planner.Plan(ctx, stage.Settings{Tries: 4, Swaps: 1, Sketch: true, Progress: progress})
-	return finished(ctx, p, planner, out, err)
+	return complete(ctx, p, planner, out, err)
 }
 
-// finished adds the cards of the stages and the room with all of them built. The error is that of
+// complete adds the cards of the stages and the room with all of them built. The error is that of
 // planning, which may have been stopped.
-func finished(ctx context.Context, p *model.Project, planner *stage.Planner, out *Stages, err error) (*Stages, error) {
+func complete(ctx context.Context, p *model.Project, planner *stage.Planner, out *Stages, err error) (*Stages, error) {
 	if out.Plan == nil {
 		return out, err
 	}
@@ -175,7 +175,7 @@ func setStageEnds(ctx context.Context, p *model.Project, planner *stage.Planner,
 			return err
 		}
 		room, err := engines.NewRoom(with, estimates[end], both.Grid, wave.Settings{
-			Cell: engines.CoarseCell, Fall: stageFall, Enough: response.LongEnough(p.Goal), Zones: []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, Fits: fits,
+			Cell: engines.CoarseCell, Fall: stageFall, SettlingTime: response.SettlingTime(p.Goal), Zones: []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, Fits: fits,
 		})
 		if err != nil {
 			return err
@@ -215,7 +215,7 @@ const stageFall = 50
 func treatedSolver() stage.Solver {
 	fits := new(fit.Memory)
 	return func(p *model.Project, grid model.Grid, places []model.Block, a stage.Accuracy) (model.Engine, error) {
-		s := wave.Settings{Zones: places, Fits: fits, Enough: response.LongEnough(p.Goal)}
+		s := wave.Settings{Zones: places, Fits: fits, SettlingTime: response.SettlingTime(p.Goal)}
 		switch a {
 		case stage.Compared:
 			s.Cell, s.Fall = engines.CoarseCell, stageFall

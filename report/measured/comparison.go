@@ -23,10 +23,10 @@ type Comparison struct {
 	Names  [2]string
 	Result *comparison.Comparison
 	Engine string // of what is predicted, in words; "" if nothing is
-	// Promise is what was predicted of the change between two measurements; nil if it was not asked for.
-	Promise *comparison.Promise
-	Style   unit.Style
-	Run     html.Run
+	// PredictedChange is what was predicted of the change between two measurements; nil if it was not asked for.
+	PredictedChange *comparison.PredictedChange
+	Style           unit.Style
+	Run             html.Run
 }
 
 func (r Comparison) abs(v float64) model.Level { return model.Level(max(v, -v)) }
@@ -158,9 +158,9 @@ func ComparisonText(r Comparison) string {
 	b.WriteString(text.Wrap(r.legend(), text.Columns, "") + "\n")
 	text.WriteTable(&b, r.cardTable())
 	text.WriteList(&b, "Is it fair?", r.fairLines())
-	if r.Promise != nil {
-		b.WriteString("\n" + text.Wrap("Was the change as predicted? "+r.promiseLine(), text.Columns, "") + "\n")
-		text.WriteTable(&b, r.promiseTable())
+	if r.PredictedChange != nil {
+		b.WriteString("\n" + text.Wrap("Was the change as predicted? "+r.predictedChangeLine(), text.Columns, "") + "\n")
+		text.WriteTable(&b, r.predictedChangeTable())
 	}
 	text.WriteList(&b, "Notes in the files", recording.Notes(r.measurements()...))
 	if r.Engine != "" {

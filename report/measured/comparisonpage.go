@@ -22,9 +22,9 @@ func ComparisonPage(w io.Writer, r Comparison) error {
 		},
 	}
 	v.Sections = append(v.Sections, r.curveSection())
-	if r.Promise != nil {
-		v.Lines = append([]string{r.promiseLine()}, v.Lines...)
-		v.Sections = append(v.Sections, r.promiseSection())
+	if r.PredictedChange != nil {
+		v.Lines = append([]string{r.predictedChangeLine()}, v.Lines...)
+		v.Sections = append(v.Sections, r.predictedChangeSection())
 	}
 	if s, ok := fadingSection("fading", r.titles(), c.Before, c.After); ok {
 		v.Sections = append(v.Sections, s)

@@ -19,20 +19,20 @@ var figureKeys = [len(response.FigureList)]string{
 
 // comparisonData is a comparison as JSON.
 type comparisonData struct {
-	Before     sideData                          `json:"before"`
-	After      sideData                          `json:"after"`
-	Goal       goalData                          `json:"goal"`
-	Fair       bool                              `json:"fair"`
-	Objections []string                          `json:"objections"`
-	OffsetDB   float64                           `json:"offset_db"`
-	Aligned    bool                              `json:"aligned"`
-	TypicalDB  float64                           `json:"mean_difference_db"`
-	Figures    map[string]*figureData            `json:"figures"`
-	Difference []differencePoint                 `json:"difference"`
-	Promise    map[string]*promiseData           `json:"predicted_change,omitempty"`
-	Verdict    string                            `json:"verdict"`
-	Decays     map[string][]recording.DecayPoint `json:"decays,omitempty"`
-	Modes      map[string][]recording.ModePoint  `json:"modes,omitempty"`
+	Before          sideData                          `json:"before"`
+	After           sideData                          `json:"after"`
+	Goal            goalData                          `json:"goal"`
+	Fair            bool                              `json:"fair"`
+	Objections      []string                          `json:"objections"`
+	OffsetDB        float64                           `json:"offset_db"`
+	Aligned         bool                              `json:"aligned"`
+	TypicalDB       float64                           `json:"mean_difference_db"`
+	Figures         map[string]*figureData            `json:"figures"`
+	Difference      []differencePoint                 `json:"difference"`
+	PredictedChange map[string]*predictedChangeData   `json:"predicted_change,omitempty"`
+	Verdict         string                            `json:"verdict"`
+	Decays          map[string][]recording.DecayPoint `json:"decays,omitempty"`
+	Modes           map[string][]recording.ModePoint  `json:"modes,omitempty"`
 }
 
 type sideData struct {
@@ -53,7 +53,7 @@ type figureData struct {
 	Resolution float64 `json:"resolution"`
 }
 
-type promiseData struct {
+type predictedChangeData struct {
 	Predicted float64 `json:"predicted"`
 	Low       float64 `json:"low"`
 	High      float64 `json:"high"`
@@ -85,11 +85,11 @@ func ComparisonJSON(w io.Writer, r Comparison) error {
 			d.Figures[figureKeys[f]] = &figureData{unit.Round(change.Before, 4), unit.Round(change.After, 4), change.Mark.String(), unit.Round(c.Resolution[f], 4)}
 		}
 	}
-	if r.Promise != nil {
-		d.Promise = map[string]*promiseData{}
-		for f, k := range r.Promise.Figures {
+	if r.PredictedChange != nil {
+		d.PredictedChange = map[string]*predictedChangeData{}
+		for f, k := range r.PredictedChange.Figures {
 			if k.Outcome != comparison.NotKnown {
-				d.Promise[figureKeys[f]] = &promiseData{unit.Round(k.Predicted, 4), unit.Round(k.Low, 4), unit.Round(k.High, 4), unit.Round(k.Measured, 4), outcomes[k.Outcome]}
+				d.PredictedChange[figureKeys[f]] = &predictedChangeData{unit.Round(k.Predicted, 4), unit.Round(k.Low, 4), unit.Round(k.High, 4), unit.Round(k.Measured, 4), outcomes[k.Outcome]}
 			}
 		}
 	}

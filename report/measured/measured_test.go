@@ -168,18 +168,18 @@ func TestPromise(t *testing.T) {
 	t.Parallel()
 	s := states()
 	r := compared(t, s[0], s[2])
-	r.Promise = comparison.NewPromise(r.Result, compared(t, s[0], s[0]).Result, r.Result)
+	r.PredictedChange = comparison.NewPredictedChange(r.Result, compared(t, s[0], s[0]).Result, r.Result)
 	holds(t, "text", squeezed(ComparisonText(r)), "Was the change as predicted? 7 of 7 figures changed as predicted.", "as predicted", "points", " ms", "!less than")
 	var page, data bytes.Buffer
 	if err := ComparisonPage(&page, r); err != nil {
 		t.Fatal(err)
 	}
-	holds(t, "page", page.String(), `id="promise-difference-drawing"`, "from hard to soft walls")
+	holds(t, "page", page.String(), `id="predicted-change-difference-drawing"`, "from hard to soft walls")
 	if err := ComparisonJSON(&data, r); err != nil {
 		t.Fatal(err)
 	}
 	holds(t, "JSON", data.String(), `"predicted_change"`, `"outcome": "as predicted"`)
-	r.Promise = comparison.NewPromise(r.Result, compared(t, s[0], s[0]).Result)
+	r.PredictedChange = comparison.NewPredictedChange(r.Result, compared(t, s[0], s[0]).Result)
 	holds(t, "more", squeezed(ComparisonText(r)), "did better", "better than predicted")
 }
 

@@ -31,7 +31,7 @@ type Server struct {
 
 	token string
 	host  string
-	board board
+	page  pageState
 
 	mutex  sync.Mutex
 	values map[string]int // of the settings, by name
@@ -67,8 +67,8 @@ func (s *Server) Listen(port int) (net.Listener, string, error) {
 	return l, "http://" + s.host + "/" + s.token + "/", nil
 }
 
-// patience is how long open connections may last after the server's context ends.
-const patience = 2 * time.Second
+// closeTimeout is how long open connections may last after the server's context ends.
+const closeTimeout = 2 * time.Second
 
 // Run serves until the context ends, which is no error, and returns when all has stopped.
 func (s *Server) Run(ctx context.Context, l net.Listener) error {
@@ -86,7 +86,7 @@ func (s *Server) Run(ctx context.Context, l net.Listener) error {
 	select {
 	case err = <-served:
 	case <-ctx.Done():
-		closing, done := context.WithTimeout(context.WithoutCancel(ctx), patience)
+		closing, done := context.WithTimeout(context.WithoutCancel(ctx), closeTimeout)
 		defer done()
 		if site.Shutdown(closing) != nil {
 			site.Close()

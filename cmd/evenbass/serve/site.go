@@ -81,7 +81,7 @@ type shell struct {
 }
 
 func (s *Server) answerShell(w http.ResponseWriter, _ *http.Request) {
-	v := shell{Title: s.Title, File: s.File, Settings: append([]Setting(nil), s.Settings...), Made: s.board.latest() != nil, Records: s.Recorder != nil}
+	v := shell{Title: s.Title, File: s.File, Settings: append([]Setting(nil), s.Settings...), Made: s.page.latest() != nil, Records: s.Recorder != nil}
 	for i, values := 0, s.chosen(); i < len(v.Settings); i++ {
 		v.Settings[i].Value = values[v.Settings[i].Name]
 	}
@@ -119,7 +119,7 @@ func sum(text string) string {
 
 // answerPage gives the page as it would be written to a file. Only the shell may frame it.
 func (s *Server) answerPage(w http.ResponseWriter, _ *http.Request) {
-	page := s.board.latest()
+	page := s.page.latest()
 	if page == nil {
 		w.Header().Set("Retry-After", "5")
 		http.Error(w, "the first page is not ready yet", http.StatusServiceUnavailable)
@@ -142,7 +142,7 @@ func (s *Server) answerEvents(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	for {
-		now, changed := s.board.read()
+		now, changed := s.page.read()
 		if _, err := w.Write(now.event()); err != nil || out.Flush() != nil {
 			return
 		}

@@ -31,9 +31,9 @@ func (s state) event() []byte {
 	return bytes.Join([][]byte{[]byte("data: "), text, []byte("\n\n")}, nil)
 }
 
-// board shares the state and the latest page between the worker, which writes them, and the
+// pageState shares the state and the latest page between the worker, which writes them, and the
 // readers. The zero value is ready for use.
-type board struct {
+type pageState struct {
 	mutex   sync.Mutex
 	state   state
 	page    []byte
@@ -41,7 +41,7 @@ type board struct {
 }
 
 // read returns the state, and a channel that is closed when it changes.
-func (b *board) read() (state, <-chan struct{}) {
+func (b *pageState) read() (state, <-chan struct{}) {
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
 	if b.changed == nil {
@@ -51,14 +51,14 @@ func (b *board) read() (state, <-chan struct{}) {
 }
 
 // latest returns the page made last, nil before the first.
-func (b *board) latest() []byte {
+func (b *pageState) latest() []byte {
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
 	return b.page
 }
 
 // change changes the state and wakes whoever waits.
-func (b *board) change(edit func()) {
+func (b *pageState) change(edit func()) {
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
 	edit()
@@ -68,17 +68,17 @@ func (b *board) change(edit func()) {
 	}
 }
 
-func (b *board) report(task string, share float64) {
+func (b *pageState) report(task string, share float64) {
 	b.change(func() { b.state.Doing, b.state.Task, b.state.Share, b.state.Fault = working, task, share, "" })
 }
 
-func (b *board) publish(page []byte) {
+func (b *pageState) publish(page []byte) {
 	b.change(func() {
 		b.page = page
 		b.state = state{Doing: ready, Page: b.state.Page + 1}
 	})
 }
 
-func (b *board) fail(err error) {
+func (b *pageState) fail(err error) {
 	b.change(func() { b.state = state{Doing: failed, Fault: err.Error(), Page: b.state.Page} })
 }

@@ -8,8 +8,8 @@ import (
 	"evenbass/model/concurrent"
 )
 
-// glance is the time between two looks at the file.
-const glance = 250 * time.Millisecond
+// pollInterval is the time between two looks at the file.
+const pollInterval = 250 * time.Millisecond
 
 // work makes the page, and again after each change, until the context ends. A change ends the work
 // on a page that nobody wants any more.
@@ -34,19 +34,19 @@ func (s *Server) work(ctx context.Context) {
 
 // make makes one page. It reports nothing of work that a change has ended.
 func (s *Server) make(ctx context.Context) {
-	s.board.report("reading the file", 0)
+	s.page.report("reading the file", 0)
 	var page []byte
 	err := concurrent.Try(func() (err error) {
-		page, err = s.Make(ctx, s.chosen(), s.board.report)
+		page, err = s.Make(ctx, s.chosen(), s.page.report)
 		return err
 	})
 	switch {
 	case ctx.Err() != nil:
 		return
 	case err != nil:
-		s.board.fail(err)
+		s.page.fail(err)
 	default:
-		s.board.publish(page)
+		s.page.publish(page)
 	}
 	if s.Note != nil {
 		s.Note(err)
@@ -74,7 +74,7 @@ func (s *Server) watch(ctx context.Context) <-chan struct{} {
 	changes := make(chan struct{})
 	known := glanceAt(s.File)
 	go func() {
-		tick := time.NewTicker(glance)
+		tick := time.NewTicker(pollInterval)
 		defer tick.Stop()
 		last := known
 		for {

@@ -41,7 +41,7 @@ func Boundary(b model.Boundary, air model.Air, n int) (Branches, float64) {
 	}
 	best := Branches{Air: air}
 	worst := fit.worst(best)
-	for next := best; len(next.List) < n && worst > fitEnough; {
+	for next := best; len(next.List) < n && worst > fitTolerance; {
 		next = fit.grow(next)
 		if e := fit.worst(next); e < worst {
 			best, worst = next, e
@@ -58,8 +58,8 @@ func Acausal(b model.Boundary) bool {
 	return ok && imag(w) != 0
 }
 
-// fitEnough is the error at which no more branches are added.
-const fitEnough = 0.005
+// fitTolerance is the error at which no more branches are added.
+const fitTolerance = 0.005
 
 // fitting is the target of a fit over its frequencies.
 type fitting struct {

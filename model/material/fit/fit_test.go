@@ -63,7 +63,7 @@ func TestFitFindsBranches(t *testing.T) {
 		{Mass: 0.5, Resistance: 1500, Stiffness: 1e6},
 	}}
 	fit, worst := Boundary(wall, room, 4)
-	if worst > fitEnough {
+	if worst > fitTolerance {
 		t.Errorf("worst error %v with %v", worst, fit.List)
 	}
 	for f := 20.0; f < 300; f *= 1.1 {
@@ -78,7 +78,7 @@ func TestFitOfPlainWalls(t *testing.T) {
 	t.Parallel()
 	room := model.AirAt(0)
 	fit, worst := Boundary(model.Plain(0.1), room, 3)
-	if worst > fitEnough {
+	if worst > fitTolerance {
 		t.Errorf("β = 0.1: worst error %v with %v", worst, fit.List)
 	}
 	if got := fit.Admittance(100); cmplx.Abs(got-0.1) > 0.005 {

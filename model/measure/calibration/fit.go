@@ -42,7 +42,7 @@ type fit struct {
 	at        vector
 	residuals []float64
 	room      Solved
-	heard     []heard
+	responses []arrivals
 	precision *mat.SymDense
 	jacobian  *mat.Dense
 }
@@ -59,9 +59,9 @@ type Settings struct {
 	Progress model.Progress
 }
 
-// heard returns the further places at which responses are computed if there are places to choose
+// furtherPlaces returns the further places at which responses are computed if there are places to choose
 // from: these and the seats.
-func (s Settings) heard(p *model.Project) []r3.Vec {
+func (s Settings) furtherPlaces(p *model.Project) []r3.Vec {
 	var list []r3.Vec
 	for _, one := range s.Places {
 		list = append(list, one.At)
@@ -85,7 +85,7 @@ func Fit(ctx context.Context, p *model.Project, list []*measure.Measurement, s S
 	if err := f.start(ctx); err != nil {
 		return nil, err
 	}
-	f.predictor.settle(f.at, f.heard)
+	f.predictor.settle(f.at, f.responses)
 	before := f.differences()
 	if err := f.run(ctx, s.Progress); err != nil {
 		return nil, err
@@ -117,7 +117,7 @@ func newFit(p *model.Project, list []*measure.Measurement, s Settings) (*fit, er
 	for _, s := range d.seats {
 		microphones = append(microphones, s.at)
 	}
-	for _, at := range s.heard(p) {
+	for _, at := range s.furtherPlaces(p) {
 		if !slices.Contains(microphones, at) {
 			microphones = append(microphones, at)
 		}
@@ -168,7 +168,7 @@ func (f *fit) run(ctx context.Context, progress model.Progress) error {
 	next := progress.Counter("fitting the room", steps)
 	for _, part := range parts {
 		if f.predictor.grid = part.grid; part.phases {
-			f.predictor.settle(f.at, f.heard)
+			f.predictor.settle(f.at, f.responses)
 			f.predictor.phases = true
 		}
 		if err := f.start(ctx); err != nil {
@@ -200,16 +200,16 @@ func (f *fit) start(ctx context.Context) error {
 	if err := f.begin(ctx); err != nil {
 		return err
 	}
-	f.residuals = f.predictor.residuals(f.at, f.heard)
+	f.residuals = f.predictor.residuals(f.at, f.responses)
 	return nil
 }
 
-// begin computes what is heard at the present vector.
+// begin computes what arrives at the present vector.
 func (f *fit) begin(ctx context.Context) (err error) {
 	if f.room, err = f.predictor.solver.Solve(ctx, f.predictor.grid, f.at.state()); err != nil {
 		return fmt.Errorf("solving the room: %w", err)
 	}
-	f.heard, err = f.predictor.hearAll(ctx, f.room, f.at)
+	f.responses, err = f.predictor.respondAll(ctx, f.room, f.at)
 	return err
 }
 
@@ -243,8 +243,8 @@ func (f *fit) derive(ctx context.Context) error {
 	})
 }
 
-// column fills in the derivatives by unknown k from what is heard a step away.
-func (f *fit) column(k int, v vector, step float64, list []heard) {
+// column fills in the derivatives by unknown k from what arrives a step away.
+func (f *fit) column(k int, v vector, step float64, list []arrivals) {
 	for i, r := range f.predictor.residuals(v, list) {
 		f.jacobian.Set(i, k, (r-f.residuals[i])/step)
 	}
@@ -252,16 +252,16 @@ func (f *fit) column(k int, v vector, step float64, list []heard) {
 
 // bend fills in the derivatives by a wall's slope and curve. What a wall does at a frequency depends on
 // its shift there alone.
-func (f *fit) bend(wall int, step float64, moved []heard) {
+func (f *fit) bend(wall int, step float64, moved []arrivals) {
 	for n, k := range [...]int{wall + atSlope, wall + atCurve} {
-		list := make([]heard, len(moved))
+		list := make([]arrivals, len(moved))
 		for s := range moved {
 			for side := range moved[s] {
 				h := make([]complex128, len(moved[s][side]))
 				for i, frequency := range f.predictor.grid {
 					slope, curve := model.WallFit{}.Basis(frequency)
 					share := [...]float64{slope, curve}[n] * f.at.deviation(k) / f.at.deviation(wall)
-					was := f.heard[s][side][i]
+					was := f.responses[s][side][i]
 					h[i] = was + complex(share, 0)*(moved[s][side][i]-was)
 				}
 				list[s][side] = h
@@ -271,9 +271,9 @@ func (f *fit) bend(wall int, step float64, moved []heard) {
 	}
 }
 
-// moved returns what is heard after unknown k has moved by a step, and solves no more anew than it must;
+// moved returns what arrives after unknown k has moved by a step, and solves no more anew than it must;
 // nil if nothing changes.
-func (f *fit) moved(ctx context.Context, k int) (list []heard, step float64, err error) {
+func (f *fit) moved(ctx context.Context, k int) (list []arrivals, step float64, err error) {
 	p := f.predictor
 	knows := p.solver.Knows()
 	if step = differences; k < atSlope || k == atWool {
@@ -288,19 +288,19 @@ func (f *fit) moved(ctx context.Context, k int) (list []heard, step float64, err
 		if err != nil {
 			return nil, step, err
 		}
-		list, err = p.hearAll(ctx, room, v)
+		list, err = p.respondAll(ctx, room, v)
 		return list, step, err
 	case k < atCorner:
-		list, err = p.hearAll(ctx, f.room, v)
+		list, err = p.respondAll(ctx, f.room, v)
 		return list, step, err
 	case k >= atSeats && k < v.atMeasurements():
 		seat := (k - atSeats) / 3
-		h, err := p.hear(ctx, f.room, v, seat)
-		list := append([]heard(nil), f.heard...)
+		h, err := p.respond(ctx, f.room, v, seat)
+		list := append([]arrivals(nil), f.responses...)
 		list[seat] = h
 		return list, step, err
 	}
-	return f.heard, step, nil
+	return f.responses, step, nil
 }
 
 // normal returns JᵀJ/independent and Jᵀr/independent.
@@ -350,7 +350,7 @@ func (f *fit) step(ctx context.Context, damp *float64) error {
 				*damp /= 5
 				return nil
 			}
-			f.at, f.residuals, f.room, f.heard = old.at, old.residuals, old.room, old.heard
+			f.at, f.residuals, f.room, f.responses = old.at, old.residuals, old.room, old.responses
 		}
 		*damp *= 5
 	}
@@ -378,7 +378,7 @@ func (f *fit) information(mean float64) *mat.SymDense {
 func (f *fit) differences() [][]model.Level {
 	list := make([][]model.Level, len(f.predictor.data.list))
 	for i := range list {
-		list[i] = f.predictor.data.list[i].differences(f.predictor.response(f.at, f.heard, i))
+		list[i] = f.predictor.data.list[i].differences(f.predictor.response(f.at, f.responses, i))
 	}
 	return list
 }

@@ -58,7 +58,7 @@ func Next(ctx context.Context, p *model.Project, list []*measure.Measurement, s 
 	if err := f.start(ctx); err != nil {
 		return nil, err
 	}
-	f.predictor.settle(f.at, f.heard)
+	f.predictor.settle(f.at, f.responses)
 	f.predictor.phases = f.predictor.data.phases()
 	if err := errors.Join(f.start(ctx), f.derive(ctx)); err != nil {
 		return nil, err
@@ -143,9 +143,9 @@ func (f *fit) imagined(ctx context.Context, places []place, smoothing int, phase
 		return nil, err
 	}
 	for i := range d.list {
-		d.list[i].take(now.response(out.at, out.heard, i), coarse, nil)
+		d.list[i].take(now.response(out.at, out.responses, i), coarse, nil)
 	}
-	out.residuals = now.residuals(out.at, out.heard)
+	out.residuals = now.residuals(out.at, out.responses)
 	return out, out.derive(ctx)
 }
 

@@ -10,7 +10,7 @@ import (
 	"evenbass/model"
 )
 
-// predictor computes what the microphones would hear.
+// predictor computes what the microphones would record.
 type predictor struct {
 	project *model.Project
 	data    *data
@@ -21,24 +21,24 @@ type predictor struct {
 	phases  bool       // complex residuals where the data have phases; else levels
 }
 
-// heard is what arrives at a seat from the left and the right speaker, as a response re the free
+// arrivals is what arrives at a seat from the left and the right speaker, as a response re the free
 // field at 1 m.
-type heard [2][]complex128
+type arrivals [2][]complex128
 
-// hear returns what arrives at a seat.
-func (p *predictor) hear(ctx context.Context, room Solved, v vector, seat int) (heard, error) {
+// respond returns what arrives at a seat.
+func (p *predictor) respond(ctx context.Context, room Solved, v vector, seat int) (arrivals, error) {
 	s := &p.project.Speakers
-	h, err := room.Hear(ctx, r3.Add(p.data.seats[seat].at, v.point(atSeats+3*seat)),
+	h, err := room.Responses(ctx, r3.Add(p.data.seats[seat].at, v.point(atSeats+3*seat)),
 		[2]r3.Vec{r3.Add(s.Left, v.point(atSpeakers)), r3.Add(s.Right, v.point(atSpeakers+3))})
-	return heard(h), err
+	return arrivals(h), err
 }
 
-// hearAll returns what arrives at all seats.
-func (p *predictor) hearAll(ctx context.Context, room Solved, v vector) ([]heard, error) {
-	list := make([]heard, len(p.data.seats))
+// respondAll returns what arrives at all seats.
+func (p *predictor) respondAll(ctx context.Context, room Solved, v vector) ([]arrivals, error) {
+	list := make([]arrivals, len(p.data.seats))
 	for i := range list {
 		var err error
-		if list[i], err = p.hear(ctx, room, v, i); err != nil {
+		if list[i], err = p.respond(ctx, room, v, i); err != nil {
 			return nil, err
 		}
 	}
@@ -47,7 +47,7 @@ func (p *predictor) hearAll(ctx context.Context, room Solved, v vector) ([]heard
 
 // response returns what a measurement would hold; where the predictor's grid ends before the
 // measurement does, what it holds.
-func (p *predictor) response(v vector, list []heard, measurement int) []complex128 {
+func (p *predictor) response(v vector, list []arrivals, measurement int) []complex128 {
 	d := &p.data.list[measurement]
 	h := make([]complex128, len(d.h))
 	from, roll := list[d.seat], p.project.Speakers.RollOff()
@@ -68,7 +68,7 @@ func (p *predictor) response(v vector, list []heard, measurement int) []complex1
 }
 
 // residuals returns those of all measurements.
-func (p *predictor) residuals(v vector, list []heard) []float64 {
+func (p *predictor) residuals(v vector, list []arrivals) []float64 {
 	var r []float64
 	for i := range p.data.list {
 		r = p.data.list[i].residuals(r, p.response(v, list, i), p.phases)
@@ -92,7 +92,7 @@ func (p *predictor) gain(v vector, f float64, side, measurement int, roll model.
 
 // settle centres the priors of gain and delay, which are arbitrary: on the mean level, and on the delay
 // within 30 ms with which the predicted pressures look most like the measured ones.
-func (p *predictor) settle(v vector, list []heard) {
+func (p *predictor) settle(v vector, list []arrivals) {
 	var levels, n float64
 	for i := range p.data.list {
 		d := &p.data.list[i]

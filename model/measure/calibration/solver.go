@@ -37,9 +37,9 @@ type Knowledge struct {
 
 // Solved is a solved room.
 type Solved interface {
-	// Hear returns the responses re the free field at 1 m from the left and the right speaker to a
+	// Responses returns the responses re the free field at 1 m from the left and the right speaker to a
 	// microphone, all of them where they are asked for.
-	Hear(ctx context.Context, microphone r3.Vec, speakers [2]r3.Vec) ([2][]complex128, error)
+	Responses(ctx context.Context, microphone r3.Vec, speakers [2]r3.Vec) ([2][]complex128, error)
 }
 
 // accuracy bounds what sums over modes leave out, relative to the direct sound.
@@ -114,8 +114,8 @@ type solvedBox struct {
 	box    model.Box
 }
 
-// Hear implements [Solved].
-func (b solvedBox) Hear(ctx context.Context, microphone r3.Vec, speakers [2]r3.Vec) (h [2][]complex128, err error) {
+// Responses implements [Solved].
+func (b solvedBox) Responses(ctx context.Context, microphone r3.Vec, speakers [2]r3.Vec) (h [2][]complex128, err error) {
 	field, err := b.engine.Field(ctx, inside(microphone, b.box.Size))
 	if err != nil {
 		return h, err

@@ -266,7 +266,7 @@ func TestPromise(t *testing.T) {
 		{"as predicted", damped, damped, AsPredicted}, {"nothing at all", nothing, nothing, AsPredicted},
 		{"more", damped, nothing, MoreThanPredicted}, {"less", nothing, damped, LessThanPredicted},
 	} {
-		p := NewPromise(c.measured, c.predicted)
+		p := NewPredictedChange(c.measured, c.predicted)
 		for _, f := range []response.Figure{response.SpreadFigure, response.DeviationFigure, response.MeanFallFigure} {
 			if k := p.Figures[f]; k.Outcome != c.want || k.Low != k.Predicted || k.High != k.Predicted {
 				t.Errorf("%s: figure %d: %+v", c.name, f, k)
@@ -274,7 +274,7 @@ func TestPromise(t *testing.T) {
 		}
 	}
 	// A range from one to the other holds both.
-	p := NewPromise(damped, nothing, damped)
+	p := NewPredictedChange(damped, nothing, damped)
 	k := p.Figures[response.SpreadFigure]
 	if k.Outcome != AsPredicted || k.Low >= k.High || k.Predicted != k.High {
 		t.Errorf("within the range: %+v", k)

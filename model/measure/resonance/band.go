@@ -89,9 +89,9 @@ func lookAhead(centre, half, rate float64) []complex128 {
 	return taps
 }
 
-// heard returns how many samples of a signal stand above its noise: up to where blocks of
+// ringing returns how many samples of a signal stand above its noise: up to where blocks of
 // 0.1 s sink to within 3 dB of the last fifth.
-func (s signal) heard() int {
+func (s signal) ringing() int {
 	size := max(2, int(0.1/s.step))
 	if len(s.values) < 3*size {
 		return len(s.values)

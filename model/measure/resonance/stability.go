@@ -22,18 +22,18 @@ func (b band) modes(responses []Response, rate, least float64) []found {
 		signals[i] = b.signal(r, rate)
 		length = min(length, len(signals[i].values))
 	}
-	heard := 0
+	ringing := 0
 	for _, s := range signals {
-		heard = max(heard, min(length, s.heard()))
+		ringing = max(ringing, min(length, s.ringing()))
 	}
-	heard = min(length, heard*3/2) // what follows is noise, but it makes room for more tones
-	trials := look(signals, heard)
+	ringing = min(length, ringing*3/2) // what follows is noise, but it makes room for more tones
+	trials := trialTones(signals, ringing)
 	if len(trials) == 0 {
 		return nil
 	}
 	all := gather(trials, least)
 	var inside []found
-	for _, f := range fit(signals, heard, all) {
+	for _, f := range fit(signals, ringing, all) {
 		if f.Frequency >= b.from && f.Frequency < b.to && f.clear >= clearest {
 			inside = append(inside, f)
 		}
@@ -44,16 +44,16 @@ func (b band) modes(responses []Response, rate, least float64) []found {
 // shortest is the fewest samples of a window.
 const shortest = 12
 
-// look finds the tones of signals in every trial: windows that begin and end at several
+// trialTones finds the tones of signals in every trial: windows that begin and end at several
 // samples, each with several assumed numbers of tones. The first sample holds the direct sound
 // and the first echoes, which are no ringing, and is left out.
-func look(signals []signal, heard int) [][]tone {
+func trialTones(signals []signal, ringing int) [][]tone {
 	var trials [][]tone
 	for _, part := range []struct {
 		skip  int
 		share float64
 	}{{1, 1}, {2, 1}, {3, 0.85}, {1, 0.7}} {
-		n := int(float64(heard)*part.share) - part.skip
+		n := int(float64(ringing)*part.share) - part.skip
 		if n < shortest {
 			continue
 		}

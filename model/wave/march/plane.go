@@ -74,8 +74,8 @@ func excerpts(cells []int32) (list []excerpt) {
 	return list
 }
 
-// keep records the pressures.
-func (r *run) keep(now []float32) {
+// record stores the pressures.
+func (r *run) record(now []float32) {
 	frame := r.arena.frame(len(r.request.Cells))
 	for _, e := range r.parts {
 		copy(frame[e.to:], now[e.cells.from:e.cells.to])

@@ -20,9 +20,9 @@ type Request struct {
 	Fall    model.Level // stop when the energy has fallen this far
 	Longest float64     // stop after this time in any case, s
 
-	// Enough, if it is above 0, is a time in s from which on a fall of 40 dB will do; see
-	// LongEnough in package response.
-	Enough float64
+	// SettlingTime, if it is above 0, is a time in s from which on a fall of 40 dB will do; see
+	// SettlingTime in package response.
+	SettlingTime float64
 
 	Loss float64 // decay that the transform adds, 1/s
 
@@ -125,7 +125,7 @@ func (r *run) march(ctx context.Context) error {
 			if on, err := r.goesOn(ctx, n); err != nil || !on {
 				return err
 			}
-			r.keep(now)
+			r.record(now)
 		}
 		for i := range r.planes {
 			r.flows(&r.planes[i], now, n)
@@ -197,7 +197,7 @@ func (r *run) decayed(n int) float64 {
 	seconds := float64(n)*r.Record.step - r.pulse.delay
 	share := recent / r.most * math.Exp(-2*r.request.Loss*seconds)
 	fall := r.fall
-	if enough := r.request.Enough; enough > 0 && seconds >= enough {
+	if t := r.request.SettlingTime; t > 0 && seconds >= t {
 		fall = max(fall, fallOfLong)
 	}
 	if share <= fall {

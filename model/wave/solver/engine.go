@@ -27,9 +27,9 @@ type Settings struct {
 	// maps and takes much memory.
 	Zones []model.Block
 
-	Fall    model.Level // stop a run when its energy has fallen this far; 0 means 70 dB
-	Longest float64     // stop a run after this time in any case, s; 0 means 6 s
-	Enough  float64     // time after which a fall of 40 dB suffices, s; 0 means never
+	Fall         model.Level // stop a run when its energy has fallen this far; 0 means 70 dB
+	Longest      float64     // stop a run after this time in any case, s; 0 means 6 s
+	SettlingTime float64     // time after which a fall of 40 dB suffices, s; 0 means never
 
 	Memory int64 // limit for one run, bytes; 0 means 2 GiB
 
@@ -100,11 +100,11 @@ func (e *Engine) Over(zones []model.Block) *Engine {
 }
 
 // On returns an engine of the same scene over other frequencies, for other zones and with other
-// [Settings].Enough. It shares the cells, unless the frequencies go up so far that they want smaller
+// [Settings].SettlingTime. It shares the cells, unless the frequencies go up so far that they want smaller
 // ones. Its errors are those of [New].
-func (e *Engine) On(grid model.Grid, zones []model.Block, enough float64) (*Engine, error) {
+func (e *Engine) On(grid model.Grid, zones []model.Block, settlingTime float64) (*Engine, error) {
 	s := e.settings
-	s.Zones, s.Enough = zones, enough
+	s.Zones, s.SettlingTime = zones, settlingTime
 	if cell := (Settings{}).WithDefaults(grid, e.scene.Air).Cell; cell < s.Cell && grid[len(grid)-1] > e.grid[len(e.grid)-1] {
 		s.Cell = cell
 		return New(e.scene, grid, s)
@@ -229,7 +229,7 @@ func (e *Engine) request(source []lattice.Weight) march.Request {
 	return march.Request{
 		Source: source, Cells: e.record,
 		Lowest: e.grid[0], Highest: e.grid[len(e.grid)-1],
-		Fall: e.settings.Fall, Longest: e.settings.Longest, Enough: e.settings.Enough,
+		Fall: e.settings.Fall, Longest: e.settings.Longest, SettlingTime: e.settings.SettlingTime,
 		Loss: 2 * math.Pi * e.grid[0] * e.scene.Air.Loss, Progress: e.settings.Progress,
 	}
 }

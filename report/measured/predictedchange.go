@@ -16,11 +16,11 @@ var outcomes = map[comparison.Outcome]string{
 	comparison.AsPredicted: "as predicted", comparison.MoreThanPredicted: "better than predicted", comparison.LessThanPredicted: "less than predicted",
 }
 
-// promiseLine says whether the change was as predicted.
-func (r Comparison) promiseLine() string {
+// predictedChangeLine says whether the change was as predicted.
+func (r Comparison) predictedChangeLine() string {
 	count := map[comparison.Outcome]int{}
 	total := 0
-	for _, k := range r.Promise.Figures {
+	for _, k := range r.PredictedChange.Figures {
 		if k.Outcome != comparison.NotKnown {
 			count[k.Outcome]++
 			total++
@@ -36,14 +36,14 @@ func (r Comparison) promiseLine() string {
 	return words + "."
 }
 
-// promiseTable holds the measured changes against the predicted ones.
-func (r Comparison) promiseTable() text.Table {
+// predictedChangeTable holds the measured changes against the predicted ones.
+func (r Comparison) predictedChangeTable() text.Table {
 	t := text.Table{
 		Caption: "Changes from before to after. The range of the prediction is from hard to soft walls. A figure is as predicted within it, or within what a repeated measurement shows.",
 		Head:    []string{"", "predicted", "range", "measured", ""}, Align: "lrrrl",
 	}
 	for _, f := range response.FigureList {
-		k := r.Promise.Figures[f]
+		k := r.PredictedChange.Figures[f]
 		if k.Outcome == comparison.NotKnown {
 			continue
 		}
@@ -67,11 +67,11 @@ func changeCell(f response.Figure, v float64) string {
 	return sign + unit.Decimal(v, 1) + " dB"
 }
 
-// promiseSection draws the measured change over the predicted one with its range.
-func (r Comparison) promiseSection() section {
-	c, p := r.Result, r.Promise
+// predictedChangeSection draws the measured change over the predicted one with its range.
+func (r Comparison) predictedChangeSection() section {
+	c, p := r.Result, r.PredictedChange
 	s := section{
-		ID: "promise", Title: "Was the change as predicted?", Lead: r.promiseLine(), Tables: []text.Table{r.promiseTable()},
+		ID: "predicted-change", Title: "Was the change as predicted?", Lead: r.predictedChangeLine(), Tables: []text.Table{r.predictedChangeTable()},
 		Note: "Dashed: the predicted change of level, tinted from hard to soft walls. Solid: the measured one.",
 	}
 	s.Graphs = append(s.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing {
@@ -84,7 +84,7 @@ func (r Comparison) promiseSection() section {
 			measured.Y = append(measured.Y, float64(c.Difference[i]))
 		}
 		g := svg.Graph{
-			ID: form.Name("promise-difference"), Form: form, Goal: c.Goal, Title: "Change of level, measured and predicted", Desc: r.promiseLine(),
+			ID: form.Name("predicted-change-difference"), Form: form, Goal: c.Goal, Title: "Change of level, measured and predicted", Desc: r.predictedChangeLine(),
 			Traces: []svg.Trace{predicted, measured}, Scale: svg.Scale{Low: -20, High: 20, Step: 5, Unit: "dB"},
 		}
 		return g.Drawing()

@@ -18,14 +18,14 @@ const (
 	LessThanPredicted
 )
 
-// Promise compares a predicted change with the measured one.
-type Promise struct {
-	Figures    [len(response.FigureList)]Kept
+// PredictedChange compares a predicted change with the measured one.
+type PredictedChange struct {
+	Figures    [len(response.FigureList)]FigureChange
 	Difference Band // of the smoothed curves, over the measured comparison's grid
 }
 
-// Kept is one figure's change, after less before, in the figure's own unit.
-type Kept struct {
+// FigureChange is one figure's change, after less before, in the figure's own unit.
+type FigureChange struct {
 	Predicted, Low, High float64 // with typical walls; the least and the most of all predictions
 	Measured             float64
 	Outcome              Outcome
@@ -34,13 +34,13 @@ type Kept struct {
 // Band is a predicted difference in dB with its range.
 type Band struct{ Typical, Low, High []model.Level }
 
-// NewPromise compares a measured change with predictions of it: the first with typical walls,
+// NewPredictedChange compares a measured change with predictions of it: the first with typical walls,
 // others with harder and softer ones. A figure is as predicted within the range of the predictions,
 // widened by the differences of repeated measurements ([Repeat]).
-func NewPromise(measured *Comparison, predicted ...*Comparison) *Promise {
-	p := &Promise{}
+func NewPredictedChange(measured *Comparison, predicted ...*Comparison) *PredictedChange {
+	p := &PredictedChange{}
 	for _, f := range response.FigureList {
-		p.Figures[f] = keep(f, measured, predicted)
+		p.Figures[f] = figureChange(f, measured, predicted)
 	}
 	for _, hz := range measured.Grid {
 		typical := predicted[0].at(hz, measured.Aligned)
@@ -63,10 +63,10 @@ func (c *Comparison) at(hz float64, aligned bool) model.Level {
 	return d
 }
 
-// keep compares one figure with its predictions.
-func keep(f response.Figure, measured *Comparison, predicted []*Comparison) Kept {
+// figureChange compares one figure with its predictions.
+func figureChange(f response.Figure, measured *Comparison, predicted []*Comparison) FigureChange {
 	m := measured.Figures[f]
-	k := Kept{Measured: m.After - m.Before}
+	k := FigureChange{Measured: m.After - m.Before}
 	known := m.Known
 	k.Low, k.High = math.Inf(1), math.Inf(-1)
 	for i, c := range predicted {
@@ -78,7 +78,7 @@ func keep(f response.Figure, measured *Comparison, predicted []*Comparison) Kept
 		k.Low, k.High = min(k.Low, change), max(k.High, change)
 	}
 	if !known {
-		return Kept{}
+		return FigureChange{}
 	}
 	slack := measured.Resolution[f]
 	switch better := lessIsBetter(f, m); {

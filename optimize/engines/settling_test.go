@@ -16,14 +16,14 @@ import (
 // In a room that rings for seconds, runs that end 40 dB down once they are long enough for the goal
 // print the spreads of runs to 70 dB or six seconds, in half of their time. In a damped
 // room nothing changes, since no run lasts so long.
-func TestLongEnoughRunsKeepTheSpread(t *testing.T) {
+func TestSettledRunsKeepTheSpread(t *testing.T) {
 	for name, half := range map[string]bool{"concrete-cellar": true, "treated-room": false} {
 		p := testroom.Read(t, name)
 		grid := Grid(t.Context(), p)
 		var spreads [2][]float64
 		var seconds [2]float64
-		for i, enough := range []float64{0, response.LongEnough(p.Goal)} {
-			room, err := wave.NewRoom(&p.Room, material.Typical, grid, wave.Settings{Cell: 0.25, Zones: sourceZones(p), Enough: enough})
+		for i, settling := range []float64{0, response.SettlingTime(p.Goal)} {
+			room, err := wave.NewRoom(&p.Room, material.Typical, grid, wave.Settings{Cell: 0.25, Zones: sourceZones(p), SettlingTime: settling})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -58,11 +58,11 @@ func TestLongEnoughRunsKeepTheSpread(t *testing.T) {
 }
 
 // A goal without smoothing has no window to hide in.
-func TestLongEnough(t *testing.T) {
-	if v := response.LongEnough(model.Goal{From: 30, To: 300}); v != 0 {
+func TestSettlingTime(t *testing.T) {
+	if v := response.SettlingTime(model.Goal{From: 30, To: 300}); v != 0 {
 		t.Errorf("without smoothing %v s are enough", v)
 	}
-	twelfth, third := response.LongEnough(model.Goal{From: 30, To: 300, Smoothing: 12}), response.LongEnough(model.Goal{From: 30, To: 300, Smoothing: 3})
+	twelfth, third := response.SettlingTime(model.Goal{From: 30, To: 300, Smoothing: 12}), response.SettlingTime(model.Goal{From: 30, To: 300, Smoothing: 3})
 	if math.Abs(twelfth-2.03) > 0.01 || !(third < twelfth/3.9) {
 		t.Errorf("%.2f s for 1/12 octave from 30 Hz, %.2f s for 1/3", twelfth, third)
 	}
