@@ -19,19 +19,13 @@ import (
 // beyond longBound is worth timing a run for.
 const longBound = 20 * time.Second
 
-// exactCost is how many runs on coarse cells one with the usual cell costs, as measured in the
-// demo rooms: 2 to 3.1.
-const exactCost = 2.8
-
-// firstRun is how much longer the first run takes than those after it, which reuse its memory, as
-// measured in the demo rooms.
-const firstRun = 1.4
-
-// What it takes to rate a layout, and to add up each of its numbers, s, as measured on one core
-// of the machine that exactCost comes from: 0.1 to 0.3 ns a number.
+// What estimates of time rest on; see MEASURED.md of package optimize.
 const (
-	ratingTime = 0.2e-3
-	sumTime    = 0.3e-9
+	exactCost  = 2.8    // how many runs on coarse cells one with the usual cell costs
+	firstRun   = 1.4    // how much longer the first run takes than those after it, which reuse its memory
+	ratingTime = 0.2e-3 // to rate a layout on one core, s
+	sumTime    = 0.3e-9 // to add up each of a layout's numbers, s
+	trialShare = 0.5    // of a coarse run that one of the trials takes in a room without treatments
 )
 
 // cost estimates how long the wave solver takes. Where its bound is long it times a coarse run
@@ -115,8 +109,7 @@ func (s *Study) trialRuns(trials, layouts int) int {
 	if trials == 0 || s.coarse == nil {
 		return 0
 	}
-	share := 0.5 // of a coarse run, as measured in two demo rooms
-	ends := 1 + 2*len(model.Faces)
+	share, ends := trialShare, 1+2*len(model.Faces)
 	if len(s.Project.Room.Treatments) > 0 {
 		share, ends = 1, ends+2
 	}

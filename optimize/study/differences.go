@@ -130,9 +130,9 @@ func boxSolver(p *model.Project, e material.Estimate) (*score.Solver, error) {
 	return &score.Solver{Engine: engine, BothGrids: both}, err
 }
 
-// The smallest change between two states that each engine resolves, by figure. Between cells of 0.10 and 0.08
-// m spreads in the demo rooms move by 0.01 to 0.23 dB rms. The modal field is exact for a box, so that only
-// rounding is left: half of the last digit that is printed.
+// The smallest change between two states that each engine resolves, by figure; see MEASURED.md of package
+// optimize. The modal field is exact for a box, so that only rounding is left: half of the last digit that is
+// printed.
 var (
 	roundedOff = response.Resolution{0.05, 0.05, 0.005, 0.05, 0.05, 0.005, 0.005}
 	gridError  = response.Resolution{0.3, 0.15, 0.02, 0.5, 0.3, 0.01, 0.01}
@@ -159,10 +159,8 @@ func (s *Study) boxEnds() (hard, soft model.Engine, err error) {
 // differenceCell is the cell in m for differences between two runs in a room without treatments.
 const differenceCell = 0.167
 
-// cellOfDifferences returns the cell in m for differences between two runs. Compared with the usual cells,
-// the effect of hard and soft walls on a spread is right within 0.06 dB in two plain demo rooms by
-// differenceCell, and within 0.6 dB in one with an inner corner. With layers it is 1.5 dB off at worst, and
-// 0.6 dB by [engines.CoarseCell].
+// cellOfDifferences returns the cell in m for differences between two runs: layers want smaller cells; see
+// MEASURED.md of package optimize.
 func cellOfDifferences(room *model.Room) float64 {
 	if len(room.Treatments) > 0 {
 		return engines.CoarseCell

@@ -206,8 +206,7 @@ func built(plan *stage.Plan, n int) *model.Option {
 }
 
 // Rooms that only compare or rank pieces are solved on coarser cells, until the energy has fallen by
-// stageFall, dB. Decays are read over 25 dB, and the scores of single pieces in an L-shaped room
-// moved by 0.2 dB at most against 70 dB.
+// stageFall, dB. Decays are read over 25 dB.
 const stageFall = 50
 
 // treatedSolver returns a solver that models a room with its treatments. It keeps the fits of

@@ -31,7 +31,7 @@ func CauseText(f cause.Dip, s unit.Style) string {
 		text = "Cause: " + strings.Join(parts, "; ")
 		text += "."
 	}
-	return text + movesText(f.Moves)
+	return text + movesTexts[f.Moves]
 }
 
 // suspectText names a boundary with its distance to what it acts on, "back wall 2.25 m
@@ -59,19 +59,12 @@ func suspectText(c cause.Suspect, s unit.Style) string {
 	return name + " " + distance + " " + from[c.Boundary]
 }
 
-// movesText says what shifts a dip; nothing if that was not looked at.
-func movesText(m cause.Moves) string {
-	switch m {
-	case cause.MovesWithSeat:
-		return " Its frequency shifts when you move the seat."
-	case cause.MovesWithSpeakers:
-		return " Its frequency shifts when you move the speakers."
-	case cause.MovesWithBoth:
-		return " Its frequency shifts when you move the seat or the speakers."
-	case cause.Stays:
-		return " Moving seat or speakers changes its depth, not its frequency."
-	}
-	return ""
+// movesTexts says what shifts a dip; nothing if that was not looked at.
+var movesTexts = map[cause.Moves]string{
+	cause.MovesWithSeat:     " Its frequency shifts when you move the seat.",
+	cause.MovesWithSpeakers: " Its frequency shifts when you move the speakers.",
+	cause.MovesWithBoth:     " Its frequency shifts when you move the seat or the speakers.",
+	cause.Stays:             " Moving seat or speakers changes its depth, not its frequency.",
 }
 
 // Text describes a dip or a peak: "dip at 64.2 Hz, left: 12.1 dB below the

@@ -39,31 +39,21 @@ var defaultKeys = map[search.ConstraintKind]string{
 	search.DistanceConstraint: "listening.distance", search.AngleConstraint: "listening.angle", search.BackConstraint: "listening.back_distance",
 }
 
-// constraintText names what the owner may relax.
+// constraints names what the owner may relax.
+var constraints = map[search.ConstraintKind]string{
+	search.DistanceConstraint:     "the listening distance",
+	search.AngleConstraint:        "the listening angle",
+	search.BackConstraint:         "the distance of the ears from the back wall",
+	search.BalanceConstraint:      "the difference of the two listening distances",
+	search.ApartConstraint:        "the distance between the woofers",
+	search.RearConstraint:         "the clearance behind the speakers",
+	search.SideConstraint:         "the clearance beside the speakers",
+	search.SpeakerZonesConstraint: "the zones of the speakers",
+	search.SeatZonesConstraint:    "the zones of the seat",
+	search.KeepClearConstraint:    "the space kept clear for {name}",
+	search.SwingConstraint:        "the swing of the door in the {wall}",
+}
+
 func constraintText(c search.Constraint) string {
-	switch c.Kind {
-	case search.DistanceConstraint:
-		return "the listening distance"
-	case search.AngleConstraint:
-		return "the listening angle"
-	case search.BackConstraint:
-		return "the distance of the ears from the back wall"
-	case search.BalanceConstraint:
-		return "the difference of the two listening distances"
-	case search.ApartConstraint:
-		return "the distance between the woofers"
-	case search.RearConstraint:
-		return "the clearance behind the speakers"
-	case search.SideConstraint:
-		return "the clearance beside the speakers"
-	case search.SpeakerZonesConstraint:
-		return "the zones of the speakers"
-	case search.SeatZonesConstraint:
-		return "the zones of the seat"
-	case search.KeepClearConstraint:
-		return "the space kept clear for " + model.Quote(c.Name)
-	case search.SwingConstraint:
-		return "the swing of the door in the " + text.Printable(c.Name)
-	}
-	return ""
+	return strings.NewReplacer("{name}", model.Quote(c.Name), "{wall}", text.Printable(c.Name)).Replace(constraints[c.Kind])
 }

@@ -176,31 +176,20 @@ func Doubts(list ...*measure.Measurement) []string {
 		all &^= measure.TimeUnknown // follows from it
 	}
 	for _, d := range all.List() {
-		lines = append(lines, doubtText(d))
+		lines = append(lines, doubtTexts[d])
 	}
 	return lines
 }
 
-func doubtText(d measure.Doubt) string {
-	switch d {
-	case measure.SmoothingUnknown:
-		return "Smoothing: the levels may have been smoothed, which makes them look more even. Say how with --smoothing."
-	case measure.GainUnknown:
-		return "Gain: levels are relative. They compare with another measurement only if neither volume nor recording level was touched."
-	case measure.PhaseUnknown:
-		return "Phase: there are levels alone, so no decay can be read."
-	case measure.TimeUnknown:
-		return "Time reference: when the speaker sounded is not known, so the phase does not hold the distance."
-	case measure.NoiseUnknown:
-		return "Noise: nobody knows how far it is below; deep dips may be filled by it."
-	case measure.PlaceUnknown:
-		return "Place: no seat is named."
-	case measure.SpeakerUnknown:
-		return "Speaker: it is not said what played."
-	case measure.StateUnknown:
-		return "State: it is not said which treatments stood. Say so with --state bare, or --state and their names."
-	case measure.TemperatureUnknown:
-		return "Temperature: 10 °C more raise every frequency by 1.7 %."
-	}
-	return "Microphone correction: the microphone's own response is still in it. Give its file with --correction."
+var doubtTexts = map[measure.Doubt]string{
+	measure.SmoothingUnknown:   "Smoothing: the levels may have been smoothed, which makes them look more even. Say how with --smoothing.",
+	measure.GainUnknown:        "Gain: levels are relative. They compare with another measurement only if neither volume nor recording level was touched.",
+	measure.PhaseUnknown:       "Phase: there are levels alone, so no decay can be read.",
+	measure.TimeUnknown:        "Time reference: when the speaker sounded is not known, so the phase does not hold the distance.",
+	measure.NoiseUnknown:       "Noise: nobody knows how far it is below; deep dips may be filled by it.",
+	measure.PlaceUnknown:       "Place: no seat is named.",
+	measure.SpeakerUnknown:     "Speaker: it is not said what played.",
+	measure.StateUnknown:       "State: it is not said which treatments stood. Say so with --state bare, or --state and their names.",
+	measure.TemperatureUnknown: "Temperature: 10 °C more raise every frequency by 1.7 %.",
+	measure.CorrectionUnknown:  "Microphone correction: the microphone's own response is still in it. Give its file with --correction.",
 }

@@ -3,80 +3,48 @@ package text
 import (
 	"cmp"
 	"fmt"
+	"strings"
 
 	"evenbass/model"
 	"evenbass/report/unit"
 )
 
-// RuleText says in one clause that a rule is broken: "left speaker is too near the left wall".
-func RuleText(r model.Rule) string {
-	speaker := r.Side.String() + " speaker"
-	switch r.Kind {
-	case model.SpeakerRear:
-		return speaker + "'s back is too near the front wall"
-	case model.SpeakerLeftWall:
-		return speaker + " is too near the left wall"
-	case model.SpeakerRightWall:
-		return speaker + " is too near the right wall"
-	case model.SpeakerBeyond:
-		return speaker + " is beyond the back wall"
-	case model.SpeakerFloor:
-		return speaker + "'s box is below the floor"
-	case model.SpeakerCeiling:
-		return speaker + "'s box is above the ceiling"
-	case model.SpeakerPlan:
-		return speaker + " is too near a wall of the floor plan"
-	case model.SpeakerSlope:
-		return speaker + "'s box is above the sloped ceiling"
-	case model.SpeakerZone:
-		return speaker + " is outside the zones where speakers may stand"
-	case model.SpeakerObstacle:
-		return speaker + "'s box is inside " + model.Quote(r.Name)
-	case model.SpeakerStand:
-		return speaker + "'s stand would go through " + model.Quote(r.Name)
-	case model.SpeakerEars:
-		return fmt.Sprintf("the %v woofer is too close to the ears at %s", r.Side, cmp.Or(Printable(r.Name), fmt.Sprintf("seat %d", r.Seat)))
-	}
-	return seatRuleText(r)
+// brokenRules says in one clause of each rule that it is broken.
+var brokenRules = map[model.RuleKind]string{
+	model.SpeakerRear:      "{side} speaker's back is too near the front wall",
+	model.SpeakerLeftWall:  "{side} speaker is too near the left wall",
+	model.SpeakerRightWall: "{side} speaker is too near the right wall",
+	model.SpeakerBeyond:    "{side} speaker is beyond the back wall",
+	model.SpeakerFloor:     "{side} speaker's box is below the floor",
+	model.SpeakerCeiling:   "{side} speaker's box is above the ceiling",
+	model.SpeakerPlan:      "{side} speaker is too near a wall of the floor plan",
+	model.SpeakerSlope:     "{side} speaker's box is above the sloped ceiling",
+	model.SpeakerZone:      "{side} speaker is outside the zones where speakers may stand",
+	model.SpeakerObstacle:  "{side} speaker's box is inside {name}",
+	model.SpeakerStand:     "{side} speaker's stand would go through {name}",
+	model.SpeakerEars:      "the {side} woofer is too close to the ears at {seat}",
+	model.SeatRoom:         "the seat is outside the room",
+	model.SeatMate:         "{seat}, which moves with the seat, is outside the room or too near the back wall",
+	model.SeatBackWall:     "the seat is too near the back wall",
+	model.SeatPlan:         "the seat is outside the floor plan",
+	model.SeatWallBehind:   "the seat is too near the wall behind it",
+	model.SeatSlope:        "the ears are above the sloped ceiling",
+	model.SeatZone:         "the seat is outside the zones where it may be",
+	model.SeatObstacle:     "the seat is inside {name}",
+	model.SeatNear:         "the seat is too near the {side} speaker",
+	model.SeatFar:          "the seat is too far from the {side} speaker",
+	model.SeatUneven:       "the seat's distances to the two speakers differ too much",
+	model.SeatAhead:        "the seat is not behind the speakers",
+	model.SpeakersNear:     "the speakers are too near each other",
+	model.SpeakersFar:      "the speakers are too far apart",
+	model.AngleNarrow:      "the angle between the speakers is too narrow",
+	model.AngleWide:        "the angle between the speakers is too wide",
 }
 
-// seatRuleText is RuleText for the seat and the triangle.
-func seatRuleText(r model.Rule) string {
-	switch r.Kind {
-	case model.SeatRoom:
-		return "the seat is outside the room"
-	case model.SeatMate:
-		return fmt.Sprintf("%s, which moves with the seat, is outside the room or too near the back wall", cmp.Or(Printable(r.Name), fmt.Sprintf("seat %d", r.Seat)))
-	case model.SeatBackWall:
-		return "the seat is too near the back wall"
-	case model.SeatPlan:
-		return "the seat is outside the floor plan"
-	case model.SeatWallBehind:
-		return "the seat is too near the wall behind it"
-	case model.SeatSlope:
-		return "the ears are above the sloped ceiling"
-	case model.SeatZone:
-		return "the seat is outside the zones where it may be"
-	case model.SeatObstacle:
-		return "the seat is inside " + model.Quote(r.Name)
-	case model.SeatNear:
-		return fmt.Sprintf("the seat is too near the %v speaker", r.Side)
-	case model.SeatFar:
-		return fmt.Sprintf("the seat is too far from the %v speaker", r.Side)
-	case model.SeatUneven:
-		return "the seat's distances to the two speakers differ too much"
-	case model.SeatAhead:
-		return "the seat is not behind the speakers"
-	case model.SpeakersNear:
-		return "the speakers are too near each other"
-	case model.SpeakersFar:
-		return "the speakers are too far apart"
-	case model.AngleNarrow:
-		return "the angle between the speakers is too narrow"
-	case model.AngleWide:
-		return "the angle between the speakers is too wide"
-	}
-	return ""
+// RuleText says in one clause that a rule is broken: "left speaker is too near the left wall".
+func RuleText(r model.Rule) string {
+	seat := cmp.Or(Printable(r.Name), fmt.Sprintf("seat %d", r.Seat))
+	return strings.NewReplacer("{side}", r.Side.String(), "{name}", model.Quote(r.Name), "{seat}", seat).Replace(brokenRules[r.Kind])
 }
 
 // BreachLines names the rules that a layout breaks, and by how much.
