@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/concurrent"
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
 	"evenbass/model/measure/calibration"
@@ -28,19 +29,22 @@ type roomSolver struct {
 	grid        model.Grid // of the runs
 	settings    wave.Settings
 
+	states *concurrent.Cache[stateKey, *stateRuns]
+
 	mutex sync.Mutex
-	known []*stateRuns  // the latest states
 	moves []model.Field // by microphone, of the first state
+}
+
+// stateKey is what the runs of a state depend on.
+type stateKey struct {
+	walls       [6]model.WallFit
+	resistivity float64
 }
 
 // stateRuns are the runs of one state: the fields of the two speakers.
 type stateRuns struct {
-	walls       [6]model.WallFit
-	resistivity float64
-	once        sync.Once
-	room        *wave.Room
-	fields      [2]model.Field
-	err         error
+	room   *wave.Room
+	fields [2]model.Field
 }
 
 // How a room is solved for a calibration.
@@ -54,7 +58,10 @@ const (
 
 // newRoomSolver prepares a room with two speakers.
 func newRoomSolver(room *model.Room, memory int64, speakers [2]r3.Vec, microphones []r3.Vec) *roomSolver {
-	s := &roomSolver{room: room, memory: memory, speakers: speakers, microphones: microphones}
+	s := &roomSolver{
+		room: room, memory: memory, speakers: speakers, microphones: microphones,
+		states: concurrent.NewCache[stateKey, *stateRuns](statesKept),
+	}
 	const from, to = 18, 232 // Hz: beyond what is fitted, by a stretch
 	for i := range int((to-from)/runStep) + 1 {
 		s.grid = append(s.grid, from+runStep*float64(i))
@@ -91,10 +98,10 @@ func (s *roomSolver) Knows() calibration.Knowledge {
 
 // Solve implements [calibration.Solver].
 func (s *roomSolver) Solve(ctx context.Context, grid model.Grid, state calibration.State) (calibration.Solved, error) {
-	runs := s.runsOf(state)
-	runs.once.Do(func() { runs.err = s.run(ctx, runs) })
-	if runs.err != nil {
-		return nil, runs.err
+	key := stateKey{state.Walls, state.Resistivity}
+	runs, err := s.states.Get(key, func() (*stateRuns, error) { return s.run(ctx, key) })
+	if err != nil {
+		return nil, err
 	}
 	if err := s.measureMoves(ctx, runs); err != nil {
 		return nil, err
@@ -108,49 +115,33 @@ func (s *roomSolver) Solve(ctx context.Context, grid model.Grid, state calibrati
 	return solvedRoom{s, runs, grid, warm.Air().Speed / air.Speed, air.Density}, nil
 }
 
-// runsOf returns the runs of a state, new ones if they are not known.
-func (s *roomSolver) runsOf(state calibration.State) *stateRuns {
-	s.mutex.Lock()
-	defer s.mutex.Unlock()
-	for _, r := range s.known {
-		if r.walls == state.Walls && r.resistivity == state.Resistivity {
-			return r
-		}
-	}
-	r := &stateRuns{walls: state.Walls, resistivity: state.Resistivity}
-	s.known = append(s.known, r)
-	if len(s.known) > statesKept {
-		s.known = s.known[1:]
-	}
-	return r
-}
-
 // run solves a state for both speakers.
-func (s *roomSolver) run(ctx context.Context, runs *stateRuns) error {
+func (s *roomSolver) run(ctx context.Context, key stateKey) (*stateRuns, error) {
 	room := *s.room
 	for f := range room.Walls {
-		room.Walls[f].Fit = runs.walls[f]
+		room.Walls[f].Fit = key.walls[f]
 	}
 	room.Treatments = nil
 	for _, t := range s.room.Treatments {
 		layers := make([]model.Layer, len(t.Layers))
 		copy(layers, t.Layers)
 		for i := range layers {
-			layers[i].Resistivity *= runs.resistivity
+			layers[i].Resistivity *= key.resistivity
 		}
 		t.Layers = layers
 		room.Treatments = append(room.Treatments, t)
 	}
-	var err error
-	if runs.room, err = engines.NewRoom(&model.Project{Room: room, Memory: s.memory}, material.Typical, s.grid, s.settings); err != nil {
-		return err
+	solved, err := engines.NewRoom(&model.Project{Room: room, Memory: s.memory}, material.Typical, s.grid, s.settings)
+	if err != nil {
+		return nil, err
 	}
+	runs := &stateRuns{room: solved}
 	for i, at := range s.speakers {
-		if runs.fields[i], err = runs.room.Field(ctx, at); err != nil {
-			return err
+		if runs.fields[i], err = solved.Field(ctx, at); err != nil {
+			return nil, err
 		}
 	}
-	return nil
+	return runs, nil
 }
 
 // measureMoves runs the first state from each microphone.
