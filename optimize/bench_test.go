@@ -8,7 +8,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/surface"
-	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/model/roomfile"
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
@@ -25,10 +25,7 @@ func demo(tb testing.TB) (*model.Project, model.Engine) {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	e, err := mode.New(box, model.DefaultGrid(), mode.Settings{})
-	if err != nil {
-		tb.Fatal(err)
-	}
+	e := modetest.Engine(tb, box, model.DefaultGrid())
 	return p, e
 }
 

@@ -10,7 +10,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/surface"
-	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -29,14 +29,7 @@ func TestTurnedRoomSoundsTheSame(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		e, err := mode.New(box, grid, mode.Settings{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		f, err := e.Field(t.Context(), seat)
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := modetest.Field(t, box, grid, seat)
 		return f.Transfer(nil, source)
 	}
 	source, seat := r3.Vec{X: 0.7, Y: 0.9, Z: 1}, r3.Vec{X: 2.1, Y: 2.2, Z: 1.2}

@@ -9,7 +9,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/surface"
-	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
@@ -26,10 +26,7 @@ func basement(t *testing.T) (*model.Project, *score.Band) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, err := mode.New(box, model.DefaultGrid(), mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := modetest.Engine(t, box, model.DefaultGrid())
 	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
 		t.Fatal(err)

@@ -1,10 +1,8 @@
 package image
 
 import (
-	"encoding/csv"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strconv"
 	"testing"
@@ -199,19 +197,12 @@ func TestReferenceEchoes(t *testing.T) {
 // table reads numbers under a heading from the open data beside the project.
 func table(t *testing.T, name string) [][]float64 {
 	t.Helper()
-	file, err := os.Open(reference.File(t, "dechorate_rooge/"+name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	records, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	records := reference.Rows(t, "dechorate_rooge/"+name)
 	var rows [][]float64
 	for _, record := range records[1:] {
 		row := make([]float64, len(record))
 		for i, s := range record {
+			var err error
 			if row[i], err = strconv.ParseFloat(s, 64); err != nil {
 				t.Fatal(err)
 			}

@@ -1,7 +1,6 @@
 package material
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -117,16 +116,9 @@ func TestReferenceRealSurfaces(t *testing.T) {
 // absorption in the second.
 func thirdOctaves(t *testing.T, name string) map[float64]float64 {
 	t.Helper()
-	file, err := os.Open(reference.File(t, "bras_materials/tmm/database/_csv/"+name+".csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	r := csv.NewReader(file)
-	r.FieldsPerRecord = -1
-	lines, err := r.ReadAll()
-	if err != nil || len(lines) < 2 {
-		t.Fatalf("%s: %d lines, %v", name, len(lines), err)
+	lines := reference.Rows(t, "bras_materials/tmm/database/_csv/"+name+".csv")
+	if len(lines) < 2 {
+		t.Fatalf("%s: %d lines", name, len(lines))
 	}
 	out := map[float64]float64{}
 	for i := range min(len(lines[0]), len(lines[1])) {
@@ -144,15 +136,7 @@ func thirdOctaves(t *testing.T, name string) map[float64]float64 {
 // of the known quarrels.
 func TestReferenceDataBooks(t *testing.T) {
 	t.Parallel()
-	file, err := os.Open(reference.File(t, "absorption_book_values.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	lines, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	lines := reference.Rows(t, "absorption_book_values.csv")
 	ours := map[string]string{
 		"Ordinary window glass":                           "single glazing",
 		"Glass single pane >4 mm":                         "single glazing",

@@ -1,11 +1,9 @@
 package mode
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"math/cmplx"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -171,15 +169,7 @@ func TestMeasuredRoomModes(t *testing.T) {
 // The same from the whole table of the fit.
 func TestReferenceMeasuredRoom(t *testing.T) {
 	t.Parallel()
-	file, err := os.Open(reference.File(t, "epfl_derived/modes_measured.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := reference.Rows(t, "epfl_derived/modes_measured.csv")
 	listed := map[string]float64{}
 	modes, _ := List(rigidBox(3, 5.6, 3.53, 346), 120)
 	for _, m := range modes {

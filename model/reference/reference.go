@@ -6,6 +6,7 @@
 package reference
 
 import (
+	"encoding/csv"
 	"os"
 	"path/filepath"
 	"strings"
@@ -33,6 +34,23 @@ func File(t testing.TB, name string) string {
 		t.Fatalf("reference: %v", err)
 	}
 	return full
+}
+
+// Rows returns the rows of a file of the data whose values stand between commas, its heading included.
+func Rows(t testing.TB, name string) [][]string {
+	t.Helper()
+	file, err := os.Open(File(t, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	r := csv.NewReader(file)
+	r.FieldsPerRecord = -1
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
 }
 
 // find returns the folder of the data and whether it has to be there.

@@ -146,3 +146,88 @@ func BenchmarkSpread(b *testing.B) {
 		r.Spread(pair, s)
 	}
 }
+
+// Of two curves a constant d apart the standard deviation is d/2 at every frequency;
+// of three at 0, d and 2d it is d·√(2/3); by hand.
+func TestBetweenOfEvenCurves(t *testing.T) {
+	t.Parallel()
+	grid := model.NewGrid(20, 320, 12, 0)
+	r := NewReader(grid, model.AirAt(0), model.Goal{From: 30, To: 300, Smoothing: 12})
+	even := func(l model.Level) []model.Level {
+		c := make([]model.Level, len(grid))
+		for i := range c {
+			c[i] = l + model.Level(i%3) // a shape that all share does not count
+		}
+		return c
+	}
+	for _, c := range []struct {
+		curves [][]model.Level
+		want   float64
+	}{
+		{nil, 0}, {[][]model.Level{even(3)}, 0}, {[][]model.Level{even(3), even(3)}, 0},
+		{[][]model.Level{even(0), even(6)}, 3}, {[][]model.Level{even(0), even(3), even(6)}, 3 * math.Sqrt(2.0/3)},
+	} {
+		if got := float64(r.Between(c.curves)); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%d curves: %g dB, want %g", len(c.curves), got, c.want)
+		}
+	}
+}
+
+// What differs outside the band does not count, and half the band in octaves counts
+// half.
+func TestBetweenKeepsToTheBand(t *testing.T) {
+	t.Parallel()
+	grid := model.NewGrid(20, 320, 48, 0)
+	r := NewReader(grid, model.AirAt(0), model.Goal{From: 40, To: 160, Smoothing: 12})
+	a, b, c := make([]model.Level, len(grid)), make([]model.Level, len(grid)), make([]model.Level, len(grid))
+	for i, f := range grid {
+		switch {
+		case f < 39 || f > 161:
+			b[i] = 10
+		case f < 80:
+			c[i] = 4
+		}
+	}
+	if got := r.Between([][]model.Level{a, b}); got > 1e-9 {
+		t.Errorf("%g dB from beyond the band", got)
+	}
+	if got := float64(r.Between([][]model.Level{a, c})); math.Abs(got-1) > 0.03 {
+		t.Errorf("4 dB over one octave of two give %g dB, want 1", got)
+	}
+}
+
+// A level that is 3 dB everywhere is 3 dB in every third octave, and the bands are those that
+// lie in 20 to 315 Hz as a whole: 25 to 250 Hz (edges of 20 Hz: 17.8 and 22.4 Hz, of 315 Hz:
+// 282 and 355 Hz; IEC 61260-1:2014).
+func TestThirdOctavesOfEvenCurve(t *testing.T) {
+	grid := model.DefaultGrid()
+	curve := make([]model.Level, len(grid))
+	for i := range curve {
+		curve[i] = 3
+	}
+	list := ThirdOctaves(grid, curve)
+	if len(list) != 11 || list[0].Band != 25 || list[10].Band != 250 {
+		t.Fatalf("bands are %v", list)
+	}
+	for _, o := range list {
+		if math.Abs(float64(o.Level-3)) > 1e-9 {
+			t.Errorf("%v Hz: %v dB", o.Band, o.Level)
+		}
+	}
+}
+
+// Of a response with a deep dip, a band reads the same from the smoothed curve as from a
+// reader that smooths the transfer to a third octave, within what the first smoothing blurs.
+func TestThirdOctavesOfTransfer(t *testing.T) {
+	grid := model.DefaultGrid()
+	p := twoPaths(grid, 1.5, 4.1, 0.8)
+	fine := NewReader(grid, testAir, model.Goal{From: 30, To: 300, Smoothing: 12})
+	wide := NewReader(grid, testAir, model.Goal{From: 30, To: 300, Smoothing: 3})
+	smooth := wide.Smooth(p)
+	for i, o := range ThirdOctaves(grid, fine.Smooth(p)) {
+		exact := math.Pow(10, (float64(14+i))/10)
+		if d := math.Abs(float64(o.Level - smooth[grid.Nearest(exact)])); d > 0.5 {
+			t.Errorf("%v Hz: %v dB, the reader has %v", o.Band, o.Level, smooth[grid.Nearest(exact)])
+		}
+	}
+}

@@ -8,7 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
-	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/model/trust"
 	"evenbass/model/wave/wavetest"
 )
@@ -33,10 +33,7 @@ func TestConstantComplexImpedance(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	exact, err := mode.New(box, grid, mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	exact := modetest.Engine(t, box, grid)
 	got, want := wavetest.Transfer(t, solved, source, seat), wavetest.Transfer(t, exact, source, seat)
 	var off []float64
 	for _, c := range []struct{ to, most float64 }{{120, 1.5}, {200, 1.7}, {300, 2.1}} {

@@ -11,6 +11,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/optimize/score"
 )
 
@@ -20,10 +21,7 @@ func TestExplainWallsNamesTheOnlyWall(t *testing.T) {
 	t.Parallel()
 	box, l, goal := oneWall()
 	grid := model.NewGrid(35, 160, 24, 0)
-	e, err := mode.New(box, grid, mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := modetest.Engine(t, box, grid)
 	without := func(f model.Face, at model.Layout) (model.Engine, error) {
 		if at != l {
 			t.Errorf("asked for %v", at)
@@ -68,10 +66,7 @@ func TestExplainWallsNamesTheOnlyWall(t *testing.T) {
 func longer(t *testing.T, box model.Box, grid model.Grid) model.Engine {
 	t.Helper()
 	box.Size = r3.Scale(1.004, box.Size)
-	e, err := mode.New(box, grid, mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := modetest.Engine(t, box, grid)
 	return e
 }
 
@@ -88,10 +83,7 @@ func rough(box model.Box, grid model.Grid) func(model.Face, model.Layout) (model
 func TestExplainWallsPassesErrors(t *testing.T) {
 	t.Parallel()
 	box, l, goal := oneWall()
-	e, err := mode.New(box, model.NewGrid(35, 160, 24, 0), mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := modetest.Engine(t, box, model.NewGrid(35, 160, 24, 0))
 	p := &model.Project{Room: model.Room{Size: box.Size}, Goal: goal}
 	c, err := score.Evaluate(t.Context(), p, e, l, 0)
 	if err != nil {

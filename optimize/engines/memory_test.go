@@ -11,6 +11,7 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
 	"evenbass/model/wave"
+	"evenbass/model/wave/solver"
 	"evenbass/optimize/testroom"
 )
 
@@ -61,5 +62,22 @@ func TestMemoryOfCutting(t *testing.T) {
 	t.Logf("cutting allocates %.0f bytes a cell", perCell)
 	if perCell < 0.7*cutBytes || perCell > 1.15*cutBytes {
 		t.Errorf("cutting allocates %.0f bytes a cell, and %d are counted at its peak", perCell, cutBytes)
+	}
+}
+
+// A run takes no more memory than its project may, and as much where that is more than usual: a whole room's
+// records over many frequencies need more than the usual 2 GiB.
+func TestRunsKeepToTheMemory(t *testing.T) {
+	t.Parallel()
+	p := testroom.Read(t, "spare-room")
+	grid, whole := model.NewGrid(20, 300, 48, 0), wave.Settings{Cell: 0.08}
+	for _, c := range []struct {
+		memory int64
+		fits   bool
+	}{{0, false}, {1 << 20, false}, {16 << 30, true}} {
+		p.Memory = c.memory
+		if _, err := NewRoom(p, material.Typical, grid, whole); (err == nil) != c.fits || err != nil && !errors.Is(err, solver.ErrTooLarge) {
+			t.Errorf("with %d bytes: %v", c.memory, err)
+		}
 	}
 }

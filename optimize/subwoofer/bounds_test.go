@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 )
 
 // loungeWalls is the lounge's box with all walls of one specific admittance.
@@ -17,10 +17,7 @@ func loungeWalls(t *testing.T, size r3.Vec, admittance float64) model.Engine {
 	for i := range box.Walls {
 		box.Walls[i] = model.Plain(complex(admittance, 0))
 	}
-	e, err := mode.New(box, model.NewGrid(25, 225, 24, 8), mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := modetest.Engine(t, box, model.NewGrid(25, 225, 24, 8))
 	return e
 }
 

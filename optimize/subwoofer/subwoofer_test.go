@@ -15,7 +15,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/optimize/score"
 	"evenbass/optimize/testroom"
 )
@@ -216,10 +216,7 @@ func hall(t *testing.T) (*model.Project, model.Engine, model.Layout) {
 		grid = append(grid, planMode(p, m))
 	}
 	slices.Sort(grid)
-	e, err := mode.New(model.Box{Size: p.Room.Size, Air: air}, grid, mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := modetest.Engine(t, model.Box{Size: p.Room.Size, Air: air}, grid)
 	return p, e, l
 }
 

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/model/response"
 	"evenbass/optimize/score"
 )
@@ -25,10 +25,7 @@ func TestSetCards(t *testing.T) {
 		for i := range box.Walls {
 			box.Walls[i] = model.Plain(complex(beta, 0))
 		}
-		e, err := mode.New(box, grid, mode.Settings{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		e := modetest.Engine(t, box, grid)
 		return e
 	}
 	candidate := func(beta float64) score.Candidate {

@@ -3,6 +3,7 @@ package uncertainty
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -179,4 +180,90 @@ func found(t *testing.T, p *model.Project) *optimize.Result {
 		t.Fatal(err)
 	}
 	return r
+}
+
+// strictRoom refuses a seat and panics at a source that is outside the box by anything at
+// all, as the engines for boxes do.
+type strictRoom struct{ *testroom.Cosine }
+
+func (e strictRoom) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
+	if !(&model.Box{Size: e.Size}).Contains(seat) {
+		return nil, fmt.Errorf("the seat at %v is outside the room of %v", seat, e.Size)
+	}
+	f, err := e.Cosine.Field(ctx, seat)
+	return strictField{f, e.Size}, err
+}
+
+type strictField struct {
+	model.Field
+	size r3.Vec
+}
+
+func (f strictField) Transfer(dst []complex128, source r3.Vec) []complex128 {
+	if !(&model.Box{Size: f.size}).Contains(source) {
+		panic(fmt.Sprintf("the source at %v is outside the room of %v", source, f.size))
+	}
+	return f.Field.Transfer(dst, source)
+}
+
+// A sofa against the wall, and speakers that touch the right wall and the floor, are in
+// rooms that turn out smaller than the tape said.
+func TestRandomRoomsHoldWhatTouchesTheWalls(t *testing.T) {
+	t.Parallel()
+	p := testroom.Small()
+	size := p.Room.Size
+	p.Seats[0].Weight = 1
+	p.Seats = append(p.Seats,
+		model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: size.X, Y: 1.1, Z: 1}, Weight: 1},
+		model.Seat{Name: "bed", Placed: true, At: r3.Vec{X: 1, Y: size.Y, Z: size.Z}, Weight: 1})
+	r := &optimize.Result{Candidates: []score.Candidate{{Layout: model.Layout{
+		Left: r3.Vec{X: 0.5, Y: 0.1}, Right: r3.Vec{X: 0.5, Y: size.Y}, Seat: r3.Vec{X: 2, Y: 1.5, Z: 1.2},
+	}}}}
+	_, err := Rank(context.Background(), p, r, Trials(20, 1), func(d Trial) (model.Engine, error) {
+		return strictRoom{testroom.New(r3.Add(size, d.Size))}, nil
+	})
+	if err != nil {
+		t.Error(err)
+	}
+}
+
+// A curve straight over lg f is unchanged on the grid of ranges, and beyond its ends the last level
+// holds.
+func TestRangeLevels(t *testing.T) {
+	t.Parallel()
+	grid := model.NewGrid(25, 300, 5, 0)
+	curve := make([]model.Level, len(grid))
+	for i, f := range grid {
+		curve[i] = model.Level(10 * math.Log10(f))
+	}
+	for k, got := range rangeLevels(grid, curve, 3) {
+		want := 10*math.Log10(min(max(rangeGrid()[k], 25), 300)) - 3
+		if math.Abs(got-want) > 1e-9 {
+			t.Errorf("%.1f Hz: %v, want %v", rangeGrid()[k], got, want)
+		}
+	}
+}
+
+// Ranges, by hand: of levels 5, 7, 8 and 9 a tenth is below 5.6 and a tenth above 8.7, as for
+// every other figure of [count].
+func TestRanges(t *testing.T) {
+	t.Parallel()
+	var all [][]reading
+	for _, level := range []float64{7, 5, 9, 8} {
+		var o reading
+		for c := range o.levels {
+			o.levels[c] = make([]float64, len(rangeGrid()))
+			for k := range o.levels[c] {
+				o.levels[c][k] = level + float64(c)
+			}
+		}
+		all = append(all, []reading{o})
+	}
+	s := count(all, 1)
+	for c, r := range s.Ranges[0] {
+		last := len(s.Grid) - 1
+		if math.Abs(r.Low[last]-5.6-float64(c)) > 1e-12 || math.Abs(r.High[0]-8.7-float64(c)) > 1e-12 {
+			t.Errorf("channel %d: %v to %v", c, r.Low[last], r.High[0])
+		}
+	}
 }

@@ -12,6 +12,7 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/surface"
 	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/model/response"
 	"evenbass/model/wave"
 )
@@ -25,10 +26,7 @@ func TestDecayOfABox(t *testing.T) {
 	for i := range box.Walls {
 		box.Walls[i] = model.Plain(1.0 / 60)
 	}
-	engine, err := mode.New(box, response.DecayGrid(), mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	engine := modetest.Engine(t, box, response.DecayGrid())
 	field, err := engine.Field(t.Context(), r3.Vec{X: 3.9, Y: 1.1, Z: 1.0}) // between the ends the next modes have a node
 	if err != nil {
 		t.Fatal(err)

@@ -181,11 +181,8 @@ func TestRoundHertz(t *testing.T) {
 // absorption outside 0 to 1.
 func TestAbsorptionCSV(t *testing.T) {
 	a := fixtureAbsorption(absorptionGrid())
-	var b bytes.Buffer
-	if err := CSV(&b, a); err != nil {
-		t.Fatal(err)
-	}
-	rows, err := csv.NewReader(&b).ReadAll()
+	b := reporttest.Written(t, CSV, a)
+	rows, err := csv.NewReader(strings.NewReader(b)).ReadAll()
 	if err != nil || len(rows) != len(absorptionGrid())+1 || len(rows[0]) != 17 {
 		t.Fatalf("%d rows of %d, %v", len(rows), len(rows[0]), err)
 	}

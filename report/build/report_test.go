@@ -45,15 +45,6 @@ func fixtureBuilding(t testing.TB, change func(*model.Project)) Report {
 	}}
 }
 
-func buildHTML(t testing.TB, b Report) string {
-	t.Helper()
-	var page bytes.Buffer
-	if err := Page(&page, b); err != nil {
-		t.Fatal(err)
-	}
-	return page.String()
-}
-
 func TestBuildTextGolden(t *testing.T) {
 	metric := fixtureBuilding(t, nil)
 	reporttest.Golden(t, "build-short.txt", Text(metric))
@@ -115,8 +106,8 @@ func hostileBuilding(t testing.TB) Report {
 }
 
 func TestBuildPageIsHarmless(t *testing.T) {
-	page := func() string { return buildHTML(t, fixtureBuilding(t, nil)) }
-	reporttest.CheckHarmless(t, page(), page(), buildHTML(t, hostileBuilding(t)))
+	page := func() string { return reporttest.Written(t, Page, fixtureBuilding(t, nil)) }
+	reporttest.CheckHarmless(t, page(), page(), reporttest.Written(t, Page, hostileBuilding(t)))
 }
 
 // Each kind of piece has a step beside those of every plan, with a caution. A kind past the last has no name, and
@@ -142,7 +133,7 @@ func TestEveryKindHasAStep(t *testing.T) {
 // Every mark of a piece is in the drawing of its wall, and each step has a caution.
 func TestBuildPageIsWhole(t *testing.T) {
 	b := fixtureBuilding(t, nil)
-	text := buildHTML(t, b)
+	text := reporttest.Written(t, Page, b)
 	reporttest.CheckWhole(t, text, 9)
 	if got := len(b.faces()); got != 5 {
 		t.Errorf("%d walls with pieces, want all but the floor", got)
@@ -200,7 +191,7 @@ func TestBuildWithoutTreatments(t *testing.T) {
 	if got := Text(b); !strings.Contains(got, "There is nothing to build: the room has no treatments.") || strings.Contains(got, "Caution") {
 		t.Errorf("%s", got)
 	}
-	if text := buildHTML(t, b); strings.Contains(text, "What to buy</h2>") {
+	if text := reporttest.Written(t, Page, b); strings.Contains(text, "What to buy</h2>") {
 		t.Error("a shopping list of nothing")
 	}
 }
@@ -232,7 +223,7 @@ func TestBuildPrices(t *testing.T) {
 
 func TestBuildRental(t *testing.T) {
 	b := fixtureBuilding(t, func(p *model.Project) { p.Stock.Rental = true })
-	text := strings.ToLower(html.UnescapeString(buildHTML(t, b)))
+	text := strings.ToLower(html.UnescapeString(reporttest.Written(t, Page, b)))
 	for _, no := range []string{"a plug or screw", "screwed into", "with a screw", "screw the rails"} {
 		if strings.Contains(text, no) {
 			t.Errorf("a page for a rented room says %q", no)
@@ -291,7 +282,7 @@ func TestBuildTables(t *testing.T) {
 func TestBuildBrowser(t *testing.T) {
 	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	path := filepath.Join(t.TempDir(), "build.html")
-	if err := os.WriteFile(path, []byte(buildHTML(t, fixtureBuilding(t, nil))), 0o644); err != nil {
+	if err := os.WriteFile(path, []byte(reporttest.Written(t, Page, fixtureBuilding(t, nil))), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	b.Run(t, chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile), chromedp.Navigate("file://"+path))

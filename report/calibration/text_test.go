@@ -1,7 +1,6 @@
 package calibration
 
 import (
-	"bytes"
 	"encoding/json"
 	"strings"
 	"testing"
@@ -10,6 +9,7 @@ import (
 
 	"evenbass/model"
 	fit "evenbass/model/measure/calibration"
+	"evenbass/report/reporttest"
 )
 
 // learned is a result with one thing of each kind to say.
@@ -115,10 +115,7 @@ func TestHeadlineWarns(t *testing.T) {
 
 // TestJSON holds the figures to what the result has.
 func TestJSON(t *testing.T) {
-	var b bytes.Buffer
-	if err := JSON(&b, learned()); err != nil {
-		t.Fatal(err)
-	}
+	b := reporttest.Written(t, JSON, learned())
 	var d struct {
 		Engine string `json:"engine"`
 		Walls  []struct {
@@ -132,10 +129,10 @@ func TestJSON(t *testing.T) {
 			Value float64 `json:"value"`
 		} `json:"size_above_tape_m"`
 	}
-	if err := json.Unmarshal(b.Bytes(), &d); err != nil {
+	if err := json.Unmarshal([]byte(b), &d); err != nil {
 		t.Fatal(err)
 	}
 	if d.Engine != "mode" || d.Walls[model.Back].Shift.Value != 0.4 || !d.Walls[model.Back].Shift.Learnt || d.Walls[model.Left].Shift.Learnt || d.Size["width"].Value != -0.1 {
-		t.Errorf("wrong figures:\n%s", b.String())
+		t.Errorf("wrong figures:\n%s", b)
 	}
 }

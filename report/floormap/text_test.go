@@ -1,7 +1,6 @@
 package floormap
 
 import (
-	"bytes"
 	"encoding/csv"
 	"math"
 	"strings"
@@ -100,11 +99,8 @@ func TestMapTextWithoutPlaces(t *testing.T) {
 func TestMapCSV(t *testing.T) {
 	t.Parallel()
 	m := fixtureMaps()
-	var b bytes.Buffer
-	if err := CSV(&b, m.Survey); err != nil {
-		t.Fatal(err)
-	}
-	rows, err := csv.NewReader(&b).ReadAll()
+	b := reporttest.Written(t, CSV, m.Survey)
+	rows, err := csv.NewReader(strings.NewReader(b)).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

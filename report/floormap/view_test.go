@@ -210,13 +210,10 @@ func TestMapPageSize(t *testing.T) {
 	if n := len(m.Survey.Levels.Grid); n < 27 {
 		t.Fatalf("%d frequencies", n)
 	}
-	var b bytes.Buffer
-	if err := Page(&b, m); err != nil {
-		t.Fatal(err)
-	}
-	t.Logf("the page has %d bytes", b.Len())
-	if b.Len() > 400e3 {
-		t.Errorf("a large page has %d bytes", b.Len())
+	b := reporttest.Written(t, Page, m)
+	t.Logf("the page has %d bytes", len(b))
+	if len(b) > 400e3 {
+		t.Errorf("a large page has %d bytes", len(b))
 	}
 }
 

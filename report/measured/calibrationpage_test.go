@@ -1,7 +1,6 @@
 package measured
 
 import (
-	"bytes"
 	"io"
 	"math"
 	"testing"
@@ -36,20 +35,11 @@ func learned(name string) Calibration {
 	return Calibration{Report: calibration.Report{Project: p, Result: r}}
 }
 
-func calibrationPage(t *testing.T, r Calibration) string {
-	t.Helper()
-	var b bytes.Buffer
-	if err := CalibrationPage(&b, r); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
-}
-
 // The page says what to measure again, draws what is left, and keeps the names as text.
 func TestCalibrationPage(t *testing.T) {
 	t.Parallel()
-	page := calibrationPage(t, learned("chair"))
-	reporttest.CheckHarmless(t, page, calibrationPage(t, learned("chair")), calibrationPage(t, learned(reporttest.Hostile)))
+	page := reporttest.Written(t, CalibrationPage, learned("chair"))
+	reporttest.CheckHarmless(t, page, reporttest.Written(t, CalibrationPage, learned("chair")), reporttest.Written(t, CalibrationPage, learned(reporttest.Hostile)))
 	holds(t, "the page", squeezed(page),
 		"your resonance at 52.2 Hz along the width suggests 329 cm", "Calibrated at 1 seat: prediction and measurement differ by 0.3 dB rms, before by 2.8 dB.", "differed by 2.8 dB rms before the calibration and differ by 0.3 dB after it",
 		"put the microphone at chair (350 cm from the front wall", "The prediction misses chair by 2.8 dB rms before the calibration and by 0.3 dB after it.",

@@ -15,6 +15,7 @@ import (
 	"evenbass/model/measure/comparison"
 	"evenbass/model/measure/resonance"
 	"evenbass/model/response"
+	"evenbass/report/reporttest"
 )
 
 var goal = model.Goal{From: 30, To: 300, Smoothing: 12}
@@ -107,10 +108,7 @@ func TestComparisonPage(t *testing.T) {
 func TestComparisonJSON(t *testing.T) {
 	t.Parallel()
 	s := states()
-	var b bytes.Buffer
-	if err := ComparisonJSON(&b, compared(t, s[0], s[2])); err != nil {
-		t.Fatal(err)
-	}
+	b := reporttest.Written(t, ComparisonJSON, compared(t, s[0], s[2]))
 	var got struct {
 		Fair    bool
 		Figures map[string]*struct {
@@ -121,7 +119,7 @@ func TestComparisonJSON(t *testing.T) {
 			Hz float64
 		}
 	}
-	if err := json.Unmarshal(b.Bytes(), &got); err != nil {
+	if err := json.Unmarshal([]byte(b), &got); err != nil {
 		t.Fatal(err)
 	}
 	spread := got.Figures["spread_db"]
@@ -153,11 +151,8 @@ func TestPage(t *testing.T) {
 	t.Parallel()
 	s := states()
 	r := Report{Room: "Box", Analyses: []*analysis.Analysis{s[0], s[1]}}
-	var b bytes.Buffer
-	if err := Page(&b, r); err != nil {
-		t.Fatal(err)
-	}
-	holds(t, "page", b.String(), "Measured: ±", "Left less right", "Left and right differ by", `id="fading-sides-a-drawing"`, `id="fading-sides-b-drawing"`,
+	b := reporttest.Written(t, Page, r)
+	holds(t, "page", b, "Measured: ±", "Left less right", "Left and right differ by", `id="fading-sides-a-drawing"`, `id="fading-sides-b-drawing"`,
 		"a mode at 41.0 Hz", "Next: ", "modes found", "EDT", "!<nil>", "!NaN", "!%!")
 	alone := squeezed(Text(Report{Analyses: []*analysis.Analysis{s[0]}}))
 	holds(t, "text", alone, "cause open; the other speaker was not measured", "Next: measure the other speaker")

@@ -18,21 +18,15 @@ import (
 func TestJSONGolden(t *testing.T) {
 	in := fixtureInput(model.NewGrid(20, 315, 1, 0))
 	in.Result.Candidates = in.Result.Candidates[:1]
-	var b bytes.Buffer
-	if err := JSON(&b, in); err != nil {
-		t.Fatal(err)
-	}
-	reporttest.Golden(t, "places.json", b.String())
+	b := reporttest.Written(t, JSON, in)
+	reporttest.Golden(t, "places.json", b)
 }
 
 // A reader that knows nothing of this package finds the figures again.
 func TestJSONReads(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
 	in.Project.Room.Name = `</script><script>alert(1)</script> "quoted" ` + "\u2028"
-	var b bytes.Buffer
-	if err := JSON(&b, in); err != nil {
-		t.Fatal(err)
-	}
+	b := reporttest.Written(t, JSON, in)
 	var doc struct {
 		Format string
 		Room   struct {
@@ -51,7 +45,7 @@ func TestJSONReads(t *testing.T) {
 		}
 		Frequency []float64 `json:"frequency_hz"`
 	}
-	if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
+	if err := json.Unmarshal([]byte(b), &doc); err != nil {
 		t.Fatal(err)
 	}
 	if doc.Format != FormatName || doc.Room.Name != in.Project.Room.Name || doc.Room.Length != 4.3 || doc.Now == nil {
@@ -78,12 +72,9 @@ func TestJSONOfNoPresentLayout(t *testing.T) {
 	in := fixtureInput(reporttest.CoarseGrid())
 	in.Result.Now = nil
 	in.Result.Warnings, in.Project.Warnings = nil, nil
-	var b bytes.Buffer
-	if err := JSON(&b, in); err != nil {
-		t.Fatal(err)
-	}
+	b := reporttest.Written(t, JSON, in)
 	for _, want := range []string{`"now": null`, `"warnings": []`, `"breaches": []`} {
-		if !strings.Contains(b.String(), want) {
+		if !strings.Contains(b, want) {
 			t.Errorf("%s is missing", want)
 		}
 	}

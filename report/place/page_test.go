@@ -1,7 +1,6 @@
 package place
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/base64"
 	"html"
@@ -15,20 +14,11 @@ import (
 	"evenbass/report/reporttest"
 )
 
-func pageText(t *testing.T, in Report) string {
-	t.Helper()
-	var b bytes.Buffer
-	if err := Page(&b, in); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
-}
-
 // The page without its library, style and script is a golden: what is said, and
 // in which order.
 func TestPageGolden(t *testing.T) {
 	in := fixtureInput(model.NewGrid(20, 315, 1, 0))
-	text := pageText(t, in)
+	text := reporttest.Written(t, Page, in)
 	for _, cut := range []string{`(?s)<style>.*?</style>`, `(?s)<script>.*?</script>`, `(?s)<svg class="drawing.*?</svg>`, `content="default-src[^"]*"`} {
 		text = regexp.MustCompile(cut).ReplaceAllString(text, "[cut]")
 	}
@@ -52,14 +42,14 @@ func hostileInput() Report {
 }
 
 func TestPageIsHarmless(t *testing.T) {
-	page := func() string { return pageText(t, fixtureInput(reporttest.CoarseGrid())) }
-	reporttest.CheckHarmless(t, page(), page(), pageText(t, hostileInput()))
+	page := func() string { return reporttest.Written(t, Page, fixtureInput(reporttest.CoarseGrid())) }
+	reporttest.CheckHarmless(t, page(), page(), reporttest.Written(t, Page, hostileInput()))
 }
 
 // The policy names exactly the scripts that are there, by their sums, and allows
 // nothing from outside.
 func TestPagePolicy(t *testing.T) {
-	text := pageText(t, fixtureInput(reporttest.CoarseGrid()))
+	text := reporttest.Written(t, Page, fixtureInput(reporttest.CoarseGrid()))
 	policy := html.UnescapeString(regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(text)[1])
 	if !strings.HasPrefix(policy, "default-src 'none'; script-src 'sha256-") || strings.Contains(policy, "script-src 'unsafe") {
 		t.Errorf("policy is %s", policy)
@@ -78,7 +68,7 @@ func TestPagePolicy(t *testing.T) {
 
 // Every graph names what it shows, in words too.
 func TestPageGraphsNamed(t *testing.T) {
-	text := pageText(t, hostileInput())
+	text := reporttest.Written(t, Page, hostileInput())
 	graphs := regexp.MustCompile(`(?s)<svg class="drawing graph".*?</desc>`).FindAllString(text, -1)
 	if len(graphs) != 14 { // the first, three channels and the modes in two forms each, and one of each of four layouts
 		t.Fatalf("%d graphs", len(graphs))
@@ -98,7 +88,7 @@ func TestPageOfLittle(t *testing.T) {
 	in.Project.Room.Name, in.Project.Room.Openings, in.Project.Room.Blocks, in.Project.KeepClear = " ", nil, nil, nil
 	in.Project.Speakers = model.Speakers{}
 	in.Project.Seats = nil
-	text := pageText(t, in)
+	text := reporttest.Written(t, Page, in)
 	for _, want := range []string{"<h1><bdi>Unnamed room</bdi></h1>", "Causes were not examined.", "The best places found"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing", want)
@@ -112,7 +102,7 @@ func TestPageOfLittle(t *testing.T) {
 }
 
 func TestPageIsWhole(t *testing.T) {
-	reporttest.CheckWhole(t, pageText(t, fixtureInput(reporttest.CoarseGrid())), 10)
+	reporttest.CheckWhole(t, reporttest.Written(t, Page, fixtureInput(reporttest.CoarseGrid())), 10)
 }
 
 // BenchmarkPage writes the page with its maps: a page is to be there a second after its results.

@@ -84,7 +84,7 @@ func TestStepsAreShown(t *testing.T) {
 	if !strings.Contains(text, "\n"+stepsHeading+"\n1. seat 14 cm towards the back wall: ±9.1 to ±7.6 dB\n") {
 		t.Errorf("no step in the summary:\n%s", text)
 	}
-	page := pageText(t, in)
+	page := reporttest.Written(t, Page, in)
 	if want := "<h3>" + stepsHeading + "</h3>\n<ol>\n<li>seat 14 cm towards the back wall: ±9.1 to ±7.6 dB</li>"; !strings.Contains(page, want) {
 		t.Error("no step on the page")
 	}

@@ -216,7 +216,7 @@ func TestImperialIsImperial(t *testing.T) {
 		t.Errorf("no broken rule in:\n%s", check)
 	}
 	in.Style = unit.Imperial
-	page := regexp.MustCompile(`(?s)<pre>.*?</pre>|<script.*?</script>`).ReplaceAllString(pageText(t, in), "")
+	page := regexp.MustCompile(`(?s)<pre>.*?</pre>|<script.*?</script>`).ReplaceAllString(reporttest.Written(t, Page, in), "")
 	for _, words := range []string{
 		Text(in.in(unit.Imperial)), prediction.Text(fixtureForecast(in), unit.Imperial), room.Text(fixtureUnderstood(in), unit.Imperial), page,
 	} {

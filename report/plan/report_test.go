@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"bytes"
 	"errors"
 	"regexp"
 	"strings"
@@ -17,15 +16,6 @@ import (
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
-
-func pageText(t *testing.T, r Report) string {
-	t.Helper()
-	var b bytes.Buffer
-	if err := Page(&b, r); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
-}
 
 // quick is the fixture as a quick plan leaves it: the places alone.
 func quick(t *testing.T) Report {
@@ -65,7 +55,7 @@ func TestTextFits(t *testing.T) {
 
 // What the page says itself, without the pages of the steps, is a golden: overview, contents, how to measure.
 func TestPageGolden(t *testing.T) {
-	page := regexp.MustCompile(`(?s)<svg class="drawing.*?</svg>`).ReplaceAllString(pageText(t, fixture(t)), "[cut]")
+	page := regexp.MustCompile(`(?s)<svg class="drawing.*?</svg>`).ReplaceAllString(reporttest.Written(t, Page, fixture(t)), "[cut]")
 	var own []string
 	for _, part := range []string{`(?s)<section aria-label="Overview".*?</section>`, `(?s)<nav.*?</nav>`, `(?s)<section aria-labelledby="check".*?</section>`} {
 		own = append(own, regexp.MustCompile(part).FindString(page))
@@ -74,11 +64,11 @@ func TestPageGolden(t *testing.T) {
 }
 
 func TestPageIsWhole(t *testing.T) {
-	reporttest.CheckWhole(t, pageText(t, fixture(t)), 13)
+	reporttest.CheckWhole(t, reporttest.Written(t, Page, fixture(t)), 13)
 }
 
 func TestPageIsHarmless(t *testing.T) {
-	page := func() string { return pageText(t, fixture(t)) }
+	page := func() string { return reporttest.Written(t, Page, fixture(t)) }
 	attacked := fixture(t)
 	p := attacked.Plan
 	for _, one := range []*model.Project{p.Study.Project, p.Placed, p.Built} {
@@ -87,16 +77,13 @@ func TestPageIsHarmless(t *testing.T) {
 	p.Options.States[0].Name = reporttest.Hostile
 	attacked.Run = html.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	attacked.File = reporttest.Hostile
-	reporttest.CheckHarmless(t, page(), page(), pageText(t, attacked))
+	reporttest.CheckHarmless(t, page(), page(), reporttest.Written(t, Page, attacked))
 }
 
 // JSON and CSV of the whole plan, places and options left to the tests of their own pages.
 func TestTables(t *testing.T) {
-	var b bytes.Buffer
-	if err := CSV(&b, fixture(t)); err != nil {
-		t.Fatal(err)
-	}
-	reporttest.Golden(t, "plan.csv", b.String())
+	b := reporttest.Written(t, CSV, fixture(t))
+	reporttest.Golden(t, "plan.csv", b)
 	if err := CSV(reporttest.FullDisk{}, fixture(t)); !errors.Is(err, reporttest.ErrFull) {
 		t.Errorf("a full disk is told as %v", err)
 	}

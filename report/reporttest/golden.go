@@ -3,6 +3,7 @@ package reporttest
 import (
 	"errors"
 	"flag"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -70,3 +71,13 @@ type FullDisk struct{}
 
 // Write implements io.Writer.
 func (FullDisk) Write([]byte) (int, error) { return 0, ErrFull }
+
+// Written returns what a report writes: a page, JSON or CSV.
+func Written[R any](t testing.TB, write func(io.Writer, R) error, r R) string {
+	t.Helper()
+	var b strings.Builder
+	if err := write(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}

@@ -1,7 +1,6 @@
 package stage
 
 import (
-	"bytes"
 	"html"
 	"path/filepath"
 	"strings"
@@ -122,7 +121,7 @@ func TestStageTextOfNothing(t *testing.T) {
 			t.Errorf("text has %q where nothing is built", never)
 		}
 	}
-	stagePageText(t, g)
+	reporttest.Written(t, Page, g)
 }
 
 // Every spread stands beside its recipe, and every line fits a terminal.
@@ -142,17 +141,8 @@ func TestStageTextKeepsTheRules(t *testing.T) {
 	}
 }
 
-func stagePageText(t *testing.T, g Report) string {
-	t.Helper()
-	var page bytes.Buffer
-	if err := Page(&page, g); err != nil {
-		t.Fatal(err)
-	}
-	return page.String()
-}
-
 func TestStagePage(t *testing.T) {
-	text := stagePageText(t, fixtureStaging(t))
+	text := reporttest.Written(t, Page, fixtureStaging(t))
 	for _, want := range []string{
 		"double layer behind film", "makes the score 0.4 dB worse", "not worth the work", "but only 1 batt is left",
 		"Fibres and dust", `id="response-drawing"`, "Per batt",
@@ -168,14 +158,11 @@ func TestStagePage(t *testing.T) {
 	for i := range attacked.Planned.Room.Treatments {
 		attacked.Planned.Room.Treatments[i].Name = reporttest.Hostile
 	}
-	reporttest.CheckHarmless(t, text, stagePageText(t, fixtureStaging(t)), stagePageText(t, attacked))
+	reporttest.CheckHarmless(t, text, reporttest.Written(t, Page, fixtureStaging(t)), reporttest.Written(t, Page, attacked))
 }
 
 // The document holds each stage with its gain against the room as it stands, and says that nothing was measured.
 func TestJSON(t *testing.T) {
-	var b bytes.Buffer
-	if err := JSON(&b, fixtureStaging(t)); err != nil {
-		t.Fatal(err)
-	}
-	reporttest.Golden(t, "stage.json", b.String())
+	b := reporttest.Written(t, JSON, fixtureStaging(t))
+	reporttest.Golden(t, "stage.json", b)
 }

@@ -17,15 +17,6 @@ import (
 	"evenbass/report/text"
 )
 
-func subPageText(t *testing.T, m Report) string {
-	t.Helper()
-	var b bytes.Buffer
-	if err := Page(&b, m); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
-}
-
 // hostileSubs puts reporttest.Hostile text into every field that a user fills.
 func hostileSubs() Report {
 	m := fixtureSubs()
@@ -44,7 +35,7 @@ func TestSubPageIsHarmless(t *testing.T) {
 	m := fixtureSubs()
 	m.Project.Warnings, m.Warnings = []model.Warning{model.Remark("a")}, []model.Warning{model.Remark("b")}
 	m.Run.Source = "room: {}\n"
-	reporttest.CheckHarmless(t, subPageText(t, m), subPageText(t, m), subPageText(t, hostileSubs()))
+	reporttest.CheckHarmless(t, reporttest.Written(t, Page, m), reporttest.Written(t, Page, m), reporttest.Written(t, Page, hostileSubs()))
 }
 
 // The page says what it must.
@@ -52,7 +43,7 @@ func TestSubPageChapters(t *testing.T) {
 	t.Parallel()
 	m := fixtureSubs()
 	m.Run.Source, m.Run.Date = "room: {name: Spare room}\n", time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
-	text := html.UnescapeString(subPageText(t, m))
+	text := html.UnescapeString(reporttest.Written(t, Page, m))
 	for _, want := range []string{
 		"One subwoofer: ±8.0 dB instead of ±10.9 dB at the chair; but", "Adding more gains less than 1.0 dB: stop at one.",
 		"(30–300 Hz, 1/12 octave; worst of left, right, both)", "Set up one subwoofer", "places and settings fixed", "25 November 2026",
@@ -72,7 +63,7 @@ func TestSubPageOfNothing(t *testing.T) {
 	t.Parallel()
 	m := fixtureSubs()
 	m.Result.Plans, m.Result.Now = m.Result.Plans[:1], nil
-	text := subPageText(t, m)
+	text := reporttest.Written(t, Page, m)
 	for _, never := range []string{`id="setup"`, `id="parts"`, `id="others"`, `href="#setup"`} {
 		if strings.Contains(text, never) {
 			t.Errorf("the page has %s", never)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"io"
 	"strings"
 	"testing"
 
@@ -111,10 +112,7 @@ func TestEnoughSubs(t *testing.T) {
 
 func TestSubJSON(t *testing.T) {
 	t.Parallel()
-	var b bytes.Buffer
-	if err := JSON(&b, fixtureSubs()); err != nil {
-		t.Fatal(err)
-	}
+	b := reporttest.Written(t, JSON, fixtureSubs())
 	var doc struct {
 		Format      string
 		Recommended int
@@ -137,7 +135,7 @@ func TestSubJSON(t *testing.T) {
 		Frequency []float64 `json:"frequency_hz"`
 		Warnings  []string
 	}
-	if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
+	if err := json.Unmarshal([]byte(b), &doc); err != nil {
 		t.Fatal(err)
 	}
 	if doc.Format != FormatName || doc.Recommended != 1 || len(doc.Plans) != 3 || doc.Plans[2].Count != 2 || len(doc.Warnings) == 0 {
@@ -149,7 +147,7 @@ func TestSubJSON(t *testing.T) {
 	if n := len(doc.Plans[0].Seats[0].Channels["both"].Level); n != len(doc.Frequency) || n != len(reporttest.CoarseGrid()) {
 		t.Errorf("%d levels", n)
 	}
-	if err := JSON(&b, Report{}); err == nil {
+	if err := JSON(io.Discard, Report{}); err == nil {
 		t.Error("wrote a report of nothing")
 	}
 }

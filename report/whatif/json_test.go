@@ -1,7 +1,6 @@
 package whatif
 
 import (
-	"bytes"
 	"encoding/csv"
 	"encoding/json"
 	"slices"
@@ -11,6 +10,7 @@ import (
 	"evenbass/model/response"
 	"evenbass/optimize/score"
 	"evenbass/optimize/whatif"
+	"evenbass/report/reporttest"
 )
 
 // The JSON names its format and holds every state; what is not known is null.
@@ -18,10 +18,7 @@ func TestWhatIfJSON(t *testing.T) {
 	t.Parallel()
 	w := whatIfFixture()
 	w.Result.States[0].Modes = []whatif.ModeDecay{{N: [3]int{1, 0, 0}, Frequency: 41.2, Fall20: 0.3}}
-	var b bytes.Buffer
-	if err := JSON(&b, w); err != nil {
-		t.Fatal(err)
-	}
+	b := reporttest.Written(t, JSON, w)
 	var doc struct {
 		Format  string
 		Options []struct {
@@ -41,7 +38,7 @@ func TestWhatIfJSON(t *testing.T) {
 		}
 		Frequency []float64 `json:"frequency_hz"`
 	}
-	if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
+	if err := json.Unmarshal([]byte(b), &doc); err != nil {
 		t.Fatal(err)
 	}
 	if doc.Format != "evenbass whatif 1" || len(doc.Options) != 2 || !slices.Equal(doc.Frequency, []float64{40, 80, 160}) {
@@ -57,7 +54,7 @@ func TestWhatIfJSON(t *testing.T) {
 	if len(worse.Breaches) != 1 || worse.Modes != nil || worse.Spread != 12.6 {
 		t.Errorf("%+v", worse)
 	}
-	if strings.Count(b.String(), `"modes": null`) != 2 || strings.Count(b.String(), `"best_places": null`) != 3 {
+	if strings.Count(b, `"modes": null`) != 2 || strings.Count(b, `"best_places": null`) != 3 {
 		t.Error("what is not known is not null")
 	}
 }
@@ -69,11 +66,8 @@ func TestWhatIfCSV(t *testing.T) {
 	w.Result.States[1].Name = "=1+1"
 	w.Result.Now.Decay[1].Fall20 = 0
 	w.Result.States[0].Places = &score.Candidate{Judgement: w.Result.States[0].Judgement}
-	var b bytes.Buffer
-	if err := CSV(&b, w); err != nil {
-		t.Fatal(err)
-	}
-	rows, err := csv.NewReader(&b).ReadAll()
+	b := reporttest.Written(t, CSV, w)
+	rows, err := csv.NewReader(strings.NewReader(b)).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

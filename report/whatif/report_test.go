@@ -1,7 +1,6 @@
 package whatif
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"slices"
@@ -80,19 +79,10 @@ func TestWhatIfHeadline(t *testing.T) {
 	}
 }
 
-func whatIfPageText(t *testing.T, w Report) string {
-	t.Helper()
-	var page bytes.Buffer
-	if err := Page(&page, w); err != nil {
-		t.Fatal(err)
-	}
-	return page.String()
-}
-
 // The page holds a graph and a difference for each option, one for each channel behind it, and names from outside as text only.
 func TestWhatIfPage(t *testing.T) {
 	t.Parallel()
-	text := whatIfPageText(t, whatIfFixture())
+	text := reporttest.Written(t, Page, whatIfFixture())
 	for _, want := range []string{`id="option-left-1-drawing"`, `id="difference-2-drawing"`, `id="channel-both-2-drawing"`, `id="channel-right-1-drawing"`, "add a &lt;deep&gt; layer", "Fibres and dust", `id="option-1-title"`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %s", want)
@@ -103,7 +93,7 @@ func TestWhatIfPage(t *testing.T) {
 	attacked.Project.Room.Name, attacked.Result.Engine.Kind, attacked.Result.States[0].Name = reporttest.Hostile, reporttest.Hostile, reporttest.Hostile
 	attacked.Result.States[1].Breaches = []model.Rule{{Kind: model.SpeakerObstacle, Name: reporttest.Hostile}}
 	attacked.Run = html.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
-	reporttest.CheckHarmless(t, text, whatIfPageText(t, whatIfFixture()), whatIfPageText(t, attacked))
+	reporttest.CheckHarmless(t, text, reporttest.Written(t, Page, whatIfFixture()), reporttest.Written(t, Page, attacked))
 }
 
 // The difference is how much the option's curve is above the present one, each about its mean;

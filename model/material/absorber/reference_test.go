@@ -2,7 +2,6 @@ package absorber
 
 import (
 	"bufio"
-	"encoding/csv"
 	"math"
 	"math/cmplx"
 	"os"
@@ -112,7 +111,7 @@ func readNumbers(t *testing.T, path string) [][]float64 {
 // fibrous ones need the limp skeleton.
 func TestReferenceTube(t *testing.T) {
 	t.Parallel()
-	table := readTable(t, reference.File(t, "pyva_porous/material_parameters.csv"))
+	table := readTable(t, "pyva_porous/material_parameters.csv")
 	least, most := math.Inf(1), 0.0
 	for _, row := range table {
 		m := JohnsonChampouxAllard{row["flow_resistivity_Pa_s_m2"], row["porosity"], row["tortuosity"], row["viscous_length_m"], row["thermal_length_m"]}
@@ -187,21 +186,13 @@ func readComma(t *testing.T, path string) [][3]float64 {
 }
 
 // readTable returns the numeric columns of each row by name, and its index.
-func readTable(t *testing.T, path string) []map[string]float64 {
+func readTable(t *testing.T, name string) []map[string]float64 {
 	t.Helper()
-	file, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := reference.Rows(t, name)
 	var table []map[string]float64
 	for i, row := range rows[1:] {
 		if row[0] != materialNames[i] {
-			t.Fatalf("%s: row %d is %q", path, i, row[0])
+			t.Fatalf("%s: row %d is %q", name, i, row[0])
 		}
 		m := map[string]float64{"row": float64(i)}
 		for j, text := range row {

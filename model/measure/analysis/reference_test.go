@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"encoding/csv"
 	"math"
 	"os"
 	"strconv"
@@ -80,15 +79,7 @@ func TestReferenceListeningRoom(t *testing.T) {
 func TestReferenceArrivals(t *testing.T) {
 	t.Parallel()
 	rows := func(name string) [][]float64 {
-		file, err := os.Open(reference.File(t, "dechorate_rooge/"+name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer file.Close()
-		records, err := csv.NewReader(file).ReadAll()
-		if err != nil {
-			t.Fatal(err)
-		}
+		records := reference.Rows(t, "dechorate_rooge/"+name)
 		var list [][]float64
 		for _, record := range records {
 			var row []float64

@@ -17,6 +17,7 @@ import (
 	"evenbass/model/material/surface"
 	"evenbass/model/measure"
 	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/model/response"
 	"evenbass/model/trust"
 	"evenbass/optimize/uncertainty"
@@ -151,14 +152,7 @@ func predicted(t *testing.T, p *model.Project, at r3.Vec, grid model.Grid) []com
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, err := mode.New(box, grid, mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	field, err := e.Field(context.Background(), at)
-	if err != nil {
-		t.Fatal(err)
-	}
+	field := modetest.Field(t, box, grid, at)
 	h := field.Transfer(nil, p.Speakers.Left)
 	for i, v := range field.Transfer(nil, p.Speakers.Right) {
 		h[i] = (h[i] + v) / complex(0, grid[i]*box.Air.Density/2)
@@ -316,10 +310,7 @@ func coverage(t *testing.T, tr *truth, p *model.Project) (inside, all int, width
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, err := mode.New(tr.box, grid, mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := modetest.Engine(t, tr.box, grid)
 	for k, at := range leftOut {
 		is, err := bothLevels(e, s, tr.left, tr.right, at)
 		if err != nil {

@@ -1,9 +1,7 @@
 package resonance
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -23,15 +21,7 @@ import (
 // floor and not used.
 func TestReferenceDerivedRoom(t *testing.T) {
 	t.Parallel()
-	file, err := os.Open(reference.File(t, "epfl_derived/modes_measured.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := reference.Rows(t, "epfl_derived/modes_measured.csv")
 	var room []partial
 	for _, row := range rows[1:] {
 		f, _ := strconv.ParseFloat(row[4], 64)

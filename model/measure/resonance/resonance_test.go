@@ -11,6 +11,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/model/trust"
 )
 
@@ -132,10 +133,7 @@ func boxResponses(t *testing.T, box model.Box) []Response {
 	for f := step; f < top; f += step {
 		grid = append(grid, f)
 	}
-	engine, err := mode.New(box, grid, mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	engine := modetest.Engine(t, box, grid)
 	var responses []Response
 	random := rand.New(rand.NewPCG(5, 5))
 	for _, seat := range []r3.Vec{{X: 3.3, Y: 2.3, Z: 1.2}, {X: 4.6, Y: 3.5, Z: 0.4}, {X: 2.1, Y: 0.6, Z: 1.9}} {

@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/wavetest"
 )
@@ -48,14 +48,7 @@ func TestCutBox(t *testing.T) {
 	}
 	grid := model.NewGrid(20, 300, 24, 3)
 	seat, place := r3.Vec{X: 2.7, Y: 1.6, Z: 1.2}, r3.Vec{X: 0.8, Y: 0.9, Z: 1.0}
-	exact, err := mode.New(box, grid, mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	field, err := exact.Field(t.Context(), seat)
-	if err != nil {
-		t.Fatal(err)
-	}
+	field := modetest.Field(t, box, grid, seat)
 	want := field.Transfer(nil, place)
 	for _, test := range []struct {
 		angle  float64

@@ -8,7 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material/fit"
-	"evenbass/model/mode"
+	"evenbass/model/mode/modetest"
 	"evenbass/model/wave/wavetest"
 )
 
@@ -32,14 +32,7 @@ func TestSpringyWallsOverABand(t *testing.T) {
 	for i := range box.Walls {
 		box.Walls[i] = springy(0.02+0.05i, 95, wavetest.CheckAir)
 	}
-	exact, err := mode.New(box, grid, mode.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	field, err := exact.Field(t.Context(), wavetest.CheckSeat)
-	if err != nil {
-		t.Fatal(err)
-	}
+	field := modetest.Field(t, box, grid, wavetest.CheckSeat)
 	scene := wavetest.BoxScene(t, box)
 	places := []r3.Vec{wavetest.CheckSource, {X: 0.7, Y: 2.9, Z: 1.1}, {X: 1.9, Y: 0.4, Z: 2}}
 	var zones []model.Block
