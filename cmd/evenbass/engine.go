@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -70,6 +71,15 @@ const (
 	longWait    = 20 * time.Second // announced beforehand
 	longestWait = 4 * time.Hour    // refused
 )
+
+// announceCost is [announce] with the cost computed first.
+func announceCost(ctx context.Context, t *terminal.Terminal, cost func(context.Context) (engines.Cost, error)) error {
+	c, err := cost(ctx)
+	if err != nil {
+		return err
+	}
+	return announce(t, c)
+}
 
 // announce says beforehand how long a study takes, if that is long, or refuses it.
 func announce(t *terminal.Terminal, c engines.Cost) error {

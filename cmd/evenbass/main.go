@@ -56,9 +56,15 @@ func run(ctx context.Context, t *terminal.Terminal, args []string) int {
 	if err == nil {
 		return terminal.ExitOK
 	}
-	if said := terminal.Interruption(""); errors.Is(err, context.Canceled) && !errors.As(err, &said) {
-		err = terminal.Interruption("stopped by hand; nothing was written")
-	}
+	err = interrupted(err, "stopped by hand; nothing was written")
 	t.Fail(err)
 	return terminal.ExitCode(err)
+}
+
+// interrupted words a Ctrl-C that has no words yet; other errors stay.
+func interrupted(err error, text string) error {
+	if said := terminal.Interruption(""); errors.Is(err, context.Canceled) && !errors.As(err, &said) {
+		return terminal.Interruption(text)
+	}
+	return err
 }

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -26,12 +24,7 @@ func mapCommand(t *terminal.Terminal) *cli.Command {
 			engineFlag(), memoryFlag(), arguments.FullFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
 		Action: func(c *cli.Context) error {
-			err := runMap(c, t)
-			var said terminal.Interruption
-			if errors.Is(err, context.Canceled) && !errors.As(err, &said) {
-				return terminal.Interruption("stopped by hand before the floor was mapped; nothing was written")
-			}
-			return err
+			return interrupted(runMap(c, t), "stopped by hand before the floor was mapped; nothing was written")
 		},
 	}
 }
@@ -52,11 +45,7 @@ func runMap(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
-	cost, err := s.SurveyCost(c.Context)
-	if err != nil {
-		return err
-	}
-	if err := announce(t, cost); err != nil {
+	if err := announceCost(c.Context, t, s.SurveyCost); err != nil {
 		return err
 	}
 	progress, done := t.Progress()

@@ -23,19 +23,12 @@ func predictCommand(t *terminal.Terminal) *cli.Command {
 			engineFlag(), memoryFlag(), arguments.FullFlag(), arguments.UnitsFlag(),
 		},
 		Action: func(c *cli.Context) error {
-			err := runPredict(c, t)
-			var said terminal.Interruption
-			if errors.Is(err, context.Canceled) && !errors.As(err, &said) {
-				return stoppedPredicting("nothing was written")
-			}
-			return err
+			return interrupted(runPredict(c, t), stoppedPredicting+"nothing was written")
 		},
 	}
 }
 
-func stoppedPredicting(kept string) error {
-	return terminal.Interruption("stopped by hand before all figures were computed; " + kept)
-}
+const stoppedPredicting = "stopped by hand before all figures were computed; "
 
 func runPredict(c *cli.Context, t *terminal.Terminal) error {
 	in, err := readRoom(c, c.String("table"))
@@ -50,11 +43,7 @@ func runPredict(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
-	cost, err := s.PredictCost(c.Context)
-	if err != nil {
-		return err
-	}
-	if err := announce(t, cost); err != nil {
+	if err := announceCost(c.Context, t, s.PredictCost); err != nil {
 		return err
 	}
 	progress, done := t.Progress()
@@ -91,7 +80,7 @@ func showPrediction(c *cli.Context, t *terminal.Terminal, in roomInput, s *study
 	}
 	switch {
 	case stopped != nil && file != "":
-		return stoppedPredicting(file + " was written and is complete")
+		return terminal.Interruption(stoppedPredicting + file + " was written and is complete")
 	case stopped != nil:
 		return stopped
 	case file == "-":

@@ -57,12 +57,8 @@ func runSubwoofers(c *cli.Context, t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
-	cost, err := s.SubwoofersCost(c.Context)
-	if err == nil {
-		err = announce(t, cost)
-	}
-	if err != nil {
-		return stoppedSubs(err)
+	if err := announceCost(c.Context, t, s.SubwoofersCost); err != nil {
+		return interrupted(err, stoppedSubs)
 	}
 	result, complete, stopped := s.Subwoofers(c.Context, layout, c.Int("count"), progress)
 	done()
@@ -70,7 +66,7 @@ func runSubwoofers(c *cli.Context, t *terminal.Terminal) error {
 	case stopped != nil && !errors.Is(stopped, context.Canceled):
 		return stopped
 	case stopped != nil && (result == nil || len(result.Plans) < 2):
-		return stoppedSubs(stopped)
+		return interrupted(stopped, stoppedSubs)
 	}
 	m := subwoofer.Report{
 		Project: p, Result: result, Grid: s.Engine.Grid(), Best: c.String("mains") == "best", Warnings: s.Warnings, Full: c.Bool("full"), Style: in.style,
@@ -86,13 +82,7 @@ func runSubwoofers(c *cli.Context, t *terminal.Terminal) error {
 	return terminal.Interruption(fmt.Sprintf("stopped by hand; these are the plans with up to %d", len(result.Plans)-1))
 }
 
-// stoppedSubs words a Ctrl-C that came before anything was found; other errors stay.
-func stoppedSubs(err error) error {
-	if errors.Is(err, context.Canceled) {
-		return terminal.Interruption("stopped by hand before any subwoofer was placed; nothing was written")
-	}
-	return err
-}
+const stoppedSubs = "stopped by hand before any subwoofer was placed; nothing was written"
 
 // deliverSubs writes the files that were asked for and prints the text.
 func deliverSubs(c *cli.Context, t *terminal.Terminal, m subwoofer.Report, air model.Air) error {
@@ -121,8 +111,5 @@ func mains(c *cli.Context, t *terminal.Terminal, s *study.Study, path string, pr
 	if err == nil {
 		best, err = s.Best(c.Context, progress)
 	}
-	if errors.Is(err, context.Canceled) {
-		return best, terminal.Interruption("stopped by hand before any layout was found; nothing was written")
-	}
-	return best, err
+	return best, interrupted(err, "stopped by hand before any layout was found; nothing was written")
 }
