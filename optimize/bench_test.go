@@ -9,18 +9,15 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/surface"
 	"evenbass/model/mode/modetest"
-	"evenbass/model/roomfile"
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
 	"evenbass/optimize/table"
+	"evenbass/optimize/testroom"
 )
 
 // demo is the project's own demo room.
 func demo(tb testing.TB) (*model.Project, model.Engine) {
-	p, _, err := roomfile.ReadFile("../testdata/room/spare-room.yaml")
-	if err != nil {
-		tb.Fatal(err)
-	}
+	p := testroom.Read(tb, "spare-room")
 	box, _, err := surface.Box(&p.Room, material.Typical)
 	if err != nil {
 		tb.Fatal(err)

@@ -3,7 +3,6 @@ package build
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -12,16 +11,13 @@ import (
 	"pgregory.net/rapid"
 
 	"evenbass/model"
-	"evenbass/model/roomfile"
+	"evenbass/optimize/testroom"
 )
 
 // planned reads the example and lets the caller change it.
 func planned(t testing.TB, change func(*model.Project)) (*model.Project, *Plan) {
 	t.Helper()
-	p, _, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := testroom.Read(t, "planned-room")
 	if change != nil {
 		change(p)
 	}

@@ -11,8 +11,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
-	"evenbass/model/roomfile"
 	"evenbass/optimize/engines"
+	"evenbass/optimize/testroom"
 	"evenbass/optimize/uncertainty"
 )
 
@@ -20,10 +20,7 @@ import (
 // from it, says that it is invented, and follows from its seed.
 func TestInvent(t *testing.T) {
 	t.Parallel()
-	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := testroom.Read(t, "spare-room")
 	if _, err := Invent(context.Background(), p, 1, nil); !errors.Is(err, ErrNoStates) {
 		t.Errorf("a room with one state: %v", err)
 	}

@@ -8,7 +8,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/measure"
 	"evenbass/model/measure/diagnosis"
-	"evenbass/model/roomfile"
+	"evenbass/optimize/testroom"
 	"evenbass/optimize/uncertainty"
 )
 
@@ -16,10 +16,7 @@ import (
 // present treatments, the last of each speaker. The prediction is of the same room.
 func TestNewPresent(t *testing.T) {
 	t.Parallel()
-	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := testroom.Read(t, "spare-room")
 	trial := uncertainty.Trials(1, 7)[0]
 	list, err := invent(context.Background(), unlike(p, trial), p, trial, rand.New(rand.NewPCG(1, 1)))
 	if err != nil {

@@ -13,9 +13,9 @@ import (
 	"evenbass/model/measure"
 	"evenbass/model/measure/calibration"
 	"evenbass/model/response"
-	"evenbass/model/roomfile"
 	"evenbass/model/trust"
 	"evenbass/optimize/engines"
+	"evenbass/optimize/testroom"
 )
 
 // alcoved is a small room with a chimney breast and a deep layer of wool: no plain box.
@@ -151,10 +151,7 @@ func TestCalibrateRoom(t *testing.T) {
 		truth: calibration.State{Walls: unlikeWalls(1, 1.2, 1, 0, -1, 1.3), Resistivity: 1.25},
 	}
 	if os.Getenv("EVENBASS_LONG") != "" {
-		p, _, err := roomfile.ReadFile("../../testdata/room/planned-room.yaml")
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := testroom.Read(t, "planned-room")
 		p.Seats = append(p.Seats, model.Seat{Name: "sofa", Placed: true, At: r3.Vec{X: 3.4, Y: 1.2, Z: 1.05}})
 		c.project, c.cell, c.seats, c.leftOut = p, 0.1, 2, r3.Vec{X: 2.7, Y: 2.1, Z: 1.15}
 	}

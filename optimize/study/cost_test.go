@@ -9,7 +9,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/roomfile"
 	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/optimize/engines"
@@ -63,10 +62,7 @@ func TestTrialRuns(t *testing.T) {
 		{"l-room", 100, 4, true, 32},     // half of 13 runs for 4 layouts and what stands now,
 		{"treated-room", 1, 3, true, 60}, // 15 runs for 3 and what stands now,
 	} {
-		p, _, err := roomfile.ReadFile("../../testdata/room/" + c.room + ".yaml")
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := testroom.Read(t, c.room)
 		s := &Study{Project: p}
 		if c.wave {
 			s.coarse = new(wave.Room)

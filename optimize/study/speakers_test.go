@@ -4,18 +4,15 @@ import (
 	"math"
 	"testing"
 
-	"evenbass/model/roomfile"
 	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
+	"evenbass/optimize/testroom"
 )
 
 // What speakers can do counts alike where one layout is predicted and where options are compared.
 func TestSpeakersCountAlike(t *testing.T) {
 	t.Parallel()
-	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := testroom.Read(t, "spare-room")
 	now, _ := p.Now()
 	var spreads []float64
 	for _, limit := range []float64{0, 70} {

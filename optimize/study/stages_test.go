@@ -3,9 +3,8 @@ package study
 import (
 	"context"
 	"errors"
+	"evenbass/optimize/testroom"
 	"testing"
-
-	"evenbass/model/roomfile"
 )
 
 // Whoever is stopped before the first stage gets empty stages and the reason, never nil.
@@ -13,10 +12,7 @@ func TestPlanStagesStopped(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := testroom.Read(t, "spare-room")
 	for name, settings := range map[string]StageSettings{"moving": {}, "staying": {Stay: true}} {
 		switch s, err := PlanStages(ctx, p, settings); {
 		case s == nil:

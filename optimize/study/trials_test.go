@@ -6,19 +6,16 @@ import (
 	"testing"
 
 	"evenbass/model"
-	"evenbass/model/roomfile"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
+	"evenbass/optimize/testroom"
 )
 
 // A search that used up its time goes without trials and says so, unless they were asked for.
 func TestTrialsAfterTheTime(t *testing.T) {
 	t.Parallel()
-	p, _, err := roomfile.ReadFile("../../testdata/room/spare-room.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := testroom.Read(t, "spare-room")
 	s, err := New(t.Context(), model.ModeEngine, p)
 	if err != nil {
 		t.Fatal(err)

@@ -18,7 +18,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/build"
-	"evenbass/model/roomfile"
+	"evenbass/optimize/testroom"
 	htmlpage "evenbass/report/html"
 	"evenbass/report/reporttest"
 	"evenbass/report/svg"
@@ -29,10 +29,7 @@ import (
 // fixtureBuilding plans the example room, changed by the caller.
 func fixtureBuilding(t testing.TB, change func(*model.Project)) Report {
 	t.Helper()
-	p, _, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := testroom.Read(t, "planned-room")
 	if change != nil {
 		change(p)
 	}

@@ -1,13 +1,11 @@
 package plan
 
 import (
-	"path/filepath"
 	"testing"
 
 	"evenbass/model"
 	"evenbass/model/build"
 	"evenbass/model/response"
-	"evenbass/model/roomfile"
 	"evenbass/optimize/cause"
 	"evenbass/optimize/plan"
 	"evenbass/optimize/score"
@@ -26,10 +24,7 @@ import (
 // fixture returns the report of a whole plan.
 func fixture(t testing.TB) Report {
 	t.Helper()
-	project, _, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	project := testroom.Read(t, "planned-room")
 	project.Room.Treatments = nil
 	engine := testroom.Over(reporttest.CoarseGrid(), project.Room.Size)
 	places := &study.Places{Result: reporttest.Result(engine.Grid(), project)}
@@ -44,6 +39,7 @@ func fixture(t testing.TB) Report {
 	}
 	p.Stages = fixtureStages(p.Placed, best)
 	p.Built = p.Stages.Planned
+	var err error
 	if p.Pieces, err = build.Make(p.Built); err != nil {
 		t.Fatal(err)
 	}

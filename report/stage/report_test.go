@@ -2,7 +2,6 @@ package stage
 
 import (
 	"html"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -10,8 +9,8 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
-	"evenbass/model/roomfile"
 	"evenbass/optimize/stage"
+	"evenbass/optimize/testroom"
 	htmlpage "evenbass/report/html"
 	"evenbass/report/reporttest"
 	"evenbass/report/text"
@@ -37,10 +36,7 @@ func fixtureHearing(seat float64, fall float64) *stage.State {
 // fixtureStaging has two stages, one of a mirrored pair.
 func fixtureStaging(t testing.TB) Report {
 	t.Helper()
-	project, _, err := roomfile.ReadFile(filepath.Join("..", "..", "testdata", "room", "planned-room.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	project := testroom.Read(t, "planned-room")
 	project.Room.Treatments = nil
 	film := model.Layer{Kind: model.FilmLayer, Text: "film 100 µm", SurfaceMass: 0.092, Thickness: 1e-4}
 	wool := model.Layer{Kind: model.PorousLayer, Text: "wool 200 mm 6 kPa·s/m²", Thickness: 0.2, Resistivity: 6000}

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"evenbass/model"
+	"evenbass/model/material/materialtest"
 )
 
 // A film-wrapped bag that faces the seat reflects the mids, and wool before it mends
@@ -11,11 +12,8 @@ import (
 // layers do is by transfer matrices, which other tests hold to published values.
 func TestBagFacingTheSeat(t *testing.T) {
 	t.Parallel()
-	wool := func(d, sigma float64) model.Layer {
-		return model.Layer{Kind: model.PorousLayer, Thickness: d, Resistivity: sigma}
-	}
 	film := model.Layer{Kind: model.FilmLayer, SurfaceMass: 0.2}
-	bag := []model.Layer{film, wool(0.1, 5000)}
+	bag := []model.Layer{film, materialtest.Wool(5000, 0.1)}
 	reflected := func(layers []model.Layer, f float64) float64 {
 		s, _, err := NewStack(layers, nil)
 		if err != nil {
@@ -23,7 +21,7 @@ func TestBagFacingTheSeat(t *testing.T) {
 		}
 		return 1 - s.NormalAbsorption(f)
 	}
-	fronted := append([]model.Layer{wool(0.05, 10e3)}, bag...)
+	fronted := append([]model.Layer{materialtest.Wool(10e3, 0.05)}, bag...)
 	for _, f := range []float64{500, 700, 1000} {
 		bare, mended := reflected(bag, f), reflected(fronted, f)
 		t.Logf("%g Hz: of the energy the bag throws back %.2f, with 50 mm of wool before it %.2f", f, bare, mended)

@@ -10,6 +10,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/material/absorber"
+	"evenbass/model/material/materialtest"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/solver"
 	"evenbass/model/wave/tube"
@@ -20,9 +21,6 @@ import (
 // shows against transfer matrices that the error stays below 0.03 where there is no warning.
 func TestReportError(t *testing.T) {
 	t.Parallel()
-	wool := func(d, sigma float64) model.Layer {
-		return model.Layer{Kind: model.PorousLayer, Thickness: d, Resistivity: sigma}
-	}
 	film := model.Layer{Kind: model.FilmLayer, SurfaceMass: 0.09}
 	heavy := model.Layer{Kind: model.FilmLayer, SurfaceMass: 0.4}
 	standing := func(y, depth float64) model.Block {
@@ -34,12 +32,12 @@ func TestReportError(t *testing.T) {
 		t    model.Treatment
 		want string // "" is silence
 	}{
-		{"usual layer", model.Treatment{Patch: onWall, Layers: []model.Layer{wool(0.1, 6e3)}}, ""},
-		{"usual layer on a gap", model.Treatment{Patch: onWall, Layers: []model.Layer{wool(0.1, 12e3), {Kind: model.GapLayer, Thickness: 0.05}}}, ""},
-		{"cloud", model.Treatment{Form: model.UnderCeiling, Gap: 0.15, Box: standing(0.8, 0.8), Layers: []model.Layer{wool(0.1, 12e3)}}, ""},
-		{"bag at the wall", model.Treatment{Form: model.FreeStanding, Box: standing(0, 0.2), Layers: []model.Layer{film, wool(0.2, 6e3), film}}, ""},
-		{"bag in the room", model.Treatment{Form: model.FreeStanding, Box: standing(0.4, 0.2), Layers: []model.Layer{film, wool(0.2, 6e3), film}}, ""},
-		{"bag off the grid", model.Treatment{Form: model.FreeStanding, Box: standing(0.05, 0.2), Layers: []model.Layer{wool(0.2, 6e3), heavy}}, "model.AbsorptionOff{bag off the grid 0.1 "},
+		{"usual layer", model.Treatment{Patch: onWall, Layers: []model.Layer{materialtest.Wool(6e3, 0.1)}}, ""},
+		{"usual layer on a gap", model.Treatment{Patch: onWall, Layers: []model.Layer{materialtest.Wool(12e3, 0.1), {Kind: model.GapLayer, Thickness: 0.05}}}, ""},
+		{"cloud", model.Treatment{Form: model.UnderCeiling, Gap: 0.15, Box: standing(0.8, 0.8), Layers: []model.Layer{materialtest.Wool(12e3, 0.1)}}, ""},
+		{"bag at the wall", model.Treatment{Form: model.FreeStanding, Box: standing(0, 0.2), Layers: []model.Layer{film, materialtest.Wool(6e3, 0.2), film}}, ""},
+		{"bag in the room", model.Treatment{Form: model.FreeStanding, Box: standing(0.4, 0.2), Layers: []model.Layer{film, materialtest.Wool(6e3, 0.2), film}}, ""},
+		{"bag off the grid", model.Treatment{Form: model.FreeStanding, Box: standing(0.05, 0.2), Layers: []model.Layer{materialtest.Wool(6e3, 0.2), heavy}}, "model.AbsorptionOff{bag off the grid 0.1 "},
 	} {
 		test.t.Name = test.name
 		room := &model.Room{Size: r3.Vec{X: 2.4, Y: 2, Z: 2}, Treatments: []model.Treatment{test.t}}

@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material/absorber"
+	"evenbass/model/material/materialtest"
 	"evenbass/model/wave/scene"
 	"evenbass/model/wave/solver"
 	"evenbass/model/wave/wavetest"
@@ -38,33 +39,28 @@ func hardTube(air model.Air) scene.Scene { return Scene(air, 0.1, 0) }
 // Johnson-Champoux-Allard (package material, tested there against measured tubes).
 func TestTube(t *testing.T) {
 	t.Parallel()
-	porous := func(d, sigma float64) model.Layer {
-		return model.Layer{Kind: model.PorousLayer, Thickness: d, Resistivity: sigma}
-	}
-	film := func(mass float64) model.Layer { return model.Layer{Kind: model.FilmLayer, SurfaceMass: mass} }
-	gap := func(d float64) model.Layer { return model.Layer{Kind: model.GapLayer, Thickness: d} }
 	for _, test := range []struct {
 		name   string
 		cell   float64
 		layers []model.Layer
 	}{
-		{"100 mm of 6 k", 0.1, []model.Layer{porous(0.1, 6e3)}},
-		{"100 mm of 10 k", 0.1, []model.Layer{porous(0.1, 10e3)}},
-		{"130 mm of 10 k, off the grid", 0.1, []model.Layer{porous(0.13, 10e3)}},
-		{"200 mm of 6 k", 0.1, []model.Layer{porous(0.2, 6e3)}},
-		{"300 mm of 3 k", 0.1, []model.Layer{porous(0.3, 3e3)}},
-		{"170 mm of 12 k", 0.05, []model.Layer{porous(0.17, 12e3)}},
-		{"50 mm of 20 k", 0.025, []model.Layer{porous(0.05, 20e3)}},
-		{"film on 200 mm", 0.1, []model.Layer{film(0.2), porous(0.2, 6e3)}},
-		{"film on 230 mm, off the grid", 0.05, []model.Layer{film(0.3), porous(0.23, 6e3)}},
-		{"film on 100 mm", 0.1, []model.Layer{film(0.2), porous(0.1, 6e3)}},
-		{"film on 150 mm, off the grid", 0.05, []model.Layer{film(0.2), porous(0.15, 6e3)}},
-		{"wool, gap, wool", 0.1, []model.Layer{porous(0.1, 8e3), gap(0.15), porous(0.1, 8e3)}},
-		{"wool on a gap", 0.1, []model.Layer{porous(0.1, 8e3), gap(0.2)}},
-		{"wool on a shallow gap", 0.1, []model.Layer{porous(0.1, 8e3), gap(0.1)}},
-		{"panel on a gap", 0.1, []model.Layer{film(4), gap(0.1)}},
-		{"panel on wool", 0.1, []model.Layer{film(4), porous(0.1, 6e3)}},
-		{"film, wool, film, wool", 0.1, []model.Layer{film(0.1), porous(0.2, 6e3), film(0.1), porous(0.1, 6e3)}},
+		{"100 mm of 6 k", 0.1, []model.Layer{materialtest.Wool(6e3, 0.1)}},
+		{"100 mm of 10 k", 0.1, []model.Layer{materialtest.Wool(10e3, 0.1)}},
+		{"130 mm of 10 k, off the grid", 0.1, []model.Layer{materialtest.Wool(10e3, 0.13)}},
+		{"200 mm of 6 k", 0.1, []model.Layer{materialtest.Wool(6e3, 0.2)}},
+		{"300 mm of 3 k", 0.1, []model.Layer{materialtest.Wool(3e3, 0.3)}},
+		{"170 mm of 12 k", 0.05, []model.Layer{materialtest.Wool(12e3, 0.17)}},
+		{"50 mm of 20 k", 0.025, []model.Layer{materialtest.Wool(20e3, 0.05)}},
+		{"film on 200 mm", 0.1, []model.Layer{materialtest.Foil(0.2), materialtest.Wool(6e3, 0.2)}},
+		{"film on 230 mm, off the grid", 0.05, []model.Layer{materialtest.Foil(0.3), materialtest.Wool(6e3, 0.23)}},
+		{"film on 100 mm", 0.1, []model.Layer{materialtest.Foil(0.2), materialtest.Wool(6e3, 0.1)}},
+		{"film on 150 mm, off the grid", 0.05, []model.Layer{materialtest.Foil(0.2), materialtest.Wool(6e3, 0.15)}},
+		{"wool, gap, wool", 0.1, []model.Layer{materialtest.Wool(8e3, 0.1), materialtest.Air(0.15), materialtest.Wool(8e3, 0.1)}},
+		{"wool on a gap", 0.1, []model.Layer{materialtest.Wool(8e3, 0.1), materialtest.Air(0.2)}},
+		{"wool on a shallow gap", 0.1, []model.Layer{materialtest.Wool(8e3, 0.1), materialtest.Air(0.1)}},
+		{"panel on a gap", 0.1, []model.Layer{materialtest.Foil(4), materialtest.Air(0.1)}},
+		{"panel on wool", 0.1, []model.Layer{materialtest.Foil(4), materialtest.Wool(6e3, 0.1)}},
+		{"film, wool, film, wool", 0.1, []model.Layer{materialtest.Foil(0.1), materialtest.Wool(6e3, 0.2), materialtest.Foil(0.1), materialtest.Wool(6e3, 0.1)}},
 	} {
 		t.Run(test.name, func(t *testing.T) { checkBuildUp(t, test.cell, test.layers, false) })
 	}
@@ -73,23 +69,19 @@ func TestTube(t *testing.T) {
 // Layers that fill cells in part: on a gap within the cell, off the wall, across two.
 func TestTubeOfPartCells(t *testing.T) {
 	t.Parallel()
-	porous := func(d, sigma float64) model.Layer {
-		return model.Layer{Kind: model.PorousLayer, Thickness: d, Resistivity: sigma}
-	}
-	gap := func(d float64) model.Layer { return model.Layer{Kind: model.GapLayer, Thickness: d} }
 	for _, test := range []struct {
 		name   string
 		cell   float64
 		layers []model.Layer
 	}{
-		{"50 mm of 12 k on a gap within its cell", 0.1, []model.Layer{porous(0.05, 12e3), gap(0.05)}},
-		{"50 mm of 20 k on a gap within its cell", 0.1, []model.Layer{porous(0.05, 20e3), gap(0.05)}},
-		{"30 mm of 20 k on a gap within its cell", 0.1, []model.Layer{porous(0.03, 20e3), gap(0.07)}},
-		{"50 mm of 12 k in the front of a cell", 0.1, []model.Layer{porous(0.05, 12e3), gap(0.15)}},
-		{"50 mm of 12 k in the rear of a cell", 0.1, []model.Layer{porous(0.05, 12e3), gap(0.1)}},
-		{"100 mm of 12 k across two cells", 0.1, []model.Layer{porous(0.1, 12e3), gap(0.07)}},
-		{"50 mm of 12 k", 0.1, []model.Layer{porous(0.05, 12e3)}},
-		{"80 mm of 12 k", 0.1, []model.Layer{porous(0.08, 12e3)}},
+		{"50 mm of 12 k on a gap within its cell", 0.1, []model.Layer{materialtest.Wool(12e3, 0.05), materialtest.Air(0.05)}},
+		{"50 mm of 20 k on a gap within its cell", 0.1, []model.Layer{materialtest.Wool(20e3, 0.05), materialtest.Air(0.05)}},
+		{"30 mm of 20 k on a gap within its cell", 0.1, []model.Layer{materialtest.Wool(20e3, 0.03), materialtest.Air(0.07)}},
+		{"50 mm of 12 k in the front of a cell", 0.1, []model.Layer{materialtest.Wool(12e3, 0.05), materialtest.Air(0.15)}},
+		{"50 mm of 12 k in the rear of a cell", 0.1, []model.Layer{materialtest.Wool(12e3, 0.05), materialtest.Air(0.1)}},
+		{"100 mm of 12 k across two cells", 0.1, []model.Layer{materialtest.Wool(12e3, 0.1), materialtest.Air(0.07)}},
+		{"50 mm of 12 k", 0.1, []model.Layer{materialtest.Wool(12e3, 0.05)}},
+		{"80 mm of 12 k", 0.1, []model.Layer{materialtest.Wool(12e3, 0.08)}},
 	} {
 		t.Run(test.name, func(t *testing.T) { checkBuildUp(t, test.cell, test.layers, true) })
 	}
