@@ -21,12 +21,12 @@ import (
 // Present is what was measured at the main seat of a room as it stands, with the prediction for the same
 // place and speakers. Improvements start from here.
 type Present struct {
-	Speakers []PresentSpeaker  // left, right, both: those that were measured
-	Faults   []diagnosis.Fault // the most prominent first
-	Next     diagnosis.Next
-	Gains    []calibration.Gain // what one more measurement would teach, the most telling first; nil if that is not known
-	Costly   bool               // the room needs the wave solver, with which Gains would take the runs of a calibration
-	Standing *Standing          // the prediction; nil if the room file does not say where the speakers stand
+	Speakers   []PresentSpeaker  // left, right, both: those that were measured
+	Faults     []diagnosis.Fault // the most prominent first
+	Next       diagnosis.Next
+	Gains      []calibration.Gain // what one more measurement would teach, the most telling first; nil if that is not known
+	Costly     bool               // the room needs the wave solver, with which Gains would take the runs of a calibration
+	Prediction *Prediction        // the prediction; nil if the room file does not say where the speakers stand
 }
 
 // PresentSpeaker is one speaker as it was measured.
@@ -67,7 +67,7 @@ func NewPresent(ctx context.Context, p *model.Project, list []*measure.Measureme
 		return nil, warnings, fmt.Errorf("the next measurement: %w", err)
 	}
 	err = out.predict(ctx, p, progress)
-	if errors.Is(err, ErrNotStanding) {
+	if errors.Is(err, ErrNotPlaced) {
 		return out, append(warnings, model.Remark("the measurements have no prediction to compare with: "+err.Error())), nil
 	}
 	return out, warnings, err
@@ -117,7 +117,7 @@ func presentOf(p *model.Project, list []*measure.Measurement) []*measure.Measure
 
 // predict adds the predictions. Microphones at one place share one.
 func (n *Present) predict(ctx context.Context, p *model.Project, progress model.Progress) error {
-	by := map[r3.Vec]*Standing{}
+	by := map[r3.Vec]*Prediction{}
 	for i := range n.Speakers {
 		one := &n.Speakers[i]
 		m := one.Measured.Measurement
@@ -127,11 +127,11 @@ func (n *Present) predict(ctx context.Context, p *model.Project, progress model.
 		s := by[m.At]
 		if s == nil {
 			var err error
-			if s, err = Stand(ctx, p, m.At, nil, false, material.Typical, progress); err != nil {
+			if s, err = Predict(ctx, p, m.At, nil, false, material.Typical, progress); err != nil {
 				return err
 			}
 			by[m.At] = s
-			n.Standing = s
+			n.Prediction = s
 		}
 		var err error
 		if one.Comparison, err = comparison.New(s.analysis(p, m.Speaker), one.Measured, response.Resolution{}); err != nil {

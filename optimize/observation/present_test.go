@@ -49,8 +49,8 @@ func TestNewPresent(t *testing.T) {
 			t.Errorf("%v is held against %+v", s.Speaker, c)
 		}
 	}
-	if len(present.Faults) == 0 || present.Next.Step == diagnosis.MeasureOther || present.Standing.Engine.Kind != model.ModeEngine {
-		t.Errorf("%d faults, next %v, engine %v", len(present.Faults), present.Next.Step, present.Standing.Engine.Kind)
+	if len(present.Faults) == 0 || present.Next.Step == diagnosis.MeasureOther || present.Prediction.Engine.Kind != model.ModeEngine {
+		t.Errorf("%d faults, next %v, engine %v", len(present.Faults), present.Next.Step, present.Prediction.Engine.Kind)
 	}
 	none, warnings, err := NewPresent(context.Background(), p, []*measure.Measurement{as(left, "treated", func(m *measure.Measurement) { m.State = []string{"a layer"} })}, nil)
 	if none != nil || len(warnings) != 1 || err != nil {

@@ -105,7 +105,7 @@ func (p *Plan) place() {
 	p.Placed = project
 	best := &r.Candidates[0]
 	if r.Now != nil && len(r.Now.Breaches) == 0 {
-		now, then := r.Now.Standing(), best.Standing()
+		now, then := r.Now.Criteria(), best.Criteria()
 		if !score.Worthwhile(&now, &then) {
 			return
 		}

@@ -7,19 +7,19 @@ import (
 	"evenbass/model/response"
 )
 
-// Standing is what decides between two states of a room: the card of the main seat, and what counts
+// Criteria are what decides between two states of a room: the card of the main seat, and what counts
 // at all seats, the main one first; nil if there is one only.
-type Standing struct {
+type Criteria struct {
 	Card  response.Ranged
 	Seats []SeatFigures
 }
 
-// Standing returns what decides between a candidate and another.
-func (c *Candidate) Standing() Standing { return Standing{c.Card, c.Seats} }
+// Criteria returns what decides between a candidate and another.
+func (c *Candidate) Criteria() Criteria { return Criteria{c.Card, c.Seats} }
 
 // Weighted returns the spread that counts at all seats by their weights, and whether there is more
 // than one that counts.
-func (s *Standing) Weighted() (spread model.Level, several bool) {
+func (s *Criteria) Weighted() (spread model.Level, several bool) {
 	for i, f := range s.Seats {
 		spread += model.Level(f.Weight) * f.Counted
 		several = several || i > 0 && f.Weight > 0
@@ -29,7 +29,7 @@ func (s *Standing) Weighted() (spread model.Level, several bool) {
 
 // OverSeats returns the mark of the spread at all seats by their weights; no difference where only
 // one seat counts.
-func OverSeats(before, after *Standing) response.Mark {
+func OverSeats(before, after *Criteria) response.Mark {
 	was, several := before.Weighted()
 	is, still := after.Weighted()
 	if !several || !still {
@@ -39,12 +39,12 @@ func OverSeats(before, after *Standing) response.Mark {
 }
 
 // SeatMark returns the mark of the spread at seat i, which both states have.
-func SeatMark(before, after *Standing, i int) response.Mark {
+func SeatMark(before, after *Criteria, i int) response.Mark {
 	return spreadMark(before, after, after.Seats[i].Counted-before.Seats[i].Counted)
 }
 
 // spreadMark returns the mark of a spread that grew by some amount.
-func spreadMark(before, after *Standing, grown model.Level) response.Mark {
+func spreadMark(before, after *Criteria, grown model.Level) response.Mark {
 	least := after.Card.Resolution(&before.Card)[response.SpreadFigure]
 	switch by := float64(grown); {
 	case math.IsNaN(by) || math.Abs(by) <= least:
@@ -58,7 +58,7 @@ func spreadMark(before, after *Standing, grown model.Level) response.Mark {
 // Worthwhile reports whether a state is better than the one before by more than the prediction can
 // tell: in the spread or, with the spread the same, in more figures than it is worse in. What makes
 // all seats together worse, by their weights, is not.
-func Worthwhile(before, after *Standing) bool {
+func Worthwhile(before, after *Criteria) bool {
 	if OverSeats(before, after) == response.Worse {
 		return false
 	}

@@ -15,7 +15,7 @@ import (
 // Survey maps the floor for the speakers as they stand, which the project must say. Levels are
 // mapped at the frequencies given, or at the worst dips and the strongest peak.
 func (s *Study) Survey(ctx context.Context, at model.Grid, progress model.Progress) (*floormap.Survey, error) {
-	layout, seated := s.standing()
+	layout, seated := s.present()
 	out, err := s.survey(ctx, layout, seated, floormap.Settings{Frequencies: at, Progress: progress})
 	if err != nil {
 		return nil, err
@@ -27,9 +27,9 @@ func (s *Study) Survey(ctx context.Context, at model.Grid, progress model.Progre
 	return out, s.setCards(ctx, shown...)
 }
 
-// standing returns the layout as things stand. Without a place for the seat it has the height of
+// present returns the layout as things stand. Without a place for the seat it has the height of
 // the ears alone.
-func (s *Study) standing() (l model.Layout, seated bool) {
+func (s *Study) present() (l model.Layout, seated bool) {
 	if l, ok := s.Project.Now(); ok {
 		return l, true
 	}

@@ -51,12 +51,12 @@ func (s *State) others() (model.Level, bool) {
 }
 
 // standing is what decides between two states.
-func (s *State) standing() *score.Standing { return &score.Standing{Card: s.Card, Seats: s.Seats} }
+func (s *State) criteria() *score.Criteria { return &score.Criteria{Card: s.Card, Seats: s.Seats} }
 
 // overSeats says what becomes of the spread at all seats by their weights; "" where only one counts.
 func overSeats(before, after *State) string {
-	was, several := before.standing().Weighted()
-	is, still := after.standing().Weighted()
+	was, several := before.criteria().Weighted()
+	is, still := after.criteria().Weighted()
 	if !several || !still {
 		return ""
 	}

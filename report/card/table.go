@@ -120,7 +120,7 @@ func layoutRows(states []State, compared bool, s unit.Style) []Row {
 		add("spread at "+text.Printable(states[0].Seats[i].Name), func(t *State) bool { return i < len(t.Seats) },
 			func(t *State) string { return unit.Spread(t.Seats[i].Counted) },
 			func(before, after *State) response.Mark {
-				return score.SeatMark(before.standing(), after.standing(), i)
+				return score.SeatMark(before.criteria(), after.criteria(), i)
 			})
 	}
 	add("seats differ by", func(t *State) bool { return len(t.Seats) > 1 },

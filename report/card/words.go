@@ -28,7 +28,7 @@ func Headline(what string, before, after *State) string {
 		if all := overSeats(before, after); all != "" {
 			main := text.Printable(before.Seats[0].Name)
 			words = fmt.Sprintf("%s %s %s at the %s (all seats by weight: %s)%s", text.Sentence(what), verb, spread, main, all, confidence(before, after))
-			if score.OverSeats(before.standing(), after.standing()) == response.Worse {
+			if score.OverSeats(before.criteria(), after.criteria()) == response.Worse {
 				words = fmt.Sprintf("%s helps only at the %s, %s; the seats together get worse, by weight %s", text.Sentence(what), main, spread, all)
 			}
 		}
@@ -94,7 +94,7 @@ func confidenceOfWalls(before, after *State) string {
 
 // Worthwhile reports whether a state is worth changing to, see [score.Worthwhile].
 func Worthwhile(before, after *State) bool {
-	return score.Worthwhile(before.standing(), after.standing())
+	return score.Worthwhile(before.criteria(), after.criteria())
 }
 
 // Better and Worse list what gets better and what gets worse by more than the prediction can tell,
@@ -112,7 +112,7 @@ func clauses(before, after *State, mark response.Mark) []string {
 		}
 	}
 	for i := range min(len(before.Seats), len(after.Seats)) {
-		if i > 0 && score.SeatMark(before.standing(), after.standing(), i) == mark {
+		if i > 0 && score.SeatMark(before.criteria(), after.criteria(), i) == mark {
 			list = append(list, seatClause(&before.Seats[i], &after.Seats[i]))
 		}
 	}

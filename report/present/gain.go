@@ -39,7 +39,7 @@ func GainLine(gains []calibration.Gain, style unit.Style) string {
 
 // Teaching says which measurement would teach most, or what says so where that takes long; "" if neither is known.
 func Teaching(p *observation.Present, style unit.Style) string {
-	if p.Costly && p.Standing != nil {
+	if p.Costly && p.Prediction != nil {
 		return "To predict better: run evenbass calibrate, which says where to measure next. This room needs the wave solver, so that takes a minute or more and is left out here."
 	}
 	return GainLine(p.Gains, style)

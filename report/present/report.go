@@ -66,7 +66,7 @@ func NewView(r Report) *View {
 		v.Graphs = append(v.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing { return graph(one, form) }))
 	}
 	v.Fading = r.fading()
-	if s := r.Present.Standing; s != nil {
+	if s := r.Present.Prediction; s != nil {
 		v.Note = "Measured: solid. Predicted: dashed, with the speakers' roll-off if the room file gives one. Each is relative to its own mean in the goal's band. " + text.Trust(s.Engine, s.Why)
 	}
 	return v

@@ -45,9 +45,9 @@ func fixture(t *testing.T) *observation.Present {
 		t.Fatal(err)
 	}
 	out := &observation.Present{
-		Speakers: []observation.PresentSpeaker{{Speaker: model.LeftSpeaker, Measured: a, Comparison: c}},
-		Faults:   diagnosis.Find([]*analysis.Analysis{a}),
-		Standing: &observation.Standing{Engine: model.EngineInfo{Kind: model.ModeEngine}},
+		Speakers:   []observation.PresentSpeaker{{Speaker: model.LeftSpeaker, Measured: a, Comparison: c}},
+		Faults:     diagnosis.Find([]*analysis.Analysis{a}),
+		Prediction: &observation.Prediction{Engine: model.EngineInfo{Kind: model.ModeEngine}},
 	}
 	out.Next = diagnosis.Best([]*analysis.Analysis{a}, out.Faults)
 	return out

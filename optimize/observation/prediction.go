@@ -19,9 +19,9 @@ import (
 	"evenbass/optimize/score"
 )
 
-// Standing is the prediction for the speakers' present places, roll-off included, to be compared with a
+// Prediction is what is predicted for the speakers' present places, roll-off included, to be compared with a
 // measurement.
-type Standing struct {
+type Prediction struct {
 	Pair       response.Pair // over Grid
 	OverDecays response.Pair // over response.DecayGrid
 	Grid       model.Grid
@@ -31,27 +31,27 @@ type Standing struct {
 	Warnings   []model.Warning
 }
 
-// ErrNotStanding is returned if the room file does not say where the speakers stand.
-var ErrNotStanding = errors.New("the room file does not say where the speakers stand")
+// ErrNotPlaced is returned if the room file does not say where the speakers stand.
+var ErrNotPlaced = errors.New("the room file does not say where the speakers stand")
 
-// Stand predicts what a microphone measures at a place, with the speakers at their present places and
+// Predict predicts what a microphone measures at a place, with the speakers at their present places and
 // typical, hard or soft walls. If the state is known, the room has only the treatments that it names.
-func Stand(ctx context.Context, p *model.Project, seat r3.Vec, state []string, stateKnown bool, walls material.Estimate, progress model.Progress) (*Standing, error) {
+func Predict(ctx context.Context, p *model.Project, seat r3.Vec, state []string, stateKnown bool, walls material.Estimate, progress model.Progress) (*Prediction, error) {
 	if !p.Speakers.Placed {
-		return nil, ErrNotStanding
+		return nil, ErrNotPlaced
 	}
 	room := inState(p, state, stateKnown)
-	return standOver(ctx, room, score.NewBothGrids(engines.Grid(ctx, room)), seat, walls, progress)
+	return predictOver(ctx, room, score.NewBothGrids(engines.Grid(ctx, room)), seat, walls, progress)
 }
 
-// standOver is Stand for the room in its state, over known grids.
-func standOver(ctx context.Context, room *model.Project, both score.BothGrids, seat r3.Vec, walls material.Estimate, progress model.Progress) (*Standing, error) {
+// predictOver is [Predict] for the room in its state, over known grids.
+func predictOver(ctx context.Context, room *model.Project, both score.BothGrids, seat r3.Vec, walls material.Estimate, progress model.Progress) (*Prediction, error) {
 	choice, err := engines.Choose(engines.Auto, &room.Room)
 	if err != nil {
 		return nil, err
 	}
 	progress.Report("predicting", 0)
-	engine, err := standingEngine(room, choice.Kind, walls, both.Grid, progress)
+	engine, err := engineFor(room, choice.Kind, walls, both.Grid, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -63,7 +63,7 @@ func standOver(ctx context.Context, room *model.Project, both score.BothGrids, s
 	speakers := room.Speakers.RollOff()
 	reading.Pair = reading.Pair.Through(speakers, both.LevelGrid)
 	reading.OverDecays = reading.OverDecays.Through(speakers, response.DecayGrid())
-	return &Standing{
+	return &Prediction{
 		Pair: reading.Pair, OverDecays: reading.OverDecays, Grid: both.LevelGrid, Air: engine.Air(), Engine: engine.Info(), Why: choice.Why, Warnings: engine.Warnings(),
 	}, nil
 }
@@ -71,7 +71,7 @@ func standOver(ctx context.Context, room *model.Project, both score.BothGrids, s
 // PredictMeasurement predicts a measurement for its microphone's place and the room's state at the time, see
 // [Stand]. It returns one analysis for each estimate of the walls, and the prediction by the first. It fails
 // if the place is not known, or for a subwoofer alone.
-func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measurement, walls []material.Estimate, progress model.Progress) ([]*analysis.Analysis, *Standing, error) {
+func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measurement, walls []material.Estimate, progress model.Progress) ([]*analysis.Analysis, *Prediction, error) {
 	at := m.At
 	if !m.Placed {
 		seat, ok := p.SeatOf(&model.Measured{Seat: m.Seat})
@@ -84,14 +84,14 @@ func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measur
 		return nil, nil, errors.New("a subwoofer alone is not predicted; compare a measurement of left, right or both")
 	}
 	if !p.Speakers.Placed {
-		return nil, nil, ErrNotStanding
+		return nil, nil, ErrNotPlaced
 	}
 	room := inState(p, m.State, m.StateKnown)
 	both := score.NewBothGrids(engines.Grid(ctx, room))
 	var list []*analysis.Analysis
-	var first *Standing
+	var first *Prediction
 	for _, estimate := range walls {
-		s, err := standOver(ctx, room, both, at, estimate, progress)
+		s, err := predictOver(ctx, room, both, at, estimate, progress)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -101,7 +101,7 @@ func PredictMeasurement(ctx context.Context, p *model.Project, m *measure.Measur
 }
 
 // analysis returns what is read off the prediction for left, right or both.
-func (s *Standing) analysis(p *model.Project, speaker model.Source) *analysis.Analysis {
+func (s *Prediction) analysis(p *model.Project, speaker model.Source) *analysis.Analysis {
 	channel := response.BothTogether
 	switch speaker {
 	case model.LeftSpeaker:
@@ -134,8 +134,8 @@ func inState(p *model.Project, state []string, known bool) *model.Project {
 	return &q
 }
 
-// standingEngine returns an engine for the speakers where they stand.
-func standingEngine(p *model.Project, kind model.EngineKind, walls material.Estimate, grid model.Grid, progress model.Progress) (model.Engine, error) {
+// engineFor returns an engine for the speakers where they stand.
+func engineFor(p *model.Project, kind model.EngineKind, walls material.Estimate, grid model.Grid, progress model.Progress) (model.Engine, error) {
 	if kind == model.WaveEngine {
 		return engines.NewRoom(p, walls, grid, wave.Settings{
 			Zones: []model.Block{engines.PlaceZone(p.Speakers.Left), engines.PlaceZone(p.Speakers.Right)}, Fits: new(fit.Memory), Progress: progress,
