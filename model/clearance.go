@@ -12,7 +12,7 @@ func (p *Project) ObstaclesIn(l Layout) iter.Seq[Block] {
 	return func(yield func(Block) bool) {
 		for b := range p.Obstacles() {
 			if b.Moves() {
-				b = p.Standing(b, l)
+				b = p.BlockIn(b, l)
 			}
 			if !yield(b) {
 				return

@@ -137,9 +137,9 @@ func (p *Project) Now() (Layout, bool) {
 	}, true
 }
 
-// StandingIn returns the project with pair and main seat where a layout puts them, with what goes
+// WithLayout returns the project with pair and main seat where a layout puts them, with what goes
 // along with them, and with the warnings about those places.
-func (p *Project) StandingIn(l Layout) *Project {
+func (p *Project) WithLayout(l Layout) *Project {
 	q := *p
 	q.Speakers.Placed, q.Speakers.Left, q.Speakers.Right = true, l.Left, l.Right
 	q.Seats = slices.Clone(p.Seats)
@@ -149,7 +149,7 @@ func (p *Project) StandingIn(l Layout) *Project {
 	}
 	q.KeepClear = slices.Clone(p.KeepClear)
 	for i := range q.KeepClear {
-		q.KeepClear[i] = p.Standing(p.KeepClear[i], l)
+		q.KeepClear[i] = p.BlockIn(p.KeepClear[i], l)
 	}
 	found := p.FindWarnings()
 	kept := slices.DeleteFunc(slices.Clone(p.Warnings), func(w Warning) bool {

@@ -58,9 +58,9 @@ func (p *Project) TiedSeat(i int) bool {
 // onPlan returns the way from one place to another on the floor.
 func onPlan(from, to r3.Vec) r3.Vec { return r3.Vec{X: to.X - from.X, Y: to.Y - from.Y} }
 
-// Standing returns a box of air as it stands in a layout: with what it goes along with or, if it
+// BlockIn returns a box of air as it stands in a layout: with what it goes along with or, if it
 // may be moved by itself, as near to its present place as speakers and seat leave it.
-func (p *Project) Standing(b Block, l Layout) Block {
+func (p *Project) BlockIn(b Block, l Layout) Block {
 	switch {
 	case b.With == WithSpeakers && p.Speakers.Placed:
 		s := &p.Speakers

@@ -62,7 +62,7 @@ func TestDeskMovesOutOfTheWay(t *testing.T) {
 	p, l := deskRoom()
 	l.Left.X, l.Right.X, l.Seat.X = 0.8, 0.8, 2.2 // boxes from 0.5 to 0.8 m
 	p.KeepClear[0].Along = 0.4
-	if got := p.Standing(p.KeepClear[0], l); math.Abs(got.Min.X-0.8) > 1e-9 || len(p.Breaches(l)) > 0 {
+	if got := p.BlockIn(p.KeepClear[0], l); math.Abs(got.Min.X-0.8) > 1e-9 || len(p.Breaches(l)) > 0 {
 		t.Errorf("the desk is at %v, breaches %v", got, p.Breaches(l))
 	}
 	p.KeepClear[0].Along = 0.1
@@ -84,11 +84,11 @@ func TestTies(t *testing.T) {
 				t.Fatalf("seat %d is at %v, want %v", i, got, want)
 			}
 		}
-		if got := p.Standing(p.KeepClear[0], l); r3.Norm(r3.Sub(got.Min, r3.Add(p.KeepClear[0].Min, d))) > 1e-9 {
+		if got := p.BlockIn(p.KeepClear[0], l); r3.Norm(r3.Sub(got.Min, r3.Add(p.KeepClear[0].Min, d))) > 1e-9 {
 			t.Fatalf("the desk is at %v", got)
 		}
-		q := p.StandingIn(l)
-		if q.Seats[1].At != p.SeatAt(1, l) || q.KeepClear[0] != p.Standing(p.KeepClear[0], l) {
+		q := p.WithLayout(l)
+		if q.Seats[1].At != p.SeatAt(1, l) || q.KeepClear[0] != p.BlockIn(p.KeepClear[0], l) {
 			t.Fatalf("standing in the layout: %v, %v", q.Seats[1].At, q.KeepClear[0])
 		}
 	})

@@ -138,7 +138,7 @@ func Names() []string {
 func Nearest(name string) string {
 	words := strings.Fields(PlainName(name))
 	for i, w := range words {
-		words[i] = sameThing(w)
+		words[i] = synonym(w)
 	}
 	best, most := "unknown", 0
 	for _, n := range Names() {
@@ -155,8 +155,8 @@ func Nearest(name string) string {
 	return best
 }
 
-// sameThing returns the library's word for a synonym.
-func sameThing(word string) string {
+// synonym returns the word of the library that means the same as a word.
+func synonym(word string) string {
 	switch word {
 	case "wood", "wooden", "floorboards":
 		return "timber"

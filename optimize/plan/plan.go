@@ -110,7 +110,7 @@ func (p *Plan) place() {
 			return
 		}
 	}
-	p.Moved, p.Placed = true, project.StandingIn(best.Layout)
+	p.Moved, p.Placed = true, project.WithLayout(best.Layout)
 }
 
 // stages plans what to build first.

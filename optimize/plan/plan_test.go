@@ -68,7 +68,7 @@ func TestMissing(t *testing.T) {
 keep_clear:
   - {name: way, from: [2.2 m, 0.3 m, 0 m], to: [2.9 m, 1.2 m, 2.0 m]}
 `)
-	at := p.StandingIn(model.Layout{Left: r3.Vec{X: 0.5, Y: 0.7, Z: 1}, Right: r3.Vec{X: 0.5, Y: 1.7, Z: 1}, Seat: r3.Vec{X: 1.6, Y: 1.2, Z: 1.2}})
+	at := p.WithLayout(model.Layout{Left: r3.Vec{X: 0.5, Y: 0.7, Z: 1}, Right: r3.Vec{X: 0.5, Y: 1.7, Z: 1}, Seat: r3.Vec{X: 1.6, Y: 1.2, Z: 1.2}})
 	plan := &Plan{Study: &study.Study{Project: p}, Placed: at}
 	plan.compare(t.Context(), nil)
 	plan.stages(t.Context(), nil)

@@ -70,7 +70,7 @@ func (l *Planner) admits(layout int, built []Piece) bool {
 	t := newBuilder(l.project, l.layouts[layout])
 	for i := range built {
 		for j := range built[i].Treatments {
-			if t.crowds(l.project.Room.Space(&built[i].Treatments[j])) {
+			if t.takesNeededRoom(l.project.Room.Space(&built[i].Treatments[j])) {
 				return false
 			}
 		}

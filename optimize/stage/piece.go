@@ -224,7 +224,7 @@ func (t *builder) allowed(piece model.Treatment) bool {
 			return false
 		}
 	}
-	return !t.crowds(space)
+	return !t.takesNeededRoom(space)
 }
 
 // coldFilm reports whether a treatment puts film on a wall that may be cold outside, where damp condenses.
@@ -246,8 +246,8 @@ func (t *builder) coldFilm(piece *model.Treatment) bool {
 	return false
 }
 
-// crowds reports whether a treatment takes room that the pair or a seat needs.
-func (t *builder) crowds(space model.Block) bool {
+// takesNeededRoom reports whether a treatment takes room that the pair or a seat needs.
+func (t *builder) takesNeededRoom(space model.Block) bool {
 	heads := []r3.Vec{t.layout.Seat}
 	for i := range score.OtherSeats(t.project) {
 		heads = append(heads, score.SeatPlace(t.project, i+1, t.layout))

@@ -82,7 +82,7 @@ func complete(ctx context.Context, p *model.Project, planner *stage.Planner, out
 	if fault != nil {
 		return nil, fault
 	}
-	out.Planned = with.StandingIn(out.Plan.Layout)
+	out.Planned = with.WithLayout(out.Plan.Layout)
 	return out, err
 }
 

@@ -66,7 +66,7 @@ func TestSetCards(t *testing.T) {
 }
 
 // A choice is firm only if it holds with hard, typical and soft walls.
-func TestFirm(t *testing.T) {
+func TestSetCardsOverWalls(t *testing.T) {
 	candidate := func(hard, typical, soft model.Level) *score.Candidate {
 		c := &score.Candidate{Walls: score.Bounds{Hard: hard, Soft: soft}}
 		c.Judgement.Figures[0].Spread = typical

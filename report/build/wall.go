@@ -101,7 +101,7 @@ func (b *Report) newWall(f model.Face, form svg.Form) *svg.Drawing {
 		d.Rect("treatment", v.Rect(h.patch))
 	}
 	for _, h := range pieces {
-		d.Label("mark", v.Rect(h.patch).Centre(), b.mark(h.piece), v.Rect(h.patch).Spots())
+		d.Label("mark", v.Rect(h.patch).Centre(), b.mark(h.piece), v.Rect(h.patch).Offsets())
 	}
 	drawAcross(d, v, pieces, whole)
 	drawUp(d, v, pieces, whole)

@@ -39,7 +39,7 @@ func chairDrawing(m *Report) (*svg.Drawing, tiles) {
 	best := m.reference()
 	tintCells(d, t, &spreadBands, func(n int) model.Level { return c.Spread[n] - best })
 	hatchCells(d, "barred", t, func(n int) bool { return c.Open(n) && !c.Allowed(n) })
-	d.Things(p, v)
+	d.RoomContents(p, v)
 	d.Treatments(p, v)
 	drawSurroundings(d, m, v)
 	if n, ok := c.Best(c.Allowed); ok {

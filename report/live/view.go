@@ -244,7 +244,7 @@ func newPlan(r *Report) *svg.Drawing {
 		seats.Y = seats.Y.Grow(0.06)
 	}
 	d.Rect("zone seat", v.Box(areaBlock(seats)))
-	d.Things(p, v)
+	d.RoomContents(p, v)
 	d.Treatments(p, v)
 	d.PlanWalls(&p.Room, v)
 	d.Openings(p, v)

@@ -166,7 +166,7 @@ func boxLines(p *model.Project, l model.Layout, s unit.Style) []string {
 		return nil
 	}
 	for _, b := range p.KeepClear {
-		moved := p.Standing(b, l)
+		moved := p.BlockIn(b, l)
 		if !text.Apart(b.Min, moved.Min) {
 			continue
 		}

@@ -44,7 +44,7 @@ func newVerdict(in *Report) verdict {
 		Trust:  text.Trust(r.Engine, r.Why),
 	}
 	if card.WallsMatter(best) {
-		v.Meaning += fmt.Sprintf(" With walls that absorb less or more than usual it is %s%s.", card.WallRange(best, " "), firmText(r))
+		v.Meaning += fmt.Sprintf(" With walls that absorb less or more than usual it is %s%s.", card.WallRange(best, " "), overWallsText(r))
 	}
 	if thumb := thumbText(in); thumb != "" {
 		v.Meaning += " " + thumb
@@ -67,9 +67,9 @@ func newVerdict(in *Report) verdict {
 	return v
 }
 
-// firmText says whether the first layout beats the present one with hard, typical and soft
+// overWallsText says whether the first layout beats the present one with hard, typical and soft
 // walls; nothing if there is no present one to beat.
-func firmText(r *optimize.Result) string {
+func overWallsText(r *optimize.Result) string {
 	best := &r.Candidates[0]
 	switch {
 	case r.Now == nil || best.Judgement.Spread() >= r.Now.Judgement.Spread():

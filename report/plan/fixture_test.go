@@ -35,7 +35,7 @@ func fixture(t testing.TB) Report {
 	}
 	p := &plan.Plan{
 		Study:  &study.Study{Project: project, Engine: engine},
-		Places: places, Moved: true, Placed: project.StandingIn(best.Layout),
+		Places: places, Moved: true, Placed: project.WithLayout(best.Layout),
 	}
 	p.Stages = fixtureStages(p.Placed, best)
 	p.Built = p.Stages.Planned

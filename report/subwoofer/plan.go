@@ -33,7 +33,7 @@ func (m *Report) newPlan(p *subwoofer.Plan, form svg.Form) *svg.Drawing {
 	}
 	m.keepSubwooferMarks(d, p, v)
 	d.Rect("floor", v.Box(model.Block{Max: size}))
-	d.Things(m.Project, v)
+	d.RoomContents(m.Project, v)
 	d.Treatments(m.Project, v)
 	d.PlanWalls(&m.Project.Room, v)
 	d.Openings(m.Project, v)

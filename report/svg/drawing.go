@@ -160,9 +160,9 @@ func Around(first float64, rings int) []Point {
 	return all
 }
 
-// Spots returns offsets about the middle of a rectangle that stay inside it, the
+// Offsets returns offsets about the middle of a rectangle that stay inside it, the
 // middle first.
-func (a Rectangle) Spots() []Point {
+func (a Rectangle) Offsets() []Point {
 	all := []Point{XY(0, 0)}
 	for _, f := range []float64{0.2, 0.35, 0.45} {
 		for _, s := range []Point{XY(1, 0), XY(-1, 0), XY(0, 1), XY(0, -1), XY(1, 1), XY(-1, -1), XY(1, -1), XY(-1, 1)} {
@@ -178,7 +178,7 @@ func (a Rectangle) Spots() []Point {
 func (d *Drawing) Letter(n int, r Rectangle, meaning string) {
 	name := text.LetterName(n)
 	d.Key = append(d.Key, KeyEntry{Letter: name, Text: meaning})
-	d.Label("letter", r.Centre(), name, r.Spots())
+	d.Label("letter", r.Centre(), name, r.Offsets())
 }
 
 // SortKey puts the key in order: tints, then letters.

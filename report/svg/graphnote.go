@@ -22,7 +22,7 @@ func (g *Graph) notes(d *Drawing, f frame) {
 			d.Label("dipnote lead", at, n.Letter, []Point{XY(0, 14), XY(0, -14), XY(12, 8), XY(-12, 8)})
 			continue
 		}
-		r := d.freeSpot(at, f, n.Lines, placed)
+		r := d.freePlace(at, f, n.Lines, placed)
 		placed = append(placed, r)
 		d.Keep(r)
 		to := nearest(r, at)
@@ -38,9 +38,9 @@ func (g *Graph) notes(d *Drawing, f frame) {
 	}
 }
 
-// freeSpot returns where in the frame lines of text about a point cover least of what is kept
+// freePlace returns where in the frame lines of text about a point cover least of what is kept
 // free, and of such places the nearest. The line to the point keeps clear of notes placed before.
-func (d *Drawing) freeSpot(at Point, f frame, lines []string, placed []Rectangle) Rectangle {
+func (d *Drawing) freePlace(at Point, f frame, lines []string, placed []Rectangle) Rectangle {
 	w, h := 0.0, noteLine*float64(len(lines))
 	for _, line := range lines {
 		w = max(w, TextWidth(line)+4)

@@ -31,8 +31,8 @@ func (f Form) Width() float64 {
 // Name returns the id of a drawing in a form: the wide one has the name alone.
 func (f Form) Name(name string) string { return name + [...]string{"", "-narrow", "-small"}[f] }
 
-// Things draws what stands in the room and what is kept clear.
-func (d *Drawing) Things(p *model.Project, v View) {
+// RoomContents draws what stands in the room and what is kept clear.
+func (d *Drawing) RoomContents(p *model.Project, v View) {
 	for _, b := range p.Room.Blocks {
 		d.Rect("block", v.Box(b))
 	}

@@ -114,7 +114,7 @@ func NewTreatmentPlan(p *model.Project, s unit.Style, form Form) (*Drawing, View
 		Width: Px(size.Y*v.Scale + 2*MarginSide), Height: Px(size.X*v.Scale + 40 + MarginBottom),
 	}
 	d.Rect("floor", v.Box(model.Block{Max: size}))
-	d.Things(p, v)
+	d.RoomContents(p, v)
 	d.Treatments(p, v)
 	d.PlanWalls(&p.Room, v)
 	d.Openings(p, v)

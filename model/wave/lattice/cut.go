@@ -53,7 +53,7 @@ func (m *Medium) cut(h *scene.Shape) {
 		}
 	})
 	m.outer = open
-	m.closeThin(h)
+	m.closeThinBlocks(h)
 	m.thicken()
 }
 
@@ -90,9 +90,9 @@ func (m *Medium) sideOpen(h *scene.Shape, f model.Face, low, high r3.Vec) float6
 	return h.Air(scene.Vec(from), scene.Vec(to)) / (m.Cells.Volume() * slice)
 }
 
-// closeThin closes faces where a block is thinner than a cell. A table top, for instance, lies
+// closeThinBlocks closes faces where a block is thinner than a cell. A table top, for instance, lies
 // inside cells, and must close the way from one centre to the next.
-func (m *Medium) closeThin(h *scene.Shape) {
+func (m *Medium) closeThinBlocks(h *scene.Shape) {
 	for _, b := range h.Blocks {
 		low, high := scene.Components(b.Min), scene.Components(b.Max)
 		for a := range 3 {

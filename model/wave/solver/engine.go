@@ -78,7 +78,7 @@ func New(s scene.Scene, grid model.Grid, set Settings) (*Engine, error) {
 	}
 	set = set.WithDefaults(grid, s.Air)
 	e := &Engine{scene: s, grid: grid, settings: set}
-	if err := e.affords(); err != nil { // before the room is cut into cells, which needs memory too
+	if err := e.fitsMemory(); err != nil { // before the room is cut into cells, which needs memory too
 		return nil, err
 	}
 	e.medium = lattice.New(&e.scene, set.Cell)
@@ -131,7 +131,7 @@ func (e *Engine) FieldBytes() int { return 8*len(e.record)*len(e.grid) + 5*e.med
 // Check returns an error that wraps [ErrTooLarge] if a run would need more memory than allowed, and
 // another one if no zone holds any air.
 func (e *Engine) Check() error {
-	if err := e.affords(); err != nil {
+	if err := e.fitsMemory(); err != nil {
 		return err
 	}
 	if len(e.record) == 0 {
@@ -140,8 +140,8 @@ func (e *Engine) Check() error {
 	return nil
 }
 
-// affords returns an error if a run would need more memory than allowed.
-func (e *Engine) affords() error {
+// fitsMemory returns an error if a run would need more memory than allowed.
+func (e *Engine) fitsMemory() error {
 	s := e.settings
 	if cost := sizeUp(e.scene.Size, e.grid, s); cost.Bytes > s.Memory {
 		return fmt.Errorf("%w: %d cells need %d MB, but only %d MB are allowed; give it more memory, larger cells or narrower zones",
