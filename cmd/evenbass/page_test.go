@@ -97,10 +97,17 @@ func TestPages(t *testing.T) {
 	}
 }
 
+// keysTurned is an expression for the keys of drawings that a name of a script that runs to the left turned, the
+// words after it included.
+const keysTurned = `[...document.querySelectorAll(".key bdi")].filter(k => /[a-z]/.test(k.textContent) && getComputedStyle(k).direction == "rtl").map(k => k.textContent).join("\n")`
+
 func testPage(t *testing.T, address string) {
 	b := reporttest.NewTab(t, reporttest.NewBrowser(t))
 	b.Run(t, reporttest.Colours("light"), chromedp.EmulateViewport(1280, 900), chromedp.Navigate(address))
 	b.CheckLetters(t, 9)
+	if got := reporttest.Value[string](t, b, keysTurned); got != "" {
+		t.Errorf("a name turns the words after it: %s", got)
+	}
 	b.CheckBarriers(t)
 	b.Run(t, reporttest.Colours("dark"))
 	b.CheckContrast(t)

@@ -200,7 +200,7 @@ func Render(w io.Writer, view framed, library string, files ...fs.FS) error {
 	if !view.Base().WithCharts && hasChart(page.Bytes()) {
 		return errors.New("report: the page has a chart, and its frame does not say WithCharts: nothing would draw it")
 	}
-	if _, err := page.WriteTo(w); err != nil {
+	if _, err := w.Write(isolated(page.Bytes())); err != nil {
 		return fmt.Errorf("report: writing the page: %w", err)
 	}
 	return nil
