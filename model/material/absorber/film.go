@@ -22,10 +22,14 @@ type film struct {
 
 func (s *film) at(f float64) section { return section{series: complex(0, 2*math.Pi*f*s.mass)} }
 
+// lightestFilm is the least mass of a film, kg/m²: 2 µm of polyethylene, well below what is sold, and what the wave
+// solver can march on a slope too.
+const lightestFilm = 0.002
+
 func newFilm(l model.Layer, _ *Options) (layer, []model.Warning, error) {
 	mass := or(l.SurfaceMass, l.Thickness*or(l.Density, PolyethyleneDensity))
-	if !(mass > 0) || mass > 50 {
-		return nil, nil, fmt.Errorf("surface mass of a film must be above zero and below 50 kg/m², have %.4g", mass)
+	if !(mass >= lightestFilm) || mass > 50 {
+		return nil, nil, fmt.Errorf("surface mass of a film must be from 2 g/m² to 50 kg/m², have %.4g kg/m²", mass)
 	}
 	var w []model.Warning
 	if l.SurfaceMass == 0 && l.Thickness > 0.003 {

@@ -52,6 +52,10 @@ const (
 	mostResistivity  = 500e3
 )
 
+// leastDensity is that of a porous layer that the wave solver can still march if it is limp, kg/m³: half that of the air
+// in it, and less than that of any wool.
+const leastDensity = 0.5
+
 func newPorous(l model.Layer, o *Options) (layer, []model.Warning, error) {
 	if err := checkResistivity(l.Resistivity); err != nil {
 		return nil, nil, err
@@ -113,8 +117,8 @@ func checkFigures(l model.Layer) error {
 		return fmt.Errorf("tortuosity must be 1 or more, have %v", l.Tortuosity)
 	case !(l.ViscousLength >= 0 && l.ViscousLength < 0.01), !(l.ThermalLength >= 0 && l.ThermalLength < 0.01):
 		return fmt.Errorf("viscous and thermal length must be 0 to 10 mm, have %v m and %v m", l.ViscousLength, l.ThermalLength)
-	case !(l.Density >= 0 && l.Density < 1000):
-		return fmt.Errorf("density of a porous layer must be below 1000 kg/m³, have %v", l.Density)
+	case l.Density != 0 && !(l.Density >= leastDensity && l.Density < 1000):
+		return fmt.Errorf("density of a porous layer must be from %v to 1000 kg/m³, have %v", leastDensity, l.Density)
 	}
 	return nil
 }
