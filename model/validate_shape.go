@@ -121,8 +121,8 @@ func (v *validator) ceiling() {
 }
 
 // onWall checks that there is a wall behind a patch: that an outline leaves it there,
-// and a slope high enough.
-func (v *validator) onWall(path string, p Patch) {
+// and a slope high enough. also is what else helps below a slope.
+func (v *validator) onWall(path string, p Patch, also string) {
 	r := &v.p.Room
 	if r.Plain() || p.Area() <= 0 {
 		return
@@ -138,7 +138,11 @@ func (v *validator) onWall(path string, p Patch) {
 		return
 	}
 	if short := p.Up + p.Height - r.CeilingOver(r.inFront(p, 0)); short > slack {
-		v.fail(path, "must end below the sloped ceiling, reaches %.3g m above it", short)
+		cure := "move it to where the slope is higher"
+		if fits := r.Trimmed(p).Height; fits < p.Height {
+			cure = fmt.Sprintf("write height: %.4g m%s", fits, also)
+		}
+		v.fail(path, "must end below the sloped ceiling, reaches %.3g m above it; %s", short, cure)
 	}
 }
 

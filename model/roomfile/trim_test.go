@@ -26,7 +26,7 @@ treatments:
 	if whole, high := p.Room.Treatments[0].Patch, p.Room.Treatments[1].Patch; whole.Height != 1.5 || whole.Width != 3.2 || high.Height != 1.5 {
 		t.Errorf("the layers are %+v and %+v", whole, high)
 	}
-	if _, err := Read(strings.NewReader(room+"  - {name: tall, wall: front, height: 2 m, layers: [wool 100 mm 6 kPa·s/m²]}\n"), "loft.yaml"); err == nil || !strings.Contains(err.Error(), "must end below the sloped ceiling") {
+	if _, err := Read(strings.NewReader(room+"  - {name: tall, wall: front, height: 2 m, layers: [wool 100 mm 6 kPa·s/m²]}\n"), "loft.yaml"); err == nil || !strings.Contains(err.Error(), "must end below the sloped ceiling, reaches ") || !strings.Contains(err.Error(), "m above it; write height: ") {
 		t.Errorf("a layer that is too tall gives %v", err)
 	}
 	added, err := phrase.Treatment("left wall, wool 100 mm 6 kPa·s/m²", &p.Room)
