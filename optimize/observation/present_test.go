@@ -2,6 +2,7 @@ package observation
 
 import (
 	"context"
+	"errors"
 	"math/rand/v2"
 	"testing"
 
@@ -60,5 +61,20 @@ func TestNewPresent(t *testing.T) {
 	adrift.Speakers.Placed = false
 	if alone, warnings, err := NewPresent(context.Background(), &adrift, list, nil); err != nil || len(warnings) != 1 || alone.Speakers[2].Comparison != nil || len(alone.Faults) == 0 {
 		t.Errorf("without a place for the speakers: %v, %v", warnings, err)
+	}
+}
+
+// Furniture stands in the room whatever the state of a measurement, and is no part of that state.
+func TestFurnitureStandsInEveryState(t *testing.T) {
+	p := testroom.Read(t, "furnished-room")
+	if got := inState(p, nil, true).Room.Treatments; len(got) != 2 || !got[0].Furnished() || !got[1].Furnished() {
+		t.Errorf("the bare room holds %v", got)
+	}
+	m := &measure.Measurement{Seat: p.Seats[0].Name, Speaker: model.LeftSpeaker, StateKnown: true}
+	if got := presentOf(p, []*measure.Measurement{m}); len(got) != 1 {
+		t.Errorf("a measurement of the bare room does not show it as it stands: %v", got)
+	}
+	if _, _, err := inventedStates(p); !errors.Is(err, ErrNoStates) {
+		t.Errorf("furniture alone is taken for a treatment: %v", err)
 	}
 }
