@@ -21,11 +21,11 @@ func calibrateCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "calibrate", Usage: "fit the prediction to measurements of the room", ArgsUsage: "ROOM.yaml MEASUREMENT... [-o calibrated.yaml]",
 		Description: "Each MEASUREMENT is a name or a file of the room file's measurements, or a file that\n" +
-			"evenbass measure saved, all of one state of the room. One file a speaker at two seats or more tells\n" +
-			"most:\n" +
+			"evenbass measure saved, all of one state of the room. Each speaker alone, at two seats or more,\n" +
+			"tells most:\n" +
 			"  evenbass calibrate -o calibrated.yaml room.yaml chair-left.txt chair-right.txt sofa-left.txt\n" +
 			"  evenbass place calibrated.yaml\n" +
-			"A plain, empty room takes seconds. Any other takes minutes; its wool is fitted too, its size is not.\n" +
+			"A plain, empty room takes seconds. Any other takes minutes; it fits the wool too, but not the size.\n" +
 			"The room file that -o writes is yours with a calibrated block. Every command then takes the walls\n" +
 			"and the size from it, and the trials vary them by no more than the measurements left unknown.",
 		Flags: []cli.Flag{

@@ -33,8 +33,8 @@ func measureCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "save each measurement as `NAME`-left.txt, -right.txt and so on"},
 			&cli.StringFlag{Name: "page", Usage: "write the page to this `FILE`, HTML ('-': standard output)"},
 			&cli.StringFlag{Name: "seat", Usage: "`NAME` of the seat where the microphone stood (default the main seat)"},
-			&cli.StringFlag{Name: "state", Usage: "`STATE` of the room: bare, or the names of the treatments that stood, with semicolons between"},
-			&cli.StringFlag{Name: "date", Usage: "any `TEXT` that says when"},
+			&cli.StringFlag{Name: "state", Usage: "`STATE` of the room: bare, or the names of the treatments that stood, separated by semicolons"},
+			&cli.StringFlag{Name: "date", Usage: "when it was measured, any `TEXT`"},
 			&cli.StringFlag{Name: "correction", Usage: "`FILE` with the microphone's response, which is taken out"},
 			&cli.IntFlag{Name: "channel", Usage: "which channel of a WAV file holds the microphone"},
 			&cli.StringFlag{Name: "speaker", Usage: "what `SPEAKER` played, without --sweep: left, right, both or sub"},
@@ -217,7 +217,7 @@ func analyseSweep(p *model.Project, entry *model.Measured, s sweep.Sweep, rec *m
 		return fmt.Errorf("%s: %w", entry.File, err)
 	}
 	if rec.Cut {
-		r.Warnings = append(r.Warnings, model.Remark("the recording's file ends before its header says"))
+		r.Warnings = append(r.Warnings, model.Remark("the recording's file is shorter than its header says"))
 	}
 	for _, part := range r.Result.Parts {
 		e := *entry

@@ -32,11 +32,11 @@ func placeCommand(t *terminal.Terminal) *cli.Command {
 }
 
 func staticFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "static", Usage: "leave out the part of the page that lets the reader try other places, which costs time, memory and size"}
+	return &cli.BoolFlag{Name: "static", Usage: "leave out the part of the page that lets the reader try other places; this saves time, memory and size"}
 }
 
 func optionsFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "options", Usage: "let the reader of the page switch on the room file's options, one at a time. Each takes about as long as 17 seats in its room. Options too large for the page are left out"}
+	return &cli.BoolFlag{Name: "options", Usage: "let the reader of the page switch on the room file's options, one at a time. Each takes as long as predicting about 17 seats. Options too large for the page are left out"}
 }
 
 func pairsFlag() cli.Flag {
@@ -95,9 +95,9 @@ func runPlace(c *cli.Context, t *terminal.Terminal) error {
 	case err != nil:
 		return err
 	case stopped && in.Result.Stopped == search.CutShort:
-		return terminal.Interruption("stopped by hand after the search; the layouts are complete, and what was not computed until then is left out")
+		return terminal.Interruption("stopped by hand after the search; the layouts are complete, and figures not computed by then are left out")
 	case stopped:
-		return terminal.Interruption("stopped by hand; these are the best layouts found until then")
+		return terminal.Interruption("stopped by hand; these are the best layouts found by then")
 	}
 	return nil
 }

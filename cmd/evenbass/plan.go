@@ -26,9 +26,9 @@ func planCommand(t *terminal.Terminal) *cli.Command {
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},
 			&cli.StringFlag{Name: "csv", Usage: "write what each step brings as CSV to this `FILE` ('-': standard output)"},
-			&cli.BoolFlag{Name: "quick", Usage: "search places alone, in seconds, without trials and treatments; not quick where a room needs the wave solver"},
+			&cli.BoolFlag{Name: "quick", Usage: "search only for places, without trials and treatments. A plain box takes seconds, a room for the wave solver longer"},
 			&cli.Int64Flag{Name: "seed", Value: 1, Usage: "random seed; the same seed gives the same answer"},
-			&cli.DurationFlag{Name: "time", Usage: "stop after about this long, such as 30s, with the best found by then. Half of it is for the search of places. Two runs may then differ"},
+			&cli.DurationFlag{Name: "time", Usage: "stop after about this long, such as 30s, with the best found by then. Half of it goes to the search for places. Two runs may then differ"},
 			&cli.IntFlag{Name: "trials", Value: planTrials, Usage: "random trials of walls, wool, temperature, tape and woofer height, which give the ranges (0: none)"},
 			staticFlag(), engineFlag(), memoryFlag(), arguments.UnitsFlag(),
 		}, signFlags()...),
@@ -77,7 +77,7 @@ func runPlan(c *cli.Context, t *terminal.Terminal) error {
 		terminal.Output{File: c.String("csv"), Write: func(w io.Writer) error { return planpage.CSV(w, r) }},
 	)
 	if err == nil && stopped {
-		return terminal.Interruption("stopped by hand; the plan holds what was found until then")
+		return terminal.Interruption("stopped by hand; the plan holds what was found by then")
 	}
 	return err
 }

@@ -18,7 +18,7 @@ import (
 
 func serveCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
-		Name: "serve", Usage: "show the page of place in your browser, and renew it after each change of the file", ArgsUsage: "ROOM.yaml",
+		Name: "serve", Usage: "show the page of place in your browser, and renew it whenever the file changes", ArgsUsage: "ROOM.yaml",
 		Description: "Prints an address for a browser on this machine; nobody else can open it. Whenever you save the\n" +
 			"room file, the page is computed again. Its link \"Measure\" plays the test signal in the browser and\n" +
 			"records it; the measurements are saved beside the room file and named in it. Ctrl-C ends it.",

@@ -75,7 +75,7 @@ func runStage(c *cli.Context, t *terminal.Terminal) error {
 		}},
 	)
 	if err == nil && stopped != nil {
-		return terminal.Interruption("stopped by hand; these are the stages found until then")
+		return terminal.Interruption("stopped by hand; these are the stages found by then")
 	}
 	return err
 }

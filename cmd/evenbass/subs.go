@@ -77,7 +77,7 @@ func runSubwoofers(c *cli.Context, t *terminal.Terminal) error {
 	case err != nil || stopped == nil:
 		return err
 	case complete:
-		return terminal.Interruption("stopped by hand; the plans are complete, their ranges over walls are missing")
+		return terminal.Interruption("stopped by hand; the plans are complete, but their ranges over walls are missing")
 	}
 	return terminal.Interruption(fmt.Sprintf("stopped by hand; these are the plans with up to %d", len(result.Plans)-1))
 }

@@ -23,7 +23,7 @@ func sweepCommand(t *terminal.Terminal) *cli.Command {
 		Name: "sweep", Usage: "write a test signal to measure with, and a checklist", ArgsUsage: "-o sweep.wav [ROOM.yaml]",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the test signal, WAV, to this `FILE`"},
-			&cli.StringFlag{Name: "parts", Value: "left,right,both", Usage: "what plays, one after the other: left, right, both, sub"},
+			&cli.StringFlag{Name: "parts", Value: "left,right,both", Usage: "what to play, one after another: left, right, both, sub"},
 			&cli.Float64Flag{Name: "from", Value: usual.From, Usage: "lowest frequency, `HZ`"},
 			&cli.Float64Flag{Name: "to", Value: usual.To, Usage: "highest frequency, `HZ`"},
 			&cli.Float64Flag{Name: "length", Value: usual.Length, Usage: "length of each sweep, `SECONDS`"},

@@ -79,7 +79,7 @@ complete -o bashdefault -o default -F _evenbass evenbass
 // completionCommand prints the script by which a shell completes commands and flags.
 func completionCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
-		Name: "completion", Usage: "print the script by which a shell completes commands and flags", ArgsUsage: "bash|zsh",
+		Name: "completion", Usage: "print a script that lets your shell complete commands and flags", ArgsUsage: "bash|zsh",
 		Description: "Put the line of the example into the file that your shell reads when it starts.",
 		Action: func(c *cli.Context) error {
 			script, ok := completions[c.Args().First()]

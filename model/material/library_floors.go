@@ -36,7 +36,7 @@ func floors() []row {
 		{
 			name: "carpet on joists", kind: Floor, rule: Sprung, mass: 13, cavity: 0.2,
 			typical: [3]float64{0.167, 0.163, 0.226}, low: [3]float64{0.15, 0.11, 0.10},
-			source: "no row of its own; " + bies + ": wood floor on joists and heavy carpet, what the first leaves the second takes; low: the floor alone",
+			source: "in no table; " + bies + ": wood floor on joists, and heavy carpet for what the floor does not absorb; low: the floor alone",
 		},
 		{
 			name: "chipboard floating", kind: Floor, rule: Sprung, mass: 15, cavity: 0.05, filled: true,
@@ -58,9 +58,9 @@ func ceilings() []row {
 		{
 			name: "plasterboard direct", kind: Ceiling | Wall, rule: Massive,
 			typical: [3]float64{0.05, 0.05, 0.05}, low: [3]float64{0.013, 0.015, 0.02}, high: [3]float64{0.11, 0.13, 0.05},
-			source: "no row of its own; between low, " + bies + ", plaster on brick, and high, " + cox +
+			source: "in no table; typical lies between low, " + bies + ", plaster on brick, and high, " + cox +
 				", 9.5 mm board on a cavity",
-			note: "glued or screwed tight to masonry; dabs of adhesive leave air and push it towards high",
+			note: "glued or screwed tight to masonry; dabs of adhesive leave air gaps, which bring absorption closer to high",
 		},
 		{
 			name: "plaster on concrete", kind: Ceiling | Wall, rule: Massive,

@@ -40,7 +40,7 @@ func walls() []row {
 		{
 			name: "plasterboard on studs", kind: Wall, rule: Sprung, mass: 9, cavity: 0.1, filled: true,
 			typical: [3]float64{0.29, 0.10, 0.05}, high: [3]float64{0.30, 0.12, 0.08},
-			source: bies + ": gypsum board on 50 x 100 mm studs; high: " + cox + ", 13 mm on 100 mm of wool",
+			source: bies + ": gypsum board on 50 × 100 mm studs; high: " + cox + ", 13 mm on 100 mm of wool",
 			note:   "one 12.5 mm board, wool in the cavity",
 		},
 		{
@@ -57,9 +57,9 @@ func walls() []row {
 		{
 			name: "plasterboard on battens", kind: Wall | Ceiling, rule: Sprung, mass: 9, cavity: 0.038,
 			typical: [3]float64{0.15, 0.11, 0.05}, low: [3]float64{0.08, 0.11, 0.05}, high: [3]float64{0.29, 0.10, 0.05},
-			source: "no row of its own; typical lies between low, " + cox + ", 13 mm on an empty cavity, and high, " +
+			source: "in no table; typical lies between low, " + cox + ", 13 mm on an empty cavity, and high, " +
 				bies + ", gypsum board on studs",
-			note: "dry lining: one 12.5 mm board on 38 mm battens before masonry",
+			note: "dry lining: one 12.5 mm board on 38 mm battens over masonry",
 		},
 		{
 			name: "timber panelling", kind: Wall | Ceiling, rule: Sprung, mass: 6, cavity: 0.05,

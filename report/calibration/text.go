@@ -75,7 +75,7 @@ func (r Report) headline() string {
 	case c.After > c.Before-0.1:
 		s += " The measurements did not bring the model closer: check which speaker played, where the microphone stood, and the room's size."
 	case r.Result.Mismatch > poorMatch:
-		s += " What is left is more than the model of this room should leave: something in the room is not in the file, or a place is wrong."
+		s += " The remaining difference is larger than this model of the room explains: something in the room is not in the file, or a place is wrong."
 	}
 	return s
 }
@@ -101,7 +101,7 @@ var at = [...]float64{40, 100}
 
 // walls lists the absorption of the walls, usual and here.
 func (r Report) walls() (text.Table, error) {
-	t := text.Table{Caption: "Absorption of the walls at random incidence: usual for the construction, and here with the range that holds it nine times out of ten.", Head: []string{"wall"}}
+	t := text.Table{Caption: "Absorption of the walls at random incidence: usual for the construction, and here with its 90 % range.", Head: []string{"wall"}}
 	for _, f := range at {
 		t.Head = append(t.Head, unit.Nominal(f)+", usual", "here")
 	}
@@ -140,7 +140,7 @@ func (r Report) wallLines() []string {
 		line := "the " + f.Wall() + " absorbs "
 		switch {
 		case low == high && low == "":
-			line += "as much as is usual"
+			line += "as much as usual"
 		case low == high:
 			line += low + " than usual"
 		case low == "":
@@ -235,7 +235,7 @@ func (r Report) otherLines() []string {
 		lines = append(lines, fmt.Sprintf("the %s speaker plays %s louder than the other (± %s): check the balance", louder, unit.Difference(model.Level(math.Abs(b.Value))), unit.Difference(model.Level(b.Deviation))))
 	}
 	if w := r.Result.Resistivity; w.Set() && r.Result.WoolLearnt() && math.Abs(math.Log(w.Value)) > max(0.1, clear*w.Deviation/w.Value) {
-		lines = append(lines, fmt.Sprintf("all wool together seems to resist %s times what the file says (± %s): check what it is sold as, and correct its layers", unit.Decimal(w.Value, 1), unit.Decimal(w.Deviation, 1)))
+		lines = append(lines, fmt.Sprintf("the flow resistivity of all wool seems to be %s times what the file says (± %s): check what the wool is sold as, and correct its layers", unit.Decimal(w.Value, 1), unit.Decimal(w.Deviation, 1)))
 	}
 	if l := r.Result.Limit; l.Set() && math.Abs(l.Value-1) > max(0.05, clear*l.Deviation) {
 		limit := r.Project.Speakers.LowLimit
@@ -249,7 +249,7 @@ func (r Report) unknownLines() []string {
 	var lines []string
 	for _, f := range model.Faces {
 		if !r.Result.WallLearnt(f) {
-			lines = append(lines, fmt.Sprintf("how much the %s absorbs: it keeps most of the range of its construction", f.Wall()))
+			lines = append(lines, fmt.Sprintf("how much the %s absorbs: the measurements hardly narrowed the range of its construction", f.Wall()))
 		}
 	}
 	for i, name := range []string{"length", "width", "height"} {
@@ -261,7 +261,7 @@ func (r Report) unknownLines() []string {
 		lines = append(lines, "whether the sizes by tape are right: only those of a plain, empty room are fitted")
 	}
 	if w := r.Result.Resistivity; w.Set() && !r.Result.WoolLearnt() {
-		lines = append(lines, "how much the wool resists the air: it keeps most of its range")
+		lines = append(lines, "the flow resistivity of the wool: the measurements hardly narrowed its range")
 	}
 	if r.Result.Calibration.Seats == 1 {
 		lines = append(lines, "what is wrong at one seat and what in the whole room: measure at a second seat, away from the middle of the room")

@@ -47,8 +47,8 @@ func TestTextOfWool(t *testing.T) {
 		wool model.Fitted
 		want string
 	}{
-		{model.Fitted{Value: 1.31, Deviation: 0.09}, "all wool together seems to resist 1.3 times what the file says (± 0.1)"},
-		{model.Fitted{Value: 1.02, Deviation: 0.24}, "how much the wool resists the air: it keeps most of its range"},
+		{model.Fitted{Value: 1.31, Deviation: 0.09}, "the flow resistivity of all wool seems to be 1.3 times what the file says (± 0.1)"},
+		{model.Fitted{Value: 1.02, Deviation: 0.24}, "the flow resistivity of the wool: the measurements hardly narrowed its range"},
 	} {
 		r := learned()
 		r.Result.Engine, r.Result.Resistivity = model.WaveEngine, c.wool
@@ -79,16 +79,16 @@ func TestText(t *testing.T) {
 		"after it, at 1 seat (mode engine",
 		"differed by 2.4 dB rms before the calibration and differ by 0.9 dB after it, at 1 seat",
 		"the back wall absorbs more than usual below 63 Hz",
-		"the front wall absorbs as much as is usual",
+		"the front wall absorbs as much as usual",
 		"your resonance at 52.2 Hz along the width suggests 329 cm (± 1.0 cm); you typed 339 cm", // c = 343.2 m/s: 343.2/(2·3.29)
 		"the microphone at chair seems to have stood 8.0 cm nearer to the front wall (± 2.0 cm)",
 		"the right speaker plays 1.2 dB louder than the other",
 		"low limit seems to be 48.0 Hz; the file says 40.0 Hz",
-		"how much the left wall absorbs: it keeps most of the range",
+		"how much the left wall absorbs: the measurements hardly narrowed",
 		"whether the height by tape is right",
 		"measure at a second seat",
 		"put the microphone at sofa (350 cm from the front wall, 110 cm from the left wall, 105 cm above the floor) and measure left and right",
-		"Of 2 places tried this teaches most: it should narrow what a calibration leaves unknown of the levels at the seats from ±0.9 dB to ±0.6 dB",
+		"Of 2 places tried this teaches most: it should cut the uncertainty of the levels at the seats after a calibration from ±0.9 dB to ±0.6 dB",
 		"Nothing was written.",
 	} {
 		if !strings.Contains(got, want) {
@@ -108,7 +108,7 @@ func TestHeadlineWarns(t *testing.T) {
 		t.Error(got)
 	}
 	r.Result.Calibration.After, r.Result.Mismatch = 1.9, 2
-	if got := r.headline(); !strings.Contains(got, "more than the model of this room should leave") {
+	if got := r.headline(); !strings.Contains(got, "larger than this model of the room explains") {
 		t.Error(got)
 	}
 }

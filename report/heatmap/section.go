@@ -20,7 +20,7 @@ type Section struct {
 
 // note explains the drawings.
 const note = "A speaker plays a steady tone and fades it out over five periods. Each picture shows how loud the tone still is, against the mean level of its own curve. " +
-	"Solid line: from here on the tone is 20 dB below that mean. Dashed line: the tone itself takes that long, so above it the room cannot be told. Levels are averaged over 1/24 octave."
+	"Solid line: from here on the tone is 20 dB below that mean. Dashed line: the tone itself takes that long, so above it the picture does not show the room. Levels are averaged over 1/24 octave."
 
 // NewSection draws panels. The ridge lines show the first one, and over it the last; its ids begin
 // with the given one.

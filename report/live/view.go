@@ -207,7 +207,7 @@ func trust(r *Report) string {
 			words += "Options are switched on one at a time; evenbass place --pairs packs them two by two. "
 		}
 	}
-	return words + "Walls, tape errors and robustness are not looked at here: put the places into the room file and run evenbass again before you rely on them."
+	return words + "This part ignores uncertain walls and tape errors: put the places into the room file and run evenbass again before you rely on them."
 }
 
 // newGraph draws the layout compared with and the one shown first.

@@ -18,7 +18,7 @@ import (
 // decayTable lists the decay times of one state.
 func decayTable(name string, a *analysis.Analysis) text.Table {
 	t := text.Table{
-		Caption: name + ": time to fall by 60 dB, s, by third octave (ISO 3382-2). Brackets: too fast for the filter, which resolves what takes longer than the least. Cut: the record stops before the sound has fallen so far. Bent: two slopes or more, so that one figure does not describe the decay.",
+		Caption: name + ": time to fall by 60 dB, s, by third octave (ISO 3382-2). Brackets: too fast for the filter, which needs longer than the column 'least'. Cut: the record stops before the sound has fallen so far. Bent: two slopes or more, so that one figure does not describe the decay.",
 		Head:    []string{"Hz", "EDT", "T20", "T30", "least", "above noise", ""}, Align: "rrrrrrl",
 	}
 	for _, d := range a.Decays {
@@ -101,7 +101,7 @@ func modesTable(name string, a *analysis.Analysis, box *model.Box) text.Table {
 	var predicted []mode.Mode
 	if box != nil {
 		predicted, _ = mode.List(*box, highestMode*(1+nearMode))
-		t.Caption += " Beside each stands the nearest mode of the plain box, within 6 % in frequency and below 200 Hz, and how far what was measured is from it."
+		t.Caption += " Beside each stands the nearest mode of the plain box, within 6 % in frequency and below 200 Hz, and how far the measured mode is from it."
 		t.Head, t.Align = append(t.Head, "predicted", "off"), t.Align+"lr"
 	}
 	for _, m := range loudestModes(a) {
@@ -188,7 +188,7 @@ func pairModes(before, after []resonance.Mode) []modePair {
 // modePairsTable holds the modes of two states against each other.
 func modePairsTable(names [2]string, before, after *analysis.Analysis) text.Table {
 	t := text.Table{
-		Caption: text.Sentence(names[0]) + ": " + modesShown(before) + ". Beside each, the nearest found " + names[1] + ", within 2 % in frequency and half the bandwidths of both. One that is gone may be damped so far that it is no mode any more.",
+		Caption: text.Sentence(names[0]) + ": " + modesShown(before) + ". Beside each, the nearest found " + names[1] + ", within 2 % in frequency and half the bandwidths of both. A mode that is gone may be too strongly damped to find.",
 		Head:    []string{"Hz " + names[0], "Hz " + names[1], "60 dB, s, " + names[0], "60 dB, s, " + names[1], "change"}, Align: "rrrrr",
 	}
 	for _, p := range pairModes(loudestModes(before), after.Modes) {

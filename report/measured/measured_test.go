@@ -142,7 +142,7 @@ func TestAgreement(t *testing.T) {
 	}
 	r := compared(t, analysis.Predict(response.LeftAlone, grid, p, nil, air, goal), s[0])
 	r.Engine = "Calculated by hand."
-	holds(t, "agreement", squeezed(ComparisonText(r)), "The prediction knows this room well", "predicted measured", "agrees", "Calculated by hand.")
+	holds(t, "agreement", squeezed(ComparisonText(r)), "The prediction fits this room well", "predicted measured", "agrees", "Calculated by hand.")
 	far := compared(t, analysis.Predict(response.LeftAlone, grid, p, nil, air, goal), s[2])
 	holds(t, "far", squeezed(ComparisonText(far)), "differs")
 }
@@ -155,7 +155,7 @@ func TestPage(t *testing.T) {
 	holds(t, "page", b, "Measured: ±", "Left less right", "Left and right differ by", `id="fading-sides-a-drawing"`, `id="fading-sides-b-drawing"`,
 		"a mode at 41.0 Hz", "Next: ", "modes found", "EDT", "!<nil>", "!NaN", "!%!")
 	alone := squeezed(Text(Report{Analyses: []*analysis.Analysis{s[0]}}))
-	holds(t, "text", alone, "cause open; the other speaker was not measured", "Next: measure the other speaker")
+	holds(t, "text", alone, "cause unknown; the other speaker was not measured", "Next: measure the other speaker")
 }
 
 // A change is held against its prediction in text, page and JSON.

@@ -40,9 +40,9 @@ func (r Comparison) objectionText(o comparison.Objection) string {
 	case comparison.TemperatureUnknown:
 		return "The temperature is not known. 10 °C more raise every mode by 1.7 %."
 	case comparison.StateUnknown:
-		return "It is not said which treatments stood."
+		return "Nothing says which treatments stood."
 	case comparison.PlaceUnknown:
-		return "It is not said where the microphone stood. 10 cm change levels by 1.3 dB on average."
+		return "Nothing says where the microphone stood. 10 cm change levels by 1.3 dB on average."
 	}
 	return "The prediction is for speakers that play any bass. Give speakers.low_limit in the room file: below it the measured level falls faster."
 }

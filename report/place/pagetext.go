@@ -75,7 +75,7 @@ func layoutsNote(in *Report) string {
 	}
 	return why + fmt.Sprintf("%s, the mean over small displacements of each speaker and leans of the listener; the worst lean counts for a quarter. "+
 		"\"May be off by\" is how far you may misplace a mark before the spread grows by 1 dB. "+
-		"The speakers are taken to be %s. The search tried %d layouts.",
+		"The speakers are assumed to be %s. The search tried %d layouts.",
 		order, lowLimit(in), in.Result.Evaluations)
 }
 

@@ -61,11 +61,11 @@ func faultLine(f diagnosis.Fault, name string) string {
 	}
 	switch {
 	case f.Speaker == model.BothSpeakers:
-		return words + "cause open; left and right tell more, each alone."
+		return words + "cause unknown; measure left and right alone to learn more."
 	case math.IsNaN(float64(f.Other)):
-		return words + "cause open; the other speaker was not measured."
+		return words + "cause unknown; the other speaker was not measured."
 	}
-	return words + "cause open."
+	return words + "cause unknown."
 }
 
 // NextLine says what to do next.
@@ -73,9 +73,9 @@ func NextLine(n diagnosis.Next, style unit.Style) string {
 	shift, at := style.Tape(diagnosis.Shift), unit.Frequency(n.Fault.Feature.Frequency)
 	switch n.Step {
 	case diagnosis.MeasureImpulse:
-		return "Next: measure with a sweep. Levels alone tell nothing of modes and decay."
+		return "Next: measure with a sweep. Levels alone say nothing about modes and decay."
 	case diagnosis.MeasureOther:
-		return "Next: measure the other speaker, the microphone where it is. What both share belongs to the seat."
+		return "Next: measure the other speaker, with the microphone in the same place. What both share belongs to the seat."
 	case diagnosis.MoveSpeaker:
 		return fmt.Sprintf("Next: move the %s speaker by %s, away from the wall it is nearest to, and measure again. The dip or peak at %s should move or shrink.", n.Fault.Speaker, shift, at)
 	case diagnosis.MoveSeat:

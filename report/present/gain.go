@@ -22,7 +22,7 @@ func GainLine(gains []calibration.Gain, style unit.Style) string {
 	}
 	g := gains[0]
 	if g.Before-g.After < worthwhile {
-		return fmt.Sprintf("To predict better: further measurements teach little. What a calibration leaves unknown of the levels at the seats, %s (standard deviation), would shrink by less than %s at the best of %s tried.",
+		return fmt.Sprintf("To predict better: further measurements teach little. A calibration leaves the levels at the seats uncertain by %s (standard deviation). The best of %[3]s tried would cut that by less than %[2]s.",
 			unit.Spread(g.Before), unit.Difference(worthwhile), text.Count(len(gains), "place"))
 	}
 	var speakers []string
@@ -33,7 +33,7 @@ func GainLine(gains []calibration.Gain, style unit.Style) string {
 	if g.Place.Seat != "" {
 		at = fmt.Sprintf("at %s (%s)", text.Printable(g.Place.Seat), at)
 	}
-	return fmt.Sprintf("To predict better: put the microphone %s and measure %s. Of %s tried this teaches most: it should narrow what a calibration leaves unknown of the levels at the seats from %s to %s (standard deviation).",
+	return fmt.Sprintf("To predict better: put the microphone %s and measure %s. Of %s tried this teaches most: it should cut the uncertainty of the levels at the seats after a calibration from %s to %s (standard deviation).",
 		at, strings.Join(speakers, " and "), text.Count(len(gains), "place"), unit.Spread(g.Before), unit.Spread(g.After))
 }
 

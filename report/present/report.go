@@ -104,11 +104,11 @@ const closeEnough = 3
 func Agreement(typical model.Level) string {
 	switch {
 	case typical <= closeEnough:
-		return "The prediction knows this room well"
+		return "The prediction fits this room well"
 	case typical <= 2*closeEnough:
-		return "The prediction knows this room roughly"
+		return "The prediction fits this room roughly"
 	}
-	return "The prediction does not know this room yet"
+	return "The prediction does not fit this room yet"
 }
 
 // Headline says in two or three sentences what was measured and how the prediction meets it; empty

@@ -101,7 +101,7 @@ func (c Checklist) record() []string {
 		"Set the recording level so that the loudest moment stays between 20 and 6 dB below full scale. Then change neither volume nor recording level until the last measurement is done, or before and after cannot be compared.",
 	}
 	if len(c.Sweep.Parts) > 1 {
-		steps = append(steps, "Listen once that one speaker plays at a time, in this order: "+partsText(c.Sweep.Parts)+".")
+		steps = append(steps, "Check by ear that only one speaker plays at a time, in this order: "+partsText(c.Sweep.Parts)+".")
 	}
 	return append(steps,
 		"Start the recorder first, then play. Leave the room or sit still out of the way. Stop recording after the last chirp.",

@@ -85,7 +85,7 @@ func (r Report) writeQuality(b *strings.Builder) {
 	fmt.Fprintf(b, "%s\n", text.Wrap(fmt.Sprintf("%s: the sweep begins after %.1f s, the loudest moment is %.1f dB below full scale, and %s.",
 		text.Printable(r.Recording), max(0, q.Start), math.Abs(float64(q.Peak)), clocksText(q.Drift)), text.Columns, ""))
 	t := text.Table{
-		Caption: "How far the response is above the noise, and how much the speaker distorts. Distortion is the worst third octave, harmonics 2 to 5, as the microphone hears it; the room is in it.",
+		Caption: "How far the response is above the noise, and how much the speaker distorts. Distortion is the worst third octave, harmonics 2 to 5, as the microphone hears it, the room included.",
 		Head:    []string{"", "above noise", "at worst", "distortion"},
 	}
 	for _, p := range r.Result.Parts {
@@ -94,7 +94,7 @@ func (r Report) writeQuality(b *strings.Builder) {
 	text.WriteTable(b, t)
 	var lines []string
 	if q.Sum < sumAgrees {
-		lines = append(lines, fmt.Sprintf("Left plus right gives both together, but for a rest that is %.0f dB below it: nothing changed between the sweeps.", -float64(q.Sum)))
+		lines = append(lines, fmt.Sprintf("Left plus right equals both together; the difference is %.0f dB below it. Nothing changed between the sweeps.", -float64(q.Sum)))
 	}
 	if !math.IsNaN(q.Later) {
 		lines = append(lines, laterText(q.Later, r.Measurements[0].Air().Speed, r.Style))
@@ -184,12 +184,12 @@ func Doubts(list ...*measure.Measurement) []string {
 var doubtTexts = map[measure.Doubt]string{
 	measure.SmoothingUnknown:   "Smoothing: the levels may have been smoothed, which makes them look more even. Say how with --smoothing.",
 	measure.GainUnknown:        "Gain: levels are relative. They compare with another measurement only if neither volume nor recording level was touched.",
-	measure.PhaseUnknown:       "Phase: there are levels alone, so no decay can be read.",
-	measure.TimeUnknown:        "Time reference: when the speaker sounded is not known, so the phase does not hold the distance.",
-	measure.NoiseUnknown:       "Noise: nobody knows how far it is below; deep dips may be filled by it.",
+	measure.PhaseUnknown:       "Phase: the data hold levels only, so they show no decay.",
+	measure.TimeUnknown:        "Time reference: nobody knows when the speaker sounded, so the phase does not give the distance.",
+	measure.NoiseUnknown:       "Noise: its level is unknown, and it may fill deep dips.",
 	measure.PlaceUnknown:       "Place: no seat is named.",
-	measure.SpeakerUnknown:     "Speaker: it is not said what played.",
-	measure.StateUnknown:       "State: it is not said which treatments stood. Say so with --state bare, or --state and their names.",
+	measure.SpeakerUnknown:     "Speaker: nothing says which one played.",
+	measure.StateUnknown:       "State: nothing says which treatments stood. Give --state bare, or --state and their names.",
 	measure.TemperatureUnknown: "Temperature: 10 °C more raise every frequency by 1.7 %.",
-	measure.CorrectionUnknown:  "Microphone correction: the microphone's own response is still in it. Give its file with --correction.",
+	measure.CorrectionUnknown:  "Microphone correction: the figures still contain the microphone's own response. Give its file with --correction.",
 }

@@ -101,7 +101,7 @@ func (g *Report) steps() []string {
 	before := g.Plan.Start
 	for i := range g.Plan.Stages {
 		s := &g.Plan.Stages[i]
-		lines = append(lines, fmt.Sprintf("%s (%s): %s. Spread %s, before it %s.",
+		lines = append(lines, fmt.Sprintf("%s (%s): %s. Spread %s, before %s.",
 			text.Sentence(s.Kind.String()), text.Count(s.Batts, "batt"), g.where(&s.Piece), spread(s.After), spread(before)))
 		before = s.After
 	}

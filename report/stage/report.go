@@ -306,7 +306,7 @@ func (g *Report) regretLine() string {
 func (g *Report) trust() []string {
 	return append([]string{
 		text.Sentence(g.scoreRecipe()) + ".",
-		fmt.Sprintf("The search knows %s and computed %s: it chooses pieces on a coarse grid and computes the stages shown on the usual one.",
+		fmt.Sprintf("The search considered %s and computed %s: it chooses pieces on a coarse grid and computes the stages shown on the usual one.",
 			text.Count(g.Plan.Possible, "piece"), text.Count(g.Plan.Tried, "room")),
 		"The plan is good, but not proven to be the best: the search adds and exchanges pieces one by one.",
 		"Ignore differences under 1 dB; walls and wool are uncertain by as much. Build stage 1, measure, and plan again.",

@@ -29,7 +29,7 @@ func WarningText(w model.Warning, s unit.Style) string {
 func roomWarning(w model.Warning, s unit.Style) string {
 	switch w := w.(type) {
 	case model.FittedRoom:
-		return model.Sprintf("walls and size are fitted to measurements at %s: %s. The figures are predicted from them, not measured; where the wave solver answers, the size by tape stays",
+		return model.Sprintf("walls and size are fitted to measurements at %s: %s. The figures are predicted from them, not measured; the wave solver keeps the sizes by tape",
 			seats(w.Seats), w.From)
 	case model.GoalBelowLimit:
 		instead := fmt.Sprintf("begin the goal at %g Hz (goal.from) or add a subwoofer", w.Limit)
@@ -39,7 +39,7 @@ func roomWarning(w model.Warning, s unit.Style) string {
 		return fmt.Sprintf("the goal begins at %g Hz, where the speakers are %.0f dB down (low_limit %g Hz, %v). The spread contains that: %s",
 			w.From, float64(w.Down), w.Limit, w.Alignment, instead)
 	case model.GoalFromLimit:
-		return fmt.Sprintf("bass is judged from %g Hz up, where the speakers end (low_limit); goal.from asks for another start", w.From)
+		return fmt.Sprintf("bass is judged from %g Hz up, the speakers' low_limit; set goal.from to begin elsewhere", w.From)
 	case model.AbsorbsTooMuch:
 		return model.Sprintf("%s absorbs %.2f at %g Hz, but a locally reacting surface absorbs at most %.2f at random incidence",
 			w.Surface, w.Coefficient, w.Frequency, w.Most)

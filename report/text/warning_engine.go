@@ -17,13 +17,13 @@ func engineWarning(w model.Warning, s unit.Style) string {
 	case model.ImagesAbsorb:
 		return fmt.Sprintf("the %s absorbs much for mirror images (specific admittance %.2f at %.0f Hz): errors of 1 to 2 dB are usual at any frequency", w.Wall, w.Admittance, w.Frequency)
 	case model.ImagesYield:
-		return fmt.Sprintf("the %s yields like a spring or a mass (specific admittance %.2fj at %.0f Hz), which moves resonances; mirror images follow that badly and may be off by 10 dB in a dip",
+		return fmt.Sprintf("the %s yields like a spring or a mass (specific admittance %.2fj at %.0f Hz), which moves resonances; mirror images model that badly and may be off by 10 dB in a dip",
 			w.Wall, w.Admittance, w.Frequency)
 	case model.NotLocal:
 		return fmt.Sprintf("the %s absorbs so much (specific admittance up to %.2g) that local reaction is doubtful and modes may be missing from the list", w.Wall, w.Admittance)
 	case model.CellsUsed:
 		return fmt.Sprintf("the figures come from cells of %s. A search first tries layouts on cells of %s, then moves the best of them "+
-			"on the finer ones. What hard walls, soft walls or a missing wall change is a difference between runs on coarse cells", s.Tape(w.Fine), s.Tape(w.Coarse))
+			"on the finer ones. The effects of hard walls, soft walls or a missing wall are differences between runs on coarse cells", s.Tape(w.Fine), s.Tape(w.Coarse))
 	case model.RunStopped:
 		return fmt.Sprintf("the wave run was stopped after %.1f s, when its energy had fallen by only %.0f dB; sharp peaks and dips are blurred", w.Seconds, float64(w.Fallen))
 	}

@@ -23,7 +23,7 @@ func recordingWarning(w model.Warning, s unit.Style) string {
 	case model.MainsHum:
 		words := fmt.Sprintf("the mains hums: %g Hz stands %.0f dB above the noise beside it", w.Frequency, float64(w.Above))
 		if w.Taken >= 1 {
-			return words + "; its tones are taken out of the responses as far as they held still"
+			return words + "; its steady tones are removed from the responses"
 		}
 		return words + ", and is still in the responses: do not trust levels and decay within 3 Hz of it"
 	case model.ClocksDiffer:

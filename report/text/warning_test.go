@@ -63,7 +63,7 @@ func TestWarningText(t *testing.T) {
 		{model.NoiseNear{Speaker: model.LeftSpeaker, Above: 12}, "of left is only 12 dB above the noise", "noise"},
 		{model.SweepDisturbed{Speaker: model.LeftSpeaker, Louder: 9}, "during the sweep of left it was 9 dB louder", "rattles"},
 		{model.MainsHum{Frequency: 50, Above: 20}, "50 Hz stands 20 dB above", "still in the responses"},
-		{model.MainsHum{Frequency: 50, Above: 20, Taken: 12}, "50 Hz stands 20 dB above", "taken out"},
+		{model.MainsHum{Frequency: 50, Above: 20, Taken: 12}, "50 Hz stands 20 dB above", "steady tones are removed"},
 		{model.ClocksDiffer{Drift: 3e-5}, "differ by 30 parts in a million", "corrected"},
 		{model.SumOff{Difference: -18}, "the difference is 18 dB below it", "between the sweeps"},
 		{model.RowsCoarse{Octaves: 0.5}, "up to 0.50 octaves apart", "missed"},

@@ -49,9 +49,9 @@ func (s *Server) refusal(r *http.Request) string {
 	case r.Host != s.host:
 		return "wrong host: open the address that the program printed"
 	case origin != "" && origin != "http://"+s.host, r.Method == http.MethodPost && origin == "":
-		return "wrong origin: only this program's own pages are answered"
+		return "wrong origin: evenbass answers only its own pages"
 	case from != "" && from != "same-origin" && from != "none":
-		return "wrong site: only this program's own pages are answered"
+		return "wrong site: evenbass answers only its own pages"
 	case subtle.ConstantTimeCompare([]byte(first), []byte(s.token)) != 1:
 		return "wrong token: open the address that the program printed"
 	}

@@ -119,7 +119,7 @@ func follow(path string) (string, error) {
 		}
 		at = target
 	}
-	return "", fmt.Errorf("cannot write %s: the link leads in circles", path)
+	return "", fmt.Errorf("cannot write %s: the links form a loop", path)
 }
 
 // replaceable reports why a file must stay as it is, or cannot be made.

@@ -40,7 +40,7 @@ func Materials() []Material {
 
 const (
 	rangeOfTrade = "common practice, no source: range of makers' figures for the class"
-	statedClass  = "a maker's calculated 7,000 Pa·s/m² at 13-15 kg/m³ with 6,000 declared (EN 13162 class); the range is common practice"
+	statedClass  = "a maker's calculated 7,000 Pa·s/m² at 13 to 15 kg/m³ with 6,000 declared (EN 13162 class); the range is common practice"
 	polyesterLaw = "σ = 26 ρ^1.4 for coarse polyester fibre, common practice, no source"
 )
 
@@ -71,7 +71,7 @@ func sheetMaterials() []Material {
 	return []Material{
 		{
 			Name: "polyethylene film", Kind: model.FilmLayer, Density: span(910, PolyethyleneDensity, 937),
-			Source: "makers state 920-937 kg/m³ and ±10 % in thickness", Note: "melts and drips when it burns",
+			Source: "makers state 920 to 937 kg/m³ and ±10 % in thickness", Note: "melts and drips when it burns",
 		},
 		sheet("kraft paper", span(0.07, 0.095, 0.12), "burns"),
 		sheet("foil-faced kraft paper", span(0.10, 0.13, 0.16), ""),
