@@ -167,8 +167,13 @@ func (m *Report) summary() []string {
 		fmt.Sprintf("The best allowed place is %s: %s. The worst gives %s.", where(c.Place(best), s), unit.Spread(c.Spread[best]), unit.Spread(c.Spread[worst])),
 		fmt.Sprintf("%s of the allowed places are within 1 dB of the best.", text.Sentence(unit.Percent(c.Within(1, c.Allowed)))),
 	)
-	if any, ok := c.Best(c.Open); ok && c.Spread[any] < c.Spread[best]-0.5 {
-		lines = append(lines, fmt.Sprintf("Without your rules the best is %s, with %s; there, %s.",
+	lacksOne := func(n int) bool {
+		l := m.Survey.Layout
+		l.Seat = c.Place(n)
+		return c.Open(n) && len(m.Project.Breaches(l)) == len(c.Anyway)+1
+	}
+	if any, ok := c.Best(lacksOne); ok && c.Spread[any] < c.Spread[best]-0.5 {
+		lines = append(lines, fmt.Sprintf("But for one rule the best would be %s, with %s; there, %s.",
 			where(c.Place(any), s), unit.Spread(c.Spread[any]), text.RuleText(c.Rule[any])))
 	}
 	for _, b := range c.Anyway {

@@ -152,3 +152,30 @@ func TestAdvice(t *testing.T) {
 		}
 	}
 }
+
+// What a single rule costs is said; a place that breaks several is no advice, however even.
+func TestPlaceButForOneRule(t *testing.T) {
+	m := fixtureMaps()
+	c := &m.Survey.Chair
+	best, _ := c.Best(c.Allowed)
+	said := map[bool]int{}
+	for n := range c.Len() {
+		at := m.Survey.Layout
+		at.Seat = c.Place(n)
+		broken := len(m.Project.Breaches(at))
+		if !c.Open(n) || n == best || broken == 0 || said[broken == 1] > 0 {
+			continue
+		}
+		was, rule := c.Spread[n], c.Rule[n]
+		c.Spread[n], c.Rule[n] = c.Spread[best]-3, model.Rule{Kind: model.SeatZone}
+		text := strings.Join(strings.Fields(strings.Join(m.summary(), " ")), " ")
+		c.Spread[n], c.Rule[n] = was, rule
+		if got := strings.Contains(text, "But for one rule the best would be "+where(c.Place(n), m.Style)); got != (broken == 1) {
+			t.Errorf("%v breaks %d rules; it says %q", c.Place(n), broken, text)
+		}
+		said[broken == 1]++
+	}
+	if len(said) < 2 {
+		t.Errorf("places that break one rule and more: %v", said)
+	}
+}
