@@ -48,7 +48,7 @@ func TestHeadline(t *testing.T) {
 		sofa model.Level
 		want string
 	}{
-		{21, "Moving the chair evens out the bass from ±14.0 to ±8.0 dB at the chair (all seats by weight: from ±14.6 to ±10.6 dB), better in 98 of 100 simulated variations of the room; but the spread at sofa grows by 4.0 dB."},
+		{21, "Moving the chair evens out the bass from ±14.0 to ±8.0 dB at the chair (all seats by weight, heads a little off the marks: from ±14.6 to ±10.6 dB), better in 98 of 100 simulated variations of the room; but the spread at sofa grows by 4.0 dB."},
 		{50, "Moving the chair helps only at the chair, from ±14.0 to ±8.0 dB; the seats together get worse, by weight from ±14.6 to ±16.4 dB; but the spread at sofa grows by 33.0 dB."},
 	} {
 		now.Seats, sure.Seats = seats(14, 17), seats(8, c.sofa)
