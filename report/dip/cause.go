@@ -108,7 +108,7 @@ func remedyText(f cause.Dip, s unit.Style) string {
 	}
 	switch {
 	case free:
-		return "A move cures it. " + move
+		return "A move helps. " + move
 	case wall != "" && move != "":
 		return wall + " A move would too. " + move
 	case wall != "":

@@ -88,9 +88,9 @@ func TestRemedyText(t *testing.T) {
 	}{
 		{"not looked for", nil, ""},
 		{"good move", &cause.Remedy{Move: move(7.9, false)},
-			"A move cures it. Seat 15 cm towards the back wall lifts it by 6.2 dB, and takes the spread from ±8.4 to ±7.9 dB."},
+			"A move helps. Seat 15 cm towards the back wall lifts it by 6.2 dB, and takes the spread from ±8.4 to ±7.9 dB."},
 		{"good move that breaks a rule", &cause.Remedy{Move: move(8.4, true)},
-			"A move cures it. Seat 15 cm towards the back wall lifts it by 6.2 dB, and takes the spread from ±8.4 to ±8.4 dB (still breaking a rule of the room file)."},
+			"A move helps. Seat 15 cm towards the back wall lifts it by 6.2 dB, and takes the spread from ±8.4 to ±8.4 dB (still breaking a rule of the room file)."},
 		{"costly move", &cause.Remedy{Move: move(9.9, false)},
 			"No single wall cures it. Seat 15 cm towards the back wall lifts it by 6.2 dB, but takes the spread from ±8.4 to ±9.9 dB."},
 		{"wall", &cause.Remedy{Wall: wall(model.Floor, 4.44), Narrow: true},

@@ -195,7 +195,7 @@ func Seconds(s float64) string { return Decimal(s, 2) + " s" }
 // Octaves writes a width in octaves as a plain fraction where it is near one:
 // "1/6 octave", "1.4 octaves".
 func Octaves(width float64) string {
-	if width > 0.7 {
+	if width > 0.6 {
 		return Decimal(width, 1) + " octaves"
 	}
 	if width <= 1.0/48 || math.IsNaN(width) {

@@ -93,7 +93,7 @@ func TestNumbers(t *testing.T) {
 		{Decibels(model.Level(math.Inf(-1))), Minus + "∞ dB"}, {Difference(2), "2.0 dB"},
 		{Spread(4.56), "±4.6 dB"}, {Spread(-0.01), "±0.0 dB"}, {Spread(model.Level(math.NaN())), "±n/a dB"},
 		{Seconds(0.451), "0.45 s"}, {Octaves(1.0 / 6), "1/6 octave"}, {Octaves(1.44), "1.4 octaves"},
-		{Octaves(0.001), "less than 1/48 octave"}, {Octaves(0.96), "1.0 octaves"}, {Octaves(0.6), "1/2 octave"},
+		{Octaves(0.001), "less than 1/48 octave"}, {Octaves(0.96), "1.0 octaves"}, {Octaves(0.6), "1/2 octave"}, {Octaves(0.68), "0.7 octaves"},
 	} {
 		if c.got != c.want {
 			t.Errorf("written %q, want %q", c.got, c.want)
