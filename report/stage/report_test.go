@@ -162,3 +162,13 @@ func TestJSON(t *testing.T) {
 	b := reporttest.Written(t, JSON, fixtureStaging(t))
 	reporttest.Golden(t, "stage.json", b)
 }
+
+// A decay that changes by less than the prediction can tell is not printed like a gain.
+func TestStageLineOfEqualDecays(t *testing.T) {
+	t.Parallel()
+	g := fixtureStaging(t)
+	g.Plan.Stages[0].After.Card.Fall.Mean = g.Plan.Start.Card.Fall.Mean - 0.001
+	if line := g.lines()[0]; !strings.HasSuffix(line, "mean 20 dB decay about the same (109 ms)") {
+		t.Errorf("stage 1: %s", line)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"evenbass/model/response"
 	"evenbass/report/card"
 	"evenbass/report/present"
 	"evenbass/report/text"
@@ -53,8 +54,12 @@ func (g *Report) lines() []string {
 	before := g.Plan.Start
 	for i := range g.Plan.Stages {
 		t := &g.Plan.Stages[i]
-		lines = append(lines, fmt.Sprintf("%s, %s (%s): spread %s to %s, mean 20 dB decay %s to %s", text.Sentence(t.Kind.String()), g.where(&t.Piece), text.Count(t.Batts, "batt"),
-			unit.DecibelsOnly(before.Judgement.Spread()), spread(t.After), unit.Decimal(1000*before.Card.Fall.Mean, 0), card.Milliseconds(t.After.Card.Fall.Mean)))
+		decay := fmt.Sprintf("%s to %s", unit.Decimal(1000*before.Card.Fall.Mean, 0), card.Milliseconds(t.After.Card.Fall.Mean))
+		if t.After.Card.Compare(&before.Card)[response.MeanFallFigure].Mark == response.NoDifference {
+			decay = fmt.Sprintf("about the same (%s)", card.Milliseconds(t.After.Card.Fall.Mean))
+		}
+		lines = append(lines, fmt.Sprintf("%s, %s (%s): spread %s to %s, mean 20 dB decay %s", text.Sentence(t.Kind.String()), g.where(&t.Piece), text.Count(t.Batts, "batt"),
+			unit.DecibelsOnly(before.Judgement.Spread()), spread(t.After), decay))
 		before = t.After
 	}
 	return lines
