@@ -245,7 +245,7 @@ func (w *Report) cost(v *whatif.State) string {
 	}
 	amount = strings.TrimSpace(amount + " " + text.Printable(w.Project.Stock.Currency))
 	if unpriced > 0 {
-		amount += fmt.Sprintf(" + %d without price", unpriced)
+		amount += " + " + text.Count(unpriced, "unpriced item")
 	}
 	return amount
 }
