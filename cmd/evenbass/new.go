@@ -103,7 +103,7 @@ func runInterview(c *cli.Context, t *terminal.Terminal) error {
 	if err := free(c, path); err != nil {
 		return err
 	}
-	text, err := interview.Room(os.Stdin, t.Stderr())
+	text, imperial, err := interview.Room(os.Stdin, t.Stderr())
 	if err != nil {
 		return err
 	}
@@ -111,7 +111,11 @@ func runInterview(c *cli.Context, t *terminal.Terminal) error {
 		return err
 	}
 	if path != "-" {
-		t.Note("wrote %s; next: evenbass plan -o plan.html %s", path, path)
+		units := ""
+		if imperial {
+			units = "--units imperial "
+		}
+		t.Note("wrote %s; next: evenbass plan %s-o plan.html %s", path, units, path)
 	}
 	return nil
 }

@@ -33,9 +33,14 @@ func metres(typed string) float64 {
 	return v
 }
 
+// isImperial reports whether a length was typed in feet or inches.
+func isImperial(typed string) bool {
+	return strings.ContainsAny(typed, `'"`) || strings.Contains(typed, "ft") || strings.Contains(typed, "in")
+}
+
 // like writes a length in m in the unit of one that was typed.
 func like(typed string, v float64) string {
-	if strings.ContainsAny(typed, `'"`) || strings.Contains(typed, "ft") || strings.Contains(typed, "in") {
+	if isImperial(typed) {
 		return fmt.Sprintf("%.1f in", v/0.0254)
 	}
 	return fmt.Sprintf("%.2f m", v)

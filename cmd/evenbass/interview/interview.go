@@ -25,17 +25,18 @@ type interview struct {
 	*form
 }
 
-// Room asks about a room and returns the text of its room file, which reads without error.
-func Room(in io.Reader, out io.Writer) (string, error) {
+// Room asks about a room and returns the text of its room file, which reads without error, and whether
+// its length was typed in feet or inches.
+func Room(in io.Reader, out io.Writer) (file string, imperial bool, err error) {
 	i := &interview{in: bufio.NewScanner(in), out: out, form: newForm()}
 	fmt.Fprint(out, "Sit in your chair: the wall that you face is the front wall. Lengths may be 4.31 m, 431 cm,\n"+
 		"14 ft 2 in or 14'2\". Press Enter to accept the value in brackets.\n\n")
 	for _, part := range []func() error{i.sizes, i.corners, i.slope, i.constructions, i.speakers, i.seat} {
 		if err := part(); err != nil {
-			return "", err
+			return "", false, err
 		}
 	}
-	return i.text(), nil
+	return i.text(), isImperial(i.length), nil
 }
 
 func (i *interview) line(question, fallback string) (string, error) {
