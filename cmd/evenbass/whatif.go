@@ -44,7 +44,7 @@ func whatIfCommand(t *terminal.Terminal) *cli.Command {
 			"  --double 'rear layer'     --front 'rear layer: wool 50 mm 6 kPa·s/m²'\n" +
 			"A place is one of\n" +
 			"  back wall 0.5 m to 2 m, 0.6 m to 1.8 m     any wall, floor or ceiling; along it, then up\n" +
-			"  corner front left 42 cm                    two walls that meet, and the leg; may end with: , square\n" +
+			"  corner front left 42 cm                    two walls that meet, and the leg; then perhaps: square\n" +
 			"  cloud X, Y, gap 15 cm                      ranges from the front and the left wall\n" +
 			"  panel X, Y, Z                              ranges from front wall, left wall and floor",
 		Flags: append([]cli.Flag{
