@@ -6,9 +6,11 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 
 	"evenbass/model"
@@ -159,8 +161,13 @@ func testMapPaper(t *testing.T, b *reporttest.Tab, address string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 2 || sheets > 6 {
+	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 1 || sheets > 6 {
 		t.Errorf("%d sheets", sheets)
+	}
+	b.Run(t, reporttest.Command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}))
+	const drawn = `[...document.querySelectorAll(".floor svg")].map(e => e.getBoundingClientRect().height > 100)`
+	if got := reporttest.Value[[]bool](t, b, drawn); len(got) < 2 || slices.Contains(got, false) {
+		t.Errorf("the maps that are on paper: %v", got)
 	}
 	b.Quiet(t)
 }

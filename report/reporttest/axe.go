@@ -41,7 +41,8 @@ const findings = `(async only => {
 	const rules = {runOnly: only, resultTypes: ["violations"]};
 	const r = await axe.run(document, rules);
 	const planted = document.body.appendChild(document.createElement("div"));
-	planted.innerHTML = '<button></button><p style="color: #999; background: #fff">grey on white</p>';
+	planted.innerHTML = "<button></button><p>grey on white</p>";
+	Object.assign(planted.lastChild.style, {color: "#999", background: "#fff"}); // which no policy forbids
 	const p = await axe.run(planted, rules);
 	planted.remove();
 	return r.violations.map(v => v.id + ": " + v.help + " at " + v.nodes.slice(0, 4).map(n => n.target.join(" ")).join(", "))
