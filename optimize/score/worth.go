@@ -17,11 +17,11 @@ type Criteria struct {
 // Criteria returns what decides between a candidate and another.
 func (c *Candidate) Criteria() Criteria { return Criteria{c.Card, c.Seats} }
 
-// Weighted returns the spread that counts at all seats by their weights, and whether there is more
+// Weighted returns the spread at all seats, ears at their marks, by their weights, and whether there is more
 // than one that counts.
 func (s *Criteria) Weighted() (spread model.Level, several bool) {
 	for i, f := range s.Seats {
-		spread += model.Level(f.Weight) * f.Counted
+		spread += model.Level(f.Weight) * f.Spread
 		several = several || i > 0 && f.Weight > 0
 	}
 	return spread, several
@@ -40,7 +40,7 @@ func OverSeats(before, after *Criteria) response.Mark {
 
 // SeatMark returns the mark of the spread at seat i, which both states have.
 func SeatMark(before, after *Criteria, i int) response.Mark {
-	return spreadMark(before, after, after.Seats[i].Counted-before.Seats[i].Counted)
+	return spreadMark(before, after, after.Seats[i].Spread-before.Seats[i].Spread)
 }
 
 // spreadMark returns the mark of a spread that grew by some amount.

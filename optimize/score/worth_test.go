@@ -11,7 +11,7 @@ import (
 func criteria(spread, deviation, chair, sofa model.Level) Criteria {
 	return Criteria{
 		Card:  response.Ranged{Card: response.Card{Spread: spread, Deviation: deviation}, Least: response.Resolution{0.5, 0.3, 0.02, 0.5, 0.5, 0.01, 0.01}},
-		Seats: []SeatFigures{{Weight: 0.6, Counted: chair}, {Weight: 0.4, Counted: sofa}},
+		Seats: []SeatFigures{{Weight: 0.6, Spread: chair}, {Weight: 0.4, Spread: sofa}},
 	}
 }
 

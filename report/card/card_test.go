@@ -48,7 +48,7 @@ func TestHeadline(t *testing.T) {
 		sofa model.Level
 		want string
 	}{
-		{21, "Moving the chair evens out the bass from ±14.0 to ±8.0 dB at the chair (all seats by weight, heads a little off the marks: from ±14.6 to ±10.6 dB), better in 98 of 100 simulated variations of the room; but the spread at sofa grows by 4.0 dB."},
+		{21, "Moving the chair evens out the bass from ±14.0 to ±8.0 dB at the chair (all seats by weight: from ±14.6 to ±10.6 dB), better in 98 of 100 simulated variations of the room; but the spread at sofa grows by 4.0 dB."},
 		{50, "Moving the chair helps only at the chair, from ±14.0 to ±8.0 dB; the seats together get worse, by weight from ±14.6 to ±16.4 dB; but the spread at sofa grows by 33.0 dB."},
 	} {
 		now.Seats, sure.Seats = seats(14, 17), seats(8, c.sofa)
@@ -58,9 +58,9 @@ func TestHeadline(t *testing.T) {
 	}
 }
 
-// seats are a chair and a sofa with the spreads that count there.
+// seats are a chair and a sofa with the spreads there.
 func seats(chair, sofa model.Level) []score.SeatFigures {
-	return []score.SeatFigures{{Name: "chair", Weight: 0.8, Counted: chair}, {Name: "sofa", Weight: 0.2, Counted: sofa}}
+	return []score.SeatFigures{{Name: "chair", Weight: 0.8, Spread: chair}, {Name: "sofa", Weight: 0.2, Spread: sofa}}
 }
 
 // Every known figure is a row with a mark behind each state but the one compared with; what is

@@ -37,13 +37,13 @@ func Of(name string, c *score.Candidate, trials int, o *uncertainty.Outcome) Sta
 // off returns how far the most sensitive mark may be off, m.
 func (s *State) off() float64 { return min(s.Tolerance.Left, s.Tolerance.Right, s.Tolerance.Seat) }
 
-// others returns the spread that counts at the seats beside the main one, by their weights, and
+// others returns the spread at the seats beside the main one, ears at their marks, by their weights, and
 // whether there are any that count.
 func (s *State) others() (model.Level, bool) {
 	var sum, share float64
 	for i, f := range s.Seats {
 		if i > 0 {
-			sum += f.Weight * float64(f.Counted)
+			sum += f.Weight * float64(f.Spread)
 			share += f.Weight
 		}
 	}

@@ -118,7 +118,7 @@ func layoutRows(states []State, compared bool, s unit.Style) []Row {
 	}
 	for i := 1; i < len(states[0].Seats); i++ {
 		add("spread at "+text.Printable(states[0].Seats[i].Name), func(t *State) bool { return i < len(t.Seats) },
-			func(t *State) string { return unit.Spread(t.Seats[i].Counted) },
+			func(t *State) string { return unit.Spread(t.Seats[i].Spread) },
 			func(before, after *State) response.Mark {
 				return score.SeatMark(before.criteria(), after.criteria(), i)
 			})

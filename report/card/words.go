@@ -27,7 +27,7 @@ func Headline(what string, before, after *State) string {
 		words = fmt.Sprintf("%s %s %s%s", text.Sentence(what), verb, spread, confidence(before, after))
 		if all := overSeats(before, after); all != "" {
 			main := text.Printable(before.Seats[0].Name)
-			words = fmt.Sprintf("%s %s %s at the %s (all seats by weight, heads a little off the marks: %s)%s", text.Sentence(what), verb, spread, main, all, confidence(before, after))
+			words = fmt.Sprintf("%s %s %s at the %s (all seats by weight: %s)%s", text.Sentence(what), verb, spread, main, all, confidence(before, after))
 			if score.OverSeats(before.criteria(), after.criteria()) == response.Worse {
 				words = fmt.Sprintf("%s helps only at the %s, %s; the seats together get worse, by weight %s", text.Sentence(what), main, spread, all)
 			}
@@ -121,7 +121,7 @@ func clauses(before, after *State, mark response.Mark) []string {
 
 // seatClause says how the spread at another seat changes.
 func seatClause(before, after *score.SeatFigures) string {
-	verb, by := "grows", after.Counted-before.Counted
+	verb, by := "grows", after.Spread-before.Spread
 	if by < 0 {
 		verb, by = "shrinks", -by
 	}
