@@ -86,7 +86,7 @@ func against(t *testing.T, pr *search.Problem, e model.Engine, seeds, may int) {
 	for seed := range seeds {
 		start, r := time.Now(), &Result{}
 		h := &placing{Problem: pr, settings: Settings{Seed: int64(seed)}.withDefaults(), result: r}
-		found, err := h.breedAndPolish(context.Background(), search.NewArchive(pr.Project, rate))
+		found, err := h.breedAndPolish(context.Background(), context.Background(), search.NewArchive(pr.Project, rate))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -138,7 +138,7 @@ func searchFreely(b *search.Problem, t *testing.T, room *counted, rate rater, be
 	for seed := range int64(20) {
 		r := new(Result)
 		h := &placing{Problem: b, settings: Settings{Seed: seed, Wide: room}.withDefaults(), result: r}
-		found, err := h.breedAndPolish(t.Context(), search.NewArchive(b.Project, rate))
+		found, err := h.breedAndPolish(t.Context(), t.Context(), search.NewArchive(b.Project, rate))
 		if err != nil {
 			t.Fatal(err)
 		}

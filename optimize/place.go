@@ -20,8 +20,8 @@ import (
 // layout if there is one.
 //
 // If nothing fits, the error is an [*search.Infeasible]. If the context ends, Place returns the best
-// so far with Stopped Cancelled or OutOfTime, together with the context's error; if it had
-// found nothing legal, the result is nil. Stopped by hand, it returns the best layout and
+// so far with Stopped Cancelled or OutOfTime, together with the context's error. A deadline stops nothing before
+// the first legal layout is found. Stopped by hand before that, the result is nil. Stopped by hand, it returns the best layout and
 // those others whose figures are complete. With a wide engine set and no figures yet, it
 // returns the best layout alone, with the figures of that engine.
 func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
@@ -88,10 +88,10 @@ func (s *Settings) tabulate(ctx context.Context, b *score.Band, d table.Domain, 
 
 // breedAndPolish returns the layouts to be shown, and records in the result how the search
 // ended.
-func (h *placing) breedAndPolish(ctx context.Context, g *search.Archive) ([]search.Record, error) {
+func (h *placing) breedAndPolish(ctx, always context.Context, g *search.Archive) ([]search.Record, error) {
 	b, s, r := h.Problem, h.settings, h.result
 	reason, err := b.Breed(ctx, g, search.Settings{
-		Seed: s.Seed, Population: s.Population, Generations: s.Generations, StallLimit: s.StallLimit, Until: s.BreedUntil, Progress: s.Progress,
+		Seed: s.Seed, Population: s.Population, Generations: s.Generations, StallLimit: s.StallLimit, Until: s.BreedUntil, Always: always, Progress: s.Progress,
 	})
 	if err != nil {
 		return nil, err
@@ -118,8 +118,8 @@ func (h *placing) breedAndPolish(ctx context.Context, g *search.Archive) ([]sear
 	switch {
 	case len(legal) > 0:
 		return legal, nil
-	case ctx.Err() != nil:
-		return nil, fmt.Errorf("stopped before anything legal was found: %w", ctx.Err())
+	case always.Err() != nil:
+		return nil, fmt.Errorf("stopped before anything legal was found: %w", always.Err())
 	}
 	return nil, search.NewInfeasible(b.Project, nearest.Layout)
 }

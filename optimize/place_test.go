@@ -10,6 +10,7 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"evenbass/model"
 	"evenbass/optimize/geometry"
@@ -176,6 +177,21 @@ func TestPlaceOutOfTime(t *testing.T) {
 		if !whole && (err != nil || polished == 0) {
 			t.Errorf("enough bred: %d polished, error %v", polished, err)
 		}
+	}
+}
+
+// A deadline that has passed before the search begins still leaves time for a first layout.
+func TestPlaceWithoutTime(t *testing.T) {
+	t.Parallel()
+	p := small()
+	ctx, cancel := context.WithDeadline(context.Background(), time.Unix(0, 0))
+	defer cancel()
+	r, err := Place(ctx, p, newModal(p.Room.Size), brief)
+	if !errors.Is(err, context.DeadlineExceeded) || r == nil || r.Stopped != search.OutOfTime || len(r.Candidates) == 0 {
+		t.Fatalf("result %+v, error %v", r, err)
+	}
+	if c := r.Candidates[0]; p.Violation(c.Layout) > 0 || c.Judgement.Spread() <= 0 {
+		t.Errorf("%+v", c)
 	}
 }
 

@@ -31,15 +31,17 @@ func (h *placing) run(ctx context.Context) (*Result, error) {
 	p, s, r := h.Project, h.settings, h.result
 	var warnings []model.Warning
 	var err error
-	if h.tabulated, warnings, err = h.fastEngine(ctx); err != nil {
+	always, release := s.figuresContext(ctx)
+	defer release()
+	if h.tabulated, warnings, err = h.fastEngine(always); err != nil {
 		return nil, err
 	}
 	r.Warnings = append(r.Warnings, warnings...)
-	if h.listeners, err = h.tabulatedSeats(ctx); err != nil {
+	if h.listeners, err = h.tabulatedSeats(always); err != nil {
 		return nil, err
 	}
 	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p, s.Displacement).Robust, h.listeners)
-	found, err := h.breedAndPolish(ctx, search.NewArchive(p, h.weighing.Score))
+	found, err := h.breedAndPolish(ctx, always, search.NewArchive(p, h.weighing.Score))
 	if err != nil {
 		return nil, err
 	}

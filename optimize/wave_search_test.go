@@ -134,7 +134,7 @@ func (w *waveSearch) breedAndPolish(t *testing.T, seed int64) ([]search.Record, 
 	s, r := w.settings, &Result{}
 	s.Seed = seed
 	h := &placing{Problem: w.Problem, settings: s, result: r, tabulated: w.fast, listeners: w.others, corrected: concurrent.NewCache[r3.Vec, *score.Scorer](correctedMarks)}
-	found, err := h.breedAndPolish(t.Context(), search.NewArchive(w.Project, w.guess))
+	found, err := h.breedAndPolish(t.Context(), t.Context(), search.NewArchive(w.Project, w.guess))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -152,8 +152,6 @@ func searchError(c *cli.Context, err error, room roomInput) error {
 			Text: fmt.Sprintf("%s does not search by images: %v", c.Command.Name, err),
 			Hint: "hint: use --engine mode, which is exact for the same box, and predict --engine image for a second opinion",
 		}
-	case errors.Is(err, context.DeadlineExceeded):
-		return fmt.Errorf("no layout was found in %v; give the search more time", c.Duration("time"))
 	}
 	return err
 }

@@ -26,16 +26,18 @@ type Settings struct {
 	Population  int             // layouts bred at a time
 	Generations int             // at most
 	StallLimit  int             // generations without gain before breeding ends
-	Until       context.Context // ends the breeding early; not nil
+	Until       context.Context // ends the breeding early, as Breed's context does, once a legal layout is found; not nil
+	Always      context.Context // ends it even before that; not nil
 	Progress    model.Progress
 }
 
-// Breed breeds until the generations are done, nothing improves or the context ends. The
-// archive holds what it finds.
+// Breed breeds until the generations are done, nothing improves or a context ends. The
+// archive holds what it finds. Time that is used up ends no breeding that has found no legal layout yet.
 func (p *Problem) Breed(ctx context.Context, g *Archive, s Settings) (Reason, error) {
-	b := &breeding{ctx: ctx, problem: p, archive: g}
+	b := &breeding{ctx: s.Always, problem: p, archive: g}
 	stall, last := 0, math.Inf(1)
-	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || s.Until.Err() != nil || stall >= s.StallLimit }
+	due := func() bool { return (ctx.Err() != nil || s.Until.Err() != nil) && g.Legal > 0 }
+	stalled := func(*eaopt.GA) bool { return b.ctx.Err() != nil || due() || stall >= s.StallLimit }
 	ga, err := eaopt.GAConfig{
 		NPops: 1, PopSize: uint(s.Population), NGenerations: uint(s.Generations), HofSize: 1,
 		Model:        niching{window: 16, distance: layoutDistance},
@@ -62,7 +64,7 @@ func (p *Problem) Breed(ctx context.Context, g *Archive, s Settings) (Reason, er
 	switch {
 	case b.ctx.Err() != nil:
 		return StopReason(b.ctx.Err()), nil
-	case s.Until.Err() != nil:
+	case due():
 		return OutOfTime, nil
 	case stall >= s.StallLimit:
 		return Converged, nil

@@ -59,8 +59,7 @@ var ErrImages = errors.New("every place costs the whole sum over the mirror imag
 // for facing other walls, the trials, the causes of dips, the maps and the packed field, in this
 // order. If the
 // context ends it returns what is there with the context's error, or nil if nothing was found.
-// A search whose time is used up before it found a layout fails with
-// [context.DeadlineExceeded].
+// Time that is used up ends no search before its first layout.
 func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, error) {
 	if s.Kind == model.ImageEngine {
 		return nil, ErrImages

@@ -27,6 +27,9 @@ func Text(in Report) string {
 		b.WriteString(text.Wrap(v.Meaning, text.Columns, "") + "\n")
 	}
 	b.WriteString(text.Wrap(v.Action, text.Columns, "") + "\n")
+	if words := stoppedText(r); words != "" && !in.Full {
+		b.WriteString(text.Wrap(words, text.Columns, "") + "\n")
+	}
 	marks := room.MarksTable(&r.Candidates[0], p, s)
 	b.WriteString("\n" + marks.Caption + "\n" + marks.Text())
 	if in.Full {

@@ -55,16 +55,23 @@ func newVerdict(in *Report) verdict {
 	if stays(in) {
 		v.Action = "Leave things where they are, or use layout 1 if it suits you better in other ways: " + placesText(best, s) + "."
 	}
-	if r.Stopped == search.OutOfTime {
-		v.Trust += " The search ran out of time; a longer one may find better layouts."
-	}
-	if r.Stopped == search.Cancelled {
-		v.Trust += " You stopped the search; these are the best layouts found by then."
-	}
-	if r.Stopped == search.CutShort {
-		v.Trust += " You stopped the run after the search; figures not computed by then are left out."
+	if words := stoppedText(r); words != "" {
+		v.Trust += " " + words
 	}
 	return v
+}
+
+// stoppedText says that a search did not come to its end; "" if it did.
+func stoppedText(r *optimize.Result) string {
+	switch r.Stopped {
+	case search.OutOfTime:
+		return "The search ran out of time; a longer one may find better layouts."
+	case search.Cancelled:
+		return "You stopped the search; these are the best layouts found by then."
+	case search.CutShort:
+		return "You stopped the run after the search; figures not computed by then are left out."
+	}
+	return ""
 }
 
 // overWallsText says whether the first layout beats the present one with hard, typical and soft
