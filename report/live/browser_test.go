@@ -29,6 +29,7 @@ func TestBrowser(t *testing.T) {
 			b.Quiet(t)
 			if c.room == "spare-room" {
 				t.Run("drag", func(t *testing.T) { testDragging(t, b) })
+				t.Run("scale", func(t *testing.T) { testScale(t, b, r.report(t, unit.Metric)) })
 				t.Run("reading", func(t *testing.T) { testReading(t, b) })
 				t.Run("barriers", b.CheckBarriers)
 				t.Run("rules", func(t *testing.T) { testRules(t, b) })

@@ -73,6 +73,7 @@ type View struct {
 	Recipe  string
 	Signs   string
 	Trust   string
+	Hearing string // what the scale is, with the caution of those who listen
 	Data    json.RawMessage
 }
 
@@ -103,7 +104,7 @@ func NewView(r *Report) (*View, error) {
 	}
 	v := &View{
 		Plan: newPlan(kept), Graph: svg.NewPair(func(f svg.Form) *svg.Drawing { return newGraph(kept, f) }),
-		Inputs: inputs(kept), Data: data, Trust: trust(kept), Signs: signs(kept), Options: kept.optionNames(),
+		Inputs: inputs(kept), Data: data, Trust: trust(kept), Hearing: hearing(kept), Signs: signs(kept), Options: kept.optionNames(),
 		Recipe: fmt.Sprintf("%v; each figure is that of the worst of left, right and both", kept.Project.Goal),
 	}
 	for _, f := range figures {
@@ -208,6 +209,14 @@ func trust(r *Report) string {
 		}
 	}
 	return words + "This part ignores uncertain walls and tape errors: put the places into the room file and run evenbass again before you rely on them."
+}
+
+// hearing says what the scale of notes lets the reader hear, and what to take care of.
+func hearing(r *Report) string {
+	c := text.CautionOf(r.Style, "Hearing and loudspeakers")[0]
+	return c.Risk + " Begin at low volume. Semitones sound from " + unit.Frequency(r.Project.Goal.From) +
+		" up, one after the other, as loud against each other as both speakers together are predicted at the seat. " +
+		"Your own room and speakers add to it, and small speakers leave out the lowest notes."
 }
 
 // newGraph draws the layout compared with and the one shown first.

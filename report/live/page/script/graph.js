@@ -103,6 +103,8 @@ window.live = window.live || {};
     return channel.curve[i - 1] + t * (channel.curve[i] - channel.curve[i - 1]) - channel.mean;
   }
 
+  live.levelAt = levelAt;
+
   // live.reading says what is at a frequency.
   live.reading = function (trial, hz) {
     var worst = trial.card.worst;

@@ -58,6 +58,7 @@ window.live = window.live || {};
     this.plan = new live.Plan(this, byId("live-plan-drawing"));
     this.graphs = Array.prototype.map.call(this.section.querySelectorAll("svg.graph"), function (svg) { return new live.Graph(self, svg); });
     this.write("first", this.first);
+    this.scale = new live.Scale(this);
     this.listen();
     this.set(d.layouts[this.start]);
     window.addEventListener("resize", function () { self.graphs.forEach(function (g) { g.draw(); }); });
