@@ -38,8 +38,8 @@ func Text(a Report) string {
 
 func (a *Report) writeShort(b *strings.Builder) {
 	text.WriteTable(b, a.shortBandTable())
-	if b1 := &a.BuildUps[0]; len(a.BuildUps) == 1 {
-		text.WriteList(b, "What the layers do", b1.Words[:min(mostWords, len(b1.Words))])
+	if words := a.BuildUps[0].Words; len(a.BuildUps) == 1 {
+		text.WriteList(b, "What the layers do", words[:min(mostWords, len(words))])
 	}
 	warnings := a.warnings()
 	text.WriteList(b, "Keep in mind", warnings[:min(mostWarnings, len(warnings))])

@@ -7,10 +7,11 @@ import (
 	"strings"
 )
 
-// A short text holds so many items of the shopping list, and lists the pieces if they and the items are few.
+// A short text holds so many items of the shopping list and notes, and lists the pieces if they and the items are few.
 const (
 	mostItems  = 18
 	mostPieces = 15
+	mostNotes  = 3
 )
 
 // Text returns a building plan as text for a terminal, at most 100 columns wide: what there is to
@@ -42,16 +43,16 @@ func (b *Report) writeShort(s *strings.Builder) {
 		text.WriteTable(s, t)
 	}
 	notes := b.notes()
-	text.WriteList(s, "Keep in mind", notes[:min(3, len(notes))])
+	text.WriteList(s, "Keep in mind", notes[:min(mostNotes, len(notes))])
 	if len(b.Plan.Pieces) == 0 {
 		return
 	}
 	text.WriteBriefCautions(s, b.stepCautions())
-	rest := "Sizes, weights, cutting and fixings of each piece: --full; drawings, step by step: -o page.html"
-	if more := len(notes) - 3; more > 0 {
-		rest = text.Sentence(text.Count(more, "more note")) + ", and s" + rest[1:]
+	rest := "sizes, weights, cutting and fixings of each piece: --full; drawings, step by step: -o page.html"
+	if more := len(notes) - mostNotes; more > 0 {
+		rest = text.Count(more, "more note") + ", and " + rest
 	}
-	s.WriteString("\n" + text.Wrap(rest, text.Columns, "") + "\n")
+	s.WriteString("\n" + text.Wrap(text.Sentence(rest), text.Columns, "") + "\n")
 }
 
 func (b *Report) writeFull(s *strings.Builder) {

@@ -66,7 +66,7 @@ func Text(u Report, s unit.Style) string {
 		u.writeModes(&b)
 		text.WriteList(&b, "Furniture", FurnitureSources(p))
 	} else {
-		text.WriteTable(&b, typicalTable(u.Walls, s))
+		text.WriteTable(&b, typicalTable(u.Walls))
 	}
 	text.WriteList(&b, "Measurements", u.measurementLines())
 	text.WriteList(&b, text.BreachesHeading, text.PresentBreaches(p, s))

@@ -112,23 +112,13 @@ type Band struct {
 // WallsTable lists the construction assumed for each surface, one column per band.
 func WallsTable(walls []Wall, s unit.Style) text.Table {
 	t := text.Table{Caption: "Walls: construction assumed, and absorption coefficient (low to high)"}
-	t.Head = []string{"surface", "area"}
-	if len(walls) > 0 {
-		for _, b := range walls[0].Absorption {
-			t.Head = append(t.Head, strconv.FormatFloat(b.Frequency, 'f', -1, 64)+" Hz")
-		}
-	}
-	bands := len(t.Head) - 2
-	t.Align = "lr" + strings.Repeat("r", bands) + "l"
-	t.Head = append(t.Head, "construction")
+	bands := bandHeads(walls)
+	t.Head = append(append([]string{"surface", "area"}, bands...), "construction")
+	t.Align = "lr" + strings.Repeat("r", len(bands)) + "l"
 	for _, w := range walls {
 		row := []string{text.Printable(w.Name), s.Area(w.Area)}
 		for i := range bands {
-			cell := unit.Unknown
-			if i < len(w.Absorption) {
-				cell = share(w.Absorption[i])
-			}
-			row = append(row, cell)
+			row = append(row, bandCell(w, i, share))
 		}
 		t.Rows = append(t.Rows, append(row, text.Printable(w.Taken)))
 	}
@@ -136,28 +126,45 @@ func WallsTable(walls []Wall, s unit.Style) text.Table {
 }
 
 // typicalTable lists each construction once: the typical absorption at each band and the surfaces made of it.
-func typicalTable(walls []Wall, s unit.Style) text.Table {
-	full := WallsTable(walls, s)
-	last := len(full.Head) - 1
+func typicalTable(walls []Wall) text.Table {
 	t := text.Table{Caption: "Walls: construction assumed, and typical absorption coefficient"}
-	t.Head = append(append([]string{"construction"}, full.Head[2:last]...), "surfaces")
-	t.Align = "l" + strings.Repeat("r", last-2) + "l"
+	bands := bandHeads(walls)
+	t.Head = append(append([]string{"construction"}, bands...), "surfaces")
+	t.Align = "l" + strings.Repeat("r", len(bands)) + "l"
 	row := map[string]int{} // in t.Rows, of a construction with its figures
-	for _, cells := range full.Rows {
-		line := []string{cells[last]}
-		for _, cell := range cells[2:last] {
-			typical, _, _ := strings.Cut(cell, "\n")
-			line = append(line, typical)
+	for _, w := range walls {
+		line := []string{text.Printable(w.Taken)}
+		for i := range bands {
+			line = append(line, bandCell(w, i, func(b Band) string { return unit.Decimal(b.Typical, 2) }))
 		}
-		key := strings.Join(line, "\n")
+		key, name := strings.Join(line, "\n"), text.Printable(w.Name)
 		if at, ok := row[key]; ok {
-			t.Rows[at][last-1] += ", " + cells[0]
+			t.Rows[at][len(line)] += ", " + name
 			continue
 		}
 		row[key] = len(t.Rows)
-		t.Rows = append(t.Rows, append(line, cells[0]))
+		t.Rows = append(t.Rows, append(line, name))
 	}
 	return t
+}
+
+// bandHeads returns the heads of the columns of absorption.
+func bandHeads(walls []Wall) []string {
+	var heads []string
+	if len(walls) > 0 {
+		for _, b := range walls[0].Absorption {
+			heads = append(heads, strconv.FormatFloat(b.Frequency, 'f', -1, 64)+" Hz")
+		}
+	}
+	return heads
+}
+
+// bandCell writes the absorption of a wall at one band, if it is known.
+func bandCell(w Wall, band int, write func(Band) string) string {
+	if band < len(w.Absorption) {
+		return write(w.Absorption[band])
+	}
+	return unit.Unknown
 }
 
 // share writes an absorption with its range, if it has one.
