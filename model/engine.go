@@ -114,27 +114,3 @@ func Transfers(dst []complex128, n int) []complex128 {
 func RoomGain(p complex128, f float64, air Air) Level {
 	return LevelOf(4 * math.Pi * cmplx.Abs(p) / (2 * math.Pi * f * air.Density))
 }
-
-// Source says what played in a measurement.
-type Source int
-
-// The sources. The zero value is not known.
-const (
-	UnknownSource Source = iota
-	LeftSpeaker
-	RightSpeaker
-	BothSpeakers // with one signal
-	SubSpeaker   // the subwoofers, without the pair
-)
-
-// Sources lists the sources that a file can name.
-var Sources = []Source{LeftSpeaker, RightSpeaker, BothSpeakers, SubSpeaker}
-
-// String returns the word of the room file: "left", "right", "both", "sub"; "unknown" for
-// the zero value.
-func (s Source) String() string {
-	if s < UnknownSource || s > SubSpeaker {
-		return fmt.Sprintf("Source(%d)", int(s))
-	}
-	return [...]string{"unknown", "left", "right", "both", "sub"}[s]
-}
