@@ -52,7 +52,7 @@ func newPageView(w *Report) *pageView {
 			},
 			Folded: true,
 		},
-		Headline: w.headline() + w.placesLine(), Figures: w.cardTables(w.all()), Costs: w.costTable(), Decay: w.decayTable(), More: w.moreTables(),
+		Headline: w.headline() + w.placesLine(), Figures: w.cardTables(w.all()), Costs: w.costTable(w.stateTitle), Decay: w.decayTable(), More: w.moreTables(),
 		OptionsText: w.optionsText(), Options: newOptions(w), Channels: newChannels(w), Fading: newFading(w),
 		Limits: w.limits(), Breaches: w.breachLines(), Warnings: text.WarningSentences(w.shownWarnings(), w.Style),
 	}

@@ -42,9 +42,9 @@ func Text(w Report) string {
 		text.WriteTable(&b, t)
 	}
 	if left := w.unshown(shown); len(left) > 0 {
-		b.WriteString("Not in this table, with larger spreads: " + text.And(left) + ".\n")
+		b.WriteString("Not in this table, but with --full: " + text.And(left) + ".\n")
 	}
-	text.WriteTable(&b, w.costTable())
+	text.WriteTable(&b, w.costTable(stateName))
 	if !w.Full {
 		text.WriteList(&b, text.BreachesHeading, w.breachLines())
 		b.WriteString("\n" + text.Wrap("Before you build: "+w.cautionTitles()+". What to do about each, decays by third octave, dips and caveats: --full; curves and plans: -o page.html", text.Columns, "") + "\n")
@@ -85,14 +85,31 @@ func (w *Report) all() []int {
 // optionsAcross is how many options one table holds beside the room as it is.
 const optionsAcross = 4
 
-// leading returns the options of least spread that one table holds, in their order.
+// leading returns the options that one table holds, in their order: first those that no other
+// option equals in some figure, then those of least spread.
 func (w *Report) leading() []int {
 	list := w.all()
-	spread := func(i int) model.Level { return w.Result.States[i].Card.Spread }
-	slices.SortStableFunc(list, func(i, j int) int { return cmp.Compare(spread(i), spread(j)) })
+	slices.SortStableFunc(list, func(i, j int) int {
+		return cmp.Compare(w.Result.States[i].Card.Spread, w.Result.States[j].Card.Spread)
+	})
+	leading := slices.DeleteFunc(slices.Clone(list), func(i int) bool { return !w.leads(i) })
+	list = append(leading, slices.DeleteFunc(list, w.leads)...)
 	list = list[:min(optionsAcross, len(list))]
 	slices.Sort(list)
 	return list
+}
+
+// leads reports whether some figure of an option is better than that of every other option.
+func (w *Report) leads(i int) bool {
+	return slices.ContainsFunc(response.FigureList[:], func(f response.Figure) bool {
+		for j, other := range w.Result.States {
+			against := w.Result.States[i].Card.Against(other.Card.Card, response.Resolution{})
+			if j != i && against[f].Mark != response.Better {
+				return false
+			}
+		}
+		return len(w.Result.States) > 1
+	})
 }
 
 // unshown returns the letters of the options that are not in a list.
@@ -188,15 +205,15 @@ func (w *Report) bestOption() int {
 	return best
 }
 
-// costTable says what each state takes: floor, weight and money.
-func (w *Report) costTable() text.Table {
+// costTable says what each state takes: floor, weight and money. name names the states, by number.
+func (w *Report) costTable(name func(i int) string) text.Table {
 	t := text.Table{Caption: "What it takes", Head: []string{"", "more floor", "weight", "to buy"}}
 	for i, v := range w.states() {
 		floor := ""
 		if i > 0 {
 			floor = w.Style.Area(v.Floor - w.Result.Now.Floor)
 		}
-		t.Rows = append(t.Rows, []string{stateName(i), floor, w.weight(v), w.cost(v)})
+		t.Rows = append(t.Rows, []string{name(i), floor, w.weight(v), w.cost(v)})
 	}
 	return t
 }
@@ -208,6 +225,14 @@ func (w *Report) states() []*whatif.State {
 		all = append(all, &w.Result.States[i])
 	}
 	return all
+}
+
+// stateTitle is "now", then the letters and names of the options.
+func (w *Report) stateTitle(i int) string {
+	if i == 0 {
+		return text.NowName
+	}
+	return w.title(i - 1)
 }
 
 // stateName is "now", then the letters of the options.

@@ -139,7 +139,8 @@ func TestWhatIfPlanMarksChanges(t *testing.T) {
 	}
 }
 
-// A table that cannot hold all options names those that it leaves out, which have the largest spreads.
+// A table that cannot hold all options names those that it leaves out: an option that is best in a
+// figure stays, however large its spread, and spread decides among the rest.
 func TestUnshown(t *testing.T) {
 	t.Parallel()
 	w := Report{Result: &whatif.Comparison{States: make([]whatif.State, 6)}}
@@ -148,6 +149,14 @@ func TestUnshown(t *testing.T) {
 	}
 	if got := w.unshown(w.leading()); !slices.Equal(got, []string{"A", "D"}) {
 		t.Errorf("left out are %v, want A and D", got)
+	}
+	w.Result.States[3].Card.Within = 0.8
+	if got := w.unshown(w.leading()); !slices.Equal(got, []string{"A", "F"}) {
+		t.Errorf("with most of the band within ±6 dB in D, left out are %v, want A and F", got)
+	}
+	w.Result.States[0].Card.Within = 0.8
+	if got := w.unshown(w.leading()); !slices.Equal(got, []string{"A", "D"}) {
+		t.Errorf("with A and D equal, left out are %v, want A and D", got)
 	}
 	if got := w.unshown(w.all()); len(got) > 0 {
 		t.Errorf("left out of all are %v", got)
