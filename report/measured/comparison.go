@@ -91,9 +91,8 @@ func (r Comparison) headline() string {
 
 // agreement says how well a prediction meets a measurement.
 func (r Comparison) agreement() string {
-	c := r.Result
-	return fmt.Sprintf("%s: the curves differ by %s on average, by %s at most, at %s.", present.Agreement(c.Typical),
-		unit.Difference(c.Typical), unit.Difference(r.abs(float64(c.Most.Level))), unit.Frequency(c.Most.Frequency))
+	most := r.Result.Most
+	return present.NewAgreement(r.Result).Sentence(fmt.Sprintf(", by %s at most, at %s", unit.Difference(r.abs(float64(most.Level))), unit.Frequency(most.Frequency)))
 }
 
 // worseLines names the figures that got worse; of a prediction against a measurement, none.

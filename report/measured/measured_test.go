@@ -131,7 +131,7 @@ func TestComparisonJSON(t *testing.T) {
 	}
 }
 
-// A prediction is held against a measurement by how far the curves are apart.
+// A prediction is held against a measurement by how far the curves are apart, and the decay where it is known.
 func TestAgreement(t *testing.T) {
 	t.Parallel()
 	s := states()
@@ -142,7 +142,13 @@ func TestAgreement(t *testing.T) {
 	}
 	r := compared(t, analysis.Predict(response.LeftAlone, grid, p, nil, air, goal), s[0])
 	r.Engine = "Calculated by hand."
-	holds(t, "agreement", squeezed(ComparisonText(r)), "The prediction fits this room well", "predicted measured", "agrees", "Calculated by hand.")
+	holds(t, "agreement", squeezed(ComparisonText(r)), "The prediction fits the levels in this room well", "predicted measured", "agrees", "Calculated by hand.", "!the decay")
+	over, err := madeUp(model.LeftSpeaker, 1, 0.8).Transfer(response.DecayGrid(), air)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := analysis.Predict(response.LeftAlone, grid, p, over, air, goal)
+	holds(t, "levels and decay", squeezed(ComparisonText(compared(t, whole, s[0]))), "The prediction fits this room well: the curves differ by 0.0 dB on average, by ", "; the mean 20 dB decay is 171 ms predicted and 171 ms measured.")
 	far := compared(t, analysis.Predict(response.LeftAlone, grid, p, nil, air, goal), s[2])
 	holds(t, "far", squeezed(ComparisonText(far)), "differs")
 }

@@ -8,6 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/measure/analysis"
+	"evenbass/model/measure/comparison"
 	"evenbass/model/measure/diagnosis"
 	"evenbass/model/response"
 	"evenbass/optimize/observation"
@@ -96,21 +97,6 @@ func WriteText(b *strings.Builder, r Report) {
 	}
 }
 
-// closeEnough is the mean difference between prediction and measurement below which a model knows a
-// room, dB. Common practice, no source.
-const closeEnough = 3
-
-// Agreement says how well a prediction meets a measurement, given their mean difference.
-func Agreement(typical model.Level) string {
-	switch {
-	case typical <= closeEnough:
-		return "The prediction fits this room well"
-	case typical <= 2*closeEnough:
-		return "The prediction fits this room roughly"
-	}
-	return "The prediction does not fit this room yet"
-}
-
 // Headline says in two or three sentences what was measured and how the prediction meets it; empty
 // if nothing was measured.
 func (r Report) Headline() string {
@@ -118,22 +104,22 @@ func (r Report) Headline() string {
 		return ""
 	}
 	var measured, predicted []string
-	var typical, n model.Level
+	var compared []*comparison.Comparison
 	for i := range r.Present.Speakers {
 		s := &r.Present.Speakers[i]
 		measured = append(measured, fmt.Sprintf("%v %s", s.Speaker, unit.Spread(s.Measured.Card.Spread)))
 		if s.Comparison != nil {
 			predicted = append(predicted, unit.Spread(s.Comparison.Before.Card.Spread))
-			typical, n = typical+s.Comparison.Typical, n+1
+			compared = append(compared, s.Comparison)
 		}
 	}
 	words := fmt.Sprintf("Measured as the room stands: %s (%v).", strings.Join(measured, ", "), r.Present.Speakers[0].Measured.Goal)
-	if n == 0 {
+	if len(compared) == 0 {
 		return words
 	}
-	typical /= n
-	words += fmt.Sprintf(" Predicted: %s. %s: the curves differ by %s on average.", strings.Join(predicted, ", "), Agreement(typical), unit.Difference(typical))
-	if typical > closeEnough && !r.Calibrated {
+	agreement := NewAgreement(compared...)
+	words += fmt.Sprintf(" Predicted: %s. %s", strings.Join(predicted, ", "), agreement.Sentence(""))
+	if !agreement.Close() && !r.Calibrated {
 		words += " Calibrate the room file before you build or move anything (evenbass calibrate)."
 	}
 	return words

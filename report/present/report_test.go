@@ -62,7 +62,7 @@ func TestText(t *testing.T) {
 	WriteText(&b, r)
 	words := strings.Join(strings.Fields(b.String()), " ")
 	for _, want := range []string{
-		"Measured as the room stands: left ±9.", "The prediction fits this room well: the curves differ by", "dip at 99.9 Hz (−14.4 dB): cause unknown; the other speaker was not measured. The prediction has it at 97",
+		"Measured as the room stands: left ±9.", "The prediction fits the levels in this room well: the curves differ by", "dip at 99.9 Hz (−14.4 dB): cause unknown; the other speaker was not measured. The prediction has it at 97",
 		"+4.4 dB): cause unknown; the other speaker was not measured. Predicted there: +4.3 dB. Layout 1: −3.2 dB predicted there.", "Next: measure with a sweep.", "on average left ±9.4 dB ±9.4 dB −14.4 dB −14.6 dB 0.7 dB at 99.9 Hz at 97.2 Hz",
 	} {
 		if !strings.Contains(words, want) {
