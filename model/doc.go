@@ -68,8 +68,8 @@
 //	piece        what hangs or stands in the room to absorb sound; [Treatment]
 //	place        where something is or may be, a point; a zone is a part of the floor
 //	plain room   a whole box: no outline, no sloped ceiling
-//	resolution   the smallest change of a figure that a prediction can tell; a smaller one is
-//	             no difference
+//	resolution   the smallest change of a figure that a prediction can tell and a listener
+//	             notices; a smaller one is no difference
 //	robust       averaged over small displacements of each mark
 //	score        what a search minimises: the robust spread of all seats in dB
 //	seat         a listener's place; the first one is the main seat

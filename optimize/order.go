@@ -71,15 +71,15 @@ func (r *Result) even(c *score.Candidate) bool {
 	return changes[response.SpreadFigure].Mark == response.Better && !changes.LessEven()
 }
 
-// DropWorse drops the layouts after the first that are worse than now, in the spread at the main seat and in
-// the score: an owner does not move things to make them worse.
+// DropWorse drops the layouts after the first that are worse than now in the spread at the main seat, unless
+// other seats count and the score is better: an owner does not move things to make them worse.
 func (r *Result) DropWorse() {
 	if r.Now == nil || len(r.Candidates) == 0 {
 		return
 	}
 	first := r.Candidates[:1:1]
 	rest := slices.DeleteFunc(slices.Clone(r.Candidates[1:]), func(c score.Candidate) bool {
-		return c.Score > r.Now.Score && c.Card.Compare(&r.Now.Card)[response.SpreadFigure].Mark == response.Worse
+		return (c.Score > r.Now.Score || len(c.Seats) == 0) && c.Card.Compare(&r.Now.Card)[response.SpreadFigure].Mark == response.Worse
 	})
 	r.Candidates = append(first, rest...)
 }

@@ -77,8 +77,10 @@ func TestDropWorse(t *testing.T) {
 	t.Parallel()
 	now := offered(10, 5, 0.05)
 	worst, close, forOthers := offered(14, 5, 0.05), offered(10.5, 5, 0.05), offered(12, 5, 0.05)
-	forOthers.Score = 9
-	r := Result{Now: &now, Candidates: []score.Candidate{worst, worst, close, forOthers}}
+	forOthers.Score, forOthers.Seats = 9, []score.SeatFigures{{Weight: 0.5}, {Weight: 0.5}}
+	alone := offered(12, 5, 0.05)
+	alone.Score = 9
+	r := Result{Now: &now, Candidates: []score.Candidate{worst, worst, close, alone, forOthers}}
 	r.DropWorse()
 	var left []model.Level
 	for _, c := range r.Candidates {

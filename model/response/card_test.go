@@ -135,17 +135,19 @@ func TestLessEven(t *testing.T) {
 	t.Parallel()
 	before := Card{Spread: 10, Deviation: 4, Within: 0.5}
 	for _, c := range []struct {
-		after Card
-		want  bool
+		after      Card
+		less, more bool
 	}{
-		{Card{Spread: 8, Deviation: 4, Within: 0.5}, false},
-		{Card{Spread: 8, Deviation: 5, Within: 0.6}, true},
-		{Card{Spread: 8, Deviation: 4, Within: 0.4}, true},
-		{Card{Spread: 8, Deviation: 3, Within: 0.4}, false},
+		{Card{Spread: 8, Deviation: 4, Within: 0.5}, false, false},
+		{Card{Spread: 8, Deviation: 5, Within: 0.6}, true, false},
+		{Card{Spread: 8, Deviation: 4, Within: 0.4}, true, false},
+		{Card{Spread: 8, Deviation: 3, Within: 0.4}, false, false},
+		{Card{Spread: 8, Deviation: 3, Within: 0.5}, false, true},
+		{Card{Spread: 8, Deviation: 4, Within: 0.6}, false, true},
 	} {
 		got := c.after.Against(before, Resolution{})
-		if got.LessEven() != c.want {
-			t.Errorf("%+v: less even %v", c.after, !c.want)
+		if got.LessEven() != c.less || got.MoreEven() != c.more {
+			t.Errorf("%+v: less even %v, more even %v", c.after, got.LessEven(), got.MoreEven())
 		}
 	}
 }
@@ -178,7 +180,7 @@ func TestResolution(t *testing.T) {
 }
 
 // The resolution comes from the trials where a figure is known in them, else from hard and soft
-// walls, and is never finer than the engine.
+// walls, and is never finer than the engine or than what a listener notices.
 func TestRangedResolution(t *testing.T) {
 	t.Parallel()
 	with := func(spread model.Level, fall float64) Card { return Card{Spread: spread, Fall: Fall{Mean: fall}} }
@@ -187,11 +189,11 @@ func TestRangedResolution(t *testing.T) {
 		Least: Resolution{MeanFallFigure: 0.01},
 	}
 	after := Ranged{
-		Card: with(8, 0.4), Ends: []Card{with(8, 0.4), with(12, 0.57), with(9, 0.24)}, Trials: []Card{{Spread: 9.2}, {Spread: 6.6}},
-		Least: Resolution{DeviationFigure: 0.1},
+		Card: with(8, 0.4), Ends: []Card{with(8, 0.4), with(12, 0.57), with(9, 0.24)}, Trials: []Card{{Spread: 9.6}, {Spread: 6.6}},
+		Least: Resolution{DeviationFigure: 0.3},
 	}
 	got := after.Resolution(&before)
-	for f, want := range map[Figure]float64{SpreadFigure: 0.2, MeanFallFigure: 0.04, DeviationFigure: 0.1} {
+	for f, want := range map[Figure]float64{SpreadFigure: 0.6, MeanFallFigure: 0.04, DeviationFigure: 0.3, DipFigure: 1} {
 		if math.Abs(got[f]-want) > 1e-9 {
 			t.Errorf("figure %d resolves %v, want %v", f, got[f], want)
 		}
@@ -199,4 +201,48 @@ func TestRangedResolution(t *testing.T) {
 	if c := after.Compare(&before); c[SpreadFigure].Mark != Better || c[MeanFallFigure].Mark != Better || c[DipFigure].Mark != NoDifference {
 		t.Errorf("%+v", c)
 	}
+}
+
+// Of equal changes up and down one is never marked where the other is not, and a change that nobody notices is
+// never marked, however well the engine resolves it: decays of 371, 357 and 390 ms are alike. The just noticeable
+// difference of a decay is 5 %, of a level 1 dB (ISO 3382-1:2009, table A.1, from memory).
+func TestNoticeable(t *testing.T) {
+	t.Parallel()
+	decay := func(s float64) *Ranged {
+		return &Ranged{Card: Card{Fall: Fall{Mean: s, Worst: Decay{Band: 63, Fall20: s}}}, Least: Resolution{WorstFallFigure: 0.005, MeanFallFigure: 0.005}}
+	}
+	for _, c := range []struct {
+		before, after float64
+		want          Mark
+	}{
+		{0.371, 0.357, NoDifference}, {0.371, 0.385, NoDifference}, {0.371, 0.390, NoDifference}, {0.371, 0.342, Better}, {0.342, 0.371, Worse},
+		{0.100, 0.094, Better}, {0.094, 0.100, Worse},
+	} {
+		got := decay(c.after).Compare(decay(c.before))
+		if got[WorstFallFigure].Mark != c.want || got[MeanFallFigure].Mark != c.want {
+			t.Errorf("%v to %v s: %v and %v, want %v", c.before, c.after, got[WorstFallFigure].Mark, got[MeanFallFigure].Mark, c.want)
+		}
+	}
+	opposite := map[Mark]Mark{Better: Worse, Worse: Better, NoDifference: NoDifference}
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string) *Ranged {
+			level := func(what string, from, to float64) model.Level {
+				return model.Level(rapid.Float64Range(from, to).Draw(t, name+" "+what))
+			}
+			r := decay(rapid.Float64Range(0.05, 1).Draw(t, name+" decay"))
+			r.Spread, r.Deviation, r.Within = level("spread", 4, 8), level("deviation", 2, 4), float64(level("share", 0, 1))
+			r.Dip.Level, r.LowOctave = level("dip", -12, -8), level("octave", -3, 3)
+			return r
+		}
+		a, b := draw("a"), draw("b")
+		there, back := b.Compare(a), a.Compare(b)
+		for _, f := range FigureList {
+			if back[f].Mark != opposite[there[f].Mark] {
+				t.Fatalf("figure %d: %v there, %v back", f, there[f].Mark, back[f].Mark)
+			}
+		}
+		if by := math.Abs(float64(a.Spread - b.Spread)); by < 0.5 && there[SpreadFigure].Mark != NoDifference {
+			t.Fatalf("%v dB of spread are marked", by)
+		}
+	})
 }

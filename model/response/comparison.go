@@ -3,7 +3,6 @@ package response
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // Figure names one figure of a [Card].
@@ -62,7 +61,7 @@ func (f Figure) fault(value float64) float64 {
 // Mark says whether a figure got better or worse.
 type Mark int
 
-// The marks. The zero value is for a change too small to resolve.
+// The marks. The zero value is for a change too small to count.
 const (
 	NoDifference Mark = iota
 	Better
@@ -71,68 +70,6 @@ const (
 
 // String returns "better", "worse" or "no difference".
 func (m Mark) String() string { return [3]string{"no difference", "better", "worse"}[m] }
-
-// Resolution is, for each [Figure], the smallest change that a prediction resolves, in the figure's own unit.
-// The zero value resolves any change.
-type Resolution [len(FigureList)]float64
-
-// NewResolution returns the smallest change between two predictions that they resolve. Both are
-// given for the same rooms, one plausible room an index: the typical one first, then random trials,
-// or hard and soft walls. Uncertainties that are the same before and after thus cancel out. In each
-// room the change falls short of the typical one by some amount. The resolution is the largest such
-// amount in the nine tenths of the rooms where it is smallest, or in all of fewer than ten rooms. A
-// change beyond it therefore keeps its sign in those rooms, however much larger it is in some.
-// NewResolution panics if the lists differ in length, and is zero for a single room.
-func NewResolution(before, after []Card) Resolution {
-	if len(before) != len(after) {
-		panic(fmt.Sprintf("response: %d cards before, %d after", len(before), len(after)))
-	}
-	var r Resolution
-	for _, f := range FigureList {
-		var short []float64
-		typical, known := f.change(before, after, 0)
-		for i := 1; i < len(after) && known; i++ {
-			if d, ok := f.change(before, after, i); ok {
-				short = append(short, shortfall(d, typical))
-			}
-		}
-		if len(short) > 0 {
-			slices.Sort(short)
-			r[f] = short[int(math.Ceil(0.9*float64(len(short))))-1]
-		}
-	}
-	return r
-}
-
-// shortfall returns by how much a change falls short of the typical one. Where nothing changes
-// typically, any change counts.
-func shortfall(change, typical float64) float64 {
-	switch {
-	case typical > 0:
-		return max(0, typical-change)
-	case typical < 0:
-		return max(0, change-typical)
-	}
-	return math.Abs(change)
-}
-
-// change returns by how much a figure got worse in one of several rooms.
-func (f Figure) change(before, after []Card, room int) (float64, bool) {
-	if room >= len(after) {
-		return 0, false
-	}
-	was, knew := before[room].Value(f)
-	is, knows := after[room].Value(f)
-	return f.fault(is) - f.fault(was), knew && knows
-}
-
-// Widest returns the larger of two resolutions, figure by figure.
-func (r Resolution) Widest(o Resolution) Resolution {
-	for f := range r {
-		r[f] = max(r[f], o[f])
-	}
-	return r
-}
 
 // Change is how one figure changed.
 type Change struct {
@@ -149,6 +86,13 @@ type Comparison [len(FigureList)]Change
 func (c *Comparison) LessEven() bool {
 	deviation := c[DeviationFigure].Mark
 	return deviation == Worse || deviation == NoDifference && c[WithinFigure].Mark == Worse
+}
+
+// MoreEven reports whether the band as a whole got more even: the standard deviation or the share within
+// [Tolerated] is better, and neither is worse.
+func (c *Comparison) MoreEven() bool {
+	deviation, within := c[DeviationFigure].Mark, c[WithinFigure].Mark
+	return deviation != Worse && within != Worse && (deviation == Better || within == Better)
 }
 
 // Against compares a card with the one before. A figure is better or worse if it changes by
@@ -193,8 +137,9 @@ type Ranged struct {
 	Least Resolution // the smallest change that the engine itself resolves
 }
 
-// Resolution returns the smallest change from another state that the prediction resolves: by the trials where
-// a figure is known in them, else by hard and soft walls, but no finer than the engine itself.
+// Resolution returns the smallest change from another state that counts. The prediction resolves it: by the
+// trials where a figure is known in them, else by hard and soft walls, but no finer than the engine itself. And
+// it is heard, see [Noticeable].
 func (r *Ranged) Resolution(before *Ranged) Resolution {
 	found := NewResolution(before.Ends, r.Ends)
 	if len(r.Trials) > 0 && len(r.Trials) == len(before.Trials) {
@@ -209,10 +154,10 @@ func (r *Ranged) Resolution(before *Ranged) Resolution {
 			}
 		}
 	}
-	return found.Widest(r.Least).Widest(before.Least)
+	return found.Widest(r.Least).Widest(before.Least).Widest(Noticeable(before.Card, r.Card))
 }
 
-// Compare compares a state with the one before by what the prediction resolves.
+// Compare compares a state with the one before by what the prediction resolves and a listener hears.
 func (r *Ranged) Compare(before *Ranged) Comparison {
 	return r.Against(before.Card, r.Resolution(before))
 }

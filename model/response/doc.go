@@ -1,7 +1,6 @@
 // Package response reads figures off a frequency response: smoothing, spread, standard deviation, low-end
 // reach, left-right difference, decay, dips and peaks and, by evidence, their cause. A [Card] holds the
-// figures by which two states are compared, and a [Resolution] the smallest change that a prediction
-// resolves. It knows nothing of rooms or engines: it is given transfers over a grid.
+// figures by which two states are compared, and a [Resolution] the smallest change that counts. It knows nothing of rooms or engines: it is given transfers over a grid.
 //
 // # Recipe
 //

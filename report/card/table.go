@@ -11,7 +11,7 @@ import (
 )
 
 // Key explains the marks behind the figures of a [Table]; it follows what they are compared with.
-const Key = "✓ better, ✗ worse, ≈ no difference that the prediction can tell"
+const Key = "✓ better, ✗ worse, ≈ too little to hear or too uncertain to tell"
 
 // Signs are the marks in a table.
 var Signs = map[response.Mark]string{response.Better: "✓", response.Worse: "✗", response.NoDifference: "≈"}

@@ -12,7 +12,7 @@ import (
 
 // Headline says in one sentence what becomes of a state: the gain, how sure it is, and what gets
 // worse for it. What is the cause of the change, a subject with a singular verb: "moving the
-// speakers". A figure that changes by less than the prediction can tell is not called a gain.
+// speakers". A figure that changes by less than can be told or heard is not called a gain.
 func Headline(what string, before, after *State) string {
 	c := after.Card.Compare(&before.Card)
 	spread := fmt.Sprintf("from %s to %s", unit.DecibelsOnly(before.Card.Spread), unit.Spread(after.Card.Spread))
@@ -20,9 +20,9 @@ func Headline(what string, before, after *State) string {
 	var words string
 	switch c[response.SpreadFigure].Mark {
 	case response.Better:
-		verb := "evens out the bass"
-		if c.LessEven() || c[response.WithinFigure].Mark == response.Worse {
-			verb = "narrows the extremes"
+		verb := "narrows the extremes"
+		if c.MoreEven() {
+			verb = "evens out the bass"
 		}
 		words = fmt.Sprintf("%s %s %s%s", text.Sentence(what), verb, spread, confidence(before, after))
 		if all := overSeats(before, after); all != "" {
@@ -38,7 +38,7 @@ func Headline(what string, before, after *State) string {
 	default:
 		better := Better(before, after)
 		if len(better) == 0 && len(worse) == 0 {
-			return fmt.Sprintf("%s changes nothing that this prediction can tell: the spread is %s now and %s after.",
+			return fmt.Sprintf("%s makes no difference that can be told or heard: the spread is %s now and %s after.",
 				text.Sentence(what), unit.Spread(before.Card.Spread), unit.Spread(after.Card.Spread))
 		}
 		words = fmt.Sprintf("%s leaves the spread about the same (%s, %s now)%s", text.Sentence(what),
@@ -74,22 +74,13 @@ func confidence(before, after *State) string {
 	return fmt.Sprintf(", better in %d of %d simulated variations of the room", after.Better, after.Trials)
 }
 
-// confidenceOfWalls says whether the spread shrinks with hard and with soft walls too.
+// confidenceOfWalls says that a spread that is better shrinks with hard and with soft walls too, as
+// [response.NewResolution] demands; "" where the walls are known.
 func confidenceOfWalls(before, after *State) string {
-	b, a := before.Card.Ends, after.Card.Ends
-	if len(b) != 3 || len(a) != 3 || b[1] == b[2] {
+	if b, a := before.Card.Ends, after.Card.Ends; len(b) != 3 || len(a) != 3 || b[1] == b[2] {
 		return ""
 	}
-	hard, soft := a[1].Spread < b[1].Spread, a[2].Spread < b[2].Spread
-	switch {
-	case hard && soft:
-		return ", whatever the walls"
-	case hard:
-		return ", but not with soft walls"
-	case soft:
-		return ", but not with hard walls"
-	}
-	return ", but neither with hard nor with soft walls"
+	return ", whatever the walls"
 }
 
 // Worthwhile reports whether a state is worth changing to, see [score.Worthwhile].
@@ -97,7 +88,7 @@ func Worthwhile(before, after *State) bool {
 	return score.Worthwhile(before.criteria(), after.criteria())
 }
 
-// Better and Worse list what gets better and what gets worse by more than the prediction can tell,
+// Better and Worse list what gets better and what gets worse by as much as can be told and heard,
 // a clause each, the spread first: "the deepest dip is 3.1 dB shallower".
 func Better(before, after *State) []string { return clauses(before, after, response.Better) }
 

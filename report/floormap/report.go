@@ -148,7 +148,7 @@ func (m *Report) advice() string {
 	if now := &states[0]; card.Worthwhile(now, &states[1]) {
 		return card.Headline("moving the chair "+text.Moves(m.Survey.Layout.Seat, c.Place(best), m.Style), now, &states[1])
 	}
-	return fmt.Sprintf("Leave the chair where it is: no allowed place on the map beats its %s by more than the prediction can tell.", unit.Spread(m.Survey.Here))
+	return fmt.Sprintf("Leave the chair where it is: no allowed place on the map beats its %s by as much as can be told and heard.", unit.Spread(m.Survey.Here))
 }
 
 // summary says in a few sentences where the chair could go.

@@ -132,7 +132,7 @@ var figures = []struct {
 
 // signs explains the marks behind the figures.
 func signs(r *Report) string {
-	return fmt.Sprintf("%s better than %s, %s worse, %s no difference that the prediction can tell", card.Signs[response.Better], r.Layouts[0].Name,
+	return fmt.Sprintf("%s better than %s, %s worse, %s too little to hear or too uncertain to tell", card.Signs[response.Better], r.Layouts[0].Name,
 		card.Signs[response.Worse], card.Signs[response.NoDifference])
 }
 

@@ -112,7 +112,7 @@ func leadCard(in *Report) (t text.Table, note string) {
 		}
 	}
 	if alike > 0 {
-		note = fmt.Sprintf("%s more show no difference that the prediction can tell. ", unit.Plural(alike, "figure"))
+		note = fmt.Sprintf("%s more show no difference that can be told or heard. ", unit.Plural(alike, "figure"))
 	}
 	return t, note + commonSpread
 }

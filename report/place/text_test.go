@@ -84,8 +84,8 @@ func TestHeadline(t *testing.T) {
 		n.Judgement.Figures[n.Judgement.Worst].Spread = now
 		n.Breaches = breaches
 		c.Judgement.Figures[c.Judgement.Worst].Spread = best
-		n.Card = response.Ranged{Card: response.Card{Spread: now}, Least: response.Resolution{response.SpreadFigure: 0.7}}
-		c.Card = response.Ranged{Card: response.Card{Spread: best}}
+		n.Card = response.Ranged{Card: response.Card{Spread: now, Deviation: now / 3}, Least: response.Resolution{response.SpreadFigure: 0.7}}
+		c.Card = response.Ranged{Card: response.Card{Spread: best, Deviation: best / 3}}
 		n.Seats, c.Seats = nil, nil
 		r.Now, r.Candidates = &n, []score.Candidate{c}
 		return &r

@@ -61,7 +61,7 @@ func OpeningName(o model.Opening) string {
 
 // Trust says how far to trust an engine's figures.
 func Trust(engine model.EngineInfo, why string) string {
-	const common = " Furniture outside the room file, people and open doors are left out. Ignore differences under 1 dB, and measure before you spend money."
+	const common = " Furniture outside the room file, people and open doors are left out. Ignore differences under 1 dB in level and 0.5 dB in spread, and measure before you spend money."
 	var text string
 	switch engine.Kind {
 	case model.ModeEngine:

@@ -174,7 +174,7 @@ func (w *Report) headline() string {
 		return fmt.Sprintf("The spread is now %s (%v).", unit.Spread(r.Now.Card.Spread), r.Goal)
 	}
 	if best < 0 {
-		return fmt.Sprintf("With %s, none of these makes the bass better by more than this prediction can tell (spread %s now, %v).",
+		return fmt.Sprintf("With %s, none of these makes the bass better by as much as can be told and heard (spread %s now, %v).",
 			w.standing(), unit.Spread(r.Now.Card.Spread), r.Goal)
 	}
 	now, after := w.state(-1), w.state(best)

@@ -66,7 +66,7 @@ func TestWhatIfHeadline(t *testing.T) {
 		t.Error(got)
 	}
 	w.Result.States[0].Card = w.Result.Now.Card
-	if got := w.headline(); !strings.Contains(got, "none of these makes the bass better by more than this prediction can tell") {
+	if got := w.headline(); !strings.Contains(got, "none of these makes the bass better by as much as can be told and heard") {
 		t.Error(got)
 	}
 	w.Result.States[0].Card.Fall.Mean = 0.2

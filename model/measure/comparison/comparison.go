@@ -39,8 +39,9 @@ type Extreme struct {
 // agree to 0.5 dB, and a microphone that is 5 cm off its mark changes levels by 0.7 dB on average.
 var Repeat = response.Resolution{1, 0.5, 0.05, 2, 1, 0.03, 0.03}
 
-// New compares two analyses. Figures count as changed beyond the resolution, or beyond [Repeat]
-// where that is coarser. It fails if their bands have less than an octave in common.
+// New compares two analyses. Figures count as changed beyond the resolution, beyond [Repeat] and beyond what a
+// listener notices ([response.Noticeable]), whichever is coarsest. It fails if their bands have less than an
+// octave in common.
 func New(before, after *analysis.Analysis, resolution response.Resolution) (*Comparison, error) {
 	goal := before.Goal
 	goal.From, goal.To = max(goal.From, after.Goal.From), min(goal.To, after.Goal.To)
@@ -48,8 +49,9 @@ func New(before, after *analysis.Analysis, resolution response.Resolution) (*Com
 		return nil, errors.New("the two have less than an octave in common")
 	}
 	c := &Comparison{
-		Before: before.Recut(goal), After: after.Recut(goal), Goal: goal, Resolution: resolution.Widest(Repeat),
+		Before: before.Recut(goal), After: after.Recut(goal), Goal: goal,
 	}
+	c.Resolution = resolution.Widest(Repeat).Widest(response.Noticeable(c.Before.Card, c.After.Card))
 	c.Offset = c.After.Figures.Mean - c.Before.Figures.Mean
 	c.Aligned = !sameGain(c.Before.Measurement, c.After.Measurement)
 	c.subtract()

@@ -4,5 +4,6 @@
 // card.
 //
 // Curves are aligned by their power means in the common band, unless both were measured with one
-// gain. Changes smaller than those between repeated measurements count as none ([Repeat]).
+// gain. Changes smaller than those between repeated measurements ([Repeat]), or than a listener notices, count
+// as none.
 package comparison
