@@ -6,6 +6,8 @@ import (
 	"math/bits"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"evenbass/model"
 	"evenbass/model/concurrent"
 	"evenbass/optimize/geometry"
@@ -51,8 +53,8 @@ var parts = []struct {
 // half of what a listener would notice (common practice, no source).
 const LeastGain = 0.5
 
-// LeastMove is the least distance in m that is a step of its own. What moves less comes with
-// another part.
+// LeastMove is the least distance in m along an axis that is worth a new mark. What is nearer to its mark
+// stays, unless the layout needs it; then it comes with another part.
 const LeastMove = 0.03
 
 // Steps returns the moves that lead from one layout to another: as many steps as possible, each of
@@ -61,19 +63,61 @@ const LeastMove = 0.03
 // steps it takes the one whose intermediate spreads have the smallest sum, by dynamic programming
 // over what has been moved (Held and Karp, J. SIAM 10, 1962).
 //
-// The way ends early where what is left gains less than LeastGain. It is empty if all of it gains
-// less, or nothing moves, unless the first layout breaks a rule: then it is one step. The ears
-// must be equally high in both layouts. It fails if the engine refuses a place.
+// What would move by less than [LeastMove] stays, as long as the way without it keeps the rules and ends
+// within LeastGain of the whole layout. The way ends early where what is left gains less than LeastGain. It is
+// empty if all of it gains less, or nothing moves, unless the first layout breaks a rule: then it is one step.
+// The ears must be equally high in both layouts. It fails if the engine refuses a place.
 func Steps(ctx context.Context, p *model.Project, e model.Engine, from, to model.Layout) ([]Step, error) {
 	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
 		return nil, err
 	}
-	w, err := newRoute(ctx, p, score.NewScorer(b, p, 0).Plain, from, to)
+	return stepsTo(ctx, p, score.NewScorer(b, p, 0).Plain, from, to)
+}
+
+// spreadOf returns the plain spread of a layout.
+type spreadOf func(context.Context, model.Layout) (model.Level, error)
+
+// stepsTo returns the steps to a layout, or to as much of it as is worth new marks.
+func stepsTo(ctx context.Context, p *model.Project, spread spreadOf, from, to model.Layout) ([]Step, error) {
+	if large := withoutSmall(from, to); large != to {
+		w, err := newRoute(ctx, p, spread, from, large)
+		if err != nil {
+			return nil, err
+		}
+		whole, err := spread(ctx, to)
+		if err != nil {
+			return nil, err
+		}
+		steps := w.steps()
+		reached, breaks := w.spreads[0], w.breaks[0] > 0
+		if n := len(steps); n > 0 {
+			reached, breaks = steps[n-1].After, steps[n-1].Breaks
+		}
+		if !breaks && reached < whole+LeastGain {
+			return steps, nil
+		}
+	}
+	w, err := newRoute(ctx, p, spread, from, to)
 	if err != nil {
 		return nil, err
 	}
 	return w.steps(), nil
+}
+
+// withoutSmall returns a layout with what moves by less than [LeastMove] along an axis left where it is.
+func withoutSmall(from, to model.Layout) model.Layout {
+	keep := func(is, was float64) float64 {
+		if math.Abs(is-was) < LeastMove-1e-9 {
+			return was
+		}
+		return is
+	}
+	for _, at := range []struct{ to, from *r3.Vec }{{&to.Left, &from.Left}, {&to.Right, &from.Right}, {&to.Seat, &from.Seat}} {
+		*at.to = r3.Vec{X: keep(at.to.X, at.from.X), Y: keep(at.to.Y, at.from.Y), Z: keep(at.to.Z, at.from.Z)}
+	}
+	to.AxisHeight = keep(to.AxisHeight, from.AxisHeight)
+	return to
 }
 
 // route holds every mix of two layouts: bit i of an index says that move i is done.
@@ -84,7 +128,7 @@ type route struct {
 	breaks  []float64 // by how much a mix breaks rules, m
 }
 
-func newRoute(ctx context.Context, p *model.Project, spread func(context.Context, model.Layout) (model.Level, error), from, to model.Layout) (*route, error) {
+func newRoute(ctx context.Context, p *model.Project, spread spreadOf, from, to model.Layout) (*route, error) {
 	w := new(route)
 	var moves []func(*model.Layout, model.Layout)
 	for _, m := range parts {
