@@ -26,7 +26,7 @@ type Dip struct {
 	Channel   Channel
 	Frequency float64     // Hz
 	Level     model.Level // dB re the band's mean
-	Width     float64     // octaves between the points half way up to the lower shoulder
+	Width     Width
 }
 
 // Fall is how fast sound dies away in the third octaves of a goal.

@@ -36,8 +36,8 @@ func TestDeepestDip(t *testing.T) {
 	if math.Abs(c.Dip.Frequency-60) > 0.5 || math.Abs(float64(c.Dip.Level)+14.4) > 0.6 || c.Dip.Channel != RightAlone {
 		t.Errorf("dip %+v, want about -14.4 dB at 60 Hz", c.Dip)
 	}
-	if want := 2 * sigma * math.Sqrt(2*math.Ln2); math.Abs(c.Dip.Width-want) > 0.02 {
-		t.Errorf("%.3f octaves wide, want %.3f", c.Dip.Width, want)
+	if want := 2 * sigma * math.Sqrt(2*math.Ln2); math.Abs(c.Dip.Width.Octaves-want) > 0.02 {
+		t.Errorf("%.3f octaves wide, want %.3f", c.Dip.Width.Octaves, want)
 	}
 }
 

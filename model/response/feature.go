@@ -14,7 +14,15 @@ type Feature struct {
 	Frequency  float64     // Hz
 	Level      model.Level // dB re the band's mean; negative in most dips
 	Prominence model.Level // dB to the lower of the two shoulders (a dip: to the nearer brim)
-	Width      float64     // octaves between the points half way up to the shoulder
+	Width      Width
+}
+
+// Width is how wide a dip or a peak of a smoothed curve is: between the points on either side at which the
+// level is half way, in dB, between its lowest point and the lower of its two shoulders.
+type Width struct {
+	Octaves float64 // no less than the smoothing's window
+	Narrow  bool    // it may be less: the curve cannot hold what is narrower than the window
+	Cut     bool    // it may be more: the edge of the band comes first on one side at least
 }
 
 // Features lists the dips and peaks of one channel within the band whose
@@ -22,7 +30,9 @@ type Feature struct {
 // dip is the climb to the lower of the highest levels on either side before the
 // curve falls below the dip again; a dip at the band's edge has one side only.
 func (r *Reader) Features(c Channel, p []complex128, least model.Level) []Feature {
-	curve := r.curve(p)[r.band.lo:r.band.hi]
+	whole := r.curve(p)
+	at := func(i int) float64 { return whole[i].Power() }
+	curve := whole[r.band.lo:r.band.hi]
 	mean := r.mean(p)
 	var found []Feature
 	for _, peak := range []bool{false, true} {
@@ -40,7 +50,7 @@ func (r *Reader) Features(c Channel, p []complex128, least model.Level) []Featur
 			}
 			found = append(found, Feature{
 				Channel: c, Peak: peak, Frequency: r.between.fine[r.band.lo+i],
-				Level: curve[i] - mean, Prominence: model.Level(climb), Width: width,
+				Level: model.PowerLevel(r.extreme(r.band.lo+i, at)) - mean, Prominence: model.Level(climb), Width: width,
 			})
 		}
 	}
@@ -48,12 +58,11 @@ func (r *Reader) Features(c Channel, p []complex128, least model.Level) []Featur
 	return found
 }
 
-// valley returns the prominence in dB and the width in octaves of the local
-// minimum of shape at i; zeros if there is none.
-func (r *Reader) valley(shape []float64, i int) (climb, width float64) {
+// valley returns the prominence in dB and the width of the local minimum of shape at i; zeros if there is none.
+func (r *Reader) valley(shape []float64, i int) (climb float64, width Width) {
 	n := len(shape)
 	if i > 0 && shape[i-1] <= shape[i] || i < n-1 && shape[i+1] < shape[i] {
-		return 0, 0
+		return 0, Width{}
 	}
 	brim := func(step int) float64 {
 		top := math.Inf(-1)
@@ -75,5 +84,9 @@ func (r *Reader) valley(shape []float64, i int) (climb, width float64) {
 	for b < n-1 && shape[b] < half {
 		b++
 	}
-	return shoulder - shape[i], math.Log2(r.between.fine[r.band.lo+b] / r.between.fine[r.band.lo+a])
+	width = Width{Octaves: math.Log2(r.between.fine[r.band.lo+b] / r.between.fine[r.band.lo+a]), Cut: shape[a] < half || shape[b] < half}
+	if window := 1 / float64(r.goal.Smoothing); width.Octaves <= window {
+		width.Octaves, width.Narrow = window, !width.Cut
+	}
+	return shoulder - shape[i], width
 }

@@ -58,8 +58,29 @@ func TestFeatureSize(t *testing.T) {
 	if d.Peak || d.Channel != RightAlone || math.Abs(d.Frequency-100) > 0.5 {
 		t.Errorf("found %+v, want a dip of the right channel at 100 Hz", d)
 	}
-	if math.Abs(float64(d.Prominence)-12) > 0.2 || math.Abs(d.Width-0.5) > 0.03 {
-		t.Errorf("prominence %.2f dB, width %.3f octave; want 12 and 0.5", d.Prominence, d.Width)
+	if math.Abs(float64(d.Prominence)-12) > 0.2 || math.Abs(d.Width.Octaves-0.5) > 0.03 || d.Width.Narrow || d.Width.Cut {
+		t.Errorf("prominence %.2f dB, width %.3f octave; want 12 and 0.5", d.Prominence, d.Width.Octaves)
+	}
+}
+
+// A ripple of 20 periods an octave, of which a window of 1/12 octave leaves a sixth, reads as no narrower than that
+// window, and a notch whose middle is the edge of the band as cut.
+func TestFeatureWidthIsBounded(t *testing.T) {
+	grid := model.NewGrid(20, 400, 192, 0)
+	r := NewReader(grid, testAir, model.Goal{From: 30, To: 300, Smoothing: 12})
+	ripple := transferOf(grid, func(f float64) float64 { return 3 * math.Sin(2*math.Pi*20*math.Log2(f/100)) })
+	found := r.Features(LeftAlone, ripple, 0.2)
+	if len(found) < 60 { // of 66 periods in the band
+		t.Errorf("%d dips and peaks", len(found))
+	}
+	for _, d := range found {
+		if w := d.Width; w.Octaves < 1.0/12-1e-12 || !w.Narrow && !w.Cut {
+			t.Errorf("%v at %.0f Hz, whose window is 1/12 octave wide", w, d.Frequency)
+		}
+	}
+	edge := transferOf(grid, func(f float64) float64 { o := math.Log2(f/300) / 0.3; return -12 * math.Exp(-o*o) })
+	if found = r.Features(LeftAlone, edge, 3); len(found) != 1 || !found[0].Width.Cut || found[0].Width.Narrow {
+		t.Errorf("at the edge: %+v", found)
 	}
 }
 

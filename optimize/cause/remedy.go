@@ -76,7 +76,7 @@ func Remedies(ctx context.Context, p *model.Project, e model.Engine, c *score.Ca
 
 // remedy picks the best cure of one dip; the cures are by the moves.
 func remedy(dip Dip, moves []Move, cures []response.Cure) *Remedy {
-	r := &Remedy{Narrow: dip.Feature.Width < NarrowDip}
+	r := &Remedy{Narrow: !dip.Feature.Width.Cut && dip.Feature.Width.Octaves < NarrowDip}
 	for _, cure := range cures {
 		t := moves[cure.Without]
 		t.Lift = cure.Gain

@@ -73,14 +73,14 @@ func TestRemedyPicks(t *testing.T) {
 	t.Parallel()
 	moves := []Move{{Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAlong}, After: 9}}, {Step: optimize.Step{Parts: []optimize.Part{optimize.SpeakersAlong}, After: 7}}, {Step: optimize.Step{Parts: []optimize.Part{optimize.SeatAcross}, After: 5}}}
 	cause := func(f model.Face, cure model.Level) Cause { return Cause{Suspect: Suspect{Boundary: f}, Cure: cure} }
-	dip := Dip{Feature: response.Feature{Width: 0.1}, Causes: []Cause{
+	dip := Dip{Feature: response.Feature{Width: response.Width{Octaves: 0.1}}, Causes: []Cause{
 		{Suspect: Suspect{Kind: ModeSuspect}, Cure: 12}, cause(model.Back, 6), cause(model.Floor, 9), cause(model.Left, 8),
 	}}
 	r := remedy(dip, moves, []response.Cure{{Without: 0, Gain: 6}, {Without: 1, Gain: 4}})
 	if r.Move.Parts[0] != optimize.SpeakersAlong || r.Move.Lift != 4 || r.Wall == nil || *r.Wall != cause(model.Left, 8) || !r.Narrow {
 		t.Errorf("%+v", r)
 	}
-	dip.Feature.Width = 0.3
+	dip.Feature.Width.Octaves = 0.3
 	if r := remedy(Dip{Feature: dip.Feature}, moves, nil); r.Move != nil || r.Wall != nil || r.Narrow {
 		t.Errorf("%+v", r)
 	}

@@ -16,7 +16,7 @@ func state(name string, spread, dip model.Level, fall float64) State {
 	return State{Name: name, Card: response.Ranged{
 		Card: response.Card{
 			Goal: model.Goal{From: 30, To: 300, Smoothing: 12}, Spread: spread, Deviation: min(5, 0.35*spread), Within: 0.7, LowOctave: -2,
-			Dip:  response.Dip{Frequency: 64.2, Level: dip, Width: 0.2},
+			Dip:  response.Dip{Frequency: 64.2, Level: dip, Width: response.Width{Octaves: 0.2}},
 			Fall: response.Fall{Mean: fall, Least: 0.05, Worst: response.Decay{Band: 63, Fall20: 2 * fall, Filter: 0.06}},
 		},
 		Least: response.Resolution{0.5, 0.5, 0.02, 0.5, 0.5, 0.02, 0.02},

@@ -30,7 +30,7 @@ type DipDoc struct {
 	Channel   string     `json:"channel"`
 	Frequency data.Fixed `json:"frequency_hz"`
 	Level     data.Fixed `json:"level_re_mean_db"`
-	Width     data.Fixed `json:"width_octaves"`
+	Width     data.Fixed `json:"width_octaves"` // no less than the smoothing's window
 }
 
 // FallDoc is the slowest decay. Too slow to read is null; too fast to resolve has no band.
@@ -59,7 +59,7 @@ func NewDoc(s, now *State) Doc {
 	c := s.Card.Card
 	d := Doc{
 		Spread: data.Decibel(c.Spread), Deviation: data.Decibel(c.Deviation), Within: data.Rounded(c.Within, 3),
-		Dip:       DipDoc{c.Dip.Channel.String(), data.Hertz(c.Dip.Frequency), data.Decibel(c.Dip.Level), data.Rounded(c.Dip.Width, 3)},
+		Dip:       DipDoc{c.Dip.Channel.String(), data.Hertz(c.Dip.Frequency), data.Decibel(c.Dip.Level), data.Rounded(c.Dip.Width.Octaves, 3)},
 		LowOctave: data.Decibel(c.LowOctave),
 	}
 	if c.Fall.Mean > 0 {
@@ -116,7 +116,7 @@ func Cells(c response.Card) []string {
 	w := c.Fall.Worst
 	return []string{
 		data.Level(c.Spread), data.Level(c.Deviation), number(c.Within, 4, true),
-		data.Level(c.Dip.Level), number(c.Dip.Frequency, 3, true), number(c.Dip.Width, 4, true), data.Level(c.LowOctave),
+		data.Level(c.Dip.Level), number(c.Dip.Frequency, 3, true), number(c.Dip.Width.Octaves, 4, true), data.Level(c.LowOctave),
 		number(w.Fall20, 4, w.Fall20 > 0 && !w.Slow()), number(w.Band, 1, w.Band > 0), number(c.Fall.Mean, 4, c.Fall.Mean > 0),
 	}
 }

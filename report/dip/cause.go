@@ -68,7 +68,7 @@ var movesTexts = map[cause.Moves]string{
 }
 
 // Text describes a dip or a peak: "dip at 64.2 Hz, left: 12.1 dB below the
-// mean, 1/5 octave wide".
+// mean, 1/5 octave wide". [WidthTerm] says what its width is.
 func Text(f response.Feature) string {
 	kind, side := "dip", "below"
 	if f.Peak {
@@ -77,8 +77,29 @@ func Text(f response.Feature) string {
 	if f.Level > 0 {
 		side = "above"
 	}
-	return fmt.Sprintf("%s at %s, %s: %s %s the mean, %s wide",
-		text.Sentence(kind), unit.Frequency(f.Frequency), text.ChannelText(f.Channel), unit.Difference(max(f.Level, -f.Level)), side, unit.Octaves(f.Width))
+	return fmt.Sprintf("%s at %s, %s: %s %s the mean, %s",
+		text.Sentence(kind), unit.Frequency(f.Frequency), text.ChannelText(f.Channel), unit.Difference(max(f.Level, -f.Level)), side, widthText(f.Width))
+}
+
+// widthText writes a width as far as it is known: the smoothing holds nothing narrower than its window, and the
+// band shows nothing beyond its edge.
+func widthText(w response.Width) string {
+	switch {
+	case w.Narrow:
+		return unit.Octaves(w.Octaves) + " wide or less"
+	case w.Cut:
+		return "cut off by the edge of the band"
+	}
+	return unit.Octaves(w.Octaves) + " wide"
+}
+
+// WidthName is what [WidthTerm] explains.
+const WidthName = "Width of a dip"
+
+// WidthTerm says how the width of a dip or a peak is measured.
+func WidthTerm(goal model.Goal) string {
+	return fmt.Sprintf("The distance in octaves between the two points where the curve is half way up, in dB, from the lowest point to the lower of the dip's two shoulders. "+
+		"A curve smoothed to 1/%[1]d octave shows nothing narrower than 1/%[1]d octave.", goal.Smoothing)
 }
 
 // remedyText says what cures a dip: a move, absorption, or nothing that was tried.

@@ -6,6 +6,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/mode"
+	"evenbass/model/response"
 	"evenbass/optimize"
 	"evenbass/optimize/cause"
 	"evenbass/report/reporttest"
@@ -105,5 +106,21 @@ func TestRemedyText(t *testing.T) {
 		if got := remedyText(cause.Dip{Remedy: c.remedy}, unit.Metric); got != c.want {
 			t.Errorf("%s:\n%s\nwant\n%s", c.name, got, c.want)
 		}
+	}
+}
+
+// A width is written as far as it is known.
+func TestWidth(t *testing.T) {
+	t.Parallel()
+	for want, w := range map[string]response.Width{
+		"1/4 octave wide": {Octaves: 0.25}, "1/12 octave wide or less": {Octaves: 1.0 / 12, Narrow: true}, "cut off by the edge of the band": {Octaves: 0.2, Cut: true},
+	} {
+		f := response.Feature{Frequency: 64.2, Level: -12.1, Width: w}
+		if got := Text(f); got != "Dip at 64.2 Hz, left speaker: 12.1 dB below the mean, "+want {
+			t.Errorf("%q", got)
+		}
+	}
+	if words := WidthTerm(model.Goal{Smoothing: 24}); !strings.Contains(words, "half way up, in dB") || !strings.Contains(words, "narrower than 1/24 octave") {
+		t.Errorf("%q", words)
 	}
 }

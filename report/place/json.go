@@ -276,7 +276,7 @@ func newDipDocs(in *Report) []dipDoc {
 		for _, d := range layout.Faults {
 			doc := dipDoc{
 				Layout: layout.Number, Channel: d.Feature.Channel.String(), Frequency: data.Hertz(d.Feature.Frequency),
-				Level: data.Decibel(d.Feature.Level), Width: data.Rounded(d.Feature.Width, 3), Causes: []causeDoc{},
+				Level: data.Decibel(d.Feature.Level), Width: data.Rounded(d.Feature.Width.Octaves, 3), Causes: []causeDoc{},
 			}
 			for _, c := range d.Named() {
 				doc.Causes = append(doc.Causes, newCauseDoc(c))

@@ -8,6 +8,7 @@ import (
 	"evenbass/model"
 	"evenbass/optimize"
 	"evenbass/optimize/score"
+	"evenbass/report/dip"
 	"evenbass/report/html"
 	"evenbass/report/svg"
 	"evenbass/report/text"
@@ -134,6 +135,7 @@ func recipes(goal model.Goal, s unit.Style) []html.Term {
 		{Name: "Hard to soft walls", Text: "The spread with every wall at the least and at the most that its construction may absorb."},
 		{Name: "Trial", Text: "One random guess at walls, temperature, tape errors and woofer height. Ranges leave out the lowest and the highest tenth of the trials."},
 		{Name: "Standard deviation", Text: "The usual one, of the smoothed level over the logarithm of frequency."},
+		{Name: dip.WidthName, Text: dip.WidthTerm(goal)},
 		{Name: "Low-end reach", Text: "The lowest frequency that comes within 6 dB of the band's mean, smoothed to 1/3 octave. The speaker's own limit comes on top."},
 		{Name: "Left versus right", Text: "The mean difference between the two smoothed curves in the band, without sign."},
 		{Name: "Tolerance ring", Text: "How far you may misplace a mark before the spread grows by 1 dB."},

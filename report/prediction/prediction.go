@@ -82,6 +82,9 @@ func (f *Report) writeDips(b *strings.Builder, s unit.Style) {
 	if len(f.Faults) == 0 {
 		b.WriteString("none\n")
 	}
+	if f.Full && len(f.Faults) > 0 {
+		b.WriteString(text.Wrap(dip.WidthName+": "+dip.WidthTerm(f.Layout.Card.Goal), text.Columns, "") + "\n")
+	}
 }
 
 // channelsTable compares left, right and both.
