@@ -83,6 +83,10 @@ type FurnitureInert struct{ Names string }
 // FurnitureAssumed names the furniture that is filled with what is usual for its kind.
 type FurnitureAssumed struct{ Names string }
 
+// FurnitureStays tells of a piece of furniture under a seat that may move, which no prediction moves along. Its path is
+// that of the room file.
+type FurnitureStays struct{ Name, Path string }
+
 func (Remark) warning()                {}
 func (FittedRoom) warning()            {}
 func (GoalBelowLimit) warning()        {}
@@ -96,3 +100,4 @@ func (TreatmentBlocked) warning()      {}
 func (FurnitureDeep) warning()         {}
 func (FurnitureInert) warning()        {}
 func (FurnitureAssumed) warning()      {}
+func (FurnitureStays) warning()        {}

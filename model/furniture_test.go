@@ -60,3 +60,28 @@ func TestFurnishAndFind(t *testing.T) {
 		}
 	}
 }
+
+// A sofa under a seat that may move is named, by where the seat is or by what it is on; one elsewhere, or under a seat
+// that stays, is not.
+func TestFurnitureThatStays(t *testing.T) {
+	sofa := Block{Name: "settee", Min: r3.Vec{X: 2.6, Y: 0.7}, Max: r3.Vec{X: 3.5, Y: 2.7, Z: 0.85}, Furniture: Furniture{Kind: Sofa, Item: 2}}
+	moves := []Zone{{X: Range{Min: 2.5, Max: 3.2}}}
+	for _, c := range []struct {
+		name string
+		seat Seat
+		want bool
+	}{
+		{"on it", Seat{Placed: true, At: r3.Vec{X: 2.9, Y: 1.7, Z: 1}, Zones: moves}, true},
+		{"beside it", Seat{Placed: true, At: r3.Vec{X: 2.3, Y: 1.7, Z: 1}, Zones: moves}, false},
+		{"on it by name", Seat{Placed: true, At: r3.Vec{X: 2.3, Y: 1.7, Z: 1}, Zones: moves, On: "settee"}, true},
+		{"on it and staying", Seat{Placed: true, At: r3.Vec{X: 2.9, Y: 1.7, Z: 1}}, false},
+		{"nowhere yet", Seat{Zones: moves, On: "settee"}, false},
+	} {
+		p := Project{Seats: []Seat{c.seat}}
+		p.Furnish(Furnishing{Block: sofa})
+		want := FurnitureStays{Name: "settee", Path: "furniture[1]"}
+		if got := slices.Contains(p.FindWarnings(), Warning(want)); got != c.want {
+			t.Errorf("%s: warned %v", c.name, got)
+		}
+	}
+}

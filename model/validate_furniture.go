@@ -67,7 +67,23 @@ func (v *validator) filling(path string, t *Treatment) {
 	}
 }
 
-// furniture says which furniture does nothing, and doubts what is too deep for that and what is filled by assumption.
+// under reports whether a stuffed piece is what the main seat, which may move, is on: by its name or by its place.
+func (f Furnishing) under(p *Project) bool {
+	s := &p.Seats[0]
+	if f.Kind.Row().Effect != Stuffed || !s.Placed || len(s.Zones) == 0 {
+		return false
+	}
+	return s.On != "" && s.On == f.Name || f.overPlan(s.At)
+}
+
+// overPlan reports whether a point is above the block's part of the floor.
+func (b Block) overPlan(at r3.Vec) bool {
+	at.Z = b.Min.Z
+	return b.Contains(at)
+}
+
+// furniture says which furniture does nothing, which stays when the seat on it moves, and doubts what is too deep for
+// its kind and what is filled by assumption.
 func (d *warnings) furniture(p *Project) {
 	var inert, assumed []string
 	for _, f := range p.Furnishings() {
@@ -76,6 +92,9 @@ func (d *warnings) furniture(p *Project) {
 			inert = append(inert, f.Name)
 		case effect == Stuffed && f.Usual():
 			assumed = append(assumed, f.Name)
+		}
+		if f.under(p) {
+			*d = append(*d, FurnitureStays{f.Name, f.path("", 0)})
 		}
 	}
 	if len(inert) > 0 {

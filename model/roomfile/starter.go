@@ -58,6 +58,8 @@ type starter struct {
 
 	SeatFrom, SeatTo      string
 	Couch, Middle         string // of the examples, which fit rooms from 3.2 by 2.6 m
+	SofaFrom, SofaTo      string // likewise, clear of a door in the back wall and of wool on it
+	SofaLeft, SofaRight   string
 	RightNow, StandTo     string
 	Distance, Angle, Back string
 	From, To, Smoothing   string
@@ -78,6 +80,8 @@ func newStarter(s StarterSettings) starter {
 		Axis: m(d.Speakers.AxisHeights[0]), Rear: m(d.Speakers.RearClearance), Side: m(d.Speakers.SideClearance),
 		SeatFrom: m(centimetres(0.3 * s.Size.X)), SeatTo: m(centimetres(s.Size.X - d.Listening.BackDistance)),
 		Couch: m(centimetres(s.Size.X - 0.6)), Middle: m(centimetres(s.Size.Y / 2)),
+		SofaFrom: m(centimetres(s.Size.X - 1.2)), SofaTo: m(centimetres(s.Size.X - 0.3)),
+		SofaLeft: m(centimetres(s.Size.Y - 1.6)), SofaRight: m(centimetres(s.Size.Y - 0.2)),
 		RightNow: m(centimetres(s.Size.Y - 0.9)), StandTo: m(centimetres(s.Size.Y - 0.3)),
 		Distance: lengthRange.format(d.Listening.Distance), Angle: angleRange.format(d.Listening.Angle),
 		Back: m(d.Listening.BackDistance),

@@ -75,7 +75,7 @@ func TestStarterExamplesRead(t *testing.T) {
 	t.Parallel()
 	for _, size := range []r3.Vec{{X: 3.2, Y: 2.6, Z: 2.2}, {X: 4.6, Y: 3.5, Z: 2.4}, {X: 6.5, Y: 5, Z: 2.9}} {
 		p := starterExamples(t, size)
-		if len(p.Room.Openings) != 2 || len(p.Room.Blocks) != 1 || len(p.Room.Treatments) != 1 ||
+		if len(p.Room.Openings) != 2 || len(p.Room.Blocks) != 1 || len(p.Room.Treatments) != 2 || len(p.Furnishings()) != 1 ||
 			len(p.KeepClear) != 1 || len(p.Seats) != 2 || len(p.Speakers.Zones) != 1 || !p.Speakers.Placed {
 			t.Errorf("an example is missing from %+v", p)
 		}

@@ -56,6 +56,8 @@ func roomWarning(w model.Warning, s unit.Style) string {
 		return "these do nothing below 300 Hz and are not computed: " + w.Names
 	case model.FurnitureAssumed:
 		return "their filling is assumed, so they may absorb half or twice as much: " + w.Names
+	case model.FurnitureStays:
+		return model.Sprintf("%s (%s) stays where it is in every prediction, though the seat on it may move (seats[0].may_move); once you have moved it, change both in the room file and predict again", w.Name, w.Path)
 	case model.FurnitureDeep:
 		if w.Kind == model.Curtain {
 			return fmt.Sprintf("%s reaches %s from the wall: farther than %s a curtain absorbs below 300 Hz too, which is not computed; over a whole wall, call the wall heavy curtain",

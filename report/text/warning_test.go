@@ -24,6 +24,7 @@ func TestWarningText(t *testing.T) {
 		{model.ZonePastWall{Path: "seats[0].may_move[0].x", Wall: "back wall", By: 1, End: 4}, "seats[0].may_move[0].x reaches 1.00 m past the back wall, and only what is inside the room counts; let it end at 4.00 m", "3 ft 3 3/8 in past the back wall"},
 		{model.FurnitureInert{Names: "rug, skyline"}, "these do nothing below 300 Hz and are not computed: rug, skyline", "rug, skyline"},
 		{model.FurnitureAssumed{Names: "sofa"}, "their filling is assumed", "half or twice as much: sofa"},
+		{model.FurnitureStays{Name: "sofa", Path: "furniture[0]"}, "sofa (furniture[0]) stays where it is in every prediction, though the seat on it may move (seats[0].may_move)", "change both"},
 		{model.FurnitureDeep{Name: "drapes", Kind: model.Curtain, Depth: 0.4, Most: 0.1}, "drapes reaches 40 cm from the wall: farther than 10 cm a curtain", "drapes reaches 1 ft 3 3/4 in from the wall"},
 		{model.FurnitureDeep{Name: "skyline", Kind: model.Diffuser, Depth: 0.4, Most: 0.28}, "skyline is 40 cm deep: deeper than 28 cm a diffuser acts", "skyline is 1 ft 3 3/4 in deep"},
 		{model.LayerThick{Name: "slab", Thickness: 2}, "slab has a layer 2.00 m thick", "slab has a layer 6 ft 6 3/4 in thick"},

@@ -9,7 +9,7 @@ import (
 const drawingColumns = 36
 
 // drawing shows the room from above, the front wall at the top: L and R are the speakers, S is the
-// seat.
+// seat, and furniture is filled with the first letter of its kind.
 func (f *form) drawing() string {
 	long, wide := metres(f.length), metres(f.width)
 	rows := int(math.Round(drawingColumns / 2 * long / wide)) // a character is twice as high as wide
@@ -32,6 +32,16 @@ func (f *form) drawing() string {
 	mark := func(letter byte, x, y float64) {
 		r, c := int(x/long*float64(rows)), int(y/wide*drawingColumns)
 		cells[min(max(r, 0), rows-1)][min(max(c, 0), drawingColumns-1)] = letter
+	}
+	for _, p := range f.furniture {
+		x, y := p.far()
+		for r := range rows {
+			for c := range drawingColumns {
+				if at, along := (float64(r)+0.5)/float64(rows)*long, (float64(c)+0.5)/drawingColumns*wide; at > metres(p.x) && at < x && along > metres(p.y) && along < y && cells[r][c] == ' ' {
+					cells[r][c] = p.kind[0]
+				}
+			}
+		}
 	}
 	if f.speakersAt != "" {
 		half := metres(f.apart) / 2

@@ -1,6 +1,7 @@
 package interview
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -17,6 +18,36 @@ type form struct {
 	box                   [3]string // depth, width, height
 	speakersAt, apart, up string    // of the woofers; "" is nowhere yet
 	seatAt, ears          string    // seatAt "" is nowhere yet
+	furniture             []piece
+}
+
+// piece is a piece of furniture: its corner nearest to the front left corner of the floor, and its sizes.
+type piece struct {
+	kind                 string
+	x, y                 string // from the front wall, from the left wall
+	depth, width, height string
+}
+
+// newPiece reads "sofa, 3.1 m, 0.7 m, 90 cm x 200 cm x 85 cm".
+func newPiece(typed string) (piece, error) {
+	parts := strings.FieldsFunc(typed, func(r rune) bool { return r == ',' || r == 'x' || r == '×' })
+	if len(parts) != 6 || len(strings.Fields(parts[0])) != 1 {
+		return piece{}, errors.New("give a kind, two distances and three sizes, such as sofa, 3.1 m, 0.7 m, 90 cm x 200 cm x 85 cm")
+	}
+	for i := range parts {
+		if parts[i] = strings.TrimSpace(parts[i]); i == 0 {
+			continue
+		}
+		if _, err := quantity.ParseLength(parts[i]); err != nil {
+			return piece{}, err
+		}
+	}
+	return piece{parts[0], parts[1], parts[2], parts[3], parts[4], parts[5]}, nil
+}
+
+// far returns the corner opposite to the one that is given, on the floor.
+func (p piece) far() (x, y float64) {
+	return metres(p.x) + metres(p.depth), metres(p.y) + metres(p.width)
 }
 
 // newForm returns the values that the file has until the owner answers.
@@ -66,7 +97,15 @@ func (f *form) text() string {
 	for _, wall := range []string{"front", "back", "left", "right"} {
 		fmt.Fprintf(&b, "  %s: %q\n", wall, f.walls)
 	}
-	fmt.Fprintf(&b, "  floor: %q\n  ceiling: %q\nspeakers:\n", f.floor, f.ceiling)
+	fmt.Fprintf(&b, "  floor: %q\n  ceiling: %q\n", f.floor, f.ceiling)
+	for i, p := range f.furniture {
+		if i == 0 {
+			b.WriteString("furniture:\n")
+		}
+		x, y := p.far()
+		fmt.Fprintf(&b, "  - {kind: %q, from: [%q, %q, 0 m], to: [%q, %q, %q]}\n", p.kind, p.x, p.y, like(p.x, x), like(p.y, y), p.height)
+	}
+	b.WriteString("speakers:\n")
 	if f.speakersAt != "" {
 		half, middle := metres(f.apart)/2, metres(f.width)/2
 		fmt.Fprintf(&b, "  now: {left: [%q, %q, %q], right: [%q, %q, %q]}\n",

@@ -31,7 +31,7 @@ func Room(in io.Reader, out io.Writer) (file string, imperial bool, err error) {
 	i := &interview{in: bufio.NewScanner(in), out: out, form: newForm()}
 	fmt.Fprint(out, "Sit in your chair: the wall that you face is the front wall. Lengths may be 4.31 m, 431 cm,\n"+
 		"14 ft 2 in or 14'2\". Press Enter to accept the value in brackets.\n\n")
-	for _, part := range []func() error{i.sizes, i.corners, i.slope, i.constructions, i.speakers, i.seat} {
+	for _, part := range []func() error{i.sizes, i.corners, i.slope, i.constructions, i.speakers, i.seat, i.furnish} {
 		if err := part(); err != nil {
 			return "", false, err
 		}
@@ -307,4 +307,31 @@ func (i *interview) seat() error {
 		fmt.Fprint(i.out, i.drawing())
 	}
 	return err
+}
+
+// furnish asks for the furniture that is large enough to matter.
+func (i *interview) furnish() error {
+	example := "sofa, 3.1 m, 0.7 m, 90 cm x 200 cm x 85 cm"
+	if isImperial(i.length) {
+		example = "sofa, 10 ft, 2 ft, 3 ft x 6 ft 6 in x 33 in"
+	}
+	fmt.Fprint(i.out, "Name large furniture, such as a sofa, a bed or shelves, one a line: its kind, the distances of its\n"+
+		"nearest corner from the front and from the left wall, its depth, width and height. For example\n"+example+". Enter ends the list.\n")
+	for {
+		last := false
+		err := i.ask(fmt.Sprintf("Furniture %d", len(i.form.furniture)+1), "", func(f *form, s string) error {
+			if last = s == ""; last {
+				return nil
+			}
+			p, err := newPiece(s)
+			f.furniture = append(f.furniture[:len(f.furniture):len(f.furniture)], p)
+			return err
+		})
+		if err != nil || last {
+			if err == nil && len(i.form.furniture) > 0 {
+				fmt.Fprint(i.out, i.drawing())
+			}
+			return err
+		}
+	}
 }
