@@ -14,6 +14,7 @@ import (
 	"evenbass/optimize/study"
 	"evenbass/report/html"
 	"evenbass/report/reporttest"
+	"evenbass/report/unit"
 )
 
 func pageFile(t *testing.T, in Report) string {
@@ -42,7 +43,40 @@ func TestBrowser(t *testing.T) {
 	}
 	t.Run("hostile", func(t *testing.T) { testHostile(t, reporttest.NewTab(t, browser)) })
 	t.Run("phone", func(t *testing.T) { testPhone(t, reporttest.NewTab(t, browser), address) })
+	t.Run("pieces", func(t *testing.T) { testPieces(t, reporttest.NewTab(t, browser), in) })
 	t.Run("print", func(t *testing.T) { testPrint(t, reporttest.NewTab(t, browser), address) })
+}
+
+// With seven pieces to build the client still gets two sheets, in either unit and in both.
+func testPieces(t *testing.T, b *reporttest.Tab, in Report) {
+	room := in.Project.Room
+	project := *in.Project
+	in.Project = &project
+	wool := []model.Layer{{Kind: model.PorousLayer, Thickness: 0.1, Resistivity: 6000}}
+	for i, name := range []string{"rear layer", "front left corner", "front right corner", "cloud", "left panel", "right panel", "bag"} {
+		face := model.Faces[i%len(model.Faces)]
+		patch := model.Patch{Face: face, Along: 0.2, Up: 0.3, Width: 1.2, Height: 0.6}
+		if i == 6 {
+			patch.Along = 1.6
+		}
+		room.Treatments = append(room.Treatments, model.Treatment{Name: name, Form: model.OnWall, Patch: patch, Layers: wool})
+	}
+	in.Project.Room = room
+	for style, want := range map[unit.Style]string{unit.Metric: " crowded", unit.Imperial: " crowded", unit.Both: " crowded full"} {
+		in.Style = style
+		if got := crowding(&room, style); got != want {
+			t.Errorf("%v: the sheet is %q, want %q", style, got, want)
+		}
+		b.Run(t, chromedp.EmulateViewport(1120, 900), chromedp.Navigate(pageFile(t, in)))
+		if got := reporttest.Value[int](t, b, `document.querySelectorAll(".pieces tbody tr").length`); got != 7 {
+			t.Fatalf("%v: %d pieces", style, got)
+		}
+		for paper, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
+			if n := b.Sheets(t, size); n != 2 {
+				t.Errorf("%v, %s: %d sheets, want 2", style, paper, n)
+			}
+		}
+	}
 }
 
 // fixtureFading is how long tones stay in the fixture's layouts.

@@ -155,10 +155,27 @@ func piecesTable(r *model.Room, s unit.Style) text.Table {
 		b := r.Space(&r.Treatments[i])
 		t.Rows = append(t.Rows, []string{
 			text.Printable(r.Treatments[i].Name), text.Printable(r.Treatments[i].Where()),
-			s.Cell(b.Min.X) + "\n" + s.Cell(b.Max.X), s.Cell(b.Min.Y) + "\n" + s.Cell(b.Max.Y), s.Cell(b.Min.Z), s.Cell(b.Max.Z),
+			s.RangeCell(b.Min.X, b.Max.X), s.RangeCell(b.Min.Y, b.Max.Y), s.Cell(b.Min.Z), s.Cell(b.Max.Z),
 		})
 	}
 	return t
+}
+
+// crowding says how much of the client's second sheet the table of pieces takes, as classes of the page: with
+// " crowded" all is smaller and the moves, which sheet 1 says too, are left out; with " full" the plan of sheet 1
+// is not repeated either.
+func crowding(r *model.Room, s unit.Style) string {
+	lines := len(piecesTable(r, s).Rows)
+	if s == unit.Both {
+		lines *= 2
+	}
+	switch {
+	case lines >= 10:
+		return " crowded full"
+	case lines >= 5:
+		return " crowded"
+	}
+	return ""
 }
 
 // newSide draws the room from the left wall, the front wall at the left edge.

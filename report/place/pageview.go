@@ -29,6 +29,7 @@ type pageView struct {
 	Marks         text.Table
 	Diagonals     text.Table
 	Pieces        text.Table
+	Crowding      string // of the sheet that holds the pieces, see [crowding]
 	Moves         []string
 	Careful       []text.Caution // of moving things
 	Recipes       []html.Term
@@ -78,7 +79,7 @@ func newPageView(in *Report) (*pageView, error) {
 		},
 		Verdict: newVerdict(in), lead: newLead(in), PlanAgain: newPlan(in, svg.Narrow), DrawingNote: drawingNote(in),
 		Side:  svg.NewPair(func(f svg.Form) *svg.Drawing { return newSide(in, f) }),
-		Marks: room.MarksTable(in.best(), p, s), Diagonals: diagonalsTable(in.best().Layout, s), Pieces: piecesTable(&p.Room, s),
+		Marks: room.MarksTable(in.best(), p, s), Diagonals: diagonalsTable(in.best().Layout, s), Pieces: piecesTable(&p.Room, s), Crowding: crowding(&p.Room, s),
 		Moves: moveLines(in.Project, in.best(), r.Now, s), Careful: text.MovingCautions(s), Recipes: recipes(r.Goal, s), Present: present.NewView(in.present()),
 		CurvesText: curvesText(in), Responses: newChannels(in), Clipped: clipped(in),
 		Multiples: newMultiples(in), MultiplesNote: multiplesNote(in),

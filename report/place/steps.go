@@ -27,10 +27,15 @@ func stepLines(in *Report) []string {
 		}
 		lines = append(lines, line)
 	}
-	if n := len(r.Steps); n > 0 && r.Steps[n-1].To != r.Candidates[0].Layout {
+	if n := len(r.Steps); n > 0 && differ(r.Steps[n-1].To, r.Candidates[0].Layout) {
 		lines = append(lines, "you may stop here: "+restText(r.Steps[n-1].After, r.Candidates[0].Judgement.Spread()))
 	}
 	return lines
+}
+
+// differ reports whether two layouts are different places by a tape.
+func differ(a, b model.Layout) bool {
+	return text.Apart(a.Left, b.Left) || text.Apart(a.Right, b.Right) || text.Apart(a.Seat, b.Seat)
 }
 
 // FirstMove returns the first step from the present places with the spread after it, "stay" where

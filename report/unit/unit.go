@@ -215,6 +215,11 @@ func (s Style) Cell(m float64) string {
 	return s.cell(centimetres(m), feetInchMarks(m))
 }
 
+// RangeCell is [Style.Cell] for what reaches from one distance to another: "20 to 200 cm".
+func (s Style) RangeCell(from, to float64) string {
+	return s.cell(strings.TrimSuffix(centimetres(from), " cm")+" to "+centimetres(to), feetInchMarks(from)+" to "+feetInchMarks(to))
+}
+
 // RestCell is [Style.Cell] for what a distance leaves of a whole: as written, both add up to
 // the whole as written.
 func (s Style) RestCell(whole, part float64) string {

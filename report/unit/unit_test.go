@@ -75,6 +75,7 @@ func TestStyles(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{Metric.Tape(1.42), "142 cm"}, {Metric.Tape(0.9951), "100 cm"}, {Imperial.Plan(1.42), `4' 8"`},
 		{Both.Plan(1.42), "142 cm"}, {Both.Tape(0.3048), "30 cm (1 ft 0 in)"}, {Both.Cell(0.3048), "30 cm\n1' 0\""},
+		{Metric.RangeCell(0.2, 2), "20 to 200 cm"}, {Imperial.RangeCell(0, 0.3048), "0\" to 1' 0\""}, {Both.RangeCell(0, 0.3048), "0 to 30 cm\n0\" to 1' 0\""},
 		{Metric.Area(14.19), "14.2 m²"}, {Imperial.Area(9.290304), "100 sq ft"}, {Imperial.Volume(2.8316846592), "100 cu ft"},
 		{Both.Volume(34.8), "34.8 m³ (1229 cu ft)"},
 		{Metric.Temperature(293.15), "20 °C"}, {Imperial.Temperature(293.15), "68 °F"}, {Metric.Temperature(0), "20 °C"},
