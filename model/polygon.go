@@ -66,6 +66,40 @@ func (p Polygon) Window(x, y Range) Polygon {
 	return p.Clip(-y.Min, r2.Vec{Y: 1}).Clip(y.Max, r2.Vec{Y: -1})
 }
 
+// Bounds returns the ends of the polygon on both axes.
+func (p Polygon) Bounds() (x, y Range) {
+	x, y = Range{math.Inf(1), math.Inf(-1)}, Range{math.Inf(1), math.Inf(-1)}
+	for _, v := range p {
+		x, y = Range{min(x.Min, v.X), max(x.Max, v.X)}, Range{min(y.Min, v.Y), max(y.Max, v.Y)}
+	}
+	return x, y
+}
+
+// spanAt returns where a convex polygon begins and ends at a height, on the axis across. At a height that it
+// does not reach the end is before the beginning.
+func (p Polygon) spanAt(height float64) Range {
+	x := Range{math.Inf(1), math.Inf(-1)}
+	for i := range p {
+		a, b := p.Edge(i)
+		if a.Y > height != (b.Y > height) {
+			at := a.X + (height-a.Y)/(b.Y-a.Y)*(b.X-a.X)
+			x = Range{min(x.Min, at), max(x.Max, at)}
+		}
+	}
+	return x
+}
+
+// distinct returns the polygon without corners that repeat the one before.
+func (p Polygon) distinct() Polygon {
+	var out Polygon
+	for i, v := range p {
+		if before := p[(i+len(p)-1)%len(p)]; r2.Norm(r2.Sub(v, before)) > slack {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
 // Contains reports whether a place is inside. Places on an edge may fall either
 // way.
 func (p Polygon) Contains(v r2.Vec) bool {

@@ -141,7 +141,7 @@ func (r *Room) Footprints(t *Treatment) []Patch {
 	space := r.Space(t)
 	switch t.Form {
 	case OnWall:
-		return []Patch{t.Patch}
+		return []Patch{r.FacePatch(t)}
 	case InCorner:
 		return []Patch{r.below(space.Shadow(t.Corner.Walls[0])), r.below(space.Shadow(t.Corner.Walls[1]))}
 	case UnderCeiling:
@@ -155,12 +155,7 @@ func (r *Room) below(p Patch) Patch {
 	if len(r.Slopes) == 0 || p.Face.Axis() == 2 {
 		return p
 	}
-	s := r.stretchAt(p, r.side(p.Face))
-	var top float64
-	for _, v := range r.CeilingLine(s.From, s.To) {
-		top = max(top, v.Z)
-	}
-	p.Height = min(p.Height, top-p.Up)
+	p.Height = min(p.Height, r.topOver(p)-p.Up)
 	return p
 }
 

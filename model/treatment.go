@@ -100,8 +100,8 @@ func (b Block) Thin() int {
 }
 
 // Space returns the box that a treatment stands in, of a triangle the square around
-// it. Under a sloped ceiling a cloud hangs from the lowest point above it, what is
-// on the ceiling follows the slope, and a fill ends at it.
+// it, of layers that a slope trims the box about them. Under a sloped ceiling a cloud hangs from the
+// lowest point above it, what is on the ceiling follows the slope, and a fill ends at it.
 func (r *Room) Space(t *Treatment) Block {
 	b := Block{Name: t.Name}
 	switch t.Form {
@@ -115,7 +115,7 @@ func (r *Room) Space(t *Treatment) Block {
 	case FreeStanding:
 		b.Min, b.Max = t.Box.Min, t.Box.Max
 	default:
-		b = r.inFront(t.Patch, t.Depth())
+		b = r.inFront(r.FacePatch(t), t.Depth())
 		b.Name = t.Name
 		if t.Patch.Face == Ceiling {
 			b.Min.Z = r.CeilingOver(b) - t.Depth()
@@ -131,19 +131,6 @@ func (r *Room) CeilingOver(b Block) float64 {
 		top = min(top, r.CeilingAt(v))
 	}
 	return top
-}
-
-// Trimmed returns a rectangle on an upright wall with what a sloped ceiling cuts off taken away: it
-// ends, to the millimetre below, where the ceiling is lowest above it. One that would vanish stays.
-func (r *Room) Trimmed(p Patch) Patch {
-	if len(r.Slopes) == 0 || p.Face.Axis() == 2 {
-		return p
-	}
-	top := math.Floor(1000*r.CeilingOver(r.inFront(p, 0))+1e-6) / 1000
-	if h := CleanLength(top - p.Up); h > 0 && h < p.Height {
-		p.Height = h
-	}
-	return p
 }
 
 // setSide sets the ends of a block on one axis.

@@ -16,7 +16,7 @@ func (v *validator) openingPlace(i int, path string) {
 		v.fail(path, "%s", problem)
 		return
 	case o.Patch.Face.Axis() == 2:
-		v.onWall(path, o.Patch, "")
+		v.onWall(path, o.Patch)
 	default:
 		if short := o.Patch.Up + o.Patch.Height - min(r.CeilingAt(s.From), r.CeilingAt(s.To)); short > slack {
 			v.fail(path, "must end below the sloped ceiling, reaches %.3g m above it", short)

@@ -120,30 +120,42 @@ func (v *validator) ceiling() {
 	})
 }
 
-// onWall checks that there is a wall behind a patch: that an outline leaves it there,
-// and a slope high enough. also is what else helps below a slope.
-func (v *validator) onWall(path string, p Patch, also string) {
+// onWall checks that there is a wall behind a patch: that an outline leaves it there.
+func (v *validator) onWall(path string, p Patch) bool {
 	r := &v.p.Room
 	if r.Plain() || p.Area() <= 0 {
-		return
+		return true
 	}
 	if p.Face.Axis() == 2 {
 		if free := r.Plan().Window(Range{p.Along, p.Along + p.Width}, Range{p.Up, p.Up + p.Height}).Area(); free < p.Area()-0.01 {
 			v.fail(path, "must be within the outline, is outside it by %.3g m²", p.Area()-free)
+			return false
 		}
-		return
+		return true
 	}
 	if !r.walled(p, r.side(p.Face)) {
 		v.fail(path, "must be on a part of the %s that the outline leaves there; before a wall that stands further in, write form: panel with from and to", p.Face.Wall())
+		return false
+	}
+	return true
+}
+
+// underSlope checks that a sloped ceiling leaves a piece of layers on an upright wall.
+func (v *validator) underSlope(path string, t *Treatment) {
+	r, p := &v.p.Room, t.Patch
+	if p.Area() <= 0 || r.TrimmedFace(t) != nil {
 		return
 	}
-	if short := p.Up + p.Height - r.CeilingOver(r.inFront(p, 0)); short > slack {
-		cure := "move it to where the slope is higher"
-		if fits := r.Trimmed(p).Height; fits < p.Height {
-			cure = fmt.Sprintf("write height: %.4g m%s", fits, also)
+	cure := "move it to where the slope is higher"
+	for lower := *t; lower.Patch.Up > 0; { // centimetre by centimetre
+		lower.Patch.Up = math.Ceil(100*lower.Patch.Up-1-1e-6) / 100
+		lower.Patch.Height = p.Up + p.Height - lower.Patch.Up
+		if r.TrimmedFace(&lower) != nil {
+			cure = fmt.Sprintf("write sill: %.4g m or less, or %s", lower.Patch.Up, cure)
+			break
 		}
-		v.fail(path, "must end below the sloped ceiling, reaches %.3g m above it; %s", short, cure)
 	}
+	v.fail(path, "must leave at least %.2g m by %.2g m below the sloped ceiling, which trims it; %s", LeastTrimmed, LeastTrimmed, cure)
 }
 
 // walled reports whether all of an upright patch has a wall of the outline behind it that

@@ -43,7 +43,9 @@ func (v *validator) onWallForm(path string, t *Treatment) {
 	if t.Patch.Face < Front || t.Patch.Face > Ceiling {
 		return
 	}
-	v.onWall(path, t.Patch, ", or leave height out; narrower pieces side by side follow the slope in steps")
+	if v.onWall(path, t.Patch) {
+		v.underSlope(path, t)
+	}
 	across := [3]float64{r.Size.X, r.Size.Y, r.Size.Z}[t.Patch.Face.Axis()]
 	if d := t.Depth(); !(d < across) {
 		v.fail(path+".layers", "must be thinner than the room, which is %.6g m there, have %.6g m", across, d)

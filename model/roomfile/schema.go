@@ -144,7 +144,7 @@ func patch(f *form, p *model.Patch, r *model.Room) {
 	along, up := r.Extent(p.Face)
 	patchKeys(f, p, along, up)
 	if f.reading() && f.node.value("height") == nil {
-		*p = r.Trimmed(*p)
+		*p = r.ToCeiling(*p)
 	}
 }
 

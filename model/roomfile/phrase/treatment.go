@@ -238,7 +238,7 @@ func (w *where) fill(t *model.Treatment, room *model.Room) error {
 	if len(w.ranges) > 1 {
 		t.Patch.Up, t.Patch.Height = w.ranges[1].Min, model.CleanLength(w.ranges[1].Max-w.ranges[1].Min)
 	} else {
-		t.Patch = room.Trimmed(t.Patch)
+		t.Patch = room.ToCeiling(t.Patch)
 	}
 	return nil
 }

@@ -23,12 +23,14 @@ func (d *draft) onWall(name string, t *model.Treatment, stack *absorber.Stack) {
 	solid := scene.Solid{Min: b.Min, Max: b.Max, Sides: []model.Face{face ^ 1}} // the side opposite the wall
 	sloped := face == model.Ceiling && len(d.room.Slopes) > 0
 	switch {
+	case d.room.Trimmed(t):
+		d.trimmed(name, key, t, stack, drawable)
 	case sloped && drawable && stack.Depth() > 0.9*d.cells[2]:
 		d.underSlope(name, b, pieces)
 	case sloped:
 		d.drawImpedance(name, key, t, stack)
 	case drawable && (d.overlapsTwo(solid) || d.openEdges(b, face) > openEdgeLimit || !d.betterAsBlock(key, stack, face)):
-		d.block(name, b, face.Axis(), pieces, toWall(face))
+		d.block(name, b, face.Axis(), pieces, toWall(face), false)
 	case stack.Depth() > 0 && !d.overlapsTwo(solid):
 		solid.Surface = d.fit(name, key, stack)
 		d.scene.Blocks = append(d.scene.Blocks, solid)
@@ -42,6 +44,28 @@ func (d *draft) onWall(name string, t *model.Treatment, stack *absorber.Stack) {
 func (d *draft) drawImpedance(name, key string, t *model.Treatment, stack *absorber.Stack) {
 	d.scene.Patches = append(d.scene.Patches, scene.Patch{Patch: t.Patch, Surface: d.fit(name, key, stack)})
 	d.asImpedances = append(d.asImpedances, name)
+}
+
+// trimmed draws layers that a sloped ceiling cuts as columns one cell wide, each as high as the cut is on
+// average, so that they have the volume of what is built. Layers that cells cannot represent become the
+// surface impedance of as much of the wall.
+func (d *draft) trimmed(name, key string, t *model.Treatment, stack *absorber.Stack, drawable bool) {
+	face, outline := t.Patch.Face, d.room.TrimmedFace(t)
+	along, up := outline.Bounds()
+	space := d.room.Space(t)
+	low, high := scene.Components(space.Min), scene.Components(space.Max)
+	across := 1 - face.Axis() // the axis along the wall
+	for _, c := range d.columns(across, along.Min, along.Max) {
+		tall := outline.Window(c, up).Area() / (c.Max - c.Min)
+		if !drawable {
+			column := *t
+			column.Patch = model.Patch{Face: face, Along: c.Min, Width: c.Max - c.Min, Up: up.Min, Height: tall}
+			d.drawImpedance(name, key, &column, stack)
+			continue
+		}
+		low[across], high[across], high[2] = c.Min, c.Max, up.Min+tall
+		d.block(name, model.Block{Min: scene.Vec(low), Max: scene.Vec(high)}, face.Axis(), stack.Pieces(), toWall(face), true)
+	}
 }
 
 // toWall is the sign of the direction from the room to a wall.
@@ -131,7 +155,7 @@ func (d *draft) betterAsBlock(key string, stack *absorber.Stack, face model.Face
 		return known
 	}
 	drawn := d.tubeError(stack, face, func(t *draft, b model.Block) {
-		t.block("", b, 0, stack.Pieces(), 1)
+		t.block("", b, 0, stack.Pieces(), 1, false)
 	})
 	better := false
 	if drawn > drawnLimit {

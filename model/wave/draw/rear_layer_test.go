@@ -35,7 +35,7 @@ func (r rearLayer) scene() scene.Scene {
 	s := scene.Scene{Size: r.size, Air: r.air}
 	s.Walls[model.Front] = scene.Resistive(r.beta, r.air)
 	d := &draft{scene: s}
-	d.block("", model.Block{Min: r3.Vec{X: r.size.X - r.depth()}, Max: r.size}, 0, r.pieces, 1)
+	d.block("", model.Block{Min: r3.Vec{X: r.size.X - r.depth()}, Max: r.size}, 0, r.pieces, 1, false)
 	return d.scene
 }
 

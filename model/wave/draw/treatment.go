@@ -58,22 +58,23 @@ func (d *draft) treatment(name string, t *model.Treatment) error {
 	case model.InCorner:
 		d.corner(name, t.Corner, stack.Pieces())
 	case model.UnderCeiling:
-		d.block(name, d.room.Space(t), 2, stack.Pieces(), 1) // from below
+		d.block(name, d.room.Space(t), 2, stack.Pieces(), 1, false) // from below
 	case model.FreeStanding:
 		if t.Box.Kind == model.Column {
 			d.column(name, t.Box, stack.Pieces()[0].Porous)
 			break
 		}
 		b := t.Filled()
-		d.block(name, b, b.Thin(), stack.Pieces(), 1)
+		d.block(name, b, b.Thin(), stack.Pieces(), 1, false)
 	default:
 		d.onWall(name, t, stack)
 	}
 	return nil
 }
 
-// block draws the pieces through a box along an axis, in the direction of the sign.
-func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Piece, sign float64) {
+// block draws the pieces through a box along an axis, in the direction of the sign. step marks one of many
+// steps of a slant.
+func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Piece, sign float64, step bool) {
 	low, high := scene.Components(b.Min), scene.Components(b.Max)
 	at := low[axis]
 	if sign < 0 {
@@ -84,7 +85,7 @@ func (d *draft) block(name string, b model.Block, axis int, pieces []absorber.Pi
 		switch p.Form {
 		case absorber.Wool:
 			low[axis], high[axis] = min(at, next), max(at, next)
-			d.wool(name, low, high, p.Porous, false)
+			d.wool(name, low, high, p.Porous, step)
 		case absorber.Film:
 			low[axis], high[axis] = at, at
 			d.sheet(name, low, high, p.SurfaceMass)

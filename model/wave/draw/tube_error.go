@@ -88,7 +88,7 @@ const minGap = 1e-3
 // absorptionError returns the largest error of the absorption of a drawn stack and its frequency in
 // Hz, false if the tube cannot be run.
 func (d *draft) absorptionError(stack *absorber.Stack, face model.Face) (worst, at float64, ok bool) {
-	got, ok := d.tubed(stack, face, func(t *draft, b model.Block) { t.block("", b, 0, stack.Pieces(), 1) })
+	got, ok := d.tubed(stack, face, func(t *draft, b model.Block) { t.block("", b, 0, stack.Pieces(), 1, false) })
 	if !ok {
 		return 0, 0, false
 	}
