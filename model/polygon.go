@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -89,13 +90,18 @@ func (p Polygon) spanAt(height float64) Range {
 	return x
 }
 
-// distinct returns the polygon without corners that repeat the one before.
-func (p Polygon) distinct() Polygon {
-	var out Polygon
-	for i, v := range p {
-		if before := p[(i+len(p)-1)%len(p)]; r2.Norm(r2.Sub(v, before)) > slack {
-			out = append(out, v)
+// Simplified returns the polygon without corners that repeat another or lie on the line between their
+// neighbours.
+func (p Polygon) Simplified() Polygon {
+	out := slices.Clone(p)
+	for i := 0; i < len(out) && len(out) > 2; {
+		n := len(out)
+		if r2.Norm(r2.Sub(out[i], nearestOn(out[(i+n-1)%n], out[(i+1)%n], out[i]))) > slack {
+			i++
+			continue
 		}
+		out = slices.Delete(out, i, i+1)
+		i = max(0, i-1)
 	}
 	return out
 }

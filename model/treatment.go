@@ -118,7 +118,10 @@ func (r *Room) Space(t *Treatment) Block {
 		b = r.inFront(r.FacePatch(t), t.Depth())
 		b.Name = t.Name
 		if t.Patch.Face == Ceiling {
-			b.Min.Z = r.CeilingOver(b) - t.Depth()
+			b.Min.Z = math.Inf(1)
+			for _, v := range b.corners() { // layers of planes are lowest at a corner
+				b.Min.Z = min(b.Min.Z, r.CeilingAt(v)-t.Depth()*r.CeilingStretch(v))
+			}
 		}
 	}
 	return b

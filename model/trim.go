@@ -60,7 +60,7 @@ func (r *Room) TrimmedFace(t *Treatment) Polygon {
 	if high.Max-high.Min < min(LeastTrimmed, p.Width/2) {
 		return nil
 	}
-	return face.Window(high, Range{p.Up, p.Up + p.Height}).distinct()
+	return face.Window(high, Range{p.Up, p.Up + p.Height}).Simplified()
 }
 
 // Trimmed reports whether a sloped ceiling cuts a treatment: layers on an upright wall that would reach

@@ -71,7 +71,7 @@ func (m *maker) bag(i int, r recipe) {
 	p := Piece{Treatment: i, Number: 1, Kind: Bag, Space: m.project.Room.Space(t), Width: width, Height: height, Depth: r.depth}
 	for _, y := range r.plies {
 		for range y.count {
-			p.Slabs += m.tile(y.batt, n, width, height)
+			p.Slabs += m.tile(y.batt, n, width, height, nil)
 		}
 		p.Weight = plus(p.Weight, m.wools[y.batt].density, width*height*float64(y.count)*m.plan.Batts[y.batt].Batt.Layer.Thickness)
 	}
@@ -100,6 +100,6 @@ func (m *maker) bag(i int, r recipe) {
 	p.Weight = plus(p.Weight, m.filmWeight(r.films[0]), area)
 	m.plan.Tape += w.Tape
 	p.Wrapping = w
-	p.Weight = m.cover(p.Weight, n, width+2*p.Depth, height+2*p.Depth)
+	p.Weight = m.cover(p.Weight, n, width+2*p.Depth, height+2*p.Depth, p.wrapped(p.Depth+clothWrap))
 	m.finish(p, 0)
 }

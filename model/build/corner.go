@@ -31,9 +31,9 @@ func (m *maker) corner(i int, r recipe) {
 		for range layers {
 			switch {
 			case c.Square:
-				p.Slabs += m.tile(y.batt, n, c.Leg, f.area/c.Leg)
+				p.Slabs += m.tile(y.batt, n, c.Leg, f.area/c.Leg, nil)
 			case f.oblique:
-				p.Slabs += 2 * m.tile(y.batt, n, f.chord/2, 2*f.area/f.chord)
+				p.Slabs += 2 * m.tile(y.batt, n, f.chord/2, 2*f.area/f.chord, nil)
 			default:
 				p.Slabs += m.wedge(y.batt, n, c.Leg)
 			}
@@ -50,7 +50,7 @@ func (m *maker) corner(i int, r recipe) {
 		}
 	}
 	for _, face := range faces {
-		p.Weight = m.cover(p.Weight, n, face, length)
+		p.Weight = m.cover(p.Weight, n, face, length, (face+2*clothWrap)*(length+2*clothWrap))
 		p.Weight = m.frame(p.Weight, n, ladder(face, length))
 	}
 	m.finish(p, 0)
@@ -80,7 +80,7 @@ func (m *maker) wedge(batt, piece int, leg float64) int {
 		b.Shapes = append(b.Shapes, Shape{Width: band, Height: band, Triangle: true, Piece: piece})
 		n++
 		if rest := leg - from - band; rest > slack {
-			n += m.tile(batt, piece, rest, band)
+			n += m.tile(batt, piece, rest, band, nil)
 		}
 	}
 	return n

@@ -66,8 +66,9 @@ func boardWeight(l model.Layer) material.Span {
 	return about(kg[0], densityGiven)
 }
 
-// cover adds the cloth over a face with its sides, if the stock has cloth.
-func (m *maker) cover(sum material.Span, piece int, width, height float64) material.Span {
+// cover adds the cloth over a face with its sides, if the stock has cloth: cut as a rectangle, of which an area
+// in m² stays on the piece.
+func (m *maker) cover(sum material.Span, piece int, width, height, area float64) material.Span {
 	if len(m.plan.Cloths) == 0 {
 		return sum
 	}
@@ -78,7 +79,7 @@ func (m *maker) cover(sum material.Span, piece int, width, height float64) mater
 	if c.Roll.Mass > 0 {
 		mass = about(c.Roll.Mass, densityGiven)
 	}
-	return plus(sum, mass, width*height)
+	return plus(sum, mass, area)
 }
 
 // frame adds the members of a frame, if the stock has timber.
@@ -96,23 +97,24 @@ func (m *maker) frame(sum material.Span, piece int, members []Member) material.S
 }
 
 // frameMembers returns the parts of a frame, butt-jointed, battens on edge: the uprights
-// run through. A deep piece has a ring in front and one behind, and four posts between.
+// run through; round an outline see mitred. A deep piece has a ring in front and one behind, and posts between
+// their corners.
 func frameMembers(p *Piece, t *TimberUse) []Member {
 	if t == nil || p.Kind == Bag {
 		return nil
 	}
-	rings, thickness := 1, t.Timber.Thickness
+	thickness := t.Timber.Thickness
+	rail := max(0.02, p.Width-2*thickness)
+	ring := []Member{{Name: upright, Length: p.Height}, {Name: "rail", Length: rail}, {Name: upright, Length: p.Height}, {Name: "rail", Length: rail}}
+	if p.Outline != nil {
+		ring = mitred(p.Outline, thickness)
+	}
+	list := ring
 	if p.Depth > 2.5*t.Timber.Width {
-		rings = 2
-	}
-	var list []Member
-	for range rings {
-		for range 2 {
-			list = append(list, Member{Name: "upright", Length: p.Height}, Member{Name: "rail", Length: max(0.02, p.Width-2*thickness)})
+		list = append(list, ring...)
+		for range ring {
+			list = append(list, Member{Name: "post", Length: p.Depth})
 		}
-	}
-	for range 4 * (rings - 1) {
-		list = append(list, Member{Name: "post", Length: p.Depth})
 	}
 	if p.Kind == FreePanel && p.Height > tippingFrom && p.Depth < p.Height/tippingBase {
 		list = append(list, Member{Name: "foot", Length: p.Height / tippingBase}, Member{Name: "foot", Length: p.Height / tippingBase})

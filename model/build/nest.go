@@ -19,7 +19,8 @@ type Nesting struct {
 
 // Nest lays shapes on as few sheets as it can, by cuts that go right across what is left
 // of a sheet, with a gap of kerf (m) for each. Width and height are the sheet's in m.
-// Shapes may be turned; the slanting cuts of triangles take nothing. Up to seven
+// Shapes may be turned, and those with an outline turned over; slanting cuts take nothing. Two of them that one
+// slanting cut parts share a rectangle where that needs no more sheets. Up to seven
 // rectangles are searched in full; beyond, the best of several orders of first fit is
 // taken, the largest first. It returns an error that names the first shape that no sheet
 // holds.
@@ -33,7 +34,7 @@ func Nest(shapes []Shape, width, height, kerf float64) (Nesting, error) {
 	best := Nesting{Bound: n.bound()}
 	for _, blocks := range n.bundles() {
 		if sheets, full := n.pack(blocks, best.Bound); sheets != nil && (best.Sheets == nil || len(sheets) < len(best.Sheets)) {
-			best.Sheets, best.Exact = sheets, full && !n.triangles()
+			best.Sheets, best.Exact = sheets, full && !n.slanting()
 		}
 		if len(best.Sheets) == best.Bound {
 			break
@@ -55,11 +56,12 @@ type nester struct {
 	width, height, kerf float64
 }
 
-// block is the unit of the packing: a rectangle, or triangles that together make one.
+// block is the unit of the packing: a rectangle, or triangles or slants that together make one.
 type block struct {
 	width, height float64
 	shapes        []int
 	lay           func(r Rect) (corners [][]r2.Vec, cuts [][2]r2.Vec)
+	wedge         func(r Rect) []r2.Vec // that a slanting cut leaves over; nil for none worth keeping
 }
 
 // bound is the least number of sheets: by area, and as many as there are rectangles of
@@ -69,7 +71,7 @@ func (n *nester) bound() int {
 	alone := 0
 	for _, s := range n.shapes {
 		area += s.Area()
-		if !s.Triangle && n.alone(s) {
+		if !s.slanting() && n.alone(s) {
 			alone++
 		}
 	}
@@ -84,9 +86,7 @@ func (n *nester) alone(s Shape) bool {
 	return short > wide/2+slack || long > narrow+slack && short > narrow/2+slack && long > wide/2+slack
 }
 
-func (n *nester) triangles() bool {
-	return slices.ContainsFunc(n.shapes, func(s Shape) bool { return s.Triangle })
-}
+func (n *nester) slanting() bool { return slices.ContainsFunc(n.shapes, Shape.slanting) }
 
 // pack lays blocks on sheets; full reports that every way to lay them was tried. It returns nil if a block is
 // larger than a sheet.
@@ -247,6 +247,9 @@ func (n *nester) sheets(blocks []block, filled []state) []Sheet {
 				sheet.Places = append(sheet.Places, Place{Shape: shape, Corners: corners[j]})
 			}
 			sheet.Cuts = append(sheet.Cuts, cuts...)
+			if b.wedge != nil {
+				sheet.Wedges = append(sheet.Wedges, b.wedge(l.at))
+			}
 		}
 		for _, r := range s.free {
 			if min(r.Width, r.Height) >= least {

@@ -9,6 +9,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"pgregory.net/rapid"
+
+	"evenbass/model"
 )
 
 func triangles(n int, leg float64) []Shape {
@@ -154,13 +156,16 @@ func TestNestProperties(t *testing.T) {
 			s := Shape{Width: side.Draw(t, "w"), Height: side.Draw(t, "h"), Triangle: rapid.Bool().Draw(t, "triangle")}
 			if s.Triangle {
 				s.Height = s.Width
+			} else if rapid.Bool().Draw(t, "slanting") {
+				low, cut := s.Height*rapid.Float64Range(0, 0.9).Draw(t, "low"), s.Width*rapid.Float64Range(0.2, 1).Draw(t, "cut")
+				s.Outline = model.Polygon{{}, {X: s.Width}, {X: s.Width, Y: s.Height}, {X: cut, Y: s.Height}, {Y: low}}.Simplified()
 			} else if rapid.Bool().Draw(t, "long") {
 				s.Width += 0.4
 			}
 			shapes = append(shapes, slices.Repeat([]Shape{s}, rapid.IntRange(1, 6).Draw(t, "count"))...)
 		}
 		kerf := 0.0
-		if !slices.ContainsFunc(shapes, func(s Shape) bool { return s.Triangle }) {
+		if !slices.ContainsFunc(shapes, func(s Shape) bool { return s.slanting() }) {
 			kerf = rapid.SampledFrom([]float64{0, 0.003}).Draw(t, "kerf")
 		}
 		n, err := Nest(shapes, width, height, kerf)

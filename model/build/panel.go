@@ -55,7 +55,7 @@ func (m *maker) check(i, from int) {
 		return
 	}
 	switch t := &m.project.Room.Treatments[i]; {
-	case t.Form == model.UnderCeiling:
+	case t.Form == model.UnderCeiling, t.Form == model.OnWall && t.Patch.Face == model.Ceiling:
 		m.note(i, "hangs from holes, which a rented room does not allow: leave it out, or stand it on a frame of its own")
 	case t.Form == model.InCorner && t.Corner.Axis() != 2:
 		m.note(i, "is held by screws along a level edge, which a rented room does not allow: leave it out, or stand it on a frame of its own")
@@ -107,20 +107,29 @@ func part(t *model.Treatment, along, up, width, height float64) model.Treatment 
 // panels divides a treatment into frames of the size of a batt.
 func (m *maker) panels(i int, r recipe) {
 	t := &m.project.Room.Treatments[i]
-	along, up := face(t)
-	w, h := m.grid(r, along, up)
 	kind := map[model.Form]Kind{model.OnWall: WallPiece, model.UnderCeiling: CloudPiece, model.FreeStanding: FreePanel}[t.Form]
-	number := 0
-	for y := range divisions(up, h) {
-		for x := range divisions(along, w) {
+	if t.Form == model.OnWall && t.Patch.Face == model.Ceiling {
+		kind = CeilingPiece
+	}
+	number, trimmed := 0, false
+	for _, s := range m.surfaces(t) {
+		along, up := s.face.Bounds()
+		w, h := m.grid(r, along.Max-along.Min, up.Max-up.Min)
+		for _, f := range divided(s.face, w, h) {
+			shape, ok := shapeOf(f, len(m.plan.Pieces))
+			if !ok {
+				continue // too narrow for a frame
+			}
 			number++
-			width, height := side(along, w, x), side(up, h, y)
-			q := part(t, float64(x)*w, float64(y)*h, width, height)
+			trimmed = trimmed || shape.Outline != nil
 			m.add(Piece{
-				Treatment: i, Number: number, Kind: kind, Space: m.project.Room.Space(&q),
-				Width: width, Height: height, Depth: r.depth,
+				Treatment: i, Number: number, Kind: kind, Space: s.space(f),
+				Width: shape.Width, Height: shape.Height, Outline: shape.Outline, Depth: r.depth,
 			}, r)
 		}
+	}
+	if trimmed {
+		m.note(i, "is cut along the slope, ", Metres(model.SlopeClearance), " clear of it: measure the angle on the wall before you cut")
 	}
 }
 
@@ -176,19 +185,19 @@ func (m *maker) add(p Piece, r recipe) {
 	n := len(m.plan.Pieces)
 	for _, y := range r.plies {
 		for range y.count {
-			p.Slabs += m.tile(y.batt, n, p.Width, p.Height)
+			p.Slabs += m.tile(y.batt, n, p.Width, p.Height, p.Outline)
 		}
-		p.Weight = plus(p.Weight, m.wools[y.batt].density, p.Width*p.Height*float64(y.count)*m.plan.Batts[y.batt].Batt.Layer.Thickness)
+		p.Weight = plus(p.Weight, m.wools[y.batt].density, p.Area()*float64(y.count)*m.plan.Batts[y.batt].Batt.Layer.Thickness)
 	}
 	for _, f := range r.films {
 		m.sheet(&m.plan.Films[f], n, p.Width+2*filmWrap, p.Height+2*filmWrap)
-		p.Weight = plus(p.Weight, m.filmWeight(f), (p.Width+2*filmWrap)*(p.Height+2*filmWrap))
+		p.Weight = plus(p.Weight, m.filmWeight(f), p.wrapped(filmWrap))
 	}
 	for _, l := range r.boards {
 		m.plan.Boards = append(m.plan.Boards, Board{n, l, p.Width, p.Height})
-		p.Weight = plus(p.Weight, boardWeight(l), p.Width*p.Height)
+		p.Weight = plus(p.Weight, boardWeight(l), p.Area())
 	}
-	p.Weight = m.cover(p.Weight, n, p.Width+2*p.Depth, p.Height+2*p.Depth)
+	p.Weight = m.cover(p.Weight, n, p.Width+2*p.Depth, p.Height+2*p.Depth, p.wrapped(p.Depth+clothWrap))
 	p.Weight = m.frame(p.Weight, n, frameMembers(&p, m.plan.Timber))
 	m.finish(p, r.gap)
 }
@@ -205,11 +214,11 @@ func (m *maker) finish(p Piece, gap float64) {
 	m.plan.Pieces = append(m.plan.Pieces, p)
 }
 
-// tile adds the parts of one ply of a face: one, or as many as a batt makes necessary.
-// It returns how many.
-func (m *maker) tile(batt, piece int, width, height float64) int {
+// tile adds the parts of one ply of a face: one, or as many as a batt makes necessary. outline is that of the
+// face, nil for a rectangle. It returns how many.
+func (m *maker) tile(batt, piece int, width, height float64, outline model.Polygon) int {
 	b := &m.plan.Batts[batt]
-	if s := (Shape{Width: width, Height: height, Piece: piece}); s.Fits(b.Batt.Length, b.Batt.Width) {
+	if s := (Shape{Width: width, Height: height, Outline: outline, Piece: piece}); s.Fits(b.Batt.Length, b.Batt.Width) {
 		b.Shapes = append(b.Shapes, squeezed(s, b.Batt))
 		return 1
 	}
@@ -220,8 +229,18 @@ func (m *maker) tile(batt, piece int, width, height float64) int {
 	n := 0
 	for x := range divide(width, w) {
 		for y := range divide(height, h) {
-			b.Shapes = append(b.Shapes, squeezed(Shape{Width: min(w, width-float64(x)*w), Height: min(h, height-float64(y)*h), Piece: piece}, b.Batt))
-			n++
+			left, low := float64(x)*w, float64(y)*h
+			s, ok := Shape{Width: min(w, width-left), Height: min(h, height-low), Piece: piece}, true
+			if outline != nil {
+				window := outline.Window(model.Range{Min: left, Max: left + s.Width}, model.Range{Min: low, Max: low + s.Height})
+				if s, ok = shapeOf(window, piece); s.Outline != nil && lowEnd(s.Outline) > s.Height-squeeze {
+					s.Outline = nil
+				}
+			}
+			if ok {
+				b.Shapes = append(b.Shapes, squeezed(s, b.Batt))
+				n++
+			}
 		}
 	}
 	return n
@@ -231,8 +250,11 @@ func (m *maker) tile(batt, piece int, width, height float64) int {
 func divide(length, size float64) int { return max(1, int(math.Ceil(length/size-1e-6))) }
 
 // squeezed takes a side slightly shorter than a batt as long as the batt: the batt is pressed in rather than
-// trimmed.
+// trimmed. One with an outline stays as it is.
 func squeezed(s Shape, b model.Batt) Shape {
+	if s.Outline != nil {
+		return s
+	}
 	near := func(v, side float64) float64 {
 		if v < side && side-v <= squeeze {
 			return side

@@ -24,6 +24,10 @@ type Piece struct {
 	// edge. Depth is that of what is built, air behind it left out. All in m.
 	Width, Height, Depth float64
 
+	// Outline is that of the face where a slope trims it, m from its lower corner nearer the room's origin, of
+	// which Width and Height are the rectangle about it. Nil is a rectangle.
+	Outline model.Polygon
+
 	Level    bool          // of a corner: its edge runs along floor or ceiling
 	Slabs    int           // parts of wool in it
 	Weight   material.Span // kg, with frame, film and cloth as far as they are known
@@ -38,16 +42,17 @@ type Kind int
 
 // The kinds of pieces.
 const (
-	WallPiece  Kind = iota // a frame on a wall
-	CornerFill             // a stack in an edge of the room
-	CloudPiece             // a frame under the ceiling
-	FreePanel              // a frame on feet
-	Bag                    // slabs wrapped in film
+	WallPiece    Kind = iota // a frame on a wall
+	CornerFill               // a stack in an edge of the room
+	CloudPiece               // a frame under the ceiling, with air above
+	FreePanel                // a frame on feet
+	Bag                      // slabs wrapped in film
+	CeilingPiece             // a frame on the ceiling
 )
 
 // String returns what a piece of the kind is called.
 func (k Kind) String() string {
-	return [...]string{"wall panel", "corner fill", "cloud", "standing panel", "bag"}[k]
+	return [...]string{"wall panel", "corner fill", "cloud", "standing panel", "bag", "ceiling panel"}[k]
 }
 
 // Lower is the height of the lower edge above the floor, m.
@@ -74,7 +79,7 @@ const (
 
 // persons returns how many a piece takes.
 func persons(kind Kind, longest, heaviest float64) int {
-	if kind == CloudPiece || longest > reachAlone+slack || heaviest > liftAlone {
+	if kind == CloudPiece || kind == CeilingPiece || longest > reachAlone+slack || heaviest > liftAlone {
 		return 2
 	}
 	return 1
@@ -101,6 +106,15 @@ func fixings(p *Piece, gap float64, rental bool) []Fixing {
 			return nil
 		}
 		return []Fixing{{4, "closed hook screwed into a joist or concrete"}, {4, "wire hanger rated for five times the load"}, {1, "safety wire to a hook of its own"}}
+	case CeilingPiece:
+		if rental {
+			return nil
+		}
+		n := 4
+		if p.Weight.High > 10 {
+			n = 6
+		}
+		return []Fixing{{n, "screw through the frame into a joist, a rafter or concrete"}, {1, "safety wire to a hook of its own"}}
 	case FreePanel:
 		if p.Height > tippingFrom && p.Depth < p.Height/tippingBase {
 			return []Fixing{{2, "foot, together as deep as a third of the height"}}
@@ -120,6 +134,8 @@ func wallFixings(p *Piece, gap float64, rental bool) []Fixing {
 		f = []Fixing{{2, "pole braced between floor and ceiling, to hang the piece from"}}
 	case rental:
 		f = []Fixing{{1, "strap to its neighbour or to a braced pole, against tipping"}}
+	case p.Outline != nil: // below a slope it cannot be lifted onto a hook
+		f = []Fixing{{n, "angle with a screw into the wall and one into an upright of the frame"}}
 	default:
 		f = []Fixing{{n, "hook with a plug or screw that suits the wall"}}
 	}

@@ -68,7 +68,10 @@ type TimberUse struct {
 type Member struct {
 	Piece  int // index into Pieces
 	Name   string
-	Length float64 // m
+	Length float64 // between the long points of its ends, m
+
+	// Ends are by how much the cut at either end is off square, rad.
+	Ends [2]float64
 }
 
 // Board is a sheet that a treatment asks for beside wool, film and cloth.

@@ -17,15 +17,22 @@ import (
 // planned reads the example and lets the caller change it.
 func planned(t testing.TB, change func(*model.Project)) (*model.Project, *Plan) {
 	t.Helper()
-	p := testroom.Read(t, "planned-room")
-	if change != nil {
-		change(p)
-	}
+	p := testProject(t, change)
 	plan, err := Make(p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return p, plan
+}
+
+// testProject reads the example and lets the caller change it.
+func testProject(t testing.TB, change func(*model.Project)) *model.Project {
+	t.Helper()
+	p := testroom.Read(t, "planned-room")
+	if change != nil {
+		change(p)
+	}
+	return p
 }
 
 func pieces(p *Plan, treatment int) []Piece {

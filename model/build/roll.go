@@ -28,8 +28,8 @@ func (u Unrolling) Length() float64 {
 // holds.
 func Unroll(shapes []Shape, width, length float64) (Unrolling, error) {
 	for _, s := range shapes {
-		if s.Triangle {
-			panic("build: a triangle on a roll")
+		if s.slanting() {
+			panic("build: no rectangle on a roll")
 		}
 		if !s.Fits(width, endless(length)) {
 			return Unrolling{}, fmt.Errorf("a sheet of %.4g x %.4g m does not fit on a roll of %.4g x %.4g m", s.Width, s.Height, width, length)

@@ -4,22 +4,31 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"evenbass/model"
 )
 
 // slack forgives the rounding of sums of lengths, m.
 const slack = 1e-6
 
-// Shape is a flat part to be cut: a rectangle, or a right triangle with two equal legs.
+// Shape is a flat part to be cut: a rectangle, a right triangle with two equal legs, or a convex outline.
 type Shape struct {
-	Width, Height float64 // m; of a triangle both are its leg
+	Width, Height float64 // m; of a triangle both are its leg, of an outline they surround it
 	Triangle      bool
-	Piece         int // what it is for: an index that the caller knows, or -1
+	Outline       model.Polygon // counter-clockwise, m from the lower left; nil for rectangles and triangles
+	Piece         int           // what it is for: an index that the caller knows, or -1
 }
+
+// slanting reports whether the shape has other sides than a rectangle.
+func (s Shape) slanting() bool { return s.Triangle || s.Outline != nil }
 
 // Area is that of the shape in m².
 func (s Shape) Area() float64 {
-	if s.Triangle {
+	switch {
+	case s.Triangle:
 		return s.Width * s.Height / 2
+	case s.Outline != nil:
+		return s.Outline.Area()
 	}
 	return s.Width * s.Height
 }
@@ -35,7 +44,7 @@ func (s Shape) Fits(width, height float64) bool {
 // Place is a shape where it lies on a sheet.
 type Place struct {
 	Shape   int      // index into the shapes that were nested
-	Corners []r2.Vec // three or four, in order, m from a corner of the sheet
+	Corners []r2.Vec // in order, m from a corner of the sheet
 }
 
 // Area is that of the polygon in m².
@@ -59,6 +68,7 @@ type Sheet struct {
 	Places  []Place
 	Cuts    [][2]r2.Vec // straight cuts in their order, each right across what is left there
 	Offcuts []Rect      // what is left over and large enough to keep
+	Wedges  [][]r2.Vec  // the same, where a slanting cut leaves it: three corners each
 }
 
 // Used is the area of the sheet that becomes parts, m².

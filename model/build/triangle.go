@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// bundles returns ways to join the triangles to rectangles: two to a square on their
+// bundles returns ways to join slants and triangles to rectangles, see [nester.slanted]; of triangles two to a square on their
 // leg, four to a square on their long side, and as many of the second as fit on a sheet
 // with the first in what is left.
 func (n *nester) bundles() [][]block {
@@ -15,7 +15,10 @@ func (n *nester) bundles() [][]block {
 	byLeg := map[float64][]int{}
 	var legs []float64
 	for i, s := range n.shapes {
-		if !s.Triangle {
+		switch {
+		case s.Outline != nil:
+			continue // see slanted
+		case !s.Triangle:
 			plain = append(plain, rectangle(i, s))
 			continue
 		}
@@ -25,8 +28,14 @@ func (n *nester) bundles() [][]block {
 		byLeg[s.Width] = append(byLeg[s.Width], i)
 	}
 	if len(legs) == 0 {
-		return [][]block{plain}
+		joined := n.slanted(true)
+		out := [][]block{append(slices.Clone(plain), joined...)}
+		if alone := n.slanted(false); len(alone) > len(joined) {
+			out = append(out, append(plain, alone...))
+		}
+		return out
 	}
+	plain = append(plain, n.slanted(true)...)
 	ways := [3][]block{slices.Clone(plain), slices.Clone(plain), slices.Clone(plain)}
 	for _, leg := range legs {
 		of := byLeg[leg]

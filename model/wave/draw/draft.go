@@ -238,7 +238,12 @@ func (d *draft) allWarnings() []model.Warning {
 	return d.warnings
 }
 
-// ceilingOver returns the height of the ceiling above the middle of a rectangle, m.
-func (d *draft) ceilingOver(x, y model.Range) float64 {
-	return d.room.CeilingAt(r2.Vec{X: (x.Min + x.Max) / 2, Y: (y.Min + y.Max) / 2})
+// ceilingOver returns the height of the ceiling above the middle of a rectangle and at its highest corner, m,
+// and by how much the ceiling there is larger than its plan.
+func (d *draft) ceilingOver(x, y model.Range) (height, top, stretch float64) {
+	middle := r2.Vec{X: (x.Min + x.Max) / 2, Y: (y.Min + y.Max) / 2}
+	for _, v := range [4]r2.Vec{{X: x.Min, Y: y.Min}, {X: x.Max, Y: y.Min}, {X: x.Max, Y: y.Max}, {X: x.Min, Y: y.Max}} {
+		top = max(top, d.room.CeilingAt(v))
+	}
+	return d.room.CeilingAt(middle), top, d.room.CeilingStretch(middle)
 }

@@ -113,19 +113,22 @@ func (d *draft) column(name string, b model.Block, v absorber.PorousVolume) {
 	}
 }
 
-// underSlope draws wool on a sloped ceiling in steps of one cell. Films are left out.
+// underSlope draws wool on a sloped ceiling in steps of one cell, each as thick upright as the wool is square
+// to the slope there times the slope's length over its plan, and filled up to the ceiling. Films are left out.
 func (d *draft) underSlope(name string, b model.Block, pieces []absorber.Piece) {
 	films := false
 	for _, x := range d.columns(0, b.Min.X, b.Max.X) {
 		for _, y := range d.columns(1, b.Min.Y, b.Max.Y) {
-			at := d.ceilingOver(x, y)
+			at, top, stretch := d.ceilingOver(x, y)
 			for i := len(pieces) - 1; i >= 0; i-- {
 				p := pieces[i]
+				upright := p.Thickness * stretch
 				if p.Form == absorber.Wool {
-					d.wool(name, [3]float64{x.Min, y.Min, at - p.Thickness}, [3]float64{x.Max, y.Max, at}, p.Porous, true)
+					d.wool(name, [3]float64{x.Min, y.Min, at - upright}, [3]float64{x.Max, y.Max, top}, p.Porous, true)
 				}
 				if films = films || p.Form == absorber.Film; p.Form != absorber.Film {
-					at -= p.Thickness
+					at -= upright
+					top = at
 				}
 			}
 		}

@@ -52,6 +52,35 @@ func TestTrimmedLayersKeepTheirVolume(t *testing.T) {
 	}
 }
 
+// Wool on a slope of 45 degrees is drawn as thick as it is square to the slope: √2 of that upright, over its plan.
+// Past the knee, 0.9 m from the low wall, it hangs level.
+func TestWoolOnASlopeKeepsItsVolume(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name   string
+		layers []model.Layer
+		want   float64 // m³
+	}{
+		{"wool alone", []model.Layer{wavetest.Batt(0.15)}, 0.15 * 1.1 * (0.7*math.Sqrt2 + 0.6)},
+		{"off the ceiling", []model.Layer{wavetest.Batt(0.1), {Kind: model.GapLayer, Thickness: 0.1}}, 0.1 * 1.1 * (0.7*math.Sqrt2 + 0.6)},
+	} {
+		r := loft(1.1)
+		r.Treatments = []model.Treatment{{Name: "on the ceiling", Layers: c.layers, Patch: model.Patch{Face: model.Ceiling, Along: 0.4, Up: 0.2, Width: 1.1, Height: 1.3}}}
+		s, _ := drawn(t, r)
+		air := scene.NewShape(&s)
+		var inside float64
+		for _, p := range s.Porous {
+			inside += air.Air(p.Min, p.Max)
+		}
+		if math.Abs(inside/c.want-1) > 0.01 {
+			t.Errorf("%s: %.4f m³ of wool in the room, want %.4f", c.name, inside, c.want)
+		}
+		if low := r.Space(&r.Treatments[0]).Min.Z; math.Abs(low-(1.3-r.Treatments[0].Depth()*math.Sqrt2)) > 1e-9 { // 1.1 m + 0.2 m at its lower edge
+			t.Errorf("%s: it begins %.4f m above the floor", c.name, low)
+		}
+	}
+}
+
 // Layers that cells cannot represent cover as much of the wall with their impedance.
 func TestTrimmedBoardIsAnImpedance(t *testing.T) {
 	t.Parallel()
