@@ -220,3 +220,11 @@ func (r *Room) inFrontOf(s Stretch, depth float64) Block {
 	}
 	return b
 }
+
+// WallEnds returns the ends of one of the four sides of the bounding rectangle on plan, from the one nearer the
+// origin.
+func (r *Room) WallEnds(f Face) (from, to r2.Vec) {
+	along, _ := r.Extent(f)
+	s := r.stretchAt(Patch{Face: f, Width: along}, r.side(f))
+	return s.From, s.To
+}

@@ -209,7 +209,9 @@ func (m *maker) finish(p Piece, gap float64) {
 	if p.Kind == CornerFill { // stacked in its place, slab by slab
 		longest, heaviest, p.Passes = 0, 0, true
 	}
-	p.Persons = persons(p.Kind, longest, heaviest)
+	if p.Persons = persons(p.Kind, longest, heaviest); p.Outline != nil {
+		p.Persons = 2 // one holds it below the slope, one screws
+	}
 	p.Fixings = fixings(&p, gap, m.stock.Rental)
 	m.plan.Pieces = append(m.plan.Pieces, p)
 }

@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"evenbass/model/build"
 	"evenbass/report/data"
 	"evenbass/report/text"
@@ -21,11 +23,12 @@ type Table struct {
 // millimetres and weights in kilograms whatever the style:
 //
 //	shopping.csv  sort, name, unit, net, need, have, packs, pack, left, weight_kg, volume_m3, price_low, price_high
-//	pieces.csv    mark, treatment, kind, width_mm, height_mm, depth_mm, x_mm, y_mm, z_mm, weight_low_kg, weight_kg, weight_high_kg, persons, held_by
+//	pieces.csv    mark, treatment, kind, width_mm, height_mm, depth_mm, x_mm, y_mm, z_mm, weight_low_kg, weight_kg, weight_high_kg, persons, held_by, outline_mm
 //	cuts.csv      material, sheet, mark, shape, width_mm, height_mm, corners_mm
 //
 // x, y and z are the corner nearest to the room's origin; prices are empty where none
-// was given; corners are pairs from a corner of the sheet, parted by semicolons.
+// was given; corners are pairs from a corner of the sheet, parted by semicolons. outline_mm holds such pairs for a
+// piece that a slope trims, along the wall and up from its lower corner nearest to the room's origin.
 func Tables(b Report) []Table {
 	table := func(name string, rows func() [][]string) Table {
 		return Table{name, func(w io.Writer) error { return data.WriteRows(w, rows()) }}
@@ -56,7 +59,7 @@ func (b *Report) shoppingRows() [][]string {
 }
 
 func (b *Report) pieceRows() [][]string {
-	rows := [][]string{{"mark", "treatment", "kind", "width_mm", "height_mm", "depth_mm", "x_mm", "y_mm", "z_mm", "weight_low_kg", "weight_kg", "weight_high_kg", "persons", "held_by"}}
+	rows := [][]string{{"mark", "treatment", "kind", "width_mm", "height_mm", "depth_mm", "x_mm", "y_mm", "z_mm", "weight_low_kg", "weight_kg", "weight_high_kg", "persons", "held_by", "outline_mm"}}
 	for i := range b.Plan.Pieces {
 		p := &b.Plan.Pieces[i]
 		row := []string{b.mark(i), data.SafeCell(b.treatmentName(p.Treatment)), p.Kind.String()}
@@ -66,9 +69,18 @@ func (b *Report) pieceRows() [][]string {
 		for _, v := range []float64{p.Weight.Low, p.Weight.Typical, p.Weight.High} {
 			row = append(row, data.Digits(unit.Round(v, 2)))
 		}
-		rows = append(rows, append(row, fmt.Sprint(p.Persons), fixingLine(p)))
+		rows = append(rows, append(row, fmt.Sprint(p.Persons), fixingLine(p), cornersCell(p.Outline)))
 	}
 	return rows
+}
+
+// cornersCell writes corners as pairs, parted by semicolons.
+func cornersCell(corners []r2.Vec) string {
+	var list []string
+	for _, c := range corners {
+		list = append(list, mm(c.X)+" "+mm(c.Y))
+	}
+	return strings.Join(list, ";")
 }
 
 func (b *Report) cutRows() [][]string {
@@ -77,16 +89,8 @@ func (b *Report) cutRows() [][]string {
 		for i, s := range sheets {
 			for _, place := range s.Places {
 				shape := shapes[place.Shape]
-				kind := "rectangle"
-				if shape.Triangle {
-					kind = "triangle"
-				}
-				var corners []string
-				for _, c := range place.Corners {
-					corners = append(corners, mm(c.X)+" "+mm(c.Y))
-				}
 				rows = append(rows, []string{
-					data.SafeCell(name), fmt.Sprint(i + 1), b.mark(shape.Piece), kind, mm(shape.Width), mm(shape.Height), strings.Join(corners, ";"),
+					data.SafeCell(name), fmt.Sprint(i + 1), b.mark(shape.Piece), outlineWord(shape), mm(shape.Width), mm(shape.Height), cornersCell(place.Corners),
 				})
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"evenbass/model"
 	"evenbass/model/build"
 	"evenbass/report/text"
 	"evenbass/report/unit"
@@ -79,10 +80,7 @@ func (b *Report) parts(p *pattern) []string {
 	counts, marks := map[string]int{}, map[string][]string{}
 	for i, place := range p.sheet.Places {
 		s := p.shapes[place.Shape]
-		key := "rectangle of " + b.Style.Sides(max(s.Width, s.Height), min(s.Width, s.Height))
-		if s.Triangle {
-			key = "triangle with legs of " + b.Style.Sides(s.Width)
-		}
+		key := b.shapeText(s)
 		if counts[key]++; counts[key] == 1 {
 			order = append(order, key)
 		}
@@ -99,11 +97,43 @@ func (b *Report) parts(p *pattern) []string {
 	return append(order, b.offcuts(p)...)
 }
 
+// shapeText says what a shape is: "rectangle of 120 × 60 cm".
+func (b *Report) shapeText(s build.Shape) string {
+	switch ends := heightsAt(s.Outline, s.Width); {
+	case s.Triangle:
+		return "triangle with legs of " + b.Style.Sides(s.Width)
+	case s.Outline == nil:
+		return "rectangle of " + b.Style.Sides(max(s.Width, s.Height), min(s.Width, s.Height))
+	case len(s.Outline) == 4 && len(edges(s.Outline)) == 1:
+		return fmt.Sprintf("trapezoid %s wide, %s and %s high", b.Style.Sides(s.Width), b.Style.Sides(min(ends[0], ends[1])), b.Style.Sides(max(ends[0], ends[1])))
+	}
+	return fmt.Sprintf("%s within %s", outlineWord(s), b.Style.Sides(s.Width, s.Height))
+}
+
+// outlineWord names a shape by its corners.
+func outlineWord(s build.Shape) string {
+	switch n := len(s.Outline); {
+	case s.Triangle || n == 3:
+		return "triangle"
+	case n == 0:
+		return "rectangle"
+	case n == 4 && len(edges(s.Outline)) == 1:
+		return "trapezoid"
+	case n == 5:
+		return "pentagon"
+	}
+	return "polygon"
+}
+
 // offcuts lists what is left of one sheet and large enough to keep: "3 × offcut of 130 × 60 cm".
 func (b *Report) offcuts(p *pattern) []string {
 	var list []string
 	for _, o := range p.sheet.Offcuts {
 		list = append(list, "offcut of "+b.Style.Sides(max(o.Width, o.Height), min(o.Width, o.Height)))
+	}
+	for _, w := range p.sheet.Wedges {
+		x, y := model.Polygon(w).Bounds()
+		list = append(list, "triangular offcut of "+b.Style.Sides(max(x.Max-x.Min, y.Max-y.Min), min(x.Max-x.Min, y.Max-y.Min)))
 	}
 	slices.Sort(list)
 	return gathered(list)
@@ -184,12 +214,15 @@ func (b *Report) memberTable() text.Table {
 	if use == nil {
 		return t
 	}
+	if b.trimmed() {
+		t.Caption += "; angles are off a square cut, and lengths run between the long points"
+	}
 	row, marks, counts := map[string]int{}, map[string][]string{}, map[string]int{}
 	for _, s := range use.Sticks {
 		var parts, of []string
 		for _, m := range s.Members {
 			member := use.Members[m]
-			parts = append(parts, member.Name+" "+b.Style.Sides(member.Length))
+			parts = append(parts, member.Name+" "+b.Style.Sides(member.Length)+endsText(member.Ends))
 			if mark := b.mark(member.Piece); !slices.Contains(of, mark) {
 				of = append(of, mark)
 			}

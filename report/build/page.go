@@ -34,7 +34,8 @@ type pageView struct {
 	Shopping, Pieces    text.Table
 	Totals, Substitutes []string
 	Cutting             []string
-	Sheets              []*svg.Drawing
+	Sheets, Trims       []*svg.Drawing
+	Trimmed             text.Table
 	Members             text.Table
 	Walls               []wallPage
 	Standing            text.Table
@@ -61,7 +62,7 @@ func newPageView(b *Report) *pageView {
 		},
 		Headline: b.headline(), Nothing: len(b.Plan.Pieces) == 0,
 		Plan: svg.NewPair(b.newPlan), Shopping: b.shoppingTable(), Pieces: b.piecesTable(), Totals: b.totals(), Substitutes: b.substitutes(),
-		Cutting: b.cuttingLines(), Sheets: b.sheetDrawings(), Members: b.memberTable(), Standing: b.standingTable(),
+		Cutting: b.cuttingLines(), Sheets: b.sheetDrawings(), Trims: b.trimDrawings(), Trimmed: b.trimTable(), Members: b.memberTable(), Standing: b.standingTable(),
 		Steps: b.steps(), Notes: b.notes(), StepsRule: text.CautionsRule, Trust: b.trust(),
 	}
 	v.SetRun(b.Run, "room file")

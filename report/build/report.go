@@ -144,8 +144,8 @@ func (b *Report) notes() []string {
 		}
 		lines = append(lines, text)
 	}
-	if r := &b.Project.Room; len(b.Plan.Pieces) > 0 && !r.Plain() {
-		lines = append(lines, "the drawings show each wall as a rectangle of its greatest length and height: measure where a slope or a corner cuts it")
+	if r := &b.Project.Room; len(b.Plan.Pieces) > 0 && len(r.Outline) > 0 {
+		lines = append(lines, "the drawings show each wall at its greatest length: measure where a corner cuts it")
 	}
 	if len(b.Plan.Pieces) > 0 && len(b.Plan.Cloths) == 0 {
 		lines = append(lines, "the stock has no cloth: cover every face of the wool with something that lets air through and holds fibres back")

@@ -28,6 +28,9 @@ func (b *Report) newSheet(id, title string, p *pattern, width, height float64) *
 		at := v(r2.Vec{X: o.X, Y: o.Y + o.Height})
 		d.Rect("offcut", svg.RectAt(at.X, at.Y, o.Width*scale, o.Height*scale))
 	}
+	for _, w := range p.sheet.Wedges {
+		drawLoop(d, "offcut", w, v)
+	}
 	for i, place := range p.sheet.Places {
 		drawLoop(d, "part", place.Corners, v)
 		d.Label("mark", v(centroid(place.Corners)), p.Label(i), []svg.Point{{}})

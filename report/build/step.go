@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"evenbass/model"
 	"evenbass/model/build"
 	"evenbass/report/text"
@@ -30,11 +32,7 @@ func (b *Report) steps() []step {
 	list := []step{
 		{"Buy", append([]string{"Buy one pack first: unpack it, let the wool rise for an hour, and measure a batt."}, b.askFor()...), caution("Fire")},
 		{"Carry it in", b.carryLines(), caution("Lifting and toppling")},
-		{"Cut the wool", []string{
-			"Lay the batt on a flat board and press a straight lath on the line. Draw a long serrated knife along it, away from your body.",
-			"Cut in the order of the numbers on the drawings, and write the mark on each part.",
-			"Cut outdoors or by an open window, and vacuum instead of sweeping.",
-		}, caution("Fibres and dust")},
+		{"Cut the wool", b.woolLines(), caution("Fibres and dust")},
 	}
 	if f := b.frameLines(); len(f) > 0 {
 		list = append(list, step{"Build frames, wrap and cover", f, caution("Fire")})
@@ -47,6 +45,9 @@ func (b *Report) steps() []step {
 	}
 	if b.has(build.CloudPiece) {
 		list = append(list, step{"Hang the cloud", b.cloudLines(), caution("Loads over heads", "Electricity")})
+	}
+	if b.has(build.CeilingPiece) {
+		list = append(list, step{"Fix the panels to the ceiling", b.ceilingLines(), caution("Loads over heads", "Electricity", "Lifting and toppling")})
 	}
 	if b.has(build.FreePanel, build.Bag) {
 		list = append(list, step{"Set up the rest", []string{
@@ -70,7 +71,7 @@ func (b *Report) carryLines() []string {
 		if two == 1 {
 			need = "needs"
 		}
-		lines = append(lines, fmt.Sprintf("%s %s two people: anything over about %s long, or hung overhead.",
+		lines = append(lines, fmt.Sprintf("%s %s two people: anything over about %s long, hung overhead or cut along a slope.",
 			text.Count(two, "piece"), need, b.Style.Join("15 kg or 2 m", "35 lb or 6 ft")))
 	}
 	if s := b.Project.Stock; s != nil && s.Passage.Given() {
@@ -79,11 +80,26 @@ func (b *Report) carryLines() []string {
 	return lines
 }
 
+func (b *Report) woolLines() []string {
+	lines := []string{
+		"Lay the batt on a flat board and press a straight lath on the line. Draw a long serrated knife along it, away from your body.",
+		"Cut in the order of the numbers on the drawings, and write the mark on each part.",
+	}
+	if b.trimmed() {
+		lines = append(lines, "Before a slanting cut, take the angle off the wall with a sliding bevel: slopes are seldom straight. Mark both heights on the batt's edges, join them, and keep the hand that holds the lath behind the blade.",
+			"A batt has no front: turn a part over if its slope leans the wrong way.")
+	}
+	return append(lines, "Cut outdoors or by an open window, and vacuum instead of sweeping.")
+}
+
 func (b *Report) frameLines() []string {
 	var lines []string
 	if t := b.Plan.Timber; t != nil && len(t.Members) > 0 {
 		lines = append(lines, "Cut frame parts to the batten list. Uprights run full height, rails fit between, battens on edge. A deep piece has a ring in front, one behind, and four posts between.",
 			"Cover the back with cloth or net, never plywood.")
+		if b.trimmed() {
+			lines = append(lines, "Under a slope, cut the sloped rails and the tops of the uprights to the angles of the list. Hold the first frame to the wall before you cut the next. Clamp each batten to saw it, and wear goggles.")
+		}
 	}
 	if slices.ContainsFunc(b.Plan.Films, func(f build.RollUse) bool { return len(f.Shapes) > 0 }) {
 		lines = append(lines, "Lay the film on loosely, with 1 to 2 % of slack, so that it can move; tape it to itself at the sides.")
@@ -97,6 +113,9 @@ func (b *Report) frameLines() []string {
 			lines = append(lines, fmt.Sprintf("%s: wrap %s in %s; it is %s round the slabs and takes %s along them with folds and seams. Press the air out, fold the ends, and close them with %s of tape.",
 				b.mark(i), text.Count(p.Slabs, "slab"), from, b.Style.Tape(w.Girth), b.Style.Tape(w.Length), b.Style.Tape(w.Tape)))
 		}
+	}
+	if b.trimmed() && len(b.Plan.Films)+len(b.Plan.Cloths) > 0 {
+		lines = append(lines, "Cut film and cloth for a slanting edge as rectangles first. Leave as much beyond that edge as beyond the others, and fold the sharp corner last.")
 	}
 	if len(b.Plan.Cloths) > 0 {
 		lines = append(lines, "Stretch the cloth from the middle of each side outwards, with a staple every "+b.Style.Join("3 to 5 cm", "1 to 2 in")+
@@ -123,9 +142,24 @@ func (b *Report) wallLines() []string {
 			"Put felt under poles and feet, and check that the ceiling bears the pressure.",
 		}
 	}
-	return []string{
+	lines := []string{
 		"Mark the lower edges with a level, from the drawings of the walls. Find studs, cables and pipes before you drill.",
 		"Use at least two hooks for each piece, each able to carry it alone, with plugs that suit the wall.",
+	}
+	if b.trimmed() {
+		lines = append(lines, "A piece cut along a slope cannot be lifted onto hooks. One person pushes it up under the slope and holds it, "+
+			b.Style.Thickness(model.SlopeClearance)+" clear; the other screws the angles to the wall and to the uprights. Rafters, cables and pipes run behind a slope: drill into the wall, not into the slope.")
+	}
+	return lines
+}
+
+func (b *Report) ceilingLines() []string {
+	if b.rental() {
+		return []string{"A rented room allows no holes: leave the ceiling panels out."}
+	}
+	return []string{
+		"Find the joists or rafters, or concrete: board alone does not carry a panel. Screw through the frame, and hang the safety wire on a hook of its own before you let go.",
+		"One person holds the panel with a prop while the other screws. On a slope begin at its lower edge.",
 	}
 }
 
@@ -152,8 +186,9 @@ func (b *Report) faces() []model.Face {
 
 // hung is a piece as it shows on a wall.
 type hung struct {
-	piece int
-	patch model.Patch
+	piece   int
+	patch   model.Patch
+	outline []r2.Vec // along an upright wall and up, where a slope trims the piece; nil for a rectangle
 }
 
 // on returns the pieces on a wall, each with the part of the wall that it covers.
@@ -169,7 +204,13 @@ func (b *Report) on(f model.Face) []hung {
 			if p.Kind != build.CornerFill {
 				patch = p.Space.Shadow(f)
 			}
-			list = append(list, hung{i, patch})
+			h := hung{piece: i, patch: patch}
+			if f != model.Ceiling {
+				for _, c := range p.Outline {
+					h.outline = append(h.outline, r2.Add(c, r2.Vec{X: patch.Along, Y: patch.Up}))
+				}
+			}
+			list = append(list, h)
 		}
 	}
 	return list

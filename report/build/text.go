@@ -63,6 +63,9 @@ func (b *Report) writeFull(s *strings.Builder) {
 	if t := b.piecesTable(); len(t.Rows) > 0 {
 		text.WriteTable(s, t)
 	}
+	if t := b.trimTable(); len(t.Rows) > 0 {
+		text.WriteTable(s, t)
+	}
 	text.WriteList(s, "Cutting", append(b.cuttingLines(), b.patternLines()...))
 	text.WriteList(s, "Other wool", b.substitutes())
 	text.WriteList(s, "Keep in mind", b.notes())

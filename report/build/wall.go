@@ -5,9 +5,11 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/build"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 )
@@ -68,6 +70,28 @@ func (v wallView) Rect(p model.Patch) svg.Rectangle {
 	return r
 }
 
+// At returns where a place on an upright wall is drawn, along it and up.
+func (v wallView) At(c r2.Vec) svg.Point {
+	if v.face == model.Back || v.face == model.Left {
+		c.X = v.width - c.X
+	}
+	return svg.XY(v.left+c.X*v.scale, 24+(v.tall-c.Y)*v.scale)
+}
+
+// outline returns the corners of an upright wall, along it and up: under a sloped ceiling it ends there.
+func (v wallView) outline(r *model.Room) []r2.Vec {
+	if len(r.Slopes) == 0 || v.face == model.Ceiling {
+		return nil
+	}
+	along := func(p r3.Vec) float64 { return [2]float64{p.Y, p.X}[v.face.Axis()] }
+	from, to := r.WallEnds(v.face)
+	corners := []r2.Vec{{}, {X: v.width}}
+	for _, p := range slices.Backward(r.CeilingLine(from, to)) {
+		corners = append(corners, r2.Vec{X: along(p), Y: p.Z})
+	}
+	return corners
+}
+
 // leftCorner names the corner from which distances along the wall count.
 func (v wallView) leftCorner() string {
 	switch v.face {
@@ -95,10 +119,18 @@ func (b *Report) newWall(f model.Face, form svg.Form) *svg.Drawing {
 		Width: svg.Px(v.whole), Height: svg.Px(v.tall*v.scale + 24 + 74),
 	}
 	whole := svg.RectAt(v.left, 24, v.width*v.scale, v.tall*v.scale)
-	d.Rect("wallface", whole)
+	if outline := v.outline(&b.Project.Room); outline != nil {
+		drawLoop(d, "wallface", outline, v.At)
+	} else {
+		d.Rect("wallface", whole)
+	}
 	b.drawObstructions(d, v)
 	for _, h := range pieces {
-		d.Rect("treatment", v.Rect(h.patch))
+		if h.outline != nil {
+			drawLoop(d, "treatment", h.outline, v.At)
+		} else {
+			d.Rect("treatment", v.Rect(h.patch))
+		}
 	}
 	for _, h := range pieces {
 		d.Label("mark", v.Rect(h.patch).Centre(), b.mark(h.piece), v.Rect(h.patch).Offsets())
@@ -175,12 +207,22 @@ func drawAcross(d *svg.Drawing, v wallView, pieces []hung, whole svg.Rectangle) 
 
 // drawUp draws the chain of heights above the floor.
 func drawUp(d *svg.Drawing, v wallView, pieces []hung, whole svg.Rectangle) {
-	var at []float64
+	var at, slanting []float64
 	for _, h := range pieces {
 		_, up := v.span(h.patch)
-		at = append(at, up.Min, up.Max)
+		if at = append(at, up.Min); h.outline == nil {
+			at = append(at, up.Max)
+		}
+		for _, c := range h.outline {
+			slanting = append(slanting, c.Y)
+		}
 	}
 	at = tapeMarks(at, v.tall)
+	for _, height := range slanting {
+		if !slices.ContainsFunc(at, func(mark float64) bool { return math.Abs(mark-height) < nearMark }) {
+			at = tapeMarks(append(at, height), v.tall)
+		}
+	}
 	y := func(up float64) float64 {
 		if v.face == model.Ceiling {
 			return whole.Y + up*v.scale
@@ -192,6 +234,10 @@ func drawUp(d *svg.Drawing, v wallView, pieces []hung, whole svg.Rectangle) {
 	}
 	d.Upright(whole.Y, whole.Y+whole.H, whole.X+whole.W+26, v.tall, svg.Before)
 }
+
+// nearMark is how near to another the height of a slanting edge's end is left out of the drawing, m: the table
+// has it.
+const nearMark = 0.04
 
 // tapeMarks returns the marks from 0 to the end, each once.
 func tapeMarks(at []float64, end float64) []float64 {
@@ -229,13 +275,26 @@ func (b *Report) hangingTable(f model.Face) text.Table {
 	for _, h := range b.on(f) {
 		p := &b.Plan.Pieces[h.piece]
 		across, up := v.span(h.patch)
-		heights := []string{b.tapeCell(up.Min), b.tapeCell(up.Max)}
+		heights := []string{b.tapeCell(up.Min), b.cell(func(one *Report) string { return one.upperEdge(p, up) })}
 		if f == model.Ceiling {
 			heights[1] = b.tapeCell(p.Lower())
 		}
 		t.Rows = append(t.Rows, []string{b.mark(h.piece), b.tapeCell(across.Min), heights[0], heights[1], b.weightCell(p.Weight), fmt.Sprint(p.Persons), fixingLine(p)})
 	}
 	return t
+}
+
+// upperEdge writes how high a piece reaches above the floor: at both sides as one faces it, if a slope trims it.
+func (b *Report) upperEdge(p *build.Piece, up model.Range) string {
+	if p.Outline == nil {
+		return b.Style.Tape(up.Max)
+	}
+	ends := heightsAt(b.faced(p), p.Width)
+	words := fmt.Sprintf("%s left, %s right", b.Style.Tape(up.Min+ends[0]), b.Style.Tape(up.Min+ends[1]))
+	if p.Height > max(ends[0], ends[1])+0.002 {
+		words += ", " + b.Style.Tape(up.Max) + " between"
+	}
+	return words
 }
 
 // standingTable lists the pieces that stand free in the room.
