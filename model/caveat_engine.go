@@ -59,6 +59,13 @@ type Simplified struct {
 // LimpPanel tells of a free-standing panel that is modelled as a limp sheet.
 type LimpPanel struct{ Name string }
 
+// LayersTrimmed tells of layers on a wall that are trimmed along a sloped ceiling, so far clear of it in m: how high
+// they are at the lower of their ends, and at most, m.
+type LayersTrimmed struct {
+	Name             string
+	Clear, Low, High float64
+}
+
 // FilmAtWall tells of a film that was left out within half a cell of a wall.
 type FilmAtWall struct{ Name string }
 
@@ -96,6 +103,7 @@ func (ThinForCells) warning()  {}
 func (DenseForCells) warning() {}
 func (Simplified) warning()    {}
 func (LimpPanel) warning()     {}
+func (LayersTrimmed) warning() {}
 func (FilmAtWall) warning()    {}
 func (RunStopped) warning()    {}
 func (NotLocal) warning()      {}

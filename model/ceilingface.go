@@ -40,6 +40,19 @@ func (r *Room) CeilingFaces(t *Treatment) []CeilingFace {
 	return list
 }
 
+// FaceArea returns the area of layers on a wall as they are built: what a slope leaves of them, and on a sloped
+// ceiling that along the slope, m².
+func (r *Room) FaceArea(t *Treatment) float64 {
+	if t.Patch.Face != Ceiling || len(r.Slopes) == 0 {
+		return r.TrimmedFace(t).Area()
+	}
+	var area float64
+	for _, f := range r.CeilingFaces(t) {
+		area += f.Face.Area()
+	}
+	return area
+}
+
 // ceilingFace returns the face over a part of the plan.
 func (r *Room) ceilingFace(q plane, part Polygon, depth float64) CeilingFace {
 	f := CeilingFace{plane: q, depth: depth, axes: [2]r2.Vec{{X: 1}, {Y: 1}}, long: [2]float64{1, 1}}

@@ -76,6 +76,20 @@ func (p Polygon) Bounds() (x, y Range) {
 	return x, y
 }
 
+// LowEnd returns how high the polygon reaches at the lower of its two ends on the axis across.
+func (p Polygon) LowEnd() float64 {
+	x, _ := p.Bounds()
+	ends := [2]float64{math.Inf(-1), math.Inf(-1)}
+	for _, v := range p {
+		for i, at := range [2]float64{x.Min, x.Max} {
+			if math.Abs(v.X-at) < slack {
+				ends[i] = max(ends[i], v.Y)
+			}
+		}
+	}
+	return min(ends[0], ends[1])
+}
+
 // spanAt returns where a convex polygon begins and ends at a height, on the axis across. At a height that it
 // does not reach the end is before the beginning.
 func (p Polygon) spanAt(height float64) Range {

@@ -129,7 +129,7 @@ func (m *maker) panels(i int, r recipe) {
 		}
 	}
 	if trimmed {
-		m.note(i, "is cut along the slope, ", Metres(model.SlopeClearance), " clear of it: measure the angle on the wall before you cut")
+		m.note(i, "cut along the slope, ", Metres(model.SlopeClearance), " clear of it: measure the angle on the wall before you cut")
 	}
 }
 
@@ -235,7 +235,7 @@ func (m *maker) tile(batt, piece int, width, height float64, outline model.Polyg
 			s, ok := Shape{Width: min(w, width-left), Height: min(h, height-low), Piece: piece}, true
 			if outline != nil {
 				window := outline.Window(model.Range{Min: left, Max: left + s.Width}, model.Range{Min: low, Max: low + s.Height})
-				if s, ok = shapeOf(window, piece); s.Outline != nil && lowEnd(s.Outline) > s.Height-squeeze {
+				if s, ok = shapeOf(window, piece); s.Outline != nil && s.Outline.LowEnd() > s.Height-squeeze {
 					s.Outline = nil
 				}
 			}

@@ -114,7 +114,7 @@ func fixings(p *Piece, gap float64, rental bool) []Fixing {
 		if p.Weight.High > 10 {
 			n = 6
 		}
-		return []Fixing{{n, "screw through the frame into a joist, a rafter or concrete"}, {1, "safety wire to a hook of its own"}}
+		return []Fixing{{n, "screw into joist, rafter or concrete"}, {1, "safety wire to a hook of its own"}}
 	case FreePanel:
 		if p.Height > tippingFrom && p.Depth < p.Height/tippingBase {
 			return []Fixing{{2, "foot, together as deep as a third of the height"}}
@@ -135,7 +135,7 @@ func wallFixings(p *Piece, gap float64, rental bool) []Fixing {
 	case rental:
 		f = []Fixing{{1, "strap to its neighbour or to a braced pole, against tipping"}}
 	case p.Outline != nil: // below a slope it cannot be lifted onto a hook
-		f = []Fixing{{n, "angle with a screw into the wall and one into an upright of the frame"}}
+		f = []Fixing{{n, "angle screwed to wall and upright"}}
 	default:
 		f = []Fixing{{n, "hook with a plug or screw that suits the wall"}}
 	}

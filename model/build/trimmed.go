@@ -85,26 +85,12 @@ func stacked(column model.Polygon, h float64) []model.Polygon {
 		}
 		return list
 	}
-	whole := max(0, int(math.Floor((lowEnd(column)-y.Min-leastStrip)/h+slack)))
+	whole := max(0, int(math.Floor((column.LowEnd()-y.Min-leastStrip)/h+slack)))
 	for i := range whole {
 		cut(y.Min+float64(i)*h, y.Min+float64(i+1)*h)
 	}
 	cut(y.Min+float64(whole)*h, y.Max)
 	return list
-}
-
-// lowEnd returns the height of the lower of the two ends of a polygon's upper side.
-func lowEnd(p model.Polygon) float64 {
-	x, _ := p.Bounds()
-	ends := [2]float64{math.Inf(-1), math.Inf(-1)}
-	for _, v := range p {
-		for i, at := range [2]float64{x.Min, x.Max} {
-			if math.Abs(v.X-at) < slack {
-				ends[i] = max(ends[i], v.Y)
-			}
-		}
-	}
-	return min(ends[0], ends[1])
 }
 
 // atOrigin returns a polygon moved so that what surrounds it begins at the origin.

@@ -215,7 +215,7 @@ func TestTrimmedPiecesAreHeldByAngles(t *testing.T) {
 			t.Errorf("piece %d with outline %v is held by %v", p.Number, p.Outline, p.Fixings)
 		}
 	}
-	if !told(plan, "is cut along the slope") {
+	if !told(plan, "cut along the slope") {
 		t.Errorf("notes %v do not say that it is cut", plan.Notes)
 	}
 }

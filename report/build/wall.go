@@ -85,11 +85,11 @@ func (v wallView) outline(r *model.Room) []r2.Vec {
 	}
 	along := func(p r3.Vec) float64 { return [2]float64{p.Y, p.X}[v.face.Axis()] }
 	from, to := r.WallEnds(v.face)
-	corners := []r2.Vec{{}, {X: v.width}}
+	corners := model.Polygon{{}, {X: v.width}}
 	for _, p := range slices.Backward(r.CeilingLine(from, to)) {
 		corners = append(corners, r2.Vec{X: along(p), Y: p.Z})
 	}
-	return corners
+	return corners.Simplified()
 }
 
 // leftCorner names the corner from which distances along the wall count.

@@ -68,7 +68,7 @@ func (u *Report) contents(s unit.Style) []string {
 		}
 		words := fmt.Sprintf("treatment: %s, %s, %s deep", text.Printable(t.Name), t.Where(), s.Tape(r.Depth(&t)))
 		if t.Form == model.OnWall {
-			words += ", " + s.Area(r.TrimmedFace(&t).Area())
+			words += ", " + s.Area(r.FaceArea(&t))
 			if r.Trimmed(&t) {
 				words += ", trimmed at the slope"
 			}

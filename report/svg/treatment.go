@@ -31,6 +31,12 @@ func (d *Drawing) Changed(p *model.Project, before []model.Treatment, v View) {
 		switch ends := t.Form == model.InCorner && t.Corner.Axis() == v.normal(); { // one looks along the edge
 		case ends && p.Room.FollowsSlope(t.Corner):
 			d.outline(class, p.Room.Section(t.Corner, (t.Corner.From+t.Corner.To)/2), v)
+		case t.Form == model.OnWall && t.Patch.Face.Axis() == v.normal() && p.Room.Trimmed(&t):
+			var face []r3.Vec
+			for _, c := range p.Room.TrimmedFace(&t) {
+				face = append(face, r3.Vec{X: c.X, Y: b.Min.Y, Z: c.Y})
+			}
+			d.outline(class, face, v)
 		case ends && !t.Corner.Square:
 			d.triangle(class, r, t.Corner, v)
 		case t.Box.Kind == model.Column && !v.Side:

@@ -46,6 +46,8 @@ func pieceWarning(w model.Warning, s unit.Style) string {
 		return fmt.Sprintf("%s is too dense for cells of %s above %.0f Hz; its absorption there is some hundredths too high", w.Name, s.Thickness(w.Cell), w.Above)
 	case model.LimpPanel:
 		return w.Name + ": a free-standing panel is modelled as a limp sheet of its mass"
+	case model.LayersTrimmed:
+		return fmt.Sprintf("%s is trimmed along the sloped ceiling, %s clear of it: %s high at the lower end, %s at most", w.Name, s.Thickness(w.Clear), s.Tape(w.Low), s.Tape(w.High))
 	case model.FilmAtWall:
 		return w.Name + " is within half a cell of a wall and was left out"
 	}

@@ -53,6 +53,7 @@ func TestWarningText(t *testing.T) {
 		{model.DelanyBazleyRange{Resistivity: 6000, From: 50, To: 5000}, "from 50 to 5000 Hz", "outside that range"},
 		{model.Simplified{How: model.WallsUnset, Names: "floor and ceiling"}, "no construction given for floor and ceiling:", "wider"},
 		{model.LimpPanel{Name: "screen"}, "screen: a free-standing panel", "limp sheet"},
+		{model.LayersTrimmed{Name: "gable", Clear: 0.01, Low: 1.29, High: 2.4}, "gable is trimmed along the sloped ceiling, 10 mm clear of it: 129 cm high at the lower end, 240 cm at most", "3/8 in clear of it: 4 ft 2 3/4 in high at"},
 		{model.FilmAtWall{Name: "foil"}, "foil is within half a cell of a wall", "left out"},
 		{model.RunStopped{Seconds: 0.5, Fallen: 31}, "after 0.5 s, when its energy had fallen by only 31 dB", "blurred"},
 		{model.NotLocal{Wall: "back wall", Admittance: 0.8}, "the back wall absorbs so much (specific admittance up to 0.8)", "doubtful"},

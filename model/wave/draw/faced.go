@@ -52,6 +52,9 @@ func (d *draft) drawImpedance(name, key string, t *model.Treatment, stack *absor
 func (d *draft) trimmed(name, key string, t *model.Treatment, stack *absorber.Stack, drawable bool) {
 	face, outline := t.Patch.Face, d.room.TrimmedFace(t)
 	along, up := outline.Bounds()
+	d.warnings = append(d.warnings, model.LayersTrimmed{
+		Name: name, Clear: model.SlopeClearance, Low: outline.LowEnd() - up.Min, High: up.Max - up.Min,
+	})
 	space := d.room.Space(t)
 	low, high := scene.Components(space.Min), scene.Components(space.Max)
 	across := 1 - face.Axis() // the axis along the wall
