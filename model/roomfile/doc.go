@@ -56,8 +56,8 @@
 //	              damping, stiffness
 //	treatments    list: name, form [layer], layers from the room to the wall, and of a
 //	                layer   wall, from [0], width [to the wall's end], sill [0],
-//	                        height [to the wall's end, or to where a sloped ceiling is
-//	                        lowest above it]
+//	                        height [to the wall's end]. A sloped ceiling trims it, 1 cm
+//	                        clear
 //	                corner  edge (two walls that meet), shape (triangle, square)
 //	                        [triangle], leg, from [0], to [the edge's end]: layers are
 //	                        the fill, which needs no thickness, or a film and the fill.

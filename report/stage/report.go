@@ -211,7 +211,11 @@ func (g *Report) where(p *stage.Piece) string {
 		if t.Patch.Face.Axis() == 1 {
 			from = "the front wall"
 		}
-		return fmt.Sprintf("%s, %s from %s, %s wide, %s high%s", t.Patch.Face.Wall(), s.Tape(t.Patch.Along), from, s.Tape(t.Patch.Width), s.Tape(t.Patch.Height), both)
+		patch, high := g.Project.Room.FacePatch(t), "high"
+		if g.Project.Room.Trimmed(t) {
+			high += " at most, trimmed at the slope"
+		}
+		return fmt.Sprintf("%s, %s from %s, %s wide, %s %s%s", patch.Face.Wall(), s.Tape(patch.Along), from, s.Tape(patch.Width), s.Tape(patch.Height), high, both)
 	case model.InCorner:
 		shape := "triangle"
 		if t.Corner.Square {
