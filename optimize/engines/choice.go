@@ -113,11 +113,11 @@ func Irregular(room *model.Room) string {
 	case !room.Plain():
 		return "the room has " + shapeOf(room)
 	case len(room.Treatments) > len(room.Furniture()):
-		return "it contains treatments"
+		return "the room contains treatments"
 	case len(room.Treatments) > 0:
-		return "it contains furniture that absorbs"
+		return "the room contains furniture that absorbs"
 	case len(room.Blocks) > 0:
-		return "it contains solid blocks"
+		return "the room contains solid blocks"
 	}
 	for _, o := range room.Openings {
 		if o.Patch.Area() >= unevenArea && absorbsMuch(o) {

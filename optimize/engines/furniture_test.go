@@ -51,7 +51,7 @@ func TestInertFurnitureLeavesTheRoom(t *testing.T) {
 	if why := Irregular(&p.Room); why != "" || len(p.KeepClear) != 3 {
 		t.Errorf("needs the wave solver because %s, keeps %v clear", why, p.KeepClear)
 	}
-	if why := Irregular(&furnished(furnishing(model.Bed, r3.Vec{X: 1, Y: 1}, r3.Vec{X: 3, Y: 2, Z: 0.5})).Room); why != "it contains furniture that absorbs" {
+	if why := Irregular(&furnished(furnishing(model.Bed, r3.Vec{X: 1, Y: 1}, r3.Vec{X: 3, Y: 2, Z: 0.5})).Room); why != "the room contains furniture that absorbs" {
 		t.Errorf("a bed gives %q", why)
 	}
 }

@@ -33,6 +33,7 @@ func TestHeadline(t *testing.T) {
 		want  string
 	}{
 		{state("1", 8, -12, 0.4), "Moving the chair evens out the bass from ±14.0 to ±8.0 dB."},
+		{state("1", 13.2, -20.2, 0.4), "Moving the chair narrows the extremes slightly, from ±14.0 to ±13.2 dB."},
 		{state("1", 8, -21.2, 0.4), "Moving the chair evens out the bass from ±14.0 to ±8.0 dB; but the deepest dip is 1.2 dB deeper."},
 		{state("1", 13.8, -20.2, 0.41), "Moving the chair makes no difference that can be told or heard: the spread is ±14.0 dB now and ±13.8 dB after."},
 		{state("1", 13.8, -20, 0.3), "Moving the chair leaves the spread about the same (±13.8 dB, ±14.0 dB now); the slowest 20 dB decay takes 600 ms at 63 Hz instead of 800 ms at 63 Hz and the mean 20 dB decay takes 300 ms instead of 400 ms."},

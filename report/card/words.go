@@ -24,6 +24,9 @@ func Headline(what string, before, after *State) string {
 		if c.MoreEven() {
 			verb = "evens out the bass"
 		}
+		if before.Card.Spread-after.Card.Spread < text.Noticeable {
+			verb += " slightly,"
+		}
 		words = fmt.Sprintf("%s %s %s%s", text.Sentence(what), verb, spread, confidence(before, after))
 		if all := overSeats(before, after); all != "" {
 			main := text.Printable(before.Seats[0].Name)

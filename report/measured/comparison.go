@@ -125,7 +125,7 @@ func (r Comparison) fairLines() []string {
 func (r Comparison) cardTable() text.Table {
 	c := r.Result
 	t := text.Table{
-		Caption: fmt.Sprintf("Figures (%v). A change counts if it is larger than what a repeated measurement shows, for instance 1 dB in spread.", c.Goal),
+		Caption: fmt.Sprintf("Figures (%v). A change counts if it is larger than what a repeated measurement shows and a listener notices, for instance 1 dB in spread.", c.Goal),
 		Head:    []string{"", r.heads()[0], r.heads()[1], ""}, Align: "lrrl",
 	}
 	if isPredicted(c.Before) && isPredicted(c.After) {
