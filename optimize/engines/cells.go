@@ -22,9 +22,13 @@ import (
 // layout is then wrong by 0.03 to 0.3 dB rms, 0.9 dB at worst.
 const CoarseCell = 0.14
 
-// RankingCell is the cell in m of runs that only say which pieces to try first, or what a seat of small weight
-// gets. Such a run costs two fifths of one with the coarse cell.
+// RankingCell is the cell in m of runs by which pieces compete. Such a run costs two fifths of one with the coarse
+// cell.
 const RankingCell = 0.18
+
+// ScreeningCell is the cell in m of runs that only say in which order pieces are tried. Such a run costs half of
+// one with the ranking cell.
+const ScreeningCell = 0.22
 
 // CoarseFall is how far the energy falls before such a run ends. Ending at 60 dB changes a spread by 0.08 dB
 // rms and shortens the run by a seventh.

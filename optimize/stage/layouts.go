@@ -29,17 +29,17 @@ func (b behind) waits(pieces int) bool {
 // best returns which of the layouts suits a room with some pieces built best, as its number. The
 // present one stays unless another gains moveGain or more. Layouts for which the pieces leave no
 // space are left out, and those that cannot have caught up yet.
-func (l *Planner) best(ctx context.Context, built []Piece, now int) (int, error) {
-	if len(l.layouts) == 1 {
+func (c *choosing) best(ctx context.Context, built []Piece, now int, lags map[int]behind) (int, error) {
+	if c.stays {
 		return 0, nil
 	}
-	scores := make([]float64, len(l.layouts))
-	allowed := make([]bool, len(l.layouts))
-	err := concurrent.Each(len(l.layouts), func(i int) error {
-		if i != now && (l.behind[i].waits(len(built)) || !l.admits(i, built)) {
+	scores := make([]float64, len(c.layouts))
+	allowed := make([]bool, len(c.layouts))
+	err := concurrent.Each(len(c.layouts), func(i int) error {
+		if i != now && (lags[i].waits(len(built)) || !c.admits(i, built)) {
 			return nil
 		}
-		h, err := l.state(ctx, built, i, rough)
+		h, err := c.state(ctx, built, i, Ranked)
 		if err == nil {
 			scores[i], allowed[i] = h.Score(), true
 		}
@@ -59,7 +59,7 @@ func (l *Planner) best(ctx context.Context, built []Piece, now int) (int, error)
 	}
 	for i, score := range scores {
 		if allowed[i] {
-			l.behind[i] = behind{len(built), score - scores[best]}
+			lags[i] = behind{len(built), score - scores[best]}
 		}
 	}
 	return best, nil

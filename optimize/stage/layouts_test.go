@@ -11,41 +11,58 @@ import (
 	"evenbass/model"
 )
 
-// A plan with more layouts to choose from begins with the one that does best before anything is
-// built, and ends no worse than one that has to stay.
+// moved is a layout with the pair and the seat shifted along the room, m.
+func moved(l model.Layout, pair, seat float64) model.Layout {
+	l.Left.X, l.Right.X, l.Seat.X = l.Left.X+pair, l.Right.X+pair, l.Seat.X+seat
+	return l
+}
+
+// A plan with more layouts to choose from never ends with a worse score than one that has to stay, even where the
+// other layout is much better as long as nothing is built. It tells of the plan not taken if there was one.
 func TestPlanMovesPairAndSeat(t *testing.T) {
 	t.Parallel()
-	p := stocked(t, 8)
-	stay, err := planner(t, p).Plan(t.Context(), Settings{Tries: 4, Swaps: 2})
-	if err != nil {
-		t.Fatal(err)
+	stayed, went := 0, 0
+	for _, now := range [][2]float64{{0.1, -0.6}, {0.35, -0.6}, {0.35, 0.4}} {
+		p := stocked(t, 6)
+		at, _ := p.Now()
+		at = moved(at, now[0], now[1])
+		p.Speakers.Left, p.Speakers.Right, p.Seats[0].At = at.Left, at.Right, at.Seat
+		stay, err := planner(t, p).Plan(t.Context(), Settings{Tries: 4, Swaps: 4})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if stay.Moves() || stay.Other != nil {
+			t.Error("without other layouts pair and seat move")
+		}
+		for _, shift := range [][2]float64{{0, 0.75}, {0.25, 0.75}, {0, -0.75}} {
+			l := planner(t, p)
+			l.MayMove(moved(at, shift[0], shift[1]))
+			plan, err := l.Plan(t.Context(), Settings{Tries: 4, Swaps: 4})
+			if err != nil {
+				t.Fatal(err)
+			}
+			there, err := l.state(t.Context(), nil, 1, Shown)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if plan.End().Score() > stay.End().Score()+1e-9 {
+				t.Errorf("now at %v, shifted by %v m: ends at %.2f dB, staying at %.2f dB", now, shift, plan.End().Score(), stay.End().Score())
+			}
+			if o := plan.Other; o != nil && (o.Moves() == plan.Moves() || o.End().Score() < plan.End().Score()) {
+				t.Errorf("now at %v, shifted by %v m: the plan taken ends at %.2f dB, the other one at %.2f dB", now, shift, plan.End().Score(), o.End().Score())
+			}
+			switch better := there.Score() < plan.Now.Score()-moveGain; {
+			case plan.Moves():
+				went++
+			case better:
+				stayed++
+			}
+			t.Logf("now at %v, shifted by %v m: now %.2f, there %.2f; staying ends at %.2f dB, the plan at %.2f dB, moves %v", now, shift, plan.Now.Score(), there.Score(), stay.End().Score(), plan.End().Score(), plan.Moves())
+		}
 	}
-	if stay.Start != stay.Now || stay.Layout != stay.Now.Layout {
-		t.Error("without other layouts pair and seat move")
+	if stayed == 0 || went == 0 {
+		t.Errorf("%d plans move, and %d stay though they would begin better elsewhere: the cases show nothing", went, stayed)
 	}
-	other := stay.Layout
-	other.Left.X, other.Right.X, other.Seat.X = other.Left.X+0.25, other.Right.X+0.25, other.Seat.X-0.35
-	l, err := NewPlanner(p, model.DefaultGrid(), byFewModes)
-	if err != nil {
-		t.Fatal(err)
-	}
-	l.MayMove(other)
-	moves, err := l.Plan(t.Context(), Settings{Tries: 4, Swaps: 2})
-	if err != nil {
-		t.Fatal(err)
-	}
-	there, err := l.state(t.Context(), nil, 1, rough)
-	if err != nil {
-		t.Fatal(err)
-	}
-	gains := moves.Now.Score()-there.Score() > moveGain
-	if moved := moves.Start.Layout == other; moved != gains {
-		t.Errorf("the other layout scores %.2f dB against %.2f dB now; moved: %v", there.Score(), moves.Now.Score(), moved)
-	}
-	if gains && moves.End().Score() > stay.End().Score()+moveGain {
-		t.Errorf("ends at %.2f dB, staying at %.2f dB", moves.End().Score(), stay.End().Score())
-	}
-	t.Logf("now %.2f, other %.2f; staying %.2f, moving %.2f dB", moves.Now.Score(), there.Score(), stay.End().Score(), moves.End().Score())
 }
 
 // A layout 4 dB behind is not tried with one piece more, which may change the difference by 3 dB, but with
@@ -63,11 +80,10 @@ func TestLayoutsFarBehindWait(t *testing.T) {
 	}
 }
 
-// Only a sketch ranks pieces on the coarsest cells; the other seats of states that compare are always read
-// on them, and what is shown never.
+// The coarsest cells only say what is tried first, the next rank, and what is shown is computed on the finest.
 func TestAccuracies(t *testing.T) {
 	t.Parallel()
-	count := func(couch float64, s Settings) (n [3]int) {
+	count := func(couch float64) (n [3]int) {
 		p := stocked(t, 6)
 		if couch > 0 {
 			p.Seats = append(p.Seats[:1:1], model.Seat{Name: "couch", Placed: true, At: r3.Vec{X: 3.4, Y: 1.2, Z: 1}, Weight: couch})
@@ -82,7 +98,7 @@ func TestAccuracies(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		plan, err := l.Plan(t.Context(), s)
+		plan, err := l.Plan(t.Context(), Settings{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -96,39 +112,35 @@ func TestAccuracies(t *testing.T) {
 		if n[Shown] < len(shown) {
 			t.Errorf("%d exact engines for %d states shown", n[Shown], len(shown))
 		}
-		if c, err := l.Compared(t.Context(), nil, plan.Start.Layout); err != nil || c == plan.Start || c.Layout != plan.Start.Layout {
-			t.Errorf("the room now, as compared: %v, %v", c, err)
-		}
 		return n
 	}
-	pieces := planner(t, stocked(t, 6)).pieces
-	if n := count(0, Settings{}); n[Ranked] > 0 || n[Compared] < len(pieces) {
-		t.Errorf("engines by accuracy %v for %d pieces", n, len(pieces))
+	pieces := len(planner(t, stocked(t, 6)).site(0).pieces)
+	alone, couch := count(0), count(0.25)
+	if alone[Screened] != pieces+1 || alone[Ranked] == 0 {
+		t.Errorf("engines by accuracy %v for %d pieces", alone, pieces)
 	}
-	if n := count(0, Settings{Sketch: true}); n[Ranked] == 0 || n[Ranked] > len(pieces)+1 {
-		t.Errorf("of a sketch engines by accuracy %v for %d pieces", n, len(pieces))
-	}
-	if n := count(0.25, Settings{}); n[Ranked] == 0 || n[Ranked] >= n[Compared] {
-		t.Errorf("with a couch engines by accuracy %v", n)
+	if couch[Screened] > pieces+1 || couch[Screened] == 0 || couch[Ranked] == 0 {
+		t.Errorf("with a couch engines by accuracy %v for %d pieces", couch, pieces)
 	}
 }
 
-// A state scores all seats by their weights; a screening one knows the main seat alone.
+// A state scores all seats by their weights.
 func TestStateOfAllSeats(t *testing.T) {
 	t.Parallel()
 	p := stocked(t, 4)
 	p.Seats = append(p.Seats[:1:1], model.Seat{Name: "couch", Placed: true, At: r3.Vec{X: 3.4, Y: 1.2, Z: 1}, Weight: 0.25})
 	l := planner(t, p)
-	all, err := l.state(t.Context(), nil, 0, fine)
+	all, err := l.state(t.Context(), nil, 0, Shown)
 	if err != nil {
 		t.Fatal(err)
 	}
-	alone, err := l.state(t.Context(), nil, 0, screening)
+	if len(all.Seats) != 2 || all.Between <= 0 {
+		t.Fatalf("%d seats that differ by %v dB", len(all.Seats), all.Between)
+	}
+	p.Seats = p.Seats[:1]
+	alone, err := planner(t, p).state(t.Context(), nil, 0, Shown)
 	if err != nil {
 		t.Fatal(err)
-	}
-	if len(all.Seats) != 2 || all.Between <= 0 || len(alone.Seats) != 0 {
-		t.Fatalf("%d seats that differ by %v dB, %d when screening", len(all.Seats), all.Between, len(alone.Seats))
 	}
 	want := 0.8*float64(all.Robust-all.Seats[1].Counted) + float64(all.Seats[1].Counted) - float64(alone.Robust)
 	if got := all.Score() - alone.Score(); math.Abs(got-want) > 1e-9 {

@@ -109,7 +109,7 @@ func (t *builder) clouds() {
 			Form: model.UnderCeiling, Gap: batt.Layer.Thickness,
 			Box: model.Block{Min: r3.Sub(middle, half), Max: r3.Add(middle, half)}, Layers: []model.Layer{t.wool(1)},
 		}
-		t.add(Cloud, c.where, piece)
+		t.add(Cloud, fmt.Sprintf("%s (%.2f m)", c.where, c.x), piece) // pieces of one name count as one
 	}
 }
 

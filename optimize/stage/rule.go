@@ -2,6 +2,7 @@ package stage
 
 import (
 	"context"
+	"maps"
 	"math"
 
 	"evenbass/model"
@@ -17,11 +18,11 @@ type FixedOrder struct {
 }
 
 // rule follows the fixed order as far as the batts last.
-func (l *Planner) rule(ctx context.Context, batts []int, layout int) (*FixedOrder, error) {
+func (c *choosing) rule(ctx context.Context) (*FixedOrder, error) {
 	r := &FixedOrder{}
 	take := func(good func(p *Piece) bool) {
-		for i := range l.pieces {
-			if p := &l.pieces[i]; good(p) && l.fits(p, r.Pieces, batts) {
+		for i := range c.pieces {
+			if p := &c.pieces[i]; good(p) && c.fits(p, r.Pieces, c.settings.Batts) {
 				r.Pieces = append(r.Pieces, *p)
 				r.Batts += p.Batts
 			}
@@ -29,17 +30,17 @@ func (l *Planner) rule(ctx context.Context, batts []int, layout int) (*FixedOrde
 	}
 	take(func(p *Piece) bool { return p.Kind == Corner })
 	take(func(p *Piece) bool { return p.Kind == DoubleLayer && p.Treatments[0].Patch.Face == model.Back })
-	mirror := reflection(l.layouts[layout])
+	mirror := reflection(c.layouts[c.start])
 	take(func(p *Piece) bool {
 		t := &p.Treatments[0]
 		return p.Kind == SingleLayer && t.Patch.Face.Axis() == 1 && t.Patch.Along <= mirror && mirror <= t.Patch.Along+t.Patch.Width
 	})
 	take(func(p *Piece) bool { return p.Kind == Cloud })
-	layout, err := l.best(ctx, r.Pieces, layout)
+	layout, err := c.best(ctx, r.Pieces, c.start, maps.Clone(c.behind))
 	if err != nil {
 		return nil, err
 	}
-	r.After, err = l.state(ctx, r.Pieces, layout, fine)
+	r.After, err = c.state(ctx, r.Pieces, layout, Shown)
 	return r, err
 }
 

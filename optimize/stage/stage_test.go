@@ -116,7 +116,8 @@ func TestPlanAgainstEverySet(t *testing.T) {
 	t.Parallel()
 	p := stocked(t, 8)
 	l := planner(t, p)
-	l.pieces = slices.DeleteFunc(l.pieces, func(q Piece) bool { return q.Kind != SingleLayer && q.Kind != DoubleLayer })
+	here := l.site(0)
+	here.pieces = slices.DeleteFunc(here.pieces, func(q Piece) bool { return q.Kind != SingleLayer && q.Kind != DoubleLayer })
 	plan, err := l.Plan(t.Context(), Settings{LeastGain: 1e-6})
 	if err != nil {
 		t.Fatal(err)
@@ -124,14 +125,14 @@ func TestPlanAgainstEverySet(t *testing.T) {
 	best, sets := plan.Start.Score(), 0
 	var every func(from int, built []Piece)
 	every = func(from int, built []Piece) {
-		h, err := l.state(t.Context(), built, 0, rough)
+		h, err := l.state(t.Context(), built, 0, Ranked)
 		if err != nil {
 			t.Fatal(err)
 		}
 		best, sets = min(best, h.Score()), sets+1
-		for i := from; i < len(l.pieces); i++ {
-			if l.fits(&l.pieces[i], built, plan.Batts) {
-				every(i+1, append(slices.Clone(built), l.pieces[i]))
+		for i := from; i < len(here.pieces); i++ {
+			if here.fits(&here.pieces[i], built, plan.Batts) {
+				every(i+1, append(slices.Clone(built), here.pieces[i]))
 			}
 		}
 	}

@@ -3,7 +3,6 @@ package stage
 import (
 	"cmp"
 	"context"
-	"slices"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -22,10 +21,10 @@ type State struct {
 	Card        response.Ranged
 	Robust      model.Level           // spread, averaged over small displacements of each speaker
 	Seats       []score.SeatFigures   // of all seats, each exactly at its mark; nil if there is only one
-	Between     model.Level           // how much the seats differ, see [response.Reader.Between]; 0 of a rough state
+	Between     model.Level           // how much the seats differ, see [response.Reader.Between]; 0 of a state that is not shown
 	Decays      []response.Decay      // of both speakers together
 	ExcessDecay float64               // see response.Lingering, s
-	Fading      *spectraldecay.Signal // of both speakers together: how long each tone stays; nil of a rough state
+	Fading      *spectraldecay.Signal // of both speakers together: how long each tone stays; nil of a state that is not shown
 
 	DecayWeight float64 // dB per second; 0 is the default, see [model.Goal]
 }
@@ -33,10 +32,12 @@ type State struct {
 // Score is the figure by which pieces are chosen, dB; less is better. To the robust spread,
 // weighted over all seats, it adds DecayWeight times the sum of the mean time to fall by 20 dB and
 // the excess decay.
-func (h *State) Score() float64 {
-	weight := cmp.Or(h.DecayWeight, model.DefaultDecayWeight)
-	return h.spread() + weight*(h.Card.Fall.Mean+h.ExcessDecay)
-}
+func (h *State) Score() float64 { return h.spread() + h.decayWeight()*h.lasting() }
+
+// lasting is the sum of the mean time to fall by 20 dB and the excess decay, s.
+func (h *State) lasting() float64 { return h.Card.Fall.Mean + h.ExcessDecay }
+
+func (h *State) decayWeight() float64 { return cmp.Or(h.DecayWeight, model.DefaultDecayWeight) }
 
 // spread returns the robust spread of the main seat with those of the others by their weights.
 func (h *State) spread() float64 {
@@ -60,30 +61,9 @@ type Accuracy int
 // The accuracies, the best first.
 const (
 	Shown    Accuracy = iota // for figures that are shown
-	Compared                 // for comparisons: it may be wrong by a few tenths of a decibel
-	Ranked                   // for seats beside the main one, and for what decides only what is tried first
+	Ranked                   // for pieces that compete: it may be wrong by a few tenths of a decibel
+	Screened                 // for what decides only what is tried first
 )
-
-// depth says how exactly a state is computed.
-type depth int
-
-const (
-	ranking   depth = iota // [Ranked], for the main seat alone
-	screening              // [Compared], for the main seat alone
-	rough                  // Compared for the main seat, Ranked for the others
-	fine                   // [Shown], for all seats
-)
-
-// accuracies returns how exact the engines for the main seat and for the other seats are.
-func (d depth) accuracies() (main, others Accuracy) {
-	switch d {
-	case ranking:
-		return Ranked, Ranked
-	case fine:
-		return Shown, Shown
-	}
-	return Compared, Ranked
-}
 
 // evaluator computes states of a project's room.
 type evaluator struct {
@@ -107,9 +87,8 @@ func (e *evaluator) engine(p *model.Project, l model.Layout, a Accuracy) (model.
 }
 
 // state returns the state of a project's room in a layout. It takes one field for each seat.
-func (e *evaluator) state(ctx context.Context, p *model.Project, l model.Layout, d depth) (*State, error) {
-	accuracy, _ := d.accuracies()
-	engine, err := e.engine(p, l, accuracy)
+func (e *evaluator) state(ctx context.Context, p *model.Project, l model.Layout, a Accuracy) (*State, error) {
+	engine, err := e.engine(p, l, a)
 	if err != nil {
 		return nil, err
 	}
@@ -140,16 +119,13 @@ func (e *evaluator) state(ctx context.Context, p *model.Project, l model.Layout,
 	both := response.Pair{Left: score.Pick(left[0], e.both.Decays), Right: score.Pick(right[0], e.both.Decays)}
 	h.Decays = e.both.Decay.Read(both.Of(response.BothTogether))
 	h.ExcessDecay = response.Lingering(h.Decays, p.Goal.From, p.Goal.To)
-	if d == fine {
+	if a == Shown {
 		tones := both.Through(p.Speakers.RollOff(), response.DecayGrid()).Of(response.BothTogether)
 		if h.Fading, err = spectraldecay.Transfer(response.DecayGrid(), tones, engine.Air()); err != nil {
 			return nil, err
 		}
 	}
-	if d >= rough {
-		err = e.addSeats(ctx, h, p, engine, reader, d)
-	}
-	return h, err
+	return h, e.addSeats(ctx, h, p, engine, reader, a)
 }
 
 func (e *evaluator) levels(left, right []complex128) response.Pair {
@@ -157,25 +133,19 @@ func (e *evaluator) levels(left, right []complex128) response.Pair {
 }
 
 // addSeats adds what the seats get, if there are several.
-func (e *evaluator) addSeats(ctx context.Context, h *State, p *model.Project, engine model.Engine, reader *response.Reader, d depth) error {
+func (e *evaluator) addSeats(ctx context.Context, h *State, p *model.Project, engine model.Engine, reader *response.Reader, a Accuracy) error {
 	others := score.OtherSeats(p)
 	if len(others) == 0 {
 		return nil
 	}
 	share := score.SeatWeights(p)
-	if main, accuracy := d.accuracies(); accuracy != main && slices.Max(share[1:]) > 0 {
-		var err error
-		if engine, err = e.engine(p, h.Layout, accuracy); err != nil {
-			return err
-		}
-	}
 	h.Seats = []score.SeatFigures{{
 		Name: score.SeatName(p.Seats[0], 0), At: h.Layout.Seat, Weight: share[0], Spread: h.Judgement.Spread(), Counted: h.Robust,
 	}}
 	curves := [][]model.Level{h.Judgement.Curves[response.BothTogether]}
 	for i, seat := range others {
 		f := score.SeatFigures{Name: score.SeatName(seat, i+1), At: score.SeatPlace(p, i+1, h.Layout), Weight: share[i+1]}
-		if f.Weight == 0 && d != fine {
+		if f.Weight == 0 && a != Shown {
 			continue
 		}
 		field, err := engine.Field(ctx, f.At)
@@ -190,11 +160,11 @@ func (e *evaluator) addSeats(ctx context.Context, h *State, p *model.Project, en
 		}
 		f.Counted = f.Spread
 		h.Seats = append(h.Seats, f)
-		if d == fine {
+		if a == Shown {
 			curves = append(curves, reader.Smooth(pair.Of(response.BothTogether)))
 		}
 	}
-	if d == fine {
+	if a == Shown {
 		h.Between = reader.Between(curves)
 	}
 	return nil

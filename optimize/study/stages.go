@@ -53,7 +53,7 @@ func PlanStages(ctx context.Context, p *model.Project, settings StageSettings) (
 		planner.MayMove(layouts...)
 	}
 	out, err := plan(ctx, planner, batts, progress)
-	return complete(ctx, p, planner, out, err)
+	return complete(ctx, p, out, err)
 }
 
 // SketchStages plans stages in a third of the time of [PlanStages], as a part of something longer:
@@ -65,18 +65,18 @@ func SketchStages(ctx context.Context, p *model.Project, progress model.Progress
 		return new(Stages), err
 	}
 	out := new(Stages)
-	out.Plan, err = planner.Plan(ctx, stage.Settings{Tries: 4, Swaps: 1, Sketch: true, Progress: progress})
-	return complete(ctx, p, planner, out, err)
+	out.Plan, err = planner.Plan(ctx, stage.Settings{Tries: 4, Swaps: 6, Progress: progress})
+	return complete(ctx, p, out, err)
 }
 
 // complete adds the cards of the stages and the room with all of them built. The error is that of
 // planning, which may have been stopped.
-func complete(ctx context.Context, p *model.Project, planner *stage.Planner, out *Stages, err error) (*Stages, error) {
+func complete(ctx context.Context, p *model.Project, out *Stages, err error) (*Stages, error) {
 	if out.Plan == nil {
 		return out, err
 	}
 	if err == nil {
-		err = setStageEnds(ctx, p, planner, out.Plan)
+		err = setStageEnds(ctx, p, out.Plan)
 	}
 	with, fault := p.With(built(out.Plan, len(out.Plan.Stages)))
 	if fault != nil {
@@ -137,7 +137,7 @@ func plan(ctx context.Context, planner *stage.Planner, batts int, progress model
 
 // setStageEnds reads the cards of the states shown with typical, hard and soft walls, on coarse
 // cells. They tell how much of a stage's gain is certain.
-func setStageEnds(ctx context.Context, p *model.Project, planner *stage.Planner, plan *stage.Plan) error {
+func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error {
 	states, sets := []*stage.State{plan.Now}, [][]stage.Piece{nil}
 	if plan.Start != plan.Now {
 		states, sets = append(states, plan.Start), append(sets, nil)
@@ -158,14 +158,7 @@ func setStageEnds(ctx context.Context, p *model.Project, planner *stage.Planner,
 	}
 	err := concurrent.Each(len(states)*len(estimates), func(i int) error {
 		n, end := i/len(estimates), i%len(estimates)
-		l, card := states[n].Layout, &ends[n][end]
-		if estimates[end] == material.Typical {
-			compared, err := planner.Compared(ctx, sets[n], l)
-			if err == nil {
-				*card = compared.Card.Card
-			}
-			return err
-		}
+		l := states[n].Layout
 		o := &model.Option{}
 		for _, piece := range sets[n] {
 			o.Add = append(o.Add, piece.Treatments...)
@@ -181,7 +174,7 @@ func setStageEnds(ctx context.Context, p *model.Project, planner *stage.Planner,
 			return err
 		}
 		r, err := both.Read(ctx, room, p, l)
-		*card = r.Card
+		ends[n][end] = r.Card
 		return err
 	})
 	for i, h := range states {
@@ -205,9 +198,12 @@ func built(plan *stage.Plan, n int) *model.Option {
 	return o
 }
 
-// Rooms that only compare or rank pieces are solved on coarser cells, until the energy has fallen by
-// stageFall, dB. Decays are read over 25 dB.
-const stageFall = 50
+// Rooms with hard and soft walls are solved until the energy has fallen by stageFall, dB; those that only rank
+// pieces by rankingFall. Decays are read over 25 dB.
+const (
+	stageFall   = 50
+	rankingFall = 40
+)
 
 // treatedSolver returns a solver that models a room with its treatments. It keeps the fits of
 // the walls, which stay the same.
@@ -216,10 +212,10 @@ func treatedSolver() stage.Solver {
 	return func(p *model.Project, grid model.Grid, places []model.Block, a stage.Accuracy) (model.Engine, error) {
 		s := wave.Settings{Zones: places, Fits: fits, SettlingTime: response.SettlingTime(p.Goal)}
 		switch a {
-		case stage.Compared:
-			s.Cell, s.Fall = engines.CoarseCell, stageFall
 		case stage.Ranked:
-			s.Cell, s.Fall = engines.RankingCell, stageFall
+			s.Cell, s.Fall = engines.RankingCell, rankingFall
+		case stage.Screened:
+			s.Cell, s.Fall = engines.ScreeningCell, rankingFall
 		}
 		room, err := engines.NewRoom(p, material.Typical, grid, s)
 		if err != nil {
