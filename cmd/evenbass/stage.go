@@ -21,8 +21,9 @@ func stageCommand(t *terminal.Terminal) *cli.Command {
 	return &cli.Command{
 		Name: "stage", Usage: "plan what to build first from the batts you have", ArgsUsage: "ROOM.yaml [-o page.html]",
 		Description: "Uses the stock of the room file: the batts you have, what may be covered, what must stay\n" +
-			"free. Each stage is judged with speakers and seat where they then do best; --stay leaves\n" +
-			"them where they are. Existing treatments stay.",
+			"free. Each stage is judged with speakers and seat where they then do best, unless a plan\n" +
+			"that leaves them where they are ends with the better score; --stay makes only that one.\n" +
+			"Existing treatments stay.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "o", Usage: "write the page to this `FILE`"},
 			&cli.StringFlag{Name: "json", Usage: "write the result as JSON to this `FILE` ('-': standard output)"},

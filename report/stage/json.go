@@ -18,6 +18,7 @@ type document struct {
 	data.Head
 	Now      card.Doc     `json:"now"`
 	Stages   []Doc        `json:"stages"`
+	Other    *otherDoc    `json:"other"`    // null if no other plan came near
 	Measured *present.Doc `json:"measured"` // null if nothing was
 	Warnings []string     `json:"warnings"`
 }
@@ -29,6 +30,27 @@ type Doc struct {
 	Batts int        `json:"batts"`
 	Score data.Fixed `json:"gain_in_score_db"`
 	Card  card.Doc   `json:"card"` // against the room as it stands when the first stage begins
+}
+
+// otherDoc is the plan that was not taken, in JSON.
+type otherDoc struct {
+	Moves  bool       `json:"moves"` // speakers and seat, which the plan taken leaves where they are; else the reverse
+	Stages int        `json:"stages"`
+	Batts  int        `json:"batts"`
+	Worse  data.Fixed `json:"worse_in_score_db"`
+	Card   card.Doc   `json:"card"` // at its end
+}
+
+func newOtherDoc(g *Report) *otherDoc {
+	o := g.Plan.Other
+	if o == nil {
+		return nil
+	}
+	end := o.End()
+	return &otherDoc{
+		Moves: o.Moves(), Stages: len(o.Stages), Batts: o.Used(len(o.Stages)), Worse: data.Rounded(end.Score()-g.Plan.End().Score(), 2),
+		Card: card.NewDoc(&card.State{Card: end.Card, Seats: end.Seats, Between: end.Between}, nil),
+	}
 }
 
 // Docs returns the stages in JSON.
@@ -45,6 +67,6 @@ func Docs(g Report) []Doc {
 func JSON(w io.Writer, g Report) error {
 	now := g.now()
 	return data.WriteJSON(w, document{
-		Head: data.Head{Format: FormatName, Version: g.Run.Version, Command: g.Run.Command, Engine: g.standing().Engine.Kind, Room: text.Printable(g.Project.Room.Name), Goal: data.NewGoal(g.Plan.Goal)}, Now: card.NewDoc(&now, nil), Stages: Docs(g), Measured: present.NewDoc(g.Present), Warnings: text.WarningTexts(g.Warnings, unit.Metric),
+		Head: data.Head{Format: FormatName, Version: g.Run.Version, Command: g.Run.Command, Engine: g.standing().Engine.Kind, Room: text.Printable(g.Project.Room.Name), Goal: data.NewGoal(g.Plan.Goal)}, Now: card.NewDoc(&now, nil), Stages: Docs(g), Other: newOtherDoc(&g), Measured: present.NewDoc(g.Present), Warnings: text.WarningTexts(g.Warnings, unit.Metric),
 	})
 }

@@ -33,6 +33,7 @@ func Part(id, title string, g Report) (html.Part, error) {
 type pageView struct {
 	Headline, Reason string
 	Moves            []string
+	Other            string // what the plan that was not taken would bring
 	Rest, Corners    string
 	Doubt            string // how sure the verdict is
 	Plan             svg.Pair
@@ -58,7 +59,7 @@ func newPageView(g *Report) *pageView {
 			Facts:    html.Facts(g.Run, text.SizesText(&g.Project.Room, g.Style), "engine "+string(g.Plan.Start.Engine.Kind), "predicted, not measured"),
 			Contents: g.contents(), Folded: true,
 		},
-		Headline: g.headline(), Moves: g.moveLines(), Reason: g.stopLine(), Rest: g.restLine(), Corners: g.cornerLine(), Doubt: g.doubt(), Plan: svg.NewPair(g.newStagePlan), Steps: g.steps(),
+		Headline: g.headline(), Moves: g.moveLines(), Reason: g.stopLine(), Other: g.otherLine(), Rest: g.restLine(), Corners: g.cornerLine(), Doubt: g.doubt(), Plan: svg.NewPair(g.newStagePlan), Steps: g.steps(),
 		Careful: text.AbsorberCautions(g.Style),
 		Stages:  g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
 		Rule: g.ruleLine(), Regret: g.regretLine(), Response: svg.NewPair(g.graph), Octaves: g.octavesTable(), Fading: newFading(g), Present: present.NewView(g.present()),

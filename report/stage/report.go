@@ -62,7 +62,7 @@ func stocked(p *stage.Plan) int {
 func (g *Report) headline() string {
 	p := g.Plan
 	if len(p.Stages) == 0 {
-		return fmt.Sprintf("Leave the batts in their packs: none of %s that could be built improves the score by %.1f dB.", text.Count(p.Possible, "piece"), stage.LeastGain)
+		return fmt.Sprintf("Leave the batts in their packs: none of %s that could be built improves the score (%s) by %.1f dB.", text.Count(p.Possible, "piece"), g.scoreWords(), stage.LeastGain)
 	}
 	now, end := g.now(), g.state(len(p.Stages))
 	what := fmt.Sprintf("building %d of %s in %s", p.Used(len(p.Stages)), text.Count(stocked(p), "batt"), text.Count(len(p.Stages), "stage"))
@@ -73,9 +73,7 @@ func (g *Report) headline() string {
 }
 
 // moves reports whether pair and seat leave their places.
-func (g *Report) moves() bool {
-	return g.Plan.Now != nil && (g.Plan.Layout != g.Plan.Now.Layout || g.Plan.Start != g.Plan.Now)
-}
+func (g *Report) moves() bool { return g.Plan.Moves() }
 
 // standing is the state of the room as it stands.
 func (g *Report) standing() *stage.State {
@@ -323,7 +321,33 @@ func (g *Report) placesTrust() string {
 	if g.moves() {
 		return "Speakers and seat go to the best of a few layouts, found in the room as it is. Search again when everything is built (evenbass place)."
 	}
+	if g.Plan.Other != nil {
+		return "Speakers and seat stay where they are: a plan that moves them first ends with a worse score. Search for their places again when everything is built (evenbass place)."
+	}
 	return "Speakers and seat stay where they are. Search for their places again when everything is built (evenbass place)."
+}
+
+// otherLine says what the plan that was not taken would bring: with speakers and seat where they are if this one
+// moves them, and the reverse.
+func (g *Report) otherLine() string {
+	o := g.Plan.Other
+	if o == nil {
+		return ""
+	}
+	end := o.End()
+	what := "A plan that leaves speakers and seat where they are (--stay)"
+	if o.Moves() {
+		what = "A plan that places speakers and seat anew first"
+	}
+	worse := "the same score"
+	if by := end.Score() - g.Plan.End().Score(); by >= 0.05 {
+		worse = "a score " + scoreText(by) + " worse"
+	}
+	built := "with nothing built"
+	if n := len(o.Stages); n > 0 {
+		built = fmt.Sprintf("with %s in %s", text.Count(o.Used(n), "batt"), text.Count(n, "stage"))
+	}
+	return fmt.Sprintf("%s ends, %s, at a spread of %s, a mean 20 dB decay of %s and %s.", what, built, spread(end), card.Milliseconds(end.Card.Fall.Mean), worse)
 }
 
 // restLine says what the batts that are left would bring.
@@ -346,8 +370,32 @@ func (g *Report) cornerLine() string {
 	}
 	per := func(gain float64, batts int) string { return unit.Decimal(gain/float64(max(batts, 1)), 2) }
 	first := &g.Plan.Stages[0]
-	return fmt.Sprintf("Common practice (no source) begins in the corners. Here the best corner fill alone gains %s dB of score per batt, and stage 1 gains %s dB.",
+	line := fmt.Sprintf("Common practice (no source) begins in the corners. Here the best corner fill alone gains %s dB of score per batt, and stage 1 gains %s dB.",
 		per(a.Gain, a.Batts), per(a.First, first.Batts))
+	if a.Gain*float64(first.Batts) >= a.First*float64(a.Batts) { // that is no reason
+		line += g.laterCorner()
+	}
+	return line
+}
+
+// laterCorner says what becomes of corner fills in a plan that begins without one though it gains more alone.
+func (g *Report) laterCorner() string {
+	for i, s := range g.Plan.Stages {
+		if s.Kind == stage.Corner {
+			return fmt.Sprintf(" Stage %d fills corners.", i+1)
+		}
+	}
+	for i := range g.Plan.Omitted {
+		if o := &g.Plan.Omitted[i]; o.Kind == stage.Corner {
+			return " But a corner fill " + g.verdict(o) + "."
+		}
+	}
+	return ""
+}
+
+// scoreWords says in a few words what a score is; [Report.scoreRecipe] says it exactly.
+func (g *Report) scoreWords() string {
+	return fmt.Sprintf("spread + %g dB per second of decay", g.Plan.Goal.Decay())
 }
 
 // scoreRecipe says in one sentence what a score is.
@@ -363,21 +411,20 @@ func (g *Report) scoreRecipe() string {
 // stopLine says why the plan ends; empty if the plan does not say.
 func (g *Report) stopLine() string {
 	if why := g.reason(); why != "" {
-		return "The plan stops here: " + why + "."
+		return "The plan stops: " + why + "."
 	}
 	return ""
 }
 
 func (g *Report) reason() string {
 	p := g.Plan
-	gains := fmt.Sprintf("improves the score by %.1f dB", p.LeastGain)
 	switch p.Reason {
 	case stage.NoPieceGains:
-		return "no piece " + gains
+		return fmt.Sprintf("no piece improves the score by %.1f dB", p.LeastGain) // the headline says what a score is
 	case stage.NoPieceFits:
 		return "there are too few batts for any piece"
 	case stage.NoFurtherGains:
-		return "no other piece " + gains
+		return fmt.Sprintf("no other piece improves the score (%s) by %.1f dB", g.scoreWords(), p.LeastGain)
 	case stage.NoFurtherFits:
 		if stocked(p) == p.Used(len(p.Stages)) {
 			return "all batts are used"

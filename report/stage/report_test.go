@@ -102,6 +102,52 @@ func TestStageTextOfMoves(t *testing.T) {
 	}
 }
 
+// The plan that was not taken stands beside the one that was, whichever of the two moves; no other, no line.
+func TestStageTextOfOtherPlan(t *testing.T) {
+	t.Parallel()
+	g := fixtureStaging(t)
+	if got := Text(g); strings.Contains(got, "worse.") {
+		t.Errorf("another plan is told of, and there is none:\n%s", got)
+	}
+	other := *g.Plan
+	now := *g.Plan.Start
+	now.Layout = g.Plan.Layout
+	g.Plan.Now, g.Plan.Start, g.Plan.Other = &now, &now, &other
+	other.Now, other.Start, other.Stages = &now, other.Stages[0].After, other.Stages[:1]
+	worse := unit.Decimal(other.End().Score()-g.Plan.End().Score(), 1)
+	want := "A plan that places speakers and seat anew first ends, with 8 batts in 1 stage, at a spread of ±13.1 dB, a mean 20 dB decay of 95 ms and a score " + worse + " dB worse."
+	if got := strings.Join(strings.Fields(Text(g)), " "); !strings.Contains(got, want) {
+		t.Errorf("text lacks %q:\n%s", want, got)
+	}
+	if page := reporttest.Written(t, Page, g); !strings.Contains(html.UnescapeString(page), want) {
+		t.Errorf("the page lacks %q", want)
+	}
+	if doc := reporttest.Written(t, JSON, g); !strings.Contains(doc, `"moves": true`) || !strings.Contains(doc, `"batts": 8`) {
+		t.Errorf("the document lacks the other plan:\n%s", doc)
+	}
+	other.Other, g.Plan.Other = g.Plan, nil
+	g.Plan = &other
+	if got := Text(g); !strings.Contains(got, "A plan that leaves speakers and seat where they are (--stay) ends, with 11 batts in 2 stages") {
+		t.Errorf("text of a plan that moves:\n%s", got)
+	}
+}
+
+// Where a corner fill alone gains more than stage 1, that is no reason against corners: the line says what becomes
+// of them in the plan.
+func TestStageTextOfCorners(t *testing.T) {
+	t.Parallel()
+	g := fixtureStaging(t)
+	g.Plan.Corners = &stage.Alone{Piece: g.Plan.Stages[1].Piece, Gain: 6, First: 4}
+	if got := g.cornerLine(); !strings.HasSuffix(got, "gains 2.00 dB of score per batt, and stage 1 gains 0.50 dB. Stage 2 fills corners.") {
+		t.Error(got)
+	}
+	g.Plan.Omitted = append(g.Plan.Omitted, stage.Omission{Piece: g.Plan.Stages[1].Piece, Gain: -0.8})
+	g.Plan.Stages = g.Plan.Stages[:1]
+	if got := g.cornerLine(); !strings.HasSuffix(got, "But a corner fill makes the score 0.8 dB worse on top of this plan.") {
+		t.Error(got)
+	}
+}
+
 func TestStageTextOfNothing(t *testing.T) {
 	g := fixtureStaging(t)
 	g.Plan.Stages, g.Plan.Omitted, g.Plan.Rule = nil, nil, nil

@@ -32,7 +32,7 @@ func Text(g Report) string {
 		}
 	}
 	present.WriteText(&s, g.present())
-	for _, line := range []string{g.stopLine(), g.restLine(), g.cornerLine(), g.ruleLine(), g.regretLine()} {
+	for _, line := range []string{g.stopLine(), g.otherLine(), g.restLine(), g.cornerLine(), g.ruleLine(), g.regretLine()} {
 		if line != "" {
 			s.WriteString("\n" + text.Wrap(line, text.Columns, "") + "\n")
 		}
@@ -79,7 +79,7 @@ func (g *Report) writeShort(s *strings.Builder) {
 		text.WriteTable(s, g.shortCards())
 	}
 	s.WriteString("\n")
-	for _, line := range []string{g.stopLine(), g.restLine(), g.regretLine()} {
+	for _, line := range []string{g.stopLine(), g.otherLine(), g.restLine(), g.regretLine()} {
 		if line != "" {
 			s.WriteString(text.Wrap(line, text.Columns, "") + "\n")
 		}
