@@ -71,13 +71,13 @@ func withPoint(grid model.Grid, f float64) model.Grid {
 // both.
 const closePoint = 0.3
 
-// SettlingTime returns the time in s after which the end of an impulse response, 40 dB below its
-// start, no longer counts in levels smoothed as a goal says: 3.5 over the width of its narrowest
+// SettlingTime returns the time in s after which the end of an impulse response, 30 dB below its
+// start, no longer counts in levels smoothed as a goal says: 4 over the width of its narrowest
 // window, at the low end of the band. The factor is found by trial. It is 0, which means never, without smoothing.
 func SettlingTime(goal model.Goal) float64 {
 	if goal.Smoothing <= 0 || goal.From <= 0 {
 		return 0
 	}
 	half := math.Pow(octaveRatio, 1/float64(2*goal.Smoothing))
-	return 3.5 / (goal.From * (half - 1/half))
+	return 4 / (goal.From * (half - 1/half))
 }

@@ -25,7 +25,7 @@ type Settings struct {
 	Fall    model.Level // stop a run when its energy has fallen this far; 0 means 70 dB
 	Longest float64     // stop a run after this time in any case, s; 0 means 6 s
 
-	// SettlingTime is the time in s from which on a fall of 40 dB will do, where levels are only read
+	// SettlingTime is the time in s from which on a fall of 30 dB will do, where levels are only read
 	// smoothed (SettlingTime in package response); 0 means never.
 	SettlingTime float64
 

@@ -20,7 +20,7 @@ type Request struct {
 	Fall    model.Level // stop when the energy has fallen this far
 	Longest float64     // stop after this time in any case, s
 
-	// SettlingTime, if it is above 0, is a time in s from which on a fall of 40 dB will do; see
+	// SettlingTime, if it is above 0, is a time in s from which on a fall of 30 dB will do; see
 	// SettlingTime in package response.
 	SettlingTime float64
 
@@ -80,8 +80,8 @@ type run struct {
 }
 
 // fallOfLong is the share of the energy at which a run ends that is long enough for smoothed levels:
-// 40 dB down. What is left then weighs nothing in a mean over a window. See MEASURED.md of package wave.
-const fallOfLong = 1e-4
+// 30 dB down. What is left then weighs nothing in a mean over a window. See MEASURED.md of package wave.
+const fallOfLong = 1e-3
 
 // errGrows means a mistake in this package: no scene should cause it.
 var errGrows = errors.New("the pressure grows without bound")

@@ -29,7 +29,7 @@ type Settings struct {
 
 	Fall         model.Level // stop a run when its energy has fallen this far; 0 means 70 dB
 	Longest      float64     // stop a run after this time in any case, s; 0 means 6 s
-	SettlingTime float64     // time after which a fall of 40 dB suffices, s; 0 means never
+	SettlingTime float64     // time after which a fall of 30 dB suffices, s; 0 means never
 
 	Memory int64 // limit for one run, bytes; 0 means 2 GiB
 
