@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -25,6 +26,36 @@ import (
 // those others whose figures are complete. With a wide engine set and no figures yet, it
 // returns the best layout alone, with the figures of that engine.
 func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*Result, error) {
+	h, err := newPlacing(p, e, s)
+	if err != nil {
+		return nil, err
+	}
+	return h.run(ctx)
+}
+
+// Layouts searches as [Place] does and returns the layouts alone. It saves the figures, which take
+// most of the fields that the engine itself is asked for. It fails with the context's error if that ends.
+func Layouts(ctx context.Context, p *model.Project, e model.Engine, s Settings) ([]model.Layout, error) {
+	h, err := newPlacing(p, e, s)
+	if err != nil {
+		return nil, err
+	}
+	found, err := h.find(ctx)
+	if err == nil && s.Wide != nil {
+		found, err = h.refine(ctx, found)
+	}
+	if err = cmp.Or(err, ctx.Err()); err != nil {
+		return nil, err
+	}
+	list := make([]model.Layout, len(found))
+	for i := range found {
+		list[i] = found[i].Layout
+	}
+	return list, nil
+}
+
+// newPlacing prepares a search.
+func newPlacing(p *model.Project, e model.Engine, s Settings) (*placing, error) {
 	s = s.withDefaults()
 	b, err := score.NewBand(e, p.Goal)
 	if err != nil {
@@ -44,7 +75,7 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 			panic("optimize: the wide engine's frequencies are not the engine's")
 		}
 	}
-	return h.run(ctx)
+	return h, nil
 }
 
 // fastEngine returns the tabulated field of the search, or the engine itself where a table

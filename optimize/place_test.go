@@ -35,6 +35,43 @@ func place(t *testing.T, p *model.Project, s Settings) *Result {
 	return r
 }
 
+// Without figures the layouts are those of the same search with figures, whose order is by exact scores,
+// and a wide search asks the engine itself for fewer fields. A search that was stopped gives none.
+func TestLayouts(t *testing.T) {
+	t.Parallel()
+	p := studio()
+	for name, wide := range map[string]model.Engine{"one engine": nil, "two engines": offRoom(p.Room.Size)} {
+		s := brief
+		s.Wide = wide
+		with, without := &counted{Engine: newModal(p.Room.Size)}, &counted{Engine: newModal(p.Room.Size)}
+		withFigures, err := Place(t.Context(), p, with, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := Layouts(t.Context(), p, without, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var want []model.Layout
+		for _, c := range withFigures.Candidates {
+			want = append(want, c.Layout)
+		}
+		slices.SortFunc(got, geometry.CompareLayouts)
+		slices.SortFunc(want, geometry.CompareLayouts)
+		if len(got) == 0 || !slices.Equal(got, want) {
+			t.Errorf("%s: layouts %v, with figures %v", name, got, want)
+		}
+		if asked, most := without.fields.Load(), with.fields.Load(); wide != nil && asked >= most {
+			t.Errorf("%s: %d fields without figures, %d with them", name, asked, most)
+		}
+		ctx, cancel := context.WithCancel(t.Context())
+		cancel()
+		if got, err := Layouts(ctx, p, newModal(p.Room.Size), s); got != nil || !errors.Is(err, context.Canceled) {
+			t.Errorf("%s: stopped, %v and %v", name, got, err)
+		}
+	}
+}
+
 // The layouts are legal, in order, far enough apart, and each is a place from
 // which no step of a centimetre leads down. The order and the figures are by the
 // engine; the walk was by the table, hence the slack.

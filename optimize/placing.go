@@ -27,7 +27,8 @@ type placing struct {
 	corrected *concurrent.Cache[r3.Vec, *score.Scorer] // by mark, see correctedAt
 }
 
-func (h *placing) run(ctx context.Context) (*Result, error) {
+// find tabulates the field and returns what the search finds in it.
+func (h *placing) find(ctx context.Context) ([]search.Record, error) {
 	p, s, r := h.Project, h.settings, h.result
 	var warnings []model.Warning
 	var err error
@@ -41,7 +42,12 @@ func (h *placing) run(ctx context.Context) (*Result, error) {
 		return nil, err
 	}
 	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p, s.Displacement).Robust, h.listeners)
-	found, err := h.breedAndPolish(ctx, always, search.NewArchive(p, h.weighing.Score))
+	return h.breedAndPolish(ctx, always, search.NewArchive(p, h.weighing.Score))
+}
+
+// run searches and computes what is shown of the layouts.
+func (h *placing) run(ctx context.Context) (*Result, error) {
+	found, err := h.find(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -49,9 +55,9 @@ func (h *placing) run(ctx context.Context) (*Result, error) {
 		return h.coarseResult(ctx, found, err)
 	}
 	if err = h.stopError(ctx); errors.Is(err, context.Canceled) {
-		r.Stopped = search.Cancelled // so that what is missing is not taken for complete
+		h.result.Stopped = search.Cancelled // so that what is missing is not taken for complete
 	}
-	return r, err
+	return h.result, err
 }
 
 // stopError returns the error of the context that ended the search: by hand, which may also

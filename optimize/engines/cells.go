@@ -37,7 +37,7 @@ const CoarseFall model.Level = 60
 // SearchRoom returns the wave solver for a project's room with typical walls, on coarse cells or
 // the usual ones.
 func SearchRoom(p *model.Project, grid model.Grid, coarse bool, fits *fit.Memory) (*wave.Room, error) {
-	s := wave.Settings{Zones: sourceZones(p), Fits: fits, SettlingTime: response.SettlingTime(p.Goal)}
+	s := wave.Settings{Zones: SearchZones(p), Fits: fits, SettlingTime: response.SettlingTime(p.Goal)}
 	if coarse {
 		s.Cell, s.Fall, s.CachedSeats = CoarseCell, CoarseFall, runtime.GOMAXPROCS(0) // a table asks for a seat only once
 	}
@@ -69,9 +69,9 @@ func SideBySide(makers ...func() (*wave.Room, error)) ([]*wave.Room, error) {
 // a layout, so that one run of a seat serves both.
 const zoneMargin = 0.40
 
-// sourceZones returns where a search may ask about woofers: in its zones and at their present places. It
+// SearchZones returns where a search may ask about woofers: in its zones and at their present places. It
 // returns nil, the whole floor, if there is nothing to search.
-func sourceZones(p *model.Project) []model.Block {
+func SearchZones(p *model.Project) []model.Block {
 	zones, err := search.SourceZones(p, score.Displacement)
 	if err != nil {
 		return nil

@@ -111,9 +111,9 @@ func TestSourceZones(t *testing.T) {
 		},
 	}
 	covered := func(v r3.Vec) bool {
-		return slices.ContainsFunc(sourceZones(p), func(z model.Block) bool { return z.Contains(v) })
+		return slices.ContainsFunc(SearchZones(p), func(z model.Block) bool { return z.Contains(v) })
 	}
-	if v := (r3.Vec{X: 3.9, Y: 1.5, Z: 1}); sourceZones(p) != nil {
+	if v := (r3.Vec{X: 3.9, Y: 1.5, Z: 1}); SearchZones(p) != nil {
 		t.Errorf("without a seat there is nothing to search, and %v is not covered", v)
 	}
 	p.Seats = []model.Seat{{Height: 1.2, Zones: []model.Zone{{X: model.Range{Min: 2, Max: 3}}}}}
@@ -121,11 +121,11 @@ func TestSourceZones(t *testing.T) {
 		{X: 0.5, Y: 0.4, Z: 1}, {X: 1.05, Y: 0.85, Z: 1.09}, {X: 0.7, Y: 2.6, Z: 1.05}, p.Speakers.Left, p.Speakers.Right,
 	} {
 		if !covered(v) {
-			t.Errorf("%v is not covered by %v", v, sourceZones(p))
+			t.Errorf("%v is not covered by %v", v, SearchZones(p))
 		}
 	}
 	if covered(r3.Vec{X: 0.7, Y: 1.5, Z: 1}) {
-		t.Errorf("the middle of the room is kept too: %v", sourceZones(p))
+		t.Errorf("the middle of the room is kept too: %v", SearchZones(p))
 	}
 	p.Speakers.Zones = append(p.Speakers.Zones, model.Zone{Y: model.Range{Min: 0.2, Max: 0.3}}, model.Zone{Y: model.Range{Min: 2.7, Max: 2.8}})
 	if v := (r3.Vec{X: 1.5, Y: 0.25, Z: 1}); !covered(v) {

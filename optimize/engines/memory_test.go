@@ -48,7 +48,7 @@ func TestMemoryOfCutting(t *testing.T) {
 		p.Room.Size = size
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
-		room, err := wave.NewRoom(&p.Room, material.Typical, model.DefaultGrid(), wave.Settings{Zones: sourceZones(p), Fits: fits})
+		room, err := wave.NewRoom(&p.Room, material.Typical, model.DefaultGrid(), wave.Settings{Zones: SearchZones(p), Fits: fits})
 		if err != nil {
 			t.Fatal(err)
 		}

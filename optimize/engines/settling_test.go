@@ -54,7 +54,7 @@ func TestSettledRunsKeepTheSpread(t *testing.T) {
 // lasts, s.
 func spreadsOf(t *testing.T, p *model.Project, grid model.Grid, s wave.Settings) (spreads []float64, seconds float64) {
 	t.Helper()
-	s.Cell, s.Zones = 0.25, sourceZones(p)
+	s.Cell, s.Zones = 0.25, SearchZones(p)
 	room, err := wave.NewRoom(&p.Room, material.Typical, grid, s)
 	if err != nil {
 		t.Fatal(err)

@@ -121,11 +121,11 @@ func PlaceEach(ctx context.Context, w *whatif.Comparison, progress model.Progres
 		}
 		search := s.search(PlaceSettings{Seed: 1, Layouts: 1})
 		search.Progress = s.part("searching places", progress, i, len(states))
-		result, err := optimize.Place(ctx, state.Project, s.Engine, search)
+		best, err := s.bestWithin(ctx, search)
 		if err != nil {
 			return fmt.Errorf("places for %s: %w", stateName(state), err)
 		}
-		state.Places = &result.Candidates[0]
+		state.Places = best
 	}
 	return nil
 }

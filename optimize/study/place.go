@@ -189,11 +189,11 @@ func (s *Study) packPlaces(ctx context.Context, out *Places, settings PlaceSetti
 func (s *Study) Best(ctx context.Context, progress model.Progress) (model.Layout, error) {
 	search := s.search(PlaceSettings{Seed: 1, Layouts: 1})
 	search.Progress = s.searching("placing the speakers", progress)
-	result, err := optimize.Place(ctx, s.Project, s.Engine, search)
+	found, err := optimize.Layouts(ctx, s.Project, s.Engine, search)
 	if err != nil {
 		return model.Layout{}, err
 	}
-	return result.Candidates[0].Layout, nil
+	return found[0], nil
 }
 
 // order puts the layouts in the order of [optimize.Result.Order], with what is known of each, and

@@ -97,19 +97,12 @@ func layoutsToTry(ctx context.Context, p *model.Project, progress model.Progress
 	}
 	settings := s.search(PlaceSettings{Seed: 1, Layouts: layoutsTried})
 	settings.Progress = s.searching("searching places", progress)
-	result, err := optimize.Place(ctx, p, s.Engine, settings)
+	list, err := optimize.Layouts(ctx, p, s.Engine, settings)
 	var nowhere *search.Infeasible
-	switch {
-	case errors.As(err, &nowhere):
+	if errors.As(err, &nowhere) {
 		return nil, nil
-	case err != nil:
-		return nil, err
 	}
-	var list []model.Layout
-	for i := range result.Candidates {
-		list = append(list, result.Candidates[i].Layout)
-	}
-	return list, nil
+	return list, err
 }
 
 // plan plans, first for all batts if there are to be fewer.

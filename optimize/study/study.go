@@ -12,6 +12,7 @@ import (
 	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/optimize/engines"
+	"evenbass/optimize/score"
 	"evenbass/optimize/search"
 )
 
@@ -57,6 +58,33 @@ func (s *Study) newRooms(ctx context.Context) error {
 	s.Engine, s.coarse = rooms[0], rooms[1]
 	s.Warnings = append(slices.Clone(rooms[0].Warnings()), model.CellsUsed{Fine: wave.DefaultCell, Coarse: engines.CoarseCell})
 	return nil
+}
+
+// within returns the study of the same room for places by other rules. It shares the cells.
+func (s *Study) within(p *model.Project) (*Study, error) {
+	o := *s
+	o.Project = p
+	if s.coarse == nil {
+		return &o, nil
+	}
+	zones := engines.SearchZones(p)
+	exact, err := s.Engine.(*wave.Room).Over(zones)
+	if err != nil {
+		return nil, err
+	}
+	o.Engine, o.differences = exact, new(differences)
+	o.coarse, err = s.coarse.Over(zones)
+	return &o, err
+}
+
+// bestWithin searches the best layout and evaluates it.
+func (s *Study) bestWithin(ctx context.Context, search optimize.Settings) (*score.Candidate, error) {
+	found, err := optimize.Layouts(ctx, s.Project, s.Engine, search)
+	if err != nil {
+		return nil, err
+	}
+	best, err := score.Evaluate(ctx, s.Project, s.Engine, found[0], 0)
+	return &best, err
 }
 
 // somewhere returns where the seat is or, if it is nowhere yet, the middle of the room.

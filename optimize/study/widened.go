@@ -65,18 +65,16 @@ func (s *Study) widen(ctx context.Context, r *optimize.Result, settings PlaceSet
 	}
 	q := *s.Project
 	q.Listening = w.Listening
-	other, err := New(ctx, s.Kind, &q)
+	other, err := s.within(&q)
 	if err != nil {
 		return nil, widenError(ctx, err)
 	}
 	settings.Layouts, settings.Sketch = 1, true
 	sketch := other.search(settings)
 	sketch.Progress = other.part("trying wider default rules", settings.Progress, 0, 1)
-	found, err := optimize.Place(ctx, &q, other.Engine, sketch)
-	if err != nil {
+	if w.Best, err = other.bestWithin(ctx, sketch); err != nil {
 		return nil, widenError(ctx, err)
 	}
-	w.Best = &found.Candidates[0]
 	return w, nil
 }
 
