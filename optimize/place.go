@@ -97,6 +97,7 @@ func (h *placing) fastEngine(ctx context.Context) (model.Engine, []model.Warning
 	if b.SeatPlaces() > t.SeatsKept() {
 		b.SeatPitch = s.Displacement // so that a seat's leans are seats of their own
 	}
+	t.Keep(b.SeatPlaces())
 	return t, nil, nil
 }
 

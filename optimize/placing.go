@@ -9,6 +9,7 @@ import (
 	"evenbass/model/concurrent"
 	"evenbass/optimize/score"
 	"evenbass/optimize/search"
+	"evenbass/optimize/table"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -42,7 +43,11 @@ func (h *placing) find(ctx context.Context) ([]search.Record, error) {
 		return nil, err
 	}
 	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p, s.Displacement).Robust, h.listeners)
-	return h.breedAndPolish(ctx, always, search.NewArchive(p, h.weighing.Score))
+	found, err := h.breedAndPolish(ctx, always, search.NewArchive(p, h.weighing.Score))
+	if t, ok := h.tabulated.(*table.Engine); ok {
+		t.Keep(0) // the engine's own fields need the memory
+	}
+	return found, err
 }
 
 // run searches and computes what is shown of the layouts.

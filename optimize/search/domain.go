@@ -19,14 +19,14 @@ func Domain(p *model.Project) (table.Domain, error) {
 	return b.Domain(0, 0), nil
 }
 
-// SeatPlaces returns how many places of the lattice the ears may have in a search,
+// SeatPlaces returns how many places of the lattice of SeatPitch the ears may have in a search,
 // leans included.
 func (b *Problem) SeatPlaces() int {
 	along := func(s geometry.Span) int {
 		if s.Length() == 0 {
 			return 3
 		}
-		return int(s.Grow(score.LeanDistance).Length()/Pitch) + 1
+		return int(s.Grow(score.LeanDistance).Length()/b.SeatPitch) + 1
 	}
 	a := geometry.HullOf(b.Seats)
 	return along(a.X) * along(a.Y)

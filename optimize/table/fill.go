@@ -26,7 +26,7 @@ func (t *Engine) Fill(ctx context.Context, progress model.Progress) error {
 		}
 	}
 	t.direct = newDirect(t.Grid(), t.Air(), reach)
-	t.fields = concurrent.NewCache[r3.Vec, model.Field](t.SeatsKept())
+	t.Keep(0)
 	t.columns = concurrent.NewCache[float64, *column](t.columnsKept())
 	seats := t.Seats.Places()
 	t.rows = make([]float32, len(seats)*t.stride)

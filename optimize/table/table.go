@@ -60,11 +60,12 @@ const Accuracy = 0.05
 
 const wideSpread model.Level = 10 // dB
 
-// memory limits what a table may take, kept what the seats read from it may, and keptColumns
-// what their columns may, in bytes.
+// memory limits what a table may take, kept what the seats read from it may, mostKept what they may
+// where [Engine.Keep] asks for more, and keptColumns what their columns may, in bytes.
 const (
 	memory      = 100 << 20
 	kept        = 40 << 20
+	mostKept    = 192 << 20
 	keptColumns = 64 << 20
 )
 
@@ -173,8 +174,17 @@ func (t *Engine) bytes() int {
 	return 4 * t.stride * len(t.Seats.Places())
 }
 
-// SeatsKept returns how many seats read from the table are kept at a time.
+// SeatsKept returns how many seats read from the table are kept at a time at least.
 func (t *Engine) SeatsKept() int { return kept / (4 * t.stride) }
+
+// Keep forgets the seats read from the table and from now on keeps n of them if memory allows that,
+// or else [Engine.SeatsKept]. A search that goes back and forth between n seats has each computed once.
+func (t *Engine) Keep(n int) {
+	if n*4*t.stride > mostKept {
+		n = 0
+	}
+	t.fields = concurrent.NewCache[r3.Vec, model.Field](max(n, t.SeatsKept()))
+}
 
 // check returns the largest error of a spread, as [Accuracy] counts, at a few dozen places
 // scattered over the domain, many of them at its edges. No layout has woofers near the ears.
