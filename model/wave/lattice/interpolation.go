@@ -22,23 +22,26 @@ type Weight struct {
 // and only those for which allowed is true (nil allows all). Near surfaces it moves the block of
 // cells aside or makes it smaller. It returns false if there is no such block.
 func (m *Medium) Interpolation(p r3.Vec, top float64, allowed []bool) ([]Weight, bool) {
-	for _, width := range [3]int{4, 2, 1} {
-		if w, ok := m.blockAt(p, top, width, allowed); ok {
+	for _, width := range widths {
+		if w, ok := m.blockAt(p, top, [3]int{width, width, width}, allowed); ok {
 			return w, true
 		}
 	}
 	return nil, false
 }
 
-// blockAt interpolates over a block of cells as wide as given, or as wide as the room.
-func (m *Medium) blockAt(p r3.Vec, top float64, width int, allowed []bool) ([]Weight, bool) {
-	var start, size [3]int
+// widths lists how many cells along an axis an interpolation takes: the first that fit.
+var widths = [3]int{4, 2, 1}
+
+// blockAt interpolates over a block of so many cells along each axis, or as many as the room has.
+func (m *Medium) blockAt(p r3.Vec, top float64, size [3]int, allowed []bool) ([]Weight, bool) {
+	var start [3]int
 	x := scene.Components(p)
 	for a := range x {
 		if x[a] < 0 || x[a] > float64(m.N[a])*m.H[a] {
 			return nil, false
 		}
-		size[a] = min(width, m.N[a])
+		size[a] = min(size[a], m.N[a])
 		x[a] = x[a]/m.H[a] - 0.5 // in cells, from the centre of the first
 		start[a] = int(math.Ceil(x[a] - float64(size[a])/2))
 		start[a] = max(0, min(m.N[a]-size[a], start[a]))
@@ -102,7 +105,7 @@ func (m *Medium) free(at, size [3]int, allowed []bool) bool {
 		for j := range size[1] {
 			row := m.At(at[0], at[1]+j, at[2]+k)
 			for i := row; i < row+size[0]; i++ {
-				if m.Capacity(i) < 0.999 || m.Capacity(i) > 1.001 || allowed != nil && !allowed[i] {
+				if !m.Whole(i) || allowed != nil && !allowed[i] {
 					return false
 				}
 			}

@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -60,6 +59,7 @@ type Engine struct {
 	medium   *lattice.Medium
 	system   *march.System
 	record   []int32
+	rows     *rows // of fields
 }
 
 var _ model.Engine = (*Engine)(nil)
@@ -84,7 +84,7 @@ func New(s scene.Scene, grid model.Grid, set Settings) (*Engine, error) {
 	e.medium = lattice.New(&e.scene, set.Cell)
 	e.system = march.New(e.medium, vector.Available())
 	e.medium.Forget()
-	e.record = e.medium.Within(set.Zones)
+	e.keep(set.Zones)
 	if err := e.Check(); err != nil {
 		return nil, err
 	}
@@ -95,7 +95,7 @@ func New(s scene.Scene, grid model.Grid, set Settings) (*Engine, error) {
 // [Engine.Check] tells whether it can run.
 func (e *Engine) Over(zones []model.Block) *Engine {
 	o := *e
-	o.settings.Zones, o.record = zones, e.medium.Within(zones)
+	o.keep(zones)
 	return &o
 }
 
@@ -110,23 +110,26 @@ func (e *Engine) On(grid model.Grid, zones []model.Block, settlingTime float64) 
 		return New(e.scene, grid, s)
 	}
 	o := *e
-	o.grid, o.settings, o.record = grid, s, e.medium.Within(zones)
+	o.grid, o.settings = grid, s
+	o.keep(zones)
 	return &o, o.Check()
 }
 
 // Covers reports whether this engine's fields give an answer wherever those of another engine of
 // the same scene do.
 func (e *Engine) Covers(other *Engine) bool {
-	for _, c := range other.record {
-		if _, ok := slices.BinarySearch(e.record, c); !ok {
-			return false
-		}
-	}
-	return true
+	_, ok := other.rows.within(e.rows)
+	return ok
+}
+
+// keep says for which zones fields are to answer.
+func (e *Engine) keep(zones []model.Block) {
+	e.settings.Zones, e.record = zones, e.medium.Within(zones)
+	e.rows = newRows(e.medium, zones, e.record, e.top())
 }
 
 // FieldBytes returns how much memory a field takes.
-func (e *Engine) FieldBytes() int { return 8*len(e.record)*len(e.grid) + 5*e.medium.Size }
+func (e *Engine) FieldBytes() int { return 8 * e.rows.count * len(e.grid) }
 
 // Check returns an error that wraps [ErrTooLarge] if a run would need more memory than allowed, and
 // another one if no zone holds any air.

@@ -8,19 +8,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/wave/lattice"
 	"evenbass/model/wave/march"
 	"evenbass/model/wave/spectrum"
 )
 
 // Field is the answer at one seat from every recorded place. It implements [model.Field].
 type Field struct {
-	medium  *lattice.Medium
-	top     float64 // highest wavenumber, 1/m
-	grid    int     // frequencies
-	allowed []bool  // by cell: whether it was recorded
-	row     []int32 // by cell: row in values
-	values  []complex64
+	*rows
+	grid   int         // frequencies
+	values []complex64 // row by row
 
 	seconds float64
 	early   bool
@@ -31,16 +27,13 @@ var _ model.Field = (*Field)(nil)
 
 // newField transforms the record of a run. It stops early when ctx ends.
 func (e *Engine) newField(ctx context.Context, r *march.Record) *Field {
-	f := &Field{medium: e.medium, top: e.top(), grid: len(e.grid), early: r.Early, seconds: r.Seconds(), fallen: r.Fallen()}
-	f.allowed = make([]bool, e.medium.Size)
-	f.row = make([]int32, e.medium.Size)
-	for row, cell := range e.record {
-		f.allowed[cell] = true
-		f.row[cell] = int32(row)
-	}
+	f := &Field{rows: e.rows, grid: len(e.grid), early: r.Early, seconds: r.Seconds(), fallen: r.Fallen()}
 	phases, gain := make([]complex128, len(e.grid)), make([]complex128, len(e.grid))
 	for i, f := range e.grid {
 		phases[i], gain[i] = r.Reading(f)
+	}
+	if e.rows.planes != nil {
+		fold(e.rows.planes, r.Frames)
 	}
 	f.values = spectrum.Transform(ctx, r.Frames, phases, gain)
 	return f
@@ -50,38 +43,35 @@ func (e *Engine) newField(ctx context.Context, r *march.Record) *Field {
 // that the rest can be forgotten. It returns the field itself if that engine asks for all there is
 // or for more.
 func (f *Field) Narrowed(e *Engine) *Field {
-	if len(e.record)*f.grid >= len(f.values) {
+	list, ok := e.rows.within(f.rows)
+	if !ok || len(list) >= f.count {
 		return f
 	}
 	n := *f
-	n.allowed, n.row = make([]bool, len(f.allowed)), make([]int32, len(f.row))
-	n.values = make([]complex64, 0, len(e.record)*f.grid)
-	for row, cell := range e.record {
-		if !f.allowed[cell] {
-			return f
-		}
-		n.allowed[cell], n.row[cell] = true, int32(row)
-		n.values = append(n.values, f.values[int(f.row[cell])*f.grid:][:f.grid]...)
+	n.rows = e.rows
+	n.values = make([]complex64, 0, len(list)*f.grid)
+	for _, row := range list {
+		n.values = append(n.values, f.values[int(row)*f.grid:][:f.grid]...)
 	}
 	return &n
 }
 
 // Covers reports whether the field has an answer for a place: it was recorded and is in the air.
 func (f *Field) Covers(place r3.Vec) bool {
-	_, ok := f.medium.Interpolation(place, f.top, f.allowed)
+	_, ok := f.at(place)
 	return ok
 }
 
 // Transfer implements [model.Field]. It panics if the field does not cover the source.
 func (f *Field) Transfer(dst []complex128, source r3.Vec) []complex128 {
 	dst = model.Transfers(dst, f.grid)
-	cells, ok := f.medium.Interpolation(source, f.top, f.allowed)
+	list, ok := f.at(source)
 	if !ok {
 		panic(fmt.Sprintf("wave: no answer was kept for %.2f, %.2f, %.2f m", source.X, source.Y, source.Z))
 	}
 	sum := make([]complex64, f.grid)
-	for _, c := range cells {
-		spectrum.AddTimes(sum, float32(c.Share), f.values[int(f.row[c.Cell])*f.grid:][:f.grid])
+	for _, r := range list {
+		spectrum.AddTimes(sum, float32(r.Share), f.values[int(r.Cell)*f.grid:][:f.grid])
 	}
 	for i, v := range sum {
 		dst[i] = complex128(v)
@@ -108,7 +98,7 @@ func (f *Field) Nearest(p r3.Vec) r3.Vec {
 	}
 	size := f.medium.Extent()
 	inside := func(x, most float64) float64 { return max(0, min(x, most)) }
-	p = r3.Vec{X: inside(p.X, size.X), Y: inside(p.Y, size.Y), Z: inside(p.Z, size.Z)}
+	p = r3.Vec{X: inside(p.X, size.X), Y: inside(p.Y, size.Y), Z: nearestHeight(f.planes, inside(p.Z, size.Z))}
 	for radius := 0.0; radius < r3.Norm(size); radius += f.medium.H[0] / 3 {
 		const directions = 16
 		for _, tilt := range [...]float64{0, -1, 1} { // level first, then downwards

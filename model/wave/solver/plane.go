@@ -1,0 +1,124 @@
+package solver
+
+import (
+	"math"
+	"slices"
+
+	"evenbass/model"
+	"evenbass/model/wave/lattice"
+)
+
+// plane is the part of a record that answers for places at one height. Of the four layers of cells
+// that an interpolation to that height takes, it keeps one sum: a quarter of the memory.
+type plane struct {
+	height  float64   // m
+	lowest  int       // layer
+	shares  []float64 // of the layers
+	columns []int32   // by column: its lowest cell
+	cells   [][]int32 // by layer and column: position in the record
+	row     []int32   // by cell: row of the column that it is the lowest cell of, among those of all planes
+	usable  []bool    // by cell: it belongs to a column
+}
+
+// sameHeight is the largest difference of two heights that count as one, m.
+const sameHeight = 1e-3
+
+// planesOf returns the planes of a record if each of the zones lies at one height and the planes take
+// less than half of the record, or else nil: then each cell is kept.
+func planesOf(m *lattice.Medium, zones []model.Block, record []int32, top float64) []plane {
+	var list []plane
+	rows := 0
+	for i, z := range zones {
+		if z.Min.Z != z.Max.Z {
+			return nil
+		}
+		if slices.ContainsFunc(zones[:i], func(o model.Block) bool { return o.Min.Z == z.Min.Z }) {
+			continue
+		}
+		var alike []model.Block
+		for _, o := range zones {
+			if o.Min.Z == z.Min.Z {
+				alike = append(alike, o)
+			}
+		}
+		l := newPlane(m, alike, record, top, rows)
+		list, rows = append(list, l), rows+len(l.columns)
+	}
+	if len(list) == 0 || 2*rows > len(record) {
+		return nil
+	}
+	return list
+}
+
+// newPlane returns the plane of zones that lie at one height, with its rows from the first on.
+func newPlane(m *lattice.Medium, zones []model.Block, record []int32, top float64, first int) plane {
+	l := plane{height: zones[0].Min.Z, row: make([]int32, m.Size), usable: make([]bool, m.Size)}
+	l.lowest, l.shares = m.Layers(l.height, top)
+	l.cells = make([][]int32, len(l.shares))
+	within := make([]bool, m.Size)
+	for _, c := range m.Within(zones) {
+		within[c] = m.Whole(int(c))
+	}
+	for j := range m.N[1] {
+		for i := range m.N[0] {
+			whole := true
+			for k := range l.shares {
+				whole = whole && within[m.At(i, j, l.lowest+k)]
+			}
+			if !whole {
+				continue
+			}
+			bottom := m.At(i, j, l.lowest)
+			l.row[bottom] = int32(first + len(l.columns))
+			l.columns = append(l.columns, int32(bottom))
+			for k := range l.shares {
+				cell := m.At(i, j, l.lowest+k)
+				at, _ := slices.BinarySearch(record, int32(cell))
+				l.cells[k], l.usable[cell] = append(l.cells[k], int32(at)), true
+			}
+		}
+	}
+	return l
+}
+
+// planeAt returns the plane of a height in m, or nil.
+func planeAt(planes []plane, height float64) *plane {
+	for i := range planes {
+		if math.Abs(planes[i].height-height) < sameHeight {
+			return &planes[i]
+		}
+	}
+	return nil
+}
+
+// nearestHeight returns the height of the plane nearest to one in m, or that itself without planes.
+func nearestHeight(planes []plane, height float64) float64 {
+	nearest := math.Inf(1)
+	for _, l := range planes {
+		if math.Abs(l.height-height) < math.Abs(nearest-height) {
+			nearest = l.height
+		}
+	}
+	if math.IsInf(nearest, 1) {
+		return height
+	}
+	return nearest
+}
+
+// fold replaces each frame of a record by the columns of all planes.
+func fold(planes []plane, frames [][]float32) {
+	var sums []float32
+	for n, frame := range frames {
+		sums = sums[:0]
+		for _, l := range planes {
+			for c := range l.columns {
+				var sum float32
+				for k, cells := range l.cells {
+					sum += float32(l.shares[k]) * frame[cells[c]]
+				}
+				sums = append(sums, sum)
+			}
+		}
+		frames[n] = frame[:copy(frame, sums)]
+	}
+}
