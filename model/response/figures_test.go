@@ -82,6 +82,13 @@ func TestSpreadInvariance(t *testing.T) {
 		if fast := r.Spread(pair, new(Scratch)); math.Abs(float64(fast-j.Spread())) > 1e-9 {
 			t.Fatalf("the search sees ±%v dB, the judgement ±%v", fast, j.Spread())
 		}
+		whole, most := r.Spread(pair, new(Scratch)), model.Level(rapid.Float64Range(0, 25).Draw(t, "most"))
+		switch got := r.SpreadWithin(pair, most, new(Scratch)); {
+		case whole <= most && got != whole:
+			t.Fatalf("±%v dB is within ±%v, but ±%v is returned", whole, most, got)
+		case whole > most && (got <= most || got > whole):
+			t.Fatalf("±%v dB is beyond ±%v, and ±%v is returned", whole, most, got)
+		}
 		for _, c := range Channels {
 			if j.Figures[c].Spread > j.Spread() {
 				t.Fatalf("%v is worse than the worst", c)

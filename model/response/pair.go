@@ -92,20 +92,32 @@ type Scratch struct {
 // Spread returns the worst channel's spread of a pair in dB: the same
 // figure as [Reader.Judge] gives, without allocating, for a search.
 func (r *Reader) Spread(p Pair, s *Scratch) model.Level {
+	return r.SpreadWithin(p, model.Level(math.Inf(1)), s)
+}
+
+// SpreadWithin is [Reader.Spread] for a search that drops a pair whose spread is beyond most, in dB: it
+// stops at the first channel beyond that, and returns that channel's spread.
+func (r *Reader) SpreadWithin(p Pair, most model.Level, s *Scratch) model.Level {
 	n := len(r.scale)
 	if len(s.power) != n {
 		s.left, s.right = make([]complex128, n), make([]complex128, n)
 		s.power, s.integral = make([]float64, n), make([]float64, n)
 	}
-	left, right := r.between.transfer(s.left, p.Left), r.between.transfer(s.right, p.Right)
+	limit, worst := (2 * most).Power(), 0.0
+	left := r.between.transfer(s.left, p.Left)
 	for i, scale := range r.scale {
 		s.power[i] = scale * square(left[i])
 	}
-	worst := r.ratio(s)
+	if worst = r.ratio(s); worst > limit {
+		return model.PowerLevel(worst) / 2
+	}
+	right := r.between.transfer(s.right, p.Right)
 	for i, scale := range r.scale {
 		s.power[i] = scale * square(right[i])
 	}
-	worst = max(worst, r.ratio(s))
+	if worst = max(worst, r.ratio(s)); worst > limit {
+		return model.PowerLevel(worst) / 2
+	}
 	for i, scale := range r.scale {
 		s.power[i] = scale * square(left[i]+right[i])
 	}

@@ -71,9 +71,9 @@ func (r *tables) Score(set []unit) float64 {
 	return sum
 }
 
-// scoreWithDrive returns the score of a base with one more subwoofer. If roughly is set,
-// only listeners exactly at their seats count.
-func (r *tables) scoreWithDrive(base []response.Pair, transfers [][]complex128, drive []complex128, gain float64, roughly bool, work *buffers) float64 {
+// scoreWithDrive returns the score of a base with one more subwoofer, or a part of it where that is beyond
+// most already. If roughly is set, only listeners exactly at their seats count.
+func (r *tables) scoreWithDrive(base []response.Pair, transfers [][]complex128, drive []complex128, gain float64, roughly bool, most float64, work *buffers) float64 {
 	var sum float64
 	for h := range r.listeners {
 		weight := r.listeners[h].weight
@@ -88,7 +88,11 @@ func (r *tables) scoreWithDrive(base []response.Pair, transfers [][]complex128, 
 			v := complex(gain, 0) * d * t[i]
 			work.left[i], work.right[i] = left[i]+v, right[i]+v
 		}
-		sum += weight * float64(r.reader.Spread(response.Pair{Left: work.left, Right: work.right}, &work.scratch))
+		rest := model.Level((most - sum) / weight)
+		sum += weight * float64(r.reader.SpreadWithin(response.Pair{Left: work.left, Right: work.right}, rest, &work.scratch))
+		if sum > most {
+			break
+		}
 	}
 	return sum
 }
@@ -149,7 +153,7 @@ func (r *tables) coarse(base []response.Pair, transfers [][]complex128) []ratedS
 		for i := range r.coarseSettings {
 			c := &r.coarseSettings[i]
 			for _, gain := range steps(r.sub.Gain, 6) {
-				score := r.scoreWithDrive(base, transfers, c.drive, sign*model.Level(gain).Ratio(), true, work)
+				score := r.scoreWithDrive(base, transfers, c.drive, sign*model.Level(gain).Ratio(), true, best.score, work)
 				if score < best.score {
 					best = ratedSetting{c.setting, score}
 					best.setting.Gain, best.setting.Reversed = model.Level(gain), sign < 0
@@ -261,7 +265,7 @@ func (r *tables) refine(base []response.Pair, transfers [][]complex128, from Set
 
 // scoreWith returns the score of a base with one more subwoofer, at all listeners.
 func (r *tables) scoreWith(base []response.Pair, transfers [][]complex128, k Setting, work *buffers) float64 {
-	return r.scoreWithDrive(base, transfers, r.drives(work.drive, k, r.grid), 1, false, work)
+	return r.scoreWithDrive(base, transfers, r.drives(work.drive, k, r.grid), 1, false, math.Inf(1), work)
 }
 
 // round rounds the setting of one subwoofer to its steps and walks downhill on them until no
