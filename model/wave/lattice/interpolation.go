@@ -31,7 +31,7 @@ func (m *Medium) Interpolation(p r3.Vec, top float64, allowed []bool) ([]Weight,
 }
 
 // widths lists how many cells along an axis an interpolation takes: the first that fit.
-var widths = [3]int{4, 2, 1}
+var widths = [3]int{Widest, 2, 1}
 
 // blockAt interpolates over a block of so many cells along each axis, or as many as the room has.
 func (m *Medium) blockAt(p r3.Vec, top float64, size [3]int, allowed []bool) ([]Weight, bool) {

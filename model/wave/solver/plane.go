@@ -23,25 +23,23 @@ type plane struct {
 // sameHeight is the largest difference of two heights that count as one, m.
 const sameHeight = 1e-3
 
-// planesOf returns the planes of a record if each of the zones lies at one height and the planes take
-// less than half of the record, or else nil: then each cell is kept.
+// planesOf returns the planes of a record if each of the zones lies at one height, the planes take less
+// than half of the record and none misses places, or else nil: then each cell is kept.
 func planesOf(m *lattice.Medium, zones []model.Block, record []int32, top float64) []plane {
 	var list []plane
 	rows := 0
-	for i, z := range zones {
+	for _, z := range zones {
 		if z.Min.Z != z.Max.Z {
 			return nil
 		}
-		if slices.ContainsFunc(zones[:i], func(o model.Block) bool { return o.Min.Z == z.Min.Z }) {
+		if planeAt(list, z.Min.Z) != nil {
 			continue
 		}
-		var alike []model.Block
-		for _, o := range zones {
-			if o.Min.Z == z.Min.Z {
-				alike = append(alike, o)
-			}
-		}
+		alike := slices.DeleteFunc(slices.Clone(zones), func(o model.Block) bool { return math.Abs(o.Min.Z-z.Min.Z) >= sameHeight })
 		l := newPlane(m, alike, record, top, rows)
+		if l.misses(m, alike) {
+			return nil
+		}
 		list, rows = append(list, l), rows+len(l.columns)
 	}
 	if len(list) == 0 || 2*rows > len(record) {
@@ -53,7 +51,7 @@ func planesOf(m *lattice.Medium, zones []model.Block, record []int32, top float6
 // newPlane returns the plane of zones that lie at one height, with its rows from the first on.
 func newPlane(m *lattice.Medium, zones []model.Block, record []int32, top float64, first int) plane {
 	l := plane{height: zones[0].Min.Z, row: make([]int32, m.Size), usable: make([]bool, m.Size)}
-	l.lowest, l.shares = m.Layers(l.height, top)
+	l.lowest, l.shares = m.Layers(l.height, top, lattice.Widest)
 	l.cells = make([][]int32, len(l.shares))
 	within := make([]bool, m.Size)
 	for _, c := range m.Within(zones) {
@@ -61,24 +59,46 @@ func newPlane(m *lattice.Medium, zones []model.Block, record []int32, top float6
 	}
 	for j := range m.N[1] {
 		for i := range m.N[0] {
+			column := make([]int, len(l.shares))
 			whole := true
-			for k := range l.shares {
-				whole = whole && within[m.At(i, j, l.lowest+k)]
+			for k := range column {
+				column[k] = m.At(i, j, l.lowest+k)
+				whole = whole && within[column[k]]
 			}
 			if !whole {
 				continue
 			}
-			bottom := m.At(i, j, l.lowest)
-			l.row[bottom] = int32(first + len(l.columns))
-			l.columns = append(l.columns, int32(bottom))
-			for k := range l.shares {
-				cell := m.At(i, j, l.lowest+k)
+			l.row[column[0]] = int32(first + len(l.columns))
+			l.columns = append(l.columns, int32(column[0]))
+			for k, cell := range column {
 				at, _ := slices.BinarySearch(record, int32(cell))
 				l.cells[k], l.usable[cell] = append(l.cells[k], int32(at)), true
 			}
 		}
 	}
 	return l
+}
+
+// misses reports whether there are places in the zones, such as above a desk or under a slope, where only a
+// block that is less high finds whole cells of air.
+func (l *plane) misses(m *lattice.Medium, zones []model.Block) bool {
+	low, shares := m.Layers(l.height, 0, 2)
+	for j := range m.N[1] {
+		for i := range m.N[0] {
+			x, y := (float64(i)+0.5)*m.H[0], (float64(j)+0.5)*m.H[1]
+			near := func(z model.Block) bool {
+				return x > z.Min.X-m.H[0] && x < z.Max.X+m.H[0] && y > z.Min.Y-m.H[1] && y < z.Max.Y+m.H[1]
+			}
+			whole := true
+			for k := range shares {
+				whole = whole && m.Whole(m.At(i, j, low+k))
+			}
+			if whole && !l.usable[m.At(i, j, l.lowest)] && slices.ContainsFunc(zones, near) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // planeAt returns the plane of a height in m, or nil.

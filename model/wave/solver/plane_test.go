@@ -76,7 +76,7 @@ func TestPlanesAnswerAsCells(t *testing.T) {
 // A place at a height that was not asked for is not covered; the nearest covered one is at a height that was.
 func TestPlanesKeepTheirHeights(t *testing.T) {
 	t.Parallel()
-	e, err := New(wavetest.Den(), wavetest.Coarse, Settings{Cell: 0.2, Longest: 0.2, Zones: []model.Block{flat(0.4, 1.5, 0.4, 1.5, 0.9), flat(0.4, 1.5, 0.4, 1.5, 1.3)}})
+	e, err := New(wavetest.Den(), wavetest.Coarse, Settings{Cell: 0.2, Longest: 0.2, Zones: []model.Block{flat(0.6, 1.5, 0.8, 1.5, 0.9), flat(0.6, 1.5, 0.8, 1.5, 1.3)}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,8 +93,8 @@ func TestPlanesKeepTheirHeights(t *testing.T) {
 	}
 }
 
-// Zones with a height, the whole room, and zones at nearly as many heights as there are layers are kept cell
-// by cell.
+// Zones with a height, the whole room, zones at nearly as many heights as there are layers, and zones with
+// places less than two cells above a block or under a slope are kept cell by cell.
 func TestPlanesOnlyWhereTheyServe(t *testing.T) {
 	t.Parallel()
 	one, tall := flat(0.4, 1.5, 0.4, 1.5, 0.9), flat(0.4, 1.5, 0.4, 1.5, 0.9)
@@ -104,10 +104,12 @@ func TestPlanesOnlyWhereTheyServe(t *testing.T) {
 		many[i].Min.Z += 0.02 * float64(i)
 		many[i].Max.Z = many[i].Min.Z
 	}
+	above := flat(2.5, 3.2, 0.2, 1.2, 2.05) // the block is 1.91 m high there, and the ceiling slopes from 1.5 to 3.9 m
+	under := flat(0.5, 2, 0.2, 1, 1.5)
 	for i, c := range []struct {
 		zones  []model.Block
 		planes int
-	}{{nil, 0}, {[]model.Block{tall}, 0}, {[]model.Block{one, tall}, 0}, {[]model.Block{one}, 1}, {many, 0}} {
+	}{{nil, 0}, {[]model.Block{tall}, 0}, {[]model.Block{one, tall}, 0}, {[]model.Block{one}, 1}, {many, 0}, {[]model.Block{above}, 0}, {[]model.Block{one, under}, 0}} {
 		e, err := New(wavetest.Den(), wavetest.Coarse, Settings{Cell: 0.1, Zones: c.zones})
 		if err != nil {
 			t.Fatal(err)

@@ -62,7 +62,7 @@ func (r *rows) within(other *rows) (list []int32, ok bool) {
 	}
 	for _, l := range r.planes {
 		o := planeAt(other.planes, l.height)
-		if o == nil || o.height != l.height {
+		if o == nil {
 			return nil, false
 		}
 		part, ok := found(l.columns, o.usable, o.row)
