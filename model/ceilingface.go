@@ -1,6 +1,7 @@
 package model
 
 import (
+	"iter"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -43,7 +44,7 @@ func (r *Room) CeilingFaces(t *Treatment) []CeilingFace {
 // FaceArea returns the area of layers on a wall as they are built: what a slope leaves of them, and on a sloped
 // ceiling that along the slope, m².
 func (r *Room) FaceArea(t *Treatment) float64 {
-	if t.Patch.Face != Ceiling || len(r.Slopes) == 0 {
+	if !r.followsCeiling(t) {
 		return r.TrimmedFace(t).Area()
 	}
 	var area float64
@@ -86,9 +87,10 @@ func (r *Room) clearOf(p plane, others []plane, part Polygon, depth float64) Pol
 
 // CeilingStretch is how much larger the ceiling over a place on the plan is than its plan: 1 where it is level.
 func (r *Room) CeilingStretch(v r2.Vec) float64 {
-	lowest := plane{height: math.Inf(1)}
-	for _, p := range r.planes() {
-		if p.at(v) < lowest.at(v) {
+	lowest := plane{height: r.Size.Z}
+	for _, s := range r.Slopes {
+		height, rise := s.Plane()
+		if p := (plane{height, rise}); p.at(v) < lowest.at(v) {
 			lowest = p
 		}
 	}
@@ -113,4 +115,44 @@ func (f *CeilingFace) Space(part Polygon) Block {
 	}
 	b.Min.Z -= f.depth * f.plane.stretch()
 	return b
+}
+
+// followsCeiling reports whether a treatment is layers on a sloped ceiling.
+func (r *Room) followsCeiling(t *Treatment) bool {
+	return t.Form == OnWall && t.Patch.Face == Ceiling && len(r.Slopes) > 0
+}
+
+// strip is how long the parts are in which layers that follow a slope are taken as boxes, m.
+const strip = 0.2
+
+// Spaces yields the boxes that a treatment stands in: its [Room.Space], or of layers on a sloped ceiling those of
+// parts of it, so that there is room below where they are high.
+func (r *Room) Spaces(t *Treatment) iter.Seq[Block] {
+	return func(yield func(Block) bool) {
+		if !r.followsCeiling(t) {
+			yield(r.Space(t))
+			return
+		}
+		part := *t
+		p := &part.Patch
+		rows, columns := 1.0, 1.0
+		for _, s := range r.Slopes {
+			_, rise := s.Plane()
+			if math.Abs(rise.X) > slack {
+				rows = math.Ceil(t.Patch.Width/strip - slack)
+			}
+			if math.Abs(rise.Y) > slack {
+				columns = math.Ceil(t.Patch.Height/strip - slack)
+			}
+		}
+		p.Width, p.Height = p.Width/rows, p.Height/columns
+		for i := range int(rows) {
+			for j := range int(columns) {
+				p.Along, p.Up = t.Patch.Along+float64(i)*p.Width, t.Patch.Up+float64(j)*p.Height
+				if !yield(r.Space(&part)) {
+					return
+				}
+			}
+		}
+	}
 }

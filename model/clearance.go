@@ -32,8 +32,17 @@ func (p *Project) Obstacles() iter.Seq[Block] {
 			}
 		}
 		for i := range p.Room.Treatments {
-			if !yield(p.Room.Space(&p.Room.Treatments[i])) {
-				return
+			t := &p.Room.Treatments[i]
+			if !p.Room.followsCeiling(t) {
+				if !yield(p.Room.Space(t)) {
+					return
+				}
+				continue
+			}
+			for b := range p.Room.Spaces(t) {
+				if !yield(b) {
+					return
+				}
 			}
 		}
 		for _, b := range p.KeepClear {

@@ -97,8 +97,10 @@ func InAir(room *model.Room, v r3.Vec) bool {
 		}
 	}
 	for i := range room.Treatments {
-		if room.Space(&room.Treatments[i]).Contains(v) {
-			return false
+		for b := range room.Spaces(&room.Treatments[i]) {
+			if b.Contains(v) {
+				return false
+			}
 		}
 	}
 	return true
