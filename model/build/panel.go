@@ -112,7 +112,11 @@ func (m *maker) panels(i int, r recipe) {
 		kind = CeilingPiece
 	}
 	number, trimmed := 0, false
-	for _, s := range m.surfaces(t) {
+	surfaces := m.surfaces(t)
+	if len(surfaces) > 1 {
+		m.note(i, "lies on ", len(surfaces), " planes of the ceiling: its pieces end where their square edges clear each other")
+	}
+	for _, s := range surfaces {
 		along, up := s.face.Bounds()
 		w, h := m.grid(r, along.Max-along.Min, up.Max-up.Min)
 		for _, f := range divided(s.face, w, h) {

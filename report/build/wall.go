@@ -271,6 +271,10 @@ func (b *Report) hangingTable(f model.Face) text.Table {
 	if f == model.Ceiling {
 		t.Caption = "Measure from the left wall and from the front wall; the height is that of the lower face"
 		t.Head = []string{"mark", "from the left wall", "from the front wall", "lower face", "weight", "people", "held by"}
+		if len(b.Project.Room.Slopes) > 0 {
+			t.Caption = "Measure level, from the left wall and from the front wall; the height is that of the lowest edge"
+			t.Head[3] = "lowest edge"
+		}
 	}
 	for _, h := range b.on(f) {
 		p := &b.Plan.Pieces[h.piece]

@@ -2,6 +2,7 @@ package svg
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -38,5 +39,34 @@ func TestPatchBlock(t *testing.T) {
 	whole := patchBlock(model.Patch{Face: model.Back}, 0.2, size)
 	if whole.Min != (r3.Vec{X: 4.8}) || whole.Max != size {
 		t.Errorf("the whole back wall is %v", whole)
+	}
+}
+
+// Seen from the side, layers on a wall along the room end at the slope that trims them: the drawing has a corner
+// there, by hand 1 m and 1.6 m along, at 1.5 m and 2.1 m less 14 mm above the floor.
+func TestTrimmedFromTheSide(t *testing.T) {
+	p := &model.Project{Room: model.Room{
+		Size:   r3.Vec{X: 5, Y: 3, Z: 2.4},
+		Slopes: []model.Slope{{Through: [3]r3.Vec{{Z: 0.5}, {Y: 3, Z: 0.5}, {X: 1, Z: 1.5}}}}, // 45 degrees from the front wall
+		Treatments: []model.Treatment{{
+			Name: "layer", Patch: model.Patch{Face: model.Left, Along: 1, Width: 0.6, Height: 2.4},
+			Layers: []model.Layer{{Kind: model.PorousLayer, Thickness: 0.1}},
+		}},
+	}}
+	v := View{Origin: XY(0, 300), Scale: 100, Side: true}
+	d := &Drawing{}
+	d.Treatments(p, v)
+	var path string
+	for _, s := range d.Shapes {
+		if s.Kind == "path" {
+			path = s.D
+		}
+	}
+	clear := 0.01 * math.Sqrt2
+	low, high := v.At(r3.Vec{X: 1, Z: 1.5 - clear}), v.At(r3.Vec{X: 1.6, Z: 2.1 - clear})
+	for _, at := range []Point{low, high} {
+		if words := Px(at.X).String() + " " + Px(at.Y).String(); !strings.Contains(path, words) {
+			t.Errorf("the outline %q has no corner at %s", path, words)
+		}
 	}
 }
