@@ -10,7 +10,7 @@ import (
 
 // mitred returns the parts of a frame round an outline that is no rectangle, of battens of a thickness in m.
 // Upright parts run through, as in a rectangle, and end along what meets them; other parts end upright
-// there. Two parts of which neither is upright meet in a mitre. Lengths are those between the long points of
+// there. Two parts of which neither is upright, or which meet at more than [widest], meet in a mitre. Lengths are those between the long points of
 // the cuts.
 func mitred(outline model.Polygon, thickness float64) []Member {
 	var list []Member
@@ -49,11 +49,16 @@ func inside(c [3]r2.Vec) float64 {
 	return math.Acos(max(-1, min(1, r2.Dot(u, v))))
 }
 
+// widest is the angle up to which an upright part runs through, rad: beyond 135° its cut would be slimmer than a
+// mitre. Common practice, no source.
+const widest = math.Pi * 3 / 4
+
 // joint returns how a part ends at a corner with an angle inside of the outline: by how much its cut is off
 // square, rad, and by how much its long point is beyond the corner, m.
 func joint(own, neighbour string, angle, thickness float64) (cut, longer float64) {
 	off := angle - math.Pi/2 // of the neighbour from square
 	switch {
+	case angle > widest+slack: // a mitre
 	case own == upright:
 		return math.Abs(off), thickness * max(0, math.Tan(off))
 	case neighbour == upright: // it begins at the upright's inner face

@@ -120,6 +120,9 @@ func (m *maker) panels(i int, r recipe) {
 		along, up := s.face.Bounds()
 		w, h := m.grid(r, along.Max-along.Min, up.Max-up.Min)
 		for _, f := range divided(s.face, w, h) {
+			if kind == CeilingPiece {
+				f = blunted(f)
+			}
 			shape, ok := shapeOf(f, len(m.plan.Pieces))
 			if !ok {
 				continue // too narrow for a frame

@@ -93,6 +93,31 @@ func stacked(column model.Polygon, h float64) []model.Polygon {
 	return list
 }
 
+// sharpest is the sharpest corner that a frame on a ceiling is given, rad: 60°, whose mitre a saw still cuts.
+// Common practice, no source.
+const sharpest = math.Pi / 3
+
+// blunted cuts the corners of a convex polygon that are sharper than [sharpest] off, where they are as wide as
+// [model.LeastTrimmed].
+func blunted(p model.Polygon) model.Polygon {
+	p = p.Simplified()
+	for i := 0; i < len(p); i++ {
+		n := len(p)
+		before, at, after := p[(i+n-1)%n], p[i], p[(i+1)%n]
+		angle := inside([3]r2.Vec{before, at, after})
+		if angle > sharpest-slack {
+			continue
+		}
+		middle := r2.Unit(r2.Add(r2.Unit(r2.Sub(before, at)), r2.Unit(r2.Sub(after, at))))
+		off := model.LeastTrimmed / 2 / math.Tan(angle/2)
+		if p = p.Clip(-r2.Dot(middle, at)-off, middle).Simplified(); len(p) < 3 {
+			return nil
+		}
+		i = -1 // its corners are others now
+	}
+	return p
+}
+
 // atOrigin returns a polygon moved so that what surrounds it begins at the origin.
 func atOrigin(p model.Polygon) model.Polygon {
 	x, y := p.Bounds()

@@ -103,6 +103,10 @@ func TestMitredFrames(t *testing.T) {
 			bar("rail", 0.76, 0, 0), bar("upright", 0.8, 0, 0),
 			bar("rail", 0.38, 0, theta/2), bar("sloped rail", 0.49, theta/2, theta),
 			bar("upright", 0.515, theta, 0)}},
+		{"steep, 4 in 3", model.Polygon{{}, {X: 0.3}, {X: 0.3, Y: 0.9}, {Y: 0.5}}, []Member{
+			bar("rail", 0.26, 0, 0), bar("upright", 0.9, 0, math.Pi/2-theta),
+			bar("sloped rail", 0.5-0.02/0.6, math.Pi/2-theta, theta/2), // from the mitre to the upright's inner face
+			bar("upright", 0.5, theta/2, 0)}},
 	} {
 		got := mitred(c.outline, 0.02)
 		if len(got) != len(c.want) {
@@ -218,4 +222,46 @@ func TestTrimmedPiecesAreHeldByAngles(t *testing.T) {
 	if !told(plan, "cut along the slope") {
 		t.Errorf("notes %v do not say that it is cut", plan.Notes)
 	}
+}
+
+// Planes that rise aslant, and meet, are covered too: the pieces lie within their faces and leave out strips alone
+// that no frame is made for, and their wool fits the batts.
+func TestPiecesOnOddCeilings(whole *testing.T) {
+	whole.Parallel()
+	rapid.Check(whole, func(t *rapid.T) {
+		height := rapid.Float64Range(1.4, 2.2)
+		l := layer(model.Ceiling, rapid.Float64Range(0, 2).Draw(t, "along"), rapid.Float64Range(0, 1.5).Draw(t, "up"),
+			rapid.Float64Range(0.5, 2).Draw(t, "width"), rapid.Float64Range(0.5, 1.5).Draw(t, "height"))
+		project := testProject(whole, func(p *model.Project) {
+			roofed(height.Draw(t, "eaves"), l)(p)
+			p.Room.Slopes = append(p.Room.Slopes, model.Slope{Through: [3]r3.Vec{{Z: height.Draw(t, "left")}, {Y: 3, Z: height.Draw(t, "right")}, {X: 1.5, Z: 2.4}}})
+		})
+		plan, err := Make(project)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var area float64
+		for _, p := range plan.Pieces {
+			area += p.Area()
+			if p.Outline != nil && (p.Area() > p.Width*p.Height+slack || p.Area() <= 0) {
+				t.Fatalf("a piece of %g m² in %g by %g m", p.Area(), p.Width, p.Height)
+			}
+			for _, v := range []r2.Vec{{X: p.Space.Min.X, Y: p.Space.Min.Y}, {X: p.Space.Max.X, Y: p.Space.Max.Y}} {
+				if v.X < -slack || v.Y < -slack || v.X > project.Room.Size.X+slack || v.Y > project.Room.Size.Y+slack {
+					t.Fatalf("piece %d stands in %v, outside the room", p.Number, p.Space)
+				}
+			}
+		}
+		if faces := project.Room.FaceArea(&l); area > faces+slack || area < 0.9*faces-0.1 {
+			t.Fatalf("the pieces are %g m², the faces %g", area, faces)
+		}
+		for _, b := range plan.Batts {
+			checkNesting(t, b.Shapes, b.Nesting, b.Batt.Length, b.Batt.Width)
+		}
+		for _, m := range plan.Timber.Members {
+			if !(m.Length > 0 && m.Length < 6 && m.Ends[0] < sharpest+slack && m.Ends[1] < sharpest+slack) {
+				t.Fatalf("a part of a frame is %+v", m)
+			}
+		}
+	})
 }
