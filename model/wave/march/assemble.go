@@ -32,7 +32,7 @@ func (s *System) addCells(ct2 float64) {
 			b.add(first, irregular)
 		}
 	})
-	s.irregular.groups = newGroups(b.list, s.Stride[2])
+	s.irregular.groups = newGroups(b.list)
 }
 
 // addUniform appends a cell to the runs.

@@ -107,7 +107,7 @@ func (s *System) addDrag() {
 			}
 			list = append(list, group{int32(first), number})
 		})
-		f.groups = newGroups(list, s.Stride[2])
+		f.groups = newGroups(list)
 	}
 }
 

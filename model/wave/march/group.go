@@ -3,7 +3,6 @@ package march
 import (
 	"cmp"
 	"slices"
-	"sort"
 
 	"evenbass/model/wave/vector"
 )
@@ -18,9 +17,9 @@ type group struct {
 	kind int32
 }
 
-// compare orders groups by plane, then by kind, then by place.
-func (g group) compare(h group, plane int) int {
-	return cmp.Or(cmp.Compare(int(g.at)/plane, int(h.at)/plane), cmp.Compare(g.kind, h.kind), cmp.Compare(g.at, h.at))
+// compare orders groups by kind, then by place.
+func (g group) compare(h group) int {
+	return cmp.Or(cmp.Compare(g.kind, h.kind), cmp.Compare(g.at, h.at))
 }
 
 // groups are groups in order.
@@ -29,29 +28,21 @@ type groups struct {
 	stretches []stretch
 }
 
-// stretch is the groups from..to of one kind in one plane. A kernel reads their kind once.
+// stretch is the groups from..to of one kind. A kernel reads their kind once.
 type stretch struct{ from, to, kind int32 }
 
-// newGroups puts groups in order. plane is the number of cells in a plane.
-func newGroups(list []group, plane int) groups {
-	slices.SortStableFunc(list, func(a, b group) int { return a.compare(b, plane) })
+// newGroups puts groups in order.
+func newGroups(list []group) groups {
+	slices.SortFunc(list, group.compare)
 	var g groups
 	for n, one := range list {
-		if n == 0 || one.kind != list[n-1].kind || int(one.at)/plane != int(list[n-1].at)/plane {
+		if n == 0 || one.kind != list[n-1].kind {
 			g.stretches = append(g.stretches, stretch{int32(n), int32(n), one.kind})
 		}
 		g.stretches[len(g.stretches)-1].to++
 		g.at = append(g.at, one.at)
 	}
 	return g
-}
-
-// within returns the stretches whose cells lie in from..to, which must be whole planes.
-func (g *groups) within(from, to int32) []stretch {
-	before := func(cell int32) int {
-		return sort.Search(len(g.stretches), func(i int) bool { return g.at[g.stretches[i].from] >= cell })
-	}
-	return g.stretches[before(from):before(to)]
 }
 
 // cells returns the first cells of the groups of a stretch.

@@ -6,13 +6,11 @@ import (
 	"evenbass/model/wave/lattice"
 )
 
-// plane is the work of one step in one plane of cells.
+// plane is the work of one step in one plane of cells that is done plane by plane.
 type plane struct {
-	z         int
-	uniform   []span
-	irregular []stretch
-	drag      [3][]stretch
-	source    []sourceCell
+	z       int
+	uniform []span
+	source  []sourceCell
 }
 
 // sourceCell is a cell in which the source works, with its pressure per volume velocity in one
@@ -35,7 +33,7 @@ func (s *System) sources(cells []lattice.Weight) (list []sourceCell) {
 // plane lists the work at height z in cells.
 func (s *System) plane(z int, source []sourceCell) plane {
 	from, to := int32(s.At(-1, -1, z)), int32(s.At(-1, -1, z+1))
-	p := plane{z: z, irregular: s.irregular.within(from, to)}
+	p := plane{z: z}
 	first, last := between(len(s.uniform), from, to, func(i int) int32 { return s.uniform[i].from })
 	p.uniform = s.uniform[first:last]
 	if s.vectors {
@@ -43,9 +41,6 @@ func (s *System) plane(z int, source []sourceCell) plane {
 	}
 	first, last = between(len(source), from, to, func(i int) int32 { return source[i].cell })
 	p.source = source[first:last]
-	for a := range p.drag {
-		p.drag[a] = s.drag[a].within(from, to)
-	}
 	return p
 }
 
@@ -83,21 +78,24 @@ func (r *run) record(now []float32) {
 	r.Frames = append(r.Frames, frame)
 }
 
-// flows computes in step n the flow through the drag faces of a plane and those above it.
-func (r *run) flows(p *plane, now []float32, n int) {
-	for a, part := range p.drag {
-		if len(part) > 0 {
+// flows computes the flow through the drag faces in step n.
+func (r *run) flows(now []float32, n int) {
+	for a := range r.drag {
+		if all := r.drag[a].stretches; len(all) > 0 {
 			was, is := r.slip[a][n&1], r.slip[a][n&1^1]
-			r.drag[a].march(r.vectors, r.flow[a], was, is, now, part)
+			r.drag[a].march(r.vectors, r.flow[a], was, is, now, all)
 		}
 	}
 }
 
-// advance takes one plane one step, without its walls.
-func (r *run) advance(p *plane, next, now []float32) {
-	r.air.march(r.vectors, next, now, p.uniform, r.scratch)
-	if len(p.irregular) > 0 {
-		r.irregular.march(r.vectors, r.state, next, now, p.irregular)
+// advance takes all cells one step, without the walls: the uniform ones plane by plane, the irregular ones
+// kind by kind.
+func (r *run) advance(next, now []float32) {
+	for i := range r.planes {
+		r.air.march(r.vectors, next, now, r.planes[i].uniform, r.scratch)
+	}
+	if all := r.irregular.stretches; len(all) > 0 {
+		r.irregular.march(r.vectors, r.state, next, now, all)
 	}
 }
 

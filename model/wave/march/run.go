@@ -127,10 +127,8 @@ func (r *run) march(ctx context.Context) error {
 			}
 			r.record(now)
 		}
-		for i := range r.planes {
-			r.flows(&r.planes[i], now, n)
-			r.advance(&r.planes[i], next, now)
-		}
+		r.flows(now, n)
+		r.advance(next, now)
 		r.finish(next, now, n)
 		now, next = next, now
 	}
