@@ -11,7 +11,7 @@ type choosing struct {
 	*Planner
 	*site    // beside the layout before anything is built
 	settings Settings
-	compete  Accuracy       // at which pieces do
+	compete  Accuracy       // of the engine by which pieces compete
 	byGain   bool           // they compete by their gain, not by their gain per batt
 	stays    bool           // pair and seat stay in the present layout
 	start    int            // layout before anything is built

@@ -51,6 +51,9 @@ func TestPlanMovesPairAndSeat(t *testing.T) {
 			if o := plan.Other; o != nil && (o.Moves() == plan.Moves() || o.End().Score() < plan.End().Score()) {
 				t.Errorf("now at %v, shifted by %v m: the plan taken ends at %.2f dB, the other one at %.2f dB", now, shift, plan.End().Score(), o.End().Score())
 			}
+			if plan.Other != nil && stay.End().Score() > plan.End().Score()+2*closeBehind {
+				t.Errorf("now at %v, shifted by %v m: a plan that ends %.2f dB behind is told of", now, shift, stay.End().Score()-plan.End().Score())
+			}
 			switch better := there.Score() < plan.Now.Score()-moveGain; {
 			case plan.Moves():
 				went++

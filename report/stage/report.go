@@ -102,7 +102,7 @@ func (g *Report) moveLines() []string {
 			before = l
 		}
 	}
-	say("Before anything is built", g.Plan.Start.Layout)
+	say("Move first", g.Plan.Start.Layout)
 	for i, s := range g.Plan.Stages {
 		say(fmt.Sprintf("After stage %d", i+1), s.After.Layout)
 	}

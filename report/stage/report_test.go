@@ -92,7 +92,7 @@ func TestStageTextOfMoves(t *testing.T) {
 	g.Plan.Corners, g.Full = &stage.Alone{Piece: piece, Gain: 1, First: 4}, true
 	got := Text(g)
 	for _, want := range []string{
-		"Placing speakers and seat anew and building 11 of 12 batts", "Before anything is built: woofers 75 cm from the front wall and 140 cm apart, ears 200 cm",
+		"Placing speakers and seat anew and building 11 of 12 batts", "Move first: woofers 75 cm from the front wall and 140 cm apart, ears 200 cm",
 		"After stage 2: woofers 40 cm", "Building 1 piece more from 4 batts that are left makes no difference", "moved",
 		"Here the best corner fill alone gains 0.25 dB of\nscore per batt, and stage 1 gains 0.50 dB.",
 	} {
