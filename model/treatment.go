@@ -87,13 +87,14 @@ func (t *Treatment) title() string {
 	return Quote(t.Name)
 }
 
-// Thin returns the axis of the thinnest side of a block: 0 for x, 1 for y, 2 for z.
+// Thin returns the axis of the thinnest side of a block: 0 for x, 1 for y, 2 for z; of equal sides the first. Sides are
+// equal within rounding, so that a block written to a file and read back keeps its axis.
 func (b Block) Thin() int {
 	d := r3.Sub(b.Max, b.Min)
 	switch {
-	case d.X <= d.Y && d.X <= d.Z:
+	case d.X <= d.Y+slack && d.X <= d.Z+slack:
 		return 0
-	case d.Y <= d.Z:
+	case d.Y <= d.Z+slack:
 		return 1
 	}
 	return 2

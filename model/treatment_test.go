@@ -183,3 +183,13 @@ func TestValidateGoodShapes(t *testing.T) {
 		t.Errorf("the ridge is %v m high", got)
 	}
 }
+
+// Of sides that are equal but for rounding, the first is the thin one.
+func TestThinOfEqualSides(t *testing.T) {
+	t.Parallel()
+	curtain := Block{Min: r3.Vec{X: 6.9, Y: 0.8}, Max: r3.Vec{X: 7.3, Y: 1.2, Z: 1}} // 0.39999999999999947 by 0.3999999999999999
+	moved := Block{Min: r3.Vec{X: 0.8, Y: 6.9}, Max: r3.Vec{X: 1.2, Y: 7.3, Z: 1}}
+	if curtain.Thin() != 0 || moved.Thin() != 0 {
+		t.Errorf("thin along %d and %d, want 0 and 0", curtain.Thin(), moved.Thin())
+	}
+}
