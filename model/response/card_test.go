@@ -130,24 +130,26 @@ func TestAgainst(t *testing.T) {
 }
 
 // Of a band that is less even as a whole the extremes say nothing; a few per cent less within
-// bounds are nothing where the deviation falls.
+// bounds are nothing where the deviation falls. Yet any figure of the band that is worse impairs it.
 func TestLessEven(t *testing.T) {
 	t.Parallel()
-	before := Card{Spread: 10, Deviation: 4, Within: 0.5}
+	before := Card{Spread: 10, Deviation: 4, Within: 0.5, LowOctave: -1}
 	for _, c := range []struct {
-		after      Card
-		less, more bool
+		after                Card
+		less, more, impaired bool
 	}{
-		{Card{Spread: 8, Deviation: 4, Within: 0.5}, false, false},
-		{Card{Spread: 8, Deviation: 5, Within: 0.6}, true, false},
-		{Card{Spread: 8, Deviation: 4, Within: 0.4}, true, false},
-		{Card{Spread: 8, Deviation: 3, Within: 0.4}, false, false},
-		{Card{Spread: 8, Deviation: 3, Within: 0.5}, false, true},
-		{Card{Spread: 8, Deviation: 4, Within: 0.6}, false, true},
+		{Card{Spread: 8, Deviation: 4, Within: 0.5, LowOctave: -1}, false, false, false},
+		{Card{Spread: 8, Deviation: 5, Within: 0.6, LowOctave: -1}, true, false, true},
+		{Card{Spread: 8, Deviation: 4, Within: 0.4, LowOctave: -1}, true, false, true},
+		{Card{Spread: 8, Deviation: 3, Within: 0.4, LowOctave: -1}, false, false, true},
+		{Card{Spread: 8, Deviation: 3, Within: 0.5, LowOctave: -1}, false, true, false},
+		{Card{Spread: 8, Deviation: 4, Within: 0.6, LowOctave: 0.5}, false, true, false},
+		{Card{Spread: 8, Deviation: 4, Within: 0.6, LowOctave: -12}, false, true, true},
+		{Card{Spread: 8, Deviation: 4, Within: 0.6, LowOctave: 12}, false, true, true},
 	} {
 		got := c.after.Against(before, Resolution{})
-		if got.LessEven() != c.less || got.MoreEven() != c.more {
-			t.Errorf("%+v: less even %v, more even %v", c.after, got.LessEven(), got.MoreEven())
+		if got.LessEven() != c.less || got.MoreEven() != c.more || got.Impaired() != c.impaired {
+			t.Errorf("%+v: less even %v, more even %v, impaired %v", c.after, got.LessEven(), got.MoreEven(), got.Impaired())
 		}
 	}
 }

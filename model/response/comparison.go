@@ -95,6 +95,12 @@ func (c *Comparison) MoreEven() bool {
 	return deviation != Worse && within != Worse && (deviation == Better || within == Better)
 }
 
+// Impaired reports whether a figure of the band as a whole got worse: the standard deviation, the share within
+// [Tolerated] or the lowest octave. It is what less spread at one place of many need not cost.
+func (c *Comparison) Impaired() bool {
+	return c[DeviationFigure].Mark == Worse || c[WithinFigure].Mark == Worse || c[LowOctaveFigure].Mark == Worse
+}
+
 // Against compares a card with the one before. A figure is better or worse if it changes by
 // more than the resolution. Too much bass in the lowest octave is as bad as too little.
 func (c Card) Against(before Card, resolution Resolution) Comparison {

@@ -15,7 +15,11 @@ import (
 // places.
 func (v *surveyor) Displaced(l model.Layout) ([]Spread, error) {
 	floor := floorAround(l.Seat, Reach, finePitch)
-	near, _, err := v.evaluate(floor)
+	pairs, err := v.pairs(floor)
+	if err != nil {
+		return nil, err
+	}
+	near, _, err := v.evaluate(pairs)
 	if err != nil {
 		return nil, err
 	}

@@ -19,7 +19,8 @@ type Survey struct {
 	HasSeat bool        // the layout came with a seat; else its seat is the best place of the map
 	Here    model.Level // plain spread of the layout
 
-	// Cards are those of the layout and, if the rules allow the chair anywhere, of the best place.
+	// Cards are those of the layout and, if the rules allow the chair anywhere, of the place of least spread.
+	// Where that place impairs the band or is off balance, a third is that of a place that gains without either.
 	Cards []score.Candidate
 
 	Frequencies model.Grid // frequencies worth a look, Hz: those requested, or the deepest dips and the strongest peak at the seat
@@ -103,7 +104,11 @@ func (v *surveyor) survey(l model.Layout, seated bool, s Settings) (*Survey, err
 	}
 	out := &Survey{Layout: l, HasSeat: seated}
 	floor := newFloor(size, l.Seat.Z, s.Pitch)
-	spreads, curves, err := v.evaluate(floor)
+	pairs, err := v.pairs(floor)
+	if err != nil {
+		return nil, err
+	}
+	spreads, curves, err := v.evaluate(pairs)
 	if err != nil {
 		return nil, err
 	}
@@ -122,9 +127,9 @@ func (v *surveyor) survey(l model.Layout, seated bool, s Settings) (*Survey, err
 	pair := v.transfers(out.Layout.Seat)
 	out.Here = v.reader.Spread(pair, new(response.Scratch))
 	out.Cards = []score.Candidate{v.candidate(out.Layout)}
-	if best, ok := out.Chair.Best(out.Chair.Allowed); ok {
+	for _, n := range v.worthACard(&out.Chair, pairs, out.Layout, out.Cards[0].Card.Card) {
 		moved := out.Layout
-		moved.Seat = out.Chair.Place(best)
+		moved.Seat = out.Chair.Place(n)
 		out.Cards = append(out.Cards, v.candidate(moved))
 	}
 	if out.Frequencies = s.Frequencies; len(s.Frequencies) == 0 {
@@ -168,14 +173,10 @@ func (v *surveyor) transfers(place r3.Vec) response.Pair {
 // nil outside the air.
 type curves [][3][]model.Level
 
-// evaluate returns the spread and the curves of the pair at every place of a floor.
-func (v *surveyor) evaluate(f Floor) ([]model.Level, curves, error) {
-	pairs, err := v.pairs(f)
-	if err != nil {
-		return nil, nil, err
-	}
-	spreads, levels := make([]model.Level, f.Len()), make(curves, f.Len())
-	err = concurrent.Each(f.Len(), func(n int) error {
+// evaluate returns the spread and the curves of a floor's pairs.
+func (v *surveyor) evaluate(pairs []response.Pair) ([]model.Level, curves, error) {
+	spreads, levels := make([]model.Level, len(pairs)), make(curves, len(pairs))
+	err := concurrent.Each(len(pairs), func(n int) error {
 		spreads[n] = model.Level(math.NaN())
 		if pairs[n].Left == nil {
 			return v.ctx.Err()

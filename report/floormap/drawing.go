@@ -42,10 +42,16 @@ func chairDrawing(m *Report) (*svg.Drawing, tiles) {
 	d.RoomContents(p, v)
 	d.Treatments(p, v)
 	drawSurroundings(d, m, v)
+	mark := func(at svg.Point, name string) {
+		d.Circle("best", at, max(5, 0.55*t.W))
+		d.Keep(around8(at))
+		d.Label("nowtext", at, name, svg.Around(14, 4))
+	}
 	if n, ok := c.Best(c.Allowed); ok {
-		d.Circle("best", t.middle(n), max(5, 0.55*t.W))
-		d.Keep(around8(t.middle(n)))
-		d.Label("nowtext", t.middle(n), "best", svg.Around(14, 4))
+		mark(t.middle(n), "least")
+	}
+	if to := m.advised(); to > 1 {
+		mark(v.At(m.Survey.Cards[to].Layout.Seat), "advised")
 	}
 	writeValues(d, t, func(n int) string {
 		if !c.Open(n) {
@@ -53,7 +59,7 @@ func chairDrawing(m *Report) (*svg.Drawing, tiles) {
 		}
 		return unit.Decimal(float64(c.Spread[n]), 0)
 	})
-	d.Key = append(spreadBands.key("within 1 dB of the best allowed place"), d.Key...)
+	d.Key = append(spreadBands.key("within 1 dB of the least"), d.Key...)
 	d.Key = append(d.Key, svg.KeyEntry{Tint: "barred", Text: "a rule of the room file forbids it"})
 	sortLetters(d)
 	return d, t

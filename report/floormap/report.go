@@ -60,11 +60,11 @@ func (m *Report) recipe() string {
 	return fmt.Sprintf("%v; the worst of left, right, both", m.Survey.Chair.Goal)
 }
 
-// chairsTable lists the best allowed places for the chair with their spread.
+// chairsTable lists the allowed places of least spread for the chair.
 func (m *Report) chairsTable() text.Table {
 	c, s := &m.Survey.Chair, m.Style
 	t := text.Table{
-		Caption: "The best places for the chair with the speakers " + m.stay(),
+		Caption: "The places of least spread for the chair with the speakers " + m.stay(),
 		Head:    []string{"place", "from front wall", "from left wall", "spread", "versus the best"},
 		Align:   "lrrrr",
 	}
@@ -93,15 +93,6 @@ func (m *Report) chairsTable() text.Table {
 		row(m.here(), m.Survey.Layout.Seat, m.Survey.Here, best)
 	}
 	return t
-}
-
-// states are the cards of where the chair is and, if it may be anywhere, of the best place.
-func (m *Report) states() []card.State {
-	var states []card.State
-	for i, name := range []string{m.here(), "best place"}[:len(m.Survey.Cards)] {
-		states = append(states, card.State{Name: name, Card: m.Survey.Cards[i].Card})
-	}
-	return states
 }
 
 // cardsTable compares the best place for the chair with where it is.
@@ -137,20 +128,6 @@ func moreText(more model.Level) string {
 	return "the best"
 }
 
-// advice says whether to move the chair from where it stands now. It is empty where there is
-// nothing to compare.
-func (m *Report) advice() string {
-	states, c := m.states(), &m.Survey.Chair
-	best, ok := c.Best(c.Allowed)
-	if m.Number != 0 || !m.Survey.HasSeat || len(states) < 2 || !ok {
-		return ""
-	}
-	if now := &states[0]; card.Worthwhile(now, &states[1]) {
-		return card.Headline("moving the chair "+text.Moves(m.Survey.Layout.Seat, c.Place(best), m.Style), now, &states[1])
-	}
-	return fmt.Sprintf("Leave the chair where it is: no allowed place on the map beats its %s by as much as can be told and heard.", unit.Spread(m.Survey.Here))
-}
-
 // summary says in a few sentences where the chair could go.
 func (m *Report) summary() []string {
 	c, s := &m.Survey.Chair, m.Style
@@ -164,8 +141,8 @@ func (m *Report) summary() []string {
 		lines = append(lines, advice)
 	}
 	lines = append(lines,
-		fmt.Sprintf("The best allowed place is %s: %s. The worst gives %s.", where(c.Place(best), s), unit.Spread(c.Spread[best]), unit.Spread(c.Spread[worst])),
-		fmt.Sprintf("%s of the allowed places are within 1 dB of the best.", text.Sentence(unit.Percent(c.Within(1, c.Allowed)))),
+		fmt.Sprintf("%s The worst gives %s.", m.leastLine(best), unit.Spread(c.Spread[worst])),
+		fmt.Sprintf("%s of the allowed places are within 1 dB of the least.", text.Sentence(unit.Percent(c.Within(1, c.Allowed)))),
 	)
 	lacksOne := func(n int) bool {
 		l := m.Survey.Layout
@@ -173,7 +150,7 @@ func (m *Report) summary() []string {
 		return c.Open(n) && len(m.Project.Breaches(l)) == len(c.Anyway)+1
 	}
 	if any, ok := c.Best(lacksOne); ok && c.Spread[any] < c.Spread[best]-0.5 {
-		lines = append(lines, fmt.Sprintf("But for one rule the best would be %s, with %s; there, %s.",
+		lines = append(lines, fmt.Sprintf("But for one rule it would be least %s, with %s; there, %s.",
 			where(c.Place(any), s), unit.Spread(c.Spread[any]), text.RuleText(c.Rule[any])))
 	}
 	for _, b := range c.Anyway {

@@ -12,9 +12,9 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// Text returns a survey as text for a terminal: where the chair could go, the cards of its present and its
-// best place, and a coarse plan in letters. With Full set it holds a finer plan, a list of good places, how
-// far they may be off, and the level over the floor at the most revealing frequencies.
+// Text returns a survey as text for a terminal: where the chair could go, the cards of its present place and of
+// those of least spread and advised, and a coarse plan in letters. With Full set it holds a finer plan, a list of
+// good places, how far they may be off, and the level over the floor at the most revealing frequencies.
 func Text(m Report) string {
 	var b strings.Builder
 	if err := m.check(); err != nil {
@@ -74,15 +74,19 @@ func letterPlan(m *Report, most float64) string {
 		place("[*]", c.Place(best))
 	}
 	seat := ""
+	if to := m.advised(); to > 1 {
+		place("[+]", s.Cards[to].Layout.Seat)
+		seat = " [+]: the advised place."
+	}
 	if s.HasSeat {
 		place("S ", s.Layout.Seat)
-		seat = " S: the chair " + m.here() + "."
+		seat += " S: the chair " + m.here() + "."
 	}
 	place("L ", s.Layout.Left)
 	place("R ", s.Layout.Right)
 	var b strings.Builder
 	b.WriteString(text.Wrap("Plan, the front wall at the top. Each number is the spread with the chair there, ± dB. [ ]: the rules of the room "+
-		"file allow it. [*]: the best of those."+seat+" L, R: the speakers. #: no air.", text.Columns, "") + "\n")
+		"file allow it. [*]: the least of those."+seat+" L, R: the speakers. #: no air.", text.Columns, "") + "\n")
 	edge := strings.Repeat(" ", 9) + "+" + strings.Repeat("-", 4*across+1) + "+\n"
 	b.WriteString(edge)
 	for i, line := range cells {

@@ -81,7 +81,7 @@ func TestMapTextWithoutPlaces(t *testing.T) {
 		m.Survey.Chair.Rule[n].Kind = model.SeatNear
 	}
 	words := Text(m)
-	if !strings.Contains(words, "leave no place for the chair") || strings.Contains(words, "best places for the chair") {
+	if !strings.Contains(words, "leave no place for the chair") || strings.Contains(words, "least spread for the chair") {
 		t.Error(words)
 	}
 	m = fixtureMaps()
@@ -131,10 +131,12 @@ func TestAdvice(t *testing.T) {
 	t.Parallel()
 	m := fixtureMaps()
 	best, _ := m.Survey.Chair.Best(m.Survey.Chair.Allowed)
-	moves := text.Moves(m.Survey.Layout.Seat, m.Survey.Chair.Place(best), m.Style)
+	moved := m.Survey.Layout
+	moved.Seat = m.Survey.Chair.Place(best)
+	moves := text.Moves(m.Survey.Layout.Seat, moved.Seat, m.Style)
 	cards := func(now, there model.Level) []score.Candidate {
 		card := func(spread model.Level) score.Candidate {
-			return score.Candidate{Card: reporttest.Card(response.Card{Goal: m.Survey.Chair.Goal, Spread: spread, Deviation: spread / 2, Within: 0.5})}
+			return score.Candidate{Layout: moved, Card: reporttest.Card(response.Card{Goal: m.Survey.Chair.Goal, Spread: spread, Deviation: spread / 2, Within: 0.5})}
 		}
 		return []score.Candidate{card(now), card(there)}
 	}
@@ -151,6 +153,44 @@ func TestAdvice(t *testing.T) {
 			t.Errorf("±%v dB there: no %q in\n%s", c.there, c.want, got)
 		}
 	}
+}
+
+// A place whose gain in spread impairs the band or the balance is no advice: it says what it costs, and the chair
+// goes to another place or stays. Figures are those of a room with subwoofers, rounded.
+func TestNoAdviceThatImpairs(t *testing.T) {
+	t.Parallel()
+	m := fixtureMaps()
+	now := response.Card{Goal: m.Survey.Chair.Goal, Spread: 20, Deviation: 9, Within: 0.5, LowOctave: -0.5, Dip: response.Dip{Frequency: 48, Level: -33}}
+	least, spared := now, now
+	least.Spread, least.Deviation, least.Within, least.LowOctave = 14, 7, 0.31, -12.7
+	spared.Spread, spared.LowOctave = 17, 0.4
+	at := func(x, y float64, c response.Card) score.Candidate {
+		l := m.Survey.Layout
+		l.Seat.X, l.Seat.Y = l.Seat.X+x, l.Seat.Y+y
+		return score.Candidate{Layout: l, Card: reporttest.Card(c)}
+	}
+	all := []score.Candidate{at(0, 0, now), at(-0.75, 0, least), at(0.3, 0, spared)}
+	aside := []score.Candidate{all[0], at(-0.75, 0.6, spared)}
+	for name, c := range map[string]struct {
+		cards        []score.Candidate
+		want, column string
+	}{
+		"stays":       {all[:2], "Leave the chair where it is. Moving it 75 cm towards the front wall narrows the extremes from ±20.0 to ±14.0 dB, whatever the walls; but 31 % of the band is within ±6 dB instead of 50 % and the lowest octave is 12.2 dB quieter.", "least spread"},
+		"elsewhere":   {all, "Moving the chair 30 cm towards the back wall narrows the extremes from ±20.0 to ±17.0 dB, whatever the walls. The advised place is", "advised"},
+		"off balance": {aside, "There the right speaker is", "least spread"},
+	} {
+		m.Survey.Cards = c.cards
+		got := Text(m)
+		if words := strings.Join(strings.Fields(got), " "); !strings.Contains(words, c.want) || !strings.Contains(words, c.column+" spread") {
+			t.Errorf("%s: no %q over a column %q in\n%s", name, c.want, c.column, got)
+		}
+		if moves := !strings.Contains(got, "Leave the chair"); moves != (name == "elsewhere") || moves != strings.Contains(got, "[+]: the advised place") {
+			t.Errorf("%s: %s", name, got)
+		}
+	}
+	m.Survey.Cards = all
+	reporttest.Golden(t, "map-advised.txt", Text(m))
+	reporttest.CheckFits(t, Text(m))
 }
 
 // What a single rule costs is said; a place that breaks several is no advice, however even.
@@ -170,7 +210,7 @@ func TestPlaceButForOneRule(t *testing.T) {
 		c.Spread[n], c.Rule[n] = c.Spread[best]-3, model.Rule{Kind: model.SeatZone}
 		text := strings.Join(strings.Fields(strings.Join(m.summary(), " ")), " ")
 		c.Spread[n], c.Rule[n] = was, rule
-		if got := strings.Contains(text, "But for one rule the best would be "+where(c.Place(n), m.Style)); got != (broken == 1) {
+		if got := strings.Contains(text, "But for one rule it would be least "+where(c.Place(n), m.Style)); got != (broken == 1) {
 			t.Errorf("%v breaks %d rules; it says %q", c.Place(n), broken, text)
 		}
 		said[broken == 1]++

@@ -149,7 +149,7 @@ func TestMapDrawingHasFigures(t *testing.T) {
 	if count < 50 {
 		t.Errorf("%d figures", count)
 	}
-	for _, words := range []string{"The best allowed place is 145 cm from the front wall and 165 cm from the left wall", "within 1 dB of the best", "The worst place of all"} {
+	for _, words := range []string{"The spread is least 145 cm from the front wall and 165 cm from the left wall", "within 1 dB of the least", "The worst place of all"} {
 		if !strings.Contains(d.Desc, words) {
 			t.Errorf("the map's words lack %q: %s", words, d.Desc)
 		}

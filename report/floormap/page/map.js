@@ -51,7 +51,7 @@
     var more = d.spread[n] - d.best;
     var text = place + "\u00b1" + number(d.spread[n] / 10, 1) + " dB, " +
       (more === 0 ? "the same as" : number(Math.abs(more) / 10, 1) + " dB " + (more > 0 ? "more" : "less") + " than") + " " +
-      (this.figure.id === "floor-chair" ? "the best allowed place." : "exactly in place.");
+      (this.figure.id === "floor-chair" ? "the allowed place of least spread." : "exactly in place.");
     return d.rule[n] ? text + " Not allowed: " + d.rules[d.rule[n] - 1] + "." : text;
   };
 
