@@ -32,7 +32,7 @@ var examples = map[string]string{
 	"measure":   "evenbass measure room.yaml recording.wav --sweep sweep.wav --state bare -o before\nevenbass measure --demo room.yaml -o example",
 	"calibrate": "evenbass calibrate room.yaml before-left.txt before-right.txt -o fitted.yaml",
 	"compare":   "evenbass compare room.yaml before-left.txt after-left.txt\nevenbass compare room.yaml before-left.txt predicted",
-	"absorb":    "evenbass absorb 'film 100 µm + wool 200 mm 6 kPa·s/m² + air 100 mm'",
+	"absorb":    "evenbass absorb 'film 100 µm, wool 200 mm 6 kPa·s/m², air 100 mm'",
 	"whatif":    "evenbass whatif --study gap room.yaml\nevenbass whatif --add 'corner front left 42 cm, wool 6 kPa·s/m²' -o whatif.html room.yaml",
 	"stage":     "evenbass stage -o stages.html --write built.yaml room.yaml",
 	"build":     "evenbass build -o build.html --csv . room.yaml",
