@@ -44,9 +44,18 @@ func (f *form) at(key string) string {
 	return f.path + "." + key
 }
 
+// know notes keys that may stand here, each once, for the message about one that may not.
+func (f *form) know(keys ...string) {
+	for _, key := range keys {
+		if !slices.Contains(f.keys, key) {
+			f.keys = append(f.keys, key)
+		}
+	}
+}
+
 // take returns the value of a key when reading, or nil if there is none.
 func (f *form) take(key string) *node {
-	f.keys = append(f.keys, key)
+	f.know(key)
 	n := f.node.value(key)
 	if n == nil {
 		return nil
@@ -68,7 +77,7 @@ func (f *form) put(key string, value *node) {
 // in the model when writing.
 func (f *form) has(key string, set bool) bool {
 	if f.reading() {
-		f.keys = append(f.keys, key)
+		f.know(key)
 		return f.node.value(key) != nil
 	}
 	return set
@@ -76,7 +85,7 @@ func (f *form) has(key string, set bool) bool {
 
 // lack notes that a key is missing.
 func (f *form) lack(key, example string) {
-	f.keys = append(f.keys, key)
+	f.know(key)
 	f.in.add(f.node.at, f.at(key), quantity.Mistake{What: missing, Right: "write " + key + ": " + example})
 }
 

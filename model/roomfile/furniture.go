@@ -34,7 +34,7 @@ func furnishing(f *form, piece *model.Furnishing, own []model.Material) {
 	must(f, "kind", "sofa", &piece.Kind, named(furnitureKinds()...))
 	switch {
 	case piece.Kind == 0:
-		f.keys = append(f.keys, "from", "to", "filling") // all of them may be right
+		f.know("from", "to", "filling") // all of them may be right
 		return
 	case piece.Kind == model.Rug:
 		rectangle(f, &piece.Block)

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -83,4 +84,25 @@ func firstFault(t *testing.T, row, text string) string {
 		t.Errorf("%s: %d characters: %s", row, n, first)
 	}
 	return first
+}
+
+// The message about an unknown key names each key that is known once, also those that the file holds.
+func TestKnownKeysOnce(t *testing.T) {
+	t.Parallel()
+	for _, path := range demoRooms(t) {
+		room, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = Read(strings.NewReader(string(room)+"\nwhatever: 1\n"), "room.yaml")
+		if err == nil {
+			t.Fatalf("%s: an unknown key is accepted", path)
+		}
+		_, known, _ := strings.Cut(err.Error(), "known are ")
+		known, _, _ = strings.Cut(known, "\n")
+		keys := strings.Split(known, ", ")
+		if len(keys) < 10 || len(slices.Compact(slices.Sorted(slices.Values(keys)))) < len(keys) {
+			t.Errorf("%s: known are %q, want each once", path, keys)
+		}
+	}
 }

@@ -138,7 +138,7 @@ func absorption(f *form, rows *[]model.Absorption) {
 func patch(f *form, p *model.Patch, r *model.Room) {
 	must(f, "wall", "back", &p.Face, face)
 	if f.reading() && f.node.value("wall") == nil {
-		f.keys = append(f.keys, "from", "sill", "width", "height")
+		f.know("from", "sill", "width", "height")
 		return
 	}
 	along, up := r.Extent(p.Face)

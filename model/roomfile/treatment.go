@@ -43,7 +43,7 @@ func treatmentPlace(f *form, t *model.Treatment, p *model.Project) {
 		corner(f, "from", &t.Box.Min)
 		corner(f, "to", &t.Box.Max)
 	default: // a form that could not be read, of which all keys may be right
-		f.keys = append(f.keys, "wall", "from", "to", "width", "sill", "height", "edge", "shape", "leg", "gap")
+		f.know("wall", "from", "to", "width", "sill", "height", "edge", "shape", "leg", "gap")
 	}
 }
 
