@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -53,7 +54,23 @@ type layoutEngine struct {
 	seats  []r3.Vec  // other seats
 	once   sync.Once
 	fields [3]nearestField
+	marked [2][]complex128 // from the left and the right speaker to the seat, over Settings.MarkGrid
+	done   atomic.Bool     // the runs are there
 	err    error
+}
+
+// Kept returns the transfers from the left and the right speaker of a layout to its seat over
+// [Settings].MarkGrid, if [Room.Near] was asked for that layout before and still keeps its runs, and the room
+// has such a grid.
+func (r *Room) Kept(l model.Layout) (left, right []complex128, ok bool) {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	for _, n := range r.layouts {
+		if n.marks == [3]r3.Vec{l.Seat, l.Left, l.Right} && n.done.Load() && n.marked[0] != nil {
+			return n.marked[0], n.marked[1], true
+		}
+	}
+	return nil, nil, false
 }
 
 // answersFor reports whether the engine answers for all of these seats.
@@ -89,7 +106,7 @@ func (n *layoutEngine) run(ctx context.Context) {
 					n.fields[i].Field = n.fields[i].Narrowed(n.Engine.Over(about[1:]))
 				}
 			} else {
-				n.fields[i], errs[i] = n.Room.run(ctx, ofSpeaker, m)
+				n.fields[i], n.marked[i-1], errs[i] = n.Room.runTo(ctx, ofSpeaker, m, n.marks[0], n.options.MarkGrid)
 			}
 		})
 	}
@@ -99,6 +116,7 @@ func (n *layoutEngine) run(ctx context.Context) {
 			n.err = fmt.Errorf("%s: %w", [3]string{"seat", "left speaker", "right speaker"}[i], err)
 		}
 	}
+	n.done.Store(n.err == nil)
 }
 
 // Field implements [model.Engine].

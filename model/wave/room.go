@@ -70,6 +70,9 @@ func newRoom(d *draw.Drawing, grid model.Grid, s Settings) (*Room, error) {
 }
 
 func roomOf(engine *solver.Engine, d *draw.Drawing, s Settings) *Room {
+	if grid, marks := engine.Grid(), s.MarkGrid; len(marks) > 0 && (marks[0] < grid[0] || marks[len(marks)-1] > grid[len(grid)-1]) {
+		s.MarkGrid = nil
+	}
 	return &Room{
 		Engine: engine, drawing: d, options: s,
 		warnings: distinct(slices.Concat(d.Warnings, engine.Warnings())),
@@ -96,9 +99,12 @@ func (r *Room) Warnings() []model.Warning { return r.warnings }
 func (r *Room) Same(o *Room) bool { return reflect.DeepEqual(r.drawing.Scene, o.drawing.Scene) }
 
 // Over returns the same room with sources in other zones; none means the whole room. It shares the
-// cores and keeps its own runs. It returns an error if a run would need more memory than allowed,
-// or if no zone holds any air.
+// cores and keeps its own runs. For the zones that the room has it returns the room itself. It returns an error
+// if a run would need more memory than allowed, or if no zone holds any air.
 func (r *Room) Over(zones []model.Block) (*Room, error) {
+	if slices.Equal(zones, r.options.Zones) {
+		return r, nil
+	}
 	o := *r
 	o.Engine = r.Engine.Over(zones)
 	if err := o.Check(); err != nil {
@@ -109,7 +115,7 @@ func (r *Room) Over(zones []model.Block) (*Room, error) {
 }
 
 // On returns the same room over other frequencies, with sources in other zones; none means the
-// whole room. It keeps its own runs. Its errors are those of [NewRoom].
+// whole room. It keeps its own runs, as many as a room does by default. Its errors are those of [NewRoom].
 func (r *Room) On(grid model.Grid, zones []model.Block) (*Room, error) {
 	return r.on(grid, zones, r.options.SettlingTime)
 }
@@ -126,7 +132,7 @@ func (r *Room) on(grid model.Grid, zones []model.Block, settlingTime float64) (*
 		return nil, err
 	}
 	o := roomOf(engine, r.drawing, r.options)
-	o.options.Zones, o.options.SettlingTime, o.shared.slots = zones, settlingTime, r.slots
+	o.options.Zones, o.options.SettlingTime, o.options.CachedSeats, o.shared.slots = zones, settlingTime, 0, r.slots
 	return o, nil
 }
 
@@ -229,14 +235,20 @@ func (r *Room) forget(seat *seatRun, layout *layoutEngine) {
 
 // run waits for a free core and runs.
 func (r *Room) run(ctx context.Context, e *solver.Engine, seat r3.Vec) (nearestField, error) {
+	f, _, err := r.runTo(ctx, e, seat, seat, nil)
+	return f, err
+}
+
+// runTo is run that also returns the transfer to one place over a grid of its own, see [solver.Engine.RunTo].
+func (r *Room) runTo(ctx context.Context, e *solver.Engine, seat, to r3.Vec, grid model.Grid) (nearestField, []complex128, error) {
 	select {
 	case r.slots <- struct{}{}:
 	case <-ctx.Done():
-		return nearestField{}, fmt.Errorf("wave: run stopped: %w", ctx.Err())
+		return nearestField{}, nil, fmt.Errorf("wave: run stopped: %w", ctx.Err())
 	}
 	defer func() { <-r.slots }()
-	f, err := e.Run(ctx, seat)
-	return nearestField{f}, err
+	f, transfer, err := e.RunTo(ctx, seat, to, grid)
+	return nearestField{f}, transfer, err
 }
 
 // nearestField is a field that also answers for places beyond what it covers.

@@ -29,6 +29,9 @@ type Settings struct {
 	// smoothed (SettlingTime in package response); 0 means never.
 	SettlingTime float64
 
+	// MarkGrid holds frequencies over which [Room.Kept] answers, within the room's; none means none.
+	MarkGrid model.Grid
+
 	// Fits, if not nil, remembers the branches of surfaces for rooms that share walls.
 	Fits *fit.Memory
 

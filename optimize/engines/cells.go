@@ -37,9 +37,9 @@ const CoarseFall model.Level = 60
 // SearchRoom returns the wave solver for a project's room with typical walls, on coarse cells or
 // the usual ones.
 func SearchRoom(p *model.Project, grid model.Grid, coarse bool, fits *fit.Memory) (*wave.Room, error) {
-	s := wave.Settings{Zones: SearchZones(p), Fits: fits, SettlingTime: response.SettlingTime(p.Goal)}
+	s := wave.Settings{Zones: SearchZones(p), Fits: fits, SettlingTime: response.SettlingTime(p.Goal), MarkGrid: response.DecayGrid()}
 	if coarse {
-		s.Cell, s.Fall, s.CachedSeats = CoarseCell, CoarseFall, runtime.GOMAXPROCS(0) // a table asks for a seat only once
+		s.MarkGrid, s.Cell, s.Fall, s.CachedSeats = nil, CoarseCell, CoarseFall, runtime.GOMAXPROCS(0) // a table asks for a seat only once
 	}
 	return NewRoom(p, material.Typical, grid, s)
 }

@@ -13,7 +13,20 @@ import (
 // Solvers are the rooms from which cards and their ranges are read: the one of the figures shown;
 // and one with typical, one with hard and one with soft walls, all three of one kind, which may
 // be coarser. Typical may be nil where the figures shown come from that kind too.
-type Solvers struct{ Shown, Typical, Hard, Soft *Solver }
+type Solvers struct {
+	Shown, Typical, Hard, Soft *Solver
+
+	// Kept, if set, returns a layout's transfers over [response.DecayGrid] if the engine of the figures shown
+	// has them already. Where Typical is given, Shown is not asked for such a layout.
+	Kept func(model.Layout) (response.Pair, bool)
+}
+
+// decays returns what is read off transfers over [response.DecayGrid] alone.
+func decays(b *BothGrids, p *model.Project, pair response.Pair) Reading {
+	r := Reading{OverDecays: pair, Decays: b.Decay.Read(pair.Left, pair.Right)}
+	r.Card.Fall = response.FallOf(r.Decays, p.Goal)
+	return r
+}
 
 // SetCards adds to candidates their decays, their cards with typical, hard and soft walls, and the
 // bounds of their spread: the spread shown plus what hard and soft walls change of it. Least is
@@ -27,6 +40,12 @@ func SetCards(ctx context.Context, p *model.Project, s Solvers, least response.R
 	found := make([]Reading, len(rooms)*n)
 	err := concurrent.Each(len(found), func(i int) (err error) {
 		room := rooms[i/n]
+		if room == s.Shown && s.Typical != nil && s.Kept != nil {
+			if pair, ok := s.Kept(candidates[i%n].Layout); ok {
+				found[i] = decays(&room.BothGrids, p, pair)
+				return nil
+			}
+		}
 		found[i], err = room.Read(ctx, room.Engine, p, candidates[i%n].Layout)
 		return err
 	})

@@ -80,11 +80,16 @@ func (s *Study) waveSolvers(ctx context.Context, candidates []*score.Candidate) 
 	}
 	zones := speakersOf(candidates)
 	both := score.NewBothGrids(s.Engine.Grid())
-	shown, err := s.Engine.(*wave.Room).On(both.Grid, zones)
+	fine := s.Engine.(*wave.Room)
+	shown, err := fine.On(both.Grid, zones)
 	if err != nil {
 		return out, err
 	}
 	out.Shown = &score.Solver{Engine: shown, BothGrids: both}
+	out.Kept = func(l model.Layout) (response.Pair, bool) {
+		left, right, ok := fine.Kept(l)
+		return response.Pair{Left: left, Right: right}, ok
+	}
 	var group concurrent.Group
 	var errs [3]error
 	for i, make := range []func() (*score.Solver, error){

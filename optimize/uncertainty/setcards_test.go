@@ -3,6 +3,7 @@ package uncertainty
 import (
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -62,6 +63,38 @@ func TestSetCards(t *testing.T) {
 	ends := c.Card.Ends
 	if ends[0].Spread != c.Card.Spread || !(ends[1].Fall.Mean > c.Card.Fall.Mean && c.Card.Fall.Mean > ends[2].Fall.Mean && ends[2].Fall.Mean > 0) {
 		t.Errorf("falls with hard, typical and soft walls: %.3f, %.3f, %.3f s", ends[1].Fall.Mean, c.Card.Fall.Mean, ends[2].Fall.Mean)
+	}
+}
+
+// Decays that are kept stand in for those of a field, which then is not asked for.
+func TestSetCardsKept(t *testing.T) {
+	t.Parallel()
+	p := &model.Project{Room: model.Room{Size: r3.Vec{X: 4.3, Y: 3.3, Z: 2.45}}, Goal: model.Goal{From: 30, To: 200, Smoothing: 12}}
+	l := model.Layout{Left: r3.Vec{X: 0.6, Y: 1, Z: 1}, Right: r3.Vec{X: 0.6, Y: 2.3, Z: 1}, Seat: r3.Vec{X: 1.9, Y: 1.65, Z: 1.2}}
+	both := score.NewBothGrids(model.NewGrid(20, 315, 24, 0))
+	box := model.Box{Size: p.Room.Size, Air: model.AirAt(0)}
+	for i := range box.Walls {
+		box.Walls[i] = model.Plain(0.02)
+	}
+	solver := func() *score.Solver {
+		return &score.Solver{Engine: modetest.Engine(t, box, both.Grid), BothGrids: both}
+	}
+	s := score.Solvers{Shown: solver(), Typical: solver(), Hard: solver(), Soft: solver()}
+	var asked, kept score.Candidate
+	asked.Layout, kept.Layout = l, l
+	if err := score.SetCards(t.Context(), p, s, response.Resolution{}, &asked); err != nil {
+		t.Fatal(err)
+	}
+	if asked.Card.Fall.Mean == 0 {
+		t.Fatal("no decays to keep")
+	}
+	s.Shown.Engine = nil // a field asked for would panic
+	s.Kept = func(of model.Layout) (response.Pair, bool) { return asked.OverDecays, of == l }
+	if err := score.SetCards(t.Context(), p, s, response.Resolution{}, &kept); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(asked, kept); diff != "" {
+		t.Errorf("with decays that are kept (-asked +kept):\n%s", diff)
 	}
 }
 

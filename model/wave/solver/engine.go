@@ -206,20 +206,31 @@ func (e *Engine) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 // Run returns the field of a seat. It returns an error if the seat is not in the room's air, and
 // one that wraps ctx's if ctx ends first.
 func (e *Engine) Run(ctx context.Context, seat r3.Vec) (*Field, error) {
+	f, _, err := e.RunTo(ctx, seat, seat, nil)
+	return f, err
+}
+
+// RunTo is Run that also returns the transfer to one place over a grid of its own, which must lie within
+// the engine's; nil without one.
+func (e *Engine) RunTo(ctx context.Context, seat, to r3.Vec, grid model.Grid) (*Field, []complex128, error) {
 	cells, ok := e.medium.Interpolation(seat, e.top(), nil)
 	if !ok {
-		return nil, fmt.Errorf("wave: the seat at %.2f, %.2f, %.2f m is not in the room's air", seat.X, seat.Y, seat.Z)
+		return nil, nil, fmt.Errorf("wave: the seat at %.2f, %.2f, %.2f m is not in the room's air", seat.X, seat.Y, seat.Z)
 	}
 	r, err := e.system.Run(ctx, e.settings.Blocks, e.request(cells))
 	defer r.Release()
 	if err != nil {
-		return nil, fmt.Errorf("wave: run stopped: %w", err)
+		return nil, nil, fmt.Errorf("wave: run stopped: %w", err)
 	}
 	f := e.newField(ctx, r)
-	if err := ctx.Err(); err != nil {
-		return nil, fmt.Errorf("wave: run stopped: %w", err)
+	var transfer []complex128
+	if len(grid) > 0 {
+		transfer = f.read(ctx, r, f.Nearest(to), grid)
 	}
-	return f, nil
+	if err := ctx.Err(); err != nil {
+		return nil, nil, fmt.Errorf("wave: run stopped: %w", err)
+	}
+	return f, transfer, nil
 }
 
 // top returns the highest wavenumber of interest, 1/m.

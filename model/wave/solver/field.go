@@ -28,15 +28,41 @@ var _ model.Field = (*Field)(nil)
 // newField transforms the record of a run. It stops early when ctx ends.
 func (e *Engine) newField(ctx context.Context, r *march.Record) *Field {
 	f := &Field{rows: e.rows, grid: len(e.grid), early: r.Early, seconds: r.Seconds(), fallen: r.Fallen()}
-	phases, gain := make([]complex128, len(e.grid)), make([]complex128, len(e.grid))
-	for i, f := range e.grid {
-		phases[i], gain[i] = r.Reading(f)
-	}
 	if e.rows.planes != nil {
 		fold(e.rows.planes, r.Frames)
 	}
+	phases, gain := readings(r, e.grid)
 	f.values = spectrum.Transform(ctx, r.Frames, phases, gain)
 	return f
+}
+
+// readings returns the phases per frame and the gains of a record over a grid.
+func readings(r *march.Record, grid model.Grid) (phases, gain []complex128) {
+	phases, gain = make([]complex128, len(grid)), make([]complex128, len(grid))
+	for i, f := range grid {
+		phases[i], gain[i] = r.Reading(f)
+	}
+	return phases, gain
+}
+
+// read returns the transfer over any grid to a place that the field covers, from the record that the
+// field was made of. [Engine.newField] left that record row by row like the field.
+func (f *Field) read(ctx context.Context, r *march.Record, place r3.Vec, grid model.Grid) []complex128 {
+	list, _ := f.at(place)
+	series := make([][]float32, len(r.Frames))
+	for n, frame := range r.Frames {
+		var sum float64
+		for _, row := range list {
+			sum += row.Share * float64(frame[row.Cell])
+		}
+		series[n] = []float32{float32(sum)}
+	}
+	phases, gain := readings(r, grid)
+	transfer := make([]complex128, len(grid))
+	for i, v := range spectrum.Transform(ctx, series, phases, gain) {
+		transfer[i] = complex128(v)
+	}
+	return transfer
 }
 
 // Narrowed returns the field with the answers of an engine for fewer places of the same scene, so
