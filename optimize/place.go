@@ -105,9 +105,21 @@ func zonesTooLarge(e model.Engine) error {
 	return fmt.Errorf("the zones are too large to search by the %s engine: give narrower ones, for the speakers and for the seat", e.Info().Kind)
 }
 
-// tabulate returns the table for a search. A wide search's table need not be more accurate
-// than its engine, so it is not checked.
+// tabulate returns the table for a search, if need be a new one.
 func (s *Settings) tabulate(ctx context.Context, b *score.Band, d table.Domain, goal model.Goal) (*table.Engine, error) {
+	if t := s.Tables.find(b, d, goal); t != nil {
+		return t, nil
+	}
+	t, err := s.newTable(ctx, b, d, goal)
+	if err == nil {
+		s.Tables.keep(d, goal, t)
+	}
+	return t, err
+}
+
+// newTable tabulates a field. A wide search's table need not be more accurate than its engine, so it
+// is not checked.
+func (s *Settings) newTable(ctx context.Context, b *score.Band, d table.Domain, goal model.Goal) (*table.Engine, error) {
 	if s.Wide == nil {
 		return table.Tabulate(ctx, b, d, goal, s.Progress)
 	}

@@ -25,6 +25,9 @@ type Settings struct {
 	// gives all the figures.
 	Wide model.Engine
 
+	// Tables, if set, keeps the fields tabulated, for searches under other rules.
+	Tables *Tables
+
 	// BreedUntil, if set, ends the breeding early, so that time is left to polish what was found. It is a
 	// context and not a share of the deadline, because a search reads no clock.
 	BreedUntil context.Context

@@ -64,7 +64,11 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 	if s.Kind == model.ImageEngine {
 		return nil, ErrImages
 	}
-	result, err := s.searchPlaces(ctx, settings)
+	var tables *optimize.Tables
+	if s.Project.Unwritten != (model.Unwritten{}) {
+		tables = new(optimize.Tables) // for wider rules
+	}
+	result, err := s.searchPlaces(ctx, settings, tables)
 	if result == nil {
 		return nil, err
 	}
@@ -77,7 +81,7 @@ func (s *Study) Place(ctx context.Context, settings PlaceSettings) (*Places, err
 		{"running the trials", func() (err error) { out.Stability, err = s.stability(ctx, result, settings); return err }},
 		{"ordering the layouts", func() error { return s.order(ctx, out) }},
 		{"trying rules of thumb", func() error { out.Thumb = s.thumb(ctx, result.Candidates[0].Layout); return nil }},
-		{"trying wider default rules", func() (err error) { out.Widened, err = s.widen(ctx, result, settings); return err }},
+		{"trying wider default rules", func() (err error) { out.Widened, err = s.widen(ctx, result, settings, tables); return err }},
 		{"explaining dips and mapping the floor", func() error { return s.explainPlaces(ctx, out, settings) }},
 		{"packing the field for the page", func() error { return s.packPlaces(ctx, out, settings) }},
 	} {
@@ -125,11 +129,11 @@ func (p *PlaceSettings) limits(ctx context.Context) (all, breeding context.Conte
 
 // searchPlaces searches and sets the bounds of what was found. It returns nil with the reason if
 // nothing was found, else nil as the error unless it failed.
-func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings) (*optimize.Result, error) {
+func (s *Study) searchPlaces(ctx context.Context, settings PlaceSettings, tables *optimize.Tables) (*optimize.Result, error) {
 	all, breeding, release := settings.limits(ctx)
 	defer release()
 	search := s.search(settings)
-	search.BreedUntil, search.FiguresUntil = breeding, ctx
+	search.BreedUntil, search.FiguresUntil, search.Tables = breeding, ctx, tables
 	search.Progress = s.searching("searching", settings.Progress)
 	result, err := optimize.Place(all, s.Project, s.Engine, search)
 	if err != nil && !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded) {

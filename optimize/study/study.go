@@ -60,7 +60,8 @@ func (s *Study) newRooms(ctx context.Context) error {
 	return nil
 }
 
-// within returns the study of the same room for places by other rules. It shares the cells.
+// within returns the study of the same room for places by other rules. It shares the cells and, where the
+// speakers may stand in the same zones, all runs.
 func (s *Study) within(p *model.Project) (*Study, error) {
 	o := *s
 	o.Project = p

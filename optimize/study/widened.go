@@ -48,7 +48,7 @@ func binding(p *model.Project, l model.Layout) model.Unwritten {
 
 // widen searches again with wider rules where default rules hold the best layout back. It returns
 // nil where none does, or after a search that was stopped.
-func (s *Study) widen(ctx context.Context, r *optimize.Result, settings PlaceSettings) (*Widened, error) {
+func (s *Study) widen(ctx context.Context, r *optimize.Result, settings PlaceSettings, tables *optimize.Tables) (*Widened, error) {
 	w := &Widened{Listening: s.Project.Listening, Binding: binding(s.Project, r.Candidates[0].Layout)}
 	if w.Binding == (model.Unwritten{}) || settings.Sketch || r.Stopped == search.Cancelled || r.Stopped == search.OutOfTime {
 		return nil, nil
@@ -71,6 +71,7 @@ func (s *Study) widen(ctx context.Context, r *optimize.Result, settings PlaceSet
 	}
 	settings.Layouts, settings.Sketch = 1, true
 	sketch := other.search(settings)
+	sketch.Tables = tables
 	sketch.Progress = other.part("trying wider default rules", settings.Progress, 0, 1)
 	if w.Best, err = other.bestWithin(ctx, sketch); err != nil {
 		return nil, widenError(ctx, err)

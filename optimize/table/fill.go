@@ -26,8 +26,7 @@ func (t *Engine) Fill(ctx context.Context, progress model.Progress) error {
 		}
 	}
 	t.direct = newDirect(t.Grid(), t.Air(), reach)
-	t.Keep(0)
-	t.columns = concurrent.NewCache[float64, *column](t.columnsKept())
+	t.forget()
 	seats := t.Seats.Places()
 	t.rows = make([]float32, len(seats)*t.stride)
 	next := progress.Counter(Filling, len(seats))
@@ -39,6 +38,19 @@ func (t *Engine) Fill(ctx context.Context, progress model.Progress) error {
 		next()
 		return err
 	})
+}
+
+// forget drops what has been read off the table.
+func (t *Engine) forget() {
+	t.Keep(0)
+	t.columns = concurrent.NewCache[float64, *column](t.columnsKept())
+}
+
+// Unread returns a filled table of the same numbers, which it shares, of which nothing has been read yet.
+func (t *Engine) Unread() *Engine {
+	o := *t
+	o.forget()
+	return &o
 }
 
 // farthest returns the largest distance from a place to any corner of the seats.
