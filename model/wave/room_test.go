@@ -208,6 +208,17 @@ func TestAbsorbingWall(t *testing.T) {
 	}
 }
 
+// watched is a context that tells when somebody asks for the channel of its end, which may happen once.
+type watched struct {
+	context.Context
+	asked chan struct{}
+}
+
+func (w watched) Done() <-chan struct{} {
+	close(w.asked)
+	return w.Context.Done()
+}
+
 // Whoever waits for a run that another began is not stopped with the other.
 func TestRunOutlivesAnother(t *testing.T) {
 	t.Parallel()
@@ -216,13 +227,14 @@ func TestRunOutlivesAnother(t *testing.T) {
 		e.slots <- struct{}{}
 	}
 	seat := r3.Vec{X: 1.5, Y: 1, Z: 1}
-	first, cancel := context.WithCancel(t.Context())
+	ctx, cancel := context.WithCancel(t.Context())
+	first := watched{ctx, make(chan struct{})}
 	var group concurrent.Group
 	var errs [2]error
-	for i, ctx := range []context.Context{first, t.Context()} {
-		group.Go(func() { _, errs[i] = e.Field(ctx, seat) })
-		time.Sleep(20 * time.Millisecond) // so that the first begins the run, and the second waits for it
-	}
+	group.Go(func() { _, errs[0] = e.Field(first, seat) })
+	<-first.asked // the first has begun the run and waits for a core
+	group.Go(func() { _, errs[1] = e.Field(t.Context(), seat) })
+	time.Sleep(20 * time.Millisecond) // so that the second mostly waits for that run; if it comes later it begins its own
 	cancel()
 	<-e.slots
 	group.Wait()
