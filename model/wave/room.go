@@ -179,14 +179,19 @@ func (r *Room) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 
 // field is Field with an engine that covers all that the room's own does.
 func (r *Room) field(ctx context.Context, e *solver.Engine, seat r3.Vec) (nearestField, error) {
-	s := r.seatRun(e, seat)
-	s.once.Do(func() { s.field, s.err = r.run(ctx, s.engine, seat) })
+	return r.result(ctx, r.seatRun(e, seat))
+}
+
+// result returns the field of a run. It begins the run unless another caller has, and begins another if that
+// caller is stopped.
+func (r *Room) result(ctx context.Context, s *seatRun) (nearestField, error) {
+	s.once.Do(func() { s.field, s.err = r.run(ctx, s.engine, s.seat) })
 	if s.err == nil {
 		return s.field, nil
 	}
 	r.forget(s, nil)
 	if stoppedByAnother(ctx, s.err) {
-		return r.field(ctx, e, seat)
+		return r.field(ctx, s.engine, s.seat)
 	}
 	return nearestField{}, s.err
 }

@@ -6,12 +6,10 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/concurrent"
 	"evenbass/model/material"
 	"evenbass/model/wave/solver"
 	"evenbass/model/wave/wavetest"
@@ -208,17 +206,6 @@ func TestAbsorbingWall(t *testing.T) {
 	}
 }
 
-// watched is a context that tells when somebody asks for the channel of its end, which may happen once.
-type watched struct {
-	context.Context
-	asked chan struct{}
-}
-
-func (w watched) Done() <-chan struct{} {
-	close(w.asked)
-	return w.Context.Done()
-}
-
 // Whoever waits for a run that another began is not stopped with the other.
 func TestRunOutlivesAnother(t *testing.T) {
 	t.Parallel()
@@ -227,20 +214,37 @@ func TestRunOutlivesAnother(t *testing.T) {
 		e.slots <- struct{}{}
 	}
 	seat := r3.Vec{X: 1.5, Y: 1, Z: 1}
-	ctx, cancel := context.WithCancel(t.Context())
-	first := watched{ctx, make(chan struct{})}
-	var group concurrent.Group
-	var errs [2]error
-	group.Go(func() { _, errs[0] = e.Field(first, seat) })
-	<-first.asked // the first has begun the run and waits for a core
-	group.Go(func() { _, errs[1] = e.Field(t.Context(), seat) })
-	time.Sleep(20 * time.Millisecond) // so that the second mostly waits for that run; if it comes later it begins its own
+	first, cancel := context.WithCancel(t.Context())
+	begun, stopped := make(chan struct{}), make(chan error)
+	go func() {
+		_, err := e.Field(signalled{first, begun}, seat)
+		stopped <- err
+	}()
+	<-begun
+	second := e.seatRun(e.Engine, seat)
 	cancel()
-	<-e.slots
-	group.Wait()
-	if !errors.Is(errs[0], context.Canceled) || errs[1] != nil {
-		t.Errorf("errors %v", errs)
+	if err := <-stopped; !errors.Is(err, context.Canceled) || !errors.Is(second.err, context.Canceled) {
+		t.Fatalf("the first caller's error is %v, the run's %v", err, second.err)
 	}
+	<-e.slots
+	if f, err := e.result(t.Context(), second); err != nil || !f.Covers(seat) {
+		t.Errorf("the second caller gets %v", err)
+	}
+}
+
+// signalled is a context that closes a channel when someone first waits for its end.
+type signalled struct {
+	context.Context
+	waited chan struct{}
+}
+
+func (s signalled) Done() <-chan struct{} {
+	select {
+	case <-s.waited:
+	default:
+		close(s.waited)
+	}
+	return s.Context.Done()
 }
 
 func TestNewRoomRefuses(t *testing.T) {
