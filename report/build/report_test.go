@@ -292,10 +292,7 @@ func TestBuildBrowser(t *testing.T) {
 	if got := reporttest.Value[int](t, b, outside); got != 0 {
 		t.Errorf("%d drawings have something beyond their sides", got)
 	}
-	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperLetter)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	pdf := reporttest.Answer(t, b, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperLetter)))
 	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 9 || sheets > 18 {
 		t.Errorf("%d sheets", sheets)
 	}

@@ -157,10 +157,7 @@ func testMapPaper(t *testing.T, b *reporttest.Tab, address string) {
 	if got := reporttest.Value[int](t, b, `document.documentElement.scrollWidth`); got > 390 {
 		t.Errorf("the page is %d wide on a screen of 390", got)
 	}
-	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
-	if err != nil {
-		t.Fatal(err)
-	}
+	pdf := reporttest.Answer(t, b, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
 	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 1 || sheets > 6 {
 		t.Errorf("%d sheets", sheets)
 	}

@@ -7,8 +7,6 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/chromedp/chromedp"
-
 	"evenbass/model"
 	"evenbass/model/response"
 	"evenbass/optimize/series"
@@ -52,10 +50,7 @@ func answers(t *testing.T, b *reporttest.Tab, layouts []model.Layout) []answer {
 	if err != nil {
 		t.Fatal(err)
 	}
-	said, err := chromedp.Run(b.Context, chromedp.Evaluate[string](fmt.Sprintf(ask, question), chromedp.EvalAwaitPromise))
-	if err != nil {
-		t.Fatal(err)
-	}
+	said := reporttest.Value[string](t, b, fmt.Sprintf(ask, question))
 	var out []answer
 	if err := json.Unmarshal([]byte(said), &out); err != nil {
 		t.Fatal(err)

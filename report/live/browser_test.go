@@ -56,11 +56,7 @@ const settled = `(async () => {
 
 func stateOf(t *testing.T, b *reporttest.Tab) state {
 	t.Helper()
-	s, err := chromedp.Run(b.Context, chromedp.Evaluate[state](settled, chromedp.EvalAwaitPromise))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return reporttest.Value[state](t, b, settled)
 }
 
 // handle returns where a handle is in the window, and how many pixels a metre has.

@@ -108,8 +108,8 @@ func switchOn(t *testing.T, b *reporttest.Tab, options ...int) {
 		await new Promise(r => setTimeout(r, 0));
 		return String(live.trial.parts) + " " + %s;
 	})()`, want, switchedOn)
-	got, err := chromedp.Run(b.Context, chromedp.Evaluate[string](expression, chromedp.EvalAwaitPromise))
-	if err != nil || got != want+" "+want {
-		t.Fatalf("options %s are on, want %q twice: %v", got, want, err)
+	got := reporttest.Value[string](t, b, expression)
+	if got != want+" "+want {
+		t.Fatalf("options %s are on, want %q twice", got, want)
 	}
 }

@@ -6,8 +6,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"github.com/chromedp/chromedp"
 )
 
 // axeFile is where `make axe` leaves the library that looks for barriers in a page, from the
@@ -66,10 +64,7 @@ func (b *Tab) CheckContrast(t *testing.T) {
 func (b *Tab) checkRules(t *testing.T, rules, barrier string) {
 	t.Helper()
 	Value[bool](t, b, axeLibrary(t)+"; true")
-	text, err := chromedp.Run(b.Context, chromedp.Evaluate[string](fmt.Sprintf(findings, rules), chromedp.EvalAwaitPromise))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := Value[string](t, b, fmt.Sprintf(findings, rules))
 	lines := strings.Split(text, "\n")
 	for _, line := range lines[:len(lines)-1] {
 		t.Error(line)

@@ -37,12 +37,16 @@ func Missing(t *testing.T, what string) {
 // Tab is one tab of a headless Chromium without network but for this machine, and what its page
 // complained about.
 type Tab struct {
-	Context context.Context // for actions of chromedp
+	ctx context.Context
 
 	mu       sync.Mutex
 	messages []string // console, exceptions, policy violations
 	requests []string // every address asked for
 }
+
+// patience is how long one action of a browser may take. A page that hangs fails its test after that time. What
+// the test computes between actions does not count, nor does the number of actions.
+const patience = 2 * time.Minute
 
 // NewBrowser starts a browser, with further options if there are any, and returns the context of its
 // first tab.
@@ -63,21 +67,29 @@ func NewBrowser(t *testing.T, further ...chromedp.ExecAllocatorOption) context.C
 		chromedp.Flag("proxy-server", "127.0.0.1:9"), chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true),
 	)
-	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewExecAllocator(ctx, append(opts, further...)...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
+	ctx, kill := chromedp.NewExecAllocator(context.Background(), append(opts, further...)...)
+	t.Cleanup(kill)
+	ctx, cancel := chromedp.NewContext(ctx)
 	t.Cleanup(func() {
+		defer time.AfterFunc(patience, kill).Stop()
 		if err := chromedp.Cancel(ctx); err != nil {
 			t.Log(err)
 		}
 		cancel()
 	})
+	begin(t, ctx, cancel)
+	return ctx
+}
+
+// begin opens the tab of a context. The first action must not have a context that ends before the tab's, so
+// a timer ends the tab itself.
+func begin(t *testing.T, ctx context.Context, cancel func()) {
+	t.Helper()
+	late := time.AfterFunc(patience, cancel)
+	defer late.Stop()
 	if err := chromedp.Do(ctx); err != nil {
 		t.Fatal(err)
 	}
-	return ctx
 }
 
 // NewTab opens a tab that is closed when the test ends.
@@ -86,7 +98,8 @@ func NewTab(t *testing.T, browser context.Context) *Tab {
 	b := &Tab{}
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithListener(b.listen))
 	t.Cleanup(cancel)
-	b.Context = ctx
+	b.ctx = ctx
+	begin(t, ctx, cancel)
 	b.Run(t, Command(network.Enable, network.EnableParams{}), Command(log.Enable, cdp.Empty{}), Command(runtime.Enable, cdp.Empty{}))
 	return b
 }
@@ -108,12 +121,24 @@ func (b *Tab) listen(event any) {
 	}
 }
 
-// Run runs actions in the tab; one that fails ends the test.
+// Run runs actions in the tab; one that fails or hangs ends the test.
 func (b *Tab) Run(t *testing.T, actions ...chromedp.Action[chromedp.Void]) {
 	t.Helper()
-	if err := chromedp.Do(b.Context, actions...); err != nil {
+	for _, a := range actions {
+		Answer(t, b, a)
+	}
+}
+
+// Answer returns what an action in the tab gives. One that fails or hangs ends the test.
+func Answer[T any](t *testing.T, b *Tab, a chromedp.Action[T]) T {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(b.ctx, patience)
+	defer cancel()
+	v, err := chromedp.Run(ctx, a)
+	if err != nil {
 		t.Fatal(err)
 	}
+	return v
 }
 
 // Command is a command of the protocol whose answer does not matter.
@@ -138,14 +163,10 @@ func ForcedColours() chromedp.Action[chromedp.Void] {
 	})
 }
 
-// Value returns what an expression gives in the page.
+// Value returns what an expression gives in the page. It waits for a promise.
 func Value[T any](t *testing.T, b *Tab, expression string) T {
 	t.Helper()
-	v, err := chromedp.Run(b.Context, chromedp.Evaluate[T](expression))
-	if err != nil {
-		t.Fatalf("%s: %v", expression, err)
-	}
-	return v
+	return Answer(t, b, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 }
 
 // Quiet fails if the page said anything or asked for anything but itself.

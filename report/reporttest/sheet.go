@@ -34,10 +34,7 @@ func (b *Tab) CheckPhone(t *testing.T) {
 // Sheets prints the page and counts its sheets.
 func (b *Tab) Sheets(t *testing.T, size chromedp.PaperSize) int {
 	t.Helper()
-	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPaper(size), chromedp.PDFPrintBackground()))
-	if err != nil {
-		t.Fatal(err)
-	}
+	pdf := Answer(t, b, chromedp.PrintToPDF(chromedp.PDFPaper(size), chromedp.PDFPrintBackground()))
 	if !bytes.HasPrefix(pdf, []byte("%PDF")) {
 		t.Errorf("%d bytes are no PDF", len(pdf))
 	}

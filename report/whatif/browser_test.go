@@ -27,10 +27,7 @@ func TestWhatIfBrowser(t *testing.T) {
 	if got := reporttest.Value[string](t, b, shown); got != "rgb(95, 100, 104); rgb(0, 104, 163); rgb(95, 100, 104); rgb(0, 104, 163)" {
 		t.Errorf("the curves are %s", got)
 	}
-	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF(chromedp.PDFPrintBackground()))
-	if err != nil {
-		t.Fatal(err)
-	}
+	pdf := reporttest.Answer(t, b, chromedp.PrintToPDF(chromedp.PDFPrintBackground()))
 	if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); sheets < 1 || sheets > 3 {
 		t.Errorf("%d sheets", sheets)
 	}
