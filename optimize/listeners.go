@@ -8,9 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/concurrent"
-	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
-	"evenbass/optimize/search"
 	"evenbass/optimize/table"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -33,7 +31,7 @@ func unmoved(p *model.Project) []model.Warning {
 func (h *placing) tabulatedSeats(ctx context.Context) ([]score.SeatScorer, error) {
 	b, e, s := h.Problem, h.wide, h.settings
 	list := score.SeatScorers(b.Project, e)
-	domains := seatDomains(b, s.Displacement)
+	domains := b.SeatDomains(s.Displacement)
 	all := table.Seats{Band: e, Tables: make([]*table.Engine, len(domains))}
 	s.Progress = nil // the tables are filled side by side
 	err := concurrent.Each(len(domains), func(i int) error {
@@ -56,43 +54,6 @@ func (h *placing) tabulatedSeats(ctx context.Context) ([]score.SeatScorer, error
 		list[i].Scorer = score.NewScorer(all, b.Project, score.SeatOffset)
 	}
 	return list, nil
-}
-
-// seatDomains returns the places of the ears at the other seats, one domain a table.
-func seatDomains(b *search.Problem, shift float64) []table.Domain {
-	p := b.Project
-	size := p.Room.Size
-	room := geometry.Area{X: geometry.Span{Lo: 0, Hi: size.X}, Y: geometry.Span{Lo: 0, Hi: size.Y}}
-	var list []table.Domain
-	var seen []r3.Vec
-	for i, s := range score.OtherSeats(p) {
-		if p.TiedSeat(i + 1) {
-			d := b.Domain(shift, score.LeanDistance)
-			by := r3.Sub(s.At, p.Seats[0].At)
-			moved := geometry.HullOf(b.Seats)
-			moved.X, moved.Y = moved.X.Shift(by.X), moved.Y.Shift(by.Y)
-			d.Seats = geometry.Area{X: moved.X.Grow(score.SeatOffset), Y: moved.Y.Grow(score.SeatOffset)}.And(room)
-			d.Line, d.Ears = nil, s.At.Z
-			if d.Seats.Empty() {
-				continue // nobody can sit there in any layout
-			}
-			if b.SeatOnLine() && len(b.Seats) == 1 {
-				d.Line = table.Lines(room.Y.Clamp(moved.Y.Lo), score.SeatOffset, room.Y)
-			}
-			list = append(list, d)
-			continue
-		}
-		for _, ears := range score.AroundSeat(score.SeatPlace(p, i+1, model.Layout{}), size) {
-			if slices.Contains(seen, ears) {
-				continue
-			}
-			seen = append(seen, ears)
-			d := b.Domain(shift, score.LeanDistance)
-			d.Seats, d.Line, d.Ears = geometry.PointArea(ears), nil, ears.Z
-			list = append(list, d)
-		}
-	}
-	return list
 }
 
 // correctedMarks is how many marks of other seats a wide search keeps corrected.

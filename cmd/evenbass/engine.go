@@ -38,7 +38,7 @@ func checkMemory(c *cli.Context, engine model.EngineKind, p *model.Project) erro
 		return terminal.UsageError{Text: fmt.Sprintf("--memory must be above 0, have %v", limit)}
 	}
 	p.Memory = int64(1e9 * limit)
-	err := engines.CheckMemory(engine, p, 1e9*limit)
+	err := engines.CheckMemory(c.Context, engine, p, 1e9*limit)
 	var large *engines.MemoryError
 	if errors.As(err, &large) {
 		return fmt.Errorf("%w. Give more with --memory %.0f if the machine has that, or model a part of the room", err, math.Ceil(large.Need/1e9))

@@ -44,6 +44,9 @@ type shared struct {
 // seatMemory is how much the runs of seats may take that a room keeps, bytes.
 const seatMemory = 96 << 20
 
+// usualSeats is how many of the latest seats a room keeps, if they take no more.
+const usualSeats = 8
+
 // layoutsKept is the number of layouts whose runs a room keeps, some 12 MB each.
 const layoutsKept = 6
 
@@ -220,7 +223,7 @@ func (r *Room) seatRun(e *solver.Engine, seat r3.Vec) *seatRun {
 
 // keeps returns how many of the seats asked for are kept: the latest ones.
 func (r *Room) keeps() int {
-	most, bytes := min(cmp.Or(r.options.CachedSeats, 8), len(r.seats)), 0
+	most, bytes := min(cmp.Or(r.options.CachedSeats, usualSeats), len(r.seats)), 0
 	for n := range most {
 		bytes += r.seats[len(r.seats)-1-n].engine.FieldBytes()
 		if bytes > seatMemory && n >= runtime.GOMAXPROCS(0) {
@@ -228,6 +231,12 @@ func (r *Room) keeps() int {
 		}
 	}
 	return most
+}
+
+// KeptFields returns how much memory the fields of seats take at most that a room keeps, in bytes, if one
+// takes so many.
+func KeptFields(one float64) float64 {
+	return max(min(usualSeats*one, seatMemory), float64(runtime.GOMAXPROCS(0))*one)
 }
 
 // forget drops failed runs, so that they are tried again when next needed. Either may be nil.

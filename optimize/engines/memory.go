@@ -1,24 +1,30 @@
 package engines
 
 import (
+	"context"
 	"fmt"
-	"math"
 	"runtime"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
+	"evenbass/model/response"
 	"evenbass/model/wave"
+	"evenbass/model/wave/solver"
+	"evenbass/optimize/score"
+	"evenbass/optimize/search"
+	"evenbass/optimize/table"
 )
 
 // UsualMemory is the default limit of a study's memory, bytes.
 const UsualMemory = 2e9
 
-// Upper bounds of the wave solver's memory, bytes: per cell while a room is cut into cells, per cell in a run
-// with wool, and for tables and kept fields, which have limits of their own. The first is measured, see
-// MEASURED.md.
+// programBytes is what a study takes beside all that is estimated, and uncollected the memory that is not
+// collected yet, relative to what is in use. Both are measured, see MEASURED.md of package optimize.
 const (
-	cutBytes   = 300
-	runBytes   = 60
-	otherBytes = 250e6
+	programBytes = 30e6
+	uncollected  = 1.25
 )
 
 // MemoryError says that a project would take too much memory.
@@ -32,23 +38,143 @@ func (e *MemoryError) Error() string {
 	return fmt.Sprintf("the wave solver would take about %.1f GB of memory for the %d cells of this room, and %.1f GB are allowed", e.Need/1e9, e.Cells, e.Limit/1e9)
 }
 
-// CheckMemory fails with a [*MemoryError] if an engine would take more memory for a project than the
-// limit in bytes. It estimates the peak from the size of the room alone, before
-// anything is set up: the usual cells and the coarse ones are cut side by side, and later each core has a run. The fast
-// engines take little.
-func CheckMemory(engine model.EngineKind, p *model.Project, limit float64) error {
+// CheckMemory fails with a [*MemoryError] if an engine would take more memory to search a project's room than the
+// limit in bytes. The cells are estimated from the room's size alone. Unless they are too many already, a short
+// run on large cells tells how long the room rings. The fast engines take little.
+func CheckMemory(ctx context.Context, engine model.EngineKind, p *model.Project, limit float64) error {
 	chosen, err := Choose(engine, &p.Room)
 	if err != nil || chosen.Kind != model.WaveEngine {
 		return nil // setting up the study reports the fault
 	}
-	cells := func(cell float64) float64 {
-		size := p.Room.Size
-		return math.Ceil(size.X/cell) * math.Ceil(size.Y/cell) * math.Ceil(size.Z/cell)
+	need := needOf(p, func(float64) float64 { return 0 })
+	if need.peak() <= limit {
+		need = needOf(p, SlowestDecay(ctx, p))
 	}
-	usual, coarse := cells(wave.DefaultCell), cells(CoarseCell)
-	need := max(cutBytes*(usual+coarse), runBytes*usual*float64(runtime.GOMAXPROCS(0))) + otherBytes
-	if need > limit {
-		return &MemoryError{Need: need, Limit: limit, Cells: int(usual)}
+	if need.peak() > limit {
+		return &MemoryError{Need: need.peak(), Limit: limit, Cells: need.usual.Cells}
 	}
 	return nil
+}
+
+// need is an estimate of the memory that a search takes, bytes.
+type need struct {
+	usual, coarse solver.Need // engines; one of each
+	tables        float64     // with the seats read from them
+	kept          float64     // fields of latest seats, one room's
+	runs          float64     // side by side over all zones
+
+	seconds, coarseSeconds float64 // of a run
+}
+
+// needOf returns what a search takes in a room with the slowest decays by frequency, s.
+func needOf(p *model.Project, decay func(f float64) float64) need {
+	grid := response.GridFor(p.Goal, decay)
+	var longest float64
+	for _, f := range grid {
+		longest = max(longest, decay(f))
+	}
+	zones, air := SearchZones(p), p.Room.Air()
+	settling := response.SettlingTime(p.Goal)
+	n := need{tables: tableNeed(p, grid, air), seconds: runSeconds(longest, 70, settling), coarseSeconds: runSeconds(longest, float64(CoarseFall), settling)}
+	n.usual = solver.NeedOf(p.Room.Size, air, grid, solver.Settings{Zones: zones}, n.seconds)
+	n.coarse = solver.NeedOf(p.Room.Size, air, grid, solver.Settings{Zones: zones, Cell: CoarseCell}, n.coarseSeconds)
+	if folds(&p.Room, zones) {
+		n.usual.Field, n.coarse.Field = n.usual.Folded, n.coarse.Folded
+	}
+	n.kept, n.runs = wave.KeptFields(n.usual.Field), float64(runtime.GOMAXPROCS(0))
+	if zones == nil { // only the run of one seat covers the whole room then
+		n.kept, n.runs = n.usual.Field, 1
+	}
+	return n
+}
+
+// folds reports whether fields keep a sum of layers for each height of the zones: nothing in the room ends at
+// the layers about a zone, so that no place there has air in fewer.
+func folds(room *model.Room, zones []model.Block) bool {
+	const reach = 2 * CoarseCell
+	ends := func(b *model.Block, z float64) bool {
+		return b.Max.Z > z-reach && b.Max.Z < z || b.Min.Z > z && b.Min.Z < z+reach
+	}
+	solids := slices.Clone(room.Blocks)
+	for i := range room.Treatments {
+		solids = append(solids, room.Space(&room.Treatments[i]))
+	}
+	margin := r3.Vec{X: CoarseCell, Y: CoarseCell, Z: reach}
+	for _, z := range zones {
+		about := model.Block{Min: r3.Sub(z.Min, margin), Max: r3.Add(z.Max, margin)}
+		if room.CeilingOver(about) < about.Max.Z {
+			return false
+		}
+		for _, b := range solids {
+			if b.Overlaps(about) && ends(&b, z.Min.Z) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// runSeconds returns how long a run lasts at most in a room that takes so many seconds to fall by 60 dB: until it
+// has fallen so far, or by 30 dB after the settling time, if that is above 0.
+func runSeconds(decay, fall, settling float64) float64 {
+	seconds := decay * fall / 60
+	if settling > 0 {
+		seconds = min(seconds, max(settling, decay/2))
+	}
+	return min(seconds+pulseSeconds, solver.LongestRun)
+}
+
+// pulseSeconds is how long the sound of a run begins, at most, s.
+const pulseSeconds = 0.1
+
+// tableNeed returns what the tables of a search take, for the main seat and for the others.
+func tableNeed(p *model.Project, grid model.Grid, air model.Air) float64 {
+	problem, err := search.NewProblem(p)
+	if err != nil {
+		return 0 // there is nothing to search
+	}
+	band, err := score.NewBand(unsolved{grid: grid, air: air}, p.Goal)
+	if err != nil {
+		return 0 // setting up the search reports the fault
+	}
+	bytes := 0
+	if t := table.Wide(band, problem.Domain(score.Displacement, score.LeanDistance)); t != nil {
+		if problem.SeatPlaces() > t.SeatsKept() {
+			problem.SeatPitch = score.Displacement
+		}
+		bytes += t.Need(problem.SeatPlaces())
+	}
+	for _, d := range problem.SeatDomains(score.Displacement) {
+		if t := table.Wide(band, d); t != nil {
+			n := t.SeatsKept()
+			if d.Seats.X.Length() == 0 && d.Seats.Y.Length() == 0 {
+				n = 1
+			}
+			bytes += t.Need(n)
+		}
+	}
+	return float64(bytes)
+}
+
+// unsolved is an engine of which only the frequencies and the air are known, as much as laying out a table takes.
+type unsolved struct {
+	model.Engine
+	grid model.Grid
+	air  model.Air
+}
+
+func (u unsolved) Grid() model.Grid { return u.grid }
+func (u unsolved) Air() model.Air   { return u.air }
+
+// peak returns the largest need at any time. The usual cells and the coarse ones are cut side by side. Then each
+// core has a run on coarse cells, whose fields fill the tables. Last, each core has a run on the usual cells,
+// beside the tables and the fields kept. A search by wider rules shares the cells and
+// keeps fields of its own.
+func (n need) peak() float64 {
+	run := func(e solver.Need) float64 { return n.runs * (e.State + e.Frames) }
+	return programBytes + slices.Max([]float64{
+		n.usual.Cut + n.coarse.Cut,
+		uncollected * (n.tables + run(n.coarse) + n.runs*n.coarse.Field),
+		uncollected * (n.tables + run(n.usual) + n.runs*n.coarse.Field + 2*n.kept),
+	})
 }

@@ -1,6 +1,8 @@
 package search
 
 import (
+	"slices"
+
 	"evenbass/model"
 	"evenbass/optimize/geometry"
 	"evenbass/optimize/score"
@@ -58,6 +60,44 @@ func (b *Problem) Domain(shift, lean float64) table.Domain {
 		d.Heights = append(d.Heights, geometry.Round(s.Right.Z))
 	}
 	return d
+}
+
+// SeatDomains returns the places of the ears at the other seats, one domain a table, with speakers displaced by
+// shift, in m.
+func (b *Problem) SeatDomains(shift float64) []table.Domain {
+	p := b.Project
+	size := p.Room.Size
+	room := geometry.Area{X: geometry.Span{Lo: 0, Hi: size.X}, Y: geometry.Span{Lo: 0, Hi: size.Y}}
+	var list []table.Domain
+	var seen []r3.Vec
+	for i, s := range score.OtherSeats(p) {
+		if p.TiedSeat(i + 1) {
+			d := b.Domain(shift, score.LeanDistance)
+			by := r3.Sub(s.At, p.Seats[0].At)
+			moved := geometry.HullOf(b.Seats)
+			moved.X, moved.Y = moved.X.Shift(by.X), moved.Y.Shift(by.Y)
+			d.Seats = geometry.Area{X: moved.X.Grow(score.SeatOffset), Y: moved.Y.Grow(score.SeatOffset)}.And(room)
+			d.Line, d.Ears = nil, s.At.Z
+			if d.Seats.Empty() {
+				continue // nobody can sit there in any layout
+			}
+			if b.SeatOnLine() && len(b.Seats) == 1 {
+				d.Line = table.Lines(room.Y.Clamp(moved.Y.Lo), score.SeatOffset, room.Y)
+			}
+			list = append(list, d)
+			continue
+		}
+		for _, ears := range score.AroundSeat(score.SeatPlace(p, i+1, model.Layout{}), size) {
+			if slices.Contains(seen, ears) {
+				continue
+			}
+			seen = append(seen, ears)
+			d := b.Domain(shift, score.LeanDistance)
+			d.Seats, d.Line, d.Ears = geometry.PointArea(ears), nil, ears.Z
+			list = append(list, d)
+		}
+	}
+	return list
 }
 
 // SourceZones returns boxes, in m, that hold every place at which a search may ask for a woofer, with

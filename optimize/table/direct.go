@@ -23,7 +23,7 @@ func newDirect(grid model.Grid, air model.Air, farthest float64) *direct {
 	for i, f := range grid {
 		d.turn[i] = complex(0, -1) * air.Wavenumber(f)
 	}
-	d.rows = make([][]complex128, int(farthest/directPitch)+2)
+	d.rows = make([][]complex128, directRows(farthest))
 	for n := range d.rows {
 		r := max(1, float64(n)) * directPitch
 		d.rows[n] = model.FreeField(nil, grid, air, r)
@@ -32,6 +32,14 @@ func newDirect(grid model.Grid, air model.Air, farthest float64) *direct {
 		}
 	}
 	return d
+}
+
+// directRows returns how many rows reach the given distance, m.
+func directRows(farthest float64) int { return int(farthest/directPitch) + 2 }
+
+// directBytes returns how much memory a table for distances up to farthest, in m, takes over so many frequencies.
+func directBytes(frequencies int, farthest float64) int {
+	return 16 * frequencies * directRows(farthest)
 }
 
 // add adds the transfer over a distance r, m, to dst. Below one row's pitch it stays constant: no listener

@@ -15,17 +15,7 @@ const Filling = "computing the field"
 
 // Fill asks the engine for every node, on all cores.
 func (t *Engine) Fill(ctx context.Context, progress model.Progress) error {
-	reach := 0.0
-	for _, p := range t.panels {
-		for _, x := range []float64{p.x.span.Lo, p.x.span.Hi} {
-			for _, y := range []float64{p.y.span.Lo, p.y.span.Hi} {
-				for _, z := range p.z {
-					reach = max(reach, t.farthest(r3.Vec{X: x, Y: y, Z: z}))
-				}
-			}
-		}
-	}
-	t.direct = newDirect(t.Grid(), t.Air(), reach)
+	t.direct = newDirect(t.Grid(), t.Air(), t.reach())
 	t.forget()
 	seats := t.Seats.Places()
 	t.rows = make([]float32, len(seats)*t.stride)
@@ -51,6 +41,21 @@ func (t *Engine) Unread() *Engine {
 	o := *t
 	o.forget()
 	return &o
+}
+
+// reach returns the largest distance from a source to a seat, m.
+func (t *Engine) reach() float64 {
+	reach := 0.0
+	for _, p := range t.panels {
+		for _, x := range []float64{p.x.span.Lo, p.x.span.Hi} {
+			for _, y := range []float64{p.y.span.Lo, p.y.span.Hi} {
+				for _, z := range p.z {
+					reach = max(reach, t.farthest(r3.Vec{X: x, Y: y, Z: z}))
+				}
+			}
+		}
+	}
+	return reach
 }
 
 // farthest returns the largest distance from a place to any corner of the seats.

@@ -174,16 +174,29 @@ func (t *Engine) bytes() int {
 	return 4 * t.stride * len(t.Seats.Places())
 }
 
+// Need returns how many bytes the table, filled, takes at most where a search reads n seats from it and asks to
+// keep them.
+func (t *Engine) Need(n int) int {
+	bytes := t.bytes() + 4*t.stride*min(n, t.keeps(n)) + directBytes(len(t.Grid()), t.reach())
+	if len(t.Seats.y.nodes) > 1 {
+		bytes += keptColumns
+	}
+	return bytes
+}
+
 // SeatsKept returns how many seats read from the table are kept at a time at least.
 func (t *Engine) SeatsKept() int { return kept / (4 * t.stride) }
 
 // Keep forgets the seats read from the table and from now on keeps n of them if memory allows that,
 // or else [Engine.SeatsKept]. A search that goes back and forth between n seats has each computed once.
-func (t *Engine) Keep(n int) {
+func (t *Engine) Keep(n int) { t.fields = concurrent.NewCache[r3.Vec, model.Field](t.keeps(n)) }
+
+// keeps returns how many seats are kept where a search goes between n.
+func (t *Engine) keeps(n int) int {
 	if n*4*t.stride > mostKept {
 		n = 0
 	}
-	t.fields = concurrent.NewCache[r3.Vec, model.Field](max(n, t.SeatsKept()))
+	return max(1, n, t.SeatsKept())
 }
 
 // check returns the largest error of a spread, as [Accuracy] counts, at a few dozen places

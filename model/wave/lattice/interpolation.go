@@ -114,24 +114,27 @@ func (m *Medium) free(at, size [3]int, allowed []bool) bool {
 	return true
 }
 
-// Within lists the cells that interpolations in the given zones may use, in order. No zones mean
+// Within lists the cells with air that interpolations in the given zones may use, in order. No zones mean
 // every cell.
 func (m *Medium) Within(zones []model.Block) []int32 {
+	return slices.DeleteFunc(m.Cells.Within(zones), func(i int32) bool { return m.volume[i] == 0 })
+}
+
+// Within lists the cells that interpolations in the given zones may use if there is air, in order. No zones
+// mean every cell.
+func (l *Cells) Within(zones []model.Block) []int32 {
 	const margin = 2 // cells on each side
 	var list []int32
-	m.Each(func(i int, c [3]int) {
-		if m.volume[i] == 0 {
-			return
-		}
+	l.Each(func(i int, c [3]int) {
 		keep := len(zones) == 0
 		for _, z := range zones {
 			low, high := scene.Components(z.Min), scene.Components(z.Max)
 			inside := true
 			for a := range c {
 				x := float64(c[a]) + 0.5
-				from, to := low[a]/m.H[a]-margin, high[a]/m.H[a]+margin
+				from, to := low[a]/l.H[a]-margin, high[a]/l.H[a]+margin
 				// Against a wall the block of four moves inwards.
-				from = min(from, float64(m.N[a])-4)
+				from = min(from, float64(l.N[a])-4)
 				to = max(to, 4)
 				inside = inside && x >= from && x <= to
 			}

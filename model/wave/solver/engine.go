@@ -43,6 +43,9 @@ type Settings struct {
 // DefaultCell is the cell size in m that suits up to 315 Hz.
 const DefaultCell = 0.10
 
+// LongestRun is how long a run lasts at most unless settings say otherwise, s.
+const LongestRun = 6.0
+
 // cellsPerWave is the least number of cells per wavelength of the highest frequency.
 const cellsPerWave = 9
 
@@ -146,7 +149,7 @@ func (e *Engine) Check() error {
 // fitsMemory returns an error if a run would need more memory than allowed.
 func (e *Engine) fitsMemory() error {
 	s := e.settings
-	if cost := sizeUp(e.scene.Size, e.grid, s); cost.Bytes > s.Memory {
+	if cost := sizeUp(e.scene.Size, e.scene.Air, e.grid, s); cost.Bytes > s.Memory {
 		return fmt.Errorf("%w: %d cells need %d MB, but only %d MB are allowed; give it more memory, larger cells or narrower zones",
 			ErrTooLarge, cost.Cells, cost.Bytes>>20, s.Memory>>20)
 	}
@@ -162,7 +165,7 @@ func (s Settings) WithDefaults(grid model.Grid, air model.Air) Settings {
 		s.Fall = 70
 	}
 	if s.Longest == 0 {
-		s.Longest = 6
+		s.Longest = LongestRun
 	}
 	if s.Memory == 0 {
 		s.Memory = 2 << 30

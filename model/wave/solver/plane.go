@@ -35,9 +35,9 @@ func planesOf(m *lattice.Medium, zones []model.Block, record []int32, top float6
 		if planeAt(list, z.Min.Z) != nil {
 			continue
 		}
-		alike := slices.DeleteFunc(slices.Clone(zones), func(o model.Block) bool { return math.Abs(o.Min.Z-z.Min.Z) >= sameHeight })
-		l := newPlane(m, alike, record, top, rows)
-		if l.misses(m, alike) {
+		level := alike(zones, z.Min.Z)
+		l := newPlane(m, level, record, top, rows)
+		if l.misses(m, level) {
 			return nil
 		}
 		list, rows = append(list, l), rows+len(l.columns)
@@ -46,6 +46,11 @@ func planesOf(m *lattice.Medium, zones []model.Block, record []int32, top float6
 		return nil
 	}
 	return list
+}
+
+// alike returns those of some zones that begin at a height in m.
+func alike(zones []model.Block, height float64) []model.Block {
+	return slices.DeleteFunc(slices.Clone(zones), func(z model.Block) bool { return math.Abs(z.Min.Z-height) >= sameHeight })
 }
 
 // newPlane returns the plane of zones that lie at one height, with its rows from the first on.
