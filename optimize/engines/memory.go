@@ -23,7 +23,7 @@ const UsualMemory = 2e9
 // programBytes is what a study takes beside all that is estimated, and uncollected the memory that is not
 // collected yet, relative to what is in use. Both are measured, see MEASURED.md of package optimize.
 const (
-	programBytes = 30e6
+	programBytes = 20e6
 	uncollected  = 1.25
 )
 
