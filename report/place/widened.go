@@ -38,7 +38,7 @@ func widenedText(in *Report) string {
 	if w == nil || in.best().Score-w.Best.Score < worthWidening {
 		return ""
 	}
-	return fmt.Sprintf("Rules that your room file does not set hold this back: %s. With %s a shorter search finds %s (predicted): %s. Write those keys if such places suit you.",
+	return fmt.Sprintf("Default rules hold this back: %s. With %s a shorter search finds %s: %s. Write these keys if that suits you.",
 		strings.Join(defaultRules(&in.Project.Listening, w.Binding, in.Style), ", "), strings.Join(defaultRules(&w.Listening, wide(in), in.Style), ", "),
 		unit.Spread(w.Best.Judgement.Spread()), placesText(w.Best, in.Style))
 }

@@ -117,7 +117,7 @@ func TestSubWalls(t *testing.T) {
 	if got := m.wallsTable().Rows[1][1]; got != "±7.2–9.2 dB" {
 		t.Errorf("one subwoofer: %s", got)
 	}
-	if got := m.certainty(); got != "The plan with one subwoofer does better than none at the chair with hard and with soft walls alike." {
+	if got := m.certainty(); got != "The plan with one subwoofer does better than none with hard and with soft walls alike." {
 		t.Error(got)
 	}
 	m.Result.Plans[1].Seats[0].Walls.Hard = 40

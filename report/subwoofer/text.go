@@ -62,5 +62,5 @@ func (m *Report) writeShort(b *strings.Builder) {
 		text.WriteTable(b, m.setup(&m.Result.Plans[n]))
 		b.WriteString(text.Wrap(m.setupCautions()[0], text.Columns, "") + "\n")
 	}
-	text.WriteMore(b, m.Result.Engine.Kind, m.shownWarnings(), "other cautions and other numbers of subwoofers: --full; drawings: -o page.html", m.Style)
+	text.WriteMore(b, m.Result.Engine.Kind, m.shownWarnings(), "cautions, other numbers: --full; drawings: -o page.html", m.Style)
 }

@@ -48,7 +48,7 @@ func (m *Report) certainty() string {
 	case n == 0 || !m.hasBounds():
 		return ""
 	case subwoofer.BetterThroughout(&m.Result.Plans[n], &m.Result.Plans[0]):
-		return fmt.Sprintf("%s does better than none at the %s with hard and with soft walls alike.", text.Sentence(m.choice(n)), m.seat(0))
+		return text.Sentence(m.choice(n)) + " does better than none with hard and with soft walls alike."
 	}
 	return fmt.Sprintf("Whether %s does better than none at the %s depends on the walls: measure before you buy.", m.choice(n), m.seat(0))
 }
