@@ -218,3 +218,20 @@ func TestStageLineOfEqualDecays(t *testing.T) {
 		t.Errorf("stage 1: %s", line)
 	}
 }
+
+// Nor is a spread.
+func TestStageLineOfEqualSpreads(t *testing.T) {
+	t.Parallel()
+	g := fixtureStaging(t)
+	start, after := g.Plan.Start, g.Plan.Stages[0].After
+	after.Judgement, after.Card.Spread = start.Judgement, start.Card.Spread
+	if line, want := g.lines()[0], "spread the same ("+spread(start)+"), "; !strings.Contains(line, want) {
+		t.Errorf("stage 1: %s, want %q", line, want)
+	}
+	after.Judgement.Figures[0].Spread += 0.3
+	after.Judgement.Figures[1].Spread, after.Judgement.Figures[2].Spread = after.Judgement.Figures[0].Spread, after.Judgement.Figures[0].Spread
+	after.Card.Spread += 0.3
+	if line, want := g.lines()[0], "spread about the same ("+spread(after)+", "+spread(start)+" before), "; !strings.Contains(line, want) {
+		t.Errorf("stage 1: %s, want %q", line, want)
+	}
+}

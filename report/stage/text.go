@@ -54,12 +54,18 @@ func (g *Report) lines() []string {
 	before := g.Plan.Start
 	for i := range g.Plan.Stages {
 		t := &g.Plan.Stages[i]
+		changes := t.After.Card.Compare(&before.Card)
+		even := fmt.Sprintf("%s to %s", unit.DecibelsOnly(before.Judgement.Spread()), spread(t.After))
+		if was := spread(before); was == spread(t.After) {
+			even = fmt.Sprintf("the same (%s)", was)
+		} else if changes[response.SpreadFigure].Mark == response.NoDifference {
+			even = fmt.Sprintf("about the same (%s, %s before)", spread(t.After), was)
+		}
 		decay := fmt.Sprintf("%s to %s", unit.Decimal(1000*before.Card.Fall.Mean, 0), card.Milliseconds(t.After.Card.Fall.Mean))
-		if t.After.Card.Compare(&before.Card)[response.MeanFallFigure].Mark == response.NoDifference {
+		if changes[response.MeanFallFigure].Mark == response.NoDifference {
 			decay = fmt.Sprintf("about the same (%s)", card.Milliseconds(t.After.Card.Fall.Mean))
 		}
-		lines = append(lines, fmt.Sprintf("%s, %s (%s): spread %s to %s, mean 20 dB decay %s", text.Sentence(t.Kind.String()), g.where(&t.Piece), text.Count(t.Batts, "batt"),
-			unit.DecibelsOnly(before.Judgement.Spread()), spread(t.After), decay))
+		lines = append(lines, fmt.Sprintf("%s, %s (%s): spread %s, mean 20 dB decay %s", text.Sentence(t.Kind.String()), g.where(&t.Piece), text.Count(t.Batts, "batt"), even, decay))
 		before = t.After
 	}
 	return lines
