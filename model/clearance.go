@@ -32,14 +32,7 @@ func (p *Project) Obstacles() iter.Seq[Block] {
 			}
 		}
 		for i := range p.Room.Treatments {
-			t := &p.Room.Treatments[i]
-			if !p.Room.followsCeiling(t) {
-				if !yield(p.Room.Space(t)) {
-					return
-				}
-				continue
-			}
-			for b := range p.Room.Spaces(t) {
+			for b := range p.Room.Spaces(&p.Room.Treatments[i]) {
 				if !yield(b) {
 					return
 				}

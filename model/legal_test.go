@@ -169,3 +169,26 @@ func TestFixedSpeakersBreakNothing(t *testing.T) {
 		t.Errorf("speakers that may move break only %v", got)
 	}
 }
+
+// A search asks for obstacles with every layout, so that naming them must not allocate.
+func TestObstaclesAllocateNothing(t *testing.T) {
+	p := &Project{Room: Room{
+		Size: r3.Vec{X: 4, Y: 3, Z: 2.4},
+		Treatments: []Treatment{
+			{Form: OnWall, Patch: Patch{Face: Back, Along: 0.5, Width: 1, Up: 0.2, Height: 1}, Layers: []Layer{{Thickness: 0.1}}},
+			{Form: InCorner, Corner: Corner{Walls: [2]Face{Front, Left}, Leg: 0.4, To: 2}},
+		},
+	}}
+	n := testing.AllocsPerRun(100, func() {
+		count := 0
+		for range p.Obstacles() {
+			count++
+		}
+		if count != 2 {
+			t.Errorf("%d obstacles, want 2", count)
+		}
+	})
+	if n != 0 {
+		t.Errorf("%v allocations, want none", n)
+	}
+}

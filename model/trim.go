@@ -90,8 +90,11 @@ func (r *Room) slopeLine(s Slope, p Patch, depth float64) (height, rise float64)
 // FacePatch returns the rectangle about what a sloped ceiling leaves of layers on a wall, or their whole
 // one if it leaves nothing.
 func (r *Room) FacePatch(t *Treatment) Patch {
+	if !r.Trimmed(t) {
+		return t.Patch
+	}
 	face := r.TrimmedFace(t)
-	if face == nil || !r.Trimmed(t) {
+	if face == nil {
 		return t.Patch
 	}
 	x, y := face.Bounds()
