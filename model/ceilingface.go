@@ -86,16 +86,7 @@ func (r *Room) clearOf(p plane, others []plane, part Polygon, depth float64) Pol
 }
 
 // CeilingStretch is how much larger the ceiling over a place on the plan is than its plan: 1 where it is level.
-func (r *Room) CeilingStretch(v r2.Vec) float64 {
-	lowest := plane{height: r.Size.Z}
-	for _, s := range r.Slopes {
-		height, rise := s.Plane()
-		if p := (plane{height, rise}); p.at(v) < lowest.at(v) {
-			lowest = p
-		}
-	}
-	return lowest.stretch()
-}
+func (r *Room) CeilingStretch(v r2.Vec) float64 { return r.planeAt(v).stretch() }
 
 // stretch is how much larger an area on a plane is than its plan.
 func (p plane) stretch() float64 { return math.Sqrt(1 + r2.Norm2(p.rise)) }

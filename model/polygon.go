@@ -76,8 +76,8 @@ func (p Polygon) Bounds() (x, y Range) {
 	return x, y
 }
 
-// LowEnd returns how high the polygon reaches at the lower of its two ends on the axis across.
-func (p Polygon) LowEnd() float64 {
+// Ends returns how high the polygon reaches at its two ends on the axis across.
+func (p Polygon) Ends() [2]float64 {
 	x, _ := p.Bounds()
 	ends := [2]float64{math.Inf(-1), math.Inf(-1)}
 	for _, v := range p {
@@ -87,6 +87,12 @@ func (p Polygon) LowEnd() float64 {
 			}
 		}
 	}
+	return ends
+}
+
+// LowEnd returns how high the polygon reaches at the lower of its [Polygon.Ends].
+func (p Polygon) LowEnd() float64 {
+	ends := p.Ends()
 	return min(ends[0], ends[1])
 }
 

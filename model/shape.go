@@ -94,13 +94,18 @@ func (r *Room) planes() []plane {
 }
 
 // CeilingAt returns the height of the ceiling above a place on the plan, m.
-func (r *Room) CeilingAt(v r2.Vec) float64 {
-	top := r.Size.Z
+func (r *Room) CeilingAt(v r2.Vec) float64 { return r.planeAt(v).at(v) }
+
+// planeAt returns the plane of the ceiling above a place on the plan: the lowest there.
+func (r *Room) planeAt(v r2.Vec) plane {
+	lowest := plane{height: r.Size.Z}
 	for _, s := range r.Slopes {
 		height, rise := s.Plane()
-		top = min(top, height+r2.Dot(rise, v))
+		if p := (plane{height, rise}); p.at(v) < lowest.at(v) {
+			lowest = p
+		}
 	}
-	return top
+	return lowest
 }
 
 // ceilings yields each plane of the ceiling with the part of a polygon above which

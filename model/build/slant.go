@@ -27,20 +27,12 @@ func slantOf(i int, s Shape) (slant, bool) {
 	if len(s.Outline) != 3 && len(s.Outline) != 4 {
 		return p, false
 	}
-	ends := [2]float64{}
-	for _, v := range s.Outline {
-		end := 0
-		if v.X > s.Width/2 {
-			end = 1
-		}
-		if min(v.X, s.Width-v.X) > slack {
-			return p, false
-		}
-		ends[end] = max(ends[end], v.Y)
+	if slices.ContainsFunc(s.Outline, func(v r2.Vec) bool { return min(v.X, s.Width-v.X) > slack }) {
+		return p, false
 	}
 	flat := slices.ContainsFunc(s.Outline, func(v r2.Vec) bool { return v.X < slack && v.Y < slack }) &&
 		slices.ContainsFunc(s.Outline, func(v r2.Vec) bool { return v.X > s.Width-slack && v.Y < slack })
-	p.low = min(ends[0], ends[1])
+	p.low = s.Outline.LowEnd()
 	return p, flat
 }
 

@@ -99,7 +99,7 @@ func (b *Report) parts(p *pattern) []string {
 
 // shapeText says what a shape is: "rectangle of 120 × 60 cm".
 func (b *Report) shapeText(s build.Shape) string {
-	switch ends := heightsAt(s.Outline, s.Width); {
+	switch ends := s.Outline.Ends(); {
 	case s.Triangle:
 		return "triangle with legs of " + b.Style.Sides(s.Width)
 	case s.Outline == nil:

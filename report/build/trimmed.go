@@ -57,7 +57,7 @@ func (b *Report) trims() []trim {
 			continue
 		}
 		t := trim{outline: b.faced(p), shape: build.Shape{Width: p.Width, Height: p.Height, Outline: p.Outline}}
-		key := fmt.Sprintf("%.3f %.3f %.3f %.3f", p.Width, p.Height, heightsAt(t.outline, p.Width), edges(t.outline))
+		key := fmt.Sprintf("%.3f %.3f %.3f %.3f", p.Width, p.Height, t.outline.Ends(), edges(t.outline))
 		at, ok := seen[key]
 		if !ok {
 			at = len(list)
@@ -86,19 +86,6 @@ func edges(outline model.Polygon) []slantingEdge {
 	return list
 }
 
-// heightsAt returns how high an outline is at its left and right end, from its lowest corner.
-func heightsAt(outline model.Polygon, width float64) (ends [2]float64) {
-	for _, v := range outline {
-		switch {
-		case v.X < 1e-6:
-			ends[0] = max(ends[0], v.Y)
-		case v.X > width-1e-6:
-			ends[1] = max(ends[1], v.Y)
-		}
-	}
-	return ends
-}
-
 // degrees writes an angle in rad.
 func degrees(rad float64) string {
 	return strings.TrimSuffix(unit.Decimal(math.Abs(rad)*180/math.Pi, 1), ".0") + "°"
@@ -120,7 +107,7 @@ func (b *Report) trimTable() text.Table {
 		Head:    []string{"mark", "width", "left side", "right side", "slanting edges"}, Align: "lrrrl",
 	}
 	for _, trim := range b.trims() {
-		ends := heightsAt(trim.outline, trim.shape.Width)
+		ends := trim.outline.Ends()
 		slants := b.cell(func(one *Report) string {
 			var list []string
 			for _, e := range edges(trim.outline) {
@@ -165,7 +152,7 @@ func (b *Report) newTrim(id string, t *trim) *svg.Drawing {
 	drawLoop(d, "part", t.outline, v)
 	drawLoop(d, "sheet", t.outline, v)
 	low, high := v(r2.Vec{}), v(r2.Vec{Y: height})
-	ends := heightsAt(t.outline, width)
+	ends := t.outline.Ends()
 	d.Across(low.X, low.X+width*scale, low.Y+22, width, svg.Under)
 	if ends[0] > 0 {
 		d.Upright(v(r2.Vec{Y: ends[0]}).Y, low.Y, low.X-14, ends[0], svg.Before)

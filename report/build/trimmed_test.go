@@ -68,7 +68,7 @@ func TestTrimmedAsFaced(t *testing.T) {
 	} {
 		b := Report{Project: &model.Project{Room: model.Room{Treatments: []model.Treatment{{Patch: model.Patch{Face: c.face}}}}}}
 		seen := b.faced(&build.Piece{Width: 0.6, Height: 1.4, Outline: outline})
-		if ends := heightsAt(seen, 0.6); math.Abs(ends[0]-c.ends[0])+math.Abs(ends[1]-c.ends[1]) > 1e-9 {
+		if ends := seen.Ends(); math.Abs(ends[0]-c.ends[0])+math.Abs(ends[1]-c.ends[1]) > 1e-9 {
 			t.Errorf("%v: sides of %v m, want %v", c.face, ends, c.ends)
 		}
 		if list := edges(seen); len(list) != 1 || b.edgeText(list[0]) != c.text {

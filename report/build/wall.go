@@ -293,7 +293,7 @@ func (b *Report) upperEdge(p *build.Piece, up model.Range) string {
 	if p.Outline == nil {
 		return b.Style.Tape(up.Max)
 	}
-	ends := heightsAt(b.faced(p), p.Width)
+	ends := b.faced(p).Ends()
 	words := fmt.Sprintf("%s left, %s right", b.Style.Tape(up.Min+ends[0]), b.Style.Tape(up.Min+ends[1]))
 	if p.Height > max(ends[0], ends[1])+0.002 {
 		words += ", " + b.Style.Tape(up.Max) + " between"
