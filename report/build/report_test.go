@@ -233,20 +233,27 @@ func TestBuildRental(t *testing.T) {
 	}
 }
 
+// rowsOf writes a table and reads it back.
+func rowsOf(t *testing.T, table Table) [][]string {
+	t.Helper()
+	var out bytes.Buffer
+	if err := table.Write(&out); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&out).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
 // The tables read back: as many rows as there are things, sizes in mm, cells that no
 // spreadsheet takes for a formula.
 func TestBuildTables(t *testing.T) {
 	b := fixtureBuilding(t, nil)
 	tables := map[string][][]string{}
 	for _, table := range Tables(b) {
-		var out bytes.Buffer
-		if err := table.Write(&out); err != nil {
-			t.Fatal(err)
-		}
-		rows, err := csv.NewReader(&out).ReadAll()
-		if err != nil {
-			t.Fatal(err)
-		}
+		rows := rowsOf(t, table)
 		tables[table.File] = rows
 		if err := table.Write(reporttest.FullDisk{}); err == nil {
 			t.Errorf("%s: a full disk is not said", table.File)

@@ -1,8 +1,6 @@
 package build
 
 import (
-	"bytes"
-	"encoding/csv"
 	"math"
 	"os"
 	"path/filepath"
@@ -121,14 +119,7 @@ func TestTrimmedPiecesAreDrawn(t *testing.T) {
 func TestTrimmedTables(t *testing.T) {
 	b := fixtureBuilding(t, gable)
 	for _, table := range Tables(b) {
-		var out bytes.Buffer
-		if err := table.Write(&out); err != nil {
-			t.Fatal(err)
-		}
-		rows, err := csv.NewReader(&out).ReadAll()
-		if err != nil {
-			t.Fatal(err)
-		}
+		rows := rowsOf(t, table)
 		switch table.File {
 		case "pieces.csv":
 			for i, row := range rows[1:] {
