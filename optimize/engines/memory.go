@@ -39,15 +39,19 @@ func (e *MemoryError) Error() string {
 }
 
 // CheckMemory fails with a [*MemoryError] if an engine would take more memory to search a project's room than the
-// limit in bytes. The cells are estimated from the room's size alone. Unless they are too many already, a short
-// run on large cells tells how long the room rings. The fast engines take little.
+// limit in bytes. The cells are estimated from the room's size alone. If they are not too many already, but a room that
+// rings as long as any ([LongestDecay]) would take too much, a short run on large cells tells how long this one
+// rings. The fast engines take little.
 func CheckMemory(ctx context.Context, engine model.EngineKind, p *model.Project, limit float64) error {
 	chosen, err := Choose(engine, &p.Room)
 	if err != nil || chosen.Kind != model.WaveEngine {
 		return nil // setting up the study reports the fault
 	}
-	need := needOf(p, func(float64) float64 { return 0 })
-	if need.peak() <= limit {
+	ringing := func(seconds float64) need {
+		return needOf(p, func(float64) float64 { return seconds })
+	}
+	need := ringing(0)
+	if need.peak() <= limit && ringing(LongestDecay).peak() > limit {
 		need = needOf(p, SlowestDecay(ctx, p))
 	}
 	if need.peak() > limit {
