@@ -60,10 +60,11 @@ func TestPlaceStoppedAfterItsTime(t *testing.T) {
 		d := &due{Context: context.Background()}
 		after, cancel := context.WithCancel(context.Background())
 		asked := new(atomic.Int64)
-		dear := stoppable{Engine: newModal(p.Room.Size), fields: asked, stop: func(int64) {
+		dear := stoppable{Engine: newModal(p.Room.Size), fields: asked, stop: func(int64) bool {
 			if byHand {
 				cancel()
 			}
+			return byHand
 		}}
 		s := brief
 		s.Wide, s.FiguresUntil = offRoom(p.Room.Size), after

@@ -424,7 +424,7 @@ func TestTwoSeatSearchStopped(t *testing.T) {
 	for _, phase := range []string{search.Breeding, search.Polishing, Refining, Finishing} {
 		ctx, cancel := context.WithCancel(context.Background())
 		s := brief
-		never := func(int64) {}
+		never := func(int64) bool { return false }
 		s.Wide = stoppable{Engine: offRoom(p.Room.Size), fields: new(atomic.Int64), stop: never}
 		s.Progress = afterCalls(phase, 2, cancel)
 		r, err := Place(ctx, p, stoppable{Engine: newModal(p.Room.Size), fields: new(atomic.Int64), stop: never}, s)

@@ -174,18 +174,22 @@ func TestWideSearchSaysHowFarItWasOff(t *testing.T) {
 	}
 }
 
-// stoppable is an engine that stops when its context ends, and may end it itself.
+// stoppable is an engine that stops when its context ends, and may end it itself: stop says whether it has. A
+// search passes a stop on to its engine a moment later, for which a field waits that is computed in no time.
 type stoppable struct {
 	model.Engine
 	fields *atomic.Int64
-	stop   func(asked int64)
+	stop   func(asked int64) bool
 }
 
 func (b stoppable) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	b.stop(b.fields.Add(1))
+	if b.stop(b.fields.Add(1)) {
+		<-ctx.Done()
+		return nil, ctx.Err()
+	}
 	return b.Engine.Field(ctx, seat)
 }
 
@@ -197,10 +201,11 @@ func TestWideSearchCancelled(t *testing.T) {
 	p := small()
 	room := newModal(p.Room.Size)
 	ctx, cancel := context.WithCancel(context.Background())
-	dear := stoppable{Engine: room, fields: new(atomic.Int64), stop: func(n int64) {
+	dear := stoppable{Engine: room, fields: new(atomic.Int64), stop: func(n int64) bool {
 		if n == 2 {
 			cancel()
 		}
+		return n == 2
 	}}
 	s := brief
 	s.Wide = offRoom(p.Room.Size)
@@ -223,7 +228,7 @@ func TestWideSearchCancelled(t *testing.T) {
 	}
 
 	ctx, cancel = context.WithCancel(context.Background())
-	s.Wide = stoppable{Engine: room, fields: new(atomic.Int64), stop: func(int64) { cancel() }}
+	s.Wide = stoppable{Engine: room, fields: new(atomic.Int64), stop: func(int64) bool { cancel(); return true }}
 	if r, err := Place(ctx, p, room, s); r != nil || !errors.Is(err, context.Canceled) {
 		t.Errorf("stopped while listening: %v, %v", r, err)
 	}
