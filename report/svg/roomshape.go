@@ -2,6 +2,7 @@ package svg
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -25,8 +26,17 @@ func (d *Drawing) PlanWalls(r *model.Room, v View) {
 	d.polygon("wall", r.Plan(), v)
 }
 
-// lowCorners writes how high the ceiling is in the corners where it is low.
+// lowCorners writes how high the ceiling is in the corners where it is low, beside the pieces that stand there.
 func (d *Drawing) lowCorners(r *model.Room, v View) {
+	kept := len(d.Taken)
+	for i := range r.Treatments {
+		d.Keep(v.Box(r.Space(&r.Treatments[i])))
+	}
+	for _, b := range r.Blocks {
+		d.Keep(v.Box(b))
+	}
+	pieces := len(d.Taken)
+	defer func() { d.Taken = slices.Delete(d.Taken, kept, pieces) }() // a piece's letter stands on it
 	middle := v.At(r3.Scale(0.5, r.Size))
 	for _, c := range r.Plan() {
 		z := r.CeilingAt(c)
@@ -35,8 +45,20 @@ func (d *Drawing) lowCorners(r *model.Room, v View) {
 		}
 		at, words := v.At(r3.Vec{X: c.X, Y: c.Y}), d.Style.Plan(z)+" high"
 		aside, down := TextWidth(words)/2+6, 13.0
-		d.Label("othertext", at, words, []Point{XY(math.Copysign(aside, middle.X-at.X), math.Copysign(down, middle.Y-at.Y))})
+		d.Label("othertext", at, words, into(aside, down, XY(middle.X-at.X, middle.Y-at.Y)))
 	}
+}
+
+// into returns offsets from a corner towards the middle of the room, the nearest first.
+func into(aside, down float64, middle Point) []Point {
+	const pace, paces = 8.0, 8
+	var all []Point
+	for sum := range 2*paces - 1 {
+		for i := max(0, sum-paces+1); i <= min(sum, paces-1); i++ {
+			all = append(all, XY(math.Copysign(aside+pace*float64(i), middle.X), math.Copysign(down+pace*float64(sum-i), middle.Y)))
+		}
+	}
+	return all
 }
 
 func (d *Drawing) polygon(class string, p model.Polygon, v View) {
