@@ -1,7 +1,9 @@
 package text
 
 import (
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/rivo/uniseg"
 )
@@ -140,6 +142,23 @@ func (t Table) Short() bool { return len(t.Rows) <= 10 }
 
 // Words reports whether a column holds words, for the page's template.
 func (t Table) Words(column int) bool { return t.words(column) }
+
+// longWord is the length from which a word of a head may be broken on paper, letters. A name may have
+// two hundred, words of ours fewer.
+const longWord = 15
+
+// HeadClass returns the classes of a column's head, for the page's template: whether the column holds
+// words, and whether the head has a word so long that it may be broken.
+func (t Table) HeadClass(column int) string {
+	var classes []string
+	if t.words(column) {
+		classes = append(classes, "words")
+	}
+	if slices.ContainsFunc(strings.Fields(t.Head[column]), func(w string) bool { return utf8.RuneCountInString(w) >= longWord }) {
+		classes = append(classes, "long")
+	}
+	return strings.Join(classes, " ")
+}
 
 // WriteList writes a heading and one line for each item; nothing for no items.
 func WriteList(b *strings.Builder, heading string, lines []string) {

@@ -102,6 +102,17 @@ func TestPrintable(t *testing.T) {
 	}
 }
 
+// On paper only a head with a word as long as a name may break it; words of ours stay whole.
+func TestHeadClass(t *testing.T) {
+	t.Parallel()
+	table := Table{Head: []string{"stage", "audible excess decay", "seat " + strings.Repeat("x", 200), "where"}, Align: "lrrl"}
+	for i, want := range []string{"words", "", "long", "words"} {
+		if got := table.HeadClass(i); got != want {
+			t.Errorf("%q has the classes %q, want %q", table.Head[i], got, want)
+		}
+	}
+}
+
 // A table in both units fits a terminal: the second unit goes below the first, and more
 // than one column of words is folded.
 func TestWideTable(t *testing.T) {
