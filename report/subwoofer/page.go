@@ -30,9 +30,10 @@ type pageView struct {
 
 	Compare, Walls text.Table
 	Certainty      string
+	Caveats        []string // that may change the answer
 	Plan           svg.Pair
+	PlanNote       string // under the plan
 	Cards          text.Table
-	PlanNote       string
 	SetupTitle     string // "" if no subwoofer pays
 	Setup          text.Table
 	SetupNotes     []string
@@ -60,7 +61,7 @@ func newPageView(m *Report) *pageView {
 		Plan:  svg.NewPair(func(f svg.Form) *svg.Drawing { return m.newPlan(plan, f) }),
 		Cards: m.cards(), PlanNote: m.planNote(), First: m.setupCautions(),
 		CurvesText: m.curvesText(), Seats: m.newSeatCurves(), Basis: append(m.basis(), m.rangeText()),
-		Breaches: m.breachLines(), Warnings: text.WarningSentences(m.shownWarnings(), m.Style),
+		Breaches: m.breachLines(), Caveats: text.Caveats(m.shownWarnings(), m.Style), Warnings: text.WarningSentences(m.shownWarnings(), m.Style),
 	}
 	if n > 0 {
 		v.SetupTitle, v.Setup, v.SetupNotes = "Set up "+counted(n), m.setup(plan), m.setupNotes()

@@ -57,6 +57,17 @@ func TestSubPageChapters(t *testing.T) {
 	reporttest.CheckWhole(t, text, 7)
 }
 
+// What may change the answer stands on the first screen too, before what to set up.
+func TestSubPageCaveat(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	m.Project.Warnings = []model.Warning{model.GoalBelowLimit{From: 25, Down: 15, Limit: 60, Helped: true}}
+	first, _, _ := strings.Cut(html.UnescapeString(reporttest.Written(t, Page, m)), "Set up one subwoofer")
+	if !strings.Contains(first, "Caveat: the goal begins at 25 Hz, where the speakers are 15 dB down") {
+		t.Error("the first screen does not say that the goal asks too much of the speakers")
+	}
+}
+
 // Where nothing pays there is nothing to set up, and where nothing was tried no part to
 // draw; the page says so in words.
 func TestSubPageOfNothing(t *testing.T) {

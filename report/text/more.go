@@ -8,22 +8,30 @@ import (
 	"evenbass/report/unit"
 )
 
-// mostGrave is how many caveats a short text spells out.
+// mostGrave is how many caveats a short text or a first screen spells out.
 const mostGrave = 2
 
 // WriteMore ends a short text: the caveats that may change the answer, which engine predicted it, how many
 // caveats there are in all, and how to see the rest.
 func WriteMore(b *strings.Builder, kind model.EngineKind, warnings []model.Warning, rest string, s unit.Style) {
 	b.WriteString("\n")
-	left := mostGrave
-	for _, w := range warnings {
-		if left > 0 && grave(w) {
-			b.WriteString(Wrap("Caveat: "+Printable(WarningText(w, s))+".", Columns, "  ") + "\n")
-			left--
-		}
+	for _, line := range Caveats(warnings, s) {
+		b.WriteString(Wrap(line, Columns, "  ") + "\n")
 	}
 	words := fmt.Sprintf("Predicted by the %s engine. %s, %s", kind, Sentence(Count(len(warnings), "caveat")), rest)
 	b.WriteString(Wrap(words, Columns, "") + "\n")
+}
+
+// Caveats returns the first caveats that may change the answer, a sentence each, for a short text and the
+// first screen of a page.
+func Caveats(warnings []model.Warning, s unit.Style) []string {
+	var lines []string
+	for _, w := range warnings {
+		if len(lines) < mostGrave && grave(w) {
+			lines = append(lines, "Caveat: "+Printable(WarningText(w, s))+".")
+		}
+	}
+	return lines
 }
 
 // Pressing returns the caveats about the room file itself and those that may change the answer.

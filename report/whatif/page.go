@@ -36,6 +36,7 @@ type pageView struct {
 	Options                    []option
 	Channels                   []channelView
 	Fading                     *heatmap.Section
+	Caveats                    []string // that may change the answer
 	Limits, Breaches, Warnings []string
 
 	html.Frame
@@ -54,7 +55,7 @@ func newPageView(w *Report) *pageView {
 		},
 		Headline: w.headline() + w.placesLine(), Figures: w.cardTables(w.all()), Costs: w.costTable(w.stateTitle), Decay: w.decayTable(), More: w.moreTables(),
 		OptionsText: w.optionsText(), Options: newOptions(w), Channels: newChannels(w), Fading: newFading(w),
-		Limits: w.limits(), Breaches: w.breachLines(), Warnings: text.WarningSentences(w.shownWarnings(), w.Style),
+		Limits: w.limits(), Breaches: w.breachLines(), Caveats: text.Caveats(w.shownWarnings(), w.Style), Warnings: text.WarningSentences(w.shownWarnings(), w.Style),
 	}
 	v.SetCautions(text.AbsorberCautions(w.Style))
 	v.SetRun(w.Run.By(string(w.Result.Engine.Kind)), "room file and options")
