@@ -34,8 +34,12 @@ func Page(w io.Writer, m Report) error {
 		},
 		Floor: floor, Trust: text.Trust(m.Engine, m.Why),
 	}
+	if len(m.Survey.Cards) > 0 {
+		v.Cards = m.cardsTable()
+	}
 	v.SetRun(m.Run.By(string(m.Engine.Kind)), "room file")
 	v.Breaches = text.PresentBreaches(m.Project, m.Style)
+	v.Caveats = text.Caveats(m.warnings(), m.Style)
 	v.Warnings = text.WarningSentences(m.warnings(), m.Style)
 	return html.Write(w, v, Files())
 }
@@ -43,7 +47,9 @@ func Page(w io.Writer, m Report) error {
 // pageView is what the template of a page of maps reads.
 type pageView struct {
 	Floor    *View
+	Cards    text.Table
 	Trust    string
+	Caveats  []string // that may change the answer
 	Breaches []string
 	Warnings []string
 

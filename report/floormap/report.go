@@ -65,14 +65,14 @@ func (m *Report) chairsTable() text.Table {
 	c, s := &m.Survey.Chair, m.Style
 	t := text.Table{
 		Caption: "The places of least spread for the chair with the speakers " + m.stay(),
-		Head:    []string{"place", "from front wall", "from left wall", "spread", "versus the best"},
+		Head:    []string{"place", "from front wall", "from left wall", "spread", "above the least"},
 		Align:   "lrrrr",
 	}
 	if m.Survey.HasSeat {
 		t.Head = append(t.Head, "versus "+m.here())
 	}
-	row := func(name string, at r3.Vec, spread, best model.Level) {
-		cells := []string{name, s.Cell(at.X), s.Cell(at.Y), unit.Spread(spread), moreText(spread - best)}
+	row := func(name string, at r3.Vec, spread, least model.Level) {
+		cells := []string{name, s.Cell(at.X), s.Cell(at.Y), unit.Spread(spread), moreText(spread - least)}
 		if m.Survey.HasSeat {
 			cells = append(cells, unit.GainText(m.Survey.Here-spread))
 		}
@@ -82,15 +82,15 @@ func (m *Report) chairsTable() text.Table {
 	if len(places) == 0 {
 		return t
 	}
-	best := c.Spread[places[0]]
+	least := c.Spread[places[0]]
 	if m.Survey.HasSeat {
-		best = min(best, m.Survey.Here)
+		least = min(least, m.Survey.Here)
 	}
 	for i, n := range places {
-		row(fmt.Sprint(i+1), c.Place(n), c.Spread[n], best)
+		row(fmt.Sprint(i+1), c.Place(n), c.Spread[n], least)
 	}
 	if m.Survey.HasSeat {
-		row(m.here(), m.Survey.Layout.Seat, m.Survey.Here, best)
+		row(m.here(), m.Survey.Layout.Seat, m.Survey.Here, least)
 	}
 	return t
 }
@@ -120,12 +120,12 @@ func (m *Report) here() string {
 	return text.LayoutName(m.Number)
 }
 
-// moreText writes by how much a spread is more than the best.
+// moreText writes by how much a spread is more than the least.
 func moreText(more model.Level) string {
 	if text := unit.Decimal(float64(more), 1); text != "0.0" {
 		return text + " dB more"
 	}
-	return "the best"
+	return "the least"
 }
 
 // summary says in a few sentences where the chair could go.

@@ -191,6 +191,9 @@ func TestNoAdviceThatImpairs(t *testing.T) {
 	m.Survey.Cards = all
 	reporttest.Golden(t, "map-advised.txt", Text(m))
 	reporttest.CheckFits(t, Text(m))
+	if !strings.Contains(reporttest.Written(t, Page, m), ">advised</th>") {
+		t.Error("the page lacks the card of the advised place")
+	}
 }
 
 // What a single rule costs is said; a place that breaks several is no advice, however even.

@@ -93,7 +93,7 @@ func NewView(m *Report) (*View, error) {
 		d, t, labels := toneDrawing(m, fmt.Sprintf("floor-tone-%d", k+1), i)
 		figure, data := figure{Drawing: d, Caption: d.Title + ", dB"}, toneData(m, t, labels, k == 0, i)
 		if k == 0 {
-			figure.Tuner = &tuner{Last: len(m.Survey.Levels.Grid) - 1, Value: i, Tone: unit.Frequency(f)}
+			figure.Tuner = &tuner{Last: len(m.Survey.Levels.Grid) - 1, Value: i, Tone: unit.Frequency(m.Survey.Levels.Grid[i])}
 		}
 		if err := add(&v.Figures, figure, data); err != nil {
 			return nil, err
