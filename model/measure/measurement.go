@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -23,7 +25,7 @@ type Measurement struct {
 	State       []string     // names of the treatments that stood
 	StateKnown  bool         // State is complete: an empty one is a bare room
 	Temperature float64      // K; 0 is not known
-	Notes       []string     // what else is to be told, such as "invented for the demo"
+	Notes       []string     // what else is to be told, such as [InventedNote]
 
 	Impulse *Impulse
 	Table   *Table
@@ -38,6 +40,14 @@ type Measurement struct {
 
 	// Unsure is what the file could not tell and nobody said. See [Measurement.Doubts].
 	Unsure Doubt
+}
+
+// InventedNote begins the first note of a measurement that nobody made. The note travels with the file.
+const InventedNote = "invented by evenbass to try things out; nobody measured it"
+
+// Invented reports whether nobody made the measurement, so that no page calls it measured.
+func (m *Measurement) Invented() bool {
+	return slices.ContainsFunc(m.Notes, func(n string) bool { return strings.HasPrefix(n, InventedNote) })
 }
 
 // Check reports what makes a measurement unusable: no data, two kinds of data, broken data.

@@ -209,7 +209,7 @@ func inventedMeasurement(s measure.Synthesis, h []complex128, told *model.Projec
 	m := &measure.Measurement{
 		Seat: seat.Name, Speaker: source, Placed: true, At: seat.At, Date: "never", StateKnown: true, Temperature: told.Room.Temperature,
 		Impulse: s.Impulse(noisy), Band: s.Band, Noise: noise, Unsure: measure.GainUnknown,
-		Notes: []string{fmt.Sprintf("invented by evenbass to try things out; nobody measured it. Its response is computed (%s), with other walls, wool and temperature than the room file says, with tape errors, noise and hum", kind)},
+		Notes: []string{fmt.Sprintf(measure.InventedNote+". Its response is computed (%s), with other walls, wool and temperature than the room file says, with tape errors, noise and hum", kind)},
 	}
 	for _, t := range told.Room.Treatments {
 		if t.Name != "" && !t.Furnished() {

@@ -160,6 +160,12 @@ func TestPage(t *testing.T) {
 	b := reporttest.Written(t, Page, r)
 	holds(t, "page", b, "Measured: ±", "Left less right", "Left and right differ by", `id="fading-sides-a-drawing"`, `id="fading-sides-b-drawing"`,
 		"a mode at 41.0 Hz", "Next: ", "modes found", "EDT", "!<nil>", "!NaN", "!%!")
+	invented := *s[0]
+	m := *s[0].Measurement
+	m.Notes = []string{measure.InventedNote + ". Its response is computed"}
+	invented.Measurement = &m
+	b = reporttest.Written(t, Page, Report{Room: "Box", Analyses: []*analysis.Analysis{&invented}})
+	holds(t, "invented page", b, "Invented, not measured: ±", "invented, not measured", "!Measured: ±", "!measured, not predicted")
 	alone := squeezed(Text(Report{Analyses: []*analysis.Analysis{s[0]}}))
 	holds(t, "text", alone, "cause unknown; the other speaker was not measured", "Next: measure the other speaker")
 }

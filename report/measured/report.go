@@ -66,6 +66,9 @@ func (r Report) view() *view {
 			Facts: html.Facts(r.Run, "measured, not predicted"),
 		},
 	}
+	if recording.InventedAll(all...) {
+		v.About, v.Kicker, v.Facts = "invented measurement", "An example, to try things out", html.Facts(r.Run, "invented, not measured")
+	}
 	v.Sections = append(v.Sections, r.curveSection())
 	decays := section{ID: "decay", Title: "Decay"}
 	modes := section{ID: "modes", Title: "Modes"}
@@ -118,7 +121,11 @@ func (r Report) headline() string {
 			worst = a
 		}
 	}
-	words := fmt.Sprintf("Measured: %s (%v)", unit.Spread(worst.Card.Spread), worst.Goal)
+	begin := "Measured"
+	if worst.Measurement.Invented() {
+		begin = "Invented, not measured"
+	}
+	words := fmt.Sprintf("%s: %s (%v)", begin, unit.Spread(worst.Card.Spread), worst.Goal)
 	if len(r.Analyses) > 1 {
 		words += ", " + r.name(worst) + " being the least even"
 	}

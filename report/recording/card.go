@@ -3,6 +3,7 @@ package recording
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -24,6 +25,11 @@ func (r Report) writeCards(b *strings.Builder) {
 	}
 }
 
+// InventedAll reports whether nobody made any of the measurements.
+func InventedAll(all ...*measure.Measurement) bool {
+	return !slices.ContainsFunc(all, func(m *measure.Measurement) bool { return !m.Invented() })
+}
+
 // alike reports whether two measurements were made at one seat and cover the same of the goal.
 func (r Report) alike(i, k int) bool {
 	return r.Measurements[i].Seat == r.Measurements[k].Seat && r.Cards[i].Goal == r.Cards[k].Goal
@@ -32,7 +38,7 @@ func (r Report) alike(i, k int) bool {
 // writeGroup writes the figures of some measurements.
 func (r Report) writeGroup(b *strings.Builder, first, end int) {
 	verb := "Measured"
-	if r.Invented {
+	if InventedAll(r.Measurements[first:end]...) {
 		verb = "Invented, not measured,"
 	}
 	goal := r.Cards[first].Goal

@@ -61,7 +61,7 @@ type harmonicDoc struct {
 // with its card and what it cannot tell. Frequencies in Hz, levels in dB, times in s.
 func (r Report) JSON(w io.Writer) error {
 	d := document{
-		Recording: r.Recording, Invented: r.Invented, Goal: data.NewGoal(r.Goal),
+		Recording: r.Recording, Invented: InventedAll(r.Measurements...), Goal: data.NewGoal(r.Goal),
 	}
 	warnings := r.Warnings
 	if r.Result != nil {
