@@ -41,7 +41,7 @@ func ReadRow(r io.Reader) (row Row, fingerprint string, err error) {
 // Text returns the rows of a batch as a table for a terminal, with the faults below.
 // A batch that was stopped has fewer rows than asked for, and says so.
 func Text(rows []Row, asked int) string {
-	t := text.Table{Head: []string{"room", "engine", "now", "best", "warnings", "first move"}, Align: "llrrrl"}
+	t := text.Table{Head: []string{"room", "engine", "now", "best", "caveats", "first move"}, Align: "llrrrl"}
 	var faults, goals []string
 	kept := 0
 	for _, r := range rows {

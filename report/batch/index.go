@@ -83,7 +83,7 @@ func newRoomView(r *Row, i int) roomView {
 	if r.Least != nil && r.Most != nil && *r.Least != *r.Most {
 		v.Range = unit.DecibelsOnly(*r.Least) + " to " + unit.Spread(*r.Most)
 	}
-	v.Facts = fmt.Sprintf("%s · engine %s · seed %d · %s", r.Goal, r.Engine, r.Seed, unit.Plural(r.Warnings, "warning"))
+	v.Facts = fmt.Sprintf("%s · engine %s · seed %d · %s", r.Goal, r.Engine, r.Seed, unit.Plural(r.Warnings, "caveat"))
 	if r.Curves != nil {
 		v.Graph = r.graph(fmt.Sprintf("room-%d", i+1), v.Name)
 	}

@@ -63,7 +63,7 @@ func newPageView(g *Report) *pageView {
 		Careful: text.AbsorberCautions(g.Style),
 		Stages:  g.stageTable(), Decays: g.decayTable(), Leave: g.leaveLines(), Trust: g.trust(),
 		Rule: g.ruleLine(), Regret: g.regretLine(), Response: svg.NewPair(g.graph), Octaves: g.octavesTable(), Fading: newFading(g), Present: present.NewView(g.present()),
-		ResponseText: fmt.Sprintf("Both speakers together at the seat, smoothed to 1/%d octave; 0 dB is each curve's own mean from %g to %g Hz.", g.Plan.Goal.Smoothing, g.Plan.Goal.From, g.Plan.Goal.To),
+		ResponseText: fmt.Sprintf("Both speakers together at the seat, smoothed to 1/%d octave; 0 dB is each curve's own mean from %g to %g Hz. The figures count left and right alone too.", g.Plan.Goal.Smoothing, g.Plan.Goal.From, g.Plan.Goal.To),
 	}
 	if len(v.Steps) > 0 {
 		v.Cards = g.cardTables()
