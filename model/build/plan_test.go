@@ -132,7 +132,7 @@ func TestNoStock(t *testing.T) {
 		t.Fatalf("%+v", plan.Batts)
 	}
 	notes := texts(plan)
-	for _, want := range []string{"no batts: planned with slabs of 1200 mm × 600 mm", "no film by the roll", "the stock has no bags"} {
+	for _, want := range []string{"no batts: planned with batts of 1200 mm × 600 mm", "no film by the roll", "the stock has no bags"} {
 		if !strings.Contains(notes, want) {
 			t.Errorf("no word of %q in\n%s", want, notes)
 		}

@@ -193,7 +193,7 @@ func (m *maker) assumed(l model.Layer, asked wool) []ply {
 		}
 	}
 	if len(m.plan.Batts) == 0 {
-		m.note(-1, "the stock has no batts: planned with slabs of ", Metres(1.2), " × ", Metres(0.6), ", which is common")
+		m.note(-1, "the stock has no batts: planned with batts of ", Metres(1.2), " × ", Metres(0.6), ", which is common")
 	}
 	l.Text = cmp.Or(l.Material, fmt.Sprintf("wool of %.3g kPa·s/m²", asked.resistivity/1000))
 	m.plan.Batts = append(m.plan.Batts, BattUse{Batt: model.Batt{Layer: l, Length: 1.2, Width: 0.6}, Assumed: true})
