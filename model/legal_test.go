@@ -132,7 +132,7 @@ func TestAngleOfEquilateral(t *testing.T) {
 }
 
 func TestProblemsJoin(t *testing.T) {
-	err := Problems{{"room.length", "is missing"}, {"walls.left", "is missing"}}
+	err := Problems{{Path: "room.length", Text: "is missing"}, {Path: "walls.left", Text: "is missing"}}
 	if got := err.Error(); strings.Count(got, "\n") != 1 || !strings.HasPrefix(got, "room.length: is missing") {
 		t.Errorf("error text %q", got)
 	}

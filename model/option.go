@@ -92,14 +92,14 @@ func (p *Project) with(o *Option, path string) (*Project, []string, Problem) {
 	for i, name := range o.Remove {
 		at := find(name)
 		if at < 0 {
-			return nil, nil, Problem{fmt.Sprintf("%s.remove[%d]", path, i), p.noTreatment(name)}
+			return nil, nil, Problem{Path: fmt.Sprintf("%s.remove[%d]", path, i), Text: p.noTreatment(name)}
 		}
 		list, origin = slices.Delete(list, at, at+1), slices.Delete(origin, at, at+1)
 	}
 	for i, t := range o.Move {
 		at, here := find(t.Name), fmt.Sprintf("%s.move[%d]", path, i)
 		if at < 0 {
-			return nil, nil, Problem{here, p.noTreatment(t.Name)}
+			return nil, nil, Problem{Path: here, Text: p.noTreatment(t.Name)}
 		}
 		if len(t.Layers) == 0 {
 			t.Layers, t.Built, t.Box.Furniture = list[at].Layers, list[at].Built, list[at].Box.Furniture
@@ -109,11 +109,11 @@ func (p *Project) with(o *Option, path string) (*Project, []string, Problem) {
 	stack := func(name, here string, change func(t Treatment) (Treatment, string)) Problem {
 		at := find(name)
 		if at < 0 {
-			return Problem{here, p.noTreatment(name)}
+			return Problem{Path: here, Text: p.noTreatment(name)}
 		}
 		t, why := change(list[at])
 		if why != "" {
-			return Problem{here, Sprintf("%q %s", name, why)}
+			return Problem{Path: here, Text: Sprintf("%q %s", name, why)}
 		}
 		list[at], origin[at] = t, here
 		return Problem{}
@@ -125,7 +125,7 @@ func (p *Project) with(o *Option, path string) (*Project, []string, Problem) {
 	}
 	for i, f := range o.Front {
 		if len(f.Layers) == 0 {
-			return nil, nil, Problem{fmt.Sprintf("%s.front[%d].layers", path, i), "must have at least one layer"}
+			return nil, nil, Problem{Path: fmt.Sprintf("%s.front[%d].layers", path, i), Text: "must have at least one layer"}
 		}
 		before := func(t Treatment) (Treatment, string) { return t.Before(f.Layers) }
 		if problem := stack(f.Name, fmt.Sprintf("%s.front[%d]", path, i), before); problem.Text != "" {

@@ -5,8 +5,9 @@ import "strings"
 // Problem is one thing that is wrong with a project: where, what, and what would
 // be right.
 type Problem struct {
-	Path string // in the room file's words: "speakers.box.depth", "blocks[1].to"
-	Text string // lower case, no full stop: "must be above 0, have -3 m"
+	Path   string // in the room file's words: "speakers.box.depth", "blocks[1].to"
+	Text   string // lower case, no full stop: "must be above 0, have -3 m"
+	Beside string // path of what it collides with; "" for nothing
 }
 
 // Problems is a list of problems as an error.

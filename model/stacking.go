@@ -115,6 +115,7 @@ func (v *validator) collisions(i int, path string) {
 			remedy = Sprintf("to hang it before that one, write front %q with the new layers; to make that one deeper, double %q; or end one where the other begins", o.Name, o.Name)
 		}
 		v.fail(path, "takes the space of %s: %s", o.title(), remedy)
+		v.problems[len(v.problems)-1].Beside = o.Box.path("treatments", j)
 		return
 	}
 }

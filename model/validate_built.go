@@ -77,13 +77,13 @@ func (v *validator) opening(i int) {
 }
 
 // patch checks that a rectangle has a size and is inside its wall.
-func (v *validator) patch(path string, p Patch) {
+func (v *validator) patch(path string, p Patch) bool {
 	if p.Face < Front || p.Face > Ceiling {
 		v.fail(path+".wall", "must be one of the six walls, have %v", p.Face)
-		return
+		return false
 	}
 	along, up := v.p.Room.Extent(p.Face)
-	v.extent(path, p, p.Face.Wall(), along, up)
+	return v.extent(path, p, p.Face.Wall(), along, up)
 }
 
 // extent checks that a rectangle has a size and is inside a wall of the given length and

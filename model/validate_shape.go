@@ -108,7 +108,7 @@ func (v *validator) ceiling() {
 		}
 	}
 	if top := r.highest(plan); top < r.Size.Z-0.005 {
-		v.fail("room.height", "must match the highest place under the slopes, %.6g m, have %.6g m", top, r.Size.Z)
+		v.fail("room.height", "must match the highest place under the slopes, %.4g m, have %.6g m", top, r.Size.Z)
 		return
 	}
 	i := 0

@@ -39,8 +39,7 @@ func (v *validator) layers(path string, t *Treatment) {
 
 func (v *validator) onWallForm(path string, t *Treatment) {
 	r := &v.p.Room
-	v.patch(path, t.Patch)
-	if t.Patch.Face < Front || t.Patch.Face > Ceiling {
+	if !v.patch(path, t.Patch) {
 		return
 	}
 	if v.onWall(path, t.Patch) {

@@ -66,7 +66,7 @@ func (v *validator) somewhere(path string, sets []places) {
 		}
 	}
 	if len(names) > 0 {
-		reason = "it collides with " + strings.Join(names[:min(len(names), 4)], ", ")
+		reason = "it collides with " + strings.Join(names[:min(len(names), 4)], " and ")
 	}
 	v.fail(path, "leaves no place to put it: %s", reason)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -56,6 +57,18 @@ func oneOf(words ...string) codec[string] {
 
 // face is the codec of the name of a wall.
 var face = codec[model.Face]{phrase.Face, model.Face.String}
+
+// layeredWall is the codec of the name of a wall that can carry layers: one of the six, none of the outline.
+func layeredWall(r *model.Room) codec[model.Face] {
+	parse := func(s string) (model.Face, error) {
+		if s != "" && slices.ContainsFunc(r.Edges, func(e model.Edge) bool { return e.Name == s }) {
+			return 0, &quantity.Mistake{What: model.Sprintf("layers cannot hang on %q, a wall of the outline", s),
+				Right: "stand a panel in front of it: form: panel, with from and to"}
+		}
+		return phrase.Face(s)
+	}
+	return codec[model.Face]{parse, model.Face.String}
+}
 
 // parseNote reads a paragraph.
 func parseNote(s string) (string, error) { return phrase.Line(s, "note", maxNote) }

@@ -80,7 +80,7 @@ func (d *document) validate(p *model.Project) {
 	for _, q := range p.Validate() {
 		follows := slices.ContainsFunc(d.meant, func(path string) bool { return within(q.Path, path) || within(path, q.Path) })
 		for _, f := range d.faults[:read] {
-			follows = follows || within(q.Path, f.Path) || within(f.Path, q.Path)
+			follows = follows || within(q.Path, f.Path) || within(f.Path, q.Path) || within(f.Path, q.Beside)
 		}
 		if !follows {
 			d.add(d.place(q.Path), q.Path, quantity.Mistake{What: q.Text})

@@ -134,9 +134,9 @@ func absorption(f *form, rows *[]model.Absorption) {
 	}
 }
 
-// patch is a rectangle on a wall. What is left out reaches to the wall's end.
-func patch(f *form, p *model.Patch, r *model.Room) {
-	must(f, "wall", "back", &p.Face, face)
+// patch is a rectangle on a wall, which the codec reads. What is left out reaches to the wall's end.
+func patch(f *form, p *model.Patch, r *model.Room, wall codec[model.Face]) {
+	must(f, "wall", "back", &p.Face, wall)
 	if f.reading() && f.node.value("wall") == nil {
 		f.know("from", "sill", "width", "height")
 		return

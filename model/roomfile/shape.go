@@ -89,6 +89,9 @@ func readCeiling(f *form, r *model.Room) {
 	f.section("slope", func(g *form) {
 		s := shed{To: r.Size.Z}
 		shedKeys(g, &s)
+		if s.From > s.To && len(f.in.faults) == faults {
+			g.in.add(g.node.value("from").at, g.at("from"), quantity.Mistake{What: model.Sprintf("must be below to, for the slope rises from one to the other: have %.4g m and %.4g m", s.From, s.To), Right: "swap them; if the ceiling falls that way, turn rises round too"})
+		}
 		r.Slopes = s.slopes(r.Size)
 	})
 	f.section("ridge", func(g *form) {

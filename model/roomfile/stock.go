@@ -39,7 +39,7 @@ func stockKeys(f *form, s *model.Stock, p *model.Project) {
 	list(f, "bags", &s.Bags, model.Roll{}, func(g *form, r *model.Roll) { film(g, r, p.Materials) })
 	list(f, "timber", &s.Timber, model.Timber{}, timber)
 	list(f, "may_cover", &s.Cover, model.Cover{}, func(g *form, c *model.Cover) {
-		patch(g, &c.Patch, &p.Room)
+		patch(g, &c.Patch, &p.Room, face)
 		may(g, "deepest", &c.Deepest, lengthValue)
 	})
 	list(f, "keep_free", &s.Free, model.Keep{}, func(g *form, k *model.Keep) { keep(g, k, &p.Room) })
@@ -122,7 +122,7 @@ func timber(f *form, t *model.Timber) {
 func keep(f *form, k *model.Keep, r *model.Room) {
 	may(f, "name", &k.Name, nameValue)
 	if k.OnWall = f.has("wall", k.OnWall); k.OnWall {
-		patch(f, &k.Patch, r)
+		patch(f, &k.Patch, r, face)
 		return
 	}
 	corner(f, "from", &k.Block.Min)

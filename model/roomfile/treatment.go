@@ -33,7 +33,7 @@ func treatmentPlace(f *form, t *model.Treatment, p *model.Project) {
 	}
 	switch t.Form {
 	case model.OnWall:
-		patch(f, &t.Patch, &p.Room)
+		patch(f, &t.Patch, &p.Room, layeredWall(&p.Room))
 	case model.InCorner:
 		cornerKeys(f, &t.Corner, &p.Room)
 	case model.UnderCeiling:
