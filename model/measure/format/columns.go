@@ -38,7 +38,7 @@ func readColumns(name string, lines []string) (*columns, error) {
 		}
 	}
 	if len(data) == 0 {
-		return nil, fault(name, 0, "holds no numbers")
+		return nil, fault(name, 0, "holds no numbers; "+needed)
 	}
 	return c, c.parse(data)
 }

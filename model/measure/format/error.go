@@ -20,6 +20,9 @@ func (e *Error) Error() string {
 	return e.File + ":" + strconv.Itoa(e.Line) + ": " + e.Text
 }
 
+// needed ends the errors of files that are no measurement at all.
+const needed = "give a file that evenbass measure saved, columns of frequency and level, or WAV"
+
 // fault returns an error about a line of a file.
 func fault(file string, line int, form string, args ...any) error {
 	return &Error{file, line, fmt.Sprintf(form, args...)}

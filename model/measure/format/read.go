@@ -55,7 +55,7 @@ func Read(name string, r io.Reader, o Options) (*measure.Measurement, error) {
 		return nil, fault(name, 1, "is of another version than %q", magic)
 	}
 	if slices.ContainsFunc(lines, func(l string) bool { return strings.HasPrefix(l, "room:") }) {
-		return nil, fault(name, 0, "is a room file; give a measurement: a file that evenbass measure saved, columns of frequency and level, or WAV")
+		return nil, fault(name, 0, "is a room file; "+needed)
 	}
 	return fromColumns(name, lines, o)
 }

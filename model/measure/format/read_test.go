@@ -102,7 +102,7 @@ func TestReadRefuses(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"", "x.txt: is empty"},
 		{" \n\n", "x.txt: is empty"},
-		{"only words\n", "x.txt: holds no numbers"},
+		{"only words\n", "x.txt: holds no numbers; give a file that evenbass measure saved"},
 		{"0.5\n", "say at how many Hz"},
 		{"20 3\n", "holds one frequency"},
 		{"20 3\n30 NaN\n", `x.txt:2: "NaN" is no number`},

@@ -27,11 +27,11 @@ func readText(name string, r io.Reader) ([]string, error) {
 	case len(b) > mostBytes:
 		return nil, fault(name, 0, "is larger than the %d MB of text that are read", mostBytes>>20)
 	case len(bytes.TrimSpace(b)) == 0:
-		return nil, fault(name, 0, "is empty")
+		return nil, fault(name, 0, "is empty; "+needed)
 	}
 	text := decodeText(b)
 	if strings.IndexByte(text, 0) >= 0 {
-		return nil, fault(name, 0, "is neither text nor WAV")
+		return nil, fault(name, 0, "is neither text nor WAV; "+needed)
 	}
 	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
 	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
