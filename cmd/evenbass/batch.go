@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -132,7 +133,10 @@ func checkBatch(c *cli.Context) (style unit.Style, err error) {
 		return 0, err
 	}
 	seen := map[string]string{}
-	for _, path := range c.Args().Slice() {
+	for i, path := range c.Args().Slice() {
+		if slices.Contains(c.Args().Slice()[:i], path) {
+			return 0, terminal.UsageError{Text: path + " is given twice; give each room once"}
+		}
 		name := batchName(path)
 		if name == indexName && c.String("o") != "" {
 			return 0, terminal.UsageError{Text: fmt.Sprintf("%s would write %s.html, which is the page that leads to all rooms; rename it", path, name)}

@@ -104,7 +104,7 @@ func runMeasure(c *cli.Context, t *terminal.Terminal) error {
 func roomAndFiles(c *cli.Context) (room string, files []string, err error) {
 	if c.NArg() < 2 {
 		return "", nil, terminal.UsageError{
-			Text: c.Command.Name + " needs a room file and what was recorded",
+			Text: c.Command.Name + " needs a room file and a measurement",
 			Hint: fmt.Sprintf("hint: evenbass %s %s", c.Command.Name, c.Command.ArgsUsage),
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/roomfile"
+	"evenbass/model/roomfile/phrase"
 	"evenbass/model/roomfile/quantity"
 )
 
@@ -141,6 +142,9 @@ func starterFault(err error) error {
 
 func starterSettings(c *cli.Context) (roomfile.StarterSettings, error) {
 	s := roomfile.StarterSettings{Name: c.String("name")}
+	if _, err := phrase.Name(s.Name); err != nil {
+		return s, terminal.UsageError{Text: fmt.Sprintf("--name: %v", err)}
+	}
 	for _, size := range []struct {
 		flag string
 		to   *float64

@@ -74,13 +74,34 @@ func checkSearch(c *cli.Context) error {
 	return nil
 }
 
+// checkVariants refuses --options and --pairs where the page would not have what they ask for.
+func checkVariants(c *cli.Context, paged bool) error {
+	for _, flag := range []string{"options", "pairs"} {
+		switch {
+		case !c.Bool(flag):
+		case !paged:
+			return terminal.UsageError{Text: fmt.Sprintf("--%s is for the page: name one with -o", flag), Hint: fmt.Sprintf("hint: evenbass place --%s -o page.html room.yaml", flag)}
+		case c.Bool("static"):
+			return terminal.UsageError{Text: fmt.Sprintf("--static leaves out the part of the page that --%s adds to: give one of them", flag)}
+		}
+	}
+	return nil
+}
+
 func runPlace(c *cli.Context, t *terminal.Terminal) error {
 	if err := checkSearch(c); err != nil {
+		return err
+	}
+	if err := checkVariants(c, c.String("o") != ""); err != nil {
 		return err
 	}
 	room, err := readRoom(c, c.String("o"), c.String("json"))
 	if err != nil {
 		return err
+	}
+	if wanted := arguments.Given(c, "options", "pairs"); len(wanted) > 0 && len(room.project.Options) == 0 {
+		return fmt.Errorf("%s has no options that %s could switch on; describe some under options, for instance\n"+
+			"  options:\n    - {name: wool behind, add: [{wall: back, layers: [wool 100 mm 6 kPa·s/m²]}]}", room.path, wanted[0])
 	}
 	in, stopped, err := plan(c, t, room)
 	if err != nil {

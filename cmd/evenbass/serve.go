@@ -33,6 +33,9 @@ func runServe(c *cli.Context, t *terminal.Terminal) error {
 	if err := checkSearch(c); err != nil {
 		return err
 	}
+	if err := checkVariants(c, true); err != nil {
+		return err
+	}
 	if port := c.Int("port"); port < 0 || port > 65535 {
 		return terminal.UsageError{Text: fmt.Sprintf("--port must be 0 to 65535, have %d", port)}
 	}

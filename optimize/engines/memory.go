@@ -35,7 +35,7 @@ type MemoryError struct {
 
 // Error implements error.
 func (e *MemoryError) Error() string {
-	return fmt.Sprintf("the wave solver would take about %.1f GB of memory for the %d cells of this room, and %.1f GB are allowed", e.Need/1e9, e.Cells, e.Limit/1e9)
+	return fmt.Sprintf("the wave solver would take about %.3g GB of memory for the %d cells of this room, and %.3g GB are allowed", e.Need/1e9, e.Cells, e.Limit/1e9)
 }
 
 // CheckMemory fails with a [*MemoryError] if an engine would take more memory to search a project's room than the

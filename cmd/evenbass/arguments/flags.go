@@ -13,13 +13,16 @@ import (
 
 // FlagsFirst moves a command's flags before its other arguments, so that both
 // `place -o page.html room.yaml` and `place room.yaml -o page.html` work. Nothing after "--" is
-// a flag. A flag without its value is an error.
+// a flag. A flag without its value is an error, and so is an empty word where a file's name should
+// stand, as a shell leaves it of a variable that is not set.
 func FlagsFirst(c *cli.Command, args []string) ([]string, error) {
-	takesValue := make(map[string]bool)
+	takesValue, takesFile := make(map[string]bool), make(map[string]bool)
 	for _, f := range c.Flags {
 		_, isBool := f.(*cli.BoolFlag)
+		s, isString := f.(*cli.StringFlag)
 		for _, n := range f.Names() {
 			takesValue[n] = !isBool
+			takesFile[n] = isString && (strings.Contains(s.Usage, "`FILE`") || strings.Contains(s.Usage, "`FOLDER`"))
 		}
 	}
 	var flags, rest []string
@@ -29,16 +32,20 @@ func FlagsFirst(c *cli.Command, args []string) ([]string, error) {
 			rest = append(rest, args[i+1:]...)
 			break
 		}
+		if arg == "" && strings.Contains(c.ArgsUsage, ".yaml") {
+			return nil, terminal.UsageError{Text: "an argument is empty; give the name of a file", Hint: helpHint(c)}
+		}
 		if len(arg) < 2 || arg[0] != '-' {
 			rest = append(rest, arg)
 			continue
 		}
 		flags = append(flags, arg)
-		if !takesValue[strings.TrimLeft(arg, "-")] {
+		name := strings.TrimLeft(arg, "-")
+		if !takesValue[name] {
 			continue
 		}
 		i++
-		if i == len(args) || isFlag(args[i], takesValue) {
+		if i == len(args) || isFlag(args[i], takesValue) || args[i] == "" && takesFile[name] {
 			return nil, terminal.UsageError{Text: arg + " needs a value after it", Hint: helpHint(c)}
 		}
 		flags = append(flags, args[i])
@@ -117,6 +124,8 @@ func wrongValue(c *cli.Command, name, value string) string {
 		switch f.(type) {
 		case *cli.IntFlag, *cli.Int64Flag:
 			wanted = "must be a whole number"
+		case *cli.Float64Flag:
+			wanted = "must be a number"
 		case *cli.DurationFlag:
 			wanted = "must be a time with its unit, such as 30s or 2m"
 		case *cli.BoolFlag:
