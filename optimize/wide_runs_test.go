@@ -153,27 +153,29 @@ func (c *comparison) least(notes []search.Record) float64 {
 
 // In four rooms, layouts are rated by what a wide search reads them off (coarse cells, runs
 // that end early, a coarse table) and by the usual cells. The error and what is missing of
-// full rank correlation may be one and a half times what they were as measured here; the
+// full rank correlation may be one and a half times what was measured; the
 // best eight must hold one within 0.1 dB of the best of all. The table's own part is
-// bounded by one over the usual cells. What other coarseness costs is logged.
+// bounded by one over the usual cells. Its worst case in the L-room is a layout of ±29 dB: a
+// deep dip rules the spread of the worst lean, which has three tenths of the weight. No search
+// ends there. What other coarseness costs is logged.
 func TestWideTableAgainstRuns(t *testing.T) {
 	if !long() {
 		t.Skip("takes minutes: EVENBASS_LONG=1")
 	}
 	for _, c := range []struct {
-		name     string
-		measured agreement
+		name         string
+		search, part agreement // as measured: of the wide search, and the table's own part
 	}{
-		{"treated-room", agreement{rms: 0.19, worst: 0.85, rank: 0.9977}},
-		{"l-room", agreement{rms: 0.135, worst: 0.46, rank: 0.9987}},
-		{"sloped-attic", agreement{rms: 0.012, worst: 0.07, rank: 0.9999}},
-		{"eaves-room", agreement{rms: 0.23, worst: 1.23, rank: 0.9935}},
+		{"treated-room", agreement{rms: 0.19, worst: 0.85, rank: 0.9977}, agreement{rms: 0.005, worst: 0.04, rank: 0.9999}},
+		{"l-room", agreement{rms: 0.085, worst: 0.46, rank: 0.9996}, agreement{rms: 0.012, worst: 0.16, rank: 0.9999}},
+		{"sloped-attic", agreement{rms: 0.012, worst: 0.07, rank: 0.9999}, agreement{rms: 0.008, worst: 0.09, rank: 0.9999}},
+		{"eaves-room", agreement{rms: 0.14, worst: 0.69, rank: 0.9977}, agreement{rms: 0.008, worst: 0.08, rank: 0.9999}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			all := newComparison(t, readProject(t, c.name), 20*drawn)
 			all.checkRuns(t, 4, 0.005)
-			all.bySearch(t, usual).within(t, c.measured)
-			all.bySearch(t, coarseness{0.10, 70, usual.tolerance}).within(t, agreement{rms: 0.015, worst: 0.1, rank: 0.9999})
+			all.bySearch(t, usual).within(t, c.search)
+			all.bySearch(t, coarseness{0.10, 70, usual.tolerance}).within(t, c.part)
 			for _, v := range []coarseness{
 				{usual.cell, usual.fall, usual.tolerance / 3},
 				{usual.cell, usual.fall, usual.tolerance * 3},
