@@ -52,6 +52,11 @@ func newRecorder(c *cli.Context, t *terminal.Terminal, room string) (*serve.Reco
 			return nil, err
 		}
 	}
+	if file := c.String("correction"); file != "" {
+		if err := format.CheckCorrection(file, opened); err != nil {
+			return nil, err
+		}
+	}
 	signal, err := r.sweep.Recording()
 	if err != nil {
 		return nil, err

@@ -92,10 +92,11 @@ func unknownFlag(c *cli.Command, name string) string {
 	if c.Name == "" {
 		known = append(known, "version")
 	}
-	for i := range known {
-		known[i] = Dashed(known[i])
+	text := "there is no flag " + Dashed(name)
+	if meant := quantity.Nearest(name, known); meant != "" { // without the dashes, which every flag has
+		text += "; did you mean " + Dashed(meant) + "?"
 	}
-	return "there is no flag " + Dashed(name) + Meant(Dashed(name), known)
+	return text
 }
 
 // Dashed returns a flag as it is typed.

@@ -46,6 +46,7 @@ func TestUnknownFlag(t *testing.T) {
 		"unit": "there is no flag --unit; did you mean --units?",
 		"hepl": "there is no flag --hepl; did you mean --help?",
 		"xyz":  "there is no flag --xyz",
+		"wall": "there is no flag --wall", // three letters off --help
 	} {
 		if got := unknownFlag(place, name); got != want {
 			t.Errorf("%s: %q, want %q", name, got, want)

@@ -296,7 +296,7 @@ func TestListen(t *testing.T) {
 	}
 	var port int
 	fmt.Sscanf(a.host, "127.0.0.1:%d", &port)
-	if _, _, err := b.Listen(port); err == nil || !strings.Contains(err.Error(), fmt.Sprint(port)) {
+	if _, _, err := b.Listen(port); err == nil || err.Error() != fmt.Sprintf("port %d is in use by another program; give another one, or 0 for any free one", port) {
 		t.Errorf("a taken port gives %v", err)
 	}
 }

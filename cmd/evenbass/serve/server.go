@@ -8,7 +8,9 @@ import (
 	"fmt"
 	"net"
 	"net/http"
+	"os"
 	"sync"
+	"syscall"
 	"time"
 
 	"evenbass/model"
@@ -54,7 +56,14 @@ const tokenBytes = 24
 // at.
 func (s *Server) Listen(port int) (net.Listener, string, error) {
 	l, err := net.Listen("tcp4", fmt.Sprintf("127.0.0.1:%d", port))
+	if errors.Is(err, syscall.EADDRINUSE) {
+		return nil, "", fmt.Errorf("port %d is in use by another program; give another one, or 0 for any free one", port)
+	}
 	if err != nil {
+		var cause *os.SyscallError
+		if errors.As(err, &cause) {
+			err = cause.Err // without the call and the address
+		}
 		return nil, "", fmt.Errorf("cannot serve on port %d: %w", port, err)
 	}
 	secret := make([]byte, tokenBytes)

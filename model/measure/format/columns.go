@@ -15,8 +15,8 @@ type columns struct {
 }
 
 // readColumns reads a text of numbers in columns. Lines that do not begin with a number are
-// headings and remarks.
-func readColumns(name string, lines []string) (*columns, error) {
+// headings and remarks. What is needed ends the error of a text without numbers.
+func readColumns(name string, lines []string, needed string) (*columns, error) {
 	c := &columns{name: name}
 	var data []string
 	for i, line := range lines {
@@ -38,7 +38,7 @@ func readColumns(name string, lines []string) (*columns, error) {
 		}
 	}
 	if len(data) == 0 {
-		return nil, fault(name, 0, "holds no numbers; "+needed)
+		return nil, fault(name, 0, "holds no numbers; %s", needed)
 	}
 	return c, c.parse(data)
 }

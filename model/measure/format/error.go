@@ -20,8 +20,11 @@ func (e *Error) Error() string {
 	return e.File + ":" + strconv.Itoa(e.Line) + ": " + e.Text
 }
 
-// needed ends the errors of files that are no measurement at all.
-const needed = "give a file that evenbass measure saved, columns of frequency and level, or WAV"
+// What would be right where a file is no measurement, or no microphone's response, at all.
+const (
+	needed           = "give a file that evenbass measure saved, columns of frequency and level, or WAV"
+	neededCorrection = "give columns of frequency and level"
+)
 
 // fault returns an error about a line of a file.
 func fault(file string, line int, form string, args ...any) error {

@@ -45,6 +45,14 @@ func Complete(p *model.Project, entry *model.Measured, m *measure.Measurement, o
 	return m, describe(p, entry, m)
 }
 
+// CheckCorrection reports what is wrong with a file of a microphone's response, before anything is recorded.
+func CheckCorrection(path string, open func(path string) (io.ReadCloser, error)) error {
+	return opened(path, open, func(r io.Reader) error {
+		_, err := ReadCorrection(path, r)
+		return err
+	})
+}
+
 // opened opens a file, reads it and closes it.
 func opened(path string, open func(string) (io.ReadCloser, error), read func(io.Reader) error) error {
 	f, err := open(path)

@@ -44,7 +44,7 @@ func Read(name string, r io.Reader, o Options) (*measure.Measurement, error) {
 		}
 		return fromRecording(name, rec, o)
 	}
-	lines, err := readText(name, in)
+	lines, err := readText(name, in, needed)
 	if err != nil {
 		return nil, err
 	}
@@ -62,7 +62,7 @@ func Read(name string, r io.Reader, o Options) (*measure.Measurement, error) {
 
 // fromColumns reads a table or samples.
 func fromColumns(name string, lines []string, o Options) (*measure.Measurement, error) {
-	c, err := readColumns(name, lines)
+	c, err := readColumns(name, lines, needed)
 	if err != nil {
 		return nil, err
 	}
@@ -141,11 +141,11 @@ func checked(name string, m *measure.Measurement) (*measure.Measurement, error) 
 // ReadCorrection reads the response of a microphone: columns of frequency and level in dB, by how
 // much it reads too much. A line with its sensitivity may stand before.
 func ReadCorrection(name string, r io.Reader) (*measure.Table, error) {
-	lines, err := readText(name, r)
+	lines, err := readText(name, r, neededCorrection)
 	if err != nil {
 		return nil, err
 	}
-	c, err := readColumns(name, lines)
+	c, err := readColumns(name, lines, neededCorrection)
 	if err != nil {
 		return nil, err
 	}

@@ -151,6 +151,9 @@ func TestReadCorrection(t *testing.T) {
 	if err != nil || len(c.Frequencies) != 2 || c.Levels[0] != -2.5 {
 		t.Errorf("%+v, %v", c, err)
 	}
+	if _, err := format.ReadCorrection("mic.txt", strings.NewReader("words\n")); err == nil || err.Error() != "mic.txt: holds no numbers; give columns of frequency and level" {
+		t.Errorf("words: %v", err)
+	}
 	if _, err := format.ReadCorrection("mic.txt", strings.NewReader("20 84.1\n1000 94\n")); err == nil || !strings.Contains(err.Error(), "no microphone's response") {
 		t.Errorf("levels taken for a correction: %v", err)
 	}

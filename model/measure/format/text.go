@@ -19,7 +19,8 @@ const (
 
 // readText returns the lines of a text file, without their ends. UTF-8 and UTF-16 with a byte
 // order mark are read; bytes of any other encoding stay as they are, for they only occur in remarks.
-func readText(name string, r io.Reader) ([]string, error) {
+// What is needed ends the errors of a file that is no text.
+func readText(name string, r io.Reader, needed string) ([]string, error) {
 	b, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	switch {
 	case err != nil:
@@ -27,11 +28,11 @@ func readText(name string, r io.Reader) ([]string, error) {
 	case len(b) > mostBytes:
 		return nil, fault(name, 0, "is larger than the %d MB of text that are read", mostBytes>>20)
 	case len(bytes.TrimSpace(b)) == 0:
-		return nil, fault(name, 0, "is empty; "+needed)
+		return nil, fault(name, 0, "is empty; %s", needed)
 	}
 	text := decodeText(b)
 	if strings.IndexByte(text, 0) >= 0 {
-		return nil, fault(name, 0, "is neither text nor WAV; "+needed)
+		return nil, fault(name, 0, "is neither text nor WAV; %s", needed)
 	}
 	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
 	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
