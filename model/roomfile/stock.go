@@ -40,7 +40,7 @@ func stockKeys(f *form, s *model.Stock, p *model.Project) {
 	list(f, "timber", &s.Timber, model.Timber{}, timber)
 	list(f, "may_cover", &s.Cover, model.Cover{}, func(g *form, c *model.Cover) {
 		patch(g, &c.Patch, &p.Room, face)
-		may(g, "deepest", &c.Deepest, lengthValue)
+		amount(g, "deepest", &c.Deepest, lengthValue)
 	})
 	list(f, "keep_free", &s.Free, model.Keep{}, func(g *form, k *model.Keep) { keep(g, k, &p.Room) })
 	may(f, "rental", &s.Rental, truth)

@@ -154,7 +154,7 @@ func anyStock() *rapid.Generator[*model.Project] {
 		}
 		if rapid.Bool().Draw(t, "terms") {
 			q := model.Patch{Face: model.Left, Along: 0.1, Width: m.Draw(t, "along"), Height: 2}
-			s.Cover = append(s.Cover, model.Cover{Patch: q, Deepest: rapid.Float64Range(0, 1).Draw(t, "deepest")})
+			s.Cover = append(s.Cover, model.Cover{Patch: q, Deepest: rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0.001, 1)).Draw(t, "deepest")})
 			s.Free = append(s.Free, model.Keep{Name: anyName().Draw(t, "keep"), OnWall: true, Patch: q},
 				model.Keep{Block: model.Block{Min: p.Seats[0].At, Max: p.Room.Size}})
 			s.Passage.Width = m.Draw(t, "door")
