@@ -3,14 +3,10 @@ package stage
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"evenbass/model"
 	"evenbass/model/build"
 	"evenbass/optimize/geometry"
-	"evenbass/optimize/score"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Piece is something that can be built from one sort of batts: one treatment, or two that
@@ -147,7 +143,7 @@ func (t *builder) layers(patch model.Patch, n int) {
 func (t *builder) bags(n int, patch model.Patch, layers ...model.Layer) {
 	wall := model.Treatment{Patch: patch, Layers: layers}
 	twin := wall
-	twin.Patch = t.Mirror(patch)
+	twin.Patch = t.mirror(patch)
 	stand := func(w model.Treatment) model.Treatment {
 		return model.Treatment{Form: model.FreeStanding, Box: t.project.Room.Space(&w), Layers: layers}
 	}
@@ -156,7 +152,7 @@ func (t *builder) bags(n int, patch model.Patch, layers ...model.Layer) {
 	case a && onMidLine(patch, twin.Patch):
 		t.add(Bag, t.place(patch, n), stand(wall))
 	case a && b:
-		t.Pair(Bag, t.place(patch, n), stand(wall), stand(twin))
+		t.pair(Bag, t.place(patch, n), stand(wall), stand(twin))
 	case a:
 		t.add(Bag, t.place(patch, n)+", left only", stand(wall))
 	case b:
@@ -164,9 +160,9 @@ func (t *builder) bags(n int, patch model.Patch, layers ...model.Layer) {
 	}
 }
 
-// Mirror returns a patch's mirror image: on front and back wall across the mid-line, from
+// mirror returns a patch's mirror image: on front and back wall across the mid-line, from
 // the left to the right wall.
-func (t *builder) Mirror(p model.Patch) model.Patch {
+func (t *builder) mirror(p model.Patch) model.Patch {
 	if p.Face == model.Left {
 		p.Face = model.Right
 	} else {
@@ -189,8 +185,8 @@ func (t *builder) place(p model.Patch, n int) string {
 }
 
 // add adds a piece if it may be built, and counts its batts.
-func (t *builder) add(sort Kind, where string, pieces ...model.Treatment) {
-	name := sort.String() + ", " + where
+func (t *builder) add(kind Kind, where string, pieces ...model.Treatment) {
+	name := kind.String() + ", " + where
 	for i := range pieces {
 		if !t.allowed(pieces[i]) {
 			return
@@ -206,71 +202,8 @@ func (t *builder) add(sort Kind, where string, pieces ...model.Treatment) {
 	}
 	price := t.batt().Price
 	cost := float64(n) * (price.Min + price.Max) / 2 / float64(t.batt().Pack())
-	t.list = append(t.list, Piece{Name: name, Kind: sort, Batt: t.index, Batts: n, Cost: cost, Offcut: offcut, Treatments: pieces})
+	t.list = append(t.list, Piece{Name: name, Kind: kind, Batt: t.index, Batts: n, Cost: cost, Offcut: offcut, Treatments: pieces})
 }
-
-// allowed reports whether a treatment may be built: the room has space for it, the stock
-// allows it, and the layout breaks no further rule.
-func (t *builder) allowed(piece model.Treatment) bool {
-	if len(t.project.Obstructions(&piece)) > 0 || t.coldFilm(&piece) {
-		return false
-	}
-	if _, err := t.project.With(&model.Option{Add: []model.Treatment{piece}}); err != nil {
-		return false
-	}
-	space := t.project.Room.Space(&piece)
-	for i := range t.project.Room.Treatments {
-		if space.Overlaps(t.project.Room.Space(&t.project.Room.Treatments[i])) {
-			return false
-		}
-	}
-	return !t.takesNeededRoom(space)
-}
-
-// coldFilm reports whether a treatment puts film on a wall that may be cold outside, where damp condenses.
-func (t *builder) coldFilm(piece *model.Treatment) bool {
-	if !slices.ContainsFunc(piece.Layers, func(l model.Layer) bool { return l.Kind == model.FilmLayer }) {
-		return false
-	}
-	const near = 0.05 // m: in a narrower gap no air circulates
-	space, size := t.project.Room.Space(piece), t.project.Room.Size
-	for _, f := range t.project.Room.Outer {
-		off := map[model.Face]float64{
-			model.Front: space.Min.X, model.Back: size.X - space.Max.X, model.Left: space.Min.Y, model.Right: size.Y - space.Max.Y,
-			model.Floor: space.Min.Z, model.Ceiling: size.Z - space.Max.Z,
-		}[f]
-		if off < near && f != model.Floor {
-			return true
-		}
-	}
-	return false
-}
-
-// takesNeededRoom reports whether a treatment takes room that the pair or a seat needs.
-func (t *builder) takesNeededRoom(space model.Block) bool {
-	heads := []r3.Vec{t.layout.Seat}
-	for i := range score.OtherSeats(t.project) {
-		heads = append(heads, score.SeatPlace(t.project, i+1, t.layout))
-	}
-	for _, at := range heads {
-		if space.Overlaps(model.Block{Min: r3.Sub(at, ones(seatSpace)), Max: r3.Add(at, ones(seatSpace))}) {
-			return true
-		}
-	}
-	q := *t.project
-	q.KeepClear = append(q.KeepClear[:len(q.KeepClear):len(q.KeepClear)], space)
-	for _, b := range q.Breaches(t.layout) {
-		if !t.before[b.Rule] {
-			return true
-		}
-	}
-	return false
-}
-
-// seatSpace is how far around the ears nothing is built, m. Our own choice.
-const seatSpace = 0.35
-
-func ones(v float64) r3.Vec { return r3.Vec{X: v, Y: v, Z: v} }
 
 // battsOf returns how many batts of one sort of the stock the treatments take, offcuts
 // reused, and the share of them that is left over; 0 if they cannot be built from that sort.

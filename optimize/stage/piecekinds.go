@@ -10,15 +10,15 @@ import (
 )
 
 // onWall adds a layer on a patch with its mirror image.
-func (t *builder) onWall(sort Kind, n int, patch model.Patch, layers ...model.Layer) {
+func (t *builder) onWall(kind Kind, n int, patch model.Patch, layers ...model.Layer) {
 	piece := model.Treatment{Patch: patch, Layers: layers}
 	twin := piece
-	twin.Patch = t.Mirror(patch)
+	twin.Patch = t.mirror(patch)
 	if onMidLine(patch, twin.Patch) {
-		t.add(sort, t.place(patch, n), piece)
+		t.add(kind, t.place(patch, n), piece)
 		return
 	}
-	t.Pair(sort, t.place(patch, n), piece, twin)
+	t.pair(kind, t.place(patch, n), piece, twin)
 }
 
 // sites returns where pieces of a width may begin along a wall: side by side from its start.
@@ -52,16 +52,16 @@ func (t *builder) corners() {
 			shape  string
 		}{{width, false, "large triangles"}, {geometry.Round(width / math.Sqrt2), false, "small triangles"}, {width / 2, true, "squares"}} {
 			corner := model.Corner{Walls: [2]model.Face{wall, model.Left}, Leg: c.leg, Square: c.square, To: height}
-			piece := model.Treatment{Form: model.InCorner, Corner: corner, Layers: []model.Layer{t.Fill()}}
+			piece := model.Treatment{Form: model.InCorner, Corner: corner, Layers: []model.Layer{t.fill()}}
 			twin := piece
 			twin.Corner.Walls[1] = model.Right
-			t.Pair(Corner, fmt.Sprintf("%s corners, %s", wall, c.shape), piece, twin)
+			t.pair(Corner, fmt.Sprintf("%s corners, %s", wall, c.shape), piece, twin)
 		}
 	}
 }
 
-// Fill returns the wool of a corner fill; its thickness follows from the corner.
-func (t *builder) Fill() model.Layer {
+// fill returns the wool of a corner fill; its thickness follows from the corner.
+func (t *builder) fill() model.Layer {
 	w := t.batt().Layer
 	w.Thickness = 0
 	return w
@@ -80,14 +80,14 @@ func (t *builder) edges() {
 			continue
 		}
 		corner := model.Corner{Walls: [2]model.Face{wall, model.Ceiling}, Leg: leg, From: geometry.Round((along - long) / 2), To: geometry.Round((along + long) / 2)}
-		piece := model.Treatment{Form: model.InCorner, Corner: corner, Layers: []model.Layer{t.Fill()}}
+		piece := model.Treatment{Form: model.InCorner, Corner: corner, Layers: []model.Layer{t.fill()}}
 		if wall != model.Left {
 			t.add(EdgeFill, wall.Wall()+" and ceiling", piece)
 			continue
 		}
 		twin := piece
 		twin.Corner.Walls[0] = model.Right
-		t.Pair(EdgeFill, "side walls and ceiling", piece, twin)
+		t.pair(EdgeFill, "side walls and ceiling", piece, twin)
 	}
 }
 
@@ -131,14 +131,14 @@ func (t *builder) panels() {
 	}
 }
 
-// Pair adds two treatments or, if only one of them may be built, that one.
-func (t *builder) Pair(sort Kind, where string, a, b model.Treatment) {
+// pair adds two treatments or, if only one of them may be built, that one.
+func (t *builder) pair(kind Kind, where string, a, b model.Treatment) {
 	switch okA, okB := t.allowed(a), t.allowed(b); {
 	case okA && okB && !t.project.Room.Space(&a).Overlaps(t.project.Room.Space(&b)):
-		t.add(sort, where, a, b)
+		t.add(kind, where, a, b)
 	case okA:
-		t.add(sort, where+", left only", a)
+		t.add(kind, where+", left only", a)
 	case okB:
-		t.add(sort, where+", right only", b)
+		t.add(kind, where+", right only", b)
 	}
 }
