@@ -17,21 +17,16 @@ import (
 	"evenbass/optimize/search"
 )
 
-// CoarseCell is the cell in m of runs that only rank layouts or compare rooms: the wide search, hard and soft
-// walls, causes. Such a run costs a third of one with the usual cell. In the demo rooms the spread of a
-// layout is then wrong by 0.03 to 0.3 dB rms, 0.9 dB at worst.
-const CoarseCell = 0.14
+// Cells of runs that need not be exact, m: the coarser, the cheaper and the farther off. MEASURED.md of package
+// optimize has what each costs and errs.
+const (
+	CoarseCell    = 0.14 // ranks layouts and compares rooms: the wide search, hard and soft walls, causes
+	RankingCell   = 0.18 // by which pieces compete
+	ScreeningCell = 0.22 // only says in which order pieces are tried
+)
 
-// RankingCell is the cell in m of runs by which pieces compete. Such a run costs two fifths of one with the coarse
-// cell.
-const RankingCell = 0.18
-
-// ScreeningCell is the cell in m of runs that only say in which order pieces are tried. Such a run costs half of
-// one with the ranking cell.
-const ScreeningCell = 0.22
-
-// CoarseFall is how far the energy falls before such a run ends. Ending at 60 dB changes a spread by 0.08 dB
-// rms and shortens the run by a seventh.
+// CoarseFall is how far the energy falls before a run on coarse cells ends: what is left then moves a spread by
+// less than the cells do.
 const CoarseFall model.Level = 60
 
 // SearchRoom returns the wave solver for a project's room with typical walls, on coarse cells or

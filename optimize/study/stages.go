@@ -130,18 +130,7 @@ func plan(ctx context.Context, planner *stage.Planner, batts int, progress model
 // setStageEnds reads the cards of the states shown with typical, hard and soft walls, on coarse
 // cells. They tell how much of a stage's gain is certain.
 func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error {
-	states, sets := []*stage.State{plan.Now}, [][]stage.Piece{nil}
-	if plan.Start != plan.Now {
-		states, sets = append(states, plan.Start), append(sets, nil)
-	}
-	var chosen []stage.Piece
-	for _, s := range plan.Stages {
-		chosen = append(chosen, s.Piece)
-		states, sets = append(states, s.After), append(sets, slices.Clone(chosen))
-	}
-	if rest := plan.Rest; rest != nil {
-		states, sets = append(states, rest.After), append(sets, slices.Concat(chosen, rest.Pieces))
-	}
+	states, sets := statesOf(plan)
 	both, fits := score.NewBothGrids(plan.Grid), new(fit.Memory)
 	estimates := []material.Estimate{material.Typical, material.Low, material.High}
 	ends := make([][]response.Card, len(states))
@@ -173,6 +162,26 @@ func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error
 		h.Card.Ends, h.Card.Least = ends[i], gridError
 	}
 	return err
+}
+
+// statesOf returns the states that a plan shows, each with the pieces that stand in it.
+func statesOf(plan *stage.Plan) (states []*stage.State, sets [][]stage.Piece) {
+	add := func(s *stage.State, pieces []stage.Piece) {
+		states, sets = append(states, s), append(sets, pieces)
+	}
+	add(plan.Now, nil)
+	if plan.Start != plan.Now {
+		add(plan.Start, nil)
+	}
+	var chosen []stage.Piece
+	for _, s := range plan.Stages {
+		chosen = append(chosen, s.Piece)
+		add(s.After, slices.Clone(chosen))
+	}
+	if rest := plan.Rest; rest != nil {
+		add(rest.After, slices.Concat(chosen, rest.Pieces))
+	}
+	return states, sets
 }
 
 // built is the option of building the first n stages.
