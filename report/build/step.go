@@ -3,9 +3,6 @@ package build
 import (
 	"fmt"
 	"slices"
-	"strings"
-
-	"gonum.org/v1/gonum/spatial/r2"
 
 	"evenbass/model"
 	"evenbass/model/build"
@@ -182,48 +179,4 @@ func (b *Report) faces() []model.Face {
 		}
 	}
 	return list
-}
-
-// hung is a piece as it shows on a wall.
-type hung struct {
-	piece   int
-	patch   model.Patch
-	outline []r2.Vec // along an upright wall and up, where a slope trims the piece; nil for a rectangle
-}
-
-// on returns the pieces on a wall, each with the part of the wall that it covers.
-func (b *Report) on(f model.Face) []hung {
-	var list []hung
-	for i := range b.Plan.Pieces {
-		p := &b.Plan.Pieces[i]
-		t := b.Project.Room.Treatments[p.Treatment]
-		for _, patch := range b.Project.Room.Footprints(&t) {
-			if patch.Face != f {
-				continue
-			}
-			if p.Kind != build.CornerFill {
-				patch = p.Space.Shadow(f)
-			}
-			h := hung{piece: i, patch: patch}
-			if f != model.Ceiling {
-				for _, c := range p.Outline {
-					h.outline = append(h.outline, r2.Add(c, r2.Vec{X: patch.Along, Y: patch.Up}))
-				}
-			}
-			list = append(list, h)
-		}
-	}
-	return list
-}
-
-// fixingLine is all that holds a piece, in one line.
-func fixingLine(p *build.Piece) string {
-	var parts []string
-	for _, f := range p.Fixings {
-		parts = append(parts, fixingText(f.Count, f.Text))
-	}
-	if len(parts) == 0 {
-		return "stands by itself"
-	}
-	return strings.Join(parts, "; ")
 }

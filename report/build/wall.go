@@ -5,11 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
-	"evenbass/model/build"
 	"evenbass/report/svg"
 	"evenbass/report/text"
 )
@@ -21,89 +19,6 @@ const (
 	wallTall   = 330.0 // greatest height
 	wallMargin = 34.0
 )
-
-// wallView maps a wall to a drawing, as someone in the room who faces it sees it. The
-// ceiling is drawn like the plan: from above, with the front wall at the top.
-type wallView struct {
-	face        model.Face
-	width, tall float64 // of the wall, m
-	scale, left float64 // drawing units per metre, and where the wall begins
-	whole       float64 // width of the drawing
-}
-
-func newWallView(r *model.Room, f model.Face, form svg.Form) wallView {
-	wide := wallWide
-	if form != svg.Wide {
-		wide = wallNarrow
-	}
-	v := wallView{face: f, whole: wide + 2*wallMargin}
-	v.width, v.tall = r.Extent(f)
-	if f == model.Ceiling {
-		v.width, v.tall = r.Size.Y, r.Size.X
-	}
-	v.scale = min(wide/v.width, wallTall/v.tall)
-	v.left = (v.whole - v.width*v.scale) / 2
-	return v
-}
-
-// span returns where a patch is from left to right as one faces the wall, and from
-// bottom to top; on the ceiling, from the front wall.
-func (v wallView) span(p model.Patch) (across, up model.Range) {
-	across = model.Range{Min: p.Along, Max: p.Along + p.Width}
-	up = model.Range{Min: p.Up, Max: p.Up + p.Height}
-	switch v.face {
-	case model.Back, model.Left:
-		across = model.Range{Min: v.width - across.Max, Max: v.width - across.Min}
-	case model.Ceiling:
-		across, up = up, across
-	}
-	return across, up
-}
-
-func (v wallView) Rect(p model.Patch) svg.Rectangle {
-	across, up := v.span(p)
-	r := svg.RectAt(v.left+across.Min*v.scale, 0, (across.Max-across.Min)*v.scale, (up.Max-up.Min)*v.scale)
-	r.Y = 24 + (v.tall-up.Max)*v.scale
-	if v.face == model.Ceiling {
-		r.Y = 24 + up.Min*v.scale
-	}
-	return r
-}
-
-// At returns where a place on an upright wall is drawn, along it and up.
-func (v wallView) At(c r2.Vec) svg.Point {
-	if v.face == model.Back || v.face == model.Left {
-		c.X = v.width - c.X
-	}
-	return svg.XY(v.left+c.X*v.scale, 24+(v.tall-c.Y)*v.scale)
-}
-
-// outline returns the corners of an upright wall, along it and up: under a sloped ceiling it ends there.
-func (v wallView) outline(r *model.Room) []r2.Vec {
-	if len(r.Slopes) == 0 || v.face == model.Ceiling {
-		return nil
-	}
-	along := func(p r3.Vec) float64 { return [2]float64{p.Y, p.X}[v.face.Axis()] }
-	from, to := r.WallEnds(v.face)
-	corners := model.Polygon{{}, {X: v.width}}
-	for _, p := range slices.Backward(r.CeilingLine(from, to)) {
-		corners = append(corners, r2.Vec{X: along(p), Y: p.Z})
-	}
-	return corners.Simplified()
-}
-
-// leftCorner names the corner from which distances along the wall count.
-func (v wallView) leftCorner() string {
-	switch v.face {
-	case model.Front, model.Ceiling:
-		return "left wall"
-	case model.Right:
-		return "front wall"
-	case model.Back:
-		return "right wall"
-	}
-	return "back wall"
-}
 
 // newWall draws a wall with every piece on it, openings, what stays free, and the
 // distances to mark with a tape.
@@ -259,61 +174,4 @@ func (b *Report) wallDesc(v wallView, pieces []hung) string {
 		}
 	}
 	return text
-}
-
-// hangingTable lists the pieces of a wall, with the numbers to mark.
-func (b *Report) hangingTable(f model.Face) text.Table {
-	v := newWallView(&b.Project.Room, f, svg.Wide)
-	t := text.Table{
-		Caption: "Measure along the wall from the corner with the " + v.leftCorner() + ", on your left",
-		Head:    []string{"mark", "from the corner", "lower edge", "upper edge", "weight", "people", "held by"}, Align: "lrrrrrl",
-	}
-	if f == model.Ceiling {
-		t.Caption = "Measure from the left wall and from the front wall; the height is that of the lower face"
-		t.Head = []string{"mark", "from the left wall", "from the front wall", "lower face", "weight", "people", "held by"}
-		if len(b.Project.Room.Slopes) > 0 {
-			t.Caption = "Measure level, from the left wall and from the front wall; the height is that of the lowest edge"
-			t.Head[3] = "lowest edge"
-		}
-	}
-	for _, h := range b.on(f) {
-		p := &b.Plan.Pieces[h.piece]
-		across, up := v.span(h.patch)
-		heights := []string{b.tapeCell(up.Min), b.cell(func(one *Report) string { return one.upperEdge(p, up) })}
-		if f == model.Ceiling {
-			heights[1] = b.tapeCell(p.Lower())
-		}
-		t.Rows = append(t.Rows, []string{b.mark(h.piece), b.tapeCell(across.Min), heights[0], heights[1], b.weightCell(p.Weight), fmt.Sprint(p.Persons), fixingLine(p)})
-	}
-	return t
-}
-
-// upperEdge writes how high a piece reaches above the floor: at both sides as one faces it, if a slope trims it.
-func (b *Report) upperEdge(p *build.Piece, up model.Range) string {
-	if p.Outline == nil {
-		return b.Style.Tape(up.Max)
-	}
-	ends := b.faced(p).Ends()
-	words := fmt.Sprintf("%s left, %s right", b.Style.Tape(up.Min+ends[0]), b.Style.Tape(up.Min+ends[1]))
-	if p.Height > max(ends[0], ends[1])+0.002 {
-		words += ", " + b.Style.Tape(up.Max) + " between"
-	}
-	return words
-}
-
-// standingTable lists the pieces that stand free in the room.
-func (b *Report) standingTable() text.Table {
-	t := text.Table{Caption: "What stands free: its nearest corner and its size", Head: []string{"mark", "from the front wall", "from the left wall", "above the floor", "size", "weight", "held by"}, Align: "lrrrrrl"}
-	for i := range b.Plan.Pieces {
-		p := &b.Plan.Pieces[i]
-		if b.Project.Room.Treatments[p.Treatment].Form != model.FreeStanding {
-			continue
-		}
-		size := r3.Sub(p.Space.Max, p.Space.Min)
-		t.Rows = append(t.Rows, []string{
-			b.mark(i), b.tapeCell(p.Space.Min.X), b.tapeCell(p.Space.Min.Y), b.tapeCell(p.Space.Min.Z),
-			b.sizeCell(size.X, size.Y, size.Z), b.weightCell(p.Weight), fixingLine(p),
-		})
-	}
-	return t
 }
