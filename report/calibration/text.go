@@ -129,30 +129,43 @@ func (r Report) walls() (text.Table, error) {
 // clear is by how many standard deviations a figure must differ to be called different.
 const clear = 1.3
 
-// wallLines says which walls absorb more or less than usual.
+// wallLines says which walls absorb more or less than usual; walls that do alike share a line.
 func (r Report) wallLines() []string {
-	var lines []string
+	var said []string
+	walls := map[string][]string{}
 	for _, f := range model.Faces {
 		if !r.Result.WallLearnt(f) {
 			continue
 		}
-		low, high := moreOrLess(r.Result.Walls[f].At(at[0])), moreOrLess(r.Result.Walls[f].At(at[1]))
-		line := "the " + f.Wall() + " absorbs "
-		switch {
-		case low == high && low == "":
-			line += "as much as usual"
-		case low == high:
-			line += low + " than usual"
-		case low == "":
-			line += high + " than usual above 63 Hz"
-		case high == "":
-			line += low + " than usual below 63 Hz"
-		default:
-			line += fmt.Sprintf("%s than usual below 63 Hz and %s above", low, high)
+		words := againstUsual(moreOrLess(r.Result.Walls[f].At(at[0])), moreOrLess(r.Result.Walls[f].At(at[1])))
+		if walls[words] == nil {
+			said = append(said, words)
 		}
-		lines = append(lines, line)
+		walls[words] = append(walls[words], "the "+f.Wall())
 	}
-	return lines
+	for i, words := range said {
+		verb := " absorb "
+		if len(walls[words]) == 1 {
+			verb = " absorbs "
+		}
+		said[i] = text.And(walls[words]) + verb + words
+	}
+	return said
+}
+
+// againstUsual says how a wall absorbs below and above 63 Hz; "" is as much as usual.
+func againstUsual(low, high string) string {
+	switch {
+	case low == high && low == "":
+		return "as much as usual"
+	case low == high:
+		return low + " than usual"
+	case low == "":
+		return high + " than usual above 63 Hz"
+	case high == "":
+		return low + " than usual below 63 Hz"
+	}
+	return fmt.Sprintf("%s than usual below 63 Hz and %s above", low, high)
 }
 
 // moreOrLess returns "more", "less", or "" for no clear difference.
@@ -246,11 +259,18 @@ func (r Report) otherLines() []string {
 
 // unknownLines names what stayed at its prior.
 func (r Report) unknownLines() []string {
-	var lines []string
+	var lines, walls []string
 	for _, f := range model.Faces {
 		if !r.Result.WallLearnt(f) {
-			lines = append(lines, fmt.Sprintf("how much the %s absorbs: the measurements hardly narrowed the range of its construction", f.Wall()))
+			walls = append(walls, "the "+f.Wall())
 		}
+	}
+	switch len(walls) {
+	case 0:
+	case 1:
+		lines = append(lines, fmt.Sprintf("how much %s absorbs: the measurements hardly narrowed the range of its construction", walls[0]))
+	default:
+		lines = append(lines, fmt.Sprintf("how much %s absorb: the measurements hardly narrowed the ranges of their constructions", text.And(walls)))
 	}
 	for i, name := range []string{"length", "width", "height"} {
 		if !r.Result.SizeLearnt(i) && r.Result.Engine == model.ModeEngine {
