@@ -68,6 +68,21 @@ func TestSubPageCaveat(t *testing.T) {
 	}
 }
 
+// A search that was stopped does not say that another subwoofer would not help.
+func TestSubsCutShort(t *testing.T) {
+	t.Parallel()
+	m := fixtureSubs()
+	m.Result.Plans, m.Result.Most = m.Result.Plans[:2], 3
+	if got := Text(m); !strings.Contains(got, "Another one does not help") {
+		t.Errorf("after a whole search:\n%s", got)
+	}
+	m.Result.Warnings = []model.Warning{model.PlansCut{Tried: 1, Most: 3}}
+	got := strings.Join(strings.Fields(Text(m)), " ")
+	if strings.Contains(got, "does not help") || !strings.Contains(got, "The search was stopped before more were tried.") || !strings.Contains(got, "Caveat: the search was stopped by hand before plans with more than 1 of up to 3") {
+		t.Errorf("after a search cut short: %s", got)
+	}
+}
+
 // Where nothing pays there is nothing to set up, and where nothing was tried no part to
 // draw; the page says so in words.
 func TestSubPageOfNothing(t *testing.T) {

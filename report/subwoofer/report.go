@@ -3,6 +3,7 @@ package subwoofer
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"evenbass/model"
@@ -82,10 +83,17 @@ func counted(n int) string {
 // seat names a seat.
 func (m *Report) seat(i int) string { return text.Printable(m.Result.Plans[0].Seats[i].Name) }
 
+// cut reports whether the search was stopped before all numbers of subwoofers were tried.
+func (m *Report) cut() bool {
+	return slices.ContainsFunc(m.Result.Warnings, func(w model.Warning) bool { _, ok := w.(model.PlansCut); return ok })
+}
+
 // stop says where a further subwoofer no longer pays.
 func (m *Report) stop() string {
 	n, plans := m.worthwhile(), m.Result.Plans
 	switch last := len(plans) - 1; {
+	case m.cut() && last == n:
+		return "The search was stopped before more were tried."
 	case last > n && n == 0:
 		return "Those tried gain less: do without, or allow other places in the room file."
 	case last > n:

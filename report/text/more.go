@@ -57,7 +57,7 @@ func grave(w model.Warning) bool {
 			return true
 		}
 	case model.GoalBelowLimit, model.ZonePastWall, model.OpeningCovered, model.AbsorbsTooMuch, model.LayerThick, model.FilmThick, model.WoolThick, model.BuildUpDeep,
-		model.FurnitureDeep, model.FilmAtWall, model.RunStopped, model.NotLocal, model.ImagesYield:
+		model.FurnitureDeep, model.FilmAtWall, model.RunStopped, model.PlansCut, model.NotLocal, model.ImagesYield:
 		return true
 	}
 	return false
