@@ -128,6 +128,9 @@ func (r Comparison) cardTable() text.Table {
 		Caption: fmt.Sprintf("Figures (%v). A change counts if it is larger than what a repeated measurement shows and a listener notices, for instance 1 dB in spread.", c.Goal),
 		Head:    []string{"", r.heads()[0], r.heads()[1], ""}, Align: "lrrl",
 	}
+	if isPredicted(c.Before) != isPredicted(c.After) {
+		t.Caption = fmt.Sprintf("Figures (%v). Two agree unless they differ by more than a repeated measurement shows and a listener notices, for instance 1 dB in spread.", c.Goal)
+	}
 	if isPredicted(c.Before) && isPredicted(c.After) {
 		t.Caption = fmt.Sprintf("Figures (%v).", c.Goal)
 	}

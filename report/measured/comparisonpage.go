@@ -2,6 +2,7 @@ package measured
 
 import (
 	"io"
+	"strings"
 
 	"evenbass/report/html"
 	"evenbass/report/present"
@@ -18,7 +19,7 @@ func ComparisonPage(w io.Writer, r Comparison) error {
 		Headline: r.headline(), Lines: append(r.worseLines(), r.fairLines()...), Card: r.cardTable(),
 		Frame: html.Frame{
 			Heading: text.RoomName(r.Room), About: "before and after", Kicker: "Did it work?",
-			Facts: html.Facts(r.Run, r.legend()),
+			Facts: html.Facts(r.Run, strings.TrimSuffix(r.legend(), ".")),
 		},
 	}
 	v.Sections = append(v.Sections, r.curveSection())

@@ -142,7 +142,7 @@ func TestAgreement(t *testing.T) {
 	}
 	r := compared(t, analysis.Predict(response.LeftAlone, grid, p, nil, air, goal), s[0])
 	r.Engine = "Calculated by hand."
-	holds(t, "agreement", squeezed(ComparisonText(r)), "The prediction fits the levels in this room well", "predicted measured", "agrees", "Calculated by hand.", "!the decay")
+	holds(t, "agreement", squeezed(ComparisonText(r)), "The prediction fits the levels in this room well", "predicted measured", "agrees", "Two agree unless they differ by more", "!A change counts", "Calculated by hand.", "!the decay")
 	over, err := madeUp(model.LeftSpeaker, 1, 0.8).Transfer(response.DecayGrid(), air)
 	if err != nil {
 		t.Fatal(err)

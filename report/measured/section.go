@@ -57,7 +57,7 @@ func recipeSection(list ...*analysis.Analysis) section {
 	s := section{ID: "recipe", Title: "How the figures are made"}
 	goal := list[0].Goal
 	s.List = append(s.List,
-		fmt.Sprintf("Levels: power means over 1/%d octave. Spread is half the distance from the highest to the lowest within %g–%g Hz; the deviation is taken over lg f.", goal.Smoothing, goal.From, goal.To),
+		fmt.Sprintf("Levels: power means over 1/%d octave. Spread is half the distance from the highest to the lowest within %g–%g Hz; the deviation is taken over the logarithm of frequency.", goal.Smoothing, goal.From, goal.To),
 		"Decay by 20 dB: the same filters and fits as for predictions, so you can compare the two.")
 	for _, a := range list {
 		if a.Decays == nil {
