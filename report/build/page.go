@@ -67,10 +67,11 @@ func newPageView(b *Report) *pageView {
 	}
 	v.SetRun(b.Run, "room file")
 	for _, f := range b.faces() {
-		cautions := text.CautionOf(b.Style, "Electricity", "Heaters, sockets, vents, ways out")
+		concerns := "Heaters, sockets, vents, ways out"
 		if f == model.Ceiling {
-			cautions = text.CautionOf(b.Style, "Loads over heads")
+			concerns = "Loads over heads"
 		}
+		cautions := text.CautionOf(b.Style, b.fixing(concerns)...)
 		page := wallPage{"sheet-" + f.String(), text.Sentence(f.Wall()), svg.NewPair(func(form svg.Form) *svg.Drawing { return b.newWall(f, form) }), b.hangingTable(f), cautions}
 		v.Walls = append(v.Walls, page)
 		v.Contents = append(v.Contents, html.Link{ID: page.ID, Text: page.Title})

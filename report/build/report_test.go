@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -304,4 +305,23 @@ func TestBuildBrowser(t *testing.T) {
 		t.Errorf("%d sheets", sheets)
 	}
 	b.Quiet(t)
+}
+
+// Whoever drills is told to find cables and pipes first, at the step and on the sheet of the wall; in a rented room
+// nobody drills.
+func TestDrillingCaution(t *testing.T) {
+	t.Parallel()
+	for _, rented := range []bool{false, true} {
+		b := fixtureBuilding(t, func(p *model.Project) { p.Stock.Rental = rented })
+		page := reporttest.Written(t, Page, b)
+		steps, sheets := 0, strings.Count(page, "Find cables and pipes with a detector")
+		for _, s := range b.steps() {
+			if slices.ContainsFunc(s.Cautions, func(c text.Caution) bool { return c.Title == "Drilling" }) {
+				steps++
+			}
+		}
+		if want := !rented; steps > 0 != want || sheets > steps != want {
+			t.Errorf("rented %v: %d steps and %d places warn of drilling", rented, steps, sheets)
+		}
+	}
 }

@@ -35,16 +35,16 @@ func (b *Report) steps() []step {
 		list = append(list, step{"Build frames, wrap and cover", f, caution("Fire")})
 	}
 	if b.has(build.CornerFill) {
-		list = append(list, step{"Fill the corners", b.cornerLines(), caution("Heaters, sockets, vents, ways out", "Damp")})
+		list = append(list, step{"Fill the corners", b.cornerLines(), caution(b.fixing("Heaters, sockets, vents, ways out", "Damp")...)})
 	}
 	if b.has(build.WallPiece) {
-		list = append(list, step{"Hang the panels on the walls", b.wallLines(), caution("Heaters, sockets, vents, ways out", "Electricity", "Damp", "Lifting and toppling")})
+		list = append(list, step{"Hang the panels on the walls", b.wallLines(), caution(b.fixing("Heaters, sockets, vents, ways out", "Damp", "Lifting and toppling")...)})
 	}
 	if b.has(build.CloudPiece) {
-		list = append(list, step{"Hang the cloud", b.cloudLines(), caution("Loads over heads", "Electricity")})
+		list = append(list, step{"Hang the cloud", b.cloudLines(), caution(b.fixing("Loads over heads")...)})
 	}
 	if b.has(build.CeilingPiece) {
-		list = append(list, step{"Fix the panels to the ceiling", b.ceilingLines(), caution("Loads over heads", "Electricity", "Lifting and toppling")})
+		list = append(list, step{"Fix the panels to the ceiling", b.ceilingLines(), caution(b.fixing("Loads over heads", "Lifting and toppling")...)})
 	}
 	if b.has(build.FreePanel, build.Bag) {
 		list = append(list, step{"Set up the rest", []string{
@@ -53,6 +53,15 @@ func (b *Report) steps() []step {
 		}, caution("Lifting and toppling", "Heaters, sockets, vents, ways out")})
 	}
 	return list
+}
+
+// fixing returns the titles of cautions for a step that fixes pieces to the room: drilling first, unless the room
+// is rented and nothing is drilled.
+func (b *Report) fixing(titles ...string) []string {
+	if b.rental() {
+		return titles
+	}
+	return append([]string{"Drilling"}, titles...)
 }
 
 func (b *Report) carryLines() []string {
@@ -93,7 +102,7 @@ func (b *Report) frameLines() []string {
 	var lines []string
 	if t := b.Plan.Timber; t != nil && len(t.Members) > 0 {
 		lines = append(lines, "Cut frame parts to the batten list. Uprights run full height, rails fit between, battens on edge. A deep piece has a ring in front, one behind, and four posts between.",
-			"Cover the back with cloth or net, never plywood.")
+			"Cover the back with cloth or net, never plywood. Put no power strip inside.")
 		if b.trimmed() {
 			lines = append(lines, "Under a slope, cut the sloped rails and the tops of the uprights to the angles of the list. Hold the first frame to the wall before you cut the next. Clamp each batten to saw it, and wear goggles.")
 		}

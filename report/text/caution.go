@@ -37,6 +37,13 @@ func Cautions(s unit.Style) []Caution {
 			"Switch off before you move equipment.",
 		},
 		{
+			"Drilling",
+			"A drill that meets a cable or a pipe gives shocks, starts fires or floods the room.",
+			"Find cables and pipes with a detector before you drill or screw. Keep off the lines straight above and beside sockets and switches. Wear goggles.",
+			"A licensed electrician or plumber where you are not sure.",
+			"Find cables and pipes before you drill.",
+		},
+		{
 			"Hearing and loudspeakers",
 			"Bass can damage ears and drivers before it sounds loud.",
 			"Start quietly; 75 to 80 dB at the seat is enough. Leave the room or wear hearing protection. Stop if a cone rattles.",
