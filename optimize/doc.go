@@ -16,6 +16,7 @@
 //  5. refine.go repeats the polish with the accurate engine if the search used a coarse one.
 //  6. figures.go computes the figures shown, by the engine itself and not by the table.
 //
+// Where the best layout makes something worse than it is now, unimpaired.go puts one into the list that does not.
 // front.go then lists the layouts that no other one beats both at the main seat and at the
 // others. [Facings] searches again with the listener facing other walls, and [Steps] finds the steps from
 // the present layout to the best, each of which gains. [Result.Order] decides between layouts that

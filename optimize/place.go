@@ -18,7 +18,8 @@ import (
 
 // Place searches for the best places of the pair and the main seat. The result holds one to
 // five legal layouts, the best first, each a local optimum on the lattice, and the present
-// layout if there is one.
+// layout if there is one. Where the best impairs something, one of them may be the best found that
+// impairs nothing instead, see [score.Unimpaired].
 //
 // If nothing fits, the error is an [*search.Infeasible]. If the context ends, Place returns the best
 // so far with Stopped Cancelled or OutOfTime, together with the context's error. A deadline stops nothing before
@@ -30,6 +31,7 @@ func Place(ctx context.Context, p *model.Project, e model.Engine, s Settings) (*
 	if err != nil {
 		return nil, err
 	}
+	h.offers = h.settings.Layouts > 1
 	return h.run(ctx)
 }
 

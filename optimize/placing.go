@@ -24,6 +24,9 @@ type placing struct {
 	tabulated model.Engine    // what the search reads its levels from
 	weighing  *score.Weighing // of the search
 
+	offers     bool           // figures are shown, so that a layout that impairs nothing is sought too
+	unimpaired *search.Record // by the search's table; nil if none is wanted, or there is none
+
 	listeners []score.SeatScorer                       // of the other seats, by tables
 	corrected *concurrent.Cache[r3.Vec, *score.Scorer] // by mark, see correctedAt
 }
@@ -43,7 +46,13 @@ func (h *placing) find(ctx context.Context) ([]search.Record, error) {
 		return nil, err
 	}
 	h.weighing = score.NewWeighing(p, score.NewScorer(h.tabulated, p, s.Displacement).Robust, h.listeners)
-	found, err := h.breedAndPolish(ctx, always, search.NewArchive(p, h.weighing.Score))
+	g := search.NewArchive(p, h.weighing.Score)
+	found, err := h.breedAndPolish(ctx, always, g)
+	if err == nil && h.offers {
+		if h.unimpaired, err = h.findUnimpaired(ctx, g, found); ctx.Err() != nil {
+			err = nil // what was found before is enough
+		}
+	}
 	if t, ok := h.tabulated.(*table.Engine); ok {
 		t.Keep(0) // the engine's own fields need the memory
 	}
@@ -86,6 +95,9 @@ func (h *placing) refineAndEvaluate(ctx context.Context, found []search.Record) 
 		default:
 			return err
 		}
+	} else if n := h.unimpaired; n != nil {
+		others, _ := h.without(found, n.Layout)
+		found = append(others, *n)
 	}
 	rest, release := s.figuresContext(ctx)
 	defer release()

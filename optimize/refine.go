@@ -96,14 +96,14 @@ func (h *placing) refine(ctx context.Context, found []search.Record) ([]search.R
 	f.next = s.Progress.Counter(Refining, len(found)+s.Layouts)
 	off := make([]float64, len(found))
 	first, err := f.each(found, func(i int, n search.Record) (search.Record, error) {
-		end, at, err := f.round(ctx, n)
+		end, at, err := f.round(ctx, n, nil)
 		off[i] = at - n.Score
 		return end, err
 	})
 	if err != nil {
 		return nil, err
 	}
-	last, err := f.each(search.BestApart(first, s.Layouts, s.Apart), func(_ int, n search.Record) (search.Record, error) { return f.settle(ctx, n) })
+	last, err := f.settleAll(ctx, search.BestApart(first, s.Layouts, s.Apart))
 	if err != nil {
 		return nil, err
 	}
@@ -111,7 +111,7 @@ func (h *placing) refine(ctx context.Context, found []search.Record) ([]search.R
 	if worst := math.Abs(slices.MaxFunc(off, func(a, b float64) int { return cmp.Compare(math.Abs(a), math.Abs(b)) })); worst > 1 {
 		r.Warnings = append(r.Warnings, model.SearchOff{Off: model.Level(worst)})
 	}
-	return search.BestApart(last, s.Layouts, s.Apart), nil
+	return last, nil
 }
 
 // each applies some work to all records, on all cores.
@@ -128,8 +128,8 @@ func (f *refinement) each(notes []search.Record, work func(int, search.Record) (
 
 // round polishes a layout on the wide search's table corrected at its seat, which takes one
 // field of the accurate engine. It returns the end of the polish and the score of the layout
-// itself.
-func (f *refinement) round(ctx context.Context, from search.Record) (end search.Record, at float64, err error) {
+// itself. If now is given, layouts that impair nothing of it come first, see [unimpairedScore].
+func (f *refinement) round(ctx context.Context, from search.Record, now *score.Criteria) (end search.Record, at float64, err error) {
 	p := f.Project
 	main, err := f.correctedAbout(ctx, f.exact, from.Layout.Seat)
 	if err != nil {
@@ -139,7 +139,11 @@ func (f *refinement) round(ctx context.Context, from search.Record) (end search.
 	if err != nil {
 		return from, 0, err
 	}
-	g := search.NewArchive(p, score.NewWeighing(p, main.Robust, others).Score)
+	rate := score.NewWeighing(p, main.Robust, others).Score
+	if now != nil {
+		rate = unimpairedScore(rate, main, others, now)
+	}
+	g := search.NewArchive(p, rate)
 	if at, err = g.Rate(ctx, from.Layout); err != nil {
 		return from, 0, err
 	}
@@ -158,10 +162,19 @@ func (h *placing) correctedAbout(ctx context.Context, e model.Engine, seat r3.Ve
 	return score.NewScorer(c, h.Project, h.settings.Displacement), nil
 }
 
+// settleAll settles layouts, and the one that impairs nothing beside them.
+func (f *refinement) settleAll(ctx context.Context, list []search.Record) ([]search.Record, error) {
+	if f.unimpaired != nil {
+		return f.settleUnimpaired(ctx, list)
+	}
+	last, err := f.each(list, func(_ int, n search.Record) (search.Record, error) { return f.settle(ctx, n, nil) })
+	return search.BestApart(last, f.settings.Layouts, f.settings.Apart), err
+}
+
 // settle polishes a layout round by round until its seat hardly moves.
-func (f *refinement) settle(ctx context.Context, n search.Record) (search.Record, error) {
+func (f *refinement) settle(ctx context.Context, n search.Record, now *score.Criteria) (search.Record, error) {
 	for range rounds - 1 {
-		end, _, err := f.round(ctx, n)
+		end, _, err := f.round(ctx, n, now)
 		if err != nil {
 			return n, err
 		}

@@ -248,3 +248,33 @@ func TestNoticeable(t *testing.T) {
 		}
 	})
 }
+
+// What is worse beyond a resolution counts in multiples of it: 2 dB of spread beyond 0.5 dB are 3, 10 % less within
+// bounds beyond 5 % are 1. It is 0 exactly where no figure is marked as worse.
+func TestExcess(t *testing.T) {
+	t.Parallel()
+	least := Resolution{0.5, 0.25, 0.05, 1, 1, 0.02, 0.02}
+	before := Card{Spread: 10, Deviation: 4, Within: 0.6, Dip: Dip{Level: -12}, LowOctave: 1}
+	after := Card{Spread: 12, Deviation: 3, Within: 0.5, Dip: Dip{Level: -12.9}, LowOctave: -1.9}
+	if got := after.Excess(before, least); math.Abs(got-4) > 1e-9 {
+		t.Errorf("excess %v, want 4", got)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string) Card {
+			level := func(what string, from, to float64) model.Level {
+				return model.Level(rapid.Float64Range(from, to).Draw(t, name+" "+what))
+			}
+			c := Card{Spread: level("spread", 9, 11), Deviation: level("deviation", 3, 4), Within: float64(level("share", 0.4, 0.6)), LowOctave: level("octave", -2, 2)}
+			c.Dip.Level = level("dip", -12, -9)
+			return c
+		}
+		a, b := draw("a"), draw("b")
+		worse := false
+		for _, change := range b.Against(a, least) {
+			worse = worse || change.Known && change.Mark == Worse
+		}
+		if excess := b.Excess(a, least); (excess > 0) != worse {
+			t.Fatalf("excess %v, worse %v", excess, worse)
+		}
+	})
+}

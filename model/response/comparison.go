@@ -117,6 +117,20 @@ func (c Card) Against(before Card, resolution Resolution) Comparison {
 	return all
 }
 
+// Excess returns by how much a card is worse than the one before beyond a resolution, in multiples of it, summed
+// over the figures. It is 0 exactly where [Card.Against] marks no figure as worse.
+func (c Card) Excess(before Card, resolution Resolution) float64 {
+	var sum float64
+	for _, f := range FigureList {
+		was, knew := before.Value(f)
+		is, knows := c.Value(f)
+		if over := f.fault(is) - f.fault(was) - resolution[f]; knew && knows && over > 0 {
+			sum += over / resolution[f]
+		}
+	}
+	return sum
+}
+
 // markOf returns the mark of a figure that got worse by the given amount.
 func markOf(worse, resolution float64) Mark {
 	switch {

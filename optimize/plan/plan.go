@@ -99,7 +99,8 @@ func Make(ctx context.Context, s *study.Study, settings Settings) (*Plan, error)
 	return p, ctx.Err()
 }
 
-// place decides where speakers and seat stand while treatments are judged.
+// place decides where speakers and seat stand while treatments are judged. That is the first layout even where another
+// one impairs less: which of the two an owner prefers is not known.
 func (p *Plan) place() {
 	project, r := p.Study.Project, p.Places.Result
 	p.Placed = project

@@ -88,3 +88,47 @@ func Worthwhile(before, after *Criteria) bool {
 	}
 	return balance > 0
 }
+
+// Unimpaired reports whether a state has less spread than the one before, by more than the prediction can tell, and
+// impairs nothing by as much as a listener notices, whether or not the prediction can tell: no level of the card and
+// no seat. Decays do not count, since no search of places looks at them.
+func Unimpaired(before, after *Criteria) bool {
+	least := after.Card.Resolution(&before.Card)[response.SpreadFigure]
+	return float64(before.Card.Spread-after.Card.Spread) > least &&
+		Impairment(before, after, response.Noticeable(before.Card.Card, after.Card.Card)) == 0
+}
+
+// Relieves reports whether a state impairs nothing, see [Unimpaired], where another one impairs something, and does
+// better there than that one by as much as a listener notices: in a figure of the card or at a seat.
+func Relieves(before, impaired, other *Criteria) bool {
+	if !Unimpaired(before, other) {
+		return false
+	}
+	worse := impaired.Card.Against(before.Card.Card, response.Noticeable(before.Card.Card, impaired.Card.Card))
+	noticed := response.Noticeable(impaired.Card.Card, other.Card.Card)
+	better := other.Card.Against(impaired.Card.Card, noticed)
+	for f := range worse {
+		if worse[f].Mark == response.Worse && better[f].Mark == response.Better {
+			return true
+		}
+	}
+	least := model.Level(noticed[response.SpreadFigure])
+	for i := 1; i < min(len(before.Seats), len(impaired.Seats), len(other.Seats)); i++ {
+		if was, is := before.Seats[i].Spread, impaired.Seats[i].Spread; is-was > least && is-other.Seats[i].Spread > least {
+			return true
+		}
+	}
+	return false
+}
+
+// Impairment returns by how much levels of the card and spreads at the other seats are worse than before beyond a
+// resolution, in multiples of it, summed; 0 if none is.
+func Impairment(before, after *Criteria, least response.Resolution) float64 {
+	card := after.Card.Card
+	card.Fall = response.Fall{}
+	sum := card.Excess(before.Card.Card, least)
+	for i := 1; i < min(len(before.Seats), len(after.Seats)); i++ {
+		sum += max(0, float64(after.Seats[i].Spread-before.Seats[i].Spread)/least[response.SpreadFigure]-1)
+	}
+	return sum
+}
