@@ -114,15 +114,44 @@ func TestDoc(t *testing.T) {
 func TestFiguresAreWorded(t *testing.T) {
 	t.Parallel()
 	before, after := state("now", 14, -20, 0.4), state("1", 8, -12, 0.3)
-	names, keyed, clauses := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	names, keyed, clauses, nouned := map[string]bool{}, map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, f := range response.FigureList {
-		names[Names[f]], keyed[keys[f]] = true, true
+		names[Names[f]], keyed[keys[f]], nouned[nouns[f]] = true, true, true
 		clauses[clause(f, before.Card.Card, after.Card.Card)] = true
 		if Names[f] == "" || keys[f] == "" || Cell(after.Card.Card, f) == unit.Unknown {
 			t.Errorf("figure %d lacks a name, a key or a cell", f)
 		}
 	}
-	if n := len(response.FigureList); len(names) != n || len(keyed) != n || len(clauses) != n {
-		t.Errorf("%d figures have %d names, %d keys and %d clauses", n, len(names), len(keyed), len(clauses))
+	if n := len(response.FigureList); len(names) != n || len(keyed) != n || len(clauses) != n || len(nouned) != n || nouned[""] {
+		t.Errorf("%d figures have %d names, %d keys, %d clauses and %d nouns", n, len(names), len(keyed), len(clauses), len(nouned))
+	}
+}
+
+// Another state is offered where the first makes something worse and the other impairs nothing; what it costs is said.
+func TestCheaper(t *testing.T) {
+	t.Parallel()
+	now := state("now", 14, -15, 0.4)
+	dear := state("1", 8, -17, 0.4)
+	dear.Card.Within, dear.Card.LowOctave = 0.5, -5
+	for name, c := range map[string]struct {
+		first, other State
+		want         string
+	}{
+		"offered":               {dear, state("2", 10, -15, 0.4), "costs less elsewhere: ±10.0 dB instead of ±8.0 dB, with the share within ±6 dB, the deepest dip and the lowest octave no worse than now"},
+		"at a lower cost":       {dear, state("2", 10, -15, 0.5), "costs less elsewhere: ±10.0 dB instead of ±8.0 dB, with the share within ±6 dB, the deepest dip and the lowest octave no worse than now; but the slowest 20 dB decay takes ≥ 900 ms at 63 Hz instead of 800 ms at 63 Hz and the mean 20 dB decay takes 500 ms instead of 400 ms"},
+		"nothing to save":       {state("1", 8, -12, 0.4), state("2", 10, -15, 0.4), ""},
+		"it impairs the dip":    {dear, state("2", 10, -16.5, 0.4), ""},
+		"its spread is no gain": {dear, state("2", 13.8, -15, 0.4), ""},
+	} {
+		if got := Cheaper(&now, &c.first, &c.other); got != c.want {
+			t.Errorf("%s: %q, want %q", name, got, c.want)
+		}
+	}
+	with, sofa := dear, now
+	with.Seats, sofa.Seats = seats(8, 20), seats(14, 17)
+	other := state("2", 10, -15, 0.4)
+	other.Seats = seats(10, 17)
+	if got := Cheaper(&sofa, &with, &other); !strings.Contains(got, "the deepest dip, the lowest octave and the spread at sofa no worse than now") {
+		t.Errorf("%q says nothing of the sofa", got)
 	}
 }

@@ -2,6 +2,7 @@ package card
 
 import (
 	"fmt"
+	"slices"
 
 	"evenbass/model"
 	"evenbass/model/response"
@@ -99,18 +100,51 @@ func Better(before, after *State) []string { return clauses(before, after, respo
 func Worse(before, after *State) []string { return clauses(before, after, response.Worse) }
 
 func clauses(before, after *State, mark response.Mark) []string {
+	return marked(before, after, mark,
+		func(f response.Figure) string { return clause(f, before.Card.Card, after.Card.Card) },
+		func(i int) string { return seatClause(&before.Seats[i], &after.Seats[i]) })
+}
+
+// marked lists what is written of each figure with a mark, then of each other seat whose spread has it.
+func marked(before, after *State, mark response.Mark, figure func(response.Figure) string, seat func(i int) string) []string {
 	var list []string
 	for f, c := range after.Card.Compare(&before.Card) {
 		if c.Known && c.Mark == mark {
-			list = append(list, clause(response.Figure(f), before.Card.Card, after.Card.Card))
+			list = append(list, figure(response.Figure(f)))
 		}
 	}
 	for i := range min(len(before.Seats), len(after.Seats)) {
 		if i > 0 && score.SeatMark(before.criteria(), after.criteria(), i) == mark {
-			list = append(list, seatClause(&before.Seats[i], &after.Seats[i]))
+			list = append(list, seat(i))
 		}
 	}
 	return list
+}
+
+// Cheaper offers a state that impairs nothing, see [score.Relieves], instead of one that makes something worse, as
+// the predicate of a sentence: what it costs in spread, what it leaves no worse, and what gets worse all the same. It
+// is "" if the second does impair something, or makes as many figures worse.
+func Cheaper(before, after, instead *State) string {
+	name := func(f response.Figure) string { return nouns[f] }
+	seat := func(i int) string { return "the spread at " + text.Printable(before.Seats[i].Name) }
+	costs, left := marked(before, after, response.Worse, name, seat), marked(before, instead, response.Worse, name, seat)
+	if len(left) >= len(costs) || !score.Relieves(before.criteria(), after.criteria(), instead.criteria()) {
+		return ""
+	}
+	saved := slices.DeleteFunc(costs, func(name string) bool { return slices.Contains(left, name) })
+	return fmt.Sprintf("costs less elsewhere: %s instead of %s, with %s no worse than now%s",
+		unit.Spread(instead.Card.Spread), unit.Spread(after.Card.Spread), text.And(saved), Price(before, instead))
+}
+
+// nouns name the figures of a card within a sentence.
+var nouns = map[response.Figure]string{
+	response.SpreadFigure:    "the spread",
+	response.DeviationFigure: "the standard deviation",
+	response.WithinFigure:    "the share within ±6 dB",
+	response.DipFigure:       "the deepest dip",
+	response.LowOctaveFigure: "the lowest octave",
+	response.WorstFallFigure: "the slowest decay",
+	response.MeanFallFigure:  "the mean decay",
 }
 
 // seatClause says how the spread at another seat changes.

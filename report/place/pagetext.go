@@ -70,9 +70,11 @@ func layoutsNote(in *Report) string {
 	if len(in.best().Seats) > 1 && in.best().Seats[0].Weight < 1 {
 		order = "Layouts are ranked by all weighted seats together. The main seat counts with its spread with marks slightly off"
 	}
-	why := precedenceText(in)
-	if why != "" {
-		why += " "
+	var why string
+	for _, words := range []string{precedenceText(in), cheaperText(in)} {
+		if words != "" {
+			why += words + " "
+		}
 	}
 	return why + fmt.Sprintf("%s, the mean over small displacements of each speaker and leans of the listener; the worst lean counts for a quarter. "+
 		"\"May be off by\" is how far you may misplace a mark before the spread grows by 1 dB. "+

@@ -25,6 +25,7 @@ type pageView struct {
 
 	PlanAgain     *svg.Drawing // for the sheet with the marks
 	Side          svg.Pair
+	Cheaper       string // a layout that costs less elsewhere; "" if there is none
 	DrawingNote   string
 	Marks         text.Table
 	Diagonals     text.Table
@@ -77,7 +78,7 @@ func newPageView(in *Report) (*pageView, error) {
 			Heading: text.RoomName(p.Room.Name), About: "places for loudspeakers and listener", Kicker: "Bass of a room, predicted",
 			Facts: facts(in), Contents: contents(in), Folded: true,
 		},
-		Verdict: newVerdict(in), lead: newLead(in), PlanAgain: newPlan(in, svg.Narrow), DrawingNote: drawingNote(in),
+		Verdict: newVerdict(in), lead: newLead(in), PlanAgain: newPlan(in, svg.Narrow), Cheaper: cheaperText(in), DrawingNote: drawingNote(in),
 		Side:  svg.NewPair(func(f svg.Form) *svg.Drawing { return newSide(in, f) }),
 		Marks: room.MarksTable(in.best(), p, s), Diagonals: diagonalsTable(in.best().Layout, s), Pieces: piecesTable(&p.Room, s), Crowding: crowding(&p.Room, s),
 		Moves: moveLines(in.Project, in.best(), r.Now, s), Careful: text.MovingCautions(s), Recipes: recipes(r.Goal, s), Present: present.NewView(in.present()),

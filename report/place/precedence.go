@@ -5,6 +5,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/optimize"
+	"evenbass/report/card"
 	"evenbass/report/text"
 	"evenbass/report/unit"
 )
@@ -59,4 +60,35 @@ func reason(in *Report, other int) string {
 		return tied + "layout 1 takes less moving"
 	}
 	return ""
+}
+
+// cheaperText offers the first other layout that impairs nothing where layout 1 does; "" if there is none.
+func cheaperText(in *Report) string {
+	if i, words := cheaper(in); words != "" {
+		return fmt.Sprintf("%s %s.", text.Sentence(text.LayoutName(i+1)), words)
+	}
+	return ""
+}
+
+// cheaperPlaces is cheaperText with the places of that layout, for where they are not listed.
+func cheaperPlaces(in *Report) string {
+	if i, words := cheaper(in); words != "" {
+		return fmt.Sprintf("%s (%s) %s.", text.Sentence(text.LayoutName(i+1)), placesText(&in.Result.Candidates[i], in.Style), words)
+	}
+	return ""
+}
+
+// cheaper returns the number of that layout from 0, and what it costs and saves.
+func cheaper(in *Report) (layout int, words string) {
+	if in.Result.Now == nil {
+		return 0, ""
+	}
+	now, first := in.now(), in.layout(0)
+	for i := 1; i < len(in.Result.Candidates); i++ {
+		other := in.layout(i)
+		if words := card.Cheaper(&now, &first, &other); words != "" {
+			return i, words
+		}
+	}
+	return 0, ""
 }

@@ -59,3 +59,40 @@ func TestPrecedenceText(t *testing.T) {
 		}
 	}
 }
+
+// Where layout 1 makes something worse and another one impairs nothing, the text, the page and the summary offer it.
+func TestCheaperText(t *testing.T) {
+	in := fixtureInput(reporttest.CoarseGrid())
+	layout := func(spread model.Level, within float64) score.Candidate {
+		c := in.Result.Candidates[0]
+		c.Seats, c.Card = nil, response.Ranged{Card: response.Card{Spread: spread, Deviation: 5, Within: within}}
+		return c
+	}
+	now := layout(14, 0.6)
+	r := *in.Result
+	r.Now, r.Candidates = &now, []score.Candidate{layout(8, 0.4), layout(9, 0.45), layout(10, 0.6)}
+	in.Result = &r
+	const want = "costs less elsewhere: ±10.0 dB instead of ±8.0 dB, with the share within ±6 dB no worse than now."
+	var page strings.Builder
+	if err := Page(&page, in); err != nil {
+		t.Fatal(err)
+	}
+	marks, _, _ := strings.Cut(page.String(), `<div class="appendix">`)
+	for what, got := range map[string]string{"text": Text(in), "page": marks, "list": layoutsNote(&in)} {
+		if !strings.Contains(strings.Join(strings.Fields(got), " "), "Layout 3 "+want) {
+			t.Errorf("the %s says %q", what, got)
+		}
+	}
+	steps := NewSummary(&in).Steps
+	if last := steps[len(steps)-1]; !strings.HasPrefix(last, "Layout 3 (woofers ") || !strings.HasSuffix(last, ") "+want) {
+		t.Errorf("the summary ends with %q", last)
+	}
+	r.Candidates = r.Candidates[:2]
+	if got := cheaperText(&in); got != "" {
+		t.Errorf("no layout impairs nothing, and yet %q", got)
+	}
+	r.Now = nil
+	if got := cheaperText(&in); got != "" {
+		t.Errorf("nothing stands, and yet %q", got)
+	}
+}

@@ -27,6 +27,9 @@ func Text(in Report) string {
 		b.WriteString(text.Wrap(v.Meaning, text.Columns, "") + "\n")
 	}
 	b.WriteString(text.Wrap(v.Action, text.Columns, "") + "\n")
+	if words := cheaperText(&in); words != "" {
+		b.WriteString(text.Wrap(words, text.Columns, "") + "\n")
+	}
 	if words := stoppedText(r); words != "" && !in.Full {
 		b.WriteString(text.Wrap(words, text.Columns, "") + "\n")
 	}

@@ -3,6 +3,7 @@ package place
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -196,7 +197,7 @@ func thumbText(in *Report) string {
 type Summary struct {
 	Headline string
 	Now      []string // the worst dips of the present places and their causes
-	Steps    []string // what to move, or where to put things
+	Steps    []string // what to move, or where to put things; last a layout that costs less elsewhere, if there is one
 	Trust    string
 }
 
@@ -213,6 +214,9 @@ func NewSummary(in *Report) Summary {
 		}
 	default:
 		out.Steps = []string{v.Action}
+	}
+	if words := cheaperPlaces(in); words != "" {
+		out.Steps = append(slices.Clone(out.Steps), words)
 	}
 	for _, f := range in.Faults {
 		if f.Number > 0 {
