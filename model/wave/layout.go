@@ -92,6 +92,11 @@ func (n *layoutEngine) run(ctx context.Context) {
 		seats = append(seats, model.Block{Min: s, Max: s})
 	}
 	ofSeat, ofSpeaker := n.Engine.Over(about[1:]), n.Engine.Over(seats)
+	if len(n.options.MarkGrid) > 0 {
+		c := n.options.Convergence
+		c.Decays = true
+		ofSpeaker = ofSpeaker.Converging(c)
+	}
 	if n.Engine.Covers(ofSeat) {
 		ofSeat = n.Engine
 	} else {

@@ -117,26 +117,39 @@ func (r *Room) Over(zones []model.Block) (*Room, error) {
 	return &o, nil
 }
 
-// On returns the same room over other frequencies, with sources in other zones; none means the
-// whole room. It keeps its own runs, as many as a room does by default. Its errors are those of [NewRoom].
+// On returns the same room over other frequencies, of which decays may be read, with sources in other zones;
+// none means the whole room. It keeps its own runs, as many as a room does by default. Its errors are those of
+// [NewRoom].
 func (r *Room) On(grid model.Grid, zones []model.Block) (*Room, error) {
-	return r.on(grid, zones, r.options.SettlingTime)
+	converged := r.options.Convergence
+	converged.Decays = true
+	return r.on(grid, zones, r.options.SettlingTime, converged)
 }
 
 // Unsmoothed is [Room.On] for levels that are not smoothed: its runs go on until the energy has
 // fallen as far as the settings say.
 func (r *Room) Unsmoothed(grid model.Grid, zones []model.Block) (*Room, error) {
-	return r.on(grid, zones, 0)
+	return r.on(grid, zones, 0, Convergence{})
 }
 
-func (r *Room) on(grid model.Grid, zones []model.Block, settlingTime float64) (*Room, error) {
+func (r *Room) on(grid model.Grid, zones []model.Block, settlingTime float64, c Convergence) (*Room, error) {
 	engine, err := r.Engine.On(grid, zones, settlingTime)
 	if err != nil {
 		return nil, err
 	}
-	o := roomOf(engine, r.drawing, r.options)
-	o.options.Zones, o.options.SettlingTime, o.options.CachedSeats, o.shared.slots = zones, settlingTime, 0, r.slots
+	o := roomOf(engine.Converging(c), r.drawing, r.options)
+	o.options.Zones, o.options.SettlingTime, o.options.Convergence = zones, settlingTime, c
+	o.options.CachedSeats, o.shared.slots = 0, r.slots
 	return o, nil
+}
+
+// OnlyLevels returns a room like this one off whose runs no decays are read. It keeps its own runs.
+func (r *Room) OnlyLevels() *Room {
+	c := r.options.Convergence
+	c.Decays = false
+	o := roomOf(r.Engine.Converging(c), r.drawing, r.options)
+	o.options.Convergence, o.shared.slots = c, r.slots
+	return o
 }
 
 // As returns the engine of the same room with a variation, for the given zones; nil

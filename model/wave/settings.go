@@ -14,6 +14,9 @@ const DefaultCell = solver.DefaultCell
 // Kernel names the kernel that computes the cells in this build and on this machine.
 func Kernel() string { return vector.Kernel() }
 
+// Convergence says when the levels of a run have converged.
+type Convergence = march.Convergence
+
 // Settings of a room. The zero value suits 20 to 315 Hz.
 type Settings struct {
 	Cell float64 // wanted cell size, m; 0 means DefaultCell, or less for high frequencies
@@ -28,6 +31,10 @@ type Settings struct {
 	// SettlingTime is the time in s from which on a fall of 30 dB will do, where levels are only read
 	// smoothed (SettlingTime in package response); 0 means never.
 	SettlingTime float64
+
+	// Convergence says when levels have converged, so that a run may end earlier; the zero value never does. The
+	// runs that answer over a MarkGrid always look at decays too.
+	Convergence Convergence
 
 	// MarkGrid holds frequencies over which [Room.Kept] answers, within the room's; none means none.
 	MarkGrid model.Grid
@@ -48,7 +55,7 @@ type Settings struct {
 // engine returns the settings of the scene's engine.
 func (o Settings) engine() solver.Settings {
 	return solver.Settings{
-		Cell: o.Cell, Zones: o.Zones, Fall: o.Fall, Longest: o.Longest, SettlingTime: o.SettlingTime,
+		Cell: o.Cell, Zones: o.Zones, Fall: o.Fall, Longest: o.Longest, SettlingTime: o.SettlingTime, Convergence: o.Convergence,
 		Memory: o.Memory, Blocks: o.blocks, Progress: o.Progress,
 	}
 }

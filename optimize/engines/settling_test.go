@@ -86,3 +86,77 @@ func TestSettlingTime(t *testing.T) {
 		t.Errorf("%.2f s for 1/12 octave from 30 Hz, %.2f s for 1/3", twelfth, third)
 	}
 }
+
+// Runs that end when levels have converged print the spreads of runs to 70 dB, in less of their time. So do
+// coarse ones, but for what their cells leave open anyway.
+func TestConvergedRunsKeepTheSpread(t *testing.T) {
+	for _, c := range []struct {
+		name      string
+		tolerance model.Level
+		worst     float64 // dB
+	}{{"shown", Tolerance, 0.03}, {"coarse", CoarseTolerance, 0.12}} {
+		for _, room := range []string{"treated-room", "l-room", "sloped-attic"} {
+			t.Run(c.name+" "+room, func(t *testing.T) {
+				t.Parallel()
+				p := testroom.Read(t, room)
+				grid := Grid(t.Context(), p)
+				whole, lasted := spreadsOf(t, p, grid, wave.Settings{})
+				converged, seconds := spreadsOf(t, p, grid, wave.Settings{Convergence: Converged(p.Goal, c.tolerance, false)})
+				worst := 0.0
+				for i, v := range whole {
+					worst = max(worst, math.Abs(v-converged[i]))
+				}
+				t.Logf("%.2f s of sound against %.2f s, spreads %.4f dB off at worst", seconds, lasted, worst)
+				if worst > c.worst {
+					t.Errorf("the spread is %.3f dB off", worst)
+				}
+				if !(seconds < 0.8*lasted) {
+					t.Errorf("runs last %.2f s, and %.2f s to their end", seconds, lasted)
+				}
+			})
+		}
+	}
+}
+
+// Decays read off converged runs are those of runs to 100 dB.
+func TestConvergedRunsKeepDecays(t *testing.T) {
+	for _, name := range []string{"treated-room", "l-room", "sloped-attic"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			p := testroom.Read(t, name)
+			whole, lasted := decaysOf(t, p, wave.Settings{Fall: 100})
+			converged, seconds := decaysOf(t, p, wave.Settings{Convergence: Converged(p.Goal, Tolerance, true)})
+			t.Logf("%.2f s of sound against %.2f s", seconds, lasted)
+			for i, w := range whole {
+				if w.Band < p.Goal.From || w.Band > p.Goal.To {
+					continue
+				}
+				c := &converged[i]
+				t.Logf("%4.0f Hz: %3.0f ms for %3.0f ms, and %3.0f ms for %3.0f ms", w.Band, 1e3*c.Fall20, 1e3*w.Fall20, 1e3*c.Fall30, 1e3*w.Fall30)
+				if off := c.Fall20/w.Fall20 - 1; math.Abs(off) > 0.01 {
+					t.Errorf("the fall by 20 dB at %.0f Hz is %.1f %% off", w.Band, 100*off)
+				}
+				if off := c.Fall30/w.Fall30 - 1; math.Abs(off) > 0.03 {
+					t.Errorf("the fall by 30 dB at %.0f Hz is %.1f %% off", w.Band, 100*off)
+				}
+			}
+		})
+	}
+}
+
+// decaysOf returns the decays at one seat from two speakers, and how long the run lasts, s.
+func decaysOf(t *testing.T, p *model.Project, s wave.Settings) ([]response.Decay, float64) {
+	t.Helper()
+	s.Cell, s.Zones = 0.2, SearchZones(p)
+	room, err := wave.NewRoom(&p.Room, material.Typical, response.DecayGrid(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	middle := p.Room.Size.Y / 2
+	f, err := room.Field(t.Context(), r3.Vec{X: 2.1, Y: middle, Z: 1.15})
+	if err != nil {
+		t.Fatal(err)
+	}
+	left, right := f.Transfer(nil, r3.Vec{X: 0.6, Y: middle - 0.8, Z: 1.01}), f.Transfer(nil, r3.Vec{X: 0.6, Y: middle + 0.8, Z: 1.01})
+	return response.NewDecayReader().Read(left, right), f.(interface{ Seconds() float64 }).Seconds()
+}

@@ -41,7 +41,8 @@ func WaveSolver() func(p *model.Project, grid model.Grid, progress model.Progres
 // StandingRoom sets up the wave solver for the speakers' present places.
 func StandingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress model.Progress) (*wave.Room, error) {
 	return NewRoom(p, material.Typical, grid, wave.Settings{
-		Zones: []model.Block{PlaceZone(p.Speakers.Left), PlaceZone(p.Speakers.Right)}, SettlingTime: response.SettlingTime(p.Goal), Fits: fits, Progress: progress,
+		Zones: []model.Block{PlaceZone(p.Speakers.Left), PlaceZone(p.Speakers.Right)}, SettlingTime: response.SettlingTime(p.Goal), Convergence: Converged(p.Goal, Tolerance, true),
+		Fits: fits, Progress: progress,
 	})
 }
 

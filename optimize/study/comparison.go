@@ -61,7 +61,8 @@ func endSolver(p *model.Project, e material.Estimate, w *whatif.Comparison, plai
 	}
 	both := score.NewBothGrids(w.Grid)
 	room, err := engines.NewRoom(p, e, both.Grid, wave.Settings{
-		Cell: engines.CoarseCell, Fall: engines.CoarseFall, SettlingTime: response.SettlingTime(p.Goal), Zones: []model.Block{engines.PlaceZone(w.Layout.Left), engines.PlaceZone(w.Layout.Right)}, Fits: fits,
+		Cell: engines.CoarseCell, Fall: engines.CoarseFall, SettlingTime: response.SettlingTime(p.Goal),
+		Convergence: engines.Converged(p.Goal, engines.CoarseTolerance, true), Zones: []model.Block{engines.PlaceZone(w.Layout.Left), engines.PlaceZone(w.Layout.Right)}, Fits: fits,
 	})
 	return &score.Solver{Engine: room, BothGrids: both}, err
 }

@@ -149,7 +149,8 @@ func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error
 			return err
 		}
 		room, err := engines.NewRoom(with, estimates[end], both.Grid, wave.Settings{
-			Cell: engines.CoarseCell, Fall: stageFall, SettlingTime: response.SettlingTime(p.Goal), Zones: []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, Fits: fits,
+			Cell: engines.CoarseCell, Fall: stageFall, SettlingTime: response.SettlingTime(p.Goal),
+			Convergence: engines.Converged(p.Goal, engines.CoarseTolerance, true), Zones: []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, Fits: fits,
 		})
 		if err != nil {
 			return err
@@ -211,12 +212,12 @@ const (
 func treatedSolver() stage.Solver {
 	fits := new(fit.Memory)
 	return func(p *model.Project, grid model.Grid, places []model.Block, a stage.Accuracy) (model.Engine, error) {
-		s := wave.Settings{Zones: places, Fits: fits, SettlingTime: response.SettlingTime(p.Goal)}
+		s := wave.Settings{Zones: places, Fits: fits, SettlingTime: response.SettlingTime(p.Goal), Convergence: engines.Converged(p.Goal, engines.Tolerance, true)}
 		switch a {
 		case stage.Ranked:
-			s.Cell, s.Fall = engines.RankingCell, rankingFall
+			s.Cell, s.Fall, s.Convergence.Tolerance = engines.RankingCell, rankingFall, engines.CoarseTolerance
 		case stage.Screened:
-			s.Cell, s.Fall = engines.ScreeningCell, rankingFall
+			s.Cell, s.Fall, s.Convergence.Tolerance = engines.ScreeningCell, rankingFall, engines.CoarseTolerance
 		}
 		room, err := engines.NewRoom(p, material.Typical, grid, s)
 		if err != nil {

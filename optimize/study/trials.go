@@ -82,11 +82,12 @@ func (s *Study) sensitivity(ctx context.Context, r *optimize.Result, progress mo
 		return nil, err
 	}
 	room := typical.Engine.(*wave.Room)
+	levels := room.OnlyLevels()
 	return uncertainty.NewSensitivity(ctx, s.Project, r, s.Engine, func(d uncertainty.Trial) (model.Engine, error) {
 		if d == (uncertainty.Trial{}) {
 			return typical.OnlyLevels(room), nil
 		}
-		as, err := room.As(wave.Variation{Walls: d.Walls, Resistivity: d.Resistivity()}, nil)
+		as, err := levels.As(wave.Variation{Walls: d.Walls, Resistivity: d.Resistivity()}, nil)
 		if err != nil || as.Same(room) {
 			return nil, err
 		}

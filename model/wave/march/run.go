@@ -24,6 +24,8 @@ type Request struct {
 	// SettlingTime in package response.
 	SettlingTime float64
 
+	Convergence Convergence // stop also when levels have converged
+
 	Loss float64 // decay that the transform adds, 1/s
 
 	Progress model.Progress // receives now and then how far the decay has come
@@ -77,6 +79,9 @@ type run struct {
 	watch   int       // frames whose energy decides when to stop
 	gap     int       // frames between two that are compared
 	most    float64   // largest energy so far
+
+	convergent *convergent // nil if only the energy decides
+	converged  bool
 }
 
 // fallOfLong is the share of the energy at which a run ends that is long enough for smoothed levels:
@@ -114,6 +119,7 @@ func (s *System) newRun(blocks *Blocks, q Request) *run {
 		r.planes = append(r.planes, s.plane(z, source))
 	}
 	r.parts = excerpts(q.Cells)
+	r.convergent = newConvergent(q.Convergence, &r.Record)
 	return r
 }
 
@@ -126,6 +132,9 @@ func (r *run) march(ctx context.Context) error {
 				return err
 			}
 			r.record(now)
+			if r.convergent != nil {
+				r.converged = r.convergent.reached(r.Frames[len(r.Frames)-1], len(r.Frames)-1)
+			}
 		}
 		r.flows(now, n)
 		r.advance(next, now)
@@ -137,7 +146,7 @@ func (r *run) march(ctx context.Context) error {
 // goesOn reports whether the run continues after step n.
 func (r *run) goesOn(ctx context.Context, n int) (bool, error) {
 	r.measure()
-	done := r.decayed(n)
+	done := r.done(n)
 	if len(r.Frames)%32 == 0 {
 		r.request.Progress.Report("solving the room", done)
 	}
@@ -179,6 +188,18 @@ func change(a, b []float32) float64 {
 		s += d * d
 	}
 	return s + t + u + v
+}
+
+// done returns how far the run has come at step n, 0..1. 1 is far enough.
+func (r *run) done(n int) float64 {
+	decayed := r.decayed(n)
+	switch {
+	case r.converged:
+		return 1
+	case r.convergent != nil && decayed < 1:
+		return max(decayed, min(r.convergent.share, 0.99))
+	}
+	return decayed
 }
 
 // decayed returns how far the energy has fallen at step n, 0..1 on a scale of decibels. 1 is far

@@ -30,6 +30,8 @@ type Settings struct {
 	Longest      float64     // stop a run after this time in any case, s; 0 means 6 s
 	SettlingTime float64     // time after which a fall of 30 dB suffices, s; 0 means never
 
+	Convergence march.Convergence // stop a run also when levels have converged
+
 	Memory int64 // limit for one run, bytes; 0 means 2 GiB
 
 	// Blocks is memory for runs, which engines may share; nil means that the engine has its own.
@@ -99,6 +101,13 @@ func New(s scene.Scene, grid model.Grid, set Settings) (*Engine, error) {
 func (e *Engine) Over(zones []model.Block) *Engine {
 	o := *e
 	o.keep(zones)
+	return &o
+}
+
+// Converging returns an engine of the same scene whose runs end when levels have converged in another way.
+func (e *Engine) Converging(c march.Convergence) *Engine {
+	o := *e
+	o.settings.Convergence = c
 	return &o
 }
 
@@ -243,10 +252,13 @@ func (e *Engine) top() float64 {
 
 // request returns what a run from a source is to do.
 func (e *Engine) request(source []lattice.Weight) march.Request {
+	lowest, highest := e.grid[0], e.grid[len(e.grid)-1]
+	c := e.settings.Convergence
+	c.From, c.To = max(c.From, lowest), min(c.To, highest)
 	return march.Request{
 		Source: source, Cells: e.record,
-		Lowest: e.grid[0], Highest: e.grid[len(e.grid)-1],
-		Fall: e.settings.Fall, Longest: e.settings.Longest, SettlingTime: e.settings.SettlingTime,
-		Loss: 2 * math.Pi * e.grid[0] * e.scene.Air.Loss, Progress: e.settings.Progress,
+		Lowest: lowest, Highest: highest,
+		Fall: e.settings.Fall, Longest: e.settings.Longest, SettlingTime: e.settings.SettlingTime, Convergence: c,
+		Loss: 2 * math.Pi * lowest * e.scene.Air.Loss, Progress: e.settings.Progress,
 	}
 }
