@@ -31,8 +31,7 @@ const (
 const CoarseFall model.Level = 60
 
 // Runs end when levels have converged within these tolerances, dB rms: those of figures that are shown, and coarse
-// ones. What is left moves levels by 0.04 and 0.13 dB rms at most and spreads by 0.01 and 0.04 dB, see MEASURED.md
-// of package wave.
+// ones. What is left of the sound moves levels by less; see MEASURED.md of package wave.
 const (
 	Tolerance       model.Level = 0.05
 	CoarseTolerance model.Level = 0.2
