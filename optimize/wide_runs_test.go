@@ -15,16 +15,14 @@ import (
 	"evenbass/optimize/table"
 )
 
-// coarseness is what a wide search may save on: the cell in m and the fall in dB at the
-// end of its runs, and how fine its table is.
+// coarseness is what a wide search may save on: its cells and the length of its runs, and how fine its table is.
 type coarseness struct {
-	cell      float64
-	fall      model.Level
+	runs      wave.Settings
 	tolerance float64
 }
 
 // usual is what the command takes.
-var usual = coarseness{wideRun.Cell, wideRun.Fall, table.WideTolerance}
+var usual = coarseness{wideRun, table.WideTolerance}
 
 // rater scores layouts.
 type rater func(context.Context, model.Layout) (model.Level, error)
@@ -175,12 +173,11 @@ func TestWideTableAgainstRuns(t *testing.T) {
 			all := newComparison(t, readProject(t, c.name), 20*drawn)
 			all.checkRuns(t, 4, 0.005)
 			all.bySearch(t, usual).within(t, c.search)
-			all.bySearch(t, coarseness{0.10, 70, usual.tolerance}).within(t, c.part)
+			all.bySearch(t, coarseness{wave.Settings{Cell: wave.DefaultCell}, usual.tolerance}).within(t, c.part)
 			for _, v := range []coarseness{
-				{usual.cell, usual.fall, usual.tolerance / 3},
-				{usual.cell, usual.fall, usual.tolerance * 3},
-				{usual.cell, 50, usual.tolerance},
-				{usual.cell, 70, usual.tolerance},
+				{usual.runs, usual.tolerance / 3},
+				{usual.runs, usual.tolerance * 3},
+				{wave.Settings{Cell: wideRun.Cell}, usual.tolerance},
 			} {
 				all.bySearch(t, v)
 			}
@@ -191,9 +188,9 @@ func TestWideTableAgainstRuns(t *testing.T) {
 // bySearch compares what a search so coarse reads its layouts off.
 func (c *comparison) bySearch(t *testing.T, v coarseness) agreement {
 	t.Helper()
-	room := waveRoom(t, c.Project, wave.Settings{Cell: v.cell, Fall: v.fall})
+	room := waveRoom(t, c.Project, v.runs)
 	a := c.agree(c.rated(t, tableOver(c.Problem, t, room, table.WideFineness(v.tolerance))))
-	t.Logf("%.3f m, %v dB, %.3f: %d fields; %.3f dB rms, %.2f worst, %+.3f bias; ranks %.5f, the best at most number %d; regret %.2f dB of 8, %.2f of 1, %.2f of 8 apart",
-		v.cell, float64(v.fall), v.tolerance, room.fields.Load(), a.rms, a.worst, a.bias, a.rank, a.place, a.regret, a.first, a.apart)
+	t.Logf("%.3f m, levels to %v dB, %.3f: %d fields; %.3f dB rms, %.2f worst, %+.3f bias; ranks %.5f, the best at most number %d; regret %.2f dB of 8, %.2f of 1, %.2f of 8 apart",
+		v.runs.Cell, float64(v.runs.Convergence.Tolerance), v.tolerance, room.fields.Load(), a.rms, a.worst, a.bias, a.rank, a.place, a.regret, a.first, a.apart)
 	return a
 }
