@@ -1,6 +1,7 @@
 package engines
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -95,13 +96,19 @@ func TestConvergedRunsKeepTheSpread(t *testing.T) {
 		tolerance model.Level
 		worst     float64 // dB
 	}{{"shown", Tolerance, 0.03}, {"coarse", CoarseTolerance, 0.12}} {
-		for _, room := range []string{"treated-room", "l-room", "sloped-attic"} {
-			t.Run(c.name+" "+room, func(t *testing.T) {
+		for _, room := range []struct {
+			name string
+			bare bool
+		}{{"treated-room", false}, {"l-room", false}, {"sloped-attic", false}, {"concrete-cellar", false}, {"concrete-cellar", true}} {
+			t.Run(fmt.Sprintf("%s %s bare=%v", c.name, room.name, room.bare), func(t *testing.T) {
 				t.Parallel()
-				p := testroom.Read(t, room)
+				p := testroom.Read(t, room.name)
+				if room.bare {
+					p.Room.Treatments = nil
+				}
 				grid := Grid(t.Context(), p)
-				whole, lasted := spreadsOf(t, p, grid, wave.Settings{})
-				converged, seconds := spreadsOf(t, p, grid, wave.Settings{Convergence: Converged(p.Goal, c.tolerance, false)})
+				whole, lasted := spreadsOf(t, p, grid, wave.Settings{Longest: 15})
+				converged, seconds := spreadsOf(t, p, grid, wave.Settings{Longest: 15, Convergence: Converged(p.Goal, c.tolerance, false)})
 				worst := 0.0
 				for i, v := range whole {
 					worst = max(worst, math.Abs(v-converged[i]))

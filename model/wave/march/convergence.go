@@ -49,9 +49,9 @@ type spectra struct {
 	levels [][]float64    // by probe, by band, dB
 }
 
-// newConvergent returns the convergence of a record; nil for the zero value.
+// newConvergent returns the convergence of a record; nil for the zero value and where no frequencies count.
 func newConvergent(c Convergence, r *Record) *convergent {
-	if c.Tolerance <= 0 {
+	if c.Tolerance <= 0 || c.From >= c.To {
 		return nil
 	}
 	frame := float64(r.every) * r.step
