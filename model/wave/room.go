@@ -147,6 +147,14 @@ func (r *Room) on(grid model.Grid, zones []model.Block, settlingTime float64, c 
 func (r *Room) OnlyLevels() *Room {
 	c := r.options.Convergence
 	c.Decays = false
+	return r.converging(c)
+}
+
+// Whole returns a room like this one whose runs do not end when levels have converged, for fields between which
+// others are interpolated. It keeps its own runs.
+func (r *Room) Whole() *Room { return r.converging(Convergence{}) }
+
+func (r *Room) converging(c Convergence) *Room {
 	o := roomOf(r.Engine.Converging(c), r.drawing, r.options)
 	o.options.Convergence, o.shared.slots = c, r.slots
 	return o

@@ -33,7 +33,7 @@ const CoarseFall model.Level = 60
 // Runs end when levels have converged within these tolerances, dB rms: those of figures that are shown, and coarse
 // ones. What is left of the sound moves levels by less; see MEASURED.md of package wave.
 const (
-	Tolerance       model.Level = 0.05
+	Tolerance       model.Level = 0.03
 	CoarseTolerance model.Level = 0.2
 )
 

@@ -14,6 +14,7 @@ import (
 	"evenbass/model"
 	"evenbass/model/material"
 	"evenbass/model/measure"
+	"evenbass/model/wave"
 	"evenbass/optimize/engines"
 	"evenbass/optimize/uncertainty"
 )
@@ -145,6 +146,9 @@ func invent(ctx context.Context, room, told *model.Project, trial uncertainty.Tr
 	engine, err := solve(&moved, s.Grid(), nil)
 	if err != nil {
 		return nil, err
+	}
+	if ringing, ok := engine.(*wave.Room); ok {
+		engine = ringing.Whole() // a recording holds all that can be heard of the sound
 	}
 	field, err := engine.Field(ctx, at.Seat)
 	if err != nil {

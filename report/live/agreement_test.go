@@ -9,6 +9,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/response"
+	"evenbass/optimize/engines"
 	"evenbass/optimize/series"
 	"evenbass/report/reporttest"
 	"evenbass/report/text"
@@ -83,7 +84,7 @@ func testAgreement(t *testing.T, b *reporttest.Tab, r room, layouts []model.Layo
 		took = append(took, got.Took)
 	}
 	t.Logf("levels within %.3f dB, spreads within %.3f dB, %d rules broken", worst, spread, broken)
-	if worst > float64(series.Accuracy) {
+	if worst > float64(series.Accuracy+engines.Tolerance) { // the page holds whole runs, the program's end when levels have converged
 		t.Errorf("levels are off by up to %.3f dB", worst)
 	}
 	if broken < len(layouts)/2 {
