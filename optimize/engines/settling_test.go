@@ -117,7 +117,7 @@ func TestConvergedRunsKeepTheSpread(t *testing.T) {
 				if worst > c.worst {
 					t.Errorf("the spread is %.3f dB off", worst)
 				}
-				if !(seconds < 0.8*lasted) {
+				if !(seconds < 0.95*lasted) {
 					t.Errorf("runs last %.2f s, and %.2f s to their end", seconds, lasted)
 				}
 			})
