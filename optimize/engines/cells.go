@@ -37,20 +37,21 @@ const (
 	CoarseTolerance model.Level = 0.2
 )
 
-// Converged returns when the levels of a goal have converged within a tolerance, and with decays set the decays
-// too. A third octave beside the goal counts as well.
-func Converged(goal model.Goal, tolerance model.Level, decays bool) wave.Convergence {
+// Runs returns settings that say when runs for a goal may end: once levels have converged within a tolerance and
+// decays can be read, or once they have settled. A third octave beside the goal counts as well.
+func Runs(goal model.Goal, tolerance model.Level) wave.Settings {
 	third := math.Exp2(1.0 / 3)
-	return wave.Convergence{Tolerance: tolerance, From: goal.From / third, To: goal.To * third, Decays: decays}
+	return wave.Settings{
+		SettlingTime: response.SettlingTime(goal),
+		Convergence:  wave.Convergence{Tolerance: tolerance, From: goal.From / third, To: goal.To * third, Decays: true},
+	}
 }
 
 // SearchRoom returns the wave solver for a project's room with typical walls, on coarse cells or
 // the usual ones.
 func SearchRoom(p *model.Project, grid model.Grid, coarse bool, fits *fit.Memory) (*wave.Room, error) {
-	s := wave.Settings{
-		Zones: SearchZones(p), Fits: fits, SettlingTime: response.SettlingTime(p.Goal), MarkGrid: response.DecayGrid(),
-		Convergence: Converged(p.Goal, Tolerance, false),
-	}
+	s := Runs(p.Goal, Tolerance)
+	s.Zones, s.Fits, s.MarkGrid, s.Convergence.Decays = SearchZones(p), fits, response.DecayGrid(), false
 	if coarse {
 		s.MarkGrid, s.Cell, s.Fall, s.CachedSeats = nil, CoarseCell, CoarseFall, runtime.GOMAXPROCS(0) // a table asks for a seat only once
 		s.Convergence.Tolerance = CoarseTolerance

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"evenbass/model"
@@ -36,10 +37,7 @@ func TestSettledRunsKeepTheSpread(t *testing.T) {
 			grid := Grid(t.Context(), p)
 			whole, lasted := spreadsOf(t, p, grid, wave.Settings{Longest: 15})
 			settled, seconds := spreadsOf(t, p, grid, wave.Settings{Longest: 15, SettlingTime: response.SettlingTime(p.Goal)})
-			worst := 0.0
-			for i, v := range whole {
-				worst = max(worst, math.Abs(v-settled[i]))
-			}
+			worst := farthest(whole, settled)
 			t.Logf("%.2f s of sound against %.2f s, spreads %.4f dB off at worst", seconds, lasted, worst)
 			if worst > 0.04 {
 				t.Errorf("the spread is %.3f dB off", worst)
@@ -49,6 +47,16 @@ func TestSettledRunsKeepTheSpread(t *testing.T) {
 			}
 		})
 	}
+}
+
+// farthest returns the largest difference of two lists.
+func farthest(a, b []float64) float64 { return floats.Distance(a, b, math.Inf(1)) }
+
+// levelsOnly is a convergence where no decays are read.
+func levelsOnly(goal model.Goal, tolerance model.Level) wave.Convergence {
+	c := Runs(goal, tolerance).Convergence
+	c.Decays = false
+	return c
 }
 
 // spreadsOf returns the spreads of nine layouts by runs with the given settings, and how long a run
@@ -108,11 +116,8 @@ func TestConvergedRunsKeepTheSpread(t *testing.T) {
 				}
 				grid := Grid(t.Context(), p)
 				whole, lasted := spreadsOf(t, p, grid, wave.Settings{Longest: 15})
-				converged, seconds := spreadsOf(t, p, grid, wave.Settings{Longest: 15, Convergence: Converged(p.Goal, c.tolerance, false)})
-				worst := 0.0
-				for i, v := range whole {
-					worst = max(worst, math.Abs(v-converged[i]))
-				}
+				converged, seconds := spreadsOf(t, p, grid, wave.Settings{Longest: 15, Convergence: levelsOnly(p.Goal, c.tolerance)})
+				worst := farthest(whole, converged)
 				t.Logf("%.2f s of sound against %.2f s, spreads %.4f dB off at worst", seconds, lasted, worst)
 				if worst > c.worst {
 					t.Errorf("the spread is %.3f dB off", worst)
@@ -132,7 +137,7 @@ func TestConvergedRunsKeepDecays(t *testing.T) {
 			t.Parallel()
 			p := testroom.Read(t, name)
 			whole, lasted := decaysOf(t, p, wave.Settings{Fall: 100})
-			converged, seconds := decaysOf(t, p, wave.Settings{Convergence: Converged(p.Goal, Tolerance, true)})
+			converged, seconds := decaysOf(t, p, wave.Settings{Convergence: Runs(p.Goal, Tolerance).Convergence})
 			t.Logf("%.2f s of sound against %.2f s", seconds, lasted)
 			for i, w := range whole {
 				if w.Band < p.Goal.From || w.Band > p.Goal.To {

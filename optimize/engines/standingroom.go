@@ -8,7 +8,6 @@ import (
 	"evenbass/model/material/fit"
 	"evenbass/model/material/surface"
 	"evenbass/model/mode"
-	"evenbass/model/response"
 	"evenbass/model/wave"
 )
 
@@ -40,10 +39,9 @@ func WaveSolver() func(p *model.Project, grid model.Grid, progress model.Progres
 
 // StandingRoom sets up the wave solver for the speakers' present places.
 func StandingRoom(p *model.Project, grid model.Grid, fits *fit.Memory, progress model.Progress) (*wave.Room, error) {
-	return NewRoom(p, material.Typical, grid, wave.Settings{
-		Zones: []model.Block{PlaceZone(p.Speakers.Left), PlaceZone(p.Speakers.Right)}, SettlingTime: response.SettlingTime(p.Goal), Convergence: Converged(p.Goal, Tolerance, true),
-		Fits: fits, Progress: progress,
-	})
+	s := Runs(p.Goal, Tolerance)
+	s.Zones, s.Fits, s.Progress = []model.Block{PlaceZone(p.Speakers.Left), PlaceZone(p.Speakers.Right)}, fits, progress
+	return NewRoom(p, material.Typical, grid, s)
 }
 
 // Cost is an estimate of what a study by the wave solver takes. That of the other engines is

@@ -10,7 +10,6 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
 	"evenbass/model/response"
-	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
@@ -60,10 +59,9 @@ func endSolver(p *model.Project, e material.Estimate, w *whatif.Comparison, plai
 		return boxSolver(p, e)
 	}
 	both := score.NewBothGrids(w.Grid)
-	room, err := engines.NewRoom(p, e, both.Grid, wave.Settings{
-		Cell: engines.CoarseCell, Fall: engines.CoarseFall, SettlingTime: response.SettlingTime(p.Goal),
-		Convergence: engines.Converged(p.Goal, engines.CoarseTolerance, true), Zones: []model.Block{engines.PlaceZone(w.Layout.Left), engines.PlaceZone(w.Layout.Right)}, Fits: fits,
-	})
+	s := engines.Runs(p.Goal, engines.CoarseTolerance)
+	s.Cell, s.Fall, s.Zones, s.Fits = engines.CoarseCell, engines.CoarseFall, []model.Block{engines.PlaceZone(w.Layout.Left), engines.PlaceZone(w.Layout.Right)}, fits
+	room, err := engines.NewRoom(p, e, both.Grid, s)
 	return &score.Solver{Engine: room, BothGrids: both}, err
 }
 

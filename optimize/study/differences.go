@@ -56,10 +56,8 @@ func (s *Study) differenceRoom(e material.Estimate, zones []model.Block) (*score
 		room, err := s.coarse.On(both.Grid, zones) // its cells are drawn already
 		return &score.Solver{Engine: room, BothGrids: both}, err
 	}
-	settings := wave.Settings{
-		Cell: cellOfDifferences(&s.Project.Room), Fall: engines.CoarseFall, SettlingTime: response.SettlingTime(s.Project.Goal),
-		Convergence: engines.Converged(s.Project.Goal, engines.CoarseTolerance, true), Zones: zones, Fits: s.fits,
-	}
+	settings := engines.Runs(s.Project.Goal, engines.CoarseTolerance)
+	settings.Cell, settings.Fall, settings.Zones, settings.Fits = cellOfDifferences(&s.Project.Room), engines.CoarseFall, zones, s.fits
 	room, err := engines.NewRoom(s.Project, e, both.Grid, settings)
 	return &score.Solver{Engine: room, BothGrids: both}, err
 }

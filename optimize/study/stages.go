@@ -11,7 +11,6 @@ import (
 	"evenbass/model/material"
 	"evenbass/model/material/fit"
 	"evenbass/model/response"
-	"evenbass/model/wave"
 	"evenbass/optimize"
 	"evenbass/optimize/engines"
 	"evenbass/optimize/score"
@@ -148,10 +147,9 @@ func setStageEnds(ctx context.Context, p *model.Project, plan *stage.Plan) error
 		if err != nil {
 			return err
 		}
-		room, err := engines.NewRoom(with, estimates[end], both.Grid, wave.Settings{
-			Cell: engines.CoarseCell, Fall: stageFall, SettlingTime: response.SettlingTime(p.Goal),
-			Convergence: engines.Converged(p.Goal, engines.CoarseTolerance, true), Zones: []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, Fits: fits,
-		})
+		s := engines.Runs(p.Goal, engines.CoarseTolerance)
+		s.Cell, s.Fall, s.Zones, s.Fits = engines.CoarseCell, stageFall, []model.Block{engines.PlaceZone(l.Left), engines.PlaceZone(l.Right)}, fits
+		room, err := engines.NewRoom(with, estimates[end], both.Grid, s)
 		if err != nil {
 			return err
 		}
@@ -212,7 +210,8 @@ const (
 func treatedSolver() stage.Solver {
 	fits := new(fit.Memory)
 	return func(p *model.Project, grid model.Grid, places []model.Block, a stage.Accuracy) (model.Engine, error) {
-		s := wave.Settings{Zones: places, Fits: fits, SettlingTime: response.SettlingTime(p.Goal), Convergence: engines.Converged(p.Goal, engines.Tolerance, true)}
+		s := engines.Runs(p.Goal, engines.Tolerance)
+		s.Zones, s.Fits = places, fits
 		switch a {
 		case stage.Ranked:
 			s.Cell, s.Fall, s.Convergence.Tolerance = engines.RankingCell, rankingFall, engines.CoarseTolerance

@@ -8,7 +8,6 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/material"
-	"evenbass/model/response"
 	"evenbass/model/wave"
 	"evenbass/optimize/engines"
 	"evenbass/optimize/subwoofer"
@@ -21,9 +20,9 @@ import (
 func (s *Study) Subwoofers(ctx context.Context, l model.Layout, count int, progress model.Progress) (r *subwoofer.Result, complete bool, err error) {
 	engine := s.Engine
 	if s.Kind == model.WaveEngine {
-		room, err := engines.NewRoom(s.Project, material.Typical, s.Engine.Grid(), wave.Settings{
-			Zones: subwooferZones(s.Project, l), SettlingTime: response.SettlingTime(s.Project.Goal), Convergence: engines.Converged(s.Project.Goal, engines.Tolerance, true),
-		})
+		settings := engines.Runs(s.Project.Goal, engines.Tolerance)
+		settings.Zones = subwooferZones(s.Project, l)
+		room, err := engines.NewRoom(s.Project, material.Typical, s.Engine.Grid(), settings)
 		if err != nil {
 			return nil, false, err
 		}
@@ -63,10 +62,8 @@ func (s *Study) subwooferBounds(ctx context.Context, l model.Layout, r *subwoofe
 		return subwoofer.SetBounds(ctx, s.Project, nil, hard, soft, r)
 	}
 	with := func(e material.Estimate) func() (*wave.Room, error) {
-		settings := wave.Settings{
-			Cell: engines.CoarseCell, Zones: subwooferZones(s.Project, l), Fits: s.fits, SettlingTime: response.SettlingTime(s.Project.Goal),
-			Convergence: engines.Converged(s.Project.Goal, engines.CoarseTolerance, true),
-		}
+		settings := engines.Runs(s.Project.Goal, engines.CoarseTolerance)
+		settings.Cell, settings.Zones, settings.Fits = engines.CoarseCell, subwooferZones(s.Project, l), s.fits
 		return func() (*wave.Room, error) { return engines.NewRoom(s.Project, e, s.Engine.Grid(), settings) }
 	}
 	rooms, err := engines.SideBySide(with(material.Typical), with(material.Low), with(material.High))

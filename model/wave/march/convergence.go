@@ -66,8 +66,16 @@ func newConvergent(c Convergence, r *Record) *convergent {
 	return v
 }
 
-// reached takes a frame, number n, and reports whether levels have converged.
-func (v *convergent) reached(frame []float32, n int) bool {
+// done returns how far levels have converged, 0..1. 1 is far enough.
+func (v *convergent) done() float64 {
+	if v.passed >= checksApart {
+		return 1
+	}
+	return min(v.share, 0.99)
+}
+
+// follow takes a frame, number n.
+func (v *convergent) follow(frame []float32, n int) {
 	for c := range v.sums {
 		p, sums := float64(frame[(2*c+1)*len(frame)/(2*probes)]), v.sums[c][:len(v.phasor)]
 		for k, z := range v.phasor {
@@ -78,18 +86,17 @@ func (v *convergent) reached(frame []float32, n int) bool {
 		v.phasor[k] *= turn
 	}
 	if n < v.first || n%v.every != 0 {
-		return false
+		return
 	}
 	v.past = append(v.past, v.spectra())
 	if len(v.past) <= checksApart {
-		return false
+		return
 	}
 	was, is := &v.past[0], &v.past[checksApart]
 	v.past = v.past[1:]
 	if v.passed++; !v.converged(was, is) || v.Decays && !v.faded(was, is) {
 		v.passed = 0
 	}
-	return v.passed >= checksApart
 }
 
 // spectra returns the running transforms as they are.

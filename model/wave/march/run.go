@@ -81,7 +81,6 @@ type run struct {
 	most    float64   // largest energy so far
 
 	convergent *convergent // nil if only the energy decides
-	converged  bool
 }
 
 // fallOfLong is the share of the energy at which a run ends that is long enough for smoothed levels:
@@ -133,7 +132,7 @@ func (r *run) march(ctx context.Context) error {
 			}
 			r.record(now)
 			if r.convergent != nil {
-				r.converged = r.convergent.reached(r.Frames[len(r.Frames)-1], len(r.Frames)-1)
+				r.convergent.follow(r.Frames[len(r.Frames)-1], len(r.Frames)-1)
 			}
 		}
 		r.flows(now, n)
@@ -192,14 +191,11 @@ func change(a, b []float32) float64 {
 
 // done returns how far the run has come at step n, 0..1. 1 is far enough.
 func (r *run) done(n int) float64 {
-	decayed := r.decayed(n)
-	switch {
-	case r.converged:
-		return 1
-	case r.convergent != nil && decayed < 1:
-		return max(decayed, min(r.convergent.share, 0.99))
+	done := r.decayed(n)
+	if r.convergent != nil {
+		done = max(done, r.convergent.done())
 	}
-	return decayed
+	return done
 }
 
 // decayed returns how far the energy has fallen at step n, 0..1 on a scale of decibels. 1 is far
