@@ -32,7 +32,7 @@ func (s *System) addCells(ct2 float64) {
 			b.add(first, irregular)
 		}
 	})
-	s.irregular.groups = newGroups(b.list)
+	s.irregular.hot, s.irregular.drag, s.irregular.plain = b.hot.sorted(), b.drag.sorted(), b.plain.sorted()
 }
 
 // addUniform appends a cell to the runs.
@@ -49,14 +49,14 @@ type irregularBuilder struct {
 	*System
 	scale  float64     // (cT)², m²
 	number map[int]int // of each neighbour, by its offset in the arrays
-	known  map[irregularKind]int32
-	list   []group
+
+	hot, drag, plain groupList[irregularKind] // as in irregularCells
 }
 
 // newIrregularBuilder returns a builder for (cT)² in m².
 func (s *System) newIrregularBuilder(ct2 float64) *irregularBuilder {
 	s.irregular.stride = s.Stride
-	b := &irregularBuilder{System: s, scale: ct2, number: map[int]int{}, known: map[irregularKind]int32{}}
+	b := &irregularBuilder{System: s, scale: ct2, number: map[int]int{}}
 	for n, offset := range neighbourOffsets(s.Stride) {
 		b.number[offset] = n
 	}
@@ -70,14 +70,14 @@ func (b *irregularBuilder) add(first int, lanes uint8) {
 		l := bits.TrailingZeros8(left)
 		b.weigh(&k, l, first+l)
 	}
-	o := &b.irregular
-	number, ok := b.known[k]
-	if !ok {
-		number = int32(len(o.kinds))
-		b.known[k] = number
-		o.kinds = append(o.kinds, k)
+	switch {
+	case k.hot:
+		b.hot.add(first, k)
+	case k.drag:
+		b.drag.add(first, k)
+	default:
+		b.plain.add(first, k)
 	}
-	b.list = append(b.list, group{int32(first), number})
 }
 
 // weigh gives lane l the weights of cell i.
@@ -104,7 +104,7 @@ func (b *irregularBuilder) weigh(k *irregularKind, l, i int) {
 		k.drag = k.drag || b.HasDrag(a, i) || b.HasDrag(a, i-b.Stride[a])
 	}
 	if lag := b.Lag(i, b.Step); lag > 0 {
-		k.hot = true
+		k.hot, k.drag = true, true
 		k.heat.b[l], k.heat.r[l] = float32(lag), float32(2*lag*b.Lagging(i, b.Step))
 	}
 }

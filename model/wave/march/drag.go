@@ -23,8 +23,7 @@ import "evenbass/model/wave/lattice"
 // Without it a layer of one cell would have half its resistance instead of a third.
 type dragFaces struct {
 	stride int // from the lower cell of a face to the upper one
-	groups
-	kinds []dragKind
+	groups[dragKind]
 }
 
 // dragKind is what a group of faces is made of: its coefficients (c and d are for pressures) and
@@ -55,19 +54,11 @@ func (k *dragKind) set(l int, n lattice.Drag, step, gain float64) {
 	k.couplingLow[l], k.couplingHigh[l] = float32(n.CouplingLow), float32(n.CouplingHigh)
 }
 
-// portable computes the flow of one step through the groups of a part. was and is hold the slip d
-// before and after, m/s.
-func (f *dragFaces) portable(flow, was, is, now []float32, part []stretch) {
-	for _, s := range part {
-		f.portableStretch(flow, was, is, now, s)
-	}
-}
-
-// portableStretch is portable for one stretch.
-func (f *dragFaces) portableStretch(flow, was, is, now []float32, s stretch) {
-	k := &f.kinds[s.kind]
-	for _, at := range f.cells(s) {
-		i := int(at)
+// portable computes the flow of one step through all groups. was and is hold the slip d before and
+// after, m/s.
+func (f *dragFaces) portable(flow, was, is, now []float32) {
+	for _, g := range f.list {
+		k, i := g.kind, g.at
 		low, high := (*octet)(now[i:]), (*octet)(now[i+f.stride:])
 		before, here, after := (*octet)(was[i-f.stride:]), (*octet)(was[i:]), (*octet)(was[i+f.stride:])
 		change, slip := (*octet)(flow[i:]), (*octet)(is[i:])
@@ -89,25 +80,17 @@ func (s *System) addDrag() {
 	for a := range s.drag {
 		f := &s.drag[a]
 		f.stride = s.Stride[a]
-		var list []group
-		known := map[dragKind]int32{}
+		var list groupList[dragKind]
 		s.EachGroup(func(first, count int) {
 			var k dragKind
 			for l := range count {
 				s.setDrag(&k, l, a, first+l)
 			}
-			if k == (dragKind{}) {
-				return
+			if k != (dragKind{}) {
+				list.add(first, k)
 			}
-			number, ok := known[k]
-			if !ok {
-				number = int32(len(f.kinds))
-				known[k] = number
-				f.kinds = append(f.kinds, k)
-			}
-			list = append(list, group{int32(first), number})
 		})
-		f.groups = newGroups(list)
+		f.groups = list.sorted()
 	}
 }
 

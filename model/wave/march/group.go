@@ -11,39 +11,53 @@ import (
 type octet [vector.Lanes]float32
 
 // group is a number of neighbouring cells, or of their faces, that are computed at once. Most
-// groups are alike, so each refers to its kind, and the kinds stay in the cache.
-type group struct {
-	at   int32 // the first cell
-	kind int32
+// groups are alike, so each refers to its kind.
+type group[K comparable] struct {
+	at   int // the first cell
+	kind *K
 }
 
-// compare orders groups by kind, then by place.
-func (g group) compare(h group) int {
-	return cmp.Or(cmp.Compare(g.kind, h.kind), cmp.Compare(g.at, h.at))
+// groups are groups by kind, those of one kind in the order of their cells.
+type groups[K comparable] struct {
+	list        []group[K]
+	first, last int // of their first cells
 }
 
-// groups are groups in order.
-type groups struct {
-	at        []int32 // the first cell of each
-	stretches []stretch
+// groupList collects groups in any order. The zero value is ready for use.
+type groupList[K comparable] struct {
+	number map[K]int // of each kind
+	kinds  []K
+	all    []struct{ kind, at int }
 }
 
-// stretch is the groups from..to of one kind. A kernel reads their kind once.
-type stretch struct{ from, to, kind int32 }
+// add appends the group that begins at a cell.
+func (l *groupList[K]) add(at int, k K) { l.all = append(l.all, struct{ kind, at int }{l.kind(k), at}) }
 
-// newGroups puts groups in order.
-func newGroups(list []group) groups {
-	slices.SortFunc(list, group.compare)
-	var g groups
-	for n, one := range list {
-		if n == 0 || one.kind != list[n-1].kind {
-			g.stretches = append(g.stretches, stretch{int32(n), int32(n), one.kind})
+// kind returns the number of a kind.
+func (l *groupList[K]) kind(k K) int {
+	n, ok := l.number[k]
+	if !ok {
+		if l.number == nil {
+			l.number = map[K]int{}
 		}
-		g.stretches[len(g.stretches)-1].to++
-		g.at = append(g.at, one.at)
+		n = len(l.kinds)
+		l.number[k] = n
+		l.kinds = append(l.kinds, k)
+	}
+	return n
+}
+
+// sorted returns the groups by kind.
+func (l *groupList[K]) sorted() (g groups[K]) {
+	slices.SortFunc(l.all, func(a, b struct{ kind, at int }) int {
+		return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.at, b.at))
+	})
+	for i, one := range l.all {
+		if i == 0 {
+			g.first, g.last = one.at, one.at
+		}
+		g.first, g.last = min(g.first, one.at), max(g.last, one.at)
+		g.list = append(g.list, group[K]{one.at, &l.kinds[one.kind]})
 	}
 	return g
 }
-
-// cells returns the first cells of the groups of a stretch.
-func (g *groups) cells(s stretch) []int32 { return g.at[s.from:s.to] }

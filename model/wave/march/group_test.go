@@ -1,46 +1,43 @@
 package march
 
 import (
+	"cmp"
 	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
 )
 
-// Whatever the groups: every one is in the one stretch of its kind, in the order of cells.
+// Whatever the groups, and in whatever order they come: each is there once with its kind. Those of one kind
+// share it, follow one another, and are in the order of cells.
 func TestGroups(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		at := rapid.SliceOfNDistinct(rapid.Int32Range(0, 499), 0, 60, rapid.ID).Draw(t, "at")
-		kinds := map[int32]int32{}
-		var list []group
+		at := rapid.SliceOfNDistinct(rapid.IntRange(0, 499), 0, 60, rapid.ID).Draw(t, "at")
+		kinds := map[int]string{}
+		var l groupList[string]
 		for _, a := range at {
-			kinds[a] = rapid.Int32Range(0, 3).Draw(t, "kind")
-			list = append(list, group{a, kinds[a]})
+			kinds[a] = rapid.SampledFrom([]string{"a", "b", "c", "d"}).Draw(t, "kind")
+			l.add(a, kinds[a])
 		}
-		g := newGroups(list)
-		if got, want := slices.Sorted(slices.Values(g.at)), slices.Sorted(slices.Values(at)); !slices.Equal(got, want) {
-			t.Fatalf("groups at %v, want %v", got, want)
+		g := l.sorted()
+		if len(g.list) != len(at) {
+			t.Fatalf("%d groups of %d", len(g.list), len(at))
 		}
-		seen := map[int32]bool{}
-		for _, s := range g.stretches {
-			if seen[s.kind] {
-				t.Errorf("kind %d has two stretches", s.kind)
-			}
-			seen[s.kind] = true
-			cells := g.cells(s)
-			if len(cells) == 0 || !slices.IsSorted(cells) {
-				t.Errorf("cells %v of a stretch", cells)
-			}
-			for _, a := range cells {
-				if kinds[a] != s.kind {
-					t.Errorf("cell %d of kind %d is among kind %d", a, kinds[a], s.kind)
-				}
-				delete(kinds, a)
-			}
+		if len(at) > 0 && (g.first != slices.Min(at) || g.last != slices.Max(at)) {
+			t.Errorf("from %d to %d, want %d to %d", g.first, g.last, slices.Min(at), slices.Max(at))
 		}
-		if len(kinds) > 0 {
-			t.Errorf("in no stretch: %v", kinds)
+		shared := map[string]*string{}
+		for i, one := range g.list {
+			kind, ok := kinds[one.at]
+			if !ok || *one.kind != kind {
+				t.Errorf("cell %d of kind %q has %q", one.at, kind, *one.kind)
+			}
+			delete(kinds, one.at)
+			if known := shared[kind]; known != nil && (known != one.kind || g.list[i-1].kind != known || g.list[i-1].at >= one.at) {
+				t.Errorf("cell %d is not after those of its kind", one.at)
+			}
+			shared[kind] = cmp.Or(shared[kind], one.kind)
 		}
 	})
 }

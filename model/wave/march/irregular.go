@@ -11,8 +11,9 @@ import (
 // and ghosts in a group have no weights and stay at zero.
 type irregularCells struct {
 	stride [3]int
-	groups
-	kinds []irregularKind
+	hot    groups[irregularKind] // with heat times, and mostly with drag faces
+	drag   groups[irregularKind] // with drag faces
+	plain  groups[irregularKind] // with neither
 }
 
 // irregularKind is what a group of irregular cells is made of.
@@ -23,24 +24,28 @@ type irregularKind struct {
 	heat  heat   // only used if hot
 	lanes uint8  // bit set of the cells with air
 	air   uint8  // likewise of those with neighbours without drag
-	drag  bool   // there are drag faces
+	drag  bool   // there may be drag faces
 	hot   bool   // there are heat times
+
+	_ [28]byte // so that no octet lies in two cache lines
 }
 
 // octets holds one octet for each of the neighbours across faces and edges.
 type octets [18]octet
 
-// portable takes the groups of a part one step, cell by cell.
-func (o *irregularCells) portable(z *state, next, now []float32, part []stretch) {
-	for _, s := range part {
-		k, lags := &o.kinds[s.kind], z.lag[s.from:s.to]
-		for n, at := range o.cells(s) {
-			k.portable(z, &lags[n], next, now, int(at), o.stride)
+// portable takes all groups one step, cell by cell.
+func (o *irregularCells) portable(z *state, next, now []float32) {
+	for n, g := range o.hot.list {
+		g.kind.portable(z, &z.lag[n], next, now, g.at, o.stride)
+	}
+	for _, part := range [2][]group[irregularKind]{o.drag.list, o.plain.list} {
+		for _, g := range part {
+			g.kind.portable(z, nil, next, now, g.at, o.stride)
 		}
 	}
 }
 
-// portable takes the group that begins at a cell one step.
+// portable takes the group that begins at a cell one step. Only hot ones have a lagging pressure.
 func (k *irregularKind) portable(z *state, lag *octet, next, now []float32, at int, stride [3]int) {
 	var near lines
 	if k.air != 0 {

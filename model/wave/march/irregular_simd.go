@@ -9,80 +9,102 @@ import (
 	"evenbass/model/wave/vector"
 )
 
-// march takes a part of the groups one step, as portable does.
-func (o *irregularCells) march(vectors bool, z *state, next, now []float32, part []stretch) {
+// march takes all groups one step, as portable does.
+func (o *irregularCells) march(vectors bool, z *state, next, now []float32) {
 	if !vectors {
-		o.portable(z, next, now, part)
+		o.portable(z, next, now)
 		return
 	}
-	for _, s := range part {
-		o.vector(z, next, now, s)
-	}
+	o.vector(&o.hot, &z.flow, z.lag, next, now)
+	o.vector(&o.drag, &z.flow, nil, next, now)
+	o.vector(&o.plain, nil, nil, next, now)
 	archsimd.ClearAVXUpperBits()
 }
 
-// vector is portable for one stretch, a group at a time.
-func (o *irregularCells) vector(z *state, next, now []float32, s stretch) {
-	k, cells := &o.kinds[s.kind], o.cells(s)
+// vector is portable for groups alike, eight cells at a time. flow is nil if they have no drag
+// faces, lag if they have no heat times.
+func (o *irregularCells) vector(g *groups[irregularKind], flow *[3][]float32, lag []octet, next, now []float32) {
+	if len(g.list) == 0 {
+		return
+	}
 	// All reads and writes lie between these.
-	first, last := int(cells[0]), int(cells[len(cells)-1])+vector.Lanes-1
+	first, last := g.first, g.last+vector.Lanes-1
 	reach := o.stride[1] + o.stride[2] + 1
 	_, _, _, _ = now[first-reach], now[last+reach], next[first], next[last]
-	var flow [3]unsafe.Pointer
-	if k.drag {
-		for a, f := range &z.flow {
+	a := irregularArrays{next: unsafe.Pointer(&next[0]), now: unsafe.Pointer(&now[0]), sy: 4 * o.stride[1], sz: 4 * o.stride[2]}
+	if flow != nil {
+		for i, f := range flow {
 			_, _ = f[first-o.stride[2]], f[last]
-			flow[a] = unsafe.Pointer(&f[0])
+			a.flow[i] = unsafe.Pointer(&f[0])
 		}
 	}
-	k.march(cells, z.lag[s.from:s.to], unsafe.Pointer(&next[0]), unsafe.Pointer(&now[0]), flow, 4*o.stride[1], 4*o.stride[2])
+	a.march(g.list, lag)
 }
 
-// march takes groups of one kind one step. next, now and flow are the starts of the arrays, sy and sz
-// strides in bytes.
-func (k *irregularKind) march(cells []int32, lag []octet, next, now unsafe.Pointer, flow [3]unsafe.Pointer, sy, sz int) {
-	w := &k.near
-	for n, at := range cells {
-		p, out := unsafe.Add(now, 4*int(at)), unsafe.Add(next, 4*int(at))
+// irregularArrays is where the vector kernel reads and writes: the starts of the arrays, and their
+// strides in bytes. Without drag faces flow is nil.
+type irregularArrays struct {
+	next, now unsafe.Pointer
+	flow      [3]unsafe.Pointer
+	sy, sz    int
+}
+
+// march takes groups one step. A pointer that walks from row to row, and weights at fixed distances
+// from another one, keep the processor from computing addresses.
+func (a irregularArrays) march(list []group[irregularKind], lag []octet) {
+	sy, down := a.sy, a.sz-2*a.sy
+	for n := range list {
+		k, at := list[n].kind, 4*list[n].at
+		w, p, out := &k.near, unsafe.Add(a.now, at), unsafe.Add(a.next, at)
 		mid, before := vector.Load(p), vector.Load(out)
-		if k.hot {
+		if lag != nil {
 			before = k.heat.vector(before, mid, &lag[n])
 		}
+		// The neighbours come in the order of [neighbourOffsets]. The two sums are independent.
 		sum := read8(&k.self).Mul(mid).Sub(before)
-		if k.air != 0 {
-			// The neighbours come in the order of [neighbourOffsets]. The two sums are independent.
-			yl, yr, zl, zr := unsafe.Add(p, -sy), unsafe.Add(p, sy), unsafe.Add(p, -sz), unsafe.Add(p, sz)
-			sum = read8(&w[0]).MulAdd(vector.Load(unsafe.Add(yl, -sz)), sum)
-			more := read8(&w[1]).Mul(left8(zl))
-			sum = read8(&w[2]).MulAdd(vector.Load(zl), sum)
-			more = read8(&w[3]).MulAdd(right8(zl), more)
-			sum = read8(&w[4]).MulAdd(vector.Load(unsafe.Add(yr, -sz)), sum)
+		p = unsafe.Add(p, -a.sz-sy)
+		sum = read8(&w[0]).MulAdd(vector.Load(p), sum)
+		p = unsafe.Add(p, sy)
+		more := read8(&w[1]).Mul(left8(p))
+		sum = read8(&w[2]).MulAdd(vector.Load(p), sum)
+		more = read8(&w[3]).MulAdd(right8(p), more)
+		p = unsafe.Add(p, sy)
+		sum = read8(&w[4]).MulAdd(vector.Load(p), sum)
 
-			more = read8(&w[5]).MulAdd(left8(yl), more)
-			sum = read8(&w[6]).MulAdd(vector.Load(yl), sum)
-			more = read8(&w[7]).MulAdd(right8(yl), more)
-			sum = read8(&w[8]).MulAdd(left8(p), sum)
-			more = read8(&w[9]).MulAdd(right8(p), more)
-			sum = read8(&w[10]).MulAdd(left8(yr), sum)
-			more = read8(&w[11]).MulAdd(vector.Load(yr), more)
-			sum = read8(&w[12]).MulAdd(right8(yr), sum)
+		p = unsafe.Add(p, down)
+		more = read8(&w[5]).MulAdd(left8(p), more)
+		sum = read8(&w[6]).MulAdd(vector.Load(p), sum)
+		more = read8(&w[7]).MulAdd(right8(p), more)
+		p = unsafe.Add(p, sy)
+		sum = read8(&w[8]).MulAdd(left8(p), sum)
+		more = read8(&w[9]).MulAdd(right8(p), more)
+		p = unsafe.Add(p, sy)
+		sum = read8(&w[10]).MulAdd(left8(p), sum)
+		more = read8(&w[11]).MulAdd(vector.Load(p), more)
+		sum = read8(&w[12]).MulAdd(right8(p), sum)
 
-			more = read8(&w[13]).MulAdd(vector.Load(unsafe.Add(yl, sz)), more)
-			sum = read8(&w[14]).MulAdd(left8(zr), sum)
-			more = read8(&w[15]).MulAdd(vector.Load(zr), more)
-			sum = read8(&w[16]).MulAdd(right8(zr), sum)
-			more = read8(&w[17]).MulAdd(vector.Load(unsafe.Add(yr, sz)), more)
-			sum = sum.Add(more)
-		}
-		if k.drag {
-			x, y, z := unsafe.Add(flow[0], 4*int(at)), unsafe.Add(flow[1], 4*int(at)), unsafe.Add(flow[2], 4*int(at))
-			in := left8(x).Sub(vector.Load(x)).
-				Add(vector.Load(unsafe.Add(y, -sy)).Sub(vector.Load(y))).
-				Add(vector.Load(unsafe.Add(z, -sz)).Sub(vector.Load(z)))
-			sum = read8(&k.gain).MulAdd(in, sum)
+		p = unsafe.Add(p, down)
+		more = read8(&w[13]).MulAdd(vector.Load(p), more)
+		p = unsafe.Add(p, sy)
+		sum = read8(&w[14]).MulAdd(left8(p), sum)
+		more = read8(&w[15]).MulAdd(vector.Load(p), more)
+		sum = read8(&w[16]).MulAdd(right8(p), sum)
+		p = unsafe.Add(p, sy)
+		more = read8(&w[17]).MulAdd(vector.Load(p), more)
+		sum = sum.Add(more)
+		if a.flow[0] != nil {
+			sum = read8(&k.gain).MulAdd(a.inflow(at), sum)
 		}
 		sum.Store((*[vector.Lanes]float32)(out))
 	}
+}
+
+// inflow returns what flows into the cells of a group through their drag faces.
+func (a *irregularArrays) inflow(at int) archsimd.Float32x8 {
+	x, y, z := unsafe.Add(a.flow[0], at), unsafe.Add(a.flow[1], at), unsafe.Add(a.flow[2], at)
+	return left8(x).Sub(vector.Load(x)).
+		Add(vector.Load(unsafe.Add(y, -a.sy)).Sub(vector.Load(y))).
+		Add(vector.Load(unsafe.Add(z, -a.sz)).Sub(vector.Load(z)))
 }
 
 // vector is relax for a whole group. It returns the changed pressure of the step before.

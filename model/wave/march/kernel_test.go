@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -72,12 +73,11 @@ func TestEachCellOnce(t *testing.T) {
 				times[i]++
 			}
 		}
-		for _, s := range y.irregular.stretches {
-			for _, at := range y.irregular.cells(s) {
-				for l := range vector.Lanes {
-					if y.irregular.kinds[s.kind].lanes>>l&1 != 0 {
-						times[int(at)+l]++
-					}
+		irregular := slices.Concat(y.irregular.hot.list, y.irregular.drag.list, y.irregular.plain.list)
+		for _, g := range irregular {
+			for l := range vector.Lanes {
+				if g.kind.lanes>>l&1 != 0 {
+					times[g.at+l]++
 				}
 			}
 		}
@@ -97,8 +97,8 @@ func TestEachCellOnce(t *testing.T) {
 				t.Fatalf("vectors %v: ghost %d is marched", vectors, i)
 			}
 		}
-		if air == 0 || len(y.irregular.at) == 0 || len(y.uniform) == 0 {
-			t.Errorf("vectors %v: %d cells of air in %d runs and %d irregular groups", vectors, air, len(y.uniform), len(y.irregular.at))
+		if air == 0 || len(irregular) == 0 || len(y.uniform) == 0 {
+			t.Errorf("vectors %v: %d cells of air in %d runs and %d irregular groups", vectors, air, len(y.uniform), len(irregular))
 		}
 	}
 }

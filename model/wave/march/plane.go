@@ -81,10 +81,7 @@ func (r *run) record(now []float32) {
 // flows computes the flow through the drag faces in step n.
 func (r *run) flows(now []float32, n int) {
 	for a := range r.drag {
-		if all := r.drag[a].stretches; len(all) > 0 {
-			was, is := r.slip[a][n&1], r.slip[a][n&1^1]
-			r.drag[a].march(r.vectors, r.flow[a], was, is, now, all)
-		}
+		r.drag[a].march(r.vectors, r.flow[a], r.slip[a][n&1], r.slip[a][n&1^1], now)
 	}
 }
 
@@ -94,9 +91,7 @@ func (r *run) advance(next, now []float32) {
 	for i := range r.planes {
 		r.air.march(r.vectors, next, now, r.planes[i].uniform, r.scratch)
 	}
-	if all := r.irregular.stretches; len(all) > 0 {
-		r.irregular.march(r.vectors, r.state, next, now, all)
-	}
+	r.irregular.march(r.vectors, r.state, next, now)
 }
 
 // finish takes the walls one step, after all planes. It then adds the source and updates the

@@ -80,7 +80,7 @@ func (s *System) addWalls() {
 // state is what changes while a system is marched.
 type state struct {
 	now, next []float32       // pressure, Pa
-	lag       []octet         // by group of irregular cells: lagging pressure, Pa
+	lag       []octet         // by group of irregular cells with heat times: lagging pressure, Pa
 	slip      [3][2][]float32 // by axis and parity of the step, see dragFaces
 	flow      [3][]float32    // by axis: pressure that the flow takes from a whole cell, Pa
 	behind    []wallMotion    // by group of walls
@@ -90,7 +90,7 @@ type state struct {
 // newState returns a system's state at rest.
 func (s *System) newState() *state {
 	z := &state{now: make([]float32, s.Size), next: make([]float32, s.Size), scratch: s.air.newScratch()}
-	z.lag = make([]octet, len(s.irregular.at))
+	z.lag = make([]octet, len(s.irregular.hot.list))
 	for _, w := range s.walls {
 		z.behind = append(z.behind, w.rest())
 	}

@@ -31,9 +31,8 @@ type wallGroup struct {
 
 	// The faces in batches of eight. Faces in a row along x are read and written in place;
 	// loose ones are gathered side by side.
-	kinds       []wallKind
-	rows, loose []group // batches, by their first cell, or by their place in faces if loose
-	faces       []int32 // of loose batches: the cell of each face
+	rows, loose []group[wallKind] // batches, by their first cell, or by their place in faces if loose
+	faces       []int32           // of loose batches: the cell of each face
 }
 
 // wallBranch is one branch as it is marched, with the same values for all faces of a batch.
@@ -90,10 +89,10 @@ func repeat(x float64) (o octet) {
 
 // portable moves what is behind batches under the pressures in and adds the gain of their cells to
 // out. The batches follow one another in motion.
-func (w *wallGroup) portable(batches []group, motion []octet, in, out []float32) {
+func (w *wallGroup) portable(batches []group[wallKind], motion []octet, in, out []float32) {
 	size := w.size()
 	for n, b := range batches {
-		w.flow(&w.kinds[b.kind], motion[n*size:][:size], (*octet)(in[b.at:]), (*octet)(out[b.at:]))
+		w.flow(b.kind, motion[n*size:][:size], (*octet)(in[b.at:]), (*octet)(out[b.at:]))
 	}
 }
 

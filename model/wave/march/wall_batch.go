@@ -28,7 +28,7 @@ const shortestRow = 3
 // not change a bit of the result: a cell first receives what comes from rows, then what comes from
 // loose faces, both in their order.
 func (w *wallGroup) batch(pieces []wallPiece) {
-	known := map[wallKind]int32{}
+	known := map[wallKind]*wallKind{}
 	var loose []wallPiece
 	for len(pieces) > 0 {
 		n := 1
@@ -38,32 +38,29 @@ func (w *wallGroup) batch(pieces []wallPiece) {
 		if n < shortestRow {
 			loose = append(loose, pieces[:n]...)
 		} else {
-			w.rows = append(w.rows, group{int32(pieces[0].cell), w.kind(known, pieces[:n])})
+			w.rows = append(w.rows, group[wallKind]{pieces[0].cell, w.kind(known, pieces[:n])})
 		}
 		pieces = pieces[n:]
 	}
 	for batch := range slices.Chunk(loose, vector.Lanes) {
-		w.loose = append(w.loose, group{int32(len(w.faces)), w.kind(known, batch)})
+		w.loose = append(w.loose, group[wallKind]{len(w.faces), w.kind(known, batch)})
 		for l := range vector.Lanes { // spare lanes repeat the last cell and contribute nothing
 			w.faces = append(w.faces, int32(batch[min(l, len(batch)-1)].cell))
 		}
 	}
 }
 
-// kind returns the number of the kind of a batch of up to eight faces.
-func (w *wallGroup) kind(known map[wallKind]int32, pieces []wallPiece) int32 {
+// kind returns the kind of a batch of up to eight faces, which is new unless it is known.
+func (w *wallGroup) kind(known map[wallKind]*wallKind, pieces []wallPiece) *wallKind {
 	var k wallKind
 	for l, p := range pieces {
 		k.gain[l], k.air[l] = float32(-p.gain), float32(-p.air)
 		k.share[l] = float32(1 / (1 + p.air*float64(w.sum[l])))
 	}
-	number, ok := known[k]
-	if !ok {
-		number = int32(len(w.kinds))
-		known[k] = number
-		w.kinds = append(w.kinds, k)
+	if known[k] == nil {
+		known[k] = &k
 	}
-	return number
+	return known[k]
 }
 
 // size returns how many octets describe the motion behind a batch.

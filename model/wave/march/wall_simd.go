@@ -10,7 +10,7 @@ import (
 )
 
 // march takes batches one step, as portable does.
-func (w *wallGroup) march(vectors bool, batches []group, motion []octet, in, out []float32) {
+func (w *wallGroup) march(vectors bool, batches []group[wallKind], motion []octet, in, out []float32) {
 	if !vectors {
 		w.portable(batches, motion, in, out)
 		return
@@ -24,16 +24,16 @@ func (w *wallGroup) march(vectors bool, batches []group, motion []octet, in, out
 const octetSize = int(unsafe.Sizeof(octet{}))
 
 // vector is portable, a batch at a time.
-func (w *wallGroup) vector(batches []group, motion []octet, in, out []float32) {
+func (w *wallGroup) vector(batches []group[wallKind], motion []octet, in, out []float32) {
 	sum := read8(&w.sum)
 	// All reads and writes lie between the starts of the slices and these.
-	last := int(batches[len(batches)-1].at) + vector.Lanes - 1
+	last := batches[len(batches)-1].at + vector.Lanes - 1
 	_, _, _ = in[last], out[last], motion[len(batches)*w.size()-1]
 	from, to, first := unsafe.Pointer(&in[0]), unsafe.Pointer(&out[0]), unsafe.Pointer(&motion[0])
 	springs, plain := w.branches[:w.springs], w.branches[w.springs:]
 	moving := 0 // an offset, since no pointer may lie beyond the last element
 	for _, b := range batches {
-		k, at, all := &w.kinds[b.kind], 4*int(b.at), (*[vector.Lanes]float32)(unsafe.Add(first, moving))
+		k, at, all := b.kind, 4*b.at, (*[vector.Lanes]float32)(unsafe.Add(first, moving))
 		p := vector.Load(unsafe.Add(from, at))
 		flow := sum.MulAdd(p, archsimd.LoadFloat32x8(all)).Mul(read8(&k.share))
 		read8(&k.gain).MulAdd(flow, vector.Load(unsafe.Add(to, at))).Store((*[vector.Lanes]float32)(unsafe.Add(to, at)))
