@@ -2,6 +2,7 @@ package march
 
 import (
 	"math"
+	"slices"
 
 	"evenbass/model/material/fit"
 )
@@ -67,7 +68,8 @@ func newWallGroup(b fit.Branches, step float64) *wallGroup {
 			g.branches = append(g.branches, one)
 		}
 	}
-	g.springs, g.branches = len(g.branches), append(g.branches, plain...)
+	g.springs = len(g.branches)
+	g.branches = append(slices.Grow(g.branches, len(plain)+1), plain...) // one to spare, where a pointer may end
 	g.sum = repeat(sum)
 	return g
 }

@@ -69,7 +69,7 @@ func (w *wallGroup) size() int { return 1 + len(w.branches) + w.springs }
 // rest returns the motion behind a group of walls at rest.
 func (w *wallGroup) rest() wallMotion {
 	return wallMotion{
-		branches: make([]octet, (len(w.rows)+len(w.loose))*w.size()),
+		branches: make([]octet, (len(w.rows)+len(w.loose))*w.size()+1), // one to spare, where a pointer may end
 		before:   make([]float32, len(w.faces)), gain: make([]float32, len(w.faces)),
 	}
 }

@@ -21,44 +21,53 @@ func (w *wallGroup) march(vectors bool, batches []group[wallKind], motion []octe
 	}
 }
 
-const octetSize = int(unsafe.Sizeof(octet{}))
+const (
+	octetSize  = int(unsafe.Sizeof(octet{}))
+	branchSize = int(unsafe.Sizeof(wallBranch{}))
+)
 
 // vector is portable, a batch at a time.
 func (w *wallGroup) vector(batches []group[wallKind], motion []octet, in, out []float32) {
-	sum := read8(&w.sum)
 	// All reads and writes lie between the starts of the slices and these.
 	last := batches[len(batches)-1].at + vector.Lanes - 1
 	_, _, _ = in[last], out[last], motion[len(batches)*w.size()-1]
-	from, to, first := unsafe.Pointer(&in[0]), unsafe.Pointer(&out[0]), unsafe.Pointer(&motion[0])
-	springs, plain := w.branches[:w.springs], w.branches[w.springs:]
-	moving := 0 // an offset, since no pointer may lie beyond the last element
-	for _, b := range batches {
-		k, at, all := b.kind, 4*b.at, (*[vector.Lanes]float32)(unsafe.Add(first, moving))
-		p := vector.Load(unsafe.Add(from, at))
-		flow := sum.MulAdd(p, archsimd.LoadFloat32x8(all)).Mul(read8(&k.share))
-		read8(&k.gain).MulAdd(flow, vector.Load(unsafe.Add(to, at))).Store((*[vector.Lanes]float32)(unsafe.Add(to, at)))
+	w.walk(batches, unsafe.Pointer(&in[0]), unsafe.Pointer(&out[0]), unsafe.Pointer(&motion[0]))
+}
+
+// walk takes batches one step. from and to are the starts of the pressures, m is that of the motion
+// behind the batches. Pointers that walk over motion and branches keep the processor from computing
+// addresses.
+func (w *wallGroup) walk(batches []group[wallKind], from, to, m unsafe.Pointer) {
+	sum, first := read8(&w.sum), unsafe.Pointer(unsafe.SliceData(w.branches))
+	springs, plain := w.springs, len(w.branches)-w.springs
+	for i := range batches {
+		k, at := batches[i].kind, 4*batches[i].at
+		all, p, cell := m, vector.Load(unsafe.Add(from, at)), unsafe.Add(to, at)
+		flow := sum.MulAdd(p, vector.Load(all)).Mul(read8(&k.share))
+		read8(&k.gain).MulAdd(flow, vector.Load(cell)).Store((*[vector.Lanes]float32)(cell))
 		p = read8(&k.air).MulAdd(flow, p) // at the wall
 		var given archsimd.Float32x8
-		moving += octetSize
-		for i := range springs {
-			c, w, u := &springs[i], (*octet)(unsafe.Add(first, moving)), (*octet)(unsafe.Add(first, moving+octetSize))
-			give := read8(w)
-			change := read8(&c.g).MulAdd(p, give)
-			path := read8(u).Add(change)
+		m = unsafe.Add(m, octetSize)
+		c := first
+		for range springs {
+			b, u := (*wallBranch)(c), unsafe.Add(m, octetSize)
+			give := vector.Load(m)
+			change := read8(&b.g).MulAdd(p, give)
+			path := vector.Load(u).Add(change)
 			path.Store((*[vector.Lanes]float32)(u))
-			give = read8(&c.k).MulAdd(path, read8(&c.r).MulAdd(change, give))
-			give.Store((*[vector.Lanes]float32)(w))
+			give = read8(&b.k).MulAdd(path, read8(&b.r).MulAdd(change, give))
+			give.Store((*[vector.Lanes]float32)(m))
 			given = given.Add(give)
-			moving += 2 * octetSize
+			m, c = unsafe.Add(m, 2*octetSize), unsafe.Add(c, branchSize)
 		}
-		for i := range plain {
-			c, w := &plain[i], (*octet)(unsafe.Add(first, moving))
-			give := read8(w)
-			give = read8(&c.r).MulAdd(read8(&c.g).MulAdd(p, give), give)
-			give.Store((*[vector.Lanes]float32)(w))
+		for range plain {
+			b := (*wallBranch)(c)
+			give := vector.Load(m)
+			give = read8(&b.r).MulAdd(read8(&b.g).MulAdd(p, give), give)
+			give.Store((*[vector.Lanes]float32)(m))
 			given = given.Add(give)
-			moving += octetSize
+			m, c = unsafe.Add(m, octetSize), unsafe.Add(c, branchSize)
 		}
-		given.Store(all)
+		given.Store((*[vector.Lanes]float32)(all))
 	}
 }
