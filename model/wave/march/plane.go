@@ -114,17 +114,15 @@ func (r *run) excite(p *plane, next []float32, n int) {
 	}
 }
 
-// mirror fills the ghosts beside a plane with the cells that they mirror.
+// mirror fills the ghosts beside a plane with the cells that they mirror. Those that only fill up a
+// row's last group keep what a kernel left there: no cell reads them.
 func (s *System) mirror(z int, p []float32) {
 	sy, sz := s.Stride[1], s.Stride[2]
 	low, high := s.At(-1, 0, z), s.At(-1, s.N[1]-1, z)
-	for at := low; at <= high; at += sy {
-		row := p[at : at+sy]
-		row[0] = row[1]
-		last := row[s.N[0]]
-		for i := s.N[0] + 1; i < len(row); i++ { // the row's last group may have overwritten all of them
-			row[i] = last
-		}
+	rows := p[low : high+sy]
+	for first, last := 0, s.N[0]+1; last < len(rows); first, last = first+sy, last+sy {
+		rows[first] = rows[first+1]
+		rows[last] = rows[last-1]
 	}
 	copy(p[low-sy:low], p[low:low+sy])
 	copy(p[high+sy:high+2*sy], p[high:high+sy])

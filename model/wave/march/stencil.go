@@ -87,7 +87,7 @@ func (s *stencil) portable(next, now []float32, rows []span, t *scratch) {
 }
 
 // joined returns the rows of one plane with consecutive whole rows joined, including the ghosts
-// between them, which are mirrored afterwards.
+// between them, of which those that cells read are mirrored afterwards.
 func (s *stencil) joined(rows []span) (list []span) {
 	whole := func(r span) bool { return int(r.to-r.from) == s.n }
 	for i, r := range rows {

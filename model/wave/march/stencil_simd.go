@@ -21,7 +21,7 @@ func (s *stencil) march(vectors bool, next, now []float32, rows []span, t *scrat
 }
 
 // vector is portable for runs of whole groups. The last group of a run may reach into the ghosts
-// behind its row, which are mirrored afterwards.
+// behind its row, of which the one that cells read is mirrored afterwards.
 func (s *stencil) vector(next, now []float32, rows []span) {
 	for _, row := range rows {
 		groups := int(row.to-row.from+vector.Lanes-1) / vector.Lanes
