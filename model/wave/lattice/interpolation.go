@@ -123,26 +123,50 @@ func (m *Medium) Within(zones []model.Block) []int32 {
 // Within lists the cells that interpolations in the given zones may use if there is air, in order. No zones
 // mean every cell.
 func (l *Cells) Within(zones []model.Block) []int32 {
-	const margin = 2 // cells on each side
+	reaches := []reach{{last: [3]int{l.N[0] - 1, l.N[1] - 1, l.N[2] - 1}}}
+	if len(zones) > 0 {
+		reaches = reaches[:0]
+	}
+	for _, z := range zones {
+		reaches = append(reaches, l.reach(z))
+	}
 	var list []int32
-	l.Each(func(i int, c [3]int) {
-		keep := len(zones) == 0
-		for _, z := range zones {
-			low, high := scene.Components(z.Min), scene.Components(z.Max)
-			inside := true
-			for a := range c {
-				x := float64(c[a]) + 0.5
-				from, to := low[a]/l.H[a]-margin, high[a]/l.H[a]+margin
-				// Against a wall the block of four moves inwards.
-				from = min(from, float64(l.N[a])-4)
-				to = max(to, 4)
-				inside = inside && x >= from && x <= to
+	inside := make([]bool, l.N[0]) // of one row
+	for k := range l.N[2] {
+		for j := range l.N[1] {
+			clear(inside)
+			for _, r := range reaches {
+				if r.first[1] > j || j > r.last[1] || r.first[2] > k || k > r.last[2] {
+					continue
+				}
+				for i := r.first[0]; i <= r.last[0]; i++ {
+					inside[i] = true
+				}
 			}
-			keep = keep || inside
+			row := l.At(0, j, k)
+			for i, in := range inside {
+				if in {
+					list = append(list, int32(row+i))
+				}
+			}
 		}
-		if keep {
-			list = append(list, int32(i))
-		}
-	})
+	}
 	return list
+}
+
+// reach is the cells first..last on each axis.
+type reach struct{ first, last [3]int }
+
+// reach returns the cells that interpolations in a zone may use.
+func (l *Cells) reach(z model.Block) (r reach) {
+	const margin = 2 // cells on each side
+	low, high := scene.Components(z.Min), scene.Components(z.Max)
+	for a := range 3 {
+		// Against a wall the block of four moves inwards.
+		from := min(low[a]/l.H[a]-margin, float64(l.N[a])-Widest)
+		to := max(high[a]/l.H[a]+margin, Widest)
+		r.first[a] = max(0, int(math.Ceil(from-0.5)))
+		r.last[a] = min(l.N[a]-1, int(math.Floor(to-0.5)))
+	}
+	return r
 }
