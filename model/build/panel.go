@@ -164,17 +164,19 @@ func (m *maker) grid(r recipe, along, up float64) (w, h float64) {
 	long, wide := 1.2, 0.6
 	if len(r.plies) > 0 {
 		b := m.plan.Batts[r.plies[0].batt].Batt
-		long, wide = handy(b.Length), handy(b.Width)
+		long, wide = b.Length, b.Width
 	}
 	cost := func(w, h float64) float64 {
 		n := float64(divisions(along, w) * divisions(up, h))
 		whole := math.Floor((along+slack)/w) * math.Floor((up+slack)/h)
 		return n + (n-whole)/1e3
 	}
-	if cost(long, wide) < cost(wide, long) {
-		return long, wide
+	upright := [2]float64{handy(wide, along), handy(long, up)}
+	lying := [2]float64{handy(long, along), handy(wide, up)}
+	if cost(lying[0], lying[1]) < cost(upright[0], upright[1]) {
+		return lying[0], lying[1]
 	}
-	return wide, long
+	return upright[0], upright[1]
 }
 
 // leastPiece is the smallest side of a piece that is worth a frame, and leastStrip that
@@ -184,8 +186,17 @@ const (
 	leastStrip = 0.2
 )
 
-// handy is a side of so many batts that a piece is worth a frame.
-func handy(side float64) float64 { return side * math.Ceil(leastPiece/side-1e-9) }
+// handy is a side of so many batts that a piece is worth a frame, for a face of a length. A face no longer than
+// one batt takes one: two would make a frame narrower than the batt that lies in it.
+func handy(side, length float64) float64 {
+	if length <= side+squeeze {
+		if length >= side-squeeze {
+			return min(side, length) // a whole batt, pressed in
+		}
+		return side
+	}
+	return side * math.Ceil(leastPiece/side-1e-9)
+}
 
 // add puts a piece of plain layers into the plan: its wool, film, cloth, boards, frame.
 func (m *maker) add(p Piece, r recipe) {
