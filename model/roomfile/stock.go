@@ -94,8 +94,25 @@ func parseWool(text string, own []model.Material) (model.Layer, error) {
 
 func film(f *form, r *model.Roll, own []model.Material) {
 	may(f, "name", &r.Name, nameValue)
-	must(f, "material", "film 100 µm", &r.Layer, layerCodec(own))
+	must(f, "material", "film 100 µm", &r.Layer, filmCodec(own))
 	rollKeys(f, r)
+}
+
+// filmCodec is [layerCodec] for a roll or a bag, which must be a film.
+func filmCodec(own []model.Material) codec[model.Layer] {
+	c := layerCodec(own)
+	c.parse = func(text string) (model.Layer, error) {
+		l, err := phrase.Layer(text, own...)
+		if l.Kind != 0 && l.Kind != model.FilmLayer {
+			right := "write it with its mass, film 0.1 kg/m², or its thickness, film 100 µm"
+			if l.Kind == model.PorousLayer {
+				right += "; wool belongs in stock.batts"
+			}
+			return model.Layer{}, &quantity.Mistake{What: model.Sprintf("%q must be a film", text), Right: right}
+		}
+		return l, err
+	}
+	return c
 }
 
 func cloth(f *form, r *model.Roll) {
