@@ -190,6 +190,40 @@ func TestWaysStayOpen(t *testing.T) {
 	}
 }
 
+// People walk upright: of a room whose ceiling rises from 1 m on the left to 2.4 m over 1.4 m, the 90 cm on the
+// left are lower than 1.9 m and no way. A seat under the slope keeps the way that people stoop on.
+func TestWaysUpright(t *testing.T) {
+	t.Parallel()
+	p := &model.Project{
+		Room: model.Room{
+			Size:     r3.Vec{X: 4, Y: 3, Z: 2.4},
+			Openings: []model.Opening{{Kind: "door", Patch: model.Patch{Face: model.Back, Along: 2, Width: 0.8, Height: 2}}},
+			Slopes:   []model.Slope{{Through: [3]r3.Vec{{Z: 1}, {X: 4, Z: 1}, {Y: 1.4, Z: 2.4}}}},
+		},
+		Seats: []model.Seat{{Name: "chair"}},
+	}
+	across := func(y0, y1 float64) []model.Block {
+		return []model.Block{{Min: r3.Vec{X: 2.5, Y: y0}, Max: r3.Vec{X: 2.7, Y: y1, Z: 1}}}
+	}
+	for _, c := range []struct {
+		name  string
+		seat  r3.Vec
+		width float64
+		more  []model.Block
+		want  bool
+	}{
+		{"under the slope alone", r3.Vec{X: 1, Y: 2}, wayWidth, across(0.9, 3), false},
+		{"upright beside the right wall", r3.Vec{X: 1, Y: 2}, wayWidth, across(0, 2.15), true},
+		{"a seat far under the slope, open", r3.Vec{X: 1, Y: 0.2}, wayWidth, across(1.5, 3), true},
+		{"a seat far under the slope, closed", r3.Vec{X: 1, Y: 0.2}, wayWidth, across(0, 3), false},
+	} {
+		w := newWays(p, model.Layout{Seat: c.seat})
+		if got := w.keep(c.more); w.width[0] != c.width || got != c.want {
+			t.Errorf("%s: a way of %v m, free %v; want %v m, %v", c.name, w.width[0], got, c.width, c.want)
+		}
+	}
+}
+
 // Film stays off walls behind which it may be cold, and faces the room only behind cloth.
 func TestFilm(t *testing.T) {
 	t.Parallel()

@@ -12,13 +12,14 @@ import (
 )
 
 // wayWidth is the width of a passage that stays free from each seat to a door, m; a way that is
-// narrower already keeps its width. Common practice, no source.
+// narrower or lower already keeps its width. Common practice, no source.
 const wayWidth = 0.8
 
 // wayCell is the step of the plan on which a way is looked for, m.
 const wayCell = 0.05
 
-// headroom is the clear height of a way, m. What hangs above it does not count.
+// headroom is the clear height over the middle of a way, m: people walk upright. What hangs above it does not
+// count, nor does a way under a slope that is lower. Common practice, no source.
 const headroom = 1.9
 
 // ways is the walkable floor of a room with what stands there already.
@@ -30,6 +31,12 @@ type ways struct {
 	seats  []r3.Vec
 	width  []float64 // of the way from each seat, m; 0 if there is none
 	clear  [][]bool  // by seat, where the centre of a person that wide can be; nil if there is no way out
+}
+
+// wayTries are the widths and clear heights of the ways that are looked for, in turn, m: people stoop to a seat
+// or a door under a slope only where no upright way leads there.
+var wayTries = []struct{ width, height float64 }{
+	{wayWidth, headroom}, {0.6, headroom}, {0.4, headroom}, {wayWidth, 0}, {0.6, 0}, {0.4, 0},
 }
 
 // newWays finds from which seats there is a way to a door now, and how wide.
@@ -54,9 +61,9 @@ func newWays(p *model.Project, l model.Layout) *ways {
 		w.width, w.clear = make([]float64, len(w.seats)), make([][]bool, len(w.seats))
 		found := len(w.doors) == 0
 		for i, seat := range w.seats {
-			for _, width := range []float64{wayWidth, 0.6, 0.4} {
-				if clear := w.floor(width, with); w.open(seat, width, clear, nil) {
-					w.width[i], w.clear[i], found = width, clear, true
+			for _, try := range wayTries {
+				if clear := w.floor(try.width, try.height, with); w.open(seat, try.width, clear, nil) {
+					w.width[i], w.clear[i], found = try.width, clear, true
 					break
 				}
 			}
@@ -100,8 +107,8 @@ func overhead(b model.Block) bool { return b.Min.Z >= headroom || b.Flat() }
 // reach is how near to a seat and to the place before a door a way has to come, m.
 const reach = 0.5
 
-// floor returns where the centre of a person of a width can be, given blocks.
-func (w *ways) floor(width float64, blocks []model.Block) []bool {
+// floor returns where the centre of a person of a width and a height can be, m, given blocks.
+func (w *ways) floor(width, height float64, blocks []model.Block) []bool {
 	clear, radius := make([]bool, w.nx*w.ny), width/2-wayCell/2
 	blocks = slices.DeleteFunc(slices.Clone(blocks), overhead)
 	plan := w.room.Plan()
@@ -109,7 +116,7 @@ func (w *ways) floor(width float64, blocks []model.Block) []bool {
 		for j := range w.ny {
 			at := w.at(i, j)
 			clear[i*w.ny+j] = min(at.X, at.Y, w.room.Size.X-at.X, w.room.Size.Y-at.Y) >= radius &&
-				plan.Contains(r2.Vec{X: at.X, Y: at.Y}) && apart(at, radius, blocks)
+				plan.Contains(r2.Vec{X: at.X, Y: at.Y}) && w.room.CeilingAt(r2.Vec{X: at.X, Y: at.Y}) >= height && apart(at, radius, blocks)
 		}
 	}
 	return clear
