@@ -18,7 +18,7 @@ var layers = [][]string{
 	{"model/material/absorber", "model/material/fit", "model/roomfile/quantity", "model/material/materialtest", "model/response/spectraldecay"},
 	{"model/material/surface", "model/roomfile/phrase"},
 	{"model/material/absorption", "model/roomfile"},
-	{"model/build", "model/image", "model/mode", "model/measure", "model/measure/decay", "model/measure/resonance", "model/wave/scene", "model/wave/vector"},
+	{"model/build", "model/image", "model/mode", "model/measure", "model/measure/decay", "model/measure/resonance", "model/wave/prediction", "model/wave/scene", "model/wave/vector"},
 	{"model/measure/analysis", "model/measure/calibration", "model/measure/format", "model/measure/sweep", "model/mode/modetest", "model/wave/lattice", "model/wave/spectrum", "model/wave/wavetest"},
 	{"model/measure/comparison", "model/measure/diagnosis"},
 	{"model/wave/march"},

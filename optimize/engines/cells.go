@@ -34,7 +34,7 @@ const CoarseFall model.Level = 60
 // ones. What is left of the sound moves levels by less; see MEASURED.md of package wave.
 const (
 	Tolerance       model.Level = 0.03
-	CoarseTolerance model.Level = 0.2
+	CoarseTolerance model.Level = 0.1
 )
 
 // Runs returns settings that say when runs for a goal may end: once levels have converged within a tolerance and
@@ -43,7 +43,7 @@ func Runs(goal model.Goal, tolerance model.Level) wave.Settings {
 	third := math.Exp2(1.0 / 3)
 	return wave.Settings{
 		SettlingTime: response.SettlingTime(goal),
-		Convergence:  wave.Convergence{Tolerance: tolerance, From: goal.From / third, To: goal.To * third, Decays: true},
+		Convergence:  wave.Convergence{Tolerance: tolerance, From: goal.From / third, To: goal.To * third, Smoothing: goal.Smoothing, Decays: true},
 	}
 }
 

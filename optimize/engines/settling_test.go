@@ -130,6 +130,68 @@ func TestConvergedRunsKeepTheSpread(t *testing.T) {
 	}
 }
 
+// Where one slow mode hides in a damped room, or few walls absorb, converged levels are those of runs to 80 dB as
+// well: flutter between floor and ceiling, a long passage with open sides, concrete with one open side.
+func TestConvergedRunsKeepLevels(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		size  r3.Vec
+		walls [6]string // in the order of the faces
+	}{
+		{"flutter", r3.Vec{X: 4.4, Y: 3.3, Z: 2.5}, [6]string{"open", "open", "open", "open", "concrete", "concrete"}},
+		{"passage", r3.Vec{X: 7.4, Y: 2.3, Z: 2.2}, [6]string{"concrete", "open", "concrete", "open", "concrete", "plasterboard on studs"}},
+		{"concrete", r3.Vec{X: 4.4, Y: 3.3, Z: 2.5}, [6]string{"concrete", "concrete", "open", "concrete", "concrete", "concrete"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			room := &model.Room{Size: c.size}
+			for f, name := range c.walls {
+				room.Walls[f].Construction = name
+			}
+			goal := model.Goal{From: 30, To: 200, Smoothing: 12}
+			whole, lasted := levelsOf(t, room, wave.Settings{Longest: 15, Fall: 80})
+			converged, seconds := levelsOf(t, room, wave.Settings{Longest: 15, Fall: 80, Convergence: levelsOnly(goal, Tolerance)})
+			highest := floats.Max(whole)
+			var squares, count float64
+			for i, w := range whole {
+				if w > highest-25 {
+					squares += (converged[i] - w) * (converged[i] - w)
+					count++
+				}
+			}
+			off := math.Sqrt(squares / count)
+			t.Logf("%.2f s of sound against %.2f s, levels %.3f dB rms off", seconds, lasted, off)
+			if off > 0.1 {
+				t.Errorf("levels are %.3f dB rms off", off)
+			}
+			if !(seconds < lasted) {
+				t.Errorf("runs last %.2f s, and %.2f s to their end", seconds, lasted)
+			}
+		})
+	}
+}
+
+// levelsOf returns the levels at a row of places from 30 to 200 Hz, and how long the run lasts, s.
+func levelsOf(t *testing.T, r *model.Room, s wave.Settings) (levels []float64, seconds float64) {
+	t.Helper()
+	middle := r.Size.Y / 2
+	s.Cell, s.Zones = 0.2, []model.Block{{Min: r3.Vec{X: 0.4, Y: middle - 0.5, Z: 1}, Max: r3.Vec{X: 3, Y: middle - 0.5, Z: 1}}}
+	room, err := wave.NewRoom(r, material.Typical, model.NewGrid(30, 200, 100, 1), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := room.Field(t.Context(), r3.Vec{X: 2.5, Y: middle, Z: 1.15})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for x := 0.4; x < 3; x += 0.4 {
+		for _, v := range f.Transfer(nil, r3.Vec{X: x, Y: middle - 0.5, Z: 1}) {
+			levels = append(levels, float64(model.PowerLevel(real(v)*real(v)+imag(v)*imag(v))))
+		}
+	}
+	return levels, f.(interface{ Seconds() float64 }).Seconds()
+}
+
 // Decays read off converged runs are those of runs to 100 dB.
 func TestConvergedRunsKeepDecays(t *testing.T) {
 	for _, name := range []string{"treated-room", "l-room", "sloped-attic"} {

@@ -6,44 +6,50 @@ import (
 	"slices"
 
 	"evenbass/model"
+	"evenbass/model/wave/prediction"
 )
 
-// Convergence says when levels have converged, so that a run may end: when 50 ms of sound no longer change
-// them. The zero value never ends a run.
+// Convergence says when levels have converged, so that a run may end: when a fifth more sound no longer changes
+// them, each time with what package prediction makes of the rest. The zero value never ends a run.
 type Convergence struct {
 	Tolerance model.Level // largest change, rms over probes and bands, dB; 0 is never
 	From, To  float64     // frequencies that count, Hz
+	Smoothing int         // levels are means of the power over 1/Smoothing octave; 0 is none
 
-	// Decays demands also that each third octave has fallen so far that its decay can be read over 25 dB.
+	// Decays demands also that each third octave is so sure that its decay can be read over 25 dB.
 	Decays bool
 }
 
 // What a convergence looks at. See MEASURED.md of package wave.
 const (
-	probes         = 8     // recorded cells that are transformed as they come
-	bandsPerOctave = 24    // each is the power at two neighbouring frequencies
-	checkInterval  = 0.025 // s
-	checksApart    = 2     // checks between the two levels that are compared
-	firstCheck     = 0.15  // s
+	probes         = 8    // recorded cells that are transformed as they come
+	fitted         = 24   // recorded cells from which the rest is predicted
+	linesPerOctave = 48   // frequencies transformed
+	leastLines     = 2    // neighbouring ones whose power is one level
+	firstCheck     = 0.14 // s
+	checkRatio     = 1.2  // of the lengths of sound at two checks
 )
 
-// decayed is the share of a third octave's energy that its last 50 ms may hold where decays are read: 40 dB less.
-// Sound that takes 2 s to fall by 60 dB is 36 dB down then, which lengthens a decay over 25 dB by 1 %.
+// decayed is the share of a third octave's energy by which its sound may have changed where decays are read: 40 dB
+// less. Sound that takes 2 s to fall by 60 dB is 36 dB down then, which lengthens a decay over 25 dB by 1 %.
 const decayed = 1e-4
 
 // convergent follows the levels of a run.
 type convergent struct {
 	Convergence
+	phase        []complex128   // by frequency: rad per frame
 	turn, phasor []complex128   // by frequency: of a frame, and at the present one
 	sums         [][]complex128 // by probe: running transforms
-	every, first int            // frames between two checks and before the first
-	past         []spectra      // at the last checks
-	passed       int            // checks in a row that found levels converged
-	begun        float64        // change at the first comparison, dB
-	share        float64        // way from there to the tolerance, 0..1 on a scale of decibels
+	silent, next int            // frames before the source is silent and before the next check
+	records      [][]float64    // by fitted cell: from then on
+	rest         prediction.Predictor
+	was          *spectra // at the last check
+	ready        bool     // levels have converged
+	begun        float64  // change at the first comparison, dB
+	share        float64  // way from there to the tolerance, 0..1 on a scale of decibels
 }
 
-// spectra are running transforms at one time.
+// spectra are transforms at one time, what is predicted included.
 type spectra struct {
 	sums   [][]complex128 // by probe, by frequency
 	levels [][]float64    // by probe, by band, dB
@@ -55,10 +61,10 @@ func newConvergent(c Convergence, r *Record) *convergent {
 		return nil
 	}
 	frame := float64(r.every) * r.step
-	v := &convergent{Convergence: c, every: max(1, int(checkInterval/frame)), first: int(firstCheck / frame)}
-	for f := c.From; f <= c.To; f *= math.Exp2(1.0 / bandsPerOctave) {
+	v := &convergent{Convergence: c, silent: r.pulse.len/r.every + 1, next: int(firstCheck / frame), records: make([][]float64, fitted)}
+	for f := c.From; f <= c.To; f *= math.Exp2(1.0 / linesPerOctave) {
 		phase, _ := r.Reading(f)
-		v.turn, v.phasor = append(v.turn, cmplx.Exp(-1i*phase)), append(v.phasor, 1)
+		v.phase, v.turn, v.phasor = append(v.phase, phase), append(v.turn, cmplx.Exp(-1i*phase)), append(v.phasor, 1)
 	}
 	for range probes {
 		v.sums = append(v.sums, make([]complex128, len(v.turn)))
@@ -68,16 +74,21 @@ func newConvergent(c Convergence, r *Record) *convergent {
 
 // done returns how far levels have converged, 0..1. 1 is far enough.
 func (v *convergent) done() float64 {
-	if v.passed >= checksApart {
+	if v.ready {
 		return 1
 	}
 	return min(v.share, 0.99)
 }
 
-// follow takes a frame, number n.
-func (v *convergent) follow(frame []float32, n int) {
+// evenly returns the i-th of n values that lie evenly in a frame.
+func evenly(frame []float32, i, n int) float64 { return float64(frame[(2*i+1)*len(frame)/(2*n)]) }
+
+// follow takes the latest of the frames.
+func (v *convergent) follow(frames [][]float32) {
+	length := len(frames)
+	frame := frames[length-1]
 	for c := range v.sums {
-		p, sums := float64(frame[(2*c+1)*len(frame)/(2*probes)]), v.sums[c][:len(v.phasor)]
+		p, sums := evenly(frame, c, probes), v.sums[c][:len(v.phasor)]
 		for k, z := range v.phasor {
 			sums[k] += complex(p*real(z), p*imag(z))
 		}
@@ -85,30 +96,68 @@ func (v *convergent) follow(frame []float32, n int) {
 	for k, turn := range v.turn {
 		v.phasor[k] *= turn
 	}
-	if n < v.first || n%v.every != 0 {
+	if length > v.silent {
+		for c := range v.records {
+			v.records[c] = append(v.records[c], evenly(frame, c, fitted))
+		}
+	}
+	if length < v.next {
 		return
 	}
-	v.past = append(v.past, v.spectra())
-	if len(v.past) <= checksApart {
-		return
+	v.next = int(math.Ceil(checkRatio * float64(length)))
+	v.rest = prediction.Fit(v.records)
+	is := v.spectra(frames)
+	if v.was != nil {
+		v.ready = v.converged(v.was, is) && (!v.Decays || v.faded(v.was, is))
 	}
-	was, is := &v.past[0], &v.past[checksApart]
-	v.past = v.past[1:]
-	if v.passed++; !v.converged(was, is) || v.Decays && !v.faded(was, is) {
-		v.passed = 0
-	}
+	v.was = is
 }
 
-// spectra returns the running transforms as they are.
-func (v *convergent) spectra() (s spectra) {
+// spectra returns the running transforms with what is predicted of the rest.
+func (v *convergent) spectra(frames [][]float32) *spectra {
+	s := new(spectra)
 	for _, sums := range v.sums {
-		levels := make([]float64, len(sums)-1)
-		for k := range levels {
-			levels[k] = float64(model.PowerLevel(power(sums[k]) + power(sums[k+1])))
+		s.sums = append(s.sums, slices.Clone(sums))
+	}
+	last := make([][]float64, probes) // values, the latest first
+	for c := range last {
+		for m := range v.rest {
+			last[c] = append(last[c], evenly(frames[len(frames)-1-m], c, probes))
 		}
-		s.sums, s.levels = append(s.sums, slices.Clone(sums)), append(s.levels, levels)
+	}
+	var weights []complex128
+	for k, phase := range v.phase {
+		weights = v.rest.Tail(weights[:0], phase)
+		for c, values := range last {
+			var re, im float64
+			for m, p := range values[:len(weights)] {
+				re += p * real(weights[m])
+				im += p * imag(weights[m])
+			}
+			s.sums[c][k] += v.phasor[k] * complex(re, im)
+		}
+	}
+	for _, sums := range s.sums {
+		s.levels = append(s.levels, v.levels(sums))
 	}
 	return s
+}
+
+// levels returns the levels of neighbouring lines together, every other one, up to a constant.
+func (v *convergent) levels(lines []complex128) (list []float64) {
+	width := leastLines
+	if v.Smoothing > 0 {
+		width = max(width, linesPerOctave/v.Smoothing+1)
+	}
+	width = min(width, len(lines))
+	for k := 0; k+width <= len(lines); k += 2 {
+		var sum float64
+		for _, z := range lines[k : k+width] {
+			sum += power(z)
+		}
+		list = append(list, float64(model.PowerLevel(sum)))
+	}
+	return list
 }
 
 func power(z complex128) float64 { return real(z)*real(z) + imag(z)*imag(z) }
@@ -133,10 +182,10 @@ func (v *convergent) converged(was, is *spectra) bool {
 	return change <= float64(v.Tolerance)
 }
 
-// faded reports whether no third octave has got more than the share [decayed] of its energy since. Half of one at
+// faded reports whether no third octave's sound has changed by more than the share [decayed] of its energy. Half of one at
 // either end lies beside the bands of interest.
 func (v *convergent) faded(was, is *spectra) bool {
-	const third = bandsPerOctave / 3
+	const third = linesPerOctave / 3
 	for from := third / 2; from+third <= len(v.turn)-third/2; from += third {
 		var late, all float64
 		for c, sums := range is.sums {

@@ -8,6 +8,7 @@ import (
 
 	"evenbass/model"
 	"evenbass/model/wave/lattice"
+	"evenbass/model/wave/prediction"
 )
 
 // Request says what a run is to do.
@@ -37,8 +38,9 @@ type Record struct {
 	every  int         // steps between two frames
 	step   float64     // s
 	pulse  pulse
-	energy []float64 // by time: sum of squared changes of pressure
-	Early  bool      // the run reached its longest time before its energy had fallen far enough
+	energy []float64            // by time: sum of squared changes of pressure
+	Rest   prediction.Predictor // of what follows the frames; nil where they hold all
+	Early  bool                 // the run reached its longest time before its energy had fallen far enough
 	grid   dispersion
 	arena  arena
 }
@@ -132,7 +134,7 @@ func (r *run) march(ctx context.Context) error {
 			}
 			r.record(now)
 			if r.convergent != nil {
-				r.convergent.follow(r.Frames[len(r.Frames)-1], len(r.Frames)-1)
+				r.convergent.follow(r.Frames)
 			}
 		}
 		r.flows(now, n)
@@ -156,6 +158,9 @@ func (r *run) goesOn(ctx context.Context, n int) (bool, error) {
 		return false, errGrows
 	}
 	r.Early = n >= r.limit && done < 1
+	if r.convergent != nil && r.convergent.ready {
+		r.Rest = r.convergent.rest
+	}
 	return done < 1 && !r.Early, nil
 }
 

@@ -32,7 +32,7 @@ func (e *Engine) newField(ctx context.Context, r *march.Record) *Field {
 		fold(e.rows.planes, r.Frames)
 	}
 	phases, gain := readings(r, e.grid)
-	f.values = spectrum.Transform(ctx, r.Frames, phases, gain)
+	f.values = spectrum.Transform(ctx, r.Frames, r.Rest, phases, gain)
 	return f
 }
 
@@ -59,7 +59,7 @@ func (f *Field) read(ctx context.Context, r *march.Record, place r3.Vec, grid mo
 	}
 	phases, gain := readings(r, grid)
 	transfer := make([]complex128, len(grid))
-	for i, v := range spectrum.Transform(ctx, series, phases, gain) {
+	for i, v := range spectrum.Transform(ctx, series, r.Rest, phases, gain) {
 		transfer[i] = complex128(v)
 	}
 	return transfer

@@ -32,7 +32,7 @@ func TestGrouper(t *testing.T) {
 			phases, gain = append(phases, complex(rng.Float64()*math.Pi, 0)), append(gain, complex(rng.Float64(), rng.Float64()))
 		}
 		phases[0] = 0
-		frames, end := records(rng, c.length, c.cells), taper(c.length)
+		frames, end := records(rng, c.length, c.cells), taper(c.length, c.length/5)
 		got := make([]complex64, c.cells*c.phases)
 		newGrouper(phases, gain, end).transform(t.Context(), got, frames)
 		for cell := range c.cells {
@@ -82,11 +82,20 @@ func TestGroupKernelsAgree(t *testing.T) {
 	portableSumPoints(&want[0], points, &places, &weights)
 	same("sumPoints", got[:], want[:])
 
+	terms := make([]complex64, len(points))
+	for i := range terms {
+		terms[i] = complex(points[i][0], points[i][1])
+	}
+	var sums, plain [2]point
+	restSums(&sums[0], &sums[1], points, terms)
+	portableRestSums(&plain[0], &plain[1], points, terms)
+	same("restSums", sums[:], plain[:])
+
 	block := random(16)
-	plain := append([]point(nil), block...)
+	apart := append([]point(nil), block...)
 	quarters(block, turnsFor(16)[0])
-	portableQuarters(plain, turnsFor(16)[0])
-	same("quarters", block, plain)
+	portableQuarters(apart, turnsFor(16)[0])
+	same("quarters", block, apart)
 }
 
 // A transform that is cancelled leaves off before the next cell, with and without losses.
@@ -96,7 +105,7 @@ func TestTransformStops(t *testing.T) {
 	cancel()
 	frames := records(rand.New(rand.NewPCG(7, 8)), 50, 20)
 	for _, phase := range []complex128{0.3, complex(0.3, -0.01)} {
-		got, stopped := Transform(t.Context(), frames, []complex128{phase}, []complex128{1}), Transform(ctx, frames, []complex128{phase}, []complex128{1})
+		got, stopped := Transform(t.Context(), frames, nil, []complex128{phase}, []complex128{1}), Transform(ctx, frames, nil, []complex128{phase}, []complex128{1})
 		for i := range stopped {
 			if stopped[i] != 0 || got[i] == 0 {
 				t.Fatalf("phase %v, cell %d: %v, and %v where it was cancelled", phase, i, got[i], stopped[i])
@@ -118,14 +127,15 @@ func BenchmarkTransform(b *testing.B) {
 			phases, gain = append(phases, complex(2*math.Pi*f/1100, 0)), append(gain, 1)
 		}
 		frames := records(rand.New(rand.NewPCG(1, 2)), room.length, 64)
+		end := taper(room.length, room.length/5)
 		for _, way := range []string{"cells", "groups"} {
 			b.Run(room.name+"/"+way, func(b *testing.B) {
 				values := make([]complex64, len(frames[0])*len(room.grid))
 				for b.Loop() {
 					if way == "groups" {
-						newGrouper(phases, gain, taper(room.length)).transform(b.Context(), values, frames)
+						newGrouper(phases, gain, end).transform(b.Context(), values, frames)
 					} else {
-						each(b.Context(), values, frames, phases, gain)
+						each(b.Context(), values, frames, end, phases, gain)
 					}
 				}
 				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(frames[0])), "ns/cell")

@@ -1,6 +1,6 @@
 // Package spectrum turns the records of many cells into spectra at frequencies of any spacing.
 // [Transform] takes frames of pressures by time and, for each frequency, a phase per frame and a
-// factor. It returns complex values, cell by cell.
+// factor. It returns complex values, cell by cell. What follows the last frame may be predicted.
 //
 // At real phases a non-uniform fast transform does it: with vectors for sixteen cells at once in single
 // precision, else for one in double precision. Complex phases are summed term by term.
@@ -10,6 +10,7 @@ import (
 	"context"
 	"math"
 
+	"evenbass/model/wave/prediction"
 	"evenbass/model/wave/vector"
 )
 
@@ -17,24 +18,31 @@ import (
 //
 //	X(φ) = gain Σ x[n] e^{-jφn}
 //
-// at each of the phases in rad per frame, cell after cell. It fades each record out over its last
-// fifth. It stops early when ctx ends.
-func Transform(ctx context.Context, frames [][]float32, phases, gain []complex128) []complex64 {
+// at each of the phases in rad per frame, cell after cell. The sum goes on for ever with what is predicted after
+// the last frame. Where nothing is, each record is faded out over its last fifth. It stops early when ctx ends.
+func Transform(ctx context.Context, frames [][]float32, rest prediction.Predictor, phases, gain []complex128) []complex64 {
 	if len(frames) == 0 {
 		return nil
 	}
+	last := len(frames) / 5
+	if len(rest) > 0 {
+		last = 0
+	}
+	end := taper(len(frames), last)
 	values := make([]complex64, len(frames[0])*len(phases))
 	if vector.Available() && lossless(phases) {
-		newGrouper(phases, gain, taper(len(frames))).transform(ctx, values, frames)
+		newGrouper(phases, gain, end).transform(ctx, values, frames)
 	} else {
-		each(ctx, values, frames, phases, gain)
+		each(ctx, values, frames, end, phases, gain)
+	}
+	if len(rest) > 0 {
+		addRest(ctx, values, frames, rest, phases, gain)
 	}
 	return values
 }
 
-// each transforms cell by cell.
-func each(ctx context.Context, values []complex64, frames [][]float32, phases, gain []complex128) {
-	end := taper(len(frames))
+// each transforms cell by cell records that end as the weights say.
+func each(ctx context.Context, values []complex64, frames [][]float32, end []float32, phases, gain []complex128) {
 	t := newTransformer(phases, len(frames))
 	series := make([]float32, len(frames))
 	spectrum := make([]complex128, len(phases))
@@ -50,15 +58,14 @@ func each(ctx context.Context, values []complex64, frames [][]float32, phases, g
 	}
 }
 
-// taper returns weights that fade a record out over its last fifth, so that what is left at the end
+// taper returns weights that fade a record of n values out over its last ones, so that what is left at the end
 // does not leak into all frequencies.
-func taper(n int) []float32 {
+func taper(n, last int) []float32 {
 	w := make([]float32, n)
-	fade := n / 5
 	for i := range w {
 		w[i] = 1
-		if left := n - i; left <= fade {
-			s := math.Sin(math.Pi / 2 * (float64(left) - 0.5) / float64(fade))
+		if left := n - i; left <= last {
+			s := math.Sin(math.Pi / 2 * (float64(left) - 0.5) / float64(last))
 			w[i] = float32(s * s)
 		}
 	}

@@ -8,6 +8,10 @@ func sumPoints(sum *point, points []point, places *[taps]int32, weights *[taps]f
 	portableSumPoints(sum, points, places, weights)
 }
 
+func restSums(re, im *point, last []point, weights []complex64) {
+	portableRestSums(re, im, last, weights)
+}
+
 func quarters(block []point, turns []turn) { portableQuarters(block, turns) }
 
 // AddTimes adds w x to y, which has the same length.

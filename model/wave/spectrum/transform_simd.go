@@ -48,6 +48,27 @@ func sumPoints(sum *point, points []point, places *[taps]int32, weights *[taps]f
 	archsimd.ClearAVXUpperBits()
 }
 
+// restSums is portableRestSums with eight cells to a vector, two values at a time.
+func restSums(re, im *point, last []point, weights []complex64) {
+	if !vector.Available() {
+		portableRestSums(re, im, last, weights)
+		return
+	}
+	var ar, ai, br, bi, cr, ci, dr, di archsimd.Float32x8
+	last = last[:len(weights)]
+	for m := 0; m+1 < len(weights); m += 2 {
+		a, b := get(&last[m])
+		wr, wi := archsimd.BroadcastFloat32x8(real(weights[m])), archsimd.BroadcastFloat32x8(imag(weights[m]))
+		ar, ai, br, bi = wr.MulAdd(a, ar), wi.MulAdd(a, ai), wr.MulAdd(b, br), wi.MulAdd(b, bi)
+		c, d := get(&last[m+1])
+		wr, wi = archsimd.BroadcastFloat32x8(real(weights[m+1])), archsimd.BroadcastFloat32x8(imag(weights[m+1]))
+		cr, ci, dr, di = wr.MulAdd(c, cr), wi.MulAdd(c, ci), wr.MulAdd(d, dr), wi.MulAdd(d, di)
+	}
+	put(re, ar.Add(cr), br.Add(dr))
+	put(im, ai.Add(ci), bi.Add(di))
+	archsimd.ClearAVXUpperBits()
+}
+
 // quarters is portableQuarters with eight cells to a vector.
 func quarters(block []point, turns []turn) {
 	if !vector.Available() {
