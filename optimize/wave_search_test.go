@@ -32,7 +32,7 @@ func (c *counted) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 }
 
 // wideRun is what the command gives the wave solver for a wide search.
-var wideRun = wave.Settings{Cell: 0.14, Fall: 60, Convergence: wave.Convergence{Tolerance: 0.2, From: 24, To: 252}}
+var wideRun = wave.Settings{Cell: 0.14, Fall: 60, Convergence: wave.Convergence{Tolerance: 0.1, From: 24, To: 252, Smoothing: 12}}
 
 // waveRoom is the wave solver for a project, with answers about its speakers' zones.
 func waveRoom(t *testing.T, p *model.Project, s wave.Settings) *counted {

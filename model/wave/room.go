@@ -150,8 +150,8 @@ func (r *Room) OnlyLevels() *Room {
 	return r.converging(c)
 }
 
-// Whole returns a room like this one whose runs do not end when levels have converged, for fields between which
-// others are interpolated. It keeps its own runs.
+// Whole returns a room like this one whose runs do not end when levels have converged, for recordings, which hold all
+// that can be heard. It keeps its own runs.
 func (r *Room) Whole() *Room { return r.converging(Convergence{}) }
 
 func (r *Room) converging(c Convergence) *Room {

@@ -30,8 +30,8 @@ const (
 // less than the cells do.
 const CoarseFall model.Level = 60
 
-// Runs end when levels have converged within these tolerances, dB rms: those of figures that are shown, and coarse
-// ones. What is left of the sound moves levels by less; see MEASURED.md of package wave.
+// Runs end when smoothed levels have converged within these tolerances, dB rms: those of figures that are shown, and
+// coarse ones. More sound would move them by less; see MEASURED.md of package wave.
 const (
 	Tolerance       model.Level = 0.03
 	CoarseTolerance model.Level = 0.1

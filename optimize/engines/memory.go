@@ -79,7 +79,7 @@ func needOf(p *model.Project, decay func(f float64) float64) need {
 	}
 	zones, air := SearchZones(p), p.Room.Air()
 	settling := response.SettlingTime(p.Goal)
-	n := need{tables: tableNeed(p, grid, air), seconds: runSeconds(longest, 70, settling), coarseSeconds: runSeconds(longest, float64(CoarseFall), settling)}
+	n := need{tables: tableNeed(p, grid, air), seconds: runSeconds(longest, convergedFall, settling), coarseSeconds: runSeconds(longest, coarseConvergedFall, settling)}
 	n.usual = solver.NeedOf(p.Room.Size, air, grid, solver.Settings{Zones: zones}, n.seconds)
 	n.coarse = solver.NeedOf(p.Room.Size, air, grid, solver.Settings{Zones: zones, Cell: CoarseCell}, n.coarseSeconds)
 	if folds(&p.Room, zones) {
@@ -117,6 +117,12 @@ func folds(room *model.Room, zones []model.Block) bool {
 	}
 	return true
 }
+
+// How far the slowest decay falls at most until levels have converged within [Tolerance] and [CoarseTolerance], dB.
+const (
+	convergedFall       = 40
+	coarseConvergedFall = 30
+)
 
 // runSeconds returns how long a run lasts at most in a room that takes so many seconds to fall by 60 dB: until it
 // has fallen so far, or by 30 dB after the settling time, if that is above 0.

@@ -69,10 +69,10 @@ func TestMemoryOfCutting(t *testing.T) {
 }
 
 // Rooms of all kinds are estimated to keep fields that are no smaller than the engines' own and at most twice as
-// large, whether those keep sums of layers or cells, and to run no shorter than they do, and no more than four times as long.
+// large, whether those keep sums of layers or cells, and to run no shorter than they do, and no more than six times as long.
 func TestNeedOfRooms(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"l-room", "sloped-attic", "studio-imperial", "treated-room"} {
+	for _, name := range []string{"l-room", "sloped-attic", "studio-imperial", "treated-room", "attic-free", "furnished-room"} {
 		p := testroom.Read(t, name)
 		decay := SlowestDecay(t.Context(), p)
 		n := needOf(p, decay)
@@ -94,7 +94,8 @@ func TestNeedOfRooms(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if f.Seconds() > c.longest || f.Seconds() < c.longest/4 {
+			t.Logf("%s: a run lasts %.2f s and is estimated at %.2f s", name, f.Seconds(), c.longest)
+			if f.Seconds() > c.longest || f.Seconds() < c.longest/6 {
 				t.Errorf("%s: a run lasts %.2f s and is estimated at %.2f s", name, f.Seconds(), c.longest)
 			}
 		}

@@ -60,7 +60,7 @@ func (s *Study) packed(ctx context.Context, d table.Domain, seat r3.Vec, largest
 			return nil, nil
 		}
 		var err error
-		if engine, err = room.Whole().Over(seriesZones(d)); err != nil {
+		if engine, err = room.Over(seriesZones(d)); err != nil {
 			return nil, err
 		}
 	}

@@ -23,7 +23,7 @@ type Convergence struct {
 // What a convergence looks at. See MEASURED.md of package wave.
 const (
 	probes         = 8    // recorded cells that are transformed as they come
-	fitted         = 24   // recorded cells from which the rest is predicted
+	fitted         = 12   // recorded cells from which the rest is predicted
 	linesPerOctave = 48   // frequencies transformed
 	leastLines     = 2    // neighbouring ones whose power is one level
 	firstCheck     = 0.14 // s
@@ -31,7 +31,7 @@ const (
 )
 
 // decayed is the share of a third octave's energy by which its sound may have changed where decays are read: 40 dB
-// less. Sound that takes 2 s to fall by 60 dB is 36 dB down then, which lengthens a decay over 25 dB by 1 %.
+// less.
 const decayed = 1e-4
 
 // convergent follows the levels of a run.
@@ -108,7 +108,7 @@ func (v *convergent) follow(frames [][]float32) {
 	v.rest = prediction.Fit(v.records)
 	is := v.spectra(frames)
 	if v.was != nil {
-		v.ready = v.converged(v.was, is) && (!v.Decays || v.faded(v.was, is))
+		v.ready = v.converged(v.was, is) && (!v.Decays || v.sure(v.was, is))
 	}
 	v.was = is
 }
@@ -182,19 +182,19 @@ func (v *convergent) converged(was, is *spectra) bool {
 	return change <= float64(v.Tolerance)
 }
 
-// faded reports whether no third octave's sound has changed by more than the share [decayed] of its energy. Half of one at
-// either end lies beside the bands of interest.
-func (v *convergent) faded(was, is *spectra) bool {
+// sure reports whether no third octave's sound has changed by more than the share [decayed] of its energy. Half of
+// one at either end lies beside the bands of interest.
+func (v *convergent) sure(was, is *spectra) bool {
 	const third = linesPerOctave / 3
 	for from := third / 2; from+third <= len(v.turn)-third/2; from += third {
-		var late, all float64
+		var changed, all float64
 		for c, sums := range is.sums {
 			for k, z := range sums[from : from+third] {
-				late += power(z - was.sums[c][from+k])
+				changed += power(z - was.sums[c][from+k])
 				all += power(z)
 			}
 		}
-		if late > decayed*all {
+		if changed > decayed*all {
 			return false
 		}
 	}
