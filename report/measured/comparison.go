@@ -44,9 +44,20 @@ func (r Comparison) speed() float64 {
 // isPredicted reports whether a side is a prediction.
 func isPredicted(a *analysis.Analysis) bool { return a.Measurement == nil }
 
+// isInvented reports whether a side is a measurement that nobody made.
+func isInvented(a *analysis.Analysis) bool { return a.Measurement != nil && a.Measurement.Invented() }
+
+// origin is the word for what is no prediction: measured, or invented where nobody measured any of it.
+func (r Comparison) origin() string {
+	if list := r.measurements(); len(list) > 0 && recording.InventedAll(list...) {
+		return "invented"
+	}
+	return "measured"
+}
+
 // heads are what the two are called in tables and beside curves.
 func (r Comparison) heads() [2]string {
-	words := map[bool]string{true: "predicted", false: "measured"}
+	words := map[bool]string{true: "predicted", false: r.origin()}
 	a, b := isPredicted(r.Result.Before), isPredicted(r.Result.After)
 	if a == b {
 		return [2]string{"before", "after"}
@@ -58,7 +69,11 @@ func (r Comparison) heads() [2]string {
 func (r Comparison) legend() string {
 	h := r.heads()
 	var parts []string
-	for i, name := range r.Names {
+	for i, a := range []*analysis.Analysis{r.Result.Before, r.Result.After} {
+		name := r.Names[i]
+		if isInvented(a) && h[i] != "invented" && !strings.Contains(name, "invented") {
+			name += " (invented)"
+		}
 		if name != h[i] {
 			parts = append(parts, text.Sentence(h[i])+": "+name)
 		}
@@ -70,7 +85,7 @@ func (r Comparison) legend() string {
 func (r Comparison) headline() string {
 	c := r.Result
 	if !c.Fair() {
-		return "No fair comparison: two different things were measured."
+		return "No fair comparison: two different things were " + r.origin() + "."
 	}
 	better, worse := c.Counts()
 	if isPredicted(c.Before) != isPredicted(c.After) {

@@ -38,6 +38,7 @@ type comparisonData struct {
 type sideData struct {
 	Name      string `json:"name"`
 	Predicted bool   `json:"predicted"`
+	Invented  bool   `json:"invented,omitempty"`
 }
 
 type goalData struct {
@@ -70,7 +71,7 @@ type differencePoint struct {
 func ComparisonJSON(w io.Writer, r Comparison) error {
 	c := r.Result
 	d := comparisonData{
-		Before: sideData{r.Names[0], isPredicted(c.Before)}, After: sideData{r.Names[1], isPredicted(c.After)},
+		Before: sideData{r.Names[0], isPredicted(c.Before), isInvented(c.Before)}, After: sideData{r.Names[1], isPredicted(c.After), isInvented(c.After)},
 		Goal: goalData{c.Goal.From, c.Goal.To, c.Goal.Smoothing}, Fair: c.Fair(), Objections: []string{},
 		OffsetDB: unit.Round(float64(c.Offset), 3), Aligned: c.Aligned, TypicalDB: unit.Round(float64(c.Typical), 3),
 		Figures: map[string]*figureData{}, Verdict: r.headline(),

@@ -149,6 +149,13 @@ func TestAgreement(t *testing.T) {
 	}
 	whole := analysis.Predict(response.LeftAlone, grid, p, over, air, goal)
 	holds(t, "levels and decay", squeezed(ComparisonText(compared(t, whole, s[0]))), "The prediction fits this room well: the curves differ by 0.0 dB on average, by ", "; the mean 20 dB decay is 171 ms predicted and 171 ms measured.")
+	made := *s[0]
+	m := *made.Measurement
+	m.Notes = []string{measure.InventedNote}
+	made.Measurement = &m
+	holds(t, "invented", squeezed(ComparisonText(compared(t, whole, &made))), "predicted invented", "171 ms predicted and 171 ms invented", "!predicted measured")
+	holds(t, "invented before", squeezed(ComparisonText(compared(t, &made, whole))), "invented predicted", "171 ms predicted and 171 ms invented")
+	holds(t, "one of two invented", squeezed(ComparisonText(compared(t, s[0], &made))), "Before: bare. After: with wool (invented).", "before after")
 	far := compared(t, analysis.Predict(response.LeftAlone, grid, p, nil, air, goal), s[2])
 	holds(t, "far", squeezed(ComparisonText(far)), "differs")
 }

@@ -40,7 +40,7 @@ func (r Comparison) predictedChangeLine() string {
 func (r Comparison) predictedChangeTable() text.Table {
 	t := text.Table{
 		Caption: "Changes from before to after. The range of the prediction is from hard to soft walls. A figure is as predicted within it, or within what a repeated measurement shows.",
-		Head:    []string{"", "predicted", "range", "measured", ""}, Align: "lrrrl",
+		Head:    []string{"", "predicted", "range", r.origin(), ""}, Align: "lrrrl",
 	}
 	for _, f := range response.FigureList {
 		k := r.PredictedChange.Figures[f]
@@ -72,11 +72,11 @@ func (r Comparison) predictedChangeSection() section {
 	c, p := r.Result, r.PredictedChange
 	s := section{
 		ID: "predicted-change", Title: "Was the change as predicted?", Lead: r.predictedChangeLine(), Tables: []text.Table{r.predictedChangeTable()},
-		Note: "Dashed: the predicted change of level, tinted from hard to soft walls. Solid: the measured one.",
+		Note: "Dashed: the predicted change of level, tinted from hard to soft walls. Solid: the " + r.origin() + " one.",
 	}
 	s.Graphs = append(s.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing {
 		predicted := svg.Trace{Class: "now", Name: "predicted", X: c.Grid, Range: svg.Range{X: c.Grid}}
-		measured := svg.Trace{Class: "result", Name: "measured", X: c.Grid}
+		measured := svg.Trace{Class: "result", Name: r.origin(), X: c.Grid}
 		for i := range c.Grid {
 			predicted.Y = append(predicted.Y, float64(p.Difference.Typical[i]))
 			predicted.Range.Low = append(predicted.Range.Low, float64(p.Difference.Low[i]))
@@ -84,7 +84,7 @@ func (r Comparison) predictedChangeSection() section {
 			measured.Y = append(measured.Y, float64(c.Difference[i]))
 		}
 		g := svg.Graph{
-			ID: form.Name("predicted-change-difference"), Form: form, Goal: c.Goal, Title: "Change of level, measured and predicted", Desc: r.predictedChangeLine(),
+			ID: form.Name("predicted-change-difference"), Form: form, Goal: c.Goal, Title: "Change of level, " + r.origin() + " and predicted", Desc: r.predictedChangeLine(),
 			Traces: []svg.Trace{predicted, measured}, Scale: svg.Scale{Low: -20, High: 20, Step: 5, Unit: "dB"},
 		}
 		return g.Drawing()

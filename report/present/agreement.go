@@ -15,17 +15,20 @@ import (
 type Agreement struct {
 	Typical model.Level     // mean difference of the curves over all comparisons, dB
 	Decay   response.Change // of the mean fall where it is farthest off, predicted before measured
+
+	Invented bool // nobody made any of the measurements
 }
 
 // NewAgreement sums up comparisons of one prediction each with one measurement; it panics without any.
 func NewAgreement(list ...*comparison.Comparison) Agreement {
-	var a Agreement
+	a := Agreement{Invented: true}
 	for _, c := range list {
 		a.Typical += c.Typical / model.Level(len(list))
-		d := c.Figures[response.MeanFallFigure]
+		d, m := c.Figures[response.MeanFallFigure], c.After.Measurement
 		if c.Before.Measurement != nil {
-			d.Before, d.After = d.After, d.Before
+			d.Before, d.After, m = d.After, d.Before, c.Before.Measurement
 		}
+		a.Invented = a.Invented && m != nil && m.Invented()
 		if d.Known && (!a.Decay.Known || off(d) > off(a.Decay)) {
 			a.Decay = d
 		}
@@ -51,7 +54,8 @@ func (a Agreement) decayDiffers() bool { return a.Decay.Mark != response.NoDiffe
 func (a Agreement) Sentence(curves string) string {
 	words := fmt.Sprintf("the curves differ by %s on average%s", unit.Difference(a.Typical), curves)
 	if a.Decay.Known {
-		words += fmt.Sprintf("; the mean 20 dB decay is %s predicted and %s measured", card.Milliseconds(a.Decay.Before), card.Milliseconds(a.Decay.After))
+		origin := map[bool]string{true: "invented", false: "measured"}[a.Invented]
+		words += fmt.Sprintf("; the mean 20 dB decay is %s predicted and %s %s", card.Milliseconds(a.Decay.Before), card.Milliseconds(a.Decay.After), origin)
 	}
 	return fmt.Sprintf("The prediction %s: %s.", a.verdict(), words)
 }
