@@ -202,10 +202,16 @@ func handy(side, length float64) float64 {
 func (m *maker) add(p Piece, r recipe) {
 	n := len(m.plan.Pieces)
 	for _, y := range r.plies {
+		b := &m.plan.Batts[y.batt]
+		before, area := len(b.Shapes), 0.0 // m², with what is pressed in
 		for range y.count {
 			p.Slabs += m.tile(y.batt, n, p.Width, p.Height, p.Outline)
 		}
-		p.Weight = plus(p.Weight, m.wools[y.batt].density, p.Area()*float64(y.count)*m.plan.Batts[y.batt].Batt.Layer.Thickness)
+		for _, s := range b.Shapes[before:] {
+			area += s.Area()
+		}
+		p.Pressed = p.Pressed || area > p.Area()*float64(y.count)+slack
+		p.Weight = plus(p.Weight, m.wools[y.batt].density, area*b.Batt.Layer.Thickness)
 	}
 	for _, f := range r.films {
 		m.sheet(&m.plan.Films[f], n, p.Width+2*filmWrap, p.Height+2*filmWrap)

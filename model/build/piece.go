@@ -30,6 +30,7 @@ type Piece struct {
 
 	Level    bool          // of a corner: its edge runs along floor or ceiling
 	Slabs    int           // parts of wool in it
+	Pressed  bool          // its wool is a little larger than the face, and pressed in
 	Weight   material.Span // kg, with frame, film and cloth as far as they are known
 	Persons  int           // to lift it
 	Passes   bool          // through the passage of the stock, in one or as its slabs

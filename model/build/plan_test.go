@@ -337,6 +337,21 @@ func TestOneBattHigh(t *testing.T) {
 			t.Errorf("piece %d: %v × %v m of %d batts, want %v × 0.375 m of 2", i+1, q.Width, q.Height, q.Slabs, want)
 		}
 	}
+	// Whole batts weigh what they do, however far they are pressed in: 2 of 0.8 × 0.390625 × 0.1 m, 14 kg/m³.
+	_, bare := planned(t, func(p *model.Project) {
+		p.Stock.Batts = p.Stock.Batts[:1]
+		p.Stock.Batts[0].Length, p.Stock.Batts[0].Width = 0.8, 0.390625
+		p.Stock.Timber, p.Stock.Cloths = nil, nil
+		p.Room.Treatments = p.Room.Treatments[:1]
+		p.Room.Treatments[0].Layers = p.Room.Treatments[0].Layers[1:]
+		p.Room.Treatments[0].Patch.Width, p.Room.Treatments[0].Patch.Height = 0.8, 0.375
+	})
+	if _, exact := planned(t, nil); exact.Pieces[0].Pressed || !bare.Pieces[0].Pressed {
+		t.Error("wool is pressed into frames of its size, or into smaller ones not")
+	}
+	if got, want := bare.Pieces[0].Weight.Typical, 2*0.8*0.390625*0.1*14; math.Abs(got-want) > 1e-9 {
+		t.Errorf("%v kg of wool, want %v", got, want)
+	}
 	if use := plan.Batts[0]; use.Whole != 6 || len(use.Nesting.Sheets) != 8 {
 		t.Errorf("%d batts, %d of them whole, want 8 and 6", len(use.Nesting.Sheets), use.Whole)
 	}

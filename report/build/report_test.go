@@ -325,3 +325,15 @@ func TestDrillingCaution(t *testing.T) {
 		}
 	}
 }
+
+// Parts larger than their frame are explained where wool is cut; frames as large as their batts need no word.
+func TestPressedWoolIsSaid(t *testing.T) {
+	t.Parallel()
+	pressed := fixtureBuilding(t, func(p *model.Project) { p.Room.Treatments[4].Patch.Height = 1.185 })
+	exact := fixtureBuilding(t, nil)
+	for want, b := range map[bool]Report{true: pressed, false: exact} {
+		if got := strings.Contains(strings.Join(b.woolLines(), "\n"), "up to 2 cm larger than their frame"); got != want {
+			t.Errorf("said %v, want %v", got, want)
+		}
+	}
+}

@@ -95,6 +95,9 @@ func (b *Report) woolLines() []string {
 		lines = append(lines, "Before a slanting cut, take the angle off the wall with a sliding bevel: slopes are seldom straight. Mark both heights on the batt's edges, join them, and keep the hand that holds the lath behind the blade.",
 			"A batt has no front: turn a part over if its slope leans the wrong way.")
 	}
+	if slices.ContainsFunc(b.Plan.Pieces, func(p build.Piece) bool { return p.Pressed }) {
+		lines = append(lines, fmt.Sprintf("Some batts or parts are up to %s larger than their frame: press them in, do not trim them.", b.Style.Join("2 cm", "3/4 in")))
+	}
 	return append(lines, "Cut outdoors or by an open window, and vacuum instead of sweeping.")
 }
 
