@@ -67,7 +67,8 @@ func ladder(face, length float64) []Member {
 }
 
 // wedge adds one layer of a triangle: one part if the batt is wide enough, else bands as
-// wide as the batt, each a rectangle and a triangle at its end. It returns how many parts.
+// wide as the batt, each a rectangle and a triangle at its end. What is no wider than a [sliver] is not cut. It
+// returns how many parts.
 func (m *maker) wedge(batt, piece int, leg float64) int {
 	b := &m.plan.Batts[batt]
 	if s := (Shape{Width: leg, Height: leg, Triangle: true, Piece: piece}); s.Fits(b.Batt.Length, b.Batt.Width) {
@@ -75,11 +76,11 @@ func (m *maker) wedge(batt, piece int, leg float64) int {
 		return 1
 	}
 	n := 0
-	for from := 0.0; from < leg-slack; from += min(b.Batt.Length, b.Batt.Width) {
+	for from := 0.0; from < leg-sliver; from += min(b.Batt.Length, b.Batt.Width) {
 		band := min(b.Batt.Length, b.Batt.Width, leg-from)
 		b.Shapes = append(b.Shapes, Shape{Width: band, Height: band, Triangle: true, Piece: piece})
 		n++
-		if rest := leg - from - band; rest > slack {
+		if rest := leg - from - band; rest > sliver {
 			n += m.tile(batt, piece, rest, band, nil)
 		}
 	}
