@@ -23,50 +23,51 @@ func (s *stencil) march(vectors bool, next, now []float32, rows []span, t *scrat
 // vector is portable for runs of whole groups. The last group of a run may reach into the ghosts
 // behind its row, of which the one that cells read is mirrored afterwards.
 func (s *stencil) vector(next, now []float32, rows []span) {
-	for _, row := range rows {
-		groups := int(row.to-row.from+vector.Lanes-1) / vector.Lanes
-		// All reads and writes lie between these; a row is no shorter than a group.
-		first, last := int(row.from), int(row.from)+groups*vector.Lanes-1
-		lowest := first - vector.Lanes - s.sy - s.sz
-		_, _, _ = now[first-s.sy-s.sz], now[last+s.sy+s.sz], next[last]
-		s.row(unsafe.Pointer(&next[first]), unsafe.Add(unsafe.Pointer(&now[0]), 4*lowest), groups, 4*s.sy, 4*s.sz)
+	if len(rows) == 0 {
+		return
 	}
+	// All reads and writes lie between these; a row is no shorter than a group.
+	first, last := int(rows[0].from), int(rows[len(rows)-1].to)+vector.Lanes-1
+	_, _, _ = now[first-vector.Lanes-s.sy-s.sz], now[last+s.sy+s.sz], next[last]
+	s.rows(rows, unsafe.Pointer(&next[0]), unsafe.Pointer(&now[0]), 4*s.sy, 4*s.sz)
 }
 
-// row takes consecutive groups one step. A cell's contribution to its neighbours along x, including
-// that of the cells beside it on y and z, is one sum. It is computed once and shifted, because a
-// load across two cache lines costs two. So each group is completed only when the next one has been
-// read.
+// rows takes the groups of each row one step. A cell's contribution to its neighbours along x,
+// including that of the cells beside it on y and z, is one sum. It is computed once and shifted,
+// because a load across two cache lines costs two. So each group is completed only when the next one
+// has been read.
 //
-// out is the first group; ll is the lowest corner of the block around the group before it; sy and
-// sz are strides in bytes. MulAdd overwrites its first operand, which needs no copy if it is not
+// next and now are the starts of the arrays, sy and sz strides in bytes. out is a group, ll the lowest
+// corner of the block around it. MulAdd overwrites its first operand, which needs no copy if it is not
 // used again.
-func (s *stencil) row(out, ll unsafe.Pointer, groups, sy, sz int) {
+func (s *stencil) rows(list []span, next, now unsafe.Pointer, sy, sz int) {
 	self := archsimd.BroadcastFloat32x8(s.self)
 	cx, cy, cz := archsimd.BroadcastFloat32x8(s.x), archsimd.BroadcastFloat32x8(s.y), archsimd.BroadcastFloat32x8(s.z)
 	xy, xz, yz := archsimd.BroadcastFloat32x8(s.xy), archsimd.BroadcastFloat32x8(s.xz), archsimd.BroadcastFloat32x8(s.yz)
 	var discard octet // takes the result before the first group
-	to := unsafe.Pointer(&discard)
-	low, rest := cx, cx
-	here := aside(ll, sy, sz, cx, xy, xz)
-	for range groups {
-		ll = unsafe.Add(ll, 4*vector.Lanes)
-		yl := unsafe.Add(ll, sz)
-		rl := unsafe.Add(yl, sz)
-		zl, mid, zr := unsafe.Add(ll, sy), unsafe.Add(yl, sy), unsafe.Add(rl, sy)
-		d := vector.Load(ll).Add(vector.Load(unsafe.Add(zl, sy))).Add(vector.Load(rl).Add(vector.Load(unsafe.Add(zr, sy))))
-		y := vector.Load(yl).Add(vector.Load(unsafe.Add(mid, sy)))
-		z := vector.Load(zl).Add(vector.Load(zr))
-		q := vector.Load(mid)
-		after := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(q)))
-		high := straddle(here, after)
+	for i := range list {
+		from, to := 4*int(list[i].from), unsafe.Pointer(&discard)
+		out, ll := unsafe.Add(next, from), unsafe.Add(now, from-sy-sz)
+		low, rest := cx, cx
+		here := aside(unsafe.Add(ll, -4*vector.Lanes), sy, sz, cx, xy, xz)
+		for range (int(list[i].to-list[i].from) + vector.Lanes - 1) / vector.Lanes {
+			yl := unsafe.Add(ll, sz)
+			rl := unsafe.Add(yl, sz)
+			zl, mid, zr := unsafe.Add(ll, sy), unsafe.Add(yl, sy), unsafe.Add(rl, sy)
+			d := vector.Load(ll).Add(vector.Load(unsafe.Add(zl, sy))).Add(vector.Load(rl).Add(vector.Load(unsafe.Add(zr, sy))))
+			y := vector.Load(yl).Add(vector.Load(unsafe.Add(mid, sy)))
+			z := vector.Load(zl).Add(vector.Load(zr))
+			q := vector.Load(mid)
+			after := xz.MulAdd(z, xy.MulAdd(y, cx.Mul(q)))
+			high := straddle(here, after)
+			rest.Add(fromLeft(low, here).Add(fromRight(here, high))).Store((*[vector.Lanes]float32)(to))
+			rest = d.MulAdd(yz, z.MulAdd(cz, y.MulAdd(cy, self.Mul(q).Sub(vector.Load(out)))))
+			low, here = high, after
+			to, out, ll = out, unsafe.Add(out, 4*vector.Lanes), unsafe.Add(ll, 4*vector.Lanes)
+		}
+		high := straddle(here, aside(ll, sy, sz, cx, xy, xz))
 		rest.Add(fromLeft(low, here).Add(fromRight(here, high))).Store((*[vector.Lanes]float32)(to))
-		rest = d.MulAdd(yz, z.MulAdd(cz, y.MulAdd(cy, self.Mul(q).Sub(vector.Load(out)))))
-		low, here = high, after
-		to, out = out, unsafe.Add(out, 4*vector.Lanes)
 	}
-	high := straddle(here, aside(unsafe.Add(ll, 4*vector.Lanes), sy, sz, cx, xy, xz))
-	rest.Add(fromLeft(low, here).Add(fromRight(here, high))).Store((*[vector.Lanes]float32)(to))
 }
 
 // aside returns the contribution of the cells in the middle of a block to those beside them along
