@@ -49,9 +49,9 @@ import (
 
 // Cells is the grid of cells over the room's bounding box, which they fill exactly on each axis.
 // Arrays over cells have one ghost layer all round, so that a neighbour is always a fixed stride
-// away. Kernels compute a row along x in groups of [vector.Lanes] cells; a last group that is not
-// full continues in ghosts. Every row begins a whole number of groups from the start of the array,
-// so that no group crosses two cache lines.
+// away. Kernels compute a row along x in groups of [vector.Lanes] cells; a first or last group that is
+// not full continues in ghosts. Every row begins a whole number of groups from the start of the array,
+// so that groups of all rows cross no two cache lines if those of one do not.
 type Cells struct {
 	N      [3]int     // cells
 	H      [3]float64 // cell size, m
@@ -68,18 +68,18 @@ func NewCells(size r3.Vec, cell float64) Cells {
 	}
 	row := (l.N[0] + 2 + vector.Lanes - 1) / vector.Lanes * vector.Lanes
 	l.Stride = [3]int{1, row, row * (l.N[1] + 2)}
-	l.Size = l.Stride[2]*(l.N[2]+2) + 2*vector.Lanes // a group before the first row and after the last
+	l.Size = l.Stride[2]*(l.N[2]+2) + 3*vector.Lanes // two groups before the first row and one after the last
 	return l
 }
 
 // At returns the array index of a cell. Coordinates of -1 and N are ghosts.
 func (l *Cells) At(i, j, k int) int {
-	return i + vector.Lanes + (j+1)*l.Stride[1] + (k+1)*l.Stride[2]
+	return i + 2*vector.Lanes + (j+1)*l.Stride[1] + (k+1)*l.Stride[2]
 }
 
 // place is the inverse of At.
 func (l *Cells) place(index int) [3]int {
-	index -= vector.Lanes - 1 // counted from the first ghost of the first row
+	index -= 2*vector.Lanes - 1 // counted from the first ghost of the first row
 	return [3]int{
 		index%l.Stride[1] - 1,
 		index%l.Stride[2]/l.Stride[1] - 1,
@@ -131,18 +131,6 @@ func (l *Cells) around(low, high r3.Vec, f func(index int, c [3]int)) {
 		for j := first[1]; j <= last[1]; j++ {
 			for i := first[0]; i <= last[0]; i++ {
 				f(l.At(i, j, k), [3]int{i, j, k})
-			}
-		}
-	}
-}
-
-// EachGroup calls f for every group of cells, in the order of the arrays, with its first cell and
-// its number of cells.
-func (l *Cells) EachGroup(f func(first, count int)) {
-	for k := range l.N[2] {
-		for j := range l.N[1] {
-			for i := 0; i < l.N[0]; i += vector.Lanes {
-				f(l.At(i, j, k), min(vector.Lanes, l.N[0]-i))
 			}
 		}
 	}

@@ -3,33 +3,24 @@ package march
 import (
 	"math"
 	"math/bits"
+
+	"evenbass/model/wave/vector"
 )
 
 // addCells sorts the cells into runs of uniform ones and groups of irregular ones, for (cT)² in m².
-// With vectors, a group is uniform only as a whole.
-func (s *System) addCells(ct2 float64) {
+// With vectors, runs are whole groups, ghosts included.
+func (s *System) addCells(ct2 float64, classes []class) {
 	b := s.newIrregularBuilder(ct2)
-	s.EachGroup(func(first, count int) {
-		var uniform, irregular uint8 // bit sets
-		for l := range count {
-			switch i := first + l; {
-			case s.Solid(i):
-			case s.WholeAir(i):
-				uniform |= 1 << l
-			default:
-				irregular |= 1 << l
-			}
+	s.eachGroup(s.rows, func(first int) {
+		plain, other := s.split(first, classes)
+		if s.vectors && plain != 0 {
+			plain = 1<<vector.Lanes - 1
 		}
-		if s.vectors && (irregular != 0 || bits.OnesCount8(uniform) < count) {
-			uniform, irregular = 0, uniform|irregular
+		for ; plain != 0; plain &= plain - 1 {
+			s.addUniform(int32(first + bits.TrailingZeros8(plain)))
 		}
-		for l := range count {
-			if uniform>>l&1 != 0 {
-				s.addUniform(int32(first + l))
-			}
-		}
-		if irregular != 0 {
-			b.add(first, irregular)
+		if other != 0 {
+			b.add(first, other)
 		}
 	})
 	s.irregular.hot, s.irregular.drag, s.irregular.plain = b.hot.sorted(), b.drag.sorted(), b.plain.sorted()

@@ -1,6 +1,9 @@
 package march
 
-import "evenbass/model/wave/lattice"
+import (
+	"evenbass/model/wave/lattice"
+	"evenbass/model/wave/vector"
+)
 
 // dragFaces are the faces across one axis that have flow resistance: porous material and permeable
 // sheets. Like irregular cells they come in groups and kinds.
@@ -81,9 +84,9 @@ func (s *System) addDrag() {
 		f := &s.drag[a]
 		f.stride = s.Stride[a]
 		var list groupList[dragKind]
-		s.EachGroup(func(first, count int) {
+		s.eachGroup(s.rows, func(first int) {
 			var k dragKind
-			for l := range count {
+			for l := range vector.Lanes {
 				s.setDrag(&k, l, a, first+l)
 			}
 			if k != (dragKind{}) {

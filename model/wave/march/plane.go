@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"evenbass/model/wave/lattice"
+	"evenbass/model/wave/vector"
 )
 
 // plane is the work of one step in one plane of cells that is done plane by plane.
@@ -37,7 +38,7 @@ func (s *System) plane(z int, source []sourceCell) plane {
 	first, last := between(len(s.uniform), from, to, func(i int) int32 { return s.uniform[i].from })
 	p.uniform = s.uniform[first:last]
 	if s.vectors {
-		p.uniform = s.air.joined(p.uniform)
+		p.uniform = s.air.joined(p.uniform, s.rows.number*vector.Lanes)
 	}
 	first, last = between(len(source), from, to, func(i int) int32 { return source[i].cell })
 	p.source = source[first:last]
@@ -114,8 +115,8 @@ func (r *run) excite(p *plane, next []float32, n int) {
 	}
 }
 
-// mirror fills the ghosts beside a plane with the cells that they mirror. Those that only fill up a
-// row's last group keep what a kernel left there: no cell reads them.
+// mirror fills the ghosts beside a plane with the cells that they mirror. Those that only fill up
+// groups keep what a kernel left there: no cell gives them any weight.
 func (s *System) mirror(z int, p []float32) {
 	sy, sz := s.Stride[1], s.Stride[2]
 	low, high := s.At(-1, 0, z), s.At(-1, s.N[1]-1, z)

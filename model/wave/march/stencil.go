@@ -5,7 +5,6 @@ import (
 
 	"evenbass/model/wave/lattice"
 	"evenbass/model/wave/scene"
-	"evenbass/model/wave/vector"
 )
 
 // stencil holds the coefficients of the 19-point leapfrog in plain air, by the neighbour that each
@@ -16,6 +15,7 @@ type stencil struct {
 	xy, xz, yz float32 // across an edge
 	sy, sz     int     // strides
 	n          int     // cells in a row
+	first      int     // array index of the first cell of a row of ghosts
 }
 
 // newStencil returns the coefficients for (cT)² in m².
@@ -36,7 +36,7 @@ func newStencil(l *lattice.Cells, ct2 float64) stencil {
 		y:  float32(face[1] - 2*edge[2] - 2*edge[0]),
 		z:  float32(face[2] - 2*edge[1] - 2*edge[0]),
 		xy: float32(edge[2]), xz: float32(edge[1]), yz: float32(edge[0]),
-		sy: l.Stride[1], sz: l.Stride[2], n: l.N[0],
+		sy: l.Stride[1], sz: l.Stride[2], n: l.N[0], first: l.At(0, -1, -1),
 	}
 	faces, edges := float64(s.x)+float64(s.y)+float64(s.z), float64(s.xy)+float64(s.xz)+float64(s.yz)
 	s.self = roundDown(2 - 2*faces - 4*edges)
@@ -86,10 +86,10 @@ func (s *stencil) portable(next, now []float32, rows []span, t *scratch) {
 	}
 }
 
-// joined returns the rows of one plane with consecutive whole rows joined, including the ghosts
-// between them, of which those that cells read are mirrored afterwards.
-func (s *stencil) joined(rows []span) (list []span) {
-	whole := func(r span) bool { return int(r.to-r.from) == s.n }
+// joined returns the rows of one plane with consecutive whole rows of a width in cells joined,
+// including the ghosts between them, of which those that cells read are mirrored afterwards.
+func (s *stencil) joined(rows []span, width int) (list []span) {
+	whole := func(r span) bool { return int(r.to-r.from) == width }
 	for i, r := range rows {
 		if i > 0 && whole(r) && whole(rows[i-1]) && int(r.from-rows[i-1].from) == s.sy {
 			list[len(list)-1].to = r.to
@@ -101,7 +101,7 @@ func (s *stencil) joined(rows []span) (list []span) {
 }
 
 // begin returns the first cell of the row of a span.
-func (s *stencil) begin(r span) int { return int(r.from) - (int(r.from)-vector.Lanes)%s.sy }
+func (s *stencil) begin(r span) int { return int(r.from) - (int(r.from)-s.first)%s.sy }
 
 // pass goes over cells of a row, from cell at on, which is number x in its row, and completes the
 // cells out in the row before. It computes only once what a row gives to the two rows beside it.

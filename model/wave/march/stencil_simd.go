@@ -20,8 +20,8 @@ func (s *stencil) march(vectors bool, next, now []float32, rows []span, t *scrat
 	archsimd.ClearAVXUpperBits() // otherwise everything after it runs at half speed
 }
 
-// vector is portable for runs of whole groups. The last group of a run may reach into the ghosts
-// behind its row, of which the one that cells read is mirrored afterwards.
+// vector is portable for runs of whole groups. The first and the last group of a row may reach into
+// its ghosts, of which those that cells read are mirrored afterwards.
 func (s *stencil) vector(next, now []float32, rows []span) {
 	if len(rows) == 0 {
 		return

@@ -38,6 +38,7 @@ type System struct {
 	*lattice.Medium
 	Step float64 // T, s
 
+	rows      arrangement
 	air       stencil
 	uniform   []span // uniform cells, in order
 	irregular irregularCells
@@ -54,12 +55,19 @@ type span struct{ from, to int32 }
 // false unless [vector.Available] is true.
 func New(m *lattice.Medium, vectors bool) *System {
 	s := &System{Medium: m, Step: m.StableStep(), vectors: vectors}
-	ct := m.Air.Speed * s.Step
-	s.air = newStencil(&m.Cells, ct*ct)
-	s.addDrag()
-	s.addCells(ct * ct)
-	s.addWalls()
+	classes := s.classify()
+	s.rows = s.arrange(classes)
+	s.assemble(classes)
 	return s
+}
+
+// assemble collects what is to be marched, in groups as arranged.
+func (s *System) assemble(classes []class) {
+	ct := s.Medium.Air.Speed * s.Step
+	s.air = newStencil(&s.Cells, ct*ct)
+	s.addDrag()
+	s.addCells(ct*ct, classes)
+	s.addWalls()
 }
 
 // addWalls groups the wall faces by surface, in the order of cells.
@@ -89,16 +97,19 @@ type state struct {
 
 // newState returns a system's state at rest.
 func (s *System) newState() *state {
-	z := &state{now: make([]float32, s.Size), next: make([]float32, s.Size), scratch: s.air.newScratch()}
+	z := &state{now: s.array(), next: s.array(), scratch: s.air.newScratch()}
 	z.lag = make([]octet, len(s.irregular.hot.list))
 	for _, w := range s.walls {
 		z.behind = append(z.behind, w.rest())
 	}
 	for a := range s.drag {
 		if s.Resists() {
-			z.slip[a][0], z.slip[a][1] = make([]float32, s.Size), make([]float32, s.Size)
-			z.flow[a] = make([]float32, s.Size)
+			z.slip[a][0], z.slip[a][1] = s.array(), s.array()
+			z.flow[a] = s.array()
 		}
 	}
 	return z
 }
+
+// array returns an array over cells, of zeros. No group in it crosses two cache lines.
+func (s *System) array() []float32 { return make([]float32, s.Size+s.rows.lead)[s.rows.lead:] }
