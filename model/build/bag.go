@@ -69,12 +69,7 @@ func (m *maker) bag(i int, r recipe) {
 	width, height := face(t)
 	n := len(m.plan.Pieces)
 	p := Piece{Treatment: i, Number: 1, Kind: Bag, Space: m.project.Room.Space(t), Width: width, Height: height, Depth: r.depth}
-	for _, y := range r.plies {
-		for range y.count {
-			p.Slabs += m.tile(y.batt, n, width, height, nil)
-		}
-		p.Weight = plus(p.Weight, m.wools[y.batt].density, width*height*float64(y.count)*m.plan.Batts[y.batt].Batt.Layer.Thickness)
-	}
+	m.fillFace(&p, r)
 	girth, length := wrap(p.Size())
 	w := &Wrapping{Bag: -1, Girth: girth, Length: length, Why: Words{"the stock has no bags"}}
 	for k, use := range m.plan.Bags {

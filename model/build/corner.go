@@ -29,14 +29,17 @@ func (m *maker) corner(i int, r recipe) {
 		b := m.plan.Batts[y.batt].Batt
 		layers := int(math.Ceil((length-squeeze)/b.Layer.Thickness - 1e-9))
 		for range layers {
+			var parts int
 			switch {
 			case c.Square:
-				p.Slabs += m.tile(y.batt, n, c.Leg, f.area/c.Leg, nil)
+				parts, _ = m.tile(y.batt, n, c.Leg, f.area/c.Leg, nil)
 			case f.oblique:
-				p.Slabs += 2 * m.tile(y.batt, n, f.chord/2, 2*f.area/f.chord, nil)
+				parts, _ = m.tile(y.batt, n, f.chord/2, 2*f.area/f.chord, nil)
+				parts *= 2
 			default:
-				p.Slabs += m.wedge(y.batt, n, c.Leg)
+				parts = m.wedge(y.batt, n, c.Leg)
 			}
+			p.Slabs += parts
 		}
 		p.Weight = plus(p.Weight, m.wools[y.batt].density, f.area*length)
 		if c.Axis() == 2 {
@@ -70,18 +73,19 @@ func ladder(face, length float64) []Member {
 // wide as the batt, each a rectangle and a triangle at its end. What is no wider than a [sliver] is not cut. It
 // returns how many parts.
 func (m *maker) wedge(batt, piece int, leg float64) int {
-	b := &m.plan.Batts[batt]
-	if s := (Shape{Width: leg, Height: leg, Triangle: true, Piece: piece}); s.Fits(b.Batt.Length, b.Batt.Width) {
-		b.Shapes = append(b.Shapes, s)
+	b := &m.plan.Batts[batt].Batt
+	if s := (Shape{Width: leg, Height: leg, Triangle: true, Piece: piece}); s.Fits(b.Length, b.Width) {
+		m.cut(batt, s)
 		return 1
 	}
 	n := 0
-	for from := 0.0; from < leg-sliver; from += min(b.Batt.Length, b.Batt.Width) {
-		band := min(b.Batt.Length, b.Batt.Width, leg-from)
-		b.Shapes = append(b.Shapes, Shape{Width: band, Height: band, Triangle: true, Piece: piece})
+	for from := 0.0; from < leg-sliver; from += min(b.Length, b.Width) {
+		band := min(b.Length, b.Width, leg-from)
+		m.cut(batt, Shape{Width: band, Height: band, Triangle: true, Piece: piece})
 		n++
 		if rest := leg - from - band; rest > sliver {
-			n += m.tile(batt, piece, rest, band, nil)
+			parts, _ := m.tile(batt, piece, rest, band, nil)
+			n += parts
 		}
 	}
 	return n

@@ -223,10 +223,6 @@ func (s *state) split(r Rect, w, h float64, across bool, kerf float64) {
 	}
 }
 
-// sliver is what is squeezed rather than cut off, m: wool gives by more than that. Common
-// practice, no source.
-const sliver = 0.01
-
 // cut notes a cut, unless nothing to speak of is left beyond it.
 func (s *state) cut(x1, y1, x2, y2, rest float64) {
 	if rest > sliver {

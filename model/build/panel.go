@@ -201,18 +201,7 @@ func handy(side, length float64) float64 {
 // add puts a piece of plain layers into the plan: its wool, film, cloth, boards, frame.
 func (m *maker) add(p Piece, r recipe) {
 	n := len(m.plan.Pieces)
-	for _, y := range r.plies {
-		b := &m.plan.Batts[y.batt]
-		before, area := len(b.Shapes), 0.0 // m², with what is pressed in
-		for range y.count {
-			p.Slabs += m.tile(y.batt, n, p.Width, p.Height, p.Outline)
-		}
-		for _, s := range b.Shapes[before:] {
-			area += s.Area()
-		}
-		p.Pressed = p.Pressed || area > p.Area()*float64(y.count)+slack
-		p.Weight = plus(p.Weight, m.wools[y.batt].density, area*b.Batt.Layer.Thickness)
-	}
+	m.fillFace(&p, r)
 	for _, f := range r.films {
 		m.sheet(&m.plan.Films[f], n, p.Width+2*filmWrap, p.Height+2*filmWrap)
 		p.Weight = plus(p.Weight, m.filmWeight(f), p.wrapped(filmWrap))
@@ -238,63 +227,4 @@ func (m *maker) finish(p Piece, gap float64) {
 	}
 	p.Fixings = fixings(&p, gap, m.stock.Rental)
 	m.plan.Pieces = append(m.plan.Pieces, p)
-}
-
-// tile adds the parts of one ply of a face: one, or as many as a batt makes necessary. outline is that of the
-// face, nil for a rectangle. It returns how many.
-func (m *maker) tile(batt, piece int, width, height float64, outline model.Polygon) int {
-	b := &m.plan.Batts[batt]
-	if s := (Shape{Width: width, Height: height, Outline: outline, Piece: piece}); s.Fits(b.Batt.Length, b.Batt.Width) {
-		b.Shapes = append(b.Shapes, squeezed(s, b.Batt))
-		return 1
-	}
-	w, h := b.Batt.Length, b.Batt.Width
-	if divide(width, h)*divide(height, w) < divide(width, w)*divide(height, h) {
-		w, h = h, w
-	}
-	n := 0
-	for x := range divide(width, w) {
-		for y := range divide(height, h) {
-			left, low := float64(x)*w, float64(y)*h
-			s, ok := Shape{Width: min(w, width-left), Height: min(h, height-low), Piece: piece}, true
-			if outline != nil {
-				window := outline.Window(model.Range{Min: left, Max: left + s.Width}, model.Range{Min: low, Max: low + s.Height})
-				if s, ok = shapeOf(window, piece); s.Outline != nil && s.Outline.LowEnd() > s.Height-squeeze {
-					s.Outline = nil
-				}
-			}
-			if ok {
-				b.Shapes = append(b.Shapes, squeezed(s, b.Batt))
-				n++
-			}
-		}
-	}
-	return n
-}
-
-// divide is how many parts of a size fill a length to the end.
-func divide(length, size float64) int { return max(1, int(math.Ceil(length/size-1e-6))) }
-
-// squeezed takes a side slightly shorter than a batt as long as the batt: the batt is pressed in rather than
-// trimmed. One with an outline stays as it is.
-func squeezed(s Shape, b model.Batt) Shape {
-	if s.Outline != nil {
-		return s
-	}
-	near := func(v, side float64) float64 {
-		if v < side && side-v <= squeeze {
-			return side
-		}
-		return v
-	}
-	for _, side := range []float64{b.Width, b.Length} {
-		wide, tall := s, s
-		if wide.Width = near(s.Width, side); wide.Fits(b.Length, b.Width) {
-			s, tall = wide, wide
-		}
-		if tall.Height = near(s.Height, side); tall.Fits(b.Length, b.Width) {
-			s = tall
-		}
-	}
-	return s
 }

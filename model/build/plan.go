@@ -114,8 +114,8 @@ func Make(p *model.Project) (*Plan, error) {
 		if err := m.treatment(i); err != nil {
 			return nil, fmt.Errorf("treatment %q: %w", p.Room.Treatments[i].Name, err)
 		}
-		if n := m.parts(); n > mostParts {
-			return nil, fmt.Errorf("treatment %q takes the plan to %d parts, more than %d: are the batts of the right size?", p.Room.Treatments[i].Name, n, mostParts)
+		if m.parts() > mostParts {
+			return nil, fmt.Errorf("treatment %q takes the plan to more than %d parts of wool: are the batts of the right size?", p.Room.Treatments[i].Name, mostParts)
 		}
 	}
 	if err := m.nest(); err != nil {

@@ -39,11 +39,11 @@ func (n *nester) bundles() [][]block {
 	ways := [3][]block{slices.Clone(plain), slices.Clone(plain), slices.Clone(plain)}
 	for _, leg := range legs {
 		of := byLeg[leg]
-		pairs := n.holds(leg, leg)
-		crosses := n.holds(leg*math.Sqrt2, leg*math.Sqrt2)
+		pairs := n.holds(leg, (len(of)+1)/2)
+		crosses := n.holds(leg*math.Sqrt2, (len(of)+3)/4)
 		ways[0] = append(ways[0], group(of, leg, 0, pairs)...)
 		ways[1] = append(ways[1], group(of, leg, crosses, 0)...)
-		ways[2] = append(ways[2], group(of, leg, crosses, n.beside(leg, crosses))...)
+		ways[2] = append(ways[2], group(of, leg, crosses, n.beside(leg, crosses, (len(of)+1)/2))...)
 	}
 	var out [][]block
 	for _, w := range ways {
@@ -63,21 +63,23 @@ func (n *nester) complete(blocks []block) bool {
 	return count == len(n.shapes)
 }
 
-// holds returns how many squares of that size a sheet gives in rows.
-func (n *nester) holds(w, h float64) int {
-	many := func(length, of float64) int { return int((length + n.kerf + slack) / (of + n.kerf)) }
-	return many(n.width, w) * many(n.height, h)
+// holds returns how many squares of a side a sheet gives in rows, and most if it gives more.
+func (n *nester) holds(side float64, most int) int {
+	many := func(length float64) int {
+		return int(min(float64(most), (length+n.kerf+slack)/(side+n.kerf)))
+	}
+	return min(most, many(n.width)*many(n.height))
 }
 
-// beside returns how many pairs fit on a sheet beside so many crosses.
-func (n *nester) beside(leg float64, crosses int) int {
+// beside returns how many pairs fit on a sheet beside so many crosses, and most if more do.
+func (n *nester) beside(leg float64, crosses, most int) int {
 	s := state{free: []Rect{{Width: n.width, Height: n.height}}}
 	blocks := []block{{width: leg * math.Sqrt2, height: leg * math.Sqrt2}, {width: leg, height: leg}}
 	for range crosses {
 		n.put(&s, blocks, 0, true)
 	}
 	pairs := 0
-	for n.put(&s, blocks, 1, true) {
+	for pairs < most && n.put(&s, blocks, 1, true) {
 		pairs++
 	}
 	return pairs

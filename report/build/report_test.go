@@ -332,7 +332,7 @@ func TestPressedWoolIsSaid(t *testing.T) {
 	pressed := fixtureBuilding(t, func(p *model.Project) { p.Room.Treatments[4].Patch.Height = 1.185 })
 	exact := fixtureBuilding(t, nil)
 	for want, b := range map[bool]Report{true: pressed, false: exact} {
-		if got := strings.Contains(strings.Join(b.woolLines(), "\n"), "up to 2 cm larger than their frame"); got != want {
+		if got := strings.Contains(strings.Join(b.woolLines(), "\n"), "up to 2 cm larger than the piece"); got != want {
 			t.Errorf("said %v, want %v", got, want)
 		}
 	}

@@ -96,7 +96,7 @@ func (b *Report) woolLines() []string {
 			"A batt has no front: turn a part over if its slope leans the wrong way.")
 	}
 	if slices.ContainsFunc(b.Plan.Pieces, func(p build.Piece) bool { return p.Pressed }) {
-		lines = append(lines, fmt.Sprintf("Some batts or parts are up to %s larger than their frame: press them in, do not trim them.", b.Style.Join("2 cm", "3/4 in")))
+		lines = append(lines, fmt.Sprintf("Some batts or parts are up to %s larger than the piece that they go into: press them in, do not trim them.", b.Style.Join("2 cm", "3/4 in")))
 	}
 	return append(lines, "Cut outdoors or by an open window, and vacuum instead of sweeping.")
 }
