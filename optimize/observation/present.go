@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -35,6 +36,14 @@ type PresentSpeaker struct {
 	Measured   *analysis.Analysis
 	Comparison *comparison.Comparison // of the prediction, then the measurement; nil without a prediction
 }
+
+// Invented reports whether nobody made any of the measurements.
+func (n *Present) Invented() bool {
+	return !slices.ContainsFunc(n.Speakers, func(s PresentSpeaker) bool { return !s.Invented() })
+}
+
+// Invented reports whether nobody made the measurement.
+func (s PresentSpeaker) Invented() bool { return s.Measured.Measurement.Invented() }
 
 // NewPresent picks the measurements that show the room as it stands: made at the main seat, of left, right or
 // both, with the treatments of the room file or in a state that is not recorded. The last measurement of a

@@ -128,7 +128,7 @@ func contents(in *Report) []html.Link {
 		{ID: "layouts", Text: "Layouts"}, {ID: "modes", Text: "Modes"},
 	}
 	if in.Present != nil {
-		list = slices.Insert(list, 1, html.Link{ID: "present", Text: "Measured"})
+		list = slices.Insert(list, 1, in.present().Link())
 	}
 	if in.Fading.Best != nil {
 		list = append(list, html.Link{ID: "fading", Text: "Decay"})

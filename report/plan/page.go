@@ -77,7 +77,7 @@ func (r *Report) parts() ([]html.Part, error) {
 		return &list[len(list)-1]
 	}
 	if r.Present != nil {
-		add(measured.Part("measured", "What was measured", r.measurements())).Lead = "Those measurements of the room file that show it as it stands."
+		add(measured.Part("measured", r.measuredTitle(), r.measurements())).Lead = "Those measurements of the room file that show it as it stands."
 	}
 	add(place.Part("move", "Move", r.places()))
 	if r.Plan.Options != nil {
@@ -98,7 +98,7 @@ func (r *Report) parts() ([]html.Part, error) {
 // todo is the list of the first screen.
 func (r *Report) todo(summary *place.Summary) []todo {
 	var list []todo
-	if r.Present == nil {
+	if r.Present == nil || r.Present.Invented() {
 		list = append(list, todo{"check", "Measure first, if you can", []string{"A microphone tells more of your room than any prediction."}})
 	}
 	list = append(list, todo{"move", "Move", summary.Steps})

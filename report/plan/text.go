@@ -36,7 +36,7 @@ func Text(r Report) string {
 		}
 	}
 	if r.Present != nil {
-		step(measuredTitle, 2, measured.Lines(r.measurements())...)
+		step(r.measuredTitle(), 2, measured.Lines(r.measurements())...)
 	} else if len(summary.Now) > 0 {
 		step(wrongTitle, 2, summary.Now...)
 	}
@@ -69,6 +69,7 @@ func Text(r Report) string {
 // Titles of the steps, and the command that tells all of each.
 const (
 	measuredTitle = "What was measured"
+	inventedTitle = "What was invented, not measured"
 	wrongTitle    = "What is wrong now"
 	moveTitle     = "Move, step by step"
 	compareTitle  = "Compare changes"
@@ -77,7 +78,15 @@ const (
 )
 
 var command = map[string]string{
-	measuredTitle: "measure", wrongTitle: "place --full", moveTitle: "place --full", compareTitle: "whatif", stageTitle: "stage", buildTitle: "build",
+	measuredTitle: "measure", inventedTitle: "measure", wrongTitle: "place --full", moveTitle: "place --full", compareTitle: "whatif", stageTitle: "stage", buildTitle: "build",
+}
+
+// measuredTitle is that of what was measured, or invented where nobody measured any of it.
+func (r *Report) measuredTitle() string {
+	if r.Present.Invented() {
+		return inventedTitle
+	}
+	return measuredTitle
 }
 
 // within cuts a text at a number of lines, its end kept.

@@ -54,24 +54,26 @@ func (a Agreement) decayDiffers() bool { return a.Decay.Mark != response.NoDiffe
 func (a Agreement) Sentence(curves string) string {
 	words := fmt.Sprintf("the curves differ by %s on average%s", unit.Difference(a.Typical), curves)
 	if a.Decay.Known {
-		origin := map[bool]string{true: "invented", false: "measured"}[a.Invented]
-		words += fmt.Sprintf("; the mean 20 dB decay is %s predicted and %s %s", card.Milliseconds(a.Decay.Before), card.Milliseconds(a.Decay.After), origin)
+		words += fmt.Sprintf("; the mean 20 dB decay is %s predicted and %s %s", card.Milliseconds(a.Decay.Before), card.Milliseconds(a.Decay.After), origin(a.Invented))
 	}
 	return fmt.Sprintf("The prediction %s: %s.", a.verdict(), words)
 }
 
 func (a Agreement) verdict() string {
-	how := "roughly"
+	how, room := "roughly", "this room"
+	if a.Invented {
+		room = "the invented room"
+	}
 	if a.Typical <= closeEnough {
 		how = "well"
 	}
 	switch {
 	case a.Typical > 2*closeEnough:
-		return "does not fit this room yet"
+		return "does not fit " + room + " yet"
 	case a.decayDiffers():
-		return "fits the levels in this room " + how + ", but not the decay"
+		return "fits the levels in " + room + " " + how + ", but not the decay"
 	case !a.Decay.Known:
-		return "fits the levels in this room " + how
+		return "fits the levels in " + room + " " + how
 	}
-	return "fits this room " + how
+	return "fits " + room + " " + how
 }

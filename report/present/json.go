@@ -19,6 +19,7 @@ type Doc struct {
 type speakerDoc struct {
 	Name       string      `json:"measurement"`
 	Speaker    string      `json:"speaker"`
+	Invented   bool        `json:"invented,omitempty"` // nobody measured it
 	Spread     data.Fixed  `json:"spread_db"`
 	Predicted  *data.Fixed `json:"predicted_spread_db"`
 	Difference *data.Fixed `json:"mean_difference_db"` // of the curves
@@ -53,7 +54,7 @@ func NewDoc(p *observation.Present) *Doc {
 	d := &Doc{Next: stepNames[p.Next.Step], Faults: []faultDoc{}, Gain: NewGainDoc(p.Gains)}
 	for i := range p.Speakers {
 		s := &p.Speakers[i]
-		one := speakerDoc{Name: s.Measured.Measurement.Name, Speaker: s.Speaker.String(), Spread: data.Decibel(s.Measured.Card.Spread)}
+		one := speakerDoc{Name: s.Measured.Measurement.Name, Speaker: s.Speaker.String(), Invented: s.Invented(), Spread: data.Decibel(s.Measured.Card.Spread)}
 		if c := s.Comparison; c != nil {
 			one.Predicted, one.Difference = new(data.Decibel(c.Before.Card.Spread)), new(data.Decibel(c.Typical))
 		}

@@ -48,11 +48,13 @@ func LevelAt(grid model.Grid, j *response.Judgement) func(response.Channel, floa
 
 // View is what the template reads; nil shows nothing.
 type View struct {
+	Title    string // of the part that shows it
 	Headline string
 	Table    text.Table
 	Lines    []string
 	Graphs   []svg.Pair
 	Note     string
+	Origin   string           // measured or invented
 	Fading   *heatmap.Section // how long tones stay, as measured; nil where no impulse response was
 }
 
@@ -61,14 +63,14 @@ func NewView(r Report) *View {
 	if r.Present == nil {
 		return nil
 	}
-	v := &View{Headline: r.Headline(), Table: r.table(), Lines: r.lines()}
+	v := &View{Title: r.title(), Origin: r.origin(), Headline: r.Headline(), Table: r.table(), Lines: r.lines()}
 	for i := range r.Present.Speakers {
 		one := &r.Present.Speakers[i]
 		v.Graphs = append(v.Graphs, svg.NewPair(func(form svg.Form) *svg.Drawing { return graph(one, form) }))
 	}
 	v.Fading = r.fading()
 	if s := r.Present.Prediction; s != nil {
-		v.Note = "Measured: solid. Predicted: dashed, with the speakers' roll-off if the room file gives one. Each is relative to its own mean in the goal's band. " + text.Trust(s.Engine, s.Why)
+		v.Note = r.origins() + ": solid. Predicted: dashed, with the speakers' roll-off if the room file gives one. Each is relative to its own mean in the goal's band. " + text.Trust(s.Engine, s.Why)
 	}
 	return v
 }
@@ -79,7 +81,7 @@ func (r Report) fading() *heatmap.Section {
 	for i := range r.Present.Speakers {
 		s := &r.Present.Speakers[i]
 		if a := s.Measured; a.Fading != nil && (s.Speaker != model.BothSpeakers || len(panels) == 0) {
-			panels = append(panels, heatmap.Panel{Title: text.Sentence(s.Speaker.String()) + ", measured", Map: a.Fading, Reference: a.Figures.Mean})
+			panels = append(panels, heatmap.Panel{Title: text.Sentence(s.Speaker.String()) + ", " + origin(s.Invented()), Map: a.Fading, Reference: a.Figures.Mean})
 		}
 	}
 	if len(panels) == 0 {
@@ -93,7 +95,7 @@ func WriteText(b *strings.Builder, r Report) {
 	if v := NewView(r); v != nil {
 		b.WriteString("\n" + text.Wrap(v.Headline, text.Columns, "") + "\n")
 		text.WriteTable(b, v.Table)
-		text.WriteList(b, "What the measurement shows", v.Lines)
+		text.WriteList(b, r.shows(), v.Lines)
 	}
 }
 
@@ -107,13 +109,13 @@ func (r Report) Headline() string {
 	var compared []*comparison.Comparison
 	for i := range r.Present.Speakers {
 		s := &r.Present.Speakers[i]
-		measured = append(measured, fmt.Sprintf("%v %s", s.Speaker, unit.Spread(s.Measured.Card.Spread)))
+		measured = append(measured, fmt.Sprintf("%s %s", r.name(s), unit.Spread(s.Measured.Card.Spread)))
 		if s.Comparison != nil {
 			predicted = append(predicted, unit.Spread(s.Comparison.Before.Card.Spread))
 			compared = append(compared, s.Comparison)
 		}
 	}
-	words := fmt.Sprintf("Measured as the room stands: %s (%v).", strings.Join(measured, ", "), r.Present.Speakers[0].Measured.Goal)
+	words := fmt.Sprintf("%s: %s (%v).", r.standing(), strings.Join(measured, ", "), r.Present.Speakers[0].Measured.Goal)
 	if len(compared) == 0 {
 		return words
 	}
@@ -128,13 +130,13 @@ func (r Report) Headline() string {
 // table holds what was measured beside what is predicted.
 func (r Report) table() text.Table {
 	t := text.Table{
-		Caption: "Measured now, and predicted for the same place: spread and deepest dip, dB re the mean of the band.",
-		Head:    []string{"", "spread,\nmeasured", "spread,\npredicted", "deepest dip,\nmeasured", "deepest dip,\npredicted", "curves differ\non average"}, Align: "lrrrrr",
+		Caption: r.now() + ", and predicted for the same place: spread and deepest dip, dB re the mean of the band.",
+		Head:    []string{"", "spread,\n" + r.origin(), "spread,\npredicted", "deepest dip,\n" + r.origin(), "deepest dip,\npredicted", "curves differ\non average"}, Align: "lrrrrr",
 	}
 	for i := range r.Present.Speakers {
 		s := &r.Present.Speakers[i]
 		is := s.Measured.Card
-		row := []string{s.Speaker.String(), unit.Spread(is.Spread), unit.Unknown, dip(is.Dip), unit.Unknown, unit.Unknown}
+		row := []string{r.name(s), unit.Spread(is.Spread), unit.Unknown, dip(is.Dip), unit.Unknown, unit.Unknown}
 		if c := s.Comparison; c != nil {
 			row[2], row[4], row[5] = unit.Spread(c.Before.Card.Spread), dip(c.Before.Card.Dip), unit.Difference(c.Typical)
 		}
@@ -199,17 +201,17 @@ func (r Report) predicted(f diagnosis.Fault) string {
 
 // graph draws one speaker as measured over what is predicted.
 func graph(s *observation.PresentSpeaker, form svg.Form) *svg.Drawing {
-	title := text.Sentence(s.Speaker.String())
+	title, made := text.Sentence(s.Speaker.String()), origin(s.Invented())
 	g := svg.Graph{
-		ID: form.Name("present-" + s.Speaker.String()), Form: form, Goal: s.Measured.Goal, Title: title + ", measured: level over frequency",
-		Desc: CurveText("measured", s.Measured),
+		ID: form.Name("present-" + s.Speaker.String()), Form: form, Goal: s.Measured.Goal, Title: title + ", " + made + ": level over frequency",
+		Desc: CurveText(made, s.Measured),
 	}
 	if s.Comparison != nil {
-		g.Title = title + ", measured and predicted: level over frequency"
+		g.Title = title + ", " + made + " and predicted: level over frequency"
 		g.Desc += CurveText("predicted", s.Comparison.Before)
 		g.Traces = append(g.Traces, Trace("now", "predicted", s.Comparison.Before))
 	}
-	g.Traces = append(g.Traces, Trace("result", "measured", s.Measured))
+	g.Traces = append(g.Traces, Trace("result", made, s.Measured))
 	for i := range g.Traces {
 		if form == svg.Narrow {
 			g.Traces[i].Spread = "" // there is no room for it beside both names

@@ -96,3 +96,43 @@ func TestText(t *testing.T) {
 		}
 	}
 }
+
+// What nobody measured is called invented everywhere, as one of two beside what somebody did, too.
+func TestInvented(t *testing.T) {
+	t.Parallel()
+	one := fixture(t)
+	whole := *one.Speakers[0].Measured.Measurement
+	whole.Notes = []string{measure.InventedNote + "."}
+	a := *one.Speakers[0].Measured
+	a.Measurement = &whole
+	c := *one.Speakers[0].Comparison
+	c.After = &a
+	invented := observation.PresentSpeaker{Speaker: model.RightSpeaker, Measured: &a, Comparison: &c}
+	mixed := *one
+	mixed.Speakers = append([]observation.PresentSpeaker{}, one.Speakers[0], invented)
+	one.Speakers[0] = invented
+
+	r := Report{Present: one, Style: unit.Metric}
+	var b strings.Builder
+	WriteText(&b, r)
+	v := NewView(r)
+	all := strings.Join([]string{b.String(), v.Title, v.Note, v.Graphs[0].Title(), r.Link().Text}, "\n")
+	for _, honest := range []string{"not measured", "other speaker was not measured"} {
+		all = strings.ReplaceAll(all, honest, "")
+	}
+	if strings.Contains(strings.ToLower(all), "measured") {
+		t.Errorf("what is invented is called measured in\n%s", all)
+	}
+	if v.Title != "Invented, not measured, beside the prediction" || r.Link().Text != "Invented" || !strings.HasPrefix(v.Note, "Invented: solid.") || !NewDoc(one).Speakers[0].Invented {
+		t.Errorf("%+v", v)
+	}
+
+	r.Present = &mixed
+	v = NewView(r)
+	if !strings.Contains(v.Headline, "Measured as the room stands: left ±9.4 dB, right (invented) ±9.4 dB") || v.Table.Rows[1][0] != "right (invented)" || !strings.HasPrefix(v.Note, "Measured or invented: solid.") {
+		t.Errorf("of two, the second is invented: %q, %q, %q", v.Headline, v.Table.Rows, v.Note)
+	}
+	if left, right := v.Graphs[0].Title(), v.Graphs[1].Title(); !strings.Contains(left, "measured and predicted") || !strings.Contains(right, "invented and predicted") {
+		t.Errorf("graphs %q and %q", left, right)
+	}
+}

@@ -81,7 +81,7 @@ func (g *Report) contents() []html.Link {
 		link  html.Link
 	}{
 		{len(g.Plan.Stages) > 0, html.Link{ID: "stages", Text: "Stages"}},
-		{g.present().Present != nil, html.Link{ID: "present", Text: "Measured"}},
+		{g.Present != nil, g.present().Link()},
 		{true, html.Link{ID: "curves", Text: "Responses"}},
 		{true, html.Link{ID: "decay", Text: "Decay"}},
 		{len(g.Plan.Omitted) > 0, html.Link{ID: "leave", Text: "Left out"}},
