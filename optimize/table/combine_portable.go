@@ -2,5 +2,8 @@
 
 package table
 
-// add4 adds four weighted rows, at least as long as dst, to dst.
-func add4(dst []float32, s *[4]nodeWeight, a, b, c, d []float32) { portableAdd4(dst, s, a, b, c, d) }
+// hasVectors reports whether this build and this machine add eight numbers at once.
+func hasVectors() bool { return false }
+
+// addRows panics: there are no vectors.
+func addRows(dst, weights []float32, from []*float32) { panic("table: no vectors") }

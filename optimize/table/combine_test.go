@@ -9,40 +9,50 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Four rows are added the same way to the last bit with vectors and without, so that a
-// seed finds the same layouts in any build.
-func TestAdd4IsTheSameWithoutVectors(t *testing.T) {
+// Rows are added the same way to the last bit with vectors and without, so that a seed finds the
+// same layouts in any build: any length, any number of rows, those beyond the stack's included.
+func TestCombineIsTheSameWithoutVectors(t *testing.T) {
 	t.Parallel()
 	rng := rand.New(rand.NewPCG(5, 6))
-	for n := range 70 {
-		draw := func() []float32 {
-			v := make([]float32, n+1)[rng.IntN(2):]
-			for i := range v {
-				v[i] = float32(rng.NormFloat64())
+	const stride, nodes = 151, 12
+	rows := make([]float32, nodes*stride+1)[1:]
+	for i := range rows {
+		rows[i] = float32(rng.NormFloat64())
+	}
+	for n := range stride {
+		for _, many := range []int{0, 1, 2, 3, 4, 5, 7, 8, 11, rowsOnStack + 1 + n%4} {
+			shares := make([]nodeWeight, many)
+			for i := range shares {
+				shares[i] = nodeWeight{rng.NormFloat64(), rng.IntN(nodes)}
 			}
-			return v
-		}
-		s := [4]nodeWeight{{rng.NormFloat64(), 0}, {rng.NormFloat64(), 1}, {rng.NormFloat64(), 2}, {rng.NormFloat64(), 3}}
-		a, b, c, d, got := draw(), draw(), draw(), draw(), draw()[:n]
-		want := slices.Clone(got)
-		add4(got, &s, a, b, c, d)
-		portableAdd4(want, &s, a, b, c, d)
-		if !slices.Equal(got, want) {
-			t.Fatalf("%d numbers: %v, want %v", n, got, want)
+			got, want := slices.Repeat([]float32{7}, n+1), slices.Repeat([]float32{7}, n+1)
+			combine(got[:n], shares, rows, stride)
+			combinePortable(want[:n], shares, rows, stride)
+			if !slices.Equal(got, want) {
+				t.Fatalf("%d numbers of %d rows: %v, want %v", n, many, got, want)
+			}
 		}
 	}
 }
 
-// BenchmarkCombine is one transfer of a free pair: 104 source nodes, 300 numbers each.
+// BenchmarkCombine is what a free pair asks for: one transfer from 120 source nodes with 332 numbers
+// each, the sources' numbers for a seat from 7 seat nodes of a column, and a column from 11 of 77 seat nodes.
 func BenchmarkCombine(b *testing.B) {
-	shares := make([]nodeWeight, 104)
-	for i := range shares {
-		shares[i] = nodeWeight{1 / float64(1+i), i}
-	}
-	const n = 300
-	rows, dst := make([]float32, n*len(shares)), make([]float32, n)
-	for b.Loop() {
-		combine(dst, shares, rows, n)
+	const numbers, nodes = 332, 120
+	for _, c := range []struct {
+		name            string
+		rows, of, width int
+	}{{"transfer", nodes, nodes, numbers}, {"seat", 7, 7, nodes * numbers}, {"column", 11, 77, nodes * numbers}} {
+		b.Run(c.name, func(b *testing.B) {
+			shares := make([]nodeWeight, c.rows)
+			for i := range shares {
+				shares[i] = nodeWeight{1 / float64(1+i), i * (c.of / c.rows)}
+			}
+			rows, dst := make([]float32, c.of*c.width), make([]float32, c.width)
+			for b.Loop() {
+				combine(dst, shares, rows, c.width)
+			}
+		})
 	}
 }
 
