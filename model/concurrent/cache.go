@@ -10,6 +10,8 @@ import (
 type Cache[K comparable, V any] struct {
 	mu    sync.Mutex
 	limit int
+	size  func(K) int
+	held  int        // the sizes of all values together
 	order *list.List // of *entry, the latest first
 	byKey map[K]*list.Element
 }
@@ -23,7 +25,20 @@ type entry[K comparable, V any] struct {
 
 // NewCache returns a cache for at most limit values.
 func NewCache[K comparable, V any](limit int) *Cache[K, V] {
-	return &Cache[K, V]{limit: max(1, limit), order: list.New(), byKey: map[K]*list.Element{}}
+	return NewSizedCache[K, V](max(1, limit), func(K) int { return 1 })
+}
+
+// NewSizedCache returns a cache for values that together are no larger than the limit; size tells the
+// size of a key's value. The value asked for last is kept even if it is larger.
+func NewSizedCache[K comparable, V any](limit int, size func(K) int) *Cache[K, V] {
+	return &Cache[K, V]{limit: limit, size: size, order: list.New(), byKey: map[K]*list.Element{}}
+}
+
+// Held returns the sizes of all values that are kept, together.
+func (c *Cache[K, V]) Held() int {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.held
 }
 
 // Get returns the value of a key, and makes it if need be.
@@ -41,9 +56,15 @@ func (c *Cache[K, V]) forget(e *entry[K, V]) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if at, ok := c.byKey[e.key]; ok && at.Value.(*entry[K, V]) == e {
-		delete(c.byKey, e.key)
-		c.order.Remove(at)
+		c.drop(at)
 	}
+}
+
+// drop takes an entry out.
+func (c *Cache[K, V]) drop(at *list.Element) {
+	key := c.order.Remove(at).(*entry[K, V]).key
+	delete(c.byKey, key)
+	c.held -= c.size(key)
 }
 
 func (c *Cache[K, V]) entry(key K) *entry[K, V] {
@@ -55,10 +76,9 @@ func (c *Cache[K, V]) entry(key K) *entry[K, V] {
 	}
 	e := &entry[K, V]{key: key}
 	c.byKey[key] = c.order.PushFront(e)
-	if c.order.Len() > c.limit {
-		last := c.order.Back()
-		delete(c.byKey, last.Value.(*entry[K, V]).key)
-		c.order.Remove(last)
+	c.held += c.size(key)
+	for c.held > c.limit && c.order.Len() > 1 {
+		c.drop(c.order.Back())
 	}
 	return e
 }
