@@ -54,7 +54,7 @@ func (h *placing) find(ctx context.Context) ([]search.Record, error) {
 		}
 	}
 	if t, ok := h.tabulated.(*table.Engine); ok {
-		t.Keep(0) // the engine's own fields need the memory
+		t.Spare() // the engine's own fields need the memory
 	}
 	return found, err
 }

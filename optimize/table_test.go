@@ -114,38 +114,6 @@ func TestTableFillsEitherWay(t *testing.T) {
 	}
 }
 
-// Whoever goes back and forth between more seats than are kept finds them all kept after asking for
-// that, none that was kept before, and none beyond the usual number once memory would not do.
-func TestTableKeepsSeats(t *testing.T) {
-	t.Parallel()
-	_, _, tabulated := tableOf(t, studio())
-	seat := func(i int) model.Field {
-		f, err := tabulated.Field(t.Context(), r3.Vec{X: 1.9 + 1e-3*float64(i), Y: 1.55, Z: 1.2})
-		if err != nil {
-			t.Fatal(err)
-		}
-		return f
-	}
-	seats := tabulated.SeatsKept() + 5
-	for _, c := range []struct {
-		keep int
-		kept bool
-	}{{0, false}, {seats, true}, {1 << 30, false}} {
-		before := seat(0)
-		tabulated.Keep(c.keep)
-		first := seat(0)
-		if first == before {
-			t.Errorf("keep %d: the seat was not forgotten", c.keep)
-		}
-		for i := range seats {
-			seat(i)
-		}
-		if got := seat(0) == first; got != c.kept {
-			t.Errorf("keep %d: the first of %d seats is kept: %v", c.keep, seats, got)
-		}
-	}
-}
-
 // A domain without bounds is refused before anything is computed.
 func TestTableTooLarge(t *testing.T) {
 	t.Parallel()

@@ -54,6 +54,20 @@ func (s Span) Near(t Span) Span {
 // Mirror returns the span reflected about v.
 func (s Span) Mirror(v float64) Span { return Span{2*v - s.Hi, 2*v - s.Lo} }
 
+// Parts returns n spans of the same length, end to end.
+func (s Span) Parts(n int) []Span {
+	list := make([]Span, n)
+	lo := s.Lo
+	for i := range list {
+		hi := s.Lo + (s.Hi-s.Lo)*float64(i+1)/float64(n)
+		if i == n-1 {
+			hi = s.Hi
+		}
+		list[i], lo = Span{lo, hi}, hi
+	}
+	return list
+}
+
 // Lattice returns the place of the lattice origin + n·step nearest to v that is in the span;
 // if the span holds none, v itself, clamped.
 func (s Span) Lattice(v, origin, step float64) float64 {

@@ -54,6 +54,18 @@ func (a *axis) weights(dst []float64, v float64) []float64 {
 	return dst
 }
 
+// shares returns the nodes that count at v, with their weights.
+func (a *axis) shares(v float64) []nodeWeight {
+	var room [maxNodes]float64
+	var list []nodeWeight
+	for i, w := range a.weights(room[:], v) {
+		if w != 0 {
+			list = append(list, nodeWeight{w, i})
+		}
+	}
+	return list
+}
+
 // NodesFor returns how many nodes resolve a wave of wavenumber k along a length to within
 // the tolerance. The Chebyshev series of e^{jkx} has the coefficients 2 J_n(kℓ/2)
 // (Jacobi-Anger), of which the first one left out is below 2 (kℓ/4)^n/n!.

@@ -1,53 +1,31 @@
 package table
 
-import "sync"
-
-// column is a table summed over the seats' x: seats that share an x, displaced ears
-// included, need that sum only once. The seats' y and the sources remain.
-type column struct {
-	shares []nodeWeight // of the nodes along x
-	parts  []part       // per panel and height: by seat node along y, by source node
+// columnPart names what the seats at x share of one panel of sources at one of its heights: the
+// table summed over the seats' x. Seats that share an x, displaced ears included, need that sum only
+// once. The seats' y and the sources remain.
+type columnPart struct {
+	x      float64
+	panel  *panel
+	height int
 }
 
-// columnsKept returns how many columns are kept at a time.
-func (t *Engine) columnsKept() int { return keptColumns / (4 * t.stride * len(t.Seats.y.nodes)) }
+// columnBytes returns how much memory the numbers of a part take.
+func (t *Engine) columnBytes(c columnPart) int { return len(t.Seats.y.nodes) * t.seatBytes(c.panel) }
 
-// column returns what the seats at x share.
-func (t *Engine) column(x float64) *column {
-	c, _ := t.columns.Get(x, func() (*column, error) {
-		var bx [maxNodes]float64
-		c := &column{parts: make([]part, t.parts())}
-		for i, w := range t.Seats.x.weights(bx[:], x) {
-			if w != 0 {
-				c.shares = append(c.shares, nodeWeight{w, i * len(t.Seats.y.nodes)})
-			}
+// column returns the numbers of a part: by seat node along y, by source node, re and im by frequency.
+func (t *Engine) column(c columnPart) []float32 {
+	rows, _ := t.columns.Get(c, func() ([]float32, error) {
+		ny, n := len(t.Seats.y.nodes), t.numbers(c.panel)
+		shares := t.Seats.x.shares(c.x)
+		for i := range shares {
+			shares[i].node *= ny
 		}
-		return c, nil
-	})
-	return c
-}
-
-// part returns the numbers of one panel at its height number z, seat node by seat node along
-// y.
-func (c *column) part(t *Engine, p *panel, z int) []float32 {
-	return c.parts[p.part+z].Get(func() []float32 {
-		ny, n := len(t.Seats.y.nodes), t.numbers(p)
-		first := (p.first + z*p.plane()) * 2 * (t.Hi - t.Lo)
+		first := t.first(c.panel, c.height)
 		rows := make([]float32, ny*n)
 		for j := range ny {
-			combine(rows[j*n:(j+1)*n], c.shares, t.rows[j*t.stride+first:], t.stride)
+			combine(rows[j*n:(j+1)*n], shares, t.rows[j*t.stride+first:], t.stride)
 		}
-		return rows
+		return rows, nil
 	})
-}
-
-// part holds the numbers of one panel at one height, summed when first needed.
-type part struct {
-	once sync.Once
-	rows []float32 // re, im by frequency
-}
-
-func (p *part) Get(sum func() []float32) []float32 {
-	p.once.Do(func() { p.rows = sum() })
-	return p.rows
+	return rows
 }

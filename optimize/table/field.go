@@ -2,25 +2,19 @@ package table
 
 import (
 	"context"
-	"slices"
 
 	"evenbass/model"
-	"evenbass/optimize/geometry"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// tableField is a seat read from a table: the seat's dimensions are summed, the source's
-// remain.
+// tableField is a seat read from a table.
 type tableField struct {
-	table  *Engine
-	seat   r3.Vec
-	shares []nodeWeight // of the nodes of the column or, without one, of all
-	column *column      // nil where the seats are on lines
-	parts  []part       // per panel and height
+	table *Engine
+	seat  r3.Vec
 }
 
-// nodeWeight is the weight of a seat node.
+// nodeWeight is the weight of a node.
 type nodeWeight struct {
 	weight float64
 	node   int
@@ -31,45 +25,30 @@ func (t *Engine) Field(ctx context.Context, seat r3.Vec) (model.Field, error) {
 	if !t.Seats.holds(seat) {
 		return t.Band.Field(ctx, seat)
 	}
-	return t.fields.Get(seat, func() (model.Field, error) {
-		f := &tableField{table: t, seat: seat, parts: make([]part, t.parts())}
-		if len(t.Seats.y.nodes) == 1 {
-			f.shares = t.Seats.weights(seat)
-			return f, nil
-		}
-		f.column = t.column(seat.X)
-		var by [maxNodes]float64
-		for j, w := range t.Seats.y.weights(by[:], seat.Y) {
-			if w != 0 {
-				f.shares = append(f.shares, nodeWeight{w, j})
-			}
-		}
-		return f, nil
-	})
+	return &tableField{t, seat}, nil
 }
 
-// parts returns how many panels and heights there are.
-func (t *Engine) parts() int {
-	last := t.panels[len(t.panels)-1]
-	return last.part + len(last.z)
+// seatPart names what is read for a seat of one panel of sources at one of its heights: the seat's
+// dimensions are summed, the source's remain.
+type seatPart struct {
+	seat   r3.Vec
+	panel  *panel
+	height int
 }
 
-// numbers returns how many numbers a panel has at one height.
-func (t *Engine) numbers(p *panel) int { return p.plane() * 2 * (t.Hi - t.Lo) }
-
-// part returns the numbers of one panel at its height number z.
-func (f *tableField) part(p *panel, z int) []float32 {
-	return f.parts[p.part+z].Get(func() []float32 {
-		t := f.table
-		rows := make([]float32, t.numbers(p))
-		if f.column != nil {
-			combine(rows, f.shares, f.column.part(t, p, z), len(rows))
-			return rows
+// part returns the numbers of a part: by source node, re and im by frequency.
+func (t *Engine) part(s seatPart) []float32 {
+	rows, _ := t.parts.Get(s, func() ([]float32, error) {
+		rows := make([]float32, t.numbers(s.panel))
+		if len(t.Seats.y.nodes) > 1 {
+			column := t.column(columnPart{s.seat.X, s.panel, s.height})
+			combine(rows, t.Seats.y.shares(s.seat.Y), column, len(rows))
+		} else {
+			combine(rows, t.Seats.weights(s.seat), t.rows[t.first(s.panel, s.height):], t.stride)
 		}
-		first := (p.first + z*p.plane()) * 2 * (t.Hi - t.Lo)
-		combine(rows, f.shares, t.rows[first:], t.stride)
-		return rows
+		return rows, nil
 	})
+	return rows
 }
 
 // Transfer implements [model.Field].
@@ -96,26 +75,12 @@ func (f *tableField) Transfer(dst []complex128, source r3.Vec) []complex128 {
 		out = make([]float32, n)
 	}
 	out = out[:n]
-	combine(out, shares, f.part(p, z), n)
+	combine(out, shares, t.part(seatPart{f.seat, p, z}), n)
 	for i := range dst {
 		dst[i] = complex(float64(out[2*i]), float64(out[2*i+1]))
 	}
 	t.direct.add(dst, r3.Norm(r3.Sub(source, f.seat)))
 	return dst
-}
-
-// panel returns the panel that holds a place and the number of its height, or nil.
-func (t *Engine) panel(source r3.Vec) (*panel, int) {
-	for i := range t.panels {
-		p := &t.panels[i]
-		if !p.x.span.Contains(source.X) || !p.y.span.Contains(source.Y) {
-			continue
-		}
-		if z := slices.IndexFunc(p.z, func(z float64) bool { return geometry.Same(z, source.Z) }); z >= 0 {
-			return p, z
-		}
-	}
-	return nil, 0
 }
 
 // outside asks the engine for a place that is not in the table. Transfers have no errors, so this

@@ -16,7 +16,7 @@ const Filling = "computing the field"
 // Fill asks the engine for every node, on all cores.
 func (t *Engine) Fill(ctx context.Context, progress model.Progress) error {
 	t.direct = newDirect(t.Grid(), t.Air(), t.reach())
-	t.forget()
+	t.Keep(0)
 	seats := t.Seats.Places()
 	t.rows = make([]float32, len(seats)*t.stride)
 	next := progress.Counter(Filling, len(seats))
@@ -30,16 +30,10 @@ func (t *Engine) Fill(ctx context.Context, progress model.Progress) error {
 	})
 }
 
-// forget drops what has been read off the table.
-func (t *Engine) forget() {
-	t.Keep(0)
-	t.columns = concurrent.NewCache[float64, *column](t.columnsKept())
-}
-
 // Unread returns a filled table of the same numbers, which it shares, of which nothing has been read yet.
 func (t *Engine) Unread() *Engine {
 	o := *t
-	o.forget()
+	o.Keep(0)
 	return &o
 }
 
@@ -96,16 +90,6 @@ func (t *Engine) fillSeat(ctx context.Context, row []float32, seat r3.Vec) error
 	}
 	return nil
 }
-
-// place returns the place of source node n of a panel: height by height, x by x.
-func (p *panel) place(n int) r3.Vec {
-	ny := len(p.y.nodes)
-	in := n % p.plane()
-	return r3.Vec{X: p.x.nodes[in/ny], Y: p.y.nodes[in%ny], Z: p.z[n/p.plane()]}
-}
-
-// latticeIndex returns the position of node n in the order of [model.GridField].
-func (p *panel) latticeIndex(n int) int { return n%p.plane()*len(p.z) + n/p.plane() }
 
 // TransferGrid returns the transfers from a lattice of places over a grid of n frequencies,
 // all at once if the field supports that.

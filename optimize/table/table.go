@@ -25,23 +25,10 @@ type Engine struct {
 	rows   []float32 // per seat node, per panel, per source node: re, im by frequency
 	stride int       // numbers per seat node
 	direct *direct
-	fields *concurrent.Cache[r3.Vec, model.Field]
 
-	columns *concurrent.Cache[float64, *column] // if the seats are on more than one line
+	parts   *concurrent.Cache[seatPart, []float32]
+	columns *concurrent.Cache[columnPart, []float32] // if the seats are on more than one line
 }
-
-// panel is a tensor grid of source places.
-type panel struct {
-	x, y  axis
-	z     []float64 // the woofers' heights, all that occur
-	first int       // number of its first source node, of all panels'
-	part  int       // number of its first height, of all panels'
-}
-
-// plane returns how many nodes share a height.
-func (p *panel) plane() int { return len(p.x.nodes) * len(p.y.nodes) }
-
-func (p *panel) nodes() int { return p.plane() * len(p.z) }
 
 // Domain is where a table must answer: places of woofers and of the ears, with all their
 // displacements.
@@ -59,18 +46,6 @@ type Domain struct {
 const Accuracy = 0.05
 
 const wideSpread model.Level = 10 // dB
-
-// memory limits what a table may take, kept what the seats read from it may, mostKept what they may
-// where [Engine.Keep] asks for more, and keptColumns what their columns may, in bytes.
-const (
-	memory      = 100 << 20
-	kept        = 40 << 20
-	mostKept    = 192 << 20
-	keptColumns = 64 << 20
-)
-
-// ErrTooLarge means that a domain needs more memory than a table may have.
-var ErrTooLarge = fmt.Errorf("table larger than %d MiB", memory>>20)
 
 // Inaccurate is the error of [Tabulate] where no table keeps what [Accuracy] promises.
 type Inaccurate struct {
@@ -114,7 +89,14 @@ func Tabulate(ctx context.Context, b *score.Band, d Domain, goal model.Goal, pro
 // Fineness is how far a table may be off in a wave that crosses the room, relative to the
 // wave: on the grid of seats and sources, and in the change that displaces the ears from
 // their line.
-type Fineness struct{ Grid, Side float64 }
+type Fineness struct {
+	Grid, Side float64
+
+	// PanelNodes is the most nodes that a panel of sources has along either axis. An area that needs
+	// more is laid out as several panels beside one another: fewer nodes count for a source, and a seat is read only
+	// where the speakers are. 0 does not limit them, so that the engine is asked for the fewest.
+	PanelNodes int
+}
 
 // firstTolerance is that of the first table tried, good to 0.01 dB in the demo rooms.
 const firstTolerance = 1e-2
@@ -135,16 +117,25 @@ func Finer(b *score.Band, d Domain) iter.Seq[*Engine] {
 // WideTolerance is that of the first table tried for a wide search.
 const WideTolerance = 4.5e-2
 
+// widePanelNodes limits the panels of a wide search's table. Half an axis of 8 nodes takes 5, so that a
+// source has 25 rows for 64.
+const widePanelNodes = 6
+
 // WideFineness is that of a wide search's table. Few of the spreads of a robust score have the
 // ears beside their line, and more nodes there hardly improved it (see MEASURED.md of optimize).
-func WideFineness(tolerance float64) Fineness { return Fineness{Grid: tolerance, Side: 10 * tolerance} }
+func WideFineness(tolerance float64) Fineness {
+	return Fineness{Grid: tolerance, Side: 10 * tolerance, PanelNodes: widePanelNodes}
+}
 
 // Wide lays out the table of a wide search, whose engine is some tenths of a decibel
 // off anyway: the finest of a few that fits into memory, or nil.
 func Wide(b *score.Band, d Domain) *Engine {
 	for tolerance := WideTolerance; tolerance < 0.2; tolerance *= 3 {
-		if t := New(b, d, WideFineness(tolerance)); t.bytes() <= memory {
-			return t
+		f := WideFineness(tolerance)
+		for _, f.PanelNodes = range []int{f.PanelNodes, 0} {
+			if t := New(b, d, f); t.bytes() <= memory {
+				return t
+			}
 		}
 	}
 	return nil
@@ -161,42 +152,16 @@ func New(b *score.Band, d Domain, f Fineness) *Engine {
 	t := &Engine{Band: b, Seats: newSeatNodes(d, fit, fitter(f.Side))}
 	nodes := 0
 	for _, a := range d.Sources {
-		p := panel{x: fit(a.X), y: fit(a.Y), z: d.Heights, first: nodes, part: len(t.panels) * len(d.Heights)}
-		nodes += p.nodes()
-		t.panels = append(t.panels, p)
+		for _, x := range f.cut(a.X, fit) {
+			for _, y := range f.cut(a.Y, fit) {
+				p := panel{x: x, y: y, z: d.Heights, first: nodes}
+				nodes += p.nodes()
+				t.panels = append(t.panels, p)
+			}
+		}
 	}
 	t.stride = nodes * 2 * len(grid)
 	return t
-}
-
-// bytes returns how much memory the rows take.
-func (t *Engine) bytes() int {
-	return 4 * t.stride * len(t.Seats.Places())
-}
-
-// Need returns how many bytes the table, filled, takes at most where a search reads n seats from it and asks to
-// keep them.
-func (t *Engine) Need(n int) int {
-	bytes := t.bytes() + 4*t.stride*min(n, t.keeps(n)) + directBytes(len(t.Grid()), t.reach())
-	if len(t.Seats.y.nodes) > 1 {
-		bytes += keptColumns
-	}
-	return bytes
-}
-
-// SeatsKept returns how many seats read from the table are kept at a time at least.
-func (t *Engine) SeatsKept() int { return kept / (4 * t.stride) }
-
-// Keep forgets the seats read from the table and from now on keeps n of them if memory allows that,
-// or else [Engine.SeatsKept]. A search that goes back and forth between n seats has each computed once.
-func (t *Engine) Keep(n int) { t.fields = concurrent.NewCache[r3.Vec, model.Field](t.keeps(n)) }
-
-// keeps returns how many seats are kept where a search goes between n.
-func (t *Engine) keeps(n int) int {
-	if n*4*t.stride > mostKept {
-		n = 0
-	}
-	return max(1, n, t.SeatsKept())
 }
 
 // check returns the largest error of a spread, as [Accuracy] counts, at a few dozen places
