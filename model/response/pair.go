@@ -85,8 +85,37 @@ func (r *Reader) Judge(p Pair) Judgement {
 
 // Scratch is working memory for [Reader.Spread]; one per goroutine.
 type Scratch struct {
-	left, right     []complex128
+	left, right     Prepared
 	power, integral []float64
+}
+
+// Prepared is what the spread of a pair takes of one loudspeaker's transfer: see [Reader.Prepare].
+type Prepared struct {
+	fine  []complex128 // over the doubled grid
+	ratio float64      // highest over lowest smoothed power, of this speaker alone
+}
+
+// Prepare reads a transfer into p, whose memory it takes over. A search that tries one transfer beside several others
+// prepares each once.
+func (r *Reader) Prepare(p *Prepared, transfer []complex128, s *Scratch) {
+	n := len(r.scale)
+	if len(p.fine) != n {
+		p.fine = make([]complex128, n)
+	}
+	r.between.transfer(p.fine, transfer)
+	power := s.room(n)
+	for i, scale := range r.scale {
+		power[i] = scale * square(p.fine[i])
+	}
+	p.ratio = r.ratio(s)
+}
+
+// room returns the scratch's power, for n frequencies.
+func (s *Scratch) room(n int) []float64 {
+	if len(s.power) != n {
+		s.power, s.integral = make([]float64, n), make([]float64, n)
+	}
+	return s.power
 }
 
 // Spread returns the worst channel's spread of a pair in dB: the same
@@ -98,30 +127,23 @@ func (r *Reader) Spread(p Pair, s *Scratch) model.Level {
 // SpreadWithin is [Reader.Spread] for a search that drops a pair whose spread is beyond most, in dB: it
 // stops at the first channel beyond that, and returns that channel's spread.
 func (r *Reader) SpreadWithin(p Pair, most model.Level, s *Scratch) model.Level {
-	n := len(r.scale)
-	if len(s.power) != n {
-		s.left, s.right = make([]complex128, n), make([]complex128, n)
-		s.power, s.integral = make([]float64, n), make([]float64, n)
+	limit := (2 * most).Power()
+	if r.Prepare(&s.left, p.Left, s); s.left.ratio > limit {
+		return model.PowerLevel(s.left.ratio) / 2
 	}
-	limit, worst := (2 * most).Power(), 0.0
-	left := r.between.transfer(s.left, p.Left)
+	if r.Prepare(&s.right, p.Right, s); s.right.ratio > limit {
+		return model.PowerLevel(max(s.left.ratio, s.right.ratio)) / 2
+	}
+	return r.SpreadOf(&s.left, &s.right, s)
+}
+
+// SpreadOf is [Reader.Spread] of a pair whose transfers have been prepared by this reader.
+func (r *Reader) SpreadOf(left, right *Prepared, s *Scratch) model.Level {
+	power, a, b := s.room(len(r.scale)), left.fine, right.fine
 	for i, scale := range r.scale {
-		s.power[i] = scale * square(left[i])
+		power[i] = scale * square(a[i]+b[i])
 	}
-	if worst = r.ratio(s); worst > limit {
-		return model.PowerLevel(worst) / 2
-	}
-	right := r.between.transfer(s.right, p.Right)
-	for i, scale := range r.scale {
-		s.power[i] = scale * square(right[i])
-	}
-	if worst = max(worst, r.ratio(s)); worst > limit {
-		return model.PowerLevel(worst) / 2
-	}
-	for i, scale := range r.scale {
-		s.power[i] = scale * square(left[i]+right[i])
-	}
-	return model.PowerLevel(max(worst, r.ratio(s))) / 2
+	return model.PowerLevel(max(left.ratio, right.ratio, r.ratio(s))) / 2
 }
 
 // ratio returns highest over lowest smoothed power within the band, each at the top of

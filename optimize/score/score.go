@@ -23,10 +23,11 @@ type Scorer struct {
 	workspaces sync.Pool
 }
 
-// workspace is the memory for one evaluation: transfers as marked, with one speaker
-// displaced in four ways, and from a displaced seat.
+// workspace is the memory for one evaluation: a transfer, and what spreads take of those as marked and with
+// one speaker displaced in four ways, or from a displaced seat.
 type workspace struct {
-	left, right [5][]complex128
+	transfer    []complex128
+	left, right [5]response.Prepared
 	scratch     response.Scratch
 }
 
@@ -35,11 +36,7 @@ type workspace struct {
 func NewScorer(e model.Engine, p *model.Project, shift float64) *Scorer {
 	s := &Scorer{Engine: e, Reader: NewReader(e, p), Shift: shift, Lean: LeanDistance, Size: p.Room.Size}
 	s.workspaces.New = func() any {
-		d := new(workspace)
-		for i := range d.left {
-			d.left[i], d.right[i] = make([]complex128, len(e.Grid())), make([]complex128, len(e.Grid()))
-		}
-		return d
+		return &workspace{transfer: make([]complex128, len(e.Grid()))}
 	}
 	return s
 }
@@ -67,8 +64,8 @@ func (s *Scorer) Steadiness(ctx context.Context, l model.Layout) (Steadiness, er
 		if err != nil {
 			return t, err
 		}
-		field.Transfer(d.left[0], l.Left)
-		field.Transfer(d.right[0], l.Right)
+		s.read(d, &d.left[0], field, l.Left)
+		s.read(d, &d.right[0], field, l.Right)
 		spread := s.spread(d, 0, 0)
 		t.Mean += spread / 13
 		if i > 0 {
@@ -78,8 +75,8 @@ func (s *Scorer) Steadiness(ctx context.Context, l model.Layout) (Steadiness, er
 			continue
 		}
 		for j := 1; j < 5; j++ {
-			field.Transfer(d.left[j], lefts[j])
-			field.Transfer(d.right[j], rights[j])
+			s.read(d, &d.left[j], field, lefts[j])
+			s.read(d, &d.right[j], field, rights[j])
 			t.Mean += (s.spread(d, j, 0) + s.spread(d, 0, j)) / 13
 		}
 	}
@@ -87,8 +84,13 @@ func (s *Scorer) Steadiness(ctx context.Context, l model.Layout) (Steadiness, er
 	return t, err
 }
 
+// read prepares the transfer from a speaker's place.
+func (s *Scorer) read(d *workspace, to *response.Prepared, field model.Field, from r3.Vec) {
+	s.Reader.Prepare(to, field.Transfer(d.transfer, from), &d.scratch)
+}
+
 func (s *Scorer) spread(d *workspace, left, right int) model.Level {
-	return s.Reader.Spread(response.Pair{Left: d.left[left], Right: d.right[right]}, &d.scratch)
+	return s.Reader.SpreadOf(&d.left[left], &d.right[right], &d.scratch)
 }
 
 // Pair returns the transfers of a layout, exactly in place.

@@ -112,8 +112,8 @@ func (s *Scorer) PlainAt(ctx context.Context, head r3.Vec, l model.Layout) (mode
 	if err != nil {
 		return 0, err
 	}
-	field.Transfer(d.left[0], l.Left)
-	field.Transfer(d.right[0], l.Right)
+	s.read(d, &d.left[0], field, l.Left)
+	s.read(d, &d.right[0], field, l.Right)
 	l.Seat = head
 	return Finite(s.spread(d, 0, 0), l)
 }
