@@ -47,7 +47,8 @@ func TestBrowser(t *testing.T) {
 	t.Run("print", func(t *testing.T) { testPrint(t, reporttest.NewTab(t, browser), address) })
 }
 
-// With seven pieces to build the client still gets two sheets, in either unit and in both.
+// With seven pieces to build, and caveats as long as they come, the client still gets two sheets, in either unit
+// and in both.
 func testPieces(t *testing.T, b *reporttest.Tab, in Report) {
 	room := in.Project.Room
 	project := *in.Project
@@ -62,12 +63,19 @@ func testPieces(t *testing.T, b *reporttest.Tab, in Report) {
 		room.Treatments = append(room.Treatments, model.Treatment{Name: name, Form: model.OnWall, Patch: patch, Layers: wool})
 	}
 	in.Project.Room = room
+	in.Warnings = []model.Warning{
+		model.Simplified{How: model.BlocksOmitted, Names: strings.Repeat("a wardrobe of the grandparents, ", 12) + "a shelf"},
+		model.Simplified{How: model.ImpedanceAcausal, Names: "front wall (0.31), back wall (0.22), left wall (0.19), right wall (0.17), floor (0.12) and ceiling (0.08)"},
+	}
 	for style, want := range map[unit.Style]string{unit.Metric: " crowded", unit.Imperial: " crowded", unit.Both: " crowded full"} {
 		in.Style = style
 		if got := crowding(&room, style); got != want {
 			t.Errorf("%v: the sheet is %q, want %q", style, got, want)
 		}
 		b.Run(t, chromedp.EmulateViewport(1120, 900), chromedp.Navigate(pageFile(t, in)))
+		if got := reporttest.Value[int](t, b, `document.querySelectorAll(".lead .trust").length`); got != 3 {
+			t.Errorf("%v: %d sentences of trust on the first sheet, want one and two caveats", style, got)
+		}
 		if got := reporttest.Value[int](t, b, `document.querySelectorAll(".pieces tbody tr").length`); got != 7 {
 			t.Fatalf("%v: %d pieces", style, got)
 		}

@@ -2,6 +2,8 @@ package place
 
 import (
 	"fmt"
+	"slices"
+	"unicode/utf8"
 
 	"evenbass/model/response"
 	"evenbass/report/card"
@@ -45,6 +47,29 @@ func newLead(in *Report) lead {
 		l.Dips = append(l.Dips, dipNote{Letter: dipLetter(i), Text: words})
 	}
 	return l
+}
+
+// How many letters the column of steps holds on paper beside the plan, and how many a row of the card counts for.
+const (
+	leadLetters = 1100
+	rowLetters  = 60
+)
+
+// cautioned says how much of the first sheet caveats take, as classes of the page: with " cautioned" they are small
+// on paper and end after four lines each, since the appendix has them whole; with " full", where the column is
+// crowded without them, after three, and the graph above is smaller.
+func (l *lead) cautioned(trust string, caveats []string, s unit.Style) string {
+	if len(caveats) == 0 {
+		return ""
+	}
+	letters := utf8.RuneCountInString(trust) + rowLetters*len(l.Card.Rows)
+	for _, words := range slices.Concat(l.Steps, caveats) {
+		letters += min(utf8.RuneCountInString(words), 4*rowLetters)
+	}
+	if s == unit.Both || letters > leadLetters {
+		return " cautioned full"
+	}
+	return " cautioned"
 }
 
 // placingLines are the steps where nothing stands yet, or where no single step gains.

@@ -12,6 +12,7 @@ import (
 	"evenbass/model"
 	htmlpage "evenbass/report/html"
 	"evenbass/report/reporttest"
+	"evenbass/report/unit"
 )
 
 // The page without its library, style and script is a golden: what is said, and
@@ -39,6 +40,33 @@ func hostileInput() Report {
 	in.Modes[0].Kind = reporttest.Hostile
 	in.Run = htmlpage.Run{Command: reporttest.Hostile, Version: reporttest.Hostile, Source: reporttest.Hostile, File: reporttest.Hostile}
 	return in
+}
+
+// The first sheet spells out two caveats that may change the answer, and no other; it is crowded by long ones only, or
+// where every length stands in both units.
+func TestPageCaveats(t *testing.T) {
+	omitted := func(names string) model.Warning { return model.Simplified{How: model.BlocksOmitted, Names: names} }
+	for _, c := range []struct {
+		name     string
+		style    unit.Style
+		warnings []model.Warning
+		caveats  int
+		class    string
+	}{
+		{"none", unit.Metric, []model.Warning{model.Remark("the walls are painted")}, 0, "sheet lead"},
+		{"one", unit.Metric, []model.Warning{model.Remark("the walls are painted"), omitted("shelf")}, 1, "sheet lead cautioned"},
+		{"three", unit.Metric, []model.Warning{omitted("shelf"), omitted("desk"), omitted("stove")}, 2, "sheet lead cautioned"},
+		{"long", unit.Metric, []model.Warning{omitted(strings.Repeat("shelf, ", 60)), omitted(strings.Repeat("stove, ", 60))}, 2, "sheet lead cautioned full"},
+		{"both units", unit.Both, []model.Warning{omitted("shelf")}, 1, "sheet lead cautioned full"},
+	} {
+		in := fixtureInput(reporttest.CoarseGrid())
+		in.Warnings, in.Style = c.warnings, c.style
+		page := reporttest.Written(t, Page, in)
+		first, _, _ := strings.Cut(page, `<section aria-labelledby="places"`)
+		if n := strings.Count(first, ">Caveat: left out, because"); n != c.caveats || !strings.Contains(first, `class="`+c.class+`"`) {
+			t.Errorf("%s: %d caveats on the first sheet, want %d on one of class %q", c.name, n, c.caveats, c.class)
+		}
+	}
 }
 
 func TestPageIsHarmless(t *testing.T) {

@@ -57,6 +57,8 @@ type pageView struct {
 	Furniture     []string
 	Walls         text.Table
 	Sources       []string
+	Caveats       []string // that may change the answer
+	Cautioned     string   // of the sheet that holds them, see [cautioned]
 	Warnings      []string
 	Limits        []string
 	Measuring     []string
@@ -88,8 +90,9 @@ func newPageView(in *Report) (*pageView, error) {
 		Seats: newSeatsView(r, s), Standing: newStandingView(in), Facing: newFacingView(r, s),
 		Assumed: assumed(in), Walls: room.WallsTable(in.Walls, s), Sources: append(room.Sources(in.Walls), room.FurnitureSources(in.Project)...),
 		Furniture: room.Furniture(in.Project, s), Limits: limits(r),
-		Warnings: text.WarningSentences(in.AllWarnings(), s), Measuring: measuringSteps(s),
+		Caveats: text.Caveats(in.AllWarnings(), s), Warnings: text.WarningSentences(in.AllWarnings(), s), Measuring: measuringSteps(s),
 	}
+	v.Cautioned = v.lead.cautioned(v.Verdict.Trust, v.Caveats, s)
 	v.PlanAgain.ID = "plan-marks"
 	v.SetCautions(text.Cautions(s))
 	run := in.Run
