@@ -128,3 +128,14 @@ func TestTinyTriangles(t *testing.T) {
 		t.Errorf("%d squares and %d beside a cross, want 8 and 2", held, beside)
 	}
 }
+
+// Batts far too small make a plan that is refused, and no more parts than it takes to say so.
+func TestPartsAreBounded(t *testing.T) {
+	t.Parallel()
+	m := maker{plan: &Plan{Batts: []BattUse{{Batt: model.Batt{Length: 0.1, Width: 0.1}}}}}
+	m.tile(0, 0, 15, 15, nil)
+	m.wedge(0, 0, 4)
+	if n := m.parts(); n != mostParts+1 {
+		t.Errorf("%d parts are kept, want %d", n, mostParts+1)
+	}
+}
