@@ -15,10 +15,10 @@ import (
 // A layout that impairs nothing is sought among the best of so many neighbourhoods, of a size in m. It may impair a
 // share of what a listener notices: the rest is left for errors of tables. The best, so many, are polished.
 const (
-	neighbourhoods    = 64
-	neighbourhoodSize = 0.12
+	neighbourhoods    = 160
+	neighbourhoodSize = 0.08
 	allowedShare      = 0.9
-	unimpairedStarts  = 2
+	unimpairedStarts  = 8
 )
 
 // impairing is larger than any score in dB and smaller than [search.Illegal]. A layout that impairs figures beyond
@@ -103,7 +103,7 @@ func (h *placing) findUnimpaired(ctx context.Context, g *search.Archive, found [
 	if err != nil {
 		return nil, err
 	}
-	ends, err := h.PolishAll(ctx, archive, search.BestApart(starts, unimpairedStarts, h.settings.Apart), nil)
+	ends, err := h.PolishAll(ctx, archive, search.BestApart(starts, unimpairedStarts, neighbourhoodSize), nil)
 	if err != nil {
 		return nil, err
 	}

@@ -14,7 +14,7 @@ const (
 	kept         = 40 << 20
 	mostKept     = 192 << 20
 	spare        = 20 << 20
-	keptColumns  = 64 << 20
+	keptColumns  = 32 << 20
 	spareColumns = 16 << 20
 )
 
