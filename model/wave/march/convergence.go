@@ -63,7 +63,7 @@ func newConvergent(c Convergence, r *Record) *convergent {
 	frame := float64(r.every) * r.step
 	v := &convergent{Convergence: c, silent: r.pulse.len/r.every + 1, next: int(firstCheck / frame), records: make([][]float64, fitted)}
 	for f := c.From; f <= c.To; f *= math.Exp2(1.0 / linesPerOctave) {
-		phase, _ := r.Reading(f)
+		phase := r.phase(f)
 		v.phase, v.turn, v.phasor = append(v.phase, phase), append(v.turn, cmplx.Exp(-1i*phase)), append(v.phasor, 1)
 	}
 	for range probes {
