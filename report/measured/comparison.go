@@ -49,10 +49,8 @@ func isInvented(a *analysis.Analysis) bool { return a.Measurement != nil && a.Me
 
 // origin is the word for what is no prediction: measured, or invented where nobody measured any of it.
 func (r Comparison) origin() string {
-	if list := r.measurements(); len(list) > 0 && recording.InventedAll(list...) {
-		return "invented"
-	}
-	return "measured"
+	list := r.measurements()
+	return present.Origin(len(list) > 0 && recording.InventedAll(list...))
 }
 
 // heads are what the two are called in tables and beside curves.

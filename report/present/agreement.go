@@ -54,7 +54,7 @@ func (a Agreement) decayDiffers() bool { return a.Decay.Mark != response.NoDiffe
 func (a Agreement) Sentence(curves string) string {
 	words := fmt.Sprintf("the curves differ by %s on average%s", unit.Difference(a.Typical), curves)
 	if a.Decay.Known {
-		words += fmt.Sprintf("; the mean 20 dB decay is %s predicted and %s %s", card.Milliseconds(a.Decay.Before), card.Milliseconds(a.Decay.After), origin(a.Invented))
+		words += fmt.Sprintf("; the mean 20 dB decay is %s predicted and %s %s", card.Milliseconds(a.Decay.Before), card.Milliseconds(a.Decay.After), Origin(a.Invented))
 	}
 	return fmt.Sprintf("The prediction %s: %s.", a.verdict(), words)
 }

@@ -6,15 +6,15 @@ import (
 	"evenbass/report/text"
 )
 
-// origin is the word for what is no prediction: measured, or invented where nobody measured it.
-func origin(invented bool) string {
+// Origin is the word for what is no prediction: measured, or invented where nobody measured it.
+func Origin(invented bool) string {
 	if invented {
 		return "invented"
 	}
 	return "measured"
 }
 
-func (r Report) origin() string { return origin(r.Present.Invented()) }
+func (r Report) origin() string { return Origin(r.Present.Invented()) }
 
 // now begins a title of all that stands beside the prediction.
 func (r Report) now() string {

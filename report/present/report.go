@@ -81,7 +81,7 @@ func (r Report) fading() *heatmap.Section {
 	for i := range r.Present.Speakers {
 		s := &r.Present.Speakers[i]
 		if a := s.Measured; a.Fading != nil && (s.Speaker != model.BothSpeakers || len(panels) == 0) {
-			panels = append(panels, heatmap.Panel{Title: text.Sentence(s.Speaker.String()) + ", " + origin(s.Invented()), Map: a.Fading, Reference: a.Figures.Mean})
+			panels = append(panels, heatmap.Panel{Title: text.Sentence(s.Speaker.String()) + ", " + Origin(s.Invented()), Map: a.Fading, Reference: a.Figures.Mean})
 		}
 	}
 	if len(panels) == 0 {
@@ -201,7 +201,7 @@ func (r Report) predicted(f diagnosis.Fault) string {
 
 // graph draws one speaker as measured over what is predicted.
 func graph(s *observation.PresentSpeaker, form svg.Form) *svg.Drawing {
-	title, made := text.Sentence(s.Speaker.String()), origin(s.Invented())
+	title, made := text.Sentence(s.Speaker.String()), Origin(s.Invented())
 	g := svg.Graph{
 		ID: form.Name("present-" + s.Speaker.String()), Form: form, Goal: s.Measured.Goal, Title: title + ", " + made + ": level over frequency",
 		Desc: CurveText(made, s.Measured),
